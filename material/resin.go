@@ -1,0 +1,63 @@
+package material
+
+// Resin is a polyester as its data sheet describes it: a laminating resin or a
+// waxed top coat.
+type Resin struct {
+	// Key names it in files: "laminating". Name is printed.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+	// Coat marks a waxed, pigmented top coat.
+	Coat bool `json:"coat,omitempty"`
+	// Grade: "all-season", "summer", "winter".
+	Grade string `json:"grade"`
+	// DensityKGPerL of the liquid; CuredKGPerL of the cast.
+	DensityKGPerL float64 `json:"density_kg_per_l"`
+	CuredKGPerL   float64 `json:"cured_kg_per_l"`
+	// GelPoints of the data sheet.
+	GelPoints []GelPoint `json:"gel_points"`
+	// MinPct and MaxPct bound the catalyst, per cent by mass of resin.
+	MinPct float64 `json:"min_catalyst_pct"`
+	MaxPct float64 `json:"max_catalyst_pct"`
+	// MinC and MaxC bound the working temperature of resin and deck.
+	MinC float64 `json:"min_c"`
+	MaxC float64 `json:"max_c"`
+	// ActivationKJPerMol of the gel reaction with its standard deviation: data of
+	// the resin, never a rule of doubling.
+	ActivationKJPerMol   float64 `json:"activation_kj_per_mol"`
+	ActivationSDKJPerMol float64 `json:"activation_sd_kj_per_mol"`
+	// DoseExponent n in t ∝ c^−n with its standard deviation.
+	DoseExponent   float64 `json:"dose_exponent"`
+	DoseExponentSD float64 `json:"dose_exponent_sd"`
+	// StyreneFraction by mass.
+	StyreneFraction float64 `json:"styrene_fraction"`
+	// HeatOfCureKJPerKG released by full cure.
+	HeatOfCureKJPerKG float64 `json:"heat_of_cure_kj_per_kg"`
+	// ShelfLifeMonths unopened.
+	ShelfLifeMonths float64 `json:"shelf_life_months"`
+	// PacksKG are the sizes it is sold in.
+	PacksKG []float64 `json:"packs_kg"`
+	// Standing says how far the numbers can be trusted.
+	Standing string `json:"standing"`
+}
+
+// GelPoint is one line of a data sheet's gel table: the time from mixing to gel of
+// the sheet's test mass at one temperature and dose.
+type GelPoint struct {
+	TempC       float64 `json:"temp_c"`
+	CatalystPct float64 `json:"catalyst_pct"` // by mass
+	LowMin      float64 `json:"low_min"`
+	HighMin     float64 `json:"high_min"`
+}
+
+// Catalyst is the peroxide as it is sold.
+type Catalyst struct {
+	Key  string `json:"key"`
+	Name string `json:"name"`
+	// DensityGPerML turns grams into millilitres of the jug.
+	DensityGPerML  float64   `json:"density_g_per_ml"`
+	PacksKG        []float64 `json:"packs_kg"`
+	ActiveOxygen   float64   `json:"active_oxygen_pct"`
+	SelfAccelC     float64   `json:"self_accelerating_c"`
+	Standing       string    `json:"standing"`
+	ShelfLifeMonth float64   `json:"shelf_life_months"`
+}

@@ -1,0 +1,71 @@
+package plane
+
+import (
+	"math"
+	"testing"
+)
+
+// The curved bay of the acceptance roofs: chord 2.400, radius 1.500, sagitta 0.600.
+func bay() Ring {
+	// tan(106.26°/4) = sagitta / half chord = 0.6/1.2.
+	return Ring{{Point{0, 0.6}, 0.5}, {Point{2.4, 0.6}, 0}, {Point{2.4, 0.9}, 0}, {Point{0, 0.9}, 0}}
+}
+
+func TestArcEdgeOfTheCurvedBay(t *testing.T) {
+	r := bay()
+	e := r.Edge(0)
+	radius, angle := e.Arc()
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		// Acceptance roof R03, expected_geometry.
+		{"radius", radius, 1.5},
+		{"half-angle", angle / 2 * 180 / math.Pi, 53.13010235},
+		{"centre x", e.Centre().X, 1.2},
+		{"centre y", e.Centre().Y, 1.5},
+		{"lowest point y", e.At(0.5).Y, 0},
+		{"arc length", e.Length(), 2.7819},
+		{"area", r.SignedArea(), 1.7264},
+		{"perimeter", r.Perimeter(), 5.7819},
+	} {
+		if math.Abs(c.got-c.want) > 6e-5 {
+			t.Errorf("%s = %.6f, want %.6f", c.name, c.got, c.want)
+		}
+	}
+	low, high := r.Bounds()
+	if math.Abs(low.Y) > 1e-12 || low.X != 0 || high != (Point{2.4, 0.9}) {
+		t.Errorf("bounds %v %v", low, high)
+	}
+}
+
+func TestCircleIsExactAndReversalOnlyTurnsTheSign(t *testing.T) {
+	c := Circle(Point{3, 4}, 0.75)
+	if got, want := c.SignedArea(), math.Pi*0.75*0.75; math.Abs(got-want) > 1e-12 {
+		t.Errorf("area %v, want %v", got, want)
+	}
+	if got := c.Reversed().SignedArea(); math.Abs(got+c.Area()) > 1e-12 {
+		t.Errorf("reversed area %v", got)
+	}
+	if got := bay().Reversed().SignedArea(); math.Abs(got+bay().Area()) > 1e-12 {
+		t.Errorf("reversed bay %v", got)
+	}
+}
+
+func TestChordsStayWithinTheTolerance(t *testing.T) {
+	for _, tol := range []float64{0.02, 0.005, 0.0005} {
+		points := bay().Chords(tol)
+		e := bay().Edge(0)
+		c, worst := e.Centre(), 0.0
+		for i := 0; i+1 < len(points); i++ {
+			a, b := points[i], points[i+1]
+			if math.Abs(a.Distance(c)-1.5) > 1e-9 || math.Abs(b.Distance(c)-1.5) > 1e-9 {
+				continue
+			}
+			worst = max(worst, 1.5-a.Add(b).Scale(0.5).Distance(c))
+		}
+		if worst == 0 || worst > tol {
+			t.Errorf("tolerance %g: worst sagitta %g over %d points", tol, worst, len(points))
+		}
+	}
+}
