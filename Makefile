@@ -1,0 +1,18 @@
+# The tasks. `make` lists them; each is one of the scripts or a go command.
+.PHONY: help check test golden bench demo
+help:
+	@echo "check   everything continuous integration runs"
+	@echo "test    the tests alone"
+	@echo "golden  write the golden files anew (then look at them)"
+	@echo "bench   benchmarks of the engine"
+	@echo "demo    build, and plan the example garage into out/"
+check:
+	bash scripts/check.sh
+test:
+	go test ./...
+golden:
+	go test ./rooffile ./plan ./drawing ./scene/... ./document ./cmd/... -update
+bench:
+	go test -run '^$$' -bench . ./...
+demo:
+	bash scripts/demo.sh

@@ -1,0 +1,8 @@
+#!/usr/bin/env bash
+# Sets up and runs the main job on an example: builds gelwright, plans the garage
+# and leaves the job pack, drawings and lists in out/garage.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+export CGO_ENABLED=0
+go build -o bin/gelwright ./cmd/gelwright
+bin/gelwright plan examples/r01-garage.yaml --out out/garage
