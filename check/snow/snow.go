@@ -1,0 +1,185 @@
+package snow
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/check"
+	"gelwright/check/country"
+	"gelwright/working"
+)
+
+func en(clause string) working.Source {
+	return working.Source{Title: "EN 1991-1-3:2003", Clause: clause, Standing: working.Published}
+}
+
+// flatShape is μ1 of a roof sloping less than 30° (EN 1991-1-3 table 5.2).
+const flatShape = 0.8
+
+// snowDensity is γ for drifts, kN/m³ (EN 1991-1-3 5.3.6).
+const snowDensity = 2
+
+// Ground returns the characteristic snow load on the ground, kN/m², of the UK annex:
+// sk = 0.15 + (0.1·Z + 0.05) + (A − 100)/525, for zone Z (1 to 6.5) off the annex's
+// map and altitude A in m. The formula is from memory.
+func Ground(zone, altitudeM float64) (*working.Figure, error) {
+	if !(zone >= 1 && zone <= 6.5) {
+		return nil, fmt.Errorf("snow zone %g is outside 1 to 6.5: read it off the national map", zone)
+	}
+	sk := 0.15 + (0.1*zone + 0.05) + (altitudeM-100)/525
+	return working.Calc("sk", "snow load on the ground", sk, "kN/m²", "sk = 0.15 + (0.1·Z + 0.05) + (A − 100)/525",
+		working.Source{Title: "UK NA to BS EN 1991-1-3", Clause: "NA.2.8", Standing: working.Remembered},
+		working.GivenFigure("Z", "snow zone", zone, "", "roof file, site"), working.GivenFigure("A", "altitude", altitudeM, "m", "roof file, site")), nil
+}
+
+// Flat returns the snow load on the flat roof: s = μ1·Ce·Ct·sk, Ce = Ct = 1.
+func Flat(sk *working.Figure) *working.Figure {
+	return working.Calc("s", "snow load on the flat roof", flatShape*sk.Value, "kN/m²", "s = μ1·Ce·Ct·sk, Ce = Ct = 1", en("5.2, eq. 5.1"), sk,
+		working.Constant("μ1", "shape coefficient below 30°", flatShape, "", en("table 5.2")))
+}
+
+// Drift is snow piled against something higher.
+type Drift struct {
+	// Shape is the coefficient at the wall; LoadKPa the load there; LengthM how far
+	// the drift runs out; FarShape the coefficient at the roof's far edge where the
+	// roof is shorter than the drift.
+	Shape, LoadKPa, LengthM, FarShape float64
+	Figure                            *working.Figure
+}
+
+// AgainstTaller returns the drift on a roof of width lowerM below a taller building
+// of width upperM whose roof is heightM above (EN 1991-1-3 5.3.6): μw = (b1 + b2)/2h,
+// not above γh/sk, between 0.8 and 4; ls = 2h between 5 and 15 m. Snow sliding off
+// an upper roof steeper than 15° is not included: slideShape adds it.
+func AgainstTaller(sk *working.Figure, upperM, lowerM, heightM, slideShape float64) (Drift, error) {
+	if !(sk.Value > 0) || !(upperM > 0) || !(lowerM > 0) || !(heightM > 0) {
+		return Drift{}, fmt.Errorf("drift needs snow %g kN/m², widths %g and %g m and a height %g m, all above zero", sk.Value, upperM, lowerM, heightM)
+	}
+	raw := (upperM + lowerM) / (2 * heightM)
+	cap1 := snowDensity * heightM / sk.Value
+	muW := math.Min(math.Max(math.Min(raw, cap1), 0.8), 4)
+	mu := muW + slideShape
+	length := math.Min(math.Max(2*heightM, 5), 15)
+	far := flatShape
+	if lowerM < length {
+		far = mu + (flatShape-mu)*lowerM/length
+	}
+	h := working.GivenFigure("h", "height of the wall above the roof", heightM, "m", "roof file")
+	muF := working.Calc("μ2", "drift coefficient", mu, "", "μ2 = μs + min((b1 + b2)/2h, γh/sk), 0.8 ≤ μw ≤ 4", en("5.3.6, eq. 5.7 and 5.8"), sk, h,
+		working.GivenFigure("b1", "width of the taller building", upperM, "m", "roof file"), working.GivenFigure("b2", "width of this roof", lowerM, "m", "roof file"),
+		working.Constant("γ", "density of drifted snow", snowDensity, "kN/m³", en("5.3.6")))
+	return Drift{Shape: mu, LoadKPa: mu * sk.Value, LengthM: length, FarShape: far,
+		Figure: working.Calc("s", "snow drift at the wall", mu*sk.Value, "kN/m²", "s = μ2·sk", en("5.3.6"), muF, sk).
+			Noting(fmt.Sprintf("runs out over %.1f m", length))}, nil
+}
+
+// BehindParapet returns the drift behind a parapet by annex B.4: μ1 = min(2h/sk,
+// 2b/ls, 8), ls = min(5h, b, 15), b the greater of the roof's two widths.
+func BehindParapet(sk *working.Figure, b1M, b2M, heightM float64) (Drift, error) {
+	if !(sk.Value > 0) || !(b1M > 0) || !(heightM > 0) || b2M < 0 {
+		return Drift{}, fmt.Errorf("drift behind a parapet needs snow %g kN/m², widths %g and %g m and a height %g m above zero", sk.Value, b1M, b2M, heightM)
+	}
+	b := math.Max(b1M, b2M)
+	length := math.Min(math.Min(5*heightM, b1M), 15)
+	mu := math.Min(math.Min(2*heightM/sk.Value, 2*b/length), 8)
+	f := working.Calc("s", "snow drift behind the parapet", mu*sk.Value, "kN/m²", "s = μ1·sk, μ1 = min(2h/sk, 2b/ls, 8), ls = min(5h, b1, 15)", en("annex B.4"), sk,
+		working.GivenFigure("h", "parapet height", heightM, "m", "roof file"), working.GivenFigure("b", "roof width", b, "m", "roof file")).
+		Noting(fmt.Sprintf("runs out over %.1f m", length))
+	return Drift{Shape: mu, LoadKPa: mu * sk.Value, LengthM: length, FarShape: flatShape, Figure: f}, nil
+}
+
+// AtObstruction returns the drift at a rooflight kerb, plant or the like by annex B:
+// μ = min(2h/sk, 5).
+func AtObstruction(sk *working.Figure, heightM float64) (Drift, error) {
+	if !(sk.Value > 0) || !(heightM > 0) {
+		return Drift{}, fmt.Errorf("drift at an obstruction needs snow %g kN/m² and a height %g m above zero", sk.Value, heightM)
+	}
+	mu := math.Min(2*heightM/sk.Value, 5)
+	return Drift{Shape: mu, LoadKPa: mu * sk.Value, LengthM: math.Min(5*heightM, 15), FarShape: flatShape,
+		Figure: working.Calc("s", "snow drift at an obstruction", mu*sk.Value, "kN/m²", "s = min(2h/sk, 5)·sk", en("annex B"), sk,
+			working.GivenFigure("h", "height", heightM, "m", "roof file"))}, nil
+}
+
+// Input is what the check needs to know of a roof.
+type Input struct {
+	Set country.Set
+	// GroundKPa off the national map; 0 when nobody has read it. Zone is the UK map's zone.
+	GroundKPa, Zone float64
+	AltitudeM       float64
+	// WallHeightM of the highest abutting wall, 0 for none; UpperWidthM of the building behind it.
+	WallHeightM, UpperWidthM float64
+	// WidthM of the roof away from the wall; ParapetM the highest parapet.
+	WidthM, ParapetM float64
+	// CapacityKPa is the variable load that the deck check allows; 0 when not known.
+	CapacityKPa float64
+}
+
+// Check returns the governing snow load and a verdict against the deck's capacity.
+func Check(in Input) (check.Result, *working.Figure, error) {
+	r := check.Result{Key: "snow.load", Title: "Will it carry the snow?", Clause: en("5.2, 5.3.6, annex B")}
+	var sk *working.Figure
+	switch {
+	case in.GroundKPa > 0:
+		sk = working.GivenFigure("sk", "snow load on the ground", in.GroundKPa, "kN/m²", "roof file, site")
+	case in.Set.SnowFormulaUK:
+		zone := in.Zone
+		if zone == 0 {
+			zone = 3
+			r.Flags = append(r.Flags, "snow zone 3 stands in for the national map: read the map and give the zone")
+		}
+		var err error
+		if sk, err = Ground(zone, in.AltitudeM); err != nil {
+			return r, nil, err
+		}
+		r.Flags = append(r.Flags, "the annex's formula for the ground snow load is from memory, to be confirmed")
+	default:
+		r.Verdict, r.Finding = check.Ask, "the ground snow load of the place is not given and "+in.Set.Name+" hold none"
+		r.CallFor = "the national snow map, or a structural engineer"
+		return r, nil, nil
+	}
+	worst := Flat(sk)
+	finding := fmt.Sprintf("flat load %.2f kN/m²", worst.Value)
+	consider := func(d Drift, err error, words string) error {
+		if err != nil {
+			return err
+		}
+		finding += fmt.Sprintf(", %s %.2f over %.1f m", words, d.LoadKPa, d.LengthM)
+		if d.LoadKPa > worst.Value {
+			worst = d.Figure
+		}
+		return nil
+	}
+	if in.WallHeightM > 0 {
+		upper := in.UpperWidthM
+		if upper == 0 {
+			upper = 10
+			r.Flags = append(r.Flags, "the width of the taller building is taken as 10 m")
+		}
+		d, err := AgainstTaller(sk, upper, in.WidthM, in.WallHeightM, 0)
+		if err := consider(d, err, "drift at the wall"); err != nil {
+			return r, nil, err
+		}
+	}
+	if in.ParapetM > 0 {
+		d, err := BehindParapet(sk, in.WidthM, 0, in.ParapetM)
+		if err := consider(d, err, "drift behind the parapet"); err != nil {
+			return r, nil, err
+		}
+	}
+	worst.Key = "check.snow"
+	r.Working, r.Finding = []*working.Figure{worst}, finding
+	switch {
+	case in.CapacityKPa <= 0:
+		r.Verdict, r.CallFor = check.Ask, "whoever knows the joists: their section, span and timber are not given"
+	case worst.Value > in.CapacityKPa:
+		r.Verdict, r.Utilisation = check.Fail, worst.Value/in.CapacityKPa
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("stiffen the joists for %.2f kN/m² where the drift lies", worst.Value)}}
+		r.CallFor = "a structural engineer"
+	default:
+		r.Verdict, r.Utilisation = check.Pass, worst.Value/in.CapacityKPa
+		if len(r.Flags) > 0 {
+			r.Verdict = check.Caution
+		}
+	}
+	return r, worst, nil
+}

@@ -1,0 +1,152 @@
+package wind
+
+import (
+	"math"
+	"testing"
+
+	"gelwright/check/country"
+)
+
+func within(t *testing.T, name string, got, want, relative float64) {
+	t.Helper()
+	if math.Abs(got-want) > relative*math.Abs(want) {
+		t.Errorf("%s = %.5g, want %.5g within %g %%", name, got, want, relative*100)
+	}
+}
+
+func TestPeakPressureOfPublishedExamples(t *testing.T) {
+	eurocode := country.Recommended()
+	england, _ := country.For("GB-ENG")
+	for _, c := range []struct {
+		name                string
+		site                Site
+		set                 country.Set
+		kr, cr, iv, ce, qpN float64
+		tol                 float64
+	}{
+		{"Steel Buildings in Europe SSB03 appendix B: vb 26, III, z 8 (they round kr)", Site{BasicMS: 26, Terrain: "III", HeightM: 8}, eurocode, 0.215, 0.706, 0, 1.56, 659, 0.006},
+		{"public hall sheet: vb 22, III, h 13.08, parapet 0.40", Site{BasicMS: 22, Terrain: "III", HeightM: 13.08, ParapetM: 0.40}, eurocode, 0.215, 0.82, 0.263, 0, 580, 0.006},
+		{"public wall example: vb 26, IV, z 9 held at 10", Site{BasicMS: 26, Terrain: "IV", HeightM: 9}, eurocode, 0.234, 0.54, 0.434, 1.18, 497, 0.005},
+		{"desssign flat roof test, low sharp: vb 25, II, h 5", Site{BasicMS: 25, Terrain: "II", HeightM: 5}, eurocode, 0, 0, 0, 0, 753.6, 0.001},
+		{"desssign flat roof test, low parapet: vb 27.5, I, ze 3.5", Site{BasicMS: 27.5, Terrain: "I", HeightM: 3, ParapetM: 0.5}, eurocode, 0, 0, 0, 0, 1025.9, 0.001},
+		{"public sheet, vb 40.9, I, z 5, corrected: it multiplies by cr and not cr²", Site{BasicMS: 40.9, Terrain: "I", HeightM: 5}, eurocode, 0.170, 1.055, 0.161, 2.367, 2474, 0.003},
+		{"UK small building: vb,map 22.2, A 9 m, qb (they round calt to 1.01)", Site{BasicMS: 22.2, AltitudeM: 9, Terrain: "II", HeightM: 3.75}, england, 0, 0, 0, 0, 0, 0.003},
+	} {
+		p, err := Peak(c.site, c.set)
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		for _, v := range []struct {
+			name      string
+			got, want float64
+		}{{"kr", p.Kr, c.kr}, {"cr", p.Cr, c.cr}, {"Iv", p.Iv, c.iv}, {"ce", p.Ce, c.ce}, {"qp", p.QpPa, c.qpN}} {
+			if v.want != 0 {
+				within(t, c.name+": "+v.name, v.got, v.want, c.tol)
+			}
+		}
+	}
+	p, err := Peak(Site{BasicMS: 22.2, AltitudeM: 9, Terrain: "II", HeightM: 3.75}, england)
+	if err != nil {
+		t.Fatal(err)
+	}
+	within(t, "UK small building, qb = 0.613·vb²", p.QbPa, 308.1, 0.002)
+	// A published sheet for a site at 66 m and z 18 prints calt 1.05; the formula gives 1.0587.
+	p, err = Peak(Site{BasicMS: 22, AltitudeM: 66, Terrain: "II", HeightM: 18}, england)
+	if err != nil {
+		t.Fatal(err)
+	}
+	within(t, "UK NA calt at A 66 m, z 18 m", p.BasicMS/22, 1.0587, 1e-4)
+}
+
+// Exposure factors worked from the formula with full precision (regression only).
+func TestExposureFactorTable(t *testing.T) {
+	for _, c := range []struct {
+		terrain string
+		z, ce   float64
+	}{{"0", 2, 2.138}, {"I", 3, 2.088}, {"II", 5, 1.929}, {"III", 8, 1.566}, {"IV", 15, 1.444}, {"II", 20, 2.810}, {"IV", 2, 1.176}} {
+		p, err := Peak(Site{BasicMS: 24, Terrain: c.terrain, HeightM: c.z}, country.Recommended())
+		if err != nil {
+			t.Fatal(err)
+		}
+		within(t, "ce "+c.terrain, p.Ce, c.ce, 0.002)
+	}
+}
+
+func TestCoefficientsOfTable72(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		zone Zone
+		e    Eaves
+		area float64
+		want float64
+	}{
+		{"EN 1991-1-4 table 7.2, sharp, F, cpe,10", Corner, Eaves{}, 10, -1.8},
+		{"EN 1991-1-4 table 7.2, sharp, F, cpe,1", Corner, Eaves{}, 1, -2.5},
+		{"EN 1991-1-4 figure 7.2, F at 2 m²", Corner, Eaves{}, 2, -2.289},
+		{"EN 1991-1-4 figure 7.2, F at 5 m²", Corner, Eaves{}, 5, -2.011},
+		{"EN 1991-1-4 table 7.2, hp/h 0.05, G, cpe,10", Perimeter, Eaves{ParapetOverHeight: 0.05}, 10, -0.9},
+		{"hp/h 0.03058 between rows, F", Corner, Eaves{ParapetOverHeight: 0.40 / 13.08}, 10, -1.555},
+		{"hp/h 0.03058 between rows, G", Perimeter, Eaves{ParapetOverHeight: 0.40 / 13.08}, 10, -1.055},
+		{"hp/h 0.167 held at the 0.10 row, F", Corner, Eaves{ParapetOverHeight: 0.167}, 10, -1.2},
+		{"EN 1991-1-4 table 7.2, r/h 0.10, F", Corner, Eaves{RadiusOverHeight: 0.1}, 10, -0.7},
+		{"EN 1991-1-4 table 7.2, r/h 0.05, G is worse than F", Perimeter, Eaves{RadiusOverHeight: 0.05}, 10, -1.2},
+	} {
+		got, err := Coefficient(c.zone, c.e, c.area)
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		if math.Abs(got-c.want) > 0.001 {
+			t.Errorf("%s: %.4f, want %.4f", c.name, got, c.want)
+		}
+	}
+}
+
+func TestPeakRefusesWhatItCannotAnswer(t *testing.T) {
+	for _, s := range []Site{{BasicMS: 24, Terrain: "V", HeightM: 3}, {BasicMS: 240, Terrain: "II", HeightM: 3}, {BasicMS: 24, Terrain: "II"}, {BasicMS: math.NaN(), Terrain: "II", HeightM: 3}} {
+		if _, err := Peak(s, country.Recommended()); err == nil {
+			t.Errorf("%+v was answered", s)
+		}
+	}
+}
+
+// Fasteners per m² worked from the formulas (regression only; no complete published
+// example of a fastener count to this standard was found).
+func TestFastenersByZone(t *testing.T) {
+	p, err := Peak(Site{BasicMS: 24, Terrain: "III", HeightM: 3}, country.Recommended())
+	if err != nil {
+		t.Fatal(err)
+	}
+	demands, err := Demands(p, Eaves{}, Fixing{Layer: "boards", ResistanceN: 450, TributaryM2: 1}, country.Recommended())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []struct{ net, n float64 }{{1.245, 4.15}, {1.014, 3.38}, {0.646, 2.15}} {
+		within(t, "net uplift "+string(demands[i].Zone), demands[i].NetKPa, want.net, 0.002)
+		within(t, "fasteners "+string(demands[i].Zone), demands[i].Needed, want.n, 0.003)
+	}
+}
+
+func TestAFailureNamesTheFixingThatPasses(t *testing.T) {
+	england, _ := country.For("GB-ENG")
+	site := Site{BasicMS: 27, Given: true, AltitudeM: 200, Terrain: "II", HeightM: 8}
+	weak := Fixing{Layer: "boards", ResistanceN: 450, Given: true, TributaryM2: 1, PerM2: [4]float64{4, 4, 4, 4}}
+	results, _, demands, err := Check(site, england, weak)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if results[0].Verdict != "fail" || len(results[0].Remedies) == 0 {
+		t.Fatalf("corner: %+v", results[0])
+	}
+	for i, d := range demands {
+		weak.PerM2[i] = math.Ceil(d.Needed)
+	}
+	results, _, _, err = Check(site, england, weak)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range results {
+		if r.Verdict == "fail" {
+			t.Errorf("still fails after the remedy: %+v", r)
+		}
+	}
+}
