@@ -1,0 +1,156 @@
+package conduction
+
+import "math"
+
+// rates fills k with dT/dt at temperatures y and returns the flows.
+func (s *Slab) rates(y, k []float64, outer, inner *Face, t float64, drive Drive, tr *trial) flows {
+	n := len(y)
+	var f flows
+	f.source = s.sources(t, y, drive)
+	tr.outerTs, f.outer, _ = outer.balance(y[0], s.gOuter, tr.outerTs)
+	tr.innerTs, f.inner, _ = inner.balance(y[n-1], s.gInner, tr.innerTs)
+	for i := range n {
+		v := s.source[i]
+		if i > 0 {
+			v += s.low[i] * (y[i-1] - y[i])
+		}
+		if i+1 < n {
+			v += s.up[i] * (y[i+1] - y[i])
+		}
+		k[i] = v
+	}
+	k[0] += f.outer / s.capacity[0]
+	k[n-1] += f.inner / s.capacity[n-1]
+	return f
+}
+
+// sources fills s.source (K/s) and s.slope (1/s) and returns the total in W/m².
+func (s *Slab) sources(t float64, y []float64, drive Drive) float64 {
+	if drive.Source == nil {
+		return 0
+	}
+	clear(s.source)
+	clear(s.slope)
+	drive.Source(t, y, s.source, s.slope)
+	total := 0.0
+	for i := range s.source {
+		m := s.cells[i].WidthMM / 1000
+		total += s.source[i] * m
+		s.source[i] *= m / s.capacity[i]
+		s.slope[i] *= m / s.capacity[i]
+	}
+	return total
+}
+
+// solveStage solves y = base + dh·f(t, y) by Newton's method from the guess in
+// s.y, and returns the flows at the solution.
+func (s *Slab) solveStage(t, dh float64, outer, inner *Face, drive Drive, tr *trial) (flows, error) {
+	n := len(s.y)
+	y := s.y
+	if drive.Source == nil {
+		clear(s.source)
+		clear(s.slope)
+	}
+	for iter := range 25 {
+		total := s.sources(t, y, drive)
+		var qo, qi, so, si float64
+		tr.outerTs, qo, so = outer.balance(y[0], s.gOuter, tr.outerTs)
+		tr.innerTs, qi, si = inner.balance(y[n-1], s.gInner, tr.innerTs)
+		for i := range n {
+			lo, up := s.low[i], s.up[i]
+			rate, own := s.source[i], s.slope[i]-lo-up
+			if i > 0 {
+				rate += lo * (y[i-1] - y[i])
+			}
+			if i+1 < n {
+				rate += up * (y[i+1] - y[i])
+			}
+			if i == 0 {
+				rate += qo / s.capacity[0]
+				own += so / s.capacity[0]
+			}
+			if i == n-1 {
+				rate += qi / s.capacity[i]
+				own += si / s.capacity[i]
+			}
+			s.rh[i] = s.base[i] + dh*rate - y[i]
+			s.dl[i] = -dh * lo
+			s.d[i] = 1 - dh*own
+			s.du[i] = -dh * up
+		}
+		s.factor()
+		s.backSolve(s.rh)
+		worst := 0.0
+		for i := range n {
+			y[i] += s.rh[i]
+			if a := math.Abs(s.rh[i]); a > worst || math.IsNaN(a) {
+				worst = a
+			}
+		}
+		switch {
+		case math.IsNaN(worst) || worst > 1e6:
+			return flows{}, ErrNoBalance
+		case worst < 1e-5 && (iter > 0 || worst < 1e-9):
+			// The flows belong to the iterate before; the change is below 1e-5 K
+			// and Newton's error is of its square.
+			qo += so * s.rh[0]
+			qi += si * s.rh[n-1]
+			for i := range n {
+				total += s.slope[i] * s.capacity[i] * s.rh[i]
+			}
+			return flows{qo, qi, total}, nil
+		}
+	}
+	return flows{}, ErrNoBalance
+}
+
+// factor replaces the tridiagonal matrix (dl, d, du) by its LU factors. The
+// matrix of a build-up is diagonally dominant unless a source is steeper than the
+// step allows; then the step fails its error test, so no pivoting is done.
+func (s *Slab) factor() {
+	s.d[0] = 1 / s.d[0]
+	for i := 1; i < len(s.d); i++ {
+		s.dl[i] *= s.d[i-1]
+		s.d[i] = 1 / (s.d[i] - s.dl[i]*s.du[i-1])
+	}
+}
+
+// backSolve solves the factored system in place.
+func (s *Slab) backSolve(x []float64) {
+	n := len(x)
+	for i := 1; i < n; i++ {
+		x[i] -= s.dl[i] * x[i-1]
+	}
+	x[n-1] *= s.d[n-1]
+	for i := n - 2; i >= 0; i-- {
+		x[i] = (x[i] - s.du[i]*x[i+1]) * s.d[i]
+	}
+}
+
+// Settle sets the temperatures to the steady state under the two faces and a
+// constant source in W/m³ per cell (nil for none). At least one face must
+// exchange heat with something; otherwise it returns ErrNoBalance.
+func (s *Slab) Settle(outer, inner Face, wPerM3 []float64) error {
+	if err := checkFaces(outer, inner, 0); err != nil {
+		return err
+	}
+	exchanges := func(f Face) bool {
+		return f.Held || f.ConvectionWPerM2K+f.RadiationWPerM2K+f.RainWPerM2K+f.Emissivity > 0
+	}
+	if !exchanges(outer) && !exchanges(inner) {
+		return ErrNoBalance
+	}
+	// A stage with a step that dwarfs every time constant is the steady equation.
+	copy(s.base, s.temp)
+	copy(s.y, s.temp)
+	tr := trial{outerTs: s.outerTs, innerTs: s.innerTs}
+	if _, err := s.solveStage(0, 1e15, &outer, &inner, Steady(outer, inner, wPerM3), &tr); err != nil {
+		return err
+	}
+	copy(s.temp, s.y)
+	tr.outerTs, _, _ = outer.balance(s.temp[0], s.gOuter, tr.outerTs)
+	tr.innerTs, _, _ = inner.balance(s.temp[len(s.temp)-1], s.gInner, tr.innerTs)
+	s.outerTs, s.innerTs = tr.outerTs, tr.innerTs
+	s.nextStepS = 0
+	return nil
+}

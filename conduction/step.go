@@ -1,0 +1,222 @@
+package conduction
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Drive is what acts on the build-up through time. tS is in seconds on whatever
+// clock the caller uses in Advance.
+type Drive struct {
+	// Outer and Inner give the faces at a moment; nil is adiabatic.
+	Outer, Inner func(tS float64) Face
+	// Source fills the heat released in each cell, W/m³, at temperatures tempC,
+	// and may fill its slope with temperature, W/(m³·K). Both arrive zeroed. nil
+	// is no source. It must be a pure function of its arguments.
+	Source func(tS float64, tempC, wPerM3, slopeWPerM3K []float64)
+}
+
+// Steady is a drive whose faces do not change and whose source, W/m³ for each
+// cell, is constant; nil for none.
+func Steady(outer, inner Face, wPerM3 []float64) Drive {
+	d := Drive{
+		Outer: func(float64) Face { return outer },
+		Inner: func(float64) Face { return inner },
+	}
+	if wPerM3 != nil {
+		d.Source = func(_ float64, _, w, _ []float64) { copy(w, wPerM3) }
+	}
+	return d
+}
+
+// ErrNoBalance is returned when a step cannot be solved however short: the drive
+// asks for the impossible, such as a source that grows without bound.
+var ErrNoBalance = errors.New("the heat balance cannot be solved. Check the faces and the source for values out of range")
+
+// Constants of TR-BDF2: γ = 2−√2, and in the notation of Hosea and Shampine
+// d = γ/2, w = √2/4.
+const (
+	trGamma = 2 - math.Sqrt2
+	trD     = trGamma / 2
+	trW     = math.Sqrt2 / 4
+	// Weights of the error: b − b̂ with b̂ = ((1−w)/3, (3w+1)/3, d/3).
+	errK1 = trW - (1-trW)/3
+	errK2 = trW - (3*trW+1)/3
+	errK3 = trD - trD/3
+
+	shortestStepS = 1e-7
+)
+
+// flows is the heat into the build-up at one stage, W/m².
+type flows struct{ outer, inner, source float64 }
+
+// Advance moves the build-up from fromS to toS under drive, choosing steps so that
+// the estimated error of each stays within Options.TolK. It stops with the
+// context's error when ctx is done, keeping the state reached.
+func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) error {
+	if !(toS >= fromS) || math.IsInf(toS-fromS, 0) {
+		return fmt.Errorf("build-up: cannot advance from %g s to %g s. Give an end at or after the start", fromS, toS)
+	}
+	h := s.nextStepS
+	if h <= 0 {
+		h = math.Min(10, s.opts.MaxStepS)
+	}
+	for t, n := fromS, 0; t < toS; n++ {
+		if n%32 == 0 {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+		}
+		left := toS - t
+		try := math.Min(h, left)
+		if left < 1.8*try && left > try {
+			try = left / 2 // two even steps rather than a long and a stub
+		}
+		last := try >= left
+		errK, err := s.attempt(t, try, drive)
+		if err != nil && !errors.Is(err, ErrNoBalance) {
+			return err
+		}
+		factor := 4.0
+		switch {
+		case err != nil:
+			factor = 0.25
+		case errK > 0:
+			factor = math.Min(4, math.Max(0.25, 0.85*math.Cbrt(s.opts.TolK/errK)))
+		}
+		if err != nil || errK > s.opts.TolK {
+			s.refusedSteps++
+			h = try * math.Min(factor, 0.7)
+			if h < shortestStepS {
+				return fmt.Errorf("build-up at %g s: %w", t, ErrNoBalance)
+			}
+			continue
+		}
+		s.accept(try)
+		if last {
+			t = toS
+		} else {
+			t += try
+		}
+		if grown := math.Min(try*factor, s.opts.MaxStepS); grown > h || factor < 1 {
+			h = grown
+		}
+		s.nextStepS = h
+	}
+	return nil
+}
+
+// Step takes one step of dtS seconds from tS whatever its error, and returns the
+// estimate of that error, K, in the worst cell.
+func (s *Slab) Step(tS, dtS float64, drive Drive) (errK float64, err error) {
+	if !(dtS > 0) || math.IsInf(dtS, 0) {
+		return 0, fmt.Errorf("build-up: a step of %g s. Give a positive number of seconds", dtS)
+	}
+	if errK, err = s.attempt(tS, dtS, drive); err != nil {
+		return 0, fmt.Errorf("build-up at %g s: %w", tS, err)
+	}
+	s.accept(dtS)
+	return errK, nil
+}
+
+// trial holds what an attempt found until accept makes it the state.
+type trial struct {
+	stage            [3]flows
+	outerTs, innerTs float64
+}
+
+// attempt computes a step into s.y and s.last without changing the state.
+func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
+	var tr trial
+	tr.outerTs, tr.innerTs = s.outerTs, s.innerTs
+	n := len(s.temp)
+
+	outer, inner := faces(drive, t)
+	if err := checkFaces(outer, inner, t); err != nil {
+		return 0, err
+	}
+	tr.stage[0] = s.rates(s.temp, s.k1, &outer, &inner, t, drive, &tr)
+
+	for i := range n {
+		s.base[i] = s.temp[i] + trD*h*s.k1[i]
+		s.y[i] = s.temp[i] + trGamma*h*clampRate(s.k1[i], h)
+	}
+	t2 := t + trGamma*h
+	outer, inner = faces(drive, t2)
+	if err := checkFaces(outer, inner, t2); err != nil {
+		return 0, err
+	}
+	if tr.stage[1], err = s.solveStage(t2, trD*h, &outer, &inner, drive, &tr); err != nil {
+		return 0, err
+	}
+	for i := range n {
+		s.k2[i] = (s.y[i] - s.base[i]) / (trD * h)
+		s.base[i] = s.temp[i] + trW*h*(s.k1[i]+s.k2[i])
+		s.y[i] += (1 - trGamma) * h * clampRate(s.k2[i], h)
+	}
+	t3 := t + h
+	outer, inner = faces(drive, t3)
+	if err := checkFaces(outer, inner, t3); err != nil {
+		return 0, err
+	}
+	if tr.stage[2], err = s.solveStage(t3, trD*h, &outer, &inner, drive, &tr); err != nil {
+		return 0, err
+	}
+	for i := range n {
+		s.k3[i] = (s.y[i] - s.base[i]) / (trD * h)
+		s.rh[i] = h * (errK1*s.k1[i] + errK2*s.k2[i] + errK3*s.k3[i])
+	}
+	// The raw estimate overstates stiff components; the last factored matrix
+	// filters them (Hosea and Shampine, §4).
+	s.backSolve(s.rh)
+	for _, e := range s.rh {
+		errK = math.Max(errK, math.Abs(e))
+	}
+	if math.IsNaN(errK) || math.IsInf(errK, 0) {
+		return 0, ErrNoBalance
+	}
+	s.last = tr
+	return errK, nil
+}
+
+// clampRate keeps the first guess of a stage within reach: a start far from
+// balance has huge initial rates.
+func clampRate(rate, h float64) float64 {
+	const far = 20 // K
+	return math.Max(-far/h, math.Min(far/h, rate))
+}
+
+func (s *Slab) accept(h float64) {
+	copy(s.temp, s.y)
+	s.outerTs, s.innerTs = s.last.outerTs, s.last.innerTs
+	for i, b := range [3]float64{trW, trW, trD} {
+		s.heat.OuterJPerM2 += h * b * s.last.stage[i].outer
+		s.heat.InnerJPerM2 += h * b * s.last.stage[i].inner
+		s.heat.SourceJPerM2 += h * b * s.last.stage[i].source
+	}
+	s.done++
+}
+
+func faces(d Drive, t float64) (outer, inner Face) {
+	if d.Outer != nil {
+		outer = d.Outer(t)
+	}
+	if d.Inner != nil {
+		inner = d.Inner(t)
+	}
+	return outer, inner
+}
+
+func checkFaces(outer, inner Face, t float64) error {
+	for _, f := range []struct {
+		name string
+		face *Face
+	}{{"outer", &outer}, {"inner", &inner}} {
+		if !f.face.valid() {
+			return fmt.Errorf("build-up, %s face at %g s: a value is not a number, or a coefficient is negative: %+v. Check the weather and the room", f.name, t, *f.face)
+		}
+	}
+	return nil
+}
