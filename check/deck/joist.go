@@ -1,0 +1,226 @@
+package deck
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/check"
+	"gelwright/check/country"
+	"gelwright/working"
+)
+
+// Joist is a solid timber joist on two bearings.
+type Joist struct {
+	WidthMM, DepthMM float64
+	SpanMM           float64 // centre to centre of bearings
+	SpacingMM        float64
+	BearingMM        float64 // length of each bearing; 0 takes 45
+	Class            string
+}
+
+// JoistAnswer is what a joist does.
+type JoistAnswer struct {
+	MomentKNm, StressN, LimitN float64
+	InstantMM, FinalMM         float64
+	PointMM, PointStressN      float64
+	Bending, Shear, Bearing    float64
+	Point, PointDeflection     float64
+	Deflection                 float64
+	SelfKNPerM                 float64
+}
+
+// joistInstantRatio is the deflection limit 0.003·L of house practice
+// (NHBC standards 6.4.9 for floors; used for roofs in want of a stricter text).
+const joistInstantRatio = 0.003
+
+// systemFactor ksys for load-sharing members (EN 1995-1-1 6.6).
+const systemFactor = 1.1
+
+// Solve checks one joist: service class 2, load sharing, no notches. A concentrated
+// load acts on one joist alone.
+func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
+	t, err := TimberOf(j.Class)
+	if err != nil {
+		return JoistAnswer{}, err
+	}
+	for _, v := range []struct {
+		name      string
+		v, lo, hi float64
+	}{{"width", j.WidthMM, 20, 300}, {"depth", j.DepthMM, 40, 600}, {"span", j.SpanMM, 200, 12000}, {"spacing", j.SpacingMM, 100, 1200}} {
+		if !(v.v >= v.lo && v.v <= v.hi) {
+			return JoistAnswer{}, fmt.Errorf("joist %s %g mm is outside %g to %g mm", v.name, v.v, v.lo, v.hi)
+		}
+	}
+	b, h, span := j.WidthMM, j.DepthMM, j.SpanMM
+	section, inertia := b*h*h/6, b*h*h*h/12
+	self := b * h * 1e-6 * t.DensityMean * 9.81 / 1000 // kN/m
+	g := l.DeadKPa*j.SpacingMM/1000 + self             // kN/m = N/mm
+	q := l.VariableKPa * j.SpacingMM / 1000
+	kmod, kdef := 0.8, 0.8 // solid timber, service class 2, medium term (EN 1995-1-1 tables 3.1, 3.2)
+	if l.Short {
+		kmod = 0.9
+	}
+	kh := 1.0
+	if h < 150 {
+		kh = math.Min(math.Pow(150/h, 0.2), 1.3)
+	}
+	a := JoistAnswer{SelfKNPerM: self}
+	gm := set.SolidTimberFactor.Value
+	a.LimitN = kmod * kh * systemFactor * t.BendN / gm
+	wd := gammaG*g + gammaQ*q
+	a.MomentKNm = wd * span * span / 8 / 1e6
+	a.StressN = a.MomentKNm * 1e6 / section
+	a.Bending = a.StressN / a.LimitN
+	v := wd * span / 2
+	a.Shear = 1.5 * v / (t.CrackFactor * b * h) / (kmod * systemFactor * t.ShearN / gm)
+	bearing := j.BearingMM
+	if bearing == 0 {
+		bearing = 45
+	}
+	// Effective length: 30 mm more on the inner side (EN 1995-1-1 6.1.5), kc,90 = 1.
+	a.Bearing = v / (b * (bearing + math.Min(30, bearing))) / (kmod * t.CrushN / gm)
+	five := 5 * math.Pow(span, 4) / (384 * t.MeanE * inertia)
+	// Bending and shear: 5wL⁴/384EI + 1.2wL²/8GA.
+	spread := five + 1.2*span*span/(8*t.MeanG*b*h)
+	a.InstantMM = spread * (g + q)
+	a.FinalMM = spread * (g*(1+kdef) + q*(1+l.Psi2*kdef))
+	a.Deflection = math.Max(a.InstantMM/(joistInstantRatio*span), a.FinalMM*boardFinalN/span)
+	p := l.PointKN * 1000
+	a.PointMM = p*math.Pow(span, 3)/(48*t.MeanE*inertia) + five*g
+	a.PointStressN = (gammaQ*p*span/4 + gammaG*g*span*span/8) / section
+	a.Point = a.PointStressN / a.LimitN
+	a.PointDeflection = a.PointMM / (joistInstantRatio * span)
+	return a, nil
+}
+
+// Governing returns the greatest utilisation and its name.
+func (a JoistAnswer) Governing() (float64, string) {
+	worst, name := 0.0, ""
+	for _, c := range []struct {
+		u    float64
+		name string
+	}{{a.Bending, "bending"}, {a.Shear, "shear"}, {a.Bearing, "bearing"}, {a.Deflection, "deflection"}, {a.Point, "bending under one man"}, {a.PointDeflection, "deflection under one man"}} {
+		if c.u > worst {
+			worst, name = c.u, c.name
+		}
+	}
+	return worst, name
+}
+
+// AllowedSpan returns the longest span, mm to the whole 10 mm below, that the joist allows.
+func (j Joist) AllowedSpan(l Loads, set country.Set) (float64, error) {
+	low, high := 200.0, 12000.0
+	for high-low > 1 {
+		j.SpanMM = (low + high) / 2
+		a, err := j.Solve(l, set)
+		if err != nil {
+			return 0, err
+		}
+		if u, _ := a.Governing(); u <= 1 {
+			low = j.SpanMM
+		} else {
+			high = j.SpanMM
+		}
+	}
+	return 10 * math.Floor(low/10), nil
+}
+
+// VariableCapacity returns the spread variable load, kN/m², at which the joist is just used up.
+func (j Joist) VariableCapacity(l Loads, set country.Set) (float64, error) {
+	low, high := 0.0, 20.0
+	l.PointKN = 0
+	for high-low > 1e-3 {
+		l.VariableKPa = (low + high) / 2
+		a, err := j.Solve(l, set)
+		if err != nil {
+			return 0, err
+		}
+		if u, _ := a.Governing(); u <= 1 {
+			low = l.VariableKPa
+		} else {
+			high = l.VariableKPa
+		}
+	}
+	return low, nil
+}
+
+// SpanRow is one line of a span table.
+type SpanRow struct {
+	WidthMM, DepthMM float64
+	// SpanM by spacing, in the order asked for.
+	SpanM []float64
+}
+
+// SpanTable returns the allowed spans of common sections of one class, m, for the
+// job's loads and the given spacings.
+func SpanTable(class string, sections [][2]float64, spacingsMM []float64, l Loads, set country.Set) ([]SpanRow, error) {
+	var rows []SpanRow
+	for _, s := range sections {
+		row := SpanRow{WidthMM: s[0], DepthMM: s[1]}
+		for _, c := range spacingsMM {
+			mm, err := (Joist{WidthMM: s[0], DepthMM: s[1], SpacingMM: c, Class: class}).AllowedSpan(l, set)
+			if err != nil {
+				return nil, err
+			}
+			row.SpanM = append(row.SpanM, mm/1000)
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
+}
+
+// CheckJoist returns the verdict on the joists. Balcony joists get a note on
+// vibration, which this check does not compute.
+func CheckJoist(j Joist, l Loads, set country.Set, balcony bool) (check.Result, error) {
+	r := check.Result{Key: "deck.joists", Title: "Are the joists strong and stiff enough?", Clause: ec5("6.1.5 to 6.1.7, 7.2")}
+	a, err := j.Solve(l, set)
+	if err != nil {
+		return r, err
+	}
+	t, _ := TimberOf(j.Class)
+	u, name := a.Governing()
+	r.Utilisation = u
+	span := working.GivenFigure("L", "joist span", j.SpanMM, "mm", "roof file")
+	spacing := working.GivenFigure("s", "joist spacing", j.SpacingMM, "mm", "roof file")
+	g := working.GivenFigure("g", "weight of the build-up", l.DeadKPa, "kN/m²", "specification")
+	q := working.GivenFigure("q", "snow or imposed load", l.VariableKPa, "kN/m²", "snow and use")
+	moment := working.Calc("Md", "design moment", a.MomentKNm, "kNm", "Md = (1.35·g + 1.5·q)·s·L²/8", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10", Standing: working.Published}, g, q, spacing, span)
+	limit := working.Calc("fm,d", "design bending strength", a.LimitN, "N/mm²", "fm,d = kmod·kh·ksys·fm,k/γM", ec5("2.4.1, 3.2, 6.6"),
+		working.Constant("fm,k", "bending strength of "+j.Class, t.BendN, "N/mm²", working.Source{Title: "EN 338", Clause: j.Class, Standing: t.Standing}), set.SolidTimberFactor.Figure("γM"))
+	r.Working = []*working.Figure{working.Calc("u", "utilisation of the joists", u, "", "the greatest: "+name, ec5("6.1, 7.2"),
+		working.Calc("σ", "bending stress", a.StressN, "N/mm²", "σ = Md/W", ec5("6.1.6"), moment, limit),
+		working.Calc("uinst", "deflection at once", a.InstantMM, "mm", "u = (g + q)·s·(5·L⁴/(384·E·I) + 1.2·L²/(8·G·A)), limit 0.003·L", ec5("7.2"), g, q, spacing, span),
+		working.Calc("uQ", "deflection under one man", a.PointMM, "mm", "u = Q·L³/(48·E·I) + dead, limit 0.003·L", ec5("7.2"), working.GivenFigure("Q", "concentrated load", l.PointKN, "kN", "use"), span),
+		working.Calc("v", "shear utilisation", a.Shear, "", "1.5·V/(kcr·b·h)/fv,d", ec5("6.1.7"), span),
+		working.Calc("c", "bearing utilisation", a.Bearing, "", "V/(b·lef)/fc,90,d", ec5("6.1.5"), span)).Keyed("check.deck.joists")}
+	r.Finding = fmt.Sprintf("%g×%g mm %s at %g mm, span %.2f m, is used to %.0f %% (%s)", j.WidthMM, j.DepthMM, j.Class, j.SpacingMM, j.SpanMM/1000, 100*u, name)
+	if balcony {
+		r.CallFor = "a structural engineer: a balcony's joists, guard posts and vibration need a licensed person's eye"
+	}
+	if u <= 1 {
+		r.Verdict = check.Pass
+		if balcony {
+			r.Verdict = check.Caution
+		}
+		return r, nil
+	}
+	r.Verdict = check.Fail
+	r.CallFor = "a structural engineer"
+	for _, d := range []float64{120, 145, 170, 195, 220, 245} {
+		if d <= j.DepthMM {
+			continue
+		}
+		k := j
+		k.DepthMM = d
+		if b, err := k.Solve(l, set); err == nil {
+			if v, _ := b.Governing(); v <= 1 {
+				r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("use joists %g mm deep", d), Field: "base.joist_depth_mm", Value: fmt.Sprint(d)})
+				break
+			}
+		}
+	}
+	if s, err := j.AllowedSpan(l, set); err == nil {
+		r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("carry the joists at midway so that none spans more than %.2f m", s/1000), Field: "base.joist_span_m", Value: fmt.Sprintf("%.2f", s/1000)})
+	}
+	return r, nil
+}
