@@ -1,0 +1,232 @@
+package scene
+
+import (
+	"fmt"
+	"math"
+)
+
+// Clash is lettering that cannot be read: it lies on other lettering, on a line,
+// or off the sheet.
+type Clash struct {
+	Text, With string
+	At         Point
+}
+
+func (c Clash) String() string {
+	return fmt.Sprintf("%q on %s at (%.1f, %.1f) mm", c.Text, c.With, c.At.X, c.At.Y)
+}
+
+// Clashes finds all lettering that overlaps other lettering or a drawn line, or
+// leaves the sheet. Lettering may come within slackMM of a line. Items of class
+// "backdrop" (a pale grid that lettering may lie on) do not count.
+func (s *Scene) Clashes(slackMM float64) []Clash {
+	o := ObstaclesOf(s)
+	sheet := Box{Point{0, 0}, Point{s.WidthMM, s.HeightMM}, true}
+	var out []Clash
+	for i, t := range o.texts {
+		for _, p := range t.quad {
+			if p.X < sheet.Low.X || p.Y < sheet.Low.Y || p.X > sheet.High.X || p.Y > sheet.High.Y {
+				out = append(out, Clash{t.content, "the edge of the sheet", p})
+				break
+			}
+		}
+		for _, u := range o.texts[i+1:] {
+			if t.box.touches(u.box) && quadsOverlap(t.quad, u.quad, slackMM) {
+				out = append(out, Clash{t.content, fmt.Sprintf("%q", u.content), t.quad[0]})
+			}
+		}
+		for _, l := range o.lines {
+			if t.box.touches(l.box) && lineInQuad(l.a, l.b, t.quad, slackMM) {
+				out = append(out, Clash{t.content, "a line of " + l.name, t.quad[0]})
+				break
+			}
+		}
+	}
+	return out
+}
+
+func (b Box) touches(c Box) bool {
+	return b.Low.X <= c.High.X && c.Low.X <= b.High.X && b.Low.Y <= c.High.Y && c.Low.Y <= b.High.Y
+}
+
+type textBox struct {
+	quad    [4]Point
+	box     Box
+	content string
+}
+
+type lineBox struct {
+	a, b Point
+	box  Box
+	name string
+}
+
+// Obstacles is what is already drawn, for finding a free place for lettering.
+type Obstacles struct {
+	texts []textBox
+	lines []lineBox
+	// Within, when set, is where lettering must stay.
+	Within Box
+}
+
+// ObstaclesOf gathers the lettering and lines of a scene.
+func ObstaclesOf(s *Scene) *Obstacles {
+	o := &Obstacles{Within: Box{Point{0, 0}, Point{s.WidthMM, s.HeightMM}, true}}
+	s.Walk(&gather{o: o})
+	return o
+}
+
+// Add takes further items into account.
+func (o *Obstacles) Add(items ...Item) {
+	(&Scene{Items: items}).Walk(&gather{o: o})
+}
+
+// Keep bars lettering from a region without drawing anything there.
+func (o *Obstacles) Keep(b Box) {
+	q := [4]Point{b.Low, {b.High.X, b.Low.Y}, b.High, {b.Low.X, b.High.Y}}
+	o.texts = append(o.texts, textBox{q, b, "a kept place"})
+}
+
+// Free reports whether the text would lie clear of everything, by marginMM.
+func (o *Obstacles) Free(t Text, marginMM float64) bool {
+	q := t.Quad(marginMM)
+	return o.FreeQuad(q)
+}
+
+// FreeQuad is Free for any four corners.
+func (o *Obstacles) FreeQuad(q [4]Point) bool {
+	var b Box
+	for _, p := range q {
+		b = b.Take(p)
+	}
+	if o.Within.Set && (b.Low.X < o.Within.Low.X || b.Low.Y < o.Within.Low.Y || b.High.X > o.Within.High.X || b.High.Y > o.Within.High.Y) {
+		return false
+	}
+	for _, t := range o.texts {
+		if b.touches(t.box) && quadsOverlap(q, t.quad, 0) {
+			return false
+		}
+	}
+	for _, l := range o.lines {
+		if b.touches(l.box) && lineInQuad(l.a, l.b, q, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// FreeLine reports whether a line from a to b crosses no lettering.
+func (o *Obstacles) FreeLine(a, b Point) bool {
+	box := Box{}.Take(a).Take(b)
+	for _, t := range o.texts {
+		if box.touches(t.box) && lineInQuad(a, b, t.quad, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// gather is the visitor that fills Obstacles.
+type gather struct {
+	o     *Obstacles
+	names []string
+}
+
+func (g *gather) Open(m Meta) { g.names = append(g.names, nameOf(m)) }
+func (g *gather) Close()      { g.names = g.names[:len(g.names)-1] }
+
+func nameOf(m Meta) string {
+	for _, s := range []string{m.ID, m.Class, m.Title, m.Layer} {
+		if s != "" {
+			return s
+		}
+	}
+	return "no name"
+}
+
+func (g *gather) Text(t Text) {
+	q := t.Quad(0)
+	var b Box
+	for _, p := range q {
+		b = b.Take(p)
+	}
+	g.o.texts = append(g.o.texts, textBox{q, b, t.Content})
+}
+
+func (g *gather) Shape(s Shape) {
+	if s.Class == Backdrop || (s.Stroke.WidthMM == 0 && (!s.Filled || s.Fill.pale())) {
+		return
+	}
+	name := nameOf(s.Meta)
+	if name == "no name" && len(g.names) > 0 {
+		name = g.names[len(g.names)-1]
+	}
+	for _, p := range s.Paths {
+		pts := p.Points(0.1)
+		if p.Closed {
+			pts = append(pts, pts[0])
+		}
+		for i := 0; i+1 < len(pts); i++ {
+			g.o.lines = append(g.o.lines, lineBox{pts[i], pts[i+1], Box{}.Take(pts[i]).Take(pts[i+1]), name})
+		}
+	}
+}
+
+// Backdrop is the class of items that lettering may lie on.
+const Backdrop = "backdrop"
+
+// pale fills leave black lettering readable.
+func (c Colour) pale() bool {
+	return 0.2126*float64(c.R)+0.7152*float64(c.G)+0.0722*float64(c.B) > 140
+}
+
+// quadsOverlap tests two convex quadrangles by separating axes; an overlap of
+// slack or less does not count.
+func quadsOverlap(a, b [4]Point, slack float64) bool {
+	for _, q := range [2][4]Point{a, b} {
+		for i := range 2 {
+			axis := q[i+1].Sub(q[i]).Unit()
+			a0, a1 := span(a[:], axis)
+			b0, b1 := span(b[:], axis)
+			if a1 <= b0+slack || b1 <= a0+slack {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func span(pts []Point, axis Point) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, p := range pts {
+		d := p.Dot(axis)
+		low, high = min(low, d), max(high, d)
+	}
+	return low, high
+}
+
+// lineInQuad reports whether the line a–b enters the rectangle shrunk by slack
+// (Liang and Barsky's clipping in the rectangle's own axes).
+func lineInQuad(a, b Point, q [4]Point, slack float64) bool {
+	u, v := q[1].Sub(q[0]), q[3].Sub(q[0])
+	w, h := u.Length(), v.Length()
+	u, v = u.Unit(), v.Unit()
+	pa, pb := a.Sub(q[0]), b.Sub(q[0])
+	t0, t1 := 0.0, 1.0
+	clip := func(p, d, low, high float64) bool {
+		if low >= high {
+			return false
+		}
+		if math.Abs(d) < 1e-12 {
+			return p > low && p < high
+		}
+		s, e := (low-p)/d, (high-p)/d
+		if s > e {
+			s, e = e, s
+		}
+		t0, t1 = max(t0, s), min(t1, e)
+		return t0 < t1
+	}
+	d := pb.Sub(pa)
+	return clip(pa.Dot(u), d.Dot(u), slack, w-slack) && clip(pa.Dot(v), d.Dot(v), slack, h-slack)
+}
