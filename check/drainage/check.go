@@ -1,0 +1,241 @@
+package drainage
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/check"
+	"gelwright/check/country"
+	"gelwright/working"
+)
+
+// Catchment is a part of the roof with where its water goes.
+type Catchment struct {
+	Name   string
+	AreaM2 float64
+	// WallM2 of wall that sheds rain on it.
+	WallM2 float64
+	// Enclosed is true for a box gutter or a roof within upstands, false for an eaves gutter.
+	Enclosed bool
+	// GutterWidthMM and GutterDepthMM; depth 0 is half-round; width 0 is not given.
+	GutterWidthMM, GutterDepthMM, GutterLengthM float64
+	// Outlets in or under it: diameter mm.
+	OutletsMM []float64
+	// PipeMM inside diameter of each downpipe, 0 not given.
+	PipeMM float64
+	// OverflowMM is the width of overflows; OverflowSillMM their sill above the outlet.
+	OverflowMM, OverflowSillMM float64
+	// BrimMM is the height at which water gets over the lowest upstand or threshold.
+	BrimMM float64
+	// LowestFall n of 1:n anywhere on it, before and after deflection; valley included.
+	Design, Finished float64
+}
+
+// rainFor returns the rainfall of a catchment or says that it is missing.
+func rainFor(c Catchment, set country.Set) country.Value {
+	if c.Enclosed {
+		return set.RainEnclosed
+	}
+	return set.Rain
+}
+
+// headMM is the head over an outlet that a test of flat-roof outlets uses (EN 1253-2).
+const headMM = 35
+
+// CheckCapacity returns the verdict on the flow and what carries it.
+func CheckCapacity(c Catchment, set country.Set) check.Result {
+	r := check.Result{Key: "drainage.capacity", Title: "Can the gutter, outlet and pipe carry the rain?", Where: c.Name, Clause: en("5, 6")}
+	rain := rainFor(c, set)
+	figure := rain.Figure("r")
+	if !rain.Known {
+		// The Eurocode family gives no figure: 0.03 l/s·m² is EN 12056-3's own value where no statistics are held.
+		figure = working.Constant("r", "rainfall where no statistics are held", 0.03, "l/s·m²", en("4.2, note"))
+		r.Flags = append(r.Flags, rain.Missing(set.Name)+"; 0.03 l/s·m² is used meanwhile")
+	} else if flag := rain.Flag(); flag != "" {
+		r.Flags = append(r.Flags, flag)
+	}
+	q := Runoff(c.Name, c.AreaM2, c.WallM2, figure).Keyed("check.drainage." + c.Name)
+	r.Working = []*working.Figure{q}
+	r.Finding = fmt.Sprintf("%.2f l/s from %.1f m²", q.Value, c.AreaM2)
+	unknown := ""
+	consider := func(what string, capacity float64) {
+		u := q.Value / capacity
+		r.Working = append(r.Working, working.Calc("Qc", "capacity of the "+what, capacity, "l/s", "see clause", en("5, 6")))
+		r.Finding += fmt.Sprintf("; %s carries %.2f", what, capacity)
+		r.Utilisation = math.Max(r.Utilisation, u)
+	}
+	if c.GutterWidthMM > 0 {
+		capacity := HalfRound(c.GutterWidthMM)
+		depth := c.GutterWidthMM / 2
+		if c.GutterDepthMM > 0 {
+			capacity, depth = Rectangular(c.GutterWidthMM, c.GutterDepthMM), c.GutterDepthMM
+		}
+		consider("gutter", capacity*LengthFactor(1000*c.GutterLengthM/depth))
+	} else if !c.Enclosed || len(c.OutletsMM) == 0 {
+		unknown = "gutter"
+	}
+	if len(c.OutletsMM) > 0 {
+		sum := 0.0
+		for _, d := range c.OutletsMM {
+			sum += Outlet(d, headMM)
+		}
+		consider(fmt.Sprintf("outlet under %d mm of water", headMM), sum)
+	}
+	if c.PipeMM > 0 {
+		consider("downpipe a third full", Downpipe(c.PipeMM, DownpipeFill)*math.Max(1, float64(len(c.OutletsMM))))
+	}
+	switch {
+	case r.Utilisation > 1:
+		r.Verdict = check.Fail
+		r.Remedies = c.remedies(q.Value)
+	case unknown != "":
+		r.Verdict = check.Ask
+		need := 75.0
+		for HalfRound(need) < q.Value {
+			need += 1
+		}
+		r.Finding += fmt.Sprintf("; the %s is not given: a level half-round of %.0f mm or more carries it", unknown, 5*math.Ceil(need/5))
+	default:
+		r.Verdict = check.Pass
+	}
+	return r
+}
+
+func (c Catchment) remedies(flow float64) []check.Remedy {
+	var out []check.Remedy
+	if n := len(c.OutletsMM); n > 0 {
+		for _, d := range []float64{75, 100, 125, 150} {
+			if float64(n)*Outlet(d, headMM) >= flow && d > c.OutletsMM[0] {
+				out = append(out, check.Remedy{Text: fmt.Sprintf("make each outlet %.0f mm", d)})
+				break
+			}
+		}
+		need := int(math.Ceil(flow / Outlet(c.OutletsMM[0], headMM)))
+		out = append(out, check.Remedy{Text: fmt.Sprintf("fit %d outlets of %.0f mm", need, c.OutletsMM[0])})
+	}
+	if c.GutterWidthMM > 0 {
+		w := c.GutterWidthMM
+		for capacity := 0.0; capacity < flow && w < 1000; w += 5 {
+			depth := w / 2
+			capacity = HalfRound(w)
+			if c.GutterDepthMM > 0 {
+				depth, capacity = c.GutterDepthMM, Rectangular(w, c.GutterDepthMM)
+			}
+			capacity *= LengthFactor(1000 * c.GutterLengthM / depth)
+			if capacity >= flow {
+				break
+			}
+		}
+		out = append(out, check.Remedy{Text: fmt.Sprintf("widen the gutter to %.0f mm, or add an outlet midway", w)})
+	}
+	return out
+}
+
+// CheckOverflow returns the verdict on what happens when the outlet blocks.
+func CheckOverflow(c Catchment, set country.Set) check.Result {
+	r := check.Result{Key: "drainage.overflow", Title: "Where does the water go when the outlet blocks?", Where: c.Name,
+		Clause: working.Source{Title: "BS 6229 and EN 12056-3", Clause: "two outlets or an outlet and an overflow within upstands", Standing: working.Remembered}}
+	if !c.Enclosed {
+		r.Verdict, r.Finding = check.NotApplicable, "water spills over the gutter's edge"
+		return r
+	}
+	rain := rainFor(c, set)
+	value := rain.Value
+	if !rain.Known {
+		value = 0.03
+		r.Flags = append(r.Flags, rain.Missing(set.Name)+"; 0.03 l/s·m² is used meanwhile")
+	}
+	flow := value * (c.AreaM2 + c.WallM2/2)
+	switch {
+	case c.OverflowMM > 0:
+		head, err := SlotHead(c.OverflowMM, flow)
+		if err != nil {
+			r.Verdict, r.Finding = check.Ask, err.Error()
+			return r
+		}
+		depth := c.OverflowSillMM + head
+		f := working.Calc("d", "water over the outlet when it is blocked", depth, "mm", "d = sill + (Q/(⅔·Cd·b·√2g))^⅔, Cd 0.6", working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.Derived},
+			working.GivenFigure("s", "overflow sill above the outlet", c.OverflowSillMM, "mm", "roof file"), working.GivenFigure("b", "overflow width", c.OverflowMM, "mm", "roof file")).Keyed("check.drainage.overflow." + c.Name)
+		r.Working = []*working.Figure{f}
+		r.Finding = fmt.Sprintf("with the outlet blocked %.2f l/s stands %.0f mm deep over it and leaves by the overflow; that weighs %.2f kN/m² there", flow, depth, depth*9.81/1000)
+		if c.BrimMM > 0 {
+			r.Utilisation = depth / c.BrimMM
+		}
+		r.Verdict = check.Pass
+		if r.Utilisation > 1 {
+			r.Verdict = check.Fail
+			need := c.OverflowMM
+			for h := head; c.OverflowSillMM+h > c.BrimMM && need < 3000; need += 25 {
+				h, _ = SlotHead(need, flow)
+			}
+			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("widen the overflow to %.0f mm or lower its sill", need)}}
+		}
+	case len(c.OutletsMM) >= 2:
+		left := 0.0
+		for _, d := range c.OutletsMM[1:] {
+			left += Outlet(d, headMM)
+		}
+		r.Utilisation = flow / left
+		r.Finding = fmt.Sprintf("with one outlet blocked the others carry %.2f of %.2f l/s", left, flow)
+		r.Verdict = check.Pass
+		if r.Utilisation > 1 {
+			r.Verdict = check.Fail
+			r.Remedies = []check.Remedy{{Text: "cut an overflow through the lowest upstand, sill 20 to 30 mm above the finished roof at the outlet"}}
+		}
+	default:
+		r.Verdict, r.Utilisation = check.Fail, 2
+		r.Finding = "one outlet and no overflow: when it blocks the roof fills to the brim"
+		width := 100.0
+		for h := 1000.0; h > 50 && width < 2000; width += 25 {
+			h, _ = SlotHead(width, flow)
+		}
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("cut an overflow about %.0f mm wide through the lowest upstand, sill 20 to 30 mm above the finished roof at the outlet, or fit a second outlet", width)}}
+	}
+	return r
+}
+
+// CheckFall returns the verdict on the least fall, before and after deflection.
+// deflectionMM is the greatest final deflection of deck and joist together over
+// spanM, the distance over which it acts.
+func CheckFall(c Catchment, set country.Set, deflectionMM, spanM float64) check.Result {
+	r := check.Result{Key: "drainage.fall", Title: "Does the water run, everywhere?", Where: c.Name, Clause: set.LeastFall.Source}
+	if !(c.Design > 0) || math.IsInf(c.Design, 1) {
+		r.Verdict, r.Utilisation, r.Finding = check.Fail, 2, "there is no fall"
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("make a fall of 1:%.0f with firrings", set.DesignFall.Value), Field: "fall.ratio", Value: fmt.Sprintf("%.0f", set.DesignFall.Value)}}
+		return r
+	}
+	slope := 1 / c.Design
+	// A span that sags by δ as a parabola loses 4δ/L of slope at its ends.
+	loss := 0.0
+	if spanM > 0 {
+		loss = 4 * deflectionMM / 1000 / spanM
+	}
+	finished := slope - loss
+	least := 1 / set.LeastFall.Value
+	f := working.Calc("s", "least finished fall", finished*100, "%", "s = 1/n − 4·δ/L", working.Source{Title: "slope of a parabolic sag at its ends", Standing: working.Derived},
+		working.GivenFigure("n", "least fall as drawn 1:n, valleys included", c.Design, "", "roof file"), working.GivenFigure("δ", "final deflection", deflectionMM, "mm", "deck check"), working.GivenFigure("L", "over", spanM, "m", "deck check")).Keyed("check.drainage.fall." + c.Name)
+	r.Working = []*working.Figure{f}
+	if finished > 0 {
+		r.Utilisation = least / finished
+		r.Finding = fmt.Sprintf("least fall 1:%.0f as drawn, 1:%.0f after the deck has bent; 1:%.0f is the least", c.Design, 1/finished, set.LeastFall.Value)
+	} else {
+		r.Utilisation = 2
+		r.Finding = fmt.Sprintf("least fall 1:%.0f as drawn; the deck's sag of %.1f mm takes all of it away", c.Design, deflectionMM)
+	}
+	switch {
+	case finished < least-1e-12:
+		r.Verdict = check.Fail
+		n := math.Floor(1 / (least + loss))
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("draw the least fall at 1:%.0f or steeper", n), Field: "fall.ratio", Value: fmt.Sprintf("%.0f", n)}}
+	case c.Design > set.DesignFall.Value+1e-9 && 1/set.DesignFall.Value-slope > 1e-9:
+		r.Verdict = check.Caution
+		r.Finding += fmt.Sprintf("; flatter than the 1:%.0f to design for", set.DesignFall.Value)
+	default:
+		r.Verdict = check.Pass
+	}
+	return r
+}
+
+// ValleyFall returns the n of 1:n along the line where two planes meet at right
+// angles: n = √(n1² + n2²). Two planes of 1:40 meet at 1:56.6.
+func ValleyFall(n1, n2 float64) float64 { return math.Hypot(n1, n2) }
