@@ -1,0 +1,176 @@
+package weather
+
+import (
+	"math"
+	"time"
+
+	"gelwright/conduction"
+)
+
+// The three runs of a surface.
+const (
+	likely = iota
+	low
+	high
+	sides
+)
+
+// instant is what acts on the roof at a quarter hour.
+type instant struct {
+	airC, dewC, h, rainW float64
+	sun, sky             [sides]float64 // absorbed sun; long wave on the face
+	elevation            float64
+}
+
+// forcing is the weather as it acts on one roof, by the quarter hour, with lead
+// quarters before the span asked for.
+type forcing struct {
+	at      []instant
+	n       int
+	lead    int
+	spinUp  int
+	skyView float64
+}
+
+// newForcing evaluates the weather from up to two days before from.
+func newForcing(in *SurfaceInput, from time.Time, quarters int) *forcing {
+	lead := int(math.Min(192, math.Max(0, from.Sub(in.Weather.Start).Seconds()/quarterS)))
+	f := &forcing{lead: lead, n: quarters + lead + 1, skyView: in.Plane.SkyView() * in.Shade.SkyView()}
+	f.spinUp = min(96, f.n-1)
+	if lead == 192 {
+		f.spinUp = 0
+	}
+	f.at = make([]instant, f.n)
+	start := from.Add(-time.Duration(lead) * 15 * time.Minute)
+	w := &in.Weather
+	var hourScale float64
+	lastHour := -1
+	for i := range f.at {
+		t := start.Add(time.Duration(i) * 15 * time.Minute)
+		secs := t.Sub(w.Start).Seconds()
+		k := min(int(secs/3600), len(w.Hours)-1)
+		u := secs/3600 - float64(k)
+		a := &w.Hours[k]
+		b := a
+		if k+1 < len(w.Hours) {
+			b = &w.Hours[k+1]
+		}
+		if k != lastHour {
+			hourScale = clearScale(a, in.Site, w.TimeOf(k))
+			lastHour = k
+		}
+		f.at[i] = in.instant(f, a, b, math.Min(u, 1), t, hourScale)
+	}
+	return f
+}
+
+// clearScale is the ratio of the irradiance that the hour gives to the clear
+// sky's mean over its four quarters, so that the hour keeps its energy; -1 where
+// no irradiance is given.
+func clearScale(h *Hour, site Site, start time.Time) float64 {
+	if h.Has&Global == 0 {
+		return -1
+	}
+	sum := 0.0
+	for q := range 4 {
+		sun := SunAt(start.Add(time.Duration(450+900*q)*time.Second), site)
+		sum += clearAt(sun, h, site).GlobalWPerM2 / 4
+	}
+	if sum < 1 {
+		return 0
+	}
+	return math.Min(h.GlobalWPerM2/sum, 3)
+}
+
+func clearAt(sun Sun, h *Hour, site Site) Irradiance {
+	if sun.ZenithDeg >= 89 {
+		return Irradiance{}
+	}
+	p := h.PressureHPa
+	if h.Has&Pressure == 0 || p > 1.03*StandardPressureHPa(site.ElevM) {
+		p = StandardPressureHPa(site.ElevM) // forecasts give it for sea level
+	}
+	return Bird(sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU), Atmosphere{PressureHPa: p, WaterCM: precipitableCM(h.AirC, h.DewPointC), Albedo: site.albedo()})
+}
+
+// instant evaluates the weather at share u of the way from hour a to b.
+func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, scale float64) instant {
+	mix := func(x, y float64) float64 { return x*(1-u) + y*u }
+	sun := SunAt(t, in.Site)
+	cloud := mix(a.Cloud, b.Cloud)
+	e := instant{airC: mix(a.AirC, b.AirC), dewC: mix(a.DewPointC, b.DewPointC), elevation: sun.ElevationDeg}
+	e.h = ConvectionWPerM2K(mix(a.WindMS, b.WindMS) * in.Site.windFactor())
+	e.rainW = conduction.RainCoefficient(a.RainMM)
+
+	skyOf := Sky{AirC: e.airC, DewPointC: e.dewC, Cloud: cloud, PressureHPa: a.PressureHPa, SolarHour: solarHour(t, in.Site, sun)}
+	rest := (1 - f.skyView) * black(e.airC)
+	e.sky[likely] = in.Model.IncomingWPerM2(skyOf)*f.skyView + rest
+	cloudLow, cloudHigh := cloud, cloud
+	if !in.CentralOnly {
+		lo, hi := SkySpread(skyOf, in.CloudError)
+		e.sky[low], e.sky[high] = lo*f.skyView+rest, hi*f.skyView+rest
+		cloudLow, cloudHigh = cloud+in.CloudError, cloud-in.CloudError
+	}
+	clear := clearAt(sun, a, in.Site)
+	if clear.GlobalWPerM2 <= 0 {
+		return e
+	}
+	beam, view := in.Shade.Beam(sun, t, in.Site), f.skyView
+	absorbed := func(i Irradiance) float64 {
+		o := in.Plane.HayDavies(sun, i, in.Site.albedo())
+		// The light round the sun (part of o.SkyWPerM2) is hidden with the sun on a
+		// shaded roof; what walls reflect is left out.
+		around := i.DiffuseWPerM2 * i.DirectWPerM2 / ExtraterrestrialWPerM2(sun.DistanceAU) * in.Plane.beamRatio(sun)
+		dome := (o.SkyWPerM2 - around) / math.Max(in.Plane.SkyView(), 0.01) * view
+		return in.Absorptance * ((o.BeamWPerM2+around)*beam + dome + o.GroundWPerM2*(1-in.Shade.CoverShare))
+	}
+	if scale < 0 {
+		e.sun[likely] = absorbed(clear.UnderCloud(cloud, sun.ZenithDeg))
+		if !in.CentralOnly {
+			e.sun[low] = absorbed(clear.UnderCloud(cloudLow, sun.ZenithDeg))
+			e.sun[high] = absorbed(clear.UnderCloud(cloudHigh, sun.ZenithDeg))
+		}
+		return e
+	}
+	given := in.given(a, clear, sun, scale)
+	e.sun[likely] = absorbed(given)
+	if !in.CentralOnly {
+		// The same shift of cloud, as a ratio, on the irradiance given.
+		dim := func(c float64) float64 { return 1 - 0.75*math.Pow(clamp(c, 0, 1), 3.4) }
+		e.sun[low] = e.sun[likely] * dim(cloudLow) / dim(cloud)
+		e.sun[high] = math.Max(e.sun[likely], math.Min(e.sun[likely]*dim(cloudHigh)/dim(cloud), absorbed(clear)))
+	}
+	return e
+}
+
+// given is the hour's own irradiance at this moment: global in the form of the
+// clear sky, split as the hour gives it, or by Erbs.
+func (in *SurfaceInput) given(h *Hour, clear Irradiance, sun Sun, scale float64) Irradiance {
+	g := math.Min(clear.GlobalWPerM2*scale, 1.2*ExtraterrestrialWPerM2(sun.DistanceAU)*math.Cos(sun.ZenithDeg*rad))
+	if h.Has&Diffuse != 0 && h.GlobalWPerM2 > 0 {
+		d := g * clamp(h.DiffuseWPerM2/h.GlobalWPerM2, 0, 1)
+		return Irradiance{GlobalWPerM2: g, DiffuseWPerM2: d, DirectWPerM2: (g - d) / math.Max(math.Cos(sun.ZenithDeg*rad), 0.0175)}
+	}
+	return Erbs(g, sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU))
+}
+
+func solarHour(t time.Time, site Site, s Sun) float64 {
+	secs := float64(t.Unix()%86400) + site.LonDeg*240 + s.EquationOfTimeMin*60
+	return math.Mod(secs/3600+48, 24)
+}
+
+// face is what acts at share u between quarter k and the next.
+func (f *forcing) face(k int, u float64, side int, emissivity float64) conduction.Face {
+	a := &f.at[k]
+	b := a
+	if k+1 < len(f.at) {
+		b = &f.at[k+1]
+	}
+	v := 1 - u
+	return conduction.Face{
+		AirC: a.airC*v + b.airC*u, ConvectionWPerM2K: a.h*v + b.h*u,
+		GainWPerM2: a.sun[side]*v + b.sun[side]*u,
+		Emissivity: emissivity, IncomingWPerM2: a.sky[side]*v + b.sky[side]*u,
+		RainC: a.dewC, RainWPerM2K: a.rainW,
+	}
+}

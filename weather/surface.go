@@ -1,0 +1,242 @@
+package weather
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"time"
+
+	"gelwright/conduction"
+	"gelwright/working"
+)
+
+// Room is what lies under the roof.
+type Room struct {
+	// TempC of the air below and ResistanceM2KPerW between it and the build-up
+	// (0.10 for heat that rises, EN ISO 6946).
+	TempC, ResistanceM2KPerW float64
+	// Insulated takes no heat through the inner face and ignores the rest.
+	Insulated bool
+	// Outdoor is a room at the outdoor air's temperature: a carport, a cold loft.
+	Outdoor bool
+}
+
+// SurfaceInput is what the surface's temperature depends on.
+type SurfaceInput struct {
+	// Layers, outermost first. While a deck is bare the board is outermost; once
+	// laminated, the laminate.
+	Layers []conduction.Layer
+	// Absorptance of sun (0–1) and long-wave Emissivity (0–1; 0 takes 0.9).
+	Absorptance, Emissivity float64
+	Plane                   Plane
+	Site                    Site
+	// Weather must be filled (Series.Fill) and hold the span asked for.
+	Weather Series
+	Shade   Shade
+	Room    Room
+	// From and To bound the answer, rounded outward to quarter hours; zero takes
+	// the whole series. The hours before From, if there are any, warm the
+	// build-up up; otherwise the first day is run twice before the answer begins.
+	From, To time.Time
+	// Model of the sky; empty is BerdahlMartin.
+	Model SkyModel
+	// CentralOnly leaves out the low and the high, for speed: both are then equal
+	// to the likely value.
+	CentralOnly bool
+	// CloudError is how far the cloud may be off for the low and the high, as a
+	// share of the sky; 0 takes 0.2 (assumed).
+	CloudError float64
+}
+
+// Quarter is the roof at the start of a quarter hour.
+type Quarter struct {
+	Time time.Time `json:"time"`
+	// SurfaceC with the low and the high from the sky models' spread and the cloud.
+	SurfaceC float64 `json:"surface_c"`
+	LowC     float64 `json:"low_c"`
+	HighC    float64 `json:"high_c"`
+	// BoardC is the temperature under the outermost layer.
+	BoardC float64 `json:"board_c"`
+	// Absorbed sun and the sky's long wave, as they acted, W/m².
+	SunWPerM2   float64 `json:"sun_w_m2"`
+	AirC        float64 `json:"air_c"`
+	DewPointC   float64 `json:"dew_point_c"`
+	ElevationAt float64 `json:"sun_elevation_deg"`
+}
+
+// Surface is the answer of SurfaceTemps.
+type Surface struct {
+	Quarters []Quarter
+	// Model is the sky model of the likely value.
+	Model SkyModel
+	// Assumptions are the figures behind it that nobody measured.
+	Assumptions []*working.Figure
+	Notes       []string
+}
+
+const quarterS = 900
+
+// SurfaceTemps is the surface temperature of the roof by the quarter hour.
+//
+// At each quarter hour it finds sun, cloud, sky, wind and rain, and drives the
+// layers with them, linear in between. Irradiance that the weather gives is spread
+// over the hour in the form of the clear sky; otherwise the clear sky is dimmed by
+// cloud. The sky that walls hide radiates at air temperature. Rain runs off at the
+// surface's temperature, having arrived at the dew point (near the wet bulb of a
+// rainy hour). The low takes the coldest sky model with the cloud off to the
+// colder side by night and the duller by day; the high the opposite: an envelope,
+// not a probability.
+func SurfaceTemps(ctx context.Context, in SurfaceInput) (Surface, error) {
+	if err := in.check(); err != nil {
+		return Surface{}, err
+	}
+	if in.Model == "" {
+		in.Model = BerdahlMartin
+	}
+	if in.Emissivity == 0 {
+		in.Emissivity = 0.9
+	}
+	if in.CloudError == 0 {
+		in.CloudError = 0.2
+	}
+	if in.From.IsZero() {
+		in.From = in.Weather.Start
+	}
+	if in.To.IsZero() {
+		in.To = in.Weather.End()
+	}
+	from := in.From.UTC().Truncate(15 * time.Minute)
+	n := int(math.Ceil(in.To.Sub(from).Seconds() / quarterS))
+	f := newForcing(&in, from, n)
+	out := Surface{Quarters: make([]Quarter, n+1), Model: in.Model, Assumptions: in.assumptions(), Notes: in.Weather.Notes}
+	ts := make([]float64, f.n)
+	under := make([]float64, f.n)
+	if err := in.run(ctx, f, likely, ts, under); err != nil {
+		return Surface{}, err
+	}
+	for i := range out.Quarters {
+		j := i + f.lead
+		e := &f.at[j]
+		out.Quarters[i] = Quarter{Time: from.Add(time.Duration(i) * 15 * time.Minute), SurfaceC: ts[j], LowC: ts[j], HighC: ts[j],
+			BoardC: under[j], SunWPerM2: e.sun[likely], AirC: e.airC, DewPointC: e.dewC, ElevationAt: e.elevation}
+	}
+	if in.CentralOnly {
+		return out, nil
+	}
+	for _, side := range []int{low, high} {
+		if err := in.run(ctx, f, side, ts, nil); err != nil {
+			return Surface{}, err
+		}
+		for i := range out.Quarters {
+			q := &out.Quarters[i]
+			q.LowC = math.Min(q.LowC, ts[i+f.lead])
+			q.HighC = math.Max(q.HighC, ts[i+f.lead])
+		}
+	}
+	return out, nil
+}
+
+func (in *SurfaceInput) check() error {
+	if err := in.Site.Check(); err != nil {
+		return err
+	}
+	if err := in.Shade.Check(); err != nil {
+		return err
+	}
+	switch need := Air | DewPoint | Wind | Cloud | Rain; {
+	case len(in.Weather.Hours) == 0:
+		return errors.New("surface temperature: the weather has no hours. Give a forecast, a file or norms")
+	case in.Weather.Has()&need != need:
+		return fmt.Errorf("surface temperature: the weather lacks %s. Fill its gaps first", need&^in.Weather.Has())
+	case !(in.Absorptance >= 0 && in.Absorptance <= 1):
+		return fmt.Errorf("surface temperature: the solar absorptance is %g. Give 0.25 (white) to 0.95 (black)", in.Absorptance)
+	case !(in.Emissivity >= 0 && in.Emissivity <= 1):
+		return fmt.Errorf("surface temperature: the emissivity is %g. Give 0.9 for a laminate, 0 takes that", in.Emissivity)
+	case !(in.Plane.SlopeDeg >= 0 && in.Plane.SlopeDeg <= 90):
+		return fmt.Errorf("surface temperature: the slope is %g°. Give 0 to 90°", in.Plane.SlopeDeg)
+	case !in.Room.Insulated && !(in.Room.ResistanceM2KPerW > 0):
+		return fmt.Errorf("surface temperature: the resistance to the room is %g m²K/W. Give 0.10 for a ceiling under a roof, or mark it insulated", in.Room.ResistanceM2KPerW)
+	}
+	from, to := in.From, in.To
+	if from.IsZero() {
+		from = in.Weather.Start
+	}
+	if to.IsZero() {
+		to = in.Weather.End()
+	}
+	if from.Before(in.Weather.Start) || to.After(in.Weather.End()) || to.Before(from) {
+		return fmt.Errorf("surface temperature: asked from %s to %s, the weather runs from %s to %s. Ask within it",
+			from.UTC().Format(time.RFC3339), to.UTC().Format(time.RFC3339), in.Weather.Start.Format(time.RFC3339), in.Weather.End().Format(time.RFC3339))
+	}
+	return nil
+}
+
+// run drives one slab through the forcing and records the surface, and the
+// temperature under the outermost layer where under is not nil.
+func (in *SurfaceInput) run(ctx context.Context, f *forcing, side int, ts, under []float64) error {
+	slab, err := conduction.New(in.Layers, f.at[0].airC, conduction.Options{TolK: 0.05})
+	if err != nil {
+		return err
+	}
+	k := 0
+	drive := conduction.Drive{
+		Outer: func(tS float64) conduction.Face { return f.face(k, tS/quarterS-float64(k), side, in.Emissivity) },
+	}
+	switch {
+	case in.Room.Insulated:
+	case in.Room.Outdoor:
+		drive.Inner = func(tS float64) conduction.Face {
+			u := tS/quarterS - float64(k)
+			return conduction.Room(f.at[k].airC*(1-u)+f.at[k+1].airC*u, in.Room.ResistanceM2KPerW)
+		}
+	default:
+		room := conduction.Room(in.Room.TempC, in.Room.ResistanceM2KPerW)
+		drive.Inner = func(float64) conduction.Face { return room }
+	}
+	inner := conduction.Adiabatic()
+	if drive.Inner != nil {
+		inner = drive.Inner(0)
+	}
+	if err := slab.Settle(f.face(0, 0, side, in.Emissivity), inner, nil); err != nil {
+		return err
+	}
+	for pass := range 2 {
+		end := f.n - 1
+		if pass == 0 {
+			end = f.spinUp
+		}
+		record := func(i int) {
+			ts[i] = slab.SurfaceC()
+			if under != nil {
+				under[i] = slab.LayerBottomC(0)
+			}
+		}
+		record(0)
+		for k = 0; k < end; k++ {
+			if err := slab.Advance(ctx, float64(k)*quarterS, float64(k+1)*quarterS, drive); err != nil {
+				return err
+			}
+			if pass == 1 {
+				record(k + 1)
+			}
+		}
+		k = 0
+	}
+	return nil
+}
+
+// assumptions are the figures of the model itself.
+func (in *SurfaceInput) assumptions() []*working.Figure {
+	f := []*working.Figure{
+		working.Choice("sky model", string(in.Model), working.Source{Title: string(in.Model), Standing: working.Remembered}).
+			Noting("models of the clear sky differ by up to 7 K; low and high carry their spread"),
+		working.Constant("hc", "convection, 4 + 4v", 4, "W/(m²·K)", working.Source{Title: "EN ISO 6946", Clause: "annex C", Standing: working.Remembered}),
+		working.AssumedFigure("ε", "long-wave emissivity", in.Emissivity, "", "surface"),
+		working.AssumedFigure("", "cloud may be off by", in.CloudError, "of the sky", "no record of forecasts for the site"),
+	}
+	if in.Site.WindFactor == 0 {
+		f = append(f, working.AssumedFigure("", "wind at the roof over wind forecast", in.Site.windFactor(), "", "a house among houses"))
+	}
+	return f
+}
