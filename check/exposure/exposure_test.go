@@ -1,0 +1,96 @@
+package exposure
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"gelwright/check/country"
+)
+
+func near(t *testing.T, name string, got, want, relative float64) {
+	t.Helper()
+	if math.Abs(got-want) > relative*math.Abs(want) {
+		t.Errorf("%s = %.5g, want %.5g within %g %%", name, got, want, 100*relative)
+	}
+}
+
+func TestStyreneEmission(t *testing.T) {
+	const lbPerTon = 2000.0
+	for _, c := range []struct {
+		name        string
+		s, lbPerTon float64
+	}{
+		{"40 CFR 63 WWWW table 3, corrosion-resistant, manual resin application: 123 lb/ton at 40 %", 0.40, 123},
+		{"40 CFR 63 WWWW table 3, non-corrosion, manual resin application: 87 lb/ton at 33.6 %", 0.336, 87},
+	} {
+		e, err := Emission(c.s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, c.name, e*lbPerTon, c.lbPerTon, 0.01)
+	}
+	for s, want := range map[float64]float64{0.35: 0.0456, 0.40: 0.0618} {
+		near(t, "40 CFR 63 VVVV table 3", EmissionOther(s), want, 0.01)
+		e, _ := Emission(s)
+		near(t, "the two federal rules agree", e, EmissionOther(s), 0.04)
+	}
+	if _, err := Emission(0.8); err == nil {
+		t.Error("a fraction of 0.8 was answered")
+	}
+}
+
+func TestVapourPressureFlashPointAndLimitAreOneModel(t *testing.T) {
+	near(t, "NIOSH: 5 mm Hg at 20 °C", VapourPressureMMHg(20), 5, 0.12)
+	near(t, "a European spill database: 0.85 kPa at 25 °C", VapourPressureMMHg(25)*0.133322, 0.85, 0.06)
+	// At the flash point, 31 °C, saturated air is near the lower explosive limit, 0.9 %.
+	near(t, "saturation at the flash point", SaturationPct(FlashPointC), LowerLimitPct, 0.3)
+}
+
+func TestAirNeeded(t *testing.T) {
+	// Rolling 1 m² at 70 mg/s: C = G/Q, worked by hand.
+	near(t, "100 ppm", AirNeeded(70, 100), 592, 0.001)
+	near(t, "20 ppm", AirNeeded(70, 20), 2958, 0.001)
+	// 1 kg of 35 % resin into 30 m³ closed: 369 ppm.
+	e, _ := Emission(0.35)
+	near(t, "closed room", e*1e6/30/MgPerM3PerPPM, 369, 0.01)
+}
+
+func TestCarriagePoints(t *testing.T) {
+	loads := []Load{{"resin", 91, 1}, {"top coat", 16, 1}, {"acetone", 5, 3}, {"catalyst", 2, 3}}
+	if got := Points(loads).Value; got != 128 { // worked by hand: 91 + 16 + 15 + 6
+		t.Errorf("points %g, want 128", got)
+	}
+	if r := CheckCarriage(loads, true); r.Verdict != "pass" {
+		t.Errorf("%+v", r)
+	}
+	loads[0].Amount = 1300
+	if r := CheckCarriage(loads, true); r.Verdict != "fail" || !strings.Contains(r.Remedies[0].Text, "2 deliveries") {
+		t.Errorf("%+v", r)
+	}
+}
+
+func TestPlumeFallsWithDistanceAndWind(t *testing.T) {
+	if !(Plume(200, 10, 2, false) > Plume(200, 40, 2, false) && Plume(200, 10, 2, false) > Plume(200, 10, 5, false)) {
+		t.Error("a plume thins with distance and with wind")
+	}
+	if !(Plume(200, 40, 1, true) > Plume(200, 40, 1, false)) {
+		t.Error("a still evening carries further")
+	}
+}
+
+func TestEnclosedWorkAsksForAir(t *testing.T) {
+	england, _ := country.For("GB-ENG")
+	r, err := CheckWorkers(Work{ResinKG: 30, CoatKG: 10, StyreneFraction: 0.38, WetM2: 3, Enclosed: true, ResinC: 18}, england)
+	if err != nil || r.Verdict != "ask" || r.CallFor == "" || len(r.Remedies) == 0 {
+		t.Errorf("%+v %v", r, err)
+	}
+}
+
+func TestCompassNames(t *testing.T) {
+	for deg, want := range map[float64]string{0: "north", 359: "north", 45: "north-east", 180: "south", -90: "west"} {
+		if got := Compass(deg); got != want {
+			t.Errorf("%g: %s", deg, got)
+		}
+	}
+}
