@@ -1,0 +1,246 @@
+package settingout
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"gelwright/plane"
+	"gelwright/roof"
+)
+
+// bandager collects bandage strips.
+type bandager struct {
+	out    *SetOut
+	narrow int // mm, over joints and flanges
+	wide   int // mm, at corners and changes of direction
+	n      int
+}
+
+func (b *bandager) add(p Piece) {
+	b.n++
+	p.Kind, p.Number, p.Order = Bandage, number(Bandage, b.n-1), b.n
+	p.Material = fmt.Sprintf("bandage %d mm", p.WidthMM)
+	if p.AreaM2 == 0 {
+		p.AreaM2 = float64(p.LengthMM) * float64(p.WidthMM) / 1e6
+	}
+	b.out.Pieces = append(b.out.Pieces, p)
+}
+
+// line adds a strip centred on a straight line.
+func (b *bandager) line(from, to plane.Point, width int, role, serves string, edge int) {
+	d := to.Sub(from).Unit()
+	h := d.Left().Scale(float64(width) / 2000)
+	b.add(Piece{Role: role, Serves: serves, Edge: edge, LengthMM: upMM(from.Distance(to)), WidthMM: width, Corner: from.Sub(h), Along: d,
+		Shape: []plane.Point{from.Sub(h), to.Sub(h), to.Add(h), from.Add(h)}})
+}
+
+// setBandage lays strips over board joints, trim flanges and laps, corners,
+// kerbs and penetrations.
+func setBandage(d roof.Deck, spec roof.Spec, out *SetOut) {
+	b := &bandager{out: out, narrow: int(math.Round(spec.BandageMM)), wide: int(math.Round(spec.CornerStripMM))}
+	if b.narrow <= 0 {
+		b.narrow = 75
+	}
+	if b.wide <= 0 {
+		b.wide = 150
+	}
+	b.joints()
+	b.trims(d, int(math.Round(spec.TrimLapMM)))
+	b.corners(d)
+	b.openings(d)
+	b.penetrations(d)
+	bandageStock(out)
+}
+
+// joints merges joints in line into strips: end joints singly, long joints and
+// folds as far as they run.
+func (b *bandager) joints() {
+	type stretch struct {
+		n          plane.Point // unit, across the joint
+		c, lo, hi  float64
+		wide       bool
+		a, z, role string
+	}
+	var list []stretch
+	for _, j := range b.out.Joints {
+		if j.Glued || j.LengthM() < 1e-6 {
+			continue
+		}
+		d := positive(j.To.Sub(j.From).Unit())
+		s := stretch{n: d.Left(), a: j.A, z: j.B, role: "board joint", wide: j.Support == "fold"}
+		s.c = s.n.Dot(j.From)
+		s.lo, s.hi = min(d.Dot(j.From), d.Dot(j.To)), max(d.Dot(j.From), d.Dot(j.To))
+		if s.wide {
+			s.role = "fold"
+		}
+		list = append(list, s)
+	}
+	sort.SliceStable(list, func(i, k int) bool {
+		a, z := list[i], list[k]
+		switch {
+		case a.wide != z.wide:
+			return z.wide
+		case math.Abs(a.n.X-z.n.X) > 1e-6:
+			return a.n.X < z.n.X
+		case math.Abs(a.c-z.c) > 1e-4:
+			return a.c < z.c
+		}
+		return a.lo < z.lo
+	})
+	for i := 0; i < len(list); {
+		s := list[i]
+		last := s
+		k := i + 1
+		for ; k < len(list); k++ {
+			t := list[k]
+			if t.wide != s.wide || math.Abs(t.n.X-s.n.X) > 1e-6 || math.Abs(t.c-s.c) > 1e-4 || t.lo > s.hi+0.02 {
+				break
+			}
+			s.hi = max(s.hi, t.hi)
+			last = t
+		}
+		d := plane.Point{X: s.n.Y, Y: -s.n.X}
+		width := b.narrow
+		if s.wide {
+			width = b.wide
+		}
+		serves := s.a + "/" + s.z
+		if k-i > 1 {
+			serves += " to " + last.a + "/" + last.z
+		}
+		b.line(d.Scale(s.lo).Add(s.n.Scale(s.c)), d.Scale(s.hi).Add(s.n.Scale(s.c)), width, s.role, serves, -1)
+		i = k
+	}
+}
+
+// trims bandages flange lines and laps.
+func (b *bandager) trims(d roof.Deck, lapMM int) {
+	w := float64(b.narrow) / 1000
+	flange := trimFlangeMM / 1000.0
+	for i := range d.Outline {
+		if trimFor(conditionOf(d, i)) == "" {
+			continue
+		}
+		e := d.Outline.Edge(i)
+		p := Piece{Role: "flange", Serves: fmt.Sprintf("edge %d", i+1), Edge: i, WidthMM: b.narrow, LengthMM: upMM(e.Length()), Along: e.Tangent(0), Corner: e.A}
+		p.Shape = stripAlong(e, 0, 1, flange-w/2, flange+w/2)
+		p.AreaM2 = e.Length() * w
+		b.add(p)
+		if !e.Straight() {
+			p.Note = "second strip: the flange is slit"
+			b.add(p)
+		}
+		// Laps: a strip across the flange where two trims meet.
+		var trims []Piece
+		for _, t := range b.out.Pieces {
+			if t.Kind == Trim && t.Edge == i {
+				trims = append(trims, t)
+			}
+		}
+		at := 0
+		for k := 0; k+1 < len(trims); k++ {
+			at += trims[k].LengthMM
+			if k > 0 {
+				at -= lapMM
+			}
+			t := (float64(at) - float64(lapMM)/2) / float64(upMM(e.Length()))
+			p, n := e.At(t), e.Tangent(t).Left()
+			b.line(p, p.Add(n.Scale(flange+w)), b.narrow, "trim lap", trims[k].Number+"/"+trims[k+1].Number, i)
+		}
+	}
+}
+
+// corners takes two wide strips at each corner, one over the other.
+func (b *bandager) corners(d roof.Deck) {
+	leg := float64(b.wide) / 1000
+	for _, c := range b.out.Of(Corner) {
+		i := c.Edge
+		n := len(d.Outline)
+		in, ou := d.Outline.Edge((i+n-1)%n).Tangent(1), d.Outline.Edge(i).Tangent(0)
+		v := d.Outline[i].Point
+		for layer := 1; layer <= 2; layer++ {
+			far := v.Add(ou.Scale(leg))
+			back := v.Sub(in.Scale(leg))
+			tip := back.Add(ou.Scale(leg))
+			if interiorDeg(d.Outline, i) > 180 {
+				tip = v.Add(in.Left().Add(ou.Left()).Unit().Scale(leg))
+			}
+			b.add(Piece{Role: "corner", Serves: c.Number, Edge: i, LengthMM: 2 * b.wide, WidthMM: b.wide, Corner: v, Along: ou,
+				Shape: []plane.Point{v, far, tip, back}, Note: fmt.Sprintf("strip %d of 2", layer)})
+		}
+	}
+}
+
+// openings takes a wide strip along the foot of each kerb.
+func (b *bandager) openings(d roof.Deck) {
+	h := float64(b.wide) / 2000
+	for _, o := range d.Openings {
+		ring := o.Outline
+		if ring.SignedArea() > 0 {
+			ring = ring.Reversed()
+		}
+		for i := range ring {
+			e := ring.Edge(i)
+			if e.Chord() < 0.01 || alongOutline(d, e) {
+				continue
+			}
+			p := Piece{Role: "kerb", Opening: o.Name, Serves: o.Name, Edge: -1, WidthMM: b.wide, LengthMM: upMM(e.Length()) + 2*b.wide/2, Along: e.Tangent(0), Corner: e.A,
+				Shape: stripAlong(e, 0, 1, -h, h)}
+			p.AreaM2 = float64(p.LengthMM) * float64(p.WidthMM) / 1e6
+			b.add(p)
+		}
+	}
+}
+
+// alongOutline reports whether an opening's side lies on the deck's own outline.
+func alongOutline(d roof.Deck, e plane.Edge) bool {
+	for i := range d.Outline {
+		o := d.Outline.Edge(i)
+		ok := true
+		for _, t := range []float64{0, 0.5, 1} {
+			if _, off := along(o, e.At(t)); off > 0.005 {
+				ok = false
+				break
+			}
+		}
+		if ok {
+			return true
+		}
+	}
+	return false
+}
+
+// penetrations takes a wide strip round pipes and into outlets.
+func (b *bandager) penetrations(d roof.Deck) {
+	for _, x := range d.Penetrations {
+		round := x.DiameterMM
+		length := math.Pi * round
+		half := round / 2000
+		if round == 0 {
+			length = 2 * (x.WidthMM + x.DepthMM)
+			half = max(x.WidthMM, x.DepthMM) / 2000
+		}
+		half += float64(b.wide) / 2000
+		b.add(Piece{Role: x.Kind, Serves: x.Name, Edge: -1, WidthMM: b.wide, LengthMM: int(math.Ceil(length)) + 50, Along: plane.Point{X: 1}, Corner: x.At.Sub(plane.Point{X: half, Y: half}),
+			Shape: []plane.Point{x.At.Add(plane.Point{X: -half, Y: -half}), x.At.Add(plane.Point{X: half, Y: -half}), x.At.Add(plane.Point{X: half, Y: half}), x.At.Add(plane.Point{X: -half, Y: half})}, Note: "wrapped round, ends lapped 50 mm"})
+	}
+}
+
+// bandageStock sums the strips by width; they are torn off rolls at any length.
+func bandageStock(out *SetOut) {
+	sums := map[string]float64{}
+	for _, p := range out.Pieces {
+		if p.Kind == Bandage {
+			sums[p.Material] += float64(p.LengthMM) / 1000
+		}
+	}
+	names := make([]string, 0, len(sums))
+	for k := range sums {
+		names = append(names, k)
+	}
+	sort.Strings(names)
+	for _, k := range names {
+		out.Materials = append(out.Materials, Material{Name: k, Kind: Bandage, Unit: "m", Bought: round3(sums[k]), Used: round3(sums[k]), Bound: round3(sums[k]), Optimal: true, Method: "torn off the roll at any length"})
+	}
+}

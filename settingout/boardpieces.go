@@ -1,0 +1,425 @@
+package settingout
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"gelwright/plane"
+	"gelwright/roof"
+)
+
+// boardPieces numbers the boards of the chosen boarding in laying order and
+// finds their joints, noggins, supports and fixings.
+func boardPieces(b boarding, d roof.Deck, spec roof.Spec, out *SetOut) {
+	r, _ := rulesFor(spec.Board)
+	full, wide := upMM(r.length), upMM(r.width)
+	material := fmt.Sprintf("board %s %g mm", spec.Board.Material, spec.Board.ThicknessMM)
+	for i, s := range b.sheets {
+		k := b.blanks[i]
+		p := Piece{
+			Number: fmt.Sprintf("B%d", i+1), Kind: Board, Role: "field", Edge: -1, Order: i + 1, Material: material,
+			LengthMM: k.length, WidthMM: k.width, AreaM2: s.shape.area(), Cuts: cutsOf(s, k, full, wide),
+		}
+		p.place(b.f, s.low, s.high)
+		p.Shape = b.f.loopOut(s.shape.outer)
+		for _, h := range s.shape.holes {
+			p.Holes = append(p.Holes, b.f.loopOut(h))
+		}
+		for _, x := range d.Penetrations {
+			if (region{loop(p.Shape)}).contains(x.At) {
+				p.Note = joinNote(p.Note, "cut for "+x.Name)
+				p.Cuts++
+			}
+		}
+		if b.rows[s.row].runs[s.run].high-b.rows[s.row].runs[s.run].low < leastRipM {
+			p.Note = joinNote(p.Note, "narrow")
+		}
+		out.Pieces = append(out.Pieces, p)
+	}
+	endJoints(b, r, out)
+	longJoints(b, r, out)
+	foldJoints(b, d, r, out)
+	supports(b, d, out)
+	out.Fixings = fixings(b, spec.Board)
+	noggins(b, d, r, out)
+	boardStock(b, material, full, wide, out)
+	if n := b.broken; n.total() > 0 {
+		if n.stagger > 0 {
+			out.find("board.stagger", d.Name, "in %d runs the joints stand closer than %.2f m to those of the next row: bandage them 150 mm wide", n.stagger, r.stagger)
+		}
+		if n.short > 0 {
+			out.find("board.short-piece", d.Name, "%d pieces are shorter than %.2f m and could not be avoided", n.short, r.least)
+		}
+		if n.unsupported > 0 {
+			out.find("board.unsupported", d.Name, "%d runs have joints off the joists: set noggins under them", n.unsupported)
+		}
+	}
+	if !b.conform {
+		out.find("board.direction", d.Name, "the pinned direction lays boards along the joists: their ends need noggins, and the boards are weaker this way")
+	}
+}
+
+// place sets the bounding rectangle from local coordinates.
+func (p *Piece) place(f frame, low, high plane.Point) {
+	p.Along = f.u
+	corner := low
+	if f.mirrored() {
+		// Width lies to the left of Along: begin at the other long side.
+		corner = plane.Point{X: low.X, Y: high.Y}
+	}
+	p.Corner = f.out(corner)
+}
+
+func joinNote(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + ", " + b
+}
+
+func (s *SetOut) find(code, where, format string, args ...any) {
+	s.Findings = append(s.Findings, Finding{code, where, fmt.Sprintf(format, args...)})
+}
+
+// endJoints lists the joints between the boards of a run.
+func endJoints(b boarding, r boardRules, out *SetOut) {
+	for i := range b.rows {
+		for k, u := range b.rows[i].runs {
+			for _, x := range u.joints {
+				var left, right []int
+				for n, s := range b.sheets {
+					if s.row != i || s.run != k {
+						continue
+					}
+					if math.Abs(s.high.X-(x-r.gap/2)) < 1e-6 {
+						left = append(left, n)
+					}
+					if math.Abs(s.low.X-(x+r.gap/2)) < 1e-6 {
+						right = append(right, n)
+					}
+				}
+				for _, p := range left {
+					for _, q := range right {
+						lo, hi, ok := sharedSide(b.sheets[p], b.sheets[q], 0, x-r.gap/2, x+r.gap/2)
+						if !ok {
+							continue
+						}
+						j := Joint{A: number(Board, p), B: number(Board, q), From: b.f.out(plane.Point{X: x, Y: lo}), To: b.f.out(plane.Point{X: x, Y: hi}), Support: "joist"}
+						if b.g.free {
+							j.Support = "deck below"
+						}
+						out.Joints = append(out.Joints, j)
+					}
+				}
+			}
+		}
+	}
+}
+
+func number(k Kind, index int) string { return fmt.Sprintf("%s%d", letters[k], index+1) }
+
+// reach returns the intervals in which the sheet touches the line coordinate = at
+// of one axis (0 x, 1 y), along the other axis.
+func (s sheet) reach(axis int, at float64) [][2]float64 {
+	var out [][2]float64
+	for _, l := range s.shape.region() {
+		for i := range l {
+			p, q := l[i], l[(i+1)%len(l)]
+			pa, qa, po, qo := p.X, q.X, p.Y, q.Y
+			if axis == 1 {
+				pa, qa, po, qo = p.Y, q.Y, p.X, q.X
+			}
+			if math.Abs(pa-at) < 1e-6 && math.Abs(qa-at) < 1e-6 {
+				out = append(out, [2]float64{min(po, qo), max(po, qo)})
+			}
+		}
+	}
+	return out
+}
+
+// sharedSide returns the longest stretch where p's side at atP faces q's at atQ.
+func sharedSide(p, q sheet, axis int, atP, atQ float64) (lo, hi float64, ok bool) {
+	for _, a := range p.reach(axis, atP) {
+		for _, c := range q.reach(axis, atQ) {
+			l, h := max(a[0], c[0]), min(a[1], c[1])
+			if h-l > 0.002 && (!ok || h-l > hi-lo) {
+				lo, hi, ok = l, h, true
+			}
+		}
+	}
+	return lo, hi, ok
+}
+
+// longJoints lists where boards of neighbouring rows of a bay meet.
+func longJoints(b boarding, r boardRules, out *SetOut) {
+	byRow := make([][]int, len(b.rows))
+	for n, s := range b.sheets {
+		byRow[s.row] = append(byRow[s.row], n)
+	}
+	gap := r.pitch - r.width
+	for i := range b.rows {
+		if i+1 >= len(b.rows) || b.rows[i+1].bay != b.rows[i].bay {
+			continue
+		}
+		y := b.rows[i].v1 + gap/2
+		for _, p := range byRow[i] {
+			if b.sheets[p].high.Y < b.rows[i].v1-1e-6 {
+				continue
+			}
+			for _, q := range byRow[i+1] {
+				if b.sheets[q].low.X > b.sheets[p].high.X || b.sheets[q].high.X < b.sheets[p].low.X {
+					continue
+				}
+				lo, hi, ok := sharedSide(b.sheets[p], b.sheets[q], 1, b.rows[i].v1, b.rows[i+1].v0)
+				if !ok {
+					continue
+				}
+				j := Joint{A: number(Board, p), B: number(Board, q), Long: true, From: b.f.out(plane.Point{X: lo, Y: y}), To: b.f.out(plane.Point{X: hi, Y: y})}
+				switch {
+				case r.glued:
+					j.Glued, j.Support = true, "tongue and groove"
+				case b.g.free:
+					j.Support = "deck below"
+				default:
+					j.Support = "noggin"
+				}
+				out.Joints = append(out.Joints, j)
+			}
+		}
+	}
+}
+
+// foldJoints lists where boards end at a ridge, hip, valley or movement joint.
+func foldJoints(b boarding, d roof.Deck, r boardRules, out *SetOut) {
+	for _, line := range foldLines(d) {
+		a, e := b.f.in(line[0]), b.f.in(line[1])
+		dir := e.Sub(a).Unit()
+		n := dir.Left()
+		c := n.Dot(a)
+		facing := func(sign float64) (list []span) {
+			for i, s := range b.sheets {
+				for _, l := range s.shape.region() {
+					for k := range l {
+						p, q := l[k], l[(k+1)%len(l)]
+						if math.Abs(n.Dot(p)-c-sign*r.gap/2) < 1e-5 && math.Abs(n.Dot(q)-c-sign*r.gap/2) < 1e-5 {
+							tp, tq := dir.Dot(p), dir.Dot(q)
+							list = append(list, span{min(tp, tq), max(tp, tq), i})
+						}
+					}
+				}
+			}
+			return list
+		}
+		right := facing(-1)
+		for _, p := range facing(1) {
+			for _, q := range right {
+				lo, hi := max(p.lo, q.lo), min(p.hi, q.hi)
+				if hi-lo < 0.002 {
+					continue
+				}
+				at := func(t float64) plane.Point { return b.f.out(dir.Scale(t).Add(n.Scale(c))) }
+				out.Joints = append(out.Joints, Joint{A: number(Board, p.id), B: number(Board, q.id), From: at(lo), To: at(hi), Support: "fold"})
+			}
+		}
+	}
+}
+
+type span struct {
+	lo, hi float64
+	id     int
+}
+
+// supports lists the joists under the deck.
+func supports(b boarding, d roof.Deck, out *SetOut) {
+	if b.g.free {
+		return
+	}
+	for _, p := range b.bays {
+		lo, hi := p.region.bounds()
+		for _, x := range b.g.within(lo.X, hi.X) {
+			for _, iv := range chordsAt(p.region, x) {
+				out.Supports = append(out.Supports, Support{b.f.out(plane.Point{X: x, Y: iv[0]}), b.f.out(plane.Point{X: x, Y: iv[1]}), round3(b.g.width * 1000)})
+			}
+		}
+	}
+}
+
+// chordsAt returns where the line x = at lies inside the region, as intervals of y.
+func chordsAt(r region, at float64) [][2]float64 {
+	var ys []float64
+	for _, l := range r {
+		for i := range l {
+			p, q := l[i], l[(i+1)%len(l)]
+			if (p.X > at) != (q.X > at) {
+				ys = append(ys, p.Y+(at-p.X)/(q.X-p.X)*(q.Y-p.Y))
+			}
+		}
+	}
+	sort.Float64s(ys)
+	var out [][2]float64
+	for i := 0; i+1 < len(ys); i += 2 {
+		if ys[i+1]-ys[i] > 1e-6 {
+			out = append(out, [2]float64{ys[i], ys[i+1]})
+		}
+	}
+	return out
+}
+
+// fixings counts screws board by board. On joists: edge centres where a board
+// ends on a joist, field centres on the joists it crosses, and edge centres along
+// square long edges, which lie on noggins. On a deck: edge centres round the
+// board, field centres inside.
+func fixings(b boarding, spec roof.Board) []Fixings {
+	edgeM, fieldM := spec.EdgeFixMM/1000, spec.FieldFixMM/1000
+	if !(edgeM > 0) {
+		edgeM = 0.150
+	}
+	if !(fieldM > 0) {
+		fieldM = 0.300
+	}
+	along := func(length, centres float64) int { return int(math.Ceil(length/centres-1e-6)) + 1 }
+	var out []Fixings
+	for i, s := range b.sheets {
+		f := Fixings{Board: number(Board, i)}
+		long, high := s.high.X-s.low.X, s.high.Y-s.low.Y
+		share := s.shape.area() / (long * high)
+		switch {
+		case b.g.free:
+			f.Edge = max(4, int(math.Ceil(2*(long+high)/edgeM*math.Sqrt(share))))
+			f.Field = max(0, int(math.Floor(long/fieldM)-1)) * max(0, int(math.Floor(high/fieldM)-1))
+			f.Field = int(math.Round(float64(f.Field) * share))
+		default:
+			f.Edge += 2 * along(high, edgeM)
+			if !spec.TongueAndGroove {
+				f.Edge += 2 * max(0, along(long, edgeM)-2)
+			}
+			for _, x := range b.g.within(s.low.X+b.g.width/2, s.high.X-b.g.width/2) {
+				for _, iv := range chordsAt(s.shape.region(), x) {
+					f.Field += along(iv[1]-iv[0], fieldM)
+					if !spec.TongueAndGroove {
+						f.Field -= 2
+					}
+				}
+			}
+			f.Field = max(f.Field, 0)
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// noggins lists the short timbers between joists under square long edges and
+// round openings.
+func noggins(b boarding, d roof.Deck, r boardRules, out *SetOut) {
+	if b.g.free {
+		return
+	}
+	type stretch struct {
+		y, lo, hi float64
+		serves    string
+	}
+	var lines []stretch
+	for _, j := range out.Joints {
+		if j.Long && j.Support == "noggin" {
+			p, q := b.f.in(j.From), b.f.in(j.To)
+			lines = append(lines, stretch{p.Y, min(p.X, q.X), max(p.X, q.X), j.A + "/" + j.B})
+		}
+	}
+	sort.SliceStable(lines, func(i, j int) bool {
+		if math.Abs(lines[i].y-lines[j].y) > 1e-6 {
+			return lines[i].y < lines[j].y
+		}
+		return lines[i].lo < lines[j].lo
+	})
+	done := map[[2]int]bool{}
+	var list [][2]plane.Point
+	var serves []string
+	for _, l := range lines {
+		for k := math.Floor((l.lo - b.g.first) / b.g.spacing); ; k++ {
+			x0 := b.g.first + k*b.g.spacing + b.g.width/2
+			x1 := x0 + b.g.spacing - b.g.width
+			if x0 >= l.hi {
+				break
+			}
+			key := [2]int{int(math.Round(l.y * 1000)), int(k)}
+			if x1 <= l.lo || done[key] || min(x1, l.hi)-max(x0, l.lo) < 0.02 {
+				continue
+			}
+			done[key] = true
+			list = append(list, [2]plane.Point{b.f.out(plane.Point{X: x0, Y: l.y}), b.f.out(plane.Point{X: x1, Y: l.y})})
+			serves = append(serves, l.serves)
+		}
+	}
+	for i, l := range list {
+		addNoggin(out, i, l, b.g.width, "board edge", serves[i])
+	}
+	n := len(list)
+	for _, o := range d.Openings {
+		for _, s := range sidesOf(o.Outline, chordToleranceM) {
+			if s.a.Distance(s.b) < 0.05 {
+				continue
+			}
+			addNoggin(out, n, [2]plane.Point{s.a, s.b}, b.g.width, "opening edge", o.Name)
+			n++
+		}
+	}
+}
+
+func addNoggin(out *SetOut, index int, l [2]plane.Point, width float64, role, serves string) {
+	dir := l[1].Sub(l[0]).Unit()
+	half := dir.Left().Scale(width / 2)
+	out.Pieces = append(out.Pieces, Piece{
+		Number: number(Noggin, index), Kind: Noggin, Role: role, Serves: serves, Edge: -1, Order: index + 1, Material: "noggin timber",
+		Shape:    []plane.Point{l[0].Sub(half), l[1].Sub(half), l[1].Add(half), l[0].Add(half)},
+		LengthMM: upMM(l[0].Distance(l[1])), WidthMM: upMM(width), Corner: l[0].Sub(half), Along: dir, AreaM2: l[0].Distance(l[1]) * width,
+	})
+}
+
+// boardStock writes the cutting diagrams of the boards.
+func boardStock(b boarding, material string, full, wide int, out *SetOut) {
+	places, n := packBoards(b.blanks, full, wide)
+	m := Material{Name: material, Kind: Board, Unit: "boards", Items: n, Stock: make([]Stock, n)}
+	for i := range m.Stock {
+		m.Stock[i] = Stock{Number: i + 1, LengthMM: full, WidthMM: wide}
+	}
+	for _, p := range places {
+		k := b.blanks[p.id]
+		m.Stock[p.board].Cuts = append(m.Stock[p.board].Cuts, Cut{Piece: number(Board, p.id), XMM: p.x, YMM: p.y, LengthMM: k.length, WidthMM: k.width})
+		out.Pieces[p.id].Stock = p.board + 1
+	}
+	var used float64
+	for i := range m.Stock {
+		m.Stock[i].Offcuts = boardOffcuts(m.Stock[i])
+	}
+	for _, s := range b.sheets {
+		used += s.shape.area()
+	}
+	m.Bought = float64(n) * float64(full) * float64(wide) / 1e6
+	m.Used = used
+	m.WastePct = wastePct(m.Bought, m.Used)
+	m.Bound = float64(boardBound(b.blanks, full, wide))
+	m.Gap = (float64(n) - m.Bound) / math.Max(1, float64(n))
+	m.Optimal = m.Gap == 0
+	m.Method = "area and pieces that cannot share a board"
+	out.Materials = append(out.Materials, m)
+}
+
+func wastePct(bought, used float64) float64 {
+	if !(bought > 0) {
+		return 0
+	}
+	return (bought - used) / bought * 100
+}
+
+// boardOffcuts returns the clear rectangle at the board's end when it is worth keeping.
+func boardOffcuts(s Stock) []Offcut {
+	end := 0
+	for _, c := range s.Cuts {
+		end = max(end, c.XMM+c.LengthMM)
+	}
+	if left := s.LengthMM - end - kerfMM; left >= 400 {
+		return []Offcut{{XMM: end + kerfMM, LengthMM: left, WidthMM: s.WidthMM}}
+	}
+	return nil
+}

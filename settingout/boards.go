@@ -1,0 +1,458 @@
+package settingout
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+
+	"gelwright/plane"
+	"gelwright/roof"
+)
+
+// boarding is a deck's boards as set out one way.
+type boarding struct {
+	f       frame
+	name    string
+	dir     string
+	offsetM float64
+	g       grid
+	bays    []bay // local
+	rows    []row
+	sheets  []sheet
+	blanks  []blank
+	count   int
+	cuts    int
+	jointM  float64
+	broken  broken
+	conform bool // long edges run across the joists
+}
+
+// better orders boardings: rules kept, fewest boards, fewest cuts, least joint.
+func (b boarding) better(o boarding) bool {
+	switch {
+	case b.broken.total() != o.broken.total():
+		return b.broken.total() < o.broken.total()
+	case b.count != o.count:
+		return b.count < o.count
+	case b.cuts != o.cuts:
+		return b.cuts < o.cuts
+	}
+	return b.jointM < o.jointM-1e-6
+}
+
+func rulesFor(b roof.Board) (boardRules, error) {
+	r := boardRules{length: b.LengthM, width: b.WidthM, gap: b.GapMM / 1000, least: b.MinPieceM, stagger: b.StaggerM, glued: b.TongueAndGroove}
+	if !(r.length > 0.3) || !(r.width > 0.1) {
+		return r, fmt.Errorf("spec.board: a board of %g m by %g m cannot be set out: give length_m and width_m", b.LengthM, b.WidthM)
+	}
+	r.least = min(max(r.least, 0.05), r.length/2)
+	r.stagger = min(max(r.stagger, 0), r.length/2)
+	r.pitch = r.width
+	if !r.glued {
+		r.pitch += r.gap
+	}
+	return r, nil
+}
+
+// bearings returns the grid of joists in a frame whose first axis runs across them.
+func bearings(d roof.Deck, f frame, gap float64) grid {
+	b := d.Base
+	if b.Kind != "joists" || !(b.JoistSpacingMM > 0) {
+		return grid{free: true}
+	}
+	width := b.JoistWidthMM / 1000
+	if !(width > 0) {
+		width = usualJoistM
+	}
+	g := grid{spacing: b.JoistSpacingMM / 1000, width: width, play: max(0, (width-gap)/2-leastBearingM)}
+	along := turned(b.JoistBearingDeg)
+	across := positive(along.Left())
+	if math.Abs(f.u.Dot(across)) < 0.999 {
+		return grid{free: true}
+	}
+	low := math.Inf(1)
+	for _, s := range sidesOf(d.Outline, chordToleranceM) {
+		low = min(low, across.Dot(s.a))
+	}
+	g.first = low + b.JoistOffsetMM/1000
+	if f.u.Dot(across) < 0 {
+		g.first = -g.first
+	}
+	return g
+}
+
+func turned(deg float64) plane.Point {
+	s, c := math.Sincos(deg * math.Pi / 180)
+	return plane.Point{X: snapUnit(c), Y: snapUnit(s)}
+}
+
+// snapUnit keeps right angles exact.
+func snapUnit(x float64) float64 {
+	for _, v := range []float64{-1, 0, 1} {
+		if math.Abs(x-v) < 1e-12 {
+			return v
+		}
+	}
+	return x
+}
+
+// positive returns p or −p, whichever points towards +x, or +y when neither.
+func positive(p plane.Point) plane.Point {
+	if p.X < -1e-9 || (math.Abs(p.X) <= 1e-9 && p.Y < 0) {
+		return p.Scale(-1)
+	}
+	return p
+}
+
+// boardAxes lists the directions boards may run, the lawful or pinned ones only.
+func boardAxes(d roof.Deck, spec roof.Spec) (axes []plane.Point, conform bool) {
+	var across *plane.Point
+	if d.Base.Kind == "joists" && d.Base.JoistSpacingMM > 0 {
+		a := positive(turned(d.Base.JoistBearingDeg).Left())
+		across = &a
+	}
+	switch spec.SetOut.BoardDirection {
+	case "x":
+		a := plane.Point{X: 1}
+		return []plane.Point{a}, across == nil || math.Abs(a.Dot(*across)) > 0.999
+	case "y":
+		a := plane.Point{Y: 1}
+		return []plane.Point{a}, across == nil || math.Abs(a.Dot(*across)) > 0.999
+	}
+	if across != nil {
+		return []plane.Point{*across}, true
+	}
+	longest := plane.Point{X: 1}
+	best := 0.0
+	for i := range d.Outline {
+		e := d.Outline.Edge(i)
+		if e.Straight() && e.Chord() > best+1e-9 {
+			best, longest = e.Chord(), e.B.Sub(e.A).Unit()
+		}
+	}
+	longest = positive(longest)
+	return []plane.Point{longest, positive(longest.Left())}, true
+}
+
+// corners of the compass a frame may start from.
+func framesFor(axis plane.Point, start string) []frame {
+	var out []frame
+	for _, su := range []float64{1, -1} {
+		for _, sv := range []float64{1, -1} {
+			f := frame{axis.Scale(su), positive(axis.Left()).Scale(sv)}
+			if start == "" || startOf(f) == start {
+				out = append(out, f)
+			}
+		}
+	}
+	return out
+}
+
+// startOf names the corner in which a frame's work begins.
+func startOf(f frame) string {
+	d := f.u.Add(f.v)
+	ns, ew := "s", "w"
+	if d.Y < 0 {
+		ns = "n"
+	}
+	if d.X < 0 {
+		ew = "e"
+	}
+	return ns + ew
+}
+
+// lattices gives each bay the line its rows are counted from, so that row lines
+// of neighbouring bays do not meet across a fold; offset shifts them all.
+func lattices(bays []bay, lines [][2]plane.Point, f frame, pitch, offset float64) []float64 {
+	n := len(bays)
+	adjacent := make([][]int, n)
+	at := func(p plane.Point) int {
+		for i, b := range bays {
+			if b.region.contains(p) {
+				return i
+			}
+		}
+		return -1
+	}
+	for _, line := range lines {
+		a, b := f.in(line[0]), f.in(line[1])
+		dir := b.Sub(a).Unit()
+		if math.Abs(dir.Y) < 0.02 {
+			continue
+		}
+		steps := int(a.Distance(b)/0.25) + 1
+		for k := 0; k < steps; k++ {
+			p := a.Add(b.Sub(a).Scale((float64(k) + 0.5) / float64(steps)))
+			i, j := at(p.Add(dir.Left().Scale(0.02))), at(p.Sub(dir.Left().Scale(0.02)))
+			if i >= 0 && j >= 0 && i != j && !slices.Contains(adjacent[i], j) {
+				adjacent[i] = append(adjacent[i], j)
+				adjacent[j] = append(adjacent[j], i)
+			}
+		}
+	}
+	origin := make([]float64, n)
+	shade := make([]int, n)
+	for i := range shade {
+		shade[i] = -1
+	}
+	for i := range bays {
+		if shade[i] >= 0 {
+			continue
+		}
+		group := []int{i}
+		shade[i] = 0
+		low := math.Inf(1)
+		for k := 0; k < len(group); k++ {
+			at := group[k]
+			lo, _ := bays[at].region.bounds()
+			low = min(low, lo.Y)
+			for _, o := range adjacent[at] {
+				if shade[o] < 0 {
+					shade[o] = 1 - shade[at]
+					group = append(group, o)
+				}
+			}
+		}
+		for _, k := range group {
+			origin[k] = low + offset - pitch + float64(shade[k])*pitch/2
+		}
+	}
+	return origin
+}
+
+// offsetsFor lists the row offsets worth trying: where a row line meets a corner
+// of deck or opening the list of pieces changes, and only there.
+func offsetsFor(bays []bay, pitch float64, most int) []float64 {
+	counts := map[int]int{}
+	low := math.Inf(1)
+	for _, b := range bays {
+		lo, _ := b.region.bounds()
+		low = min(low, lo.Y)
+	}
+	for _, b := range bays {
+		for _, l := range b.region {
+			for _, p := range l {
+				m := math.Mod(p.Y-low, pitch)
+				key := int(math.Round(m * 1000))
+				if key >= int(math.Round(pitch*1000)) {
+					key = 0
+				}
+				counts[key]++
+			}
+		}
+	}
+	keys := make([]int, 0, len(counts))
+	for k := range counts {
+		keys = append(keys, k)
+	}
+	sort.Slice(keys, func(i, j int) bool {
+		if counts[keys[i]] != counts[keys[j]] {
+			return counts[keys[i]] > counts[keys[j]]
+		}
+		return keys[i] < keys[j]
+	})
+	out := []float64{0}
+	for _, k := range append(keys, int(pitch*500)) {
+		if k != 0 && len(out) < most && k >= int(leastRipM*1000) {
+			out = append(out, float64(k)/1000)
+		}
+	}
+	return out
+}
+
+// setBoards weighs directions, starting corners, row offsets and joint phases.
+func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (boarding, []Candidate, error) {
+	r, err := rulesFor(spec.Board)
+	if err != nil {
+		return boarding{}, nil, err
+	}
+	lines := foldLines(d)
+	bays := baysOf(net, lines, r.gap)
+	if len(bays) == 0 {
+		return boarding{}, nil, fmt.Errorf("deck %q: nothing is left to board after the openings are taken out", d.Name)
+	}
+	axes, conform := boardAxes(d, spec)
+	most, styles := 6, 6
+	if area := net.area(); area > 1500 {
+		most, styles = 2, 3
+	} else if area > 300 {
+		most, styles = 3, 4
+	}
+	var best boarding
+	var tried []Candidate
+	found := false
+	for _, axis := range axes {
+		for _, f := range framesFor(axis, spec.SetOut.BoardStart) {
+			local := make([]bay, len(bays))
+			for i, b := range bays {
+				local[i] = bay{f.regionIn(b.region)}
+			}
+			g := bearings(d, f, r.gap)
+			offsets := offsetsFor(local, r.pitch, most)
+			if o := spec.SetOut.BoardOffsetM; o != nil {
+				offsets = []float64{math.Mod(math.Mod(*o, r.pitch)+r.pitch, r.pitch)}
+			}
+			for _, offset := range offsets {
+				if err := ctx.Err(); err != nil && found {
+					return best, tried, nil
+				}
+				b := boarding{f: f, g: g, bays: local, offsetM: offset, conform: conform, dir: axisName(axis)}
+				b.rows = rowsOf(local, lattices(local, lines, f, r.pitch, offset), r)
+				b = bestStyle(b, r, styles)
+				b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(f)), firstRow(b))
+				tried = append(tried, Candidate{Name: b.name, Direction: b.dir, OffsetM: offset, Items: b.count, Cuts: b.cuts, JointM: round3(b.jointM),
+					WasteM2: round3(float64(b.count)*r.length*r.width - net.area())})
+				if !found || b.better(best) {
+					best, found = b, true
+				}
+			}
+		}
+	}
+	return best, shortlist(tried, best.name), nil
+}
+
+func firstRow(b boarding) float64 {
+	if len(b.rows) == 0 || len(b.rows[0].runs) == 0 {
+		return 0
+	}
+	u := b.rows[0].runs[0]
+	return u.high - u.low
+}
+
+// bestStyle tries pairs of joint phases, one for even and one for odd rows.
+func bestStyle(b boarding, r boardRules, styles int) boarding {
+	best, found := b, false
+	try := func(style []int) {
+		c := b
+		c.rows = copyRows(b.rows)
+		c.broken = broken{}
+		lay(c.rows, b.g, r, style, &c.broken)
+		c.measure(r)
+		if !found || c.better(best) {
+			best, found = c, true
+		}
+	}
+	for p := 0; p < styles; p++ {
+		for q := 0; q < styles; q++ {
+			try([]int{p, q})
+		}
+	}
+	for p := 0; p+2 < styles; p++ {
+		try([]int{p, p + 1, p + 2})
+		try([]int{p + 2, p + 1, p})
+	}
+	return best
+}
+
+func copyRows(rows []row) []row {
+	out := make([]row, len(rows))
+	for i, w := range rows {
+		out[i] = w
+		out[i].runs = append([]run(nil), w.runs...)
+	}
+	return out
+}
+
+// measure counts boards, cuts and joint length.
+func (b *boarding) measure(r boardRules) {
+	b.sheets = sheetsOf(b.rows, r)
+	b.blanks = b.blanks[:0:0]
+	b.cuts = 0
+	full, wide := upMM(r.length), upMM(r.width)
+	for i, s := range b.sheets {
+		k := blank{min(upMM(s.high.X-s.low.X), full), min(upMM(s.high.Y-s.low.Y), wide), i}
+		b.blanks = append(b.blanks, k)
+		b.cuts += cutsOf(s, k, full, wide)
+	}
+	_, b.count = packBoards(b.blanks, full, wide)
+	b.jointM = 0
+	for _, w := range b.rows {
+		for _, u := range w.runs {
+			b.jointM += float64(len(u.joints)) * (u.high - u.low)
+		}
+	}
+}
+
+// cutsOf counts saw cuts: one for length, one for width, one for each side more
+// than the four of a rectangle.
+func cutsOf(s sheet, k blank, full, wide int) int {
+	n := 0
+	if k.length < full {
+		n++
+	}
+	if k.width < wide {
+		n++
+	}
+	box := (s.high.X - s.low.X) * (s.high.Y - s.low.Y)
+	if box-s.shape.area() > 1e-5 {
+		n += max(1, len(s.shape.outer)-4)
+		for _, h := range s.shape.holes {
+			n += len(h)
+		}
+	}
+	return n
+}
+
+func axisName(a plane.Point) string {
+	switch {
+	case math.Abs(a.X) > 0.9999:
+		return "x"
+	case math.Abs(a.Y) > 0.9999:
+		return "y"
+	}
+	return fmt.Sprintf("%.1f°", math.Atan2(a.Y, a.X)*180/math.Pi)
+}
+
+func cornerName(c string) string {
+	names := map[string]string{"sw": "south-west", "se": "south-east", "nw": "north-west", "ne": "north-east"}
+	return names[c]
+}
+
+func round3(x float64) float64 { return math.Round(x*1000) / 1000 }
+
+// shortlist keeps the chosen candidate and the best few others, best first.
+func shortlist(all []Candidate, chosen string) []Candidate {
+	sort.SliceStable(all, func(i, j int) bool {
+		a, b := all[i], all[j]
+		switch {
+		case (a.Name == chosen) != (b.Name == chosen):
+			return a.Name == chosen
+		case a.Items != b.Items:
+			return a.Items < b.Items
+		case a.Cuts != b.Cuts:
+			return a.Cuts < b.Cuts
+		}
+		return a.JointM < b.JointM
+	})
+	var out []Candidate
+	for i, c := range all {
+		if len(out) == 8 {
+			break
+		}
+		c.Chosen = i == 0
+		if !c.Chosen && len(out) > 0 {
+			if c.Name == out[0].Name {
+				continue
+			}
+			c.Why = whyNot(out[0], c)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+func whyNot(best, c Candidate) string {
+	switch {
+	case c.Items > best.Items:
+		return fmt.Sprintf("takes %d more", c.Items-best.Items)
+	case c.Items < best.Items:
+		return "breaks a rule of stagger, bearing or least piece"
+	case c.Cuts > best.Cuts:
+		return fmt.Sprintf("%d more cuts", c.Cuts-best.Cuts)
+	case c.JointM > best.JointM:
+		return fmt.Sprintf("%.1f m more joint", c.JointM-best.JointM)
+	}
+	return "no better"
+}

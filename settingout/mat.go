@@ -1,0 +1,458 @@
+package settingout
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sort"
+
+	"gelwright/plane"
+	"gelwright/roof"
+)
+
+// Mat dimensions by common practice where the specification is silent.
+const (
+	rollWidthM  = 1.000
+	rollMassKG  = 30.0 // gives the roll's length from the glass weight
+	matOnDeckMM = 75   // what an upstand piece laps on to the deck
+	// handM is the longest strip that is wetted in one go, m.
+	handM = 8.0
+	// endStaggerM keeps end laps of neighbouring strips apart, m.
+	endStaggerM = 0.300
+)
+
+// face is a part of the deck that drains one way, with the parts of it
+// between movement joints.
+type face struct {
+	region region
+	down   plane.Point // unit; zero where water runs every way
+}
+
+// facesOf parts the net deck at ridge, hip or valley.
+func facesOf(d roof.Deck, net region, overlapM float64) []face {
+	whole := face{region: net}
+	if len(d.Falls.Planes) > 0 {
+		whole.down = d.Falls.Planes[0].Down.Unit()
+	}
+	switch d.Falls.Kind {
+	case plane.Ridge, plane.Hip, plane.Valley:
+		line := d.Falls.Line
+		if len(d.Falls.Planes) < 2 || line[0] == line[1] || !runsThrough(net, line) {
+			break
+		}
+		n := line[1].Sub(line[0]).Unit().Left()
+		c := n.Dot(line[0])
+		left := face{net.halfPlane(n, c), d.Falls.Planes[0].Down.Unit()}
+		right := face{net.halfPlane(n.Scale(-1), -c), d.Falls.Planes[1].Down.Unit()}
+		// Over a ridge either may lap the other; into a valley both do. The second
+		// face laid runs over the line.
+		right.region = net.halfPlane(n.Scale(-1), -c-overlapM)
+		return []face{left, right}
+	case plane.ToPoint, plane.Level:
+		whole.down = plane.Point{}
+	}
+	return []face{whole}
+}
+
+// matting is one layer set out one way.
+type matting struct {
+	name, dir string
+	offsetM   float64
+	pieces    []Piece
+	lapM      float64
+	usedM2    float64
+	boughtM2  float64
+	// trapped: its laps are shingled towards the exit's far side, so that a crew
+	// laying in order ends away from the exit.
+	trapped bool
+}
+
+// matAxes lists the ways strips may run on a face.
+func matAxes(d roof.Deck, f face, pin string) []struct {
+	name string
+	u, v plane.Point
+} {
+	down := f.down
+	if down.Length() < 0.5 {
+		// No one fall: judge by the longest edge.
+		best := 0.0
+		for i := range d.Outline {
+			if e := d.Outline.Edge(i); e.Straight() && e.Chord() > best+1e-9 {
+				best = e.Chord()
+				down = e.B.Sub(e.A).Unit().Left().Scale(-1)
+			}
+		}
+		if best == 0 {
+			down = plane.Point{Y: -1}
+		}
+	}
+	up := down.Scale(-1)
+	low, high := f.region.bounds()
+	middle := low.Add(high).Scale(0.5)
+	// Along the fall nothing dictates which side comes first: the far side from the exit.
+	side := up.Left()
+	if side.Dot(d.Exit.Sub(middle)) < -1e-9 {
+		side = side.Scale(-1)
+	}
+	var out []struct {
+		name string
+		u, v plane.Point
+	}
+	if pin != "along fall" {
+		out = append(out, struct {
+			name string
+			u, v plane.Point
+		}{"across fall", side, up})
+	}
+	if pin != "across fall" {
+		out = append(out, struct {
+			name string
+			u, v plane.Point
+		}{"along fall", up, side})
+	}
+	return out
+}
+
+// setMat sets out every layer of mat and tissue, then upstands, kerbs and patches.
+func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, net region, out *SetOut) error {
+	side, end := spec.SideLapMM/1000, spec.EndLapMM/1000
+	if !(side >= 0 && side < rollWidthM/2) {
+		return fmt.Errorf("spec.side_lap_mm: a side lap of %g mm does not fit a roll %g m wide: give 50 to 100 mm", spec.SideLapMM, rollWidthM)
+	}
+	faces := facesOf(d, net, max(end, side))
+	layers := append([]float64(nil), spec.Layers...)
+	names := make([]string, len(layers))
+	for i, g := range layers {
+		names[i] = fmt.Sprintf("mat %g g/m²", g)
+	}
+	if spec.TissueGPerM2 > 0 {
+		names = append(names, fmt.Sprintf("tissue %g g/m²", spec.TissueGPerM2))
+	}
+	dir := spec.SetOut.MatDirection
+	base := 0.0
+	for i, name := range names {
+		if err := ctx.Err(); err != nil {
+			return fmt.Errorf("setting out mat on deck %q: %w", d.Name, err)
+		}
+		var offsets []float64
+		fixed := i > 0
+		if fixed {
+			// Each layer's laps lie half a strip from those below; a third layer, where
+			// there is one, a quarter.
+			pitch := rollWidthM - side
+			shift := pitch / 2
+			if i >= 2 {
+				shift = pitch / 4
+			}
+			offsets = []float64{math.Mod(base+shift, pitch)}
+		}
+		best, tried := layMat(d, spec, faces, dir, offsets, i+1, name, side, end)
+		if i == 0 {
+			base = best.offsetM
+			dir = best.dir
+		}
+		text := fmt.Sprintf("%s: %s, %d strips, %.1f m of lap, %.1f m² cut from the roll for %.1f m² laid", name, best.name, len(best.pieces), best.lapM, best.boughtM2, best.usedM2)
+		out.Choices = append(out.Choices, Choice{About: fmt.Sprintf("mat layer %d", i+1), Text: text, Pinned: spec.SetOut.MatDirection != "" || spec.SetOut.MatOffsetM != nil, Candidates: tried})
+		out.Pieces = append(out.Pieces, best.pieces...)
+	}
+	if lowExit(d, faces, dir) {
+		out.find("mat.exit", d.Name, "strips across the fall start at the low edge, where the exit is: lay along the fall, or leave by the high side")
+	}
+	// Number through the layers, in laying order.
+	n := 0
+	for i := range out.Pieces {
+		if out.Pieces[i].Kind == Mat {
+			out.Pieces[i].Number = number(Mat, n)
+			n++
+		}
+	}
+	upstands(d, spec, names[0], n, out)
+	patches(d, names[0], out)
+	matStock(spec, layers, out)
+	return nil
+}
+
+// lowExit reports whether strips laid in this direction from the low edge up
+// would end away from the exit.
+func lowExit(d roof.Deck, faces []face, dir string) bool {
+	for _, f := range faces {
+		if dir != "across fall" || f.down.Length() < 0.5 {
+			continue
+		}
+		low, high := f.region.bounds()
+		if middle := low.Add(high).Scale(0.5); f.down.Dot(d.Exit.Sub(middle)) > 0.5 {
+			return true
+		}
+	}
+	return false
+}
+
+// layMat weighs directions and offsets for one layer.
+func layMat(d roof.Deck, spec roof.Spec, faces []face, pin string, offsets []float64, layer int, name string, side, end float64) (matting, []Candidate) {
+	pitch := rollWidthM - side
+	dirs := []string{"across fall", "along fall"}
+	if pin != "" {
+		dirs = []string{pin}
+	}
+	var best matting
+	found := false
+	var tried []Candidate
+	for _, dir := range dirs {
+		try := offsets
+		if try == nil {
+			try = matOffsets(d, faces, dir, pitch)
+			if o := spec.SetOut.MatOffsetM; o != nil {
+				try = []float64{math.Mod(math.Mod(*o, pitch)+pitch, pitch)}
+			}
+		}
+		for _, offset := range try {
+			m := matting{dir: dir, trapped: lowExit(d, faces, dir), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
+			for _, f := range faces {
+				axes := matAxes(d, f, dir)
+				m.layFace(d, f, frame{axes[0].u, axes[0].v}, pitch, side, end, layer, name)
+			}
+			for i := range m.pieces {
+				m.pieces[i].Order = i + 1
+			}
+			m.boughtM2 = rollMetres(m.pieces) * rollWidthM
+			tried = append(tried, Candidate{Name: m.name, Direction: dir, OffsetM: round3(offset), Items: len(m.pieces), JointM: round3(m.lapM), WasteM2: round3(m.boughtM2 - m.usedM2)})
+			if !found || m.better(best) {
+				best, found = m, true
+			}
+		}
+	}
+	return best, shortlistMat(tried, best)
+}
+
+// better: a way out first, then least mat off the roll, least lap, fewest strips.
+func (m matting) better(o matting) bool {
+	switch {
+	case m.trapped != o.trapped:
+		return o.trapped
+	case math.Abs(m.boughtM2-o.boughtM2) > 0.05:
+		return m.boughtM2 < o.boughtM2
+	case math.Abs(m.lapM-o.lapM) > 0.01:
+		return m.lapM < o.lapM
+	}
+	return len(m.pieces) < len(o.pieces)
+}
+
+func shortlistMat(tried []Candidate, best matting) []Candidate {
+	sort.SliceStable(tried, func(i, j int) bool {
+		a, b := tried[i], tried[j]
+		if (a.Name == best.name) != (b.Name == best.name) {
+			return a.Name == best.name
+		}
+		return a.WasteM2+0.01*a.JointM < b.WasteM2+0.01*b.JointM
+	})
+	var out []Candidate
+	for i, c := range tried {
+		if len(out) == 6 {
+			break
+		}
+		if c.Chosen = i == 0; !c.Chosen {
+			if c.Name == tried[0].Name {
+				continue
+			}
+			c.Why = fmt.Sprintf("%+.1f m² off the roll, %+.1f m of lap, %+d strips", c.WasteM2-tried[0].WasteM2, c.JointM-tried[0].JointM, c.Items-tried[0].Items)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// matOffsets lists first-line positions: a whole strip at the start, a whole
+// strip at the end, and strips' edges at opening edges.
+func matOffsets(d roof.Deck, faces []face, dir string, pitch float64) []float64 {
+	out := []float64{0}
+	add := func(x float64) {
+		x = math.Mod(math.Mod(x, pitch)+pitch, pitch)
+		for _, y := range out {
+			if math.Abs(x-y) < 0.005 {
+				return
+			}
+		}
+		if len(out) < 7 {
+			out = append(out, x)
+		}
+	}
+	for _, f := range faces {
+		axes := matAxes(d, f, dir)
+		fr := frame{axes[0].u, axes[0].v}
+		local := fr.regionIn(f.region)
+		low, high := local.bounds()
+		add(high.Y - low.Y - rollWidthM)
+		add(pitch / 2)
+		for _, l := range local {
+			if l.area() < 0 {
+				lo, hi := region{l}.bounds()
+				add(lo.Y - low.Y - rollWidthM)
+				add(hi.Y - low.Y)
+			}
+		}
+	}
+	return out
+}
+
+// layFace cuts one face into strips, lowest or farthest first.
+func (m *matting) layFace(d roof.Deck, f face, fr frame, pitch, side, end float64, layer int, name string) {
+	local := fr.regionIn(f.region)
+	if len(local) == 0 {
+		return
+	}
+	low, high := local.bounds()
+	start := low.Y + m.offsetM
+	for start > low.Y+1e-9 {
+		start -= pitch
+	}
+	// A first strip that only laps under the next is no strip.
+	if start+rollWidthM < low.Y+side+0.05 && start+pitch <= low.Y+1e-9 {
+		start += pitch
+	}
+	var before []float64
+	for k := 0; ; k++ {
+		y0 := start + float64(k)*pitch
+		if y0 >= high.Y-1e-6 || (k > 0 && y0+side >= high.Y-1e-6) {
+			break
+		}
+		var ends []float64
+		parts := local.band(1, y0, y0+rollWidthM).parts()
+		for _, p := range parts {
+			lo, hi := p.region().bounds()
+			cuts := endLaps(lo.X, hi.X, end, before)
+			ends = append(ends, cuts...)
+			from := lo.X
+			for i := 0; i <= len(cuts); i++ {
+				to := hi.X
+				if i < len(cuts) {
+					to = cuts[i] + end/2
+				}
+				for _, q := range p.region().band(0, from, to).parts() {
+					m.add(q, fr, layer, name, side, end, i > 0, y0 > low.Y+1e-9, y0+side)
+				}
+				if i < len(cuts) {
+					from = cuts[i] - end/2
+					m.lapM += hi.Y - lo.Y
+				}
+			}
+			if y0 > low.Y+1e-9 {
+				m.lapM += hi.X - lo.X
+			}
+		}
+		sort.Float64s(ends)
+		before = ends
+	}
+}
+
+// endLaps divides a strip into lengths a crew can wet in one go, end laps kept
+// away from those of the strip before.
+func endLaps(a, b, end float64, before []float64) []float64 {
+	if b-a <= handM {
+		return nil
+	}
+	n := math.Ceil((b - a - end) / (handM - end - endStaggerM))
+	var out []float64
+	for k := 1.0; k < n; k++ {
+		x := a + (b-a)*k/n
+		for _, shift := range []float64{0, endStaggerM / 2, -endStaggerM / 2, endStaggerM, -endStaggerM} {
+			if clear(x+shift, before, endStaggerM-1e-9) {
+				x += shift
+				break
+			}
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+func (m *matting) add(q part, fr frame, layer int, name string, side, end float64, endLapped, sideLapped bool, lapTo float64) {
+	lo, hi := q.region().bounds()
+	if hi.X-lo.X < 0.01 || hi.Y-lo.Y < 0.01 {
+		return
+	}
+	p := Piece{Kind: Mat, Role: "field", Layer: layer, Edge: -1, Material: name, LengthMM: upMM(hi.X - lo.X), WidthMM: min(upMM(hi.Y-lo.Y), int(rollWidthM*1000)), AreaM2: q.area()}
+	p.place(fr, lo, hi)
+	p.Shape = fr.loopOut(q.outer)
+	for _, h := range q.holes {
+		p.Holes = append(p.Holes, fr.loopOut(h))
+	}
+	if sideLapped {
+		p.LapMM = side * 1000
+	}
+	if endLapped {
+		p.EndLapMM = end * 1000
+	}
+	m.usedM2 += p.AreaM2
+	m.pieces = append(m.pieces, p)
+}
+
+// rollMetres is how much roll the pieces take, by rows of pieces side by side.
+func rollMetres(pieces []Piece) float64 {
+	shelves := shelve(pieces, allOf(pieces))
+	var sum float64
+	for _, s := range shelves {
+		sum += float64(s.length) / 1000
+	}
+	return sum
+}
+
+func allOf(pieces []Piece) []int {
+	out := make([]int, len(pieces))
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+// shelf is one length cut off the roll and the pieces that lie side by side in it.
+type shelf struct {
+	length, used int
+	cuts         []Cut
+	ids          []int
+}
+
+// shelve lays pieces side by side across the roll, longest first, each where it
+// wastes least; what is left beside a narrow field strip takes upstands, kerbs and patches.
+func shelve(pieces []Piece, ids []int) []shelf {
+	order := append([]int(nil), ids...)
+	sort.SliceStable(order, func(i, j int) bool {
+		a, b := pieces[order[i]], pieces[order[j]]
+		if a.LengthMM != b.LengthMM {
+			return a.LengthMM > b.LengthMM
+		}
+		return a.WidthMM > b.WidthMM
+	})
+	width := int(rollWidthM * 1000)
+	var out []shelf
+	// spare is room left at the end of a column already placed in a shelf.
+	type spare struct{ shelf, x, y, length, width int }
+	var spares []spare
+	for _, id := range order {
+		p := pieces[id]
+		l, w := p.LengthMM, min(p.WidthMM, width)
+		best, waste := -1, math.MaxInt
+		for i, s := range spares {
+			if s.length >= l && s.width >= w {
+				if v := s.width*s.length - l*w; v < waste {
+					best, waste = i, v
+				}
+			}
+		}
+		if best >= 0 {
+			s := spares[best]
+			out[s.shelf].cuts = append(out[s.shelf].cuts, Cut{Piece: p.Number, XMM: s.x, YMM: s.y, LengthMM: l, WidthMM: w})
+			out[s.shelf].ids = append(out[s.shelf].ids, id)
+			// Guillotine: the strip beside it and the rest of the length.
+			spares[best] = spare{s.shelf, s.x + l, s.y, s.length - l, s.width}
+			if s.width-w >= 50 {
+				spares = append(spares, spare{s.shelf, s.x, s.y + w, l, s.width - w})
+			}
+			continue
+		}
+		out = append(out, shelf{length: l, used: w, cuts: []Cut{{Piece: p.Number, LengthMM: l, WidthMM: w}}, ids: []int{id}})
+		if width-w >= 50 {
+			spares = append(spares, spare{len(out) - 1, 0, w, l, width - w})
+		}
+	}
+	return out
+}

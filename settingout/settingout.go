@@ -1,0 +1,135 @@
+package settingout
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"gelwright/plane"
+	"gelwright/roof"
+	"gelwright/working"
+)
+
+// Make sets out one deck: boards, trims, corners, bandage and mat, with their cut
+// lists. Choices pinned in spec.SetOut are kept; all else is chosen for the fewest
+// boards, then cuts, and the least mat. A done context ends the search for better
+// boards with the best found so far; before any is found it is an error.
+func Make(ctx context.Context, d roof.Deck, spec roof.Spec) (SetOut, error) {
+	out := SetOut{Deck: d.Name}
+	if len(d.Outline) < 2 {
+		return out, fmt.Errorf("deck %q: the outline has %d corners: give at least three, or two with arcs", d.Name, len(d.Outline))
+	}
+	if a := d.Outline.SignedArea(); !(a > 0) || math.IsInf(a, 0) {
+		return out, fmt.Errorf("deck %q: the outline has no area or runs clockwise: give its corners anticlockwise", d.Name)
+	}
+	if len(spec.Layers) == 0 {
+		return out, fmt.Errorf("deck %q: spec.layers_g_per_m2 is empty: give at least one layer of mat", d.Name)
+	}
+	lateral := func(edge int) float64 {
+		if conditionOf(d, edge).HasUpstand() {
+			return spec.Board.WallGapMM / 1000
+		}
+		return 0
+	}
+	around := func(o roof.Opening) float64 {
+		if o.Kind == "chimney" {
+			return spec.Board.WallGapMM / 1000
+		}
+		return 0
+	}
+	net, err := netDeck(d, lateral, around)
+	if err != nil {
+		return out, err
+	}
+	boards, tried, err := setBoards(ctx, d, spec, net)
+	if err != nil {
+		return out, err
+	}
+	boardPieces(boards, d, spec, &out)
+	pinned := spec.SetOut.BoardDirection != "" || spec.SetOut.BoardStart != "" || spec.SetOut.BoardOffsetM != nil
+	out.Choices = append(out.Choices, Choice{About: "boards", Text: fmt.Sprintf("%s: %d boards, %d saw cuts, %.1f m of end joint", boards.name, boards.count, boards.cuts, boards.jointM), Pinned: pinned, Candidates: tried})
+	setTrims(d, spec, &out)
+	trimStock(&out)
+	setBandage(d, spec, &out)
+	laid, err := netDeck(d, func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 })
+	if err != nil {
+		return out, err
+	}
+	if err := setMat(ctx, d, spec, laid, &out); err != nil {
+		return out, err
+	}
+	out.Pieces = inOrder(out.Pieces)
+	out.Figures = figures(d, spec, laid, &out)
+	return out, nil
+}
+
+// inOrder sorts pieces by kind, keeping their order within it.
+func inOrder(pieces []Piece) []Piece {
+	out := make([]Piece, 0, len(pieces))
+	for _, k := range []Kind{Board, Trim, Corner, Bandage, Mat, Patch, Noggin} {
+		for _, p := range pieces {
+			if p.Kind == k {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+// figures sums what was set out, each total with its working.
+func figures(d roof.Deck, spec roof.Spec, laid region, out *SetOut) []*working.Figure {
+	geometry := working.Source{Title: "set-out, piece by piece", Standing: working.Derived}
+	key := func(s string) string { return "setout." + d.Name + "." + s }
+	area := working.Calc("A", "net area of deck "+d.Name, round3(laid.area()), "m²", "A = outline − openings", working.Source{Title: "plan geometry", Standing: working.Derived}).Keyed(key("net_area"))
+	list := []*working.Figure{area}
+	var trimM, bandM, matM2, matUsed float64
+	var kinds [8]int
+	for _, m := range out.Materials {
+		switch m.Kind {
+		case Board:
+			stock := working.Calc("a", "area of one board", round3(spec.Board.LengthM*spec.Board.WidthM), "m²", "a = l·w", geometry)
+			waste := working.Calc("", "board waste on deck "+d.Name, round3(m.WastePct), "%", "(bought − laid)/bought", geometry, stock).Keyed(key("board_waste"))
+			bound := working.Constant("", "proven least number for these pieces", m.Bound, "boards", working.Source{Title: m.Method, Standing: working.Derived})
+			list = append(list, working.Calc("N", "boards on deck "+d.Name, float64(m.Items), "boards", "pieces cut from whole boards", geometry, area, stock, bound).Keyed(key("boards")), waste)
+		case Mat:
+			matM2 += m.Bought
+			matUsed += m.Used
+		}
+	}
+	for _, p := range out.Pieces {
+		switch p.Kind {
+		case Trim:
+			trimM += float64(p.LengthMM) / 1000
+			kinds[0]++
+		case Bandage:
+			bandM += float64(p.LengthMM) / 1000
+		case Corner:
+			kinds[1]++
+		}
+	}
+	screws := 0
+	for _, f := range out.Fixings {
+		screws += f.Edge + f.Field
+	}
+	joints := 0.0
+	for _, j := range out.Joints {
+		joints += j.LengthM()
+	}
+	lap := working.GivenFigure("", "trim lap", spec.TrimLapMM, "mm", "spec.trim_lap_mm")
+	list = append(list,
+		working.Calc("", "board joints on deck "+d.Name, round3(joints), "m", "sum of joint lengths", geometry).Keyed(key("joints")),
+		working.Calc("", "board fixings on deck "+d.Name, float64(screws), "", "sum over boards of edge and field fixings", geometry,
+			working.GivenFigure("", "edge centres", spec.Board.EdgeFixMM, "mm", "spec.board.edge_fix_mm"), working.GivenFigure("", "field centres", spec.Board.FieldFixMM, "mm", "spec.board.field_fix_mm")).Keyed(key("fixings")),
+		working.Calc("", "trim on deck "+d.Name, round3(trimM), "m", "sum of trims, laps included", geometry, lap).Keyed(key("trim_m")),
+		working.Calc("", "trim pieces on deck "+d.Name, float64(kinds[0]), "", "count", geometry).Keyed(key("trim_pieces")),
+		working.Calc("", "corners on deck "+d.Name, float64(kinds[1]), "", "count", geometry).Keyed(key("corners")),
+		working.Calc("", "bandage on deck "+d.Name, round3(bandM), "m", "sum of strips", geometry).Keyed(key("bandage_m")),
+		working.Calc("", "mat laid on deck "+d.Name, round3(matUsed), "m²", "sum of pieces, laps, upstands and patches included", geometry, area).Keyed(key("mat_laid")),
+		working.Calc("", "mat cut from the roll on deck "+d.Name, round3(matM2), "m²", "roll length × width", geometry, working.Constant("", "roll width", rollWidthM, "m", working.Source{Title: "usual roll", Standing: working.CommonPractice})).Keyed(key("mat")),
+		working.Calc("", "mat waste on deck "+d.Name, round3(wastePct(matM2, matUsed)), "%", "(cut − laid)/cut", geometry).Keyed(key("mat_waste")),
+	)
+	return list
+}
+
+// Bounds returns the least rectangle round a piece on plan.
+func (p Piece) Bounds() (low, high plane.Point) { return region{loop(p.Shape)}.bounds() }

@@ -1,0 +1,173 @@
+package settingout
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"gelwright/plane"
+	"gelwright/roof"
+)
+
+// upstands cuts the mat that turns up at walls and goes over kerbs, and the
+// kerbs of openings; n is how many mat pieces there are already.
+func upstands(d roof.Deck, spec roof.Spec, material string, n int, out *SetOut) {
+	layers := max(spec.UpstandLayers, 1)
+	end := int(math.Round(spec.EndLapMM))
+	add := func(p Piece) {
+		p.Kind, p.Number, p.Order, p.Material = Mat, number(Mat, n), n+1, material
+		p.AreaM2 = float64(p.LengthMM) * float64(p.WidthMM) / 1e6
+		out.Pieces = append(out.Pieces, p)
+		n++
+	}
+	along := func(e plane.Edge, role string, edge int, opening string, upMM, layer int, inward float64) {
+		width := min(upMM+matOnDeckMM, int(rollWidthM*1000))
+		total := int(math.Ceil(e.Length()*1000 - 0.1))
+		pieces := 1
+		for total+(pieces-1)*end > pieces*trimStockMM {
+			pieces++
+		}
+		sum := total + (pieces-1)*end
+		at := 0
+		for k := 0; k < pieces; k++ {
+			l := (sum + k) / pieces
+			t0, t1 := float64(at)/float64(total), math.Min(1, float64(at+l)/float64(total))
+			p := Piece{Role: role, Edge: edge, Opening: opening, Layer: layer, Upright: true, LengthMM: l, WidthMM: width, Along: e.Tangent(t0), Corner: e.At(t0)}
+			p.Shape = stripAlong(e, t0, t1, -inward*float64(upMM)/1000, inward*matOnDeckMM/1000)
+			if loop(p.Shape).area() < 0 {
+				p.Shape = reversed(p.Shape)
+			}
+			if k > 0 {
+				p.EndLapMM = float64(end)
+			}
+			add(p)
+			at += l - end
+		}
+	}
+	for layer := 1; layer <= layers; layer++ {
+		for i := range d.Outline {
+			if i >= len(d.Edges) {
+				break
+			}
+			e := d.Edges[i]
+			up := int(math.Round(e.HeightMM + e.WidthMM))
+			switch {
+			case e.Condition.HasUpstand():
+				along(d.Outline.Edge(i), "upstand", i, "", max(up, 1), layer, 1)
+			case e.Condition == roof.Kerb && e.WidthMM > 0:
+				along(d.Outline.Edge(i), "kerb", i, "", up, layer, 1)
+			}
+		}
+		for _, o := range d.Openings {
+			ring := o.Outline
+			if ring.SignedArea() < 0 {
+				ring = ring.Reversed()
+			}
+			for i := range ring {
+				e := ring.Edge(i)
+				if e.Chord() < 0.01 || alongOutline(d, e) {
+					continue
+				}
+				// The deck lies to the right of an opening's anticlockwise side.
+				along(e, "kerb", -1, o.Name, max(1, int(math.Round(o.KerbMM))), layer, -1)
+			}
+		}
+	}
+}
+
+func reversed(l []plane.Point) []plane.Point {
+	out := make([]plane.Point, len(l))
+	for i, p := range l {
+		out[len(l)-1-i] = p
+	}
+	return out
+}
+
+// patchMM is the side of a corner patch.
+const patchMM = 150
+
+// patches reinforces opening corners, re-entrant corners, outlets and pipes.
+func patches(d roof.Deck, material string, out *SetOut) {
+	n := 0
+	add := func(at plane.Point, side int, role, serves string, layers int) {
+		h := float64(side) / 2000
+		for k := 0; k < layers; k++ {
+			n++
+			out.Pieces = append(out.Pieces, Piece{Kind: Patch, Number: number(Patch, n-1), Order: n, Role: role, Serves: serves, Edge: -1, Material: material, Layer: 1,
+				LengthMM: side, WidthMM: side, AreaM2: float64(side) * float64(side) / 1e6, Along: plane.Point{X: 1}, Corner: at.Sub(plane.Point{X: h, Y: h}),
+				Shape: []plane.Point{at.Add(plane.Point{X: -h, Y: -h}), at.Add(plane.Point{X: h, Y: -h}), at.Add(plane.Point{X: h, Y: h}), at.Add(plane.Point{X: -h, Y: h})},
+				Note:  fmt.Sprintf("patch %d of %d", k+1, layers)})
+		}
+	}
+	for _, o := range d.Openings {
+		for i, v := range o.Outline {
+			if o.Outline[i].Bulge == 0 {
+				add(v.Point, patchMM, "kerb corner", o.Name, 2)
+			}
+		}
+	}
+	for i := range d.Outline {
+		if interiorDeg(d.Outline, i) > 185 {
+			add(d.Outline[i].Point, 2*patchMM, "re-entrant corner", fmt.Sprintf("corner %d", i+1), 2)
+		}
+	}
+	for _, x := range d.Penetrations {
+		size := int(max(x.DiameterMM, x.WidthMM, x.DepthMM)) + 2*patchMM
+		switch x.Kind {
+		case "outlet":
+			add(x.At, size, "outlet", x.Name, 2)
+		case "overflow":
+			add(x.At, size, "overflow", x.Name, 1)
+		default:
+			add(x.At, size, x.Kind, x.Name, 1)
+		}
+	}
+}
+
+// matStock lays all pieces of a material on its roll and sums what is cut.
+func matStock(spec roof.Spec, layers []float64, out *SetOut) {
+	byName := map[string][]int{}
+	var names []string
+	for i, p := range out.Pieces {
+		if p.Kind != Mat && p.Kind != Patch {
+			continue
+		}
+		if byName[p.Material] == nil {
+			names = append(names, p.Material)
+		}
+		byName[p.Material] = append(byName[p.Material], i)
+	}
+	sort.Strings(names)
+	for _, name := range names {
+		shelves := shelve(out.Pieces, byName[name])
+		m := Material{Name: name, Kind: Mat, Unit: "m²", Method: "area of the cut rectangles over the roll's width"}
+		var area float64
+		for k, s := range shelves {
+			m.Stock = append(m.Stock, Stock{Number: k + 1, LengthMM: s.length, WidthMM: int(rollWidthM * 1000), Cuts: s.cuts, Offcuts: shelfOffcut(s)})
+			m.Bought += float64(s.length) / 1000 * rollWidthM
+			for _, id := range s.ids {
+				out.Pieces[id].Stock = k + 1
+				m.Used += out.Pieces[id].AreaM2
+				area += float64(out.Pieces[id].LengthMM) * float64(out.Pieces[id].WidthMM) / 1e6
+			}
+		}
+		m.Bought, m.Used = round3(m.Bought), round3(m.Used)
+		m.WastePct = wastePct(m.Bought, m.Used)
+		m.Bound = round3(area)
+		m.Gap = max(0, (m.Bought-m.Bound)/math.Max(m.Bought, 1e-9))
+		m.Optimal = m.Gap < 1e-6
+		out.Materials = append(out.Materials, m)
+	}
+}
+
+// shelfOffcut is the strip left beside the pieces when it is wide and long enough to keep.
+func shelfOffcut(s shelf) []Offcut {
+	reach := 0
+	for _, c := range s.cuts {
+		reach = max(reach, c.YMM+c.WidthMM)
+	}
+	if left := int(rollWidthM*1000) - reach; left >= 150 && s.length >= 500 {
+		return []Offcut{{YMM: reach, LengthMM: s.length, WidthMM: left}}
+	}
+	return nil
+}
