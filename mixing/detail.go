@@ -1,0 +1,85 @@
+package mixing
+
+import (
+	"context"
+	"fmt"
+	"math"
+)
+
+// Detail is a piece of small work that takes resin: bandage along an edge, a
+// corner, a pipe collar.
+type Detail struct {
+	Name string
+	// KG of resin, and the man-minutes it takes to lay.
+	KG, ManMinutes float64
+}
+
+// DetailCapKG is the largest bucket for details; common practice, no source.
+const DetailCapKG = 2
+
+// Details plans small buckets for bandages and details, in the order given. Cells
+// and Exits of in are not used: the work is done from the bare deck, so there is no
+// way out to prove and no wet edge to keep. Parts of the mixes bear no area.
+func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
+	if len(items) == 0 {
+		return nil, fmt.Errorf("mixing: %s: no details: give at least one", in.Name)
+	}
+	in.Exits, in.Cells = nil, nil
+	in.Crew.CapKG = math.Min(in.Crew.CapKG, DetailCapKG)
+	crew, err := in.Crew.filled()
+	if err != nil {
+		return nil, err
+	}
+	in.Crew = crew
+	if err := in.Day.check(); err != nil {
+		return nil, err
+	}
+	if in.FirstNumber == 0 {
+		in.FirstNumber = 1
+	}
+	p := &pour{day: 1, clock: in.Day.StartMin, detail: true}
+	for i, d := range items {
+		if !(d.KG > 0 && d.ManMinutes > 0) || math.IsInf(d.KG+d.ManMinutes, 0) {
+			return nil, fmt.Errorf("mixing: detail %q takes %g kg and %g man-minutes: give both", d.Name, d.KG, d.ManMinutes)
+		}
+		// The area that the crew would lay in the same time stands in for the work.
+		m2 := d.ManMinutes / 60 * crew.LayM2PerManHour
+		in.Cells = append(in.Cells, Cell{Name: d.Name, AreaM2: m2, ResinKG: d.KG})
+		p.queue = append(p.queue, stretch{cell: i, m2: m2, kg: d.KG, whole: true})
+	}
+	p.in = in
+	if err := p.run(ctx); err != nil {
+		return nil, err
+	}
+	plan := &Plan{Name: in.Name, Mixes: p.mixes, How: "in the order given", Claim: Good, WayOut: WayOut{Holds: true}, Days: p.day, EndMin: p.clock, Notes: p.notes}
+	for i := range plan.Mixes {
+		plan.Mixes[i].AreaM2 = 0
+		for j := range plan.Mixes[i].Parts {
+			plan.Mixes[i].Parts[j].AreaM2 = 0
+		}
+	}
+	plan.chances(crew.PaceCV)
+	return plan, nil
+}
+
+// Quick answers the man with the jug: kg of resin at tempC, to be laid in
+// neededMin. It returns the charge and dose, or a Refusal that says why not.
+func Quick(r Resin, aim Aim, tempC, kg, neededMin, marginMin float64) (Charge, Dose, error) {
+	if !(neededMin > 0) || !(marginMin >= 0) {
+		return Charge{}, Dose{}, fmt.Errorf("mixing: %g min to lay and %g min of margin: give the minutes you need", neededMin, marginMin)
+	}
+	aim = aim.filled()
+	aim.ShortestMin = neededMin + marginMin
+	aim.LongestMin = math.Max(aim.LongestMin, 1.5*aim.ShortestMin)
+	aim.TooSlowMin = math.Max(aim.TooSlowMin, 2*aim.ShortestMin)
+	d, err := ChooseDose(r, aim, tempC, marginMin)
+	if err != nil {
+		return Charge{}, Dose{}, err
+	}
+	if d.Gel.LowMin-marginMin < neededMin-1e-9 {
+		return Charge{}, Dose{}, tooHot("at %.1f °C and %.2f %%, the least allowed, %s may gel in %.0f min: less the margin of %.0f min you have %.0f and need %.0f; mix a smaller bucket",
+			tempC, d.Pct, r.Name, d.Gel.LowMin, marginMin, d.Gel.LowMin-marginMin, neededMin)
+	}
+	c, err := ChargeOf(r, kg, d, "")
+	return c, d, err
+}

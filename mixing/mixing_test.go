@@ -1,0 +1,519 @@
+package mixing
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+
+	"gelwright/plane"
+
+	"pgregory.net/rapid"
+)
+
+// testResin gels in 22 min at 20 °C and 1.75 % (invented, within the trade's 18–25),
+// by Arrhenius with 62 kJ/mol and c^−0.8.
+func testResin() Resin {
+	return Resin{Name: "laminating resin", MinPct: 1, MaxPct: 4, MinC: 5, MaxC: 35, DensityKGPerL: 1.1, CatalystGPerML: 1.15, Gel: func(tempC, pct float64) (GelRange, error) {
+		if pct < 1-1e-9 || pct > 4+1e-9 || tempC < 5 || tempC > 35 {
+			return GelRange{}, fmt.Errorf("outside the sheet: %g °C, %g %%", tempC, pct)
+		}
+		t := 22 * math.Exp(62/8.314462618e-3*(1/(tempC+273.15)-1/293.15)) * math.Pow(pct/1.75, -0.8)
+		return GelRange{0.85 * t, t, 1.18 * t}, nil
+	}}
+}
+
+func crew() Crew {
+	return Crew{People: 2, LayM2PerManHour: 6, MarginMin: 5, CapKG: 4, MaxBucketKG: 5}
+}
+
+func constant(tempC float64) Day {
+	return Day{StartMin: 8 * 60, EndMin: 17 * 60, Temps: []TempAt{{TempC: tempC}}}
+}
+
+func box(name string, strip int, x0, y0, x1, y1, kgPerM2 float64) Cell {
+	a := (x1 - x0) * (y1 - y0)
+	return Cell{Name: name, Strip: strip, Shape: []plane.Point{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}, Along: plane.Point{X: 1}, AreaM2: a, ResinKG: a * kgPerM2}
+}
+
+func garage() Input {
+	var cells []Cell
+	for i := range 4 {
+		cells = append(cells, box(fmt.Sprintf("strip %d", i+1), i+1, 0, float64(i), 5.6, float64(i+1), 1.5))
+	}
+	return Input{Key: "mix.garage", Name: "mat of garage", Cells: cells, Exits: []plane.Point{{X: 5.6, Y: 4}}, Crew: crew(), Resin: testResin(), Day: constant(18)}
+}
+
+func TestGarage(t *testing.T) {
+	p, err := Make(context.Background(), garage())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !p.WayOut.Holds || p.How != "simple sweep" || p.Claim != Proven {
+		t.Errorf("way out %+v, %s, %s", p.WayOut, p.How, p.Claim)
+	}
+	if first := p.Mixes[0].Parts[0].Name; first != "strip 1" {
+		t.Errorf("starts at %s, which is not the far side", first)
+	}
+	last := p.Mixes[len(p.Mixes)-1]
+	part := last.Parts[len(last.Parts)-1]
+	if _, d := nearest(part.Shape, plane.Point{X: 5.6, Y: 4}); d > 0.01 {
+		t.Errorf("ends %.2f m from the exit", d)
+	}
+	// 22.4 m² × 1.5 = 33.6 kg; at no more than 4 kg that is 9 buckets of 3.73 (arithmetic).
+	if len(p.Mixes) < 9 || len(p.Mixes) > 10 {
+		t.Errorf("%d buckets", len(p.Mixes))
+	}
+	for _, m := range p.Mixes {
+		if m.ChanceLaid < 0.9 || m.ChanceLaid > 1 {
+			t.Errorf("bucket %d is laid in time with probability %g", m.Number, m.ChanceLaid)
+		}
+	}
+	if p.ChanceDay > p.Mixes[0].ChanceLaid || p.ChanceDay < 0.5 {
+		t.Errorf("day %g", p.ChanceDay)
+	}
+}
+
+// Dose by mass: 2 % of 1 kg is 20 g, 17.39 ml at 1.15, 17.86 at 1.12, 18.52 at 1.08
+// g/ml; 20 ml to the kg is 2.30 % at 1.15 (arithmetic from densities on safety sheets).
+func TestGramsAndMillilitres(t *testing.T) {
+	r := testResin()
+	for density, ml := range map[float64]float64{1.15: 17.39, 1.12: 17.86, 1.08: 18.52} {
+		r.CatalystGPerML = density
+		c, err := ChargeOf(r, 1, Dose{Pct: 2, TempC: 20, Gel: GelRange{17, 20, 23}}, "k")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(c.CatalystG-20) > 1e-9 || math.Abs(c.CatalystML-ml) > 0.005 {
+			t.Errorf("density %g: %g g, %g ml, want 20 g, %g ml", density, c.CatalystG, c.CatalystML, ml)
+		}
+		// By volume: ml of catalyst to ml of resin.
+		if want := 100 * c.CatalystML / (1000 * c.ResinL); math.Abs(c.DoseVolPct-want) > 1e-9 {
+			t.Errorf("by volume %g %%, the jug has %g %%", c.DoseVolPct, want)
+		}
+	}
+	r.CatalystGPerML = 1.15
+	c, err := ChargeOf(r, 1, Dose{Pct: 2.3, TempC: 20, Gel: GelRange{17, 20, 23}}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(c.CatalystML-20) > 1e-9 {
+		t.Errorf("2.30 %% is %g ml to the kg, want 20", c.CatalystML)
+	}
+}
+
+// The trade's doses by temperature, common practice with no citable source: 2.5–3.0 %
+// at 8–12 °C, 1.75–2.0 at 16–20, 1.25–1.75 at 20–25, 1.0–1.25 at 25–30, 1 the least
+// above, with 0.25 either way as a sanity range.
+func TestDosesAreNearTheTrades(t *testing.T) {
+	for _, row := range []struct{ tempC, low, high float64 }{{10, 2.5, 3}, {14, 2, 2.5}, {18, 1.75, 2}, {22.5, 1.25, 1.75}, {28, 1, 1.25}, {33, 1, 1}} {
+		d, err := ChooseDose(testResin(), Aim{}, row.tempC, 5)
+		if err != nil {
+			t.Errorf("%g °C: %v", row.tempC, err)
+			continue
+		}
+		if d.Pct < row.low-0.25 || d.Pct > row.high+0.25 {
+			t.Errorf("%g °C: %.2f %%, the trade has %g–%g", row.tempC, d.Pct, row.low, row.high)
+		}
+	}
+}
+
+func TestRefusalsSayWhatToDo(t *testing.T) {
+	for _, row := range []struct {
+		tempC, margin float64
+		reason        error
+		words         string
+	}{{3, 5, ErrTooCold, "wait"}, {40, 5, ErrTooHot, "shade"}, {35, 8, ErrTooHot, "margin"}} {
+		_, err := ChooseDose(testResin(), Aim{}, row.tempC, row.margin)
+		var r *Refusal
+		if !errors.Is(err, row.reason) || !errors.As(err, &r) || len(r.Remedies) == 0 || !strings.Contains(err.Error(), row.words) {
+			t.Errorf("%g °C: %v", row.tempC, err)
+		}
+	}
+	slow := testResin()
+	inner := slow.Gel
+	slow.Gel = func(c, p float64) (GelRange, error) {
+		g, err := inner(c, p)
+		return GelRange{3 * g.LowMin, 3 * g.LikelyMin, 3 * g.HighMin}, err
+	}
+	if _, err := ChooseDose(slow, Aim{}, 5, 5); !errors.Is(err, ErrTooCold) {
+		t.Errorf("a slow resin in the cold: %v", err)
+	}
+}
+
+func TestWaitsForWarmth(t *testing.T) {
+	in := garage()
+	in.Day = Day{StartMin: 480, EndMin: 1020, Temps: []TempAt{{480, 2}, {600, 10}, {1020, 14}}}
+	p, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// It passes 5 °C at 480 + 3/8·120 = 525 min (by hand), 08:45.
+	if p.Mixes[0].MixAtMin != 525 || len(p.Notes) == 0 || !strings.Contains(p.Notes[0], "wait until 08:45") {
+		t.Errorf("starts at %g: %v", p.Mixes[0].MixAtMin, p.Notes)
+	}
+	in.Day.Temps = []TempAt{{0, 1}}
+	if _, err := Make(context.Background(), in); !errors.Is(err, ErrTooCold) {
+		t.Errorf("all day at 1 °C: %v", err)
+	}
+}
+
+// A strip with the exit at its middle is laid from both ends towards it.
+func TestExitInTheMiddle(t *testing.T) {
+	in := garage()
+	in.Cells = []Cell{box("only strip", 1, 0, 0, 12, 1, 1.5)}
+	in.Exits = []plane.Point{{X: 6, Y: 0}}
+	p, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !p.WayOut.Holds {
+		t.Fatalf("trapped: %+v", p.WayOut)
+	}
+	last := p.Mixes[len(p.Mixes)-1]
+	part := last.Parts[len(last.Parts)-1]
+	if _, d := nearest(part.Shape, in.Exits[0]); d > 0.01 {
+		t.Errorf("ends %.2f m from the exit", d)
+	}
+}
+
+// A U with the exit at the end of one arm: a sweep of the strips by number would
+// cut off the other arm; the plan must turn aside.
+func TestConcaveRoofTurnsAside(t *testing.T) {
+	in := garage()
+	in.Cells = []Cell{
+		box("foot", 1, 0, 0, 6, 1, 1.5),
+		box("left 2", 2, 0, 1, 2, 2, 1.5), box("right 2", 2, 4, 1, 6, 2, 1.5),
+		box("left 3", 3, 0, 2, 2, 3, 1.5), box("right 3", 3, 4, 2, 6, 3, 1.5),
+	}
+	in.Exits = []plane.Point{{X: 0, Y: 3}}
+	g := survey(in.Cells, in.Exits)
+	if g.prove([]int{0, 1, 2, 3, 4}).Holds {
+		t.Fatal("the plain sweep traps the right arm and is not noticed")
+	}
+	p, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !p.WayOut.Holds {
+		t.Fatalf("trapped: %+v", p.WayOut)
+	}
+	if p.How == "" || p.Claim == "" {
+		t.Error("does not say how the order was found")
+	}
+}
+
+func TestCutOffPieceIsNamed(t *testing.T) {
+	in := garage()
+	in.Cells = append(in.Cells, box("beyond the gap", 9, 8, 0, 10, 1, 1.5))
+	p, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.WayOut.OwnWayOff) != 1 || p.WayOut.OwnWayOff[0] != "beyond the gap" || !strings.Contains(strings.Join(p.Notes, "\n"), "beyond the gap") {
+		t.Errorf("%+v, %v", p.WayOut, p.Notes)
+	}
+}
+
+// The exact search against every order of a small roof, and the beam against it.
+func TestSearchAgainstEveryOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cells := drawRoof(t, 3, 3)
+		if len(cells) > 7 {
+			t.Skip("too many orders")
+		}
+		g := survey(cells, []plane.Point{{X: -1, Y: -1}})
+		best := math.Inf(1)
+		permute(len(cells), func(order []int) {
+			if g.prove(order).Holds {
+				best = math.Min(best, g.age(order, 1))
+			}
+		})
+		exact, err := g.exact(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !g.prove(exact).Holds || math.Abs(g.age(exact, 1)-best) > 1e-6 {
+			t.Fatalf("exact search ages %g, the best of all orders %g", g.age(exact, 1), best)
+		}
+		beam, err := g.beam(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !g.prove(beam).Holds || g.age(beam, 1) < best-1e-6 {
+			t.Fatalf("beam ages %g, the best of all orders %g", g.age(beam, 1), best)
+		}
+	})
+}
+
+func permute(n int, do func([]int)) {
+	order := make([]int, n)
+	for i := range order {
+		order[i] = i
+	}
+	var step func(k int)
+	step = func(k int) {
+		if k == n {
+			do(order)
+			return
+		}
+		for i := k; i < n; i++ {
+			order[k], order[i] = order[i], order[k]
+			step(k + 1)
+			order[k], order[i] = order[i], order[k]
+		}
+	}
+	step(0)
+}
+
+// Cells that may be laid next, by low points, against flooding without each in turn.
+func TestRemovableAgainstFlood(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cells := drawRoof(t, 6, 6)
+		exit := plane.Point{X: rapid.Float64Range(-1, 9).Draw(t, "exit x"), Y: rapid.Float64Range(-1, 7).Draw(t, "exit y")}
+		g := survey(cells, []plane.Point{exit})
+		laid := make([]bool, len(cells))
+		for {
+			ok := g.removable(laid)
+			var may []int
+			for i := range cells {
+				if laid[i] {
+					continue
+				}
+				laid[i] = true
+				seen, free := g.reached(laid), true
+				for j := range cells {
+					free = free && (laid[j] || seen[j])
+				}
+				laid[i] = false
+				if free != ok[i] {
+					t.Fatalf("%s: low points say %v, the flood %v", cells[i].Name, ok[i], free)
+				}
+				if free {
+					may = append(may, i)
+				}
+			}
+			if len(may) == 0 {
+				break
+			}
+			laid[rapid.SampledFrom(may).Draw(t, "next")] = true
+		}
+	})
+}
+
+// drawRoof cuts a random roof into strips of a metre, each of one or two stretches,
+// then shears and turns it.
+func drawRoof(t *rapid.T, rows, cols int) []Cell {
+	n := rapid.IntRange(1, rows).Draw(t, "rows")
+	shear, angle := rapid.Float64Range(-0.5, 0.5).Draw(t, "shear"), rapid.Float64Range(0, 6.28).Draw(t, "angle")
+	sin, cos := math.Sincos(angle)
+	move := func(x, y float64) plane.Point {
+		x += shear * y
+		return plane.Point{X: x*cos - y*sin, Y: x*sin + y*cos}
+	}
+	var cells []Cell
+	add := func(row int, x0, x1 float64) {
+		y := float64(row)
+		c := Cell{Name: fmt.Sprintf("strip %d from %.1f", row+1, x0), Strip: row + 1, Along: plane.Point{X: cos, Y: sin},
+			Shape: []plane.Point{move(x0, y), move(x1, y), move(x1, y+1), move(x0, y+1)}}
+		c.AreaM2 = polygonArea(c.Shape) * 1.001
+		c.ResinKG = c.AreaM2 * rapid.Float64Range(1.2, 2.4).Draw(t, "rate")
+		cells = append(cells, c)
+	}
+	for row := range n {
+		a := rapid.IntRange(0, cols-1).Draw(t, "from")
+		b := rapid.IntRange(a+1, cols).Draw(t, "to")
+		if b-a > 2 && rapid.Bool().Draw(t, "opening") {
+			hole := rapid.IntRange(a+1, b-2).Draw(t, "hole")
+			add(row, float64(a), float64(hole))
+			add(row, float64(hole)+0.8, float64(b))
+		} else {
+			add(row, float64(a), float64(b))
+		}
+	}
+	return cells
+}
+
+func TestBucketsCoverTheRoofAndTrapNobody(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := Input{Key: "m", Name: "roof", Cells: drawRoof(t, 8, 9), Resin: testResin(), Crew: crew(),
+			Exits: []plane.Point{{X: rapid.Float64Range(-2, 10).Draw(t, "ex"), Y: rapid.Float64Range(-2, 10).Draw(t, "ey")}},
+			Day:   constant(rapid.Float64Range(5, 30).Draw(t, "temp"))}
+		in.Crew.CapKG = rapid.Float64Range(1.5, 6).Draw(t, "cap")
+		in.Crew.People = rapid.IntRange(1, 5).Draw(t, "people")
+		in.Resin.Waxed = rapid.Bool().Draw(t, "waxed")
+		p, err := Make(context.Background(), in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !p.WayOut.Holds {
+			t.Fatalf("trapped: %+v", p.WayOut)
+		}
+		kg, m2 := map[int]float64{}, map[int]float64{}
+		least, most := math.Inf(1), 0.0
+		for i, m := range p.Mixes {
+			if m.Number != i+1 {
+				t.Fatalf("bucket %d is numbered %d", i+1, m.Number)
+			}
+			if m.ResinKG > m.LimitKG*(1+1e-6) || m.ResinKG > in.Crew.CapKG*(1+1e-6) || m.LayingMin > m.LayByMin*(1+1e-6) {
+				t.Fatalf("bucket %d: %g kg in %g min, limits %g kg and %g min", m.Number, m.ResinKG, m.LayingMin, m.LimitKG, m.LayByMin)
+			}
+			if m.DosePct < in.Resin.MinPct-1e-9 || m.DosePct > in.Resin.MaxPct+1e-9 {
+				t.Fatalf("dose %g %%", m.DosePct)
+			}
+			sum, shapes := 0.0, 0.0
+			for _, x := range m.Parts {
+				kg[x.Cell] += x.KG
+				m2[x.Cell] += x.AreaM2
+				sum, shapes = sum+x.KG, shapes+polygonArea(x.Shape)*1.001
+			}
+			if math.Abs(sum-m.ResinKG) > 1e-6 || math.Abs(shapes-m.AreaM2) > 1e-5 {
+				t.Fatalf("bucket %d: parts hold %g kg on %g m², it says %g on %g", m.Number, sum, shapes, m.ResinKG, m.AreaM2)
+			}
+			full := math.Max(m.ResinKG/m.LimitKG, m.LayingMin/m.LayByMin)
+			least, most = math.Min(least, full), math.Max(most, full)
+		}
+		for i, c := range in.Cells {
+			if math.Abs(kg[i]-c.ResinKG) > 1e-5 || math.Abs(m2[i]-c.AreaM2) > 1e-5 {
+				t.Fatalf("%s: %g of %g kg, %g of %g m²", c.Name, kg[i], c.ResinKG, m2[i], c.AreaM2)
+			}
+		}
+		if least < 0.5*most {
+			t.Fatalf("buckets are filled from %g to %g of what is allowed", least, most)
+		}
+	})
+}
+
+// One bucket's probability has a closed form: laying and gel are log-normal and
+// independent. The Halton mean must agree.
+func TestChanceAgainstClosedForm(t *testing.T) {
+	p := Plan{Mixes: []Mix{{Gel: GelRange{16, 20, 25}, LayingMin: 15}}}
+	p.chances(0.2)
+	σp, σg := math.Sqrt(math.Log(1.04)), math.Log(25.0/16)/(2*1.6448536)
+	want := normal((math.Log(20.0/15) + σp*σp/2) / math.Hypot(σp, σg))
+	if math.Abs(p.Mixes[0].ChanceLaid-want) > 5e-4 || math.Abs(p.ChanceDay-want) > 5e-4 {
+		t.Errorf("got %g, closed form %g", p.Mixes[0].ChanceLaid, want)
+	}
+}
+
+func TestDetailsAreSmallMixes(t *testing.T) {
+	in := garage()
+	items := []Detail{{"bandage, board joints", 3.1, 60}, {"corners", 0.8, 30}, {"outlet", 0.4, 20}}
+	p, err := Details(context.Background(), in, items)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sum := 0.0
+	for _, m := range p.Mixes {
+		sum += m.ResinKG
+		if m.ResinKG > DetailCapKG+1e-9 || m.LayingMin > m.LayByMin+1e-9 {
+			t.Errorf("bucket %d: %g kg in %g of %g min", m.Number, m.ResinKG, m.LayingMin, m.LayByMin)
+		}
+	}
+	if math.Abs(sum-4.3) > 1e-6 {
+		t.Errorf("%g kg mixed for 4.3 kg of details", sum)
+	}
+	if _, err := Details(context.Background(), in, nil); err == nil {
+		t.Error("no details are taken for some")
+	}
+}
+
+func TestQuickAnswer(t *testing.T) {
+	c, d, err := Quick(testResin(), Aim{}, 15, 4, 12, 5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d.Gel.LowMin < 17 || math.Abs(c.CatalystG-40*d.Pct) > 1e-9 {
+		t.Errorf("%+v, %+v", c, d)
+	}
+	if _, _, err := Quick(testResin(), Aim{}, 32, 4, 30, 5); !errors.Is(err, ErrTooHot) || !strings.Contains(err.Error(), "smaller bucket") {
+		t.Errorf("half an hour at 32 °C: %v", err)
+	}
+}
+
+func TestSecondDayAndJoints(t *testing.T) {
+	in := garage()
+	in.Cells = nil
+	for i := range 12 {
+		in.Cells = append(in.Cells, box(fmt.Sprintf("strip %d", i+1), i+1, 0, float64(i), 20, float64(i+1), 1.5))
+	}
+	p, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Days < 2 || len(p.Joints) == 0 {
+		t.Fatalf("240 m² by two in %d days, joints %v", p.Days, p.Joints)
+	}
+	for _, m := range p.Mixes {
+		if m.MixAtMin+m.AreaM2/in.Crew.averageM2PerMin() > in.Day.EndMin+1e-6 {
+			t.Errorf("bucket %d is not done when the day ends", m.Number)
+		}
+	}
+	in.Resin.Waxed = true
+	w, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w.TackyM != 0 || w.PlannedM == 0 {
+		t.Errorf("a waxed edge bonds after gel: %g m tacky, %g m to plan", w.TackyM, w.PlannedM)
+	}
+	if total := w.WetM + w.PlannedM; math.Abs(total-(p.WetM+p.TackyM+p.PlannedM)) > 60 {
+		t.Errorf("joints %g m and %g m", total, p.WetM+p.TackyM+p.PlannedM)
+	}
+}
+
+func TestSameInputSamePlan(t *testing.T) {
+	a, err := Make(context.Background(), garage())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := Make(context.Background(), garage())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(a, b) {
+		t.Error("two plans of one roof differ")
+	}
+}
+
+func TestBadInputIsRefused(t *testing.T) {
+	for name, spoil := range map[string]func(*Input){
+		"no cells": func(in *Input) { in.Cells = nil }, "no exit": func(in *Input) { in.Exits = nil }, "no people": func(in *Input) { in.Crew.People = 0 },
+		"NaN corner": func(in *Input) { in.Cells[0].Shape[0].X = math.NaN() }, "no resin": func(in *Input) { in.Cells[0].ResinKG = 0 },
+		"flat cell": func(in *Input) { in.Cells[0].Shape = in.Cells[0].Shape[:2] }, "no temperature": func(in *Input) { in.Day.Temps = nil },
+		"day backwards": func(in *Input) { in.Day.EndMin = 0 }, "no gel time": func(in *Input) { in.Resin.Gel = nil }, "catalyst in kg/m³": func(in *Input) { in.Resin.CatalystGPerML = 1150 },
+		"broken gel": func(in *Input) {
+			in.Resin.Gel = func(float64, float64) (GelRange, error) { return GelRange{5, 4, 3}, nil }
+		},
+	} {
+		in := garage()
+		spoil(&in)
+		if _, err := Make(context.Background(), in); err == nil {
+			t.Errorf("%s: taken", name)
+		}
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	if _, err := Make(ctx, garage()); !errors.Is(err, context.Canceled) {
+		t.Errorf("a stopped plan goes on: %v", err)
+	}
+}
+
+func BenchmarkHall(b *testing.B) {
+	in := garage()
+	in.Crew.People = 6
+	in.Cells = nil
+	for i := range 50 {
+		for j := range 4 {
+			in.Cells = append(in.Cells, box(fmt.Sprintf("strip %d.%d", i+1, j+1), i+1, 25*float64(j), float64(i), 25*float64(j+1)-1.2*float64((i/5+j)%2), float64(i+1), 1.8))
+		}
+	}
+	for b.Loop() {
+		if _, err := Make(context.Background(), in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,345 @@
+package mixing
+
+import (
+	"math"
+	"sort"
+
+	"gelwright/plane"
+)
+
+// passM is the least width of a way between two cells that a person walks through.
+const passM = 0.4
+
+// joinTolM is how far apart two edges may run and still be one joint: a lap of mat.
+const joinTolM = 0.06
+
+// link is a neighbour and the length of the joint with it.
+type link struct {
+	to      int
+	lengthM float64
+}
+
+// ground is the cells as places to stand on: joints between them and the ways out.
+type ground struct {
+	cells []Cell
+	at    []plane.Point // centroids
+	joins [][]link      // every joint
+	walks [][]int       // joints wide enough to walk through
+	exit  []bool        // cells one leaves the roof from
+	door  []plane.Point // where on such a cell
+	exits []plane.Point
+	// cutOff names cells that no walk joins to the exit: they get a way off of their own.
+	cutOff []string
+}
+
+// survey finds the joints of the cells and the ways across and off them.
+func survey(cells []Cell, exits []plane.Point) *ground {
+	g := joined(cells, passM)
+	g.exits = append(g.exits, exits...)
+	g.findExits()
+	return g
+}
+
+// joined finds the joints of the cells; one shorter than widthM cannot be walked through.
+func joined(cells []Cell, widthM float64) *ground {
+	n := len(cells)
+	g := &ground{cells: cells, joins: make([][]link, n), walks: make([][]int, n), exit: make([]bool, n), door: make([]plane.Point, n)}
+	type box struct{ lo, hi plane.Point }
+	boxes := make([]box, n)
+	for i, c := range cells {
+		g.at = append(g.at, centroid(c.Shape))
+		lx, hx := reach(c.Shape, plane.Point{X: 1})
+		ly, hy := reach(c.Shape, plane.Point{Y: 1})
+		boxes[i] = box{plane.Point{X: lx, Y: ly}, plane.Point{X: hx, Y: hy}}
+	}
+	for i := range cells {
+		for j := i + 1; j < n; j++ {
+			a, b := boxes[i], boxes[j]
+			if a.lo.X > b.hi.X+joinTolM || b.lo.X > a.hi.X+joinTolM || a.lo.Y > b.hi.Y+joinTolM || b.lo.Y > a.hi.Y+joinTolM {
+				continue
+			}
+			if c := touching(cells[i].Shape, cells[j].Shape, joinTolM); c.lengthM > 0.02 {
+				g.joins[i] = append(g.joins[i], link{j, c.lengthM})
+				g.joins[j] = append(g.joins[j], link{i, c.lengthM})
+				if c.lengthM >= widthM {
+					g.walks[i], g.walks[j] = append(g.walks[i], j), append(g.walks[j], i)
+				}
+			}
+		}
+	}
+	return g
+}
+
+// findExits marks the cells nearest each exit, then gives every part of the roof
+// that no walk joins to one a way off of its own, where it lies nearest to an exit.
+func (g *ground) findExits() {
+	for _, e := range g.exits {
+		best := math.Inf(1)
+		d, p := make([]float64, len(g.cells)), make([]plane.Point, len(g.cells))
+		for i, c := range g.cells {
+			p[i], d[i] = nearest(c.Shape, e)
+			best = math.Min(best, d[i])
+		}
+		for i := range d {
+			if d[i] <= best+0.05 && !g.exit[i] {
+				g.exit[i], g.door[i] = true, p[i]
+			}
+		}
+	}
+	for {
+		seen := g.reached(nil)
+		far, at := math.Inf(1), -1
+		for i := range g.cells {
+			if d := g.fromExit(g.at[i]); !seen[i] && d < far {
+				far, at = d, i
+			}
+		}
+		if at < 0 {
+			return
+		}
+		var off plane.Point
+		best := math.Inf(1)
+		for _, e := range g.exits {
+			if p, d := nearest(g.cells[at].Shape, e); d < best {
+				off, best = p, d
+			}
+		}
+		g.exit[at], g.door[at] = true, off
+		g.cutOff = append(g.cutOff, g.cells[at].Name)
+	}
+}
+
+func (g *ground) fromExit(p plane.Point) float64 {
+	d := math.Inf(1)
+	for _, e := range g.exits {
+		d = math.Min(d, e.Distance(p))
+	}
+	return d
+}
+
+// reached floods from the exits over cells that are not laid.
+func (g *ground) reached(laid []bool) []bool {
+	seen := make([]bool, len(g.cells))
+	var stack []int
+	for i := range g.cells {
+		if g.exit[i] && (laid == nil || !laid[i]) {
+			seen[i] = true
+			stack = append(stack, i)
+		}
+	}
+	for len(stack) > 0 {
+		i := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		for _, j := range g.walks[i] {
+			if !seen[j] && (laid == nil || !laid[j]) {
+				seen[j] = true
+				stack = append(stack, j)
+			}
+		}
+	}
+	return seen
+}
+
+// WayOut is the proof that nobody is trapped.
+type WayOut struct {
+	Holds bool
+	// Steps proven: after each, every cell still to be laid is joined to an exit by
+	// cells still to be laid, so those who lay them can walk off.
+	Steps int
+	// BrokenAfter names the step after which it fails, and Trapped a cell cut off.
+	BrokenAfter, Trapped string
+	// OwnWayOff names cells that no walk joins to the exit even on the bare deck.
+	OwnWayOff []string
+}
+
+// prove floods what is not yet laid after every step.
+func (g *ground) prove(order []int) WayOut {
+	w := WayOut{OwnWayOff: g.cutOff}
+	laid := make([]bool, len(g.cells))
+	for _, i := range order {
+		laid[i] = true
+		seen := g.reached(laid)
+		for j := range g.cells {
+			if !laid[j] && !seen[j] {
+				w.BrokenAfter, w.Trapped = g.cells[i].Name, g.cells[j].Name
+				return w
+			}
+		}
+		w.Steps++
+	}
+	w.Holds = w.Steps == len(g.cells)
+	return w
+}
+
+// removable marks the cells that can be laid next without cutting any other unlaid
+// cell off: those that are not articulation points of the unlaid ground joined to
+// an outside that all exits lead to (Tarjan's low points).
+func (g *ground) removable(laid []bool) []bool {
+	n := len(g.cells)
+	outside := n
+	ok := make([]bool, n)
+	depth, low, parent, next := make([]int, n+1), make([]int, n+1), make([]int, n+1), make([]int, n+1)
+	for i := range n {
+		ok[i] = !laid[i]
+	}
+	var doors []int
+	for i := range n {
+		if g.exit[i] && !laid[i] {
+			doors = append(doors, i)
+		}
+	}
+	neighbours := func(i int) []int {
+		if i == outside {
+			return doors
+		}
+		return g.walks[i]
+	}
+	depth[outside], low[outside], parent[outside] = 1, 1, -1
+	stack := []int{outside}
+	for len(stack) > 0 {
+		i := stack[len(stack)-1]
+		if i != outside && next[i] == 0 && g.exit[i] {
+			low[i] = 1 // an exit leads outside
+		}
+		if around := neighbours(i); next[i] < len(around) {
+			j := around[next[i]]
+			next[i]++
+			switch {
+			case laid[j]:
+			case depth[j] == 0:
+				depth[j], low[j], parent[j] = depth[i]+1, depth[i]+1, i
+				stack = append(stack, j)
+			case j != parent[i]:
+				low[i] = min(low[i], depth[j])
+			}
+			continue
+		}
+		stack = stack[:len(stack)-1]
+		if p := parent[i]; p >= 0 {
+			low[p] = min(low[p], low[i])
+			if p != outside && low[i] >= depth[p] {
+				ok[p] = false
+			}
+		}
+	}
+	return ok
+}
+
+// age is the sum over all joints of their length times the minutes between the
+// laying of their two sides; order must hold every cell once. perM2 is minutes for a m².
+func (g *ground) age(order []int, perM2 float64) float64 {
+	when := make([]float64, len(g.cells))
+	t := 0.0
+	for _, i := range order {
+		dt := g.cells[i].AreaM2 * perM2
+		when[i] = t + dt/2
+		t += dt
+	}
+	sum := 0.0
+	for i := range g.joins {
+		for _, l := range g.joins[i] {
+			if l.to > i {
+				sum += l.lengthM * math.Abs(when[i]-when[l.to])
+			}
+		}
+	}
+	return sum
+}
+
+// late is the length of joint whose first side would be older than openMin.
+func (g *ground) late(order []int, perM2, openMin float64) float64 {
+	when := make([]float64, len(g.cells))
+	t := 0.0
+	for _, i := range order {
+		dt := g.cells[i].AreaM2 * perM2
+		when[i] = t + dt/2
+		t += dt
+	}
+	sum := 0.0
+	for i := range g.joins {
+		for _, l := range g.joins[i] {
+			if l.to > i && math.Abs(when[i]-when[l.to]) > openMin {
+				sum += l.lengthM
+			}
+		}
+	}
+	return sum
+}
+
+// sweeps returns the simple orders a crew would think of, best first: strip after
+// strip from the far side, each from its far end; then the same from the other side
+// or ending elsewhere; then plainly by distance from the exit.
+func (g *ground) sweeps() [][]int {
+	n := len(g.cells)
+	along := make([]float64, n)
+	u := g.cells[0].axis()
+	firstStrip, lastStrip := g.cells[0].Strip, g.cells[0].Strip
+	for i, c := range g.cells {
+		along[i] = g.at[i].Dot(u)
+		firstStrip, lastStrip = min(firstStrip, c.Strip), max(lastStrip, c.Strip)
+	}
+	meanFrom := func(strip int) float64 {
+		sum, area := 0.0, 0.0
+		for i, c := range g.cells {
+			if c.Strip == strip {
+				sum, area = sum+g.fromExit(g.at[i])*c.AreaM2, area+c.AreaM2
+			}
+		}
+		return sum / area
+	}
+	directions := []int{1, -1}
+	if meanFrom(lastStrip) > meanFrom(firstStrip)+1e-9 {
+		directions = []int{-1, 1}
+	}
+	by := func(less func(a, b int) bool) []int {
+		order := make([]int, n)
+		for i := range order {
+			order[i] = i
+		}
+		sort.SliceStable(order, func(x, y int) bool { return less(order[x], order[y]) })
+		return order
+	}
+	var all [][]int
+	for _, d := range directions {
+		strip := func(a, b int) int { return d * (g.cells[a].Strip - g.cells[b].Strip) }
+		all = append(all,
+			by(func(a, b int) bool {
+				if s := strip(a, b); s != 0 {
+					return s < 0
+				}
+				return g.fromExit(g.at[a]) > g.fromExit(g.at[b])
+			}),
+			by(func(a, b int) bool {
+				if s := strip(a, b); s != 0 {
+					return s < 0
+				}
+				return along[a] < along[b]
+			}),
+			by(func(a, b int) bool {
+				if s := strip(a, b); s != 0 {
+					return s < 0
+				}
+				return along[a] > along[b]
+			}))
+	}
+	return append(all, by(func(a, b int) bool { return g.fromExit(g.at[a]) > g.fromExit(g.at[b]) }),
+		by(func(a, b int) bool { return along[a] < along[b] }), by(func(a, b int) bool { return along[a] > along[b] }))
+}
+
+// mend follows a wished order as closely as the way out allows: at each step the
+// first cell of the wish that traps nobody.
+func (g *ground) mend(wish []int) []int {
+	laid := make([]bool, len(g.cells))
+	order := make([]int, 0, len(wish))
+	for range wish {
+		ok := g.removable(laid)
+		for _, i := range wish {
+			if !laid[i] && ok[i] {
+				laid[i] = true
+				order = append(order, i)
+				break
+			}
+		}
+	}
+	return order
+}

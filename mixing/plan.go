@@ -1,0 +1,418 @@
+package mixing
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"gelwright/plane"
+	"gelwright/working"
+)
+
+// Input is one pass over an area: a layer of mat, or a top coat.
+type Input struct {
+	// Key is the lasting prefix of the figures, "mix.main.mat1"; Name is printed.
+	Key, Name string
+	Cells     []Cell
+	// Exits are where people leave this area; at least one.
+	Exits []plane.Point
+	Crew  Crew
+	Resin Resin
+	Aim   Aim
+	Day   Day
+	// EdgeOpenMin is how long a laid edge stays wet; 0 takes the earliest likely gel
+	// of the bucket that laid it.
+	EdgeOpenMin float64
+	// TackyMin is how long a gelled edge still bonds without abrading; 0 takes a day
+	// for unwaxed resin and nothing for a waxed top coat.
+	TackyMin float64
+	// FirstNumber of the buckets; 0 is taken as 1.
+	FirstNumber int
+}
+
+// Part is what a bucket covers of one cell.
+type Part struct {
+	Cell   int    `json:"cell"` // index in the input
+	Name   string `json:"name"`
+	Shape  []plane.Point
+	AreaM2 float64 `json:"area_m2"`
+	KG     float64 `json:"kg"`
+	// Whole when the bucket covers all of the cell.
+	Whole bool `json:"whole"`
+}
+
+// Mix is one bucket.
+type Mix struct {
+	Number int
+	Charge
+	Gel   GelRange
+	TempC float64
+	// Day and MixAtMin say when it is stirred if all goes at the crew's pace.
+	Day      int
+	MixAtMin float64
+	// MixByMin is the latest minute at which the edge of the bucket before is still
+	// wet; 0 for the first of a day.
+	MixByMin float64
+	// LayByMin from mixing: all of it is on the roof. LayingMin is what it should take.
+	LayByMin, LayingMin float64
+	AreaM2              float64
+	Parts               []Part
+	// LimitKG is the largest bucket allowed then, LimitedBy what sets it.
+	LimitKG   float64
+	LimitedBy string
+	// ChanceLaid is the probability that it is laid before it gels.
+	ChanceLaid float64
+	Working    []*working.Figure
+}
+
+// JointState is how the second side of a joint finds the first.
+type JointState string
+
+const (
+	Wet     JointState = "wet"       // younger than the edge's open time
+	Tacky   JointState = "tacky"     // gelled, still bonds without abrading
+	Planned JointState = "day joint" // to be planned: feather, let harden, abrade
+)
+
+// Joint lies between two buckets that is not wet when the second comes.
+type Joint struct {
+	First, Second int // bucket numbers
+	LengthM       float64
+	AgeMin        float64
+	State         JointState
+}
+
+// Plan is the buckets of one pass, in order.
+type Plan struct {
+	Name  string
+	Mixes []Mix
+	// How the order was found, and how sure it is the best.
+	How   string
+	Claim Claim
+	// WayOut is proven cell by cell and again bucket by bucket.
+	WayOut WayOut
+	// Metres of joint by state, and those that are not wet, in order of laying.
+	WetM, TackyM, PlannedM float64
+	Joints                 []Joint
+	// ChanceDay is the probability that every bucket is laid before it gels.
+	ChanceDay float64
+	Days      int
+	EndMin    float64 // minute of the last day at which the last bucket is rolled out
+	Notes     []string
+	Figures   []*working.Figure
+}
+
+// Make plans the buckets of one pass. It returns a *Refusal when no dose works at
+// any hour of the day.
+func Make(ctx context.Context, in Input) (*Plan, error) {
+	crew, err := in.check()
+	if err != nil {
+		return nil, err
+	}
+	in.Crew = crew
+	p := &pour{in: in, day: 1, clock: in.Day.StartMin, ground: survey(in.Cells, in.Exits)}
+	first, _, err := p.ready()
+	if err != nil {
+		return nil, err
+	}
+	openMin := first.Gel.LowMin
+	if in.EdgeOpenMin > 0 {
+		openMin = in.EdgeOpenMin
+	}
+	order, err := p.ground.choose(ctx, 1/crew.averageM2PerMin(), math.Max(openMin, in.tacky()))
+	if err != nil {
+		return nil, err
+	}
+	p.queue = p.ground.stretches(order.order)
+	if err := p.run(ctx); err != nil {
+		return nil, err
+	}
+	return p.finish(order)
+}
+
+func (in *Input) check() (Crew, error) {
+	if err := checkCells(in.Cells); err != nil {
+		return in.Crew, err
+	}
+	if err := checkResin(in.Resin); err != nil {
+		return in.Crew, err
+	}
+	if err := in.Day.check(); err != nil {
+		return in.Crew, err
+	}
+	if len(in.Exits) == 0 {
+		return in.Crew, fmt.Errorf("mixing: %s: no way off the roof: give the place of the ladder, hatch or scaffold", in.Name)
+	}
+	if !(in.EdgeOpenMin >= 0) || !(in.TackyMin >= 0) {
+		return in.Crew, fmt.Errorf("mixing: %s: an edge cannot be open for less than no time", in.Name)
+	}
+	if in.FirstNumber == 0 {
+		in.FirstNumber = 1
+	}
+	return in.Crew.filled()
+}
+
+// tacky is how old an edge may be and still bond.
+func (in *Input) tacky() float64 {
+	if in.TackyMin > 0 || in.Resin.Waxed {
+		return in.TackyMin
+	}
+	return 24 * 60
+}
+
+// pour is a plan in the making.
+type pour struct {
+	in     Input
+	ground *ground
+	queue  []stretch
+	day    int
+	clock  float64
+	detail bool // items without a place on plan
+	mixes  []Mix
+	notes  []string
+}
+
+// size bounds a bucket: by mass, and by the area that can be laid before it gels.
+type size struct {
+	kg, m2 float64
+	by     string // what sets kg
+}
+
+// effort is the share of a full bucket that kg over m2 takes.
+func (b size) effort(kg, m2 float64) float64 { return math.Max(kg/b.kg, m2/b.m2) }
+
+// limit returns the largest bucket for resin spread at kg over m2, and what sets it.
+func (b size) limit(kg, m2 float64) (float64, string) {
+	if byPot := b.m2 * kg / m2; byPot < b.kg {
+		return byPot, "pot life and pace"
+	}
+	return b.kg, b.by
+}
+
+// bound returns the largest bucket for a dose: what is laid at the live pace before
+// the earliest likely gel less the margin, what experience and arms allow, and 3 kg
+// in the heat.
+func (p *pour) bound(d Dose) size {
+	c := p.in.Crew
+	b := size{kg: c.CapKG, m2: (d.Gel.LowMin - c.MarginMin) * c.liveM2PerMin(), by: "experience"}
+	if p.detail {
+		b.by = "experience, and small mixes for details"
+	}
+	lower := func(limit float64, why string) {
+		if limit > 0 && limit < b.kg {
+			b.kg, b.by = limit, why
+		}
+	}
+	lower(c.MaxBucketKG, "what is carried")
+	if d.TempC > hotC {
+		lower(hotCapKG, "heat: small buckets above 25 °C")
+	}
+	return b
+}
+
+// waitStep is how often a crew that waits for warmth looks at the thermometer, min.
+const waitStep = 15
+
+// ready returns the dose and bound for now, waiting within the day for a
+// temperature that works.
+func (p *pour) ready() (Dose, size, error) {
+	var refusal error
+	for t := p.clock; t < p.in.Day.EndMin || t == p.clock; t += waitStep {
+		d, err := ChooseDose(p.in.Resin, p.in.Aim, p.in.Day.at(t), p.in.Crew.MarginMin)
+		if err == nil {
+			if t > p.clock {
+				p.notes = append(p.notes, fmt.Sprintf("day %d: wait until %s", p.day, clockText(t)))
+				p.clock = t
+			}
+			return d, p.bound(d), nil
+		}
+		var r *Refusal
+		if !errors.As(err, &r) {
+			return Dose{}, size{}, err
+		}
+		if refusal == nil {
+			refusal = err
+		}
+	}
+	return Dose{}, size{}, refusal
+}
+
+func clockText(min float64) string {
+	m := int(math.Round(min))
+	return fmt.Sprintf("%02d:%02d", m/60, m%60)
+}
+
+func (p *pour) run(ctx context.Context) error {
+	for len(p.queue) > 0 {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if len(p.mixes) > 100000 {
+			return fmt.Errorf("mixing: %s: more than 100 000 buckets: check area and crew", p.in.Name)
+		}
+		d, b, err := p.ready()
+		if err != nil && len(p.mixes) > 0 && p.mixes[len(p.mixes)-1].Day == p.day {
+			p.nextDay(err.Error()) // too hot or too cold for the rest of this day
+			continue
+		}
+		if err != nil {
+			return err
+		}
+		parts := p.take(b)
+		if err := p.add(d, b, parts); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *pour) nextDay(why string) {
+	p.notes = append(p.notes, fmt.Sprintf("day %d ends at %s: %s", p.day, clockText(p.clock), why))
+	p.day++
+	p.clock = p.in.Day.StartMin
+}
+
+func (p *pour) add(d Dose, b size, parts []Part) error {
+	kg, m2 := 0.0, 0.0
+	for _, x := range parts {
+		kg, m2 = kg+x.KG, m2+x.AreaM2
+	}
+	n := p.in.FirstNumber + len(p.mixes)
+	key := ""
+	if p.in.Key != "" {
+		key = fmt.Sprintf("%s.%d", p.in.Key, n)
+	}
+	charge, err := ChargeOf(p.in.Resin, kg, d, key)
+	if err != nil {
+		return err
+	}
+	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.TempC, Day: p.day, MixAtMin: p.clock, LayByMin: d.Gel.LowMin - p.in.Crew.MarginMin,
+		LayingMin: m2 / p.in.Crew.liveM2PerMin(), AreaM2: m2, Parts: parts}
+	m.LimitKG, m.LimitedBy = b.limit(kg, m2)
+	if k := len(p.mixes); k > 0 && p.mixes[k-1].Day == p.day {
+		open := p.mixes[k-1].Gel.LowMin
+		if p.in.EdgeOpenMin > 0 {
+			open = p.in.EdgeOpenMin
+		}
+		m.MixByMin = p.mixes[k-1].MixAtMin + open
+	}
+	m.Working = append(charge.Figures, p.figures(key, m)...)
+	p.mixes = append(p.mixes, m)
+	p.clock += m2 / p.in.Crew.averageM2PerMin()
+	if len(p.queue) > 0 {
+		next := math.Min(m2, b.m2) / p.in.Crew.averageM2PerMin()
+		if p.clock+next > p.in.Day.EndMin {
+			p.nextDay("the next bucket would not be rolled out in time")
+		}
+	}
+	return nil
+}
+
+func (p *pour) figures(key string, m Mix) []*working.Figure {
+	name := func(k string) string {
+		if key == "" {
+			return ""
+		}
+		return key + "." + k
+	}
+	c := p.in.Crew
+	T := working.GivenFigure("T", "temperature of resin and deck", m.TempC, "°C", "the day's temperatures")
+	gel := working.Calc("tg", "gel time", m.Gel.LikelyMin, "min", "tg = f(T, c)", working.Source{Title: "gel model fitted to the data sheet", Standing: working.Supplier}, T, m.Figures[2]).
+		Between(m.Gel.LowMin, m.Gel.HighMin).Keyed(name("gel"))
+	margin := working.GivenFigure("tm", "margin kept before gel", c.MarginMin, "min", "crew")
+	layBy := working.Calc("tl", "laid by, from mixing", m.LayByMin, "min", "tl = tg,low − tm", plainMath, gel, margin).Keyed(name("lay_by"))
+	pace := working.Calc("p", "pace while a bucket is open", c.liveM2PerMin(), "m²/min", "p = people · m² a man-hour / 60 · burst", working.Source{Title: "two people spread 0.35 to 0.5 m²/min", Standing: working.CommonPractice},
+		working.GivenFigure("n", "people", float64(c.People), "", "crew"), working.GivenFigure("r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew"), working.AssumedFigure("b", "burst over the average", c.Burst, "", "half of the hours go on cutting and rolling out"))
+	limit := working.Calc("mmax", "largest bucket", m.LimitKG, "kg", "mmax = min(tl·p·kg/m²; experience; what is carried; 3 kg above 25 °C)",
+		working.Source{Title: "bucket sizes", Standing: working.CommonPractice}, layBy, pace, working.GivenFigure("mexp", "experience allows", c.CapKG, "kg", "crew")).Noting("here set by " + m.LimitedBy).Keyed(name("limit"))
+	if p.detail {
+		return []*working.Figure{gel, layBy, limit}
+	}
+	area := working.Calc("A", "area it covers", m.AreaM2, "m²", "A = Σ area of its parts", plainMath).Keyed(name("area"))
+	return []*working.Figure{gel, layBy, limit, area}
+}
+
+// finish proves the way out over the buckets' own parts, ages the joints and
+// reckons the chances.
+func (p *pour) finish(c choice) (*Plan, error) {
+	plan := &Plan{Name: p.in.Name, Mixes: p.mixes, How: c.how, Claim: c.claim, Days: p.day, EndMin: p.clock, Notes: p.notes}
+	plan.WayOut = p.ground.prove(c.order)
+	parts, of, cellOf := p.parts()
+	small := joined(parts, 0.02)
+	for i, cell := range cellOf {
+		if p.ground.exit[cell] {
+			_, away := nearest(parts[i].Shape, p.ground.door[cell])
+			small.exit[i] = away <= passM
+		}
+	}
+	order := make([]int, len(parts))
+	for i := range order {
+		order[i] = i
+	}
+	if byPart := small.prove(order); plan.WayOut.Holds && !byPart.Holds {
+		plan.WayOut.Holds, plan.WayOut.BrokenAfter, plan.WayOut.Trapped = false, byPart.BrokenAfter, byPart.Trapped
+	} else if byPart.Holds {
+		plan.WayOut.Steps = byPart.Steps
+	}
+	for _, name := range plan.WayOut.OwnWayOff {
+		plan.Notes = append(plan.Notes, fmt.Sprintf("%s is joined to no exit: it needs a way off of its own", name))
+	}
+	p.joints(plan, small, of)
+	plan.chances(p.in.Crew.PaceCV)
+	total := 0.0
+	for _, m := range plan.Mixes {
+		total += m.ResinKG
+	}
+	key := ""
+	if p.in.Key != "" {
+		key = p.in.Key + ".total"
+	}
+	plan.Figures = append(plan.Figures, working.Calc("M", "resin mixed, "+p.in.Name, total, "kg", "M = Σ buckets", plainMath).Keyed(key))
+	return plan, nil
+}
+
+func (p *pour) parts() (parts []Cell, mix, cell []int) {
+	for i, m := range p.mixes {
+		for _, x := range m.Parts {
+			parts = append(parts, Cell{Name: fmt.Sprintf("bucket %d, %s", m.Number, x.Name), Shape: x.Shape, AreaM2: x.AreaM2, ResinKG: x.KG})
+			mix, cell = append(mix, i), append(cell, x.Cell)
+		}
+	}
+	return parts, mix, cell
+}
+
+func (p *pour) joints(plan *Plan, g *ground, of []int) {
+	type pair struct{ a, b int }
+	lengths := map[pair]float64{}
+	var pairs []pair
+	for i := range g.joins {
+		for _, l := range g.joins[i] {
+			if a, b := of[i], of[l.to]; a < b {
+				if _, seen := lengths[pair{a, b}]; !seen {
+					pairs = append(pairs, pair{a, b})
+				}
+				lengths[pair{a, b}] += l.lengthM
+			}
+		}
+	}
+	for _, q := range pairs {
+		a, b := plan.Mixes[q.a], plan.Mixes[q.b]
+		open := a.Gel.LowMin
+		if p.in.EdgeOpenMin > 0 {
+			open = p.in.EdgeOpenMin
+		}
+		j := Joint{First: a.Number, Second: b.Number, LengthM: lengths[q], AgeMin: b.MixAtMin - a.MixAtMin + float64(b.Day-a.Day)*24*60, State: Planned}
+		switch {
+		case j.AgeMin <= open:
+			plan.WetM += j.LengthM
+			continue
+		case j.AgeMin <= p.in.tacky():
+			j.State = Tacky
+			plan.TackyM += j.LengthM
+		default:
+			plan.PlannedM += j.LengthM
+		}
+		plan.Joints = append(plan.Joints, j)
+	}
+}

@@ -1,0 +1,132 @@
+package mixing
+
+import (
+	"math"
+
+	"gelwright/plane"
+)
+
+// stretch is a cell, or half of one, with the direction in which it is laid.
+type stretch struct {
+	cell   int
+	shape  []plane.Point
+	toward plane.Point // unit
+	m2, kg float64
+	whole  bool
+}
+
+// endM is how near to the end of a cell the way off must lie to leave from that end.
+const endM = 0.02
+
+// stretches gives each cell of an order its direction of laying. The far end comes
+// first, unless the way off lies there; where the way off is in the middle the cell
+// is laid from both ends towards it.
+func (g *ground) stretches(order []int) []stretch {
+	place := make([]int, len(order))
+	for k, i := range order {
+		place[i] = k
+	}
+	var queue []stretch
+	for k, i := range order {
+		c := g.cells[i]
+		u := c.axis()
+		low, high := reach(c.Shape, u)
+		from, to := g.wayOff(i, k, place, u)
+		lastHigh := to >= high-endM
+		lastLow := from <= low+endM
+		mid := g.at[i].Dot(u)
+		farLow := g.fromExit(g.at[i].Add(u.Scale(low-mid))) >= g.fromExit(g.at[i].Add(u.Scale(high-mid)))-1e-9
+		whole := stretch{cell: i, shape: c.Shape, toward: u, m2: c.AreaM2, kg: c.ResinKG, whole: true}
+		switch {
+		case lastHigh && (farLow || !lastLow):
+			queue = append(queue, whole)
+		case lastLow:
+			whole.toward = u.Scale(-1)
+			queue = append(queue, whole)
+		default:
+			meet := (from + to) / 2
+			a := below(c.Shape, u, meet)
+			share := polygonArea(a) / polygonArea(c.Shape)
+			b := below(c.Shape, u.Scale(-1), -meet)
+			queue = append(queue,
+				stretch{cell: i, shape: a, toward: u, m2: c.AreaM2 * share, kg: c.ResinKG * share},
+				stretch{cell: i, shape: b, toward: u.Scale(-1), m2: c.AreaM2 * (1 - share), kg: c.ResinKG * (1 - share)})
+		}
+	}
+	return queue
+}
+
+// wayOff returns the stretch of cell i, along u, from which one steps to a cell laid
+// later or off the roof.
+func (g *ground) wayOff(i, at int, place []int, u plane.Point) (from, to float64) {
+	from, to = math.Inf(1), math.Inf(-1)
+	note := func(p plane.Point) {
+		from, to = math.Min(from, p.Dot(u)), math.Max(to, p.Dot(u))
+	}
+	for _, j := range g.walks[i] {
+		if place[j] > at {
+			for _, p := range touching(g.cells[i].Shape, g.cells[j].Shape, joinTolM).ends {
+				note(p)
+			}
+		}
+	}
+	if g.exit[i] && from > to {
+		note(g.door[i])
+	}
+	if from > to {
+		note(g.at[i])
+	}
+	return from, to
+}
+
+// snapShare is how far, as a share of a bucket, its end is moved to fall on the end of a cell.
+const snapShare = 0.15
+
+// take removes one bucket from the queue: an even share of what remains, moved to
+// the end of a cell where one is near and neither limit nor count suffers.
+func (p *pour) take(b size) []Part {
+	all := 0.0
+	for _, s := range p.queue {
+		all += b.effort(s.kg, s.m2)
+	}
+	n := math.Max(1, math.Ceil(all-1e-9))
+	want, done := all/n, 0.0
+	if n > 1 {
+		for _, s := range p.queue {
+			if done += b.effort(s.kg, s.m2); done > want*(1+snapShare) || done > 1 {
+				break
+			}
+			if done >= want*(1-snapShare) && all-done <= n-1 {
+				want = done
+				break
+			}
+		}
+	}
+	return p.draw(b, want)
+}
+
+// draw takes stretches from the front of the queue until a bucket is as full as wanted.
+func (p *pour) draw(b size, want float64) []Part {
+	const crumb = 1e-7
+	var parts []Part
+	for len(p.queue) > 0 && want > crumb {
+		s := &p.queue[0]
+		effort := b.effort(s.kg, s.m2)
+		share := math.Min(1, want/effort)
+		if effort*(1-share) < crumb {
+			share = 1
+		}
+		part := Part{Cell: s.cell, Name: p.in.Cells[s.cell].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share, Whole: s.whole && share == 1}
+		if share < 1 {
+			if !p.detail {
+				part.Shape, s.shape = splitAt(s.shape, s.toward, share)
+			}
+			s.m2, s.kg, s.whole = s.m2-part.AreaM2, s.kg-part.KG, false
+		} else {
+			p.queue = p.queue[1:]
+		}
+		want -= effort * share
+		parts = append(parts, part)
+	}
+	return parts
+}
