@@ -125,6 +125,7 @@ type Hour struct {
 	DeckC               float64 `json:"deck_c"`
 	RelativeHumidityPct float64 `json:"relative_humidity_pct"`
 	WindMS              float64 `json:"wind_ms"`
+	RainMM              float64 `json:"rain_mm,omitempty"`
 }
 
 // Deck is one level of the roof.

@@ -1,0 +1,474 @@
+package form
+
+import (
+	"fmt"
+	"maps"
+	"reflect"
+	"regexp"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+
+	"gelwright/unit"
+)
+
+// Schema is a JSON Schema as plain data.
+type Schema = map[string]any
+
+// Omit tells the writer which fields to leave out: those whose value the reader
+// would take again by itself. Keep tells which zero values must be written.
+type Omit struct {
+	Defaulted map[string]bool
+	Keep      map[string]bool
+}
+
+// skip reports whether a field of that path and value is left out.
+func (o Omit) skip(path string, zero bool) bool {
+	return o.Defaulted[path] || (zero && !o.Keep[path])
+}
+
+// Field is one field of T: how it is read, written and described.
+type Field[T any] struct {
+	Name     string
+	Required bool
+	Schema   Schema
+	Read     func(v Value, t *T)
+	// Write returns nil for a field that is left out.
+	Write func(t *T, path string, o Omit) any
+}
+
+// Need returns the field as one that must be there.
+func (f Field[T]) Need() Field[T] {
+	f.Required = true
+	return f
+}
+
+// Object is a mapping with fields.
+type Object[T any] struct {
+	Doc    string
+	Fields []Field[T]
+}
+
+// Read fills t from the mapping.
+func (o *Object[T]) Read(v Value, t *T) {
+	names := make([]string, len(o.Fields))
+	for i, f := range o.Fields {
+		names[i] = f.Name
+	}
+	if !v.check(names) {
+		return
+	}
+	for _, f := range o.Fields {
+		x := v.Get(f.Name)
+		if !x.Exists() {
+			if f.Required {
+				miss := v
+				at := miss.place()
+				v.rd.Add(Fault{Code: "field.missing", Line: at.Line, Column: at.Column, Where: v.where, Message: fmt.Sprintf("field %q is missing", f.Name), Remedy: "Add " + hint(f.Name, f.Schema)})
+			}
+			continue
+		}
+		x.note()
+		f.Read(x, t)
+	}
+}
+
+// hint writes a field with its first example.
+func hint(name string, s Schema) string {
+	if list, ok := s["examples"].([]any); ok && len(list) > 0 {
+		return fmt.Sprintf("\"%s: %v\"", name, list[0])
+	}
+	return fmt.Sprintf("%q", name)
+}
+
+// Write returns the mapping of t, fields in the order of the table.
+func (o *Object[T]) Write(t *T, path string, omit Omit) yaml.MapSlice {
+	out := yaml.MapSlice{}
+	for _, f := range o.Fields {
+		if f.Write == nil {
+			continue
+		}
+		if x := f.Write(t, join(path, f.Name), omit); x != nil {
+			out = append(out, yaml.MapItem{Key: f.Name, Value: x})
+		}
+	}
+	return out
+}
+
+// Schema returns the mapping's JSON Schema.
+func (o *Object[T]) Schema() Schema {
+	properties, required := Schema{}, []any{}
+	for _, f := range o.Fields {
+		properties[f.Name] = f.Schema
+		if f.Required {
+			required = append(required, f.Name)
+		}
+	}
+	s := Schema{"type": "object", "additionalProperties": false, "properties": properties}
+	if o.Doc != "" {
+		s["description"] = o.Doc
+	}
+	if len(required) > 0 {
+		s["required"] = required
+	}
+	return s
+}
+
+func described(doc string, s Schema, examples []any) Schema {
+	s["description"] = doc
+	if len(examples) > 0 {
+		s["examples"] = examples
+	}
+	return s
+}
+
+// Text is a field of text, at most 400 characters on one line.
+func Text[T any](name, doc string, at func(*T) *string, examples ...any) Field[T] {
+	return Field[T]{Name: name, Schema: described(doc, Schema{"type": []any{"string", "number"}}, examples),
+		Read: func(v Value, t *T) {
+			s, ok := v.Text()
+			switch {
+			case !ok:
+			case len(s) > 400:
+				v.Fault("value.long", "the text is longer than 400 bytes", "Shorten it")
+			case strings.ContainsFunc(s, func(r rune) bool { return r < ' ' && r != '\n' || r == 0x7f }):
+				v.Fault("value.text", "the text holds control characters", "Remove them")
+			default:
+				*at(t) = s
+			}
+		},
+		Write: func(t *T, path string, o Omit) any { return keep(*at(t), path, o) }}
+}
+
+func keep[V comparable](x V, path string, o Omit) any {
+	var zero V
+	if o.skip(path, x == zero) {
+		return nil
+	}
+	return x
+}
+
+// Word is a field that takes one of a list of words.
+func Word[T any, S ~string](name, doc string, words []S, at func(*T) *S) Field[T] {
+	return Field[T]{Name: name, Schema: described(doc, Schema{"enum": anys(words)}, nil),
+		Read: func(v Value, t *T) {
+			if w, ok := ReadWord(v, words); ok {
+				*at(t) = w
+			}
+		},
+		Write: func(t *T, path string, o Omit) any {
+			if x := keep(*at(t), path, o); x != nil {
+				return string(*at(t))
+			}
+			return nil
+		}}
+}
+
+func anys[S ~string](words []S) []any {
+	out := make([]any, len(words))
+	for i, w := range words {
+		out[i] = string(w)
+	}
+	return out
+}
+
+// ReadWord reads one word of the list, or says which is nearest.
+func ReadWord[S ~string](v Value, words []S) (S, bool) {
+	if !v.IsText() {
+		v.Fault("type.text", "one of "+list(words)+" is wanted, not "+v.kind(), "Write the word")
+		return "", false
+	}
+	s, ok := v.Text()
+	if !ok {
+		return "", false
+	}
+	plain := make([]string, len(words))
+	for i, w := range words {
+		if string(w) == s {
+			return w, true
+		}
+		plain[i] = string(w)
+	}
+	remedy := "Write one of " + list(words)
+	if near := nearest(s, plain); near != "" {
+		remedy = fmt.Sprintf("Did you mean %q?", near)
+	}
+	v.Fault("word.unknown", fmt.Sprintf("%q is not known here", clip(s)), remedy)
+	return "", false
+}
+
+func list[S ~string](words []S) string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = string(w)
+	}
+	return strings.Join(out, ", ")
+}
+
+// Pattern is a field of text of a fixed shape; what says the shape in words.
+func Pattern[T any](name, doc, pattern, what string, at func(*T) *string, examples ...any) Field[T] {
+	re := regexp.MustCompile(pattern)
+	return Field[T]{Name: name, Schema: described(doc, Schema{"type": "string", "pattern": pattern}, examples),
+		Read: func(v Value, t *T) {
+			if !v.IsText() {
+				v.Fault("type.text", what+" is wanted, not "+v.kind(), fmt.Sprintf("Write it like \"%v\", in quotes if it is only digits", examples[0]))
+				return
+			}
+			s, ok := v.Text()
+			if !ok {
+				return
+			}
+			if !re.MatchString(s) {
+				v.Fault("value.shape", fmt.Sprintf("%q is not %s", clip(s), what), fmt.Sprintf("Write it like \"%v\"", examples[0]))
+				return
+			}
+			*at(t) = s
+		},
+		Write: func(t *T, path string, o Omit) any { return keep(*at(t), path, o) }}
+}
+
+// quantity is the pattern of a text with a unit, for the schema: editors check the
+// shape, the reader checks the unit.
+const quantity = `^\s*[-+]?[0-9.,]+\s*[^0-9\s].*$`
+
+// NumberSchema describes a number within a range.
+func NumberSchema(r Range) Schema {
+	number := Schema{"type": "number", "minimum": r.Min, "maximum": r.Max}
+	if r.Measure == nil {
+		return number
+	}
+	return Schema{"anyOf": []any{number, Schema{"type": "string", "pattern": quantity}}}
+}
+
+// Number is a field of a number within a range, with its unit.
+func Number[T any](name, doc string, r Range, at func(*T) *float64, examples ...any) Field[T] {
+	if r.Unit != "" && r.Measure == nil {
+		r.Measure = measure(r.Unit)
+	}
+	if r.Unit != "" {
+		doc += " Unit: " + r.Unit + "."
+	}
+	return Field[T]{Name: name, Schema: described(doc, NumberSchema(r), examples),
+		Read: func(v Value, t *T) {
+			if x, ok := v.Number(r); ok {
+				*at(t) = x
+			}
+		},
+		Write: func(t *T, path string, o Omit) any { return keep(*at(t), path, o) }}
+}
+
+// measure returns the unit that a text may be converted to.
+func measure(symbol string) *unit.Unit {
+	for _, u := range []unit.Unit{unit.Metre, unit.Millimetre, unit.Kilometre, unit.Celsius, unit.Kilogram, unit.Litre} {
+		if u.Symbol == symbol {
+			return &u
+		}
+	}
+	return nil
+}
+
+// OptionalNumber is a Number behind a pointer, nil when the file is silent.
+func OptionalNumber[T any](name, doc string, r Range, at func(*T) **float64, examples ...any) Field[T] {
+	var held float64
+	f := Number(name, doc, r, func(*T) *float64 { return &held }, examples...)
+	if r.Unit != "" && r.Measure == nil {
+		r.Measure = measure(r.Unit)
+	}
+	f.Read = func(v Value, t *T) {
+		if x, ok := v.Number(r); ok {
+			*at(t) = &x
+		}
+	}
+	f.Write = func(t *T, path string, o Omit) any {
+		if p := *at(t); p != nil && !o.Defaulted[path] {
+			return *p
+		}
+		return nil
+	}
+	return f
+}
+
+// Whole is a field of a whole number within a range.
+func Whole[T any](name, doc string, low, high int, at func(*T) *int, examples ...any) Field[T] {
+	return Field[T]{Name: name, Schema: described(doc, Schema{"type": "integer", "minimum": low, "maximum": high}, examples),
+		Read: func(v Value, t *T) {
+			x, ok := v.Number(Range{Min: float64(low), Max: float64(high)})
+			if !ok {
+				return
+			}
+			if x != float64(int(x)) {
+				v.Fault("value.whole", fmt.Sprintf("%s is not a whole number", short(x)), "Write a whole number")
+				return
+			}
+			*at(t) = int(x)
+		},
+		Write: func(t *T, path string, o Omit) any { return keep(*at(t), path, o) }}
+}
+
+// YesNo is a field that is true or false.
+func YesNo[T any](name, doc string, at func(*T) *bool) Field[T] {
+	return Field[T]{Name: name, Schema: described(doc, Schema{"type": "boolean"}, nil),
+		Read: func(v Value, t *T) {
+			if x, ok := v.Bool(); ok {
+				*at(t) = x
+			}
+		},
+		Write: func(t *T, path string, o Omit) any { return keep(*at(t), path, o) }}
+}
+
+// Group is a field that holds fields of its own.
+func Group[T, S any](name string, object *Object[S], at func(*T) *S) Field[T] {
+	return Field[T]{Name: name, Schema: object.Schema(),
+		Read: func(v Value, t *T) { object.Read(v, at(t)) },
+		Write: func(t *T, path string, o Omit) any {
+			if m := object.Write(at(t), path, o); len(m) > 0 {
+				return m
+			}
+			return nil
+		}}
+}
+
+// OptionalGroup is a Group behind a pointer, nil when the file is silent.
+func OptionalGroup[T, S any](name string, object *Object[S], at func(*T) **S) Field[T] {
+	return Field[T]{Name: name, Schema: object.Schema(),
+		Read: func(v Value, t *T) {
+			var s S
+			object.Read(v, &s)
+			*at(t) = &s
+		},
+		Write: func(t *T, path string, o Omit) any {
+			if p := *at(t); p != nil && !o.Defaulted[path] {
+				return object.Write(p, path, o)
+			}
+			return nil
+		}}
+}
+
+// Item is an entry of a list: how it is read, written and described.
+type Item[S any] struct {
+	What   string
+	Schema Schema
+	Read   func(v Value) (S, bool)
+	Write  func(s *S, path string, o Omit) any
+}
+
+// ObjectItem makes list entries of an object.
+func ObjectItem[S any](what string, o *Object[S]) Item[S] {
+	return Item[S]{What: what, Schema: o.Schema(),
+		Read: func(v Value) (S, bool) {
+			var s S
+			o.Read(v, &s)
+			return s, true
+		},
+		Write: func(s *S, path string, omit Omit) any { return o.Write(s, path, omit) }}
+}
+
+// NumberItem makes list entries of numbers.
+func NumberItem(r Range) Item[float64] {
+	if r.Unit != "" && r.Measure == nil {
+		r.Measure = measure(r.Unit)
+	}
+	return Item[float64]{What: "numbers", Schema: NumberSchema(r),
+		Read:  func(v Value) (float64, bool) { return v.Number(r) },
+		Write: func(x *float64, _ string, _ Omit) any { return *x }}
+}
+
+// TextItem makes list entries of text.
+func TextItem(what string) Item[string] {
+	return Item[string]{What: what, Schema: Schema{"type": []any{"string", "number"}},
+		Read:  func(v Value) (string, bool) { return v.Text() },
+		Write: func(s *string, _ string, _ Omit) any { return *s }}
+}
+
+// List is a field that holds a list of at most most entries.
+func List[T, S any](name, doc string, most int, item Item[S], at func(*T) *[]S, examples ...any) Field[T] {
+	return Field[T]{Name: name, Schema: described(doc, Schema{"type": "array", "items": item.Schema, "maxItems": most}, examples),
+		Read: func(v Value, t *T) {
+			items := v.Items(item.What)
+			if len(items) > most {
+				v.Fault("list.long", fmt.Sprintf("there are %d %s, more than %d", len(items), item.What, most), "Split the job")
+				return
+			}
+			for _, x := range items {
+				if s, ok := item.Read(x); ok {
+					*at(t) = append(*at(t), s)
+				}
+			}
+		},
+		Write: func(t *T, path string, o Omit) any {
+			list := *at(t)
+			if o.skip(path, len(list) == 0) {
+				return nil
+			}
+			out := make([]any, len(list))
+			for i := range list {
+				out[i] = item.Write(&list[i], fmt.Sprintf("%s[%d]", path, i), o)
+			}
+			return out
+		}}
+}
+
+// Marshal writes a mapping as YAML text. Lists of numbers and of points go on one
+// line, as a person writes them.
+func Marshal(m yaml.MapSlice) ([]byte, error) {
+	return yaml.MarshalWithOptions(flow(m), yaml.Indent(2), yaml.IndentSequence(true))
+}
+
+// flow marks short lists of plain values to be written in brackets.
+func flow(x any) any {
+	switch x := x.(type) {
+	case yaml.MapSlice:
+		out := make(yaml.MapSlice, len(x))
+		for i, item := range x {
+			out[i] = yaml.MapItem{Key: item.Key, Value: flow(item.Value)}
+		}
+		return out
+	case []any:
+		if text, ok := inline(x); ok {
+			return text
+		}
+		out := make([]any, len(x))
+		for i := range x {
+			out[i] = flow(x[i])
+		}
+		return out
+	}
+	return x
+}
+
+// bracketed is text that is YAML already.
+type bracketed string
+
+// MarshalYAML returns the text as it is.
+func (b bracketed) MarshalYAML() ([]byte, error) { return []byte(b), nil }
+
+// inline writes numbers, and lists of numbers, in brackets.
+func inline(list []any) (bracketed, bool) {
+	parts := make([]string, len(list))
+	for i, x := range list {
+		switch reflect.ValueOf(x).Kind() {
+		case reflect.Float64:
+			parts[i] = short17(x.(float64))
+		case reflect.Slice:
+			inner, ok := x.([]any)
+			if !ok {
+				return "", false
+			}
+			text, ok := inline(inner)
+			if !ok {
+				return "", false
+			}
+			parts[i] = string(text)
+		default:
+			return "", false
+		}
+	}
+	return bracketed("[" + strings.Join(parts, ", ") + "]"), true
+}
+
+// Merge returns base with the entries of more laid over it.
+func Merge(base, more Schema) Schema {
+	out := maps.Clone(base)
+	maps.Copy(out, more)
+	return out
+}
