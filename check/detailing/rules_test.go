@@ -1,0 +1,90 @@
+package detailing
+
+import (
+	"strings"
+	"testing"
+
+	"gelwright/check"
+	"gelwright/check/country"
+	"gelwright/plane"
+	"gelwright/roof"
+)
+
+func balcony() roof.Job {
+	return roof.Job{Use: roof.Use{Access: "balcony"}, Site: roof.Site{EavesM: 5.6}, Decks: []roof.Deck{{Name: "balcony", Outline: plane.Rectangle(0, 0, 5.4, 2.1),
+		Edges:        []roof.Edge{{Condition: roof.Drip}, {Condition: roof.Parapet, HeightMM: 300}, {Condition: roof.Wall, HeightMM: 150, Thresholds: []roof.Threshold{{FromM: 1.5, ToM: 3.9, UpstandMM: 95}}}, {Condition: roof.Kerb, HeightMM: 50}},
+		Falls:        plane.Falls{Kind: plane.OneWay, Planes: []plane.FallPlane{{Down: plane.Point{Y: -1}, Ratio: 60}}},
+		Penetrations: []roof.Penetration{{Name: "P1", Kind: "post", At: plane.Point{X: 0.15, Y: 0.15}, WidthMM: 100, DepthMM: 100}}}}}
+}
+
+func find(results []check.Result, key string) []check.Result {
+	var out []check.Result
+	for _, r := range results {
+		if r.Key == key {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func TestBalconyWithALowSill(t *testing.T) {
+	england, _ := country.For("GB-ENG")
+	results := Rules(balcony(), england)
+	th := find(results, "detailing.threshold")
+	if len(th) != 1 || th[0].Verdict != check.Fail || !strings.Contains(th[0].Finding, "reduced route") || th[0].Remedies[0].Value != "150" {
+		t.Errorf("threshold: %+v", th)
+	}
+	if g := find(results, "detailing.guard"); len(g) != 1 || !strings.Contains(g[0].Finding, "1100") {
+		t.Errorf("guard: %+v", g)
+	}
+	if c := find(results, "detailing.clearance"); len(c) != 1 || c[0].Verdict == check.Pass || len(c[0].Remedies) == 0 {
+		t.Errorf("post: %+v", c)
+	}
+	job := balcony()
+	job.Decks[0].Edges[2].Thresholds[0].UpstandMM = 150
+	if th = find(Rules(job, england), "detailing.threshold"); th[0].Verdict != check.Pass {
+		t.Errorf("after the remedy: %+v", th)
+	}
+}
+
+func TestOverlayEatsTheUpstand(t *testing.T) {
+	england, _ := country.For("GB-ENG")
+	job := balcony()
+	job.Work.Kind, job.Spec.Board.ThicknessMM = "overlay", 18
+	job.Decks[0].Edges[2] = roof.Edge{Condition: roof.Wall, HeightMM: 150, LimitMM: 150}
+	u := find(Rules(job, england), "detailing.upstand")
+	if len(u) != 2 || u[1].Verdict != check.Fail || !strings.Contains(u[1].Finding, "132 mm") {
+		t.Errorf("%+v", u)
+	}
+}
+
+func TestSaddleBehindAWideChimney(t *testing.T) {
+	england, _ := country.For("GB-ENG")
+	job := balcony()
+	job.Decks[0].Openings = []roof.Opening{{Name: "CH", Kind: "chimney", KerbMM: 150, Outline: plane.Rectangle(2, 0.8, 2.6, 1.5)}, {Name: "RL", Kind: "rooflight", KerbMM: 120, Outline: plane.Rectangle(4, 0.8, 4.5, 1.5)}}
+	results := Rules(job, england)
+	s := find(results, "detailing.saddle")
+	if len(s) != 2 || s[0].Verdict != check.Caution || s[1].Verdict != check.Pass {
+		t.Errorf("%+v", s)
+	}
+	if k := find(results, "detailing.kerb"); k[0].Verdict != check.Pass || k[1].Verdict != check.Fail {
+		t.Errorf("%+v", k)
+	}
+}
+
+func TestEveryRuleHasASourceAndEveryFailureARemedy(t *testing.T) {
+	for _, code := range append(country.Codes(), "FR") {
+		set, _ := country.For(code)
+		for _, r := range Rules(balcony(), set) {
+			if r.Clause.Title == "" {
+				t.Errorf("%s has no source", r.Key)
+			}
+			if r.Verdict == check.Fail && len(r.Remedies) == 0 {
+				t.Errorf("%s fails without a remedy", r.Key)
+			}
+			if r.Verdict == check.Ask && r.Finding == "" {
+				t.Errorf("%s asks nothing", r.Key)
+			}
+		}
+	}
+}
