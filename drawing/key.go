@@ -1,0 +1,175 @@
+package drawing
+
+import (
+	"math"
+
+	"gelwright/scene"
+)
+
+// drawKey flows north arrow, bar scale and key entries down the columns of the
+// key's place.
+func (s *Sheet) drawKey(l Layout) {
+	if !s.key.Set {
+		return
+	}
+	x, y := s.key.Low.X, s.key.High.Y
+	seat := func(high float64) scene.Point {
+		if y-high < s.key.Low.Y-1e-6 {
+			x += keyColumn + keyGapMM
+			y = s.key.High.Y
+		}
+		y -= high
+		return scene.Point{X: x, Y: y}
+	}
+	if l.North {
+		s.north(seat(northMM).Add(scene.Point{X: 14, Y: northMM/2 - 1}), l.NorthDeg)
+	}
+	if !l.NoBarScale {
+		s.barScale(seat(barScaleMM))
+	}
+	for _, e := range l.Key {
+		at := seat(keyRowMM)
+		words, high := fitSmall(e.Words, keyColumn-keySignMM)
+		s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "key"}, Place: scene.Transform{Move: at}, Items: append(append([]scene.Item{}, e.Sign...),
+			scene.Text{At: scene.Point{X: signWidth(e.Sign), Y: 1.6}, Content: words, HeightMM: high})})
+	}
+}
+
+func signWidth(sign []scene.Item) float64 {
+	if len(sign) == 0 {
+		return 0
+	}
+	return keySignMM
+}
+
+func fitSmall(words string, wide float64) (string, float64) {
+	if w, h := fit(words, wide, false); h == scene.TextSmall {
+		return w, h
+	}
+	return words, scene.TextSmall
+}
+
+// north draws the arrow to true north. bearingDeg is the true bearing of the
+// sheet's upward direction, so north lies that much anticlockwise of upward.
+func (s *Sheet) north(at scene.Point, bearingDeg float64) {
+	p := func(x, y float64) scene.Point { return scene.Point{X: x, Y: y}.Turned(bearingDeg).Add(at) }
+	name := p(0, 10.5)
+	s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "north", Title: "North arrow"}, Items: []scene.Item{
+		scene.Shape{Filled: true, Paths: []scene.Path{scene.Polygon(p(0, 8), p(-2.2, -6), p(0, -4))}},
+		scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: []scene.Path{scene.Polygon(p(0, 8), p(2.2, -6), p(0, -4))}},
+		scene.Text{At: name, Content: "N", HeightMM: scene.TextUsual, Bold: true, Across: scene.Middle, Up: scene.Middle},
+	}})
+}
+
+// barScale draws a bar that stays true when the sheet is printed to fit a page.
+func (s *Sheet) barScale(at scene.Point) {
+	// The longest bar of 1, 2 or 5 steps of ten that is no more than 46 mm long.
+	stepM := 0.001
+	for _, m := range []float64{0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50} {
+		if m*1000/s.Scale*4 <= 46 {
+			stepM = m
+		}
+	}
+	step := stepM * 1000 / s.Scale
+	var fill, frame []scene.Item
+	y := at.Y + 2
+	for i := range 4 {
+		x := at.X + 2 + float64(i)*step
+		r := []scene.Path{scene.Rect(x, y, x+step, y+2)}
+		if i%2 == 0 {
+			fill = append(fill, scene.Shape{Filled: true, Paths: r})
+		}
+		frame = append(frame, scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: r})
+	}
+	items := append(fill, frame...)
+	for _, i := range []int{0, 2, 4} {
+		words := scene.Millimetres(float64(i) * stepM)
+		if i == 4 {
+			words += " mm"
+		}
+		items = append(items, scene.Text{At: scene.Point{X: at.X + 2 + float64(i)*step, Y: y + 3.2}, Content: words, HeightMM: scene.TextSmall, Across: barAlign(i)})
+	}
+	s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "bar-scale", Title: "Bar scale"}, Items: items})
+}
+
+func barAlign(i int) scene.Align {
+	if i == 0 {
+		return scene.Start
+	}
+	return scene.Middle
+}
+
+// poleOfInaccessibility returns the point inside an outline with holes that is
+// farthest from every edge, and that distance, to within precisionMM: a grid
+// refined where a better point may still hide (Garcia-Castellanos and Lombardo,
+// Poles of inaccessibility, 2007, in the quadtree form).
+func poleOfInaccessibility(precisionMM float64, paths ...scene.Path) (scene.Point, float64) {
+	box := scene.Box{}
+	for _, q := range paths[0].Points(0.05) {
+		box = box.Take(q)
+	}
+	size := min(box.Width(), box.Height())
+	if !(size > 0) {
+		return box.Low, 0
+	}
+	best, bestD := box.Centre(), clearance(box.Centre(), paths)
+	type cell struct {
+		c    scene.Point
+		half float64
+	}
+	var cells []cell
+	for x := box.Low.X + size/2; x < box.High.X+size/2; x += size {
+		for y := box.Low.Y + size/2; y < box.High.Y+size/2; y += size {
+			cells = append(cells, cell{scene.Point{X: x, Y: y}, size / 2})
+		}
+	}
+	for len(cells) > 0 {
+		var next []cell
+		ds := make([]float64, len(cells))
+		for i, c := range cells {
+			ds[i] = clearance(c.c, paths)
+			if ds[i] > bestD+1e-9 {
+				best, bestD = c.c, ds[i]
+			}
+		}
+		for i, c := range cells {
+			if ds[i]+c.half*math.Sqrt2 <= bestD+precisionMM {
+				continue
+			}
+			h := c.half / 2
+			for _, d := range [4]scene.Point{{X: -h, Y: -h}, {X: h, Y: -h}, {X: -h, Y: h}, {X: h, Y: h}} {
+				next = append(next, cell{c.c.Add(d), h})
+			}
+		}
+		cells = next
+		if len(cells) > 4096 {
+			break
+		}
+	}
+	return best, bestD
+}
+
+// clearance is the distance of p from the nearest edge, negative outside.
+func clearance(p scene.Point, paths []scene.Path) float64 {
+	d := math.Inf(1)
+	for _, q := range paths {
+		pts := q.Points(0.05)
+		for i, a := range pts {
+			d = min(d, distanceToLine(p, a, pts[(i+1)%len(pts)]))
+		}
+	}
+	if !scene.Holds(p, paths...) {
+		return -d
+	}
+	return d
+}
+
+func distanceToLine(p, a, b scene.Point) float64 {
+	v := b.Sub(a)
+	l := v.Dot(v)
+	if l == 0 {
+		return p.Distance(a)
+	}
+	t := max(0, min(1, p.Sub(a).Dot(v)/l))
+	return p.Distance(a.Add(v.Scale(t)))
+}

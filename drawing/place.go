@@ -1,0 +1,124 @@
+package drawing
+
+import (
+	"math"
+
+	"gelwright/scene"
+)
+
+// lines of lettering placed as one block.
+type block struct {
+	lines  []string
+	high   float64
+	bold   bool // the first line only
+	lead   float64
+	layer  string
+	colour scene.Colour
+}
+
+func words(lines ...string) block {
+	return block{lines: lines, high: scene.TextSmall, lead: scene.TextSmall * 1.6}
+}
+
+// items letters the block about its centre, turned by angleDeg.
+func (b block) items(centre scene.Point, angleDeg float64) []scene.Item {
+	var out []scene.Item
+	n := len(b.lines)
+	for i, l := range b.lines {
+		up := (float64(n-1)/2 - float64(i)) * b.lead
+		out = append(out, scene.Text{Meta: scene.Meta{Layer: b.layer}, At: centre.Add(scene.Point{Y: up}.Turned(angleDeg)), Content: l, HeightMM: b.high,
+			Across: scene.Middle, Up: scene.Middle, AngleDeg: angleDeg, Bold: b.bold && i == 0, Colour: b.colour})
+	}
+	return out
+}
+
+// size of the block, mm, with a little air.
+func (b block) size() (w, h float64) {
+	for i, l := range b.lines {
+		w = max(w, scene.Measure(l, b.high, b.bold && i == 0).WidthMM)
+	}
+	return w, float64(len(b.lines)-1)*b.lead + b.high + 1
+}
+
+// quad is the room of the block about a centre.
+func (b block) quad(centre scene.Point, angleDeg, marginMM float64) [4]scene.Point {
+	w, h := b.size()
+	return quadAt(centre, w+2*marginMM, h+2*marginMM, angleDeg)
+}
+
+func quadAt(centre scene.Point, w, h, angleDeg float64) [4]scene.Point {
+	c := func(x, y float64) scene.Point { return centre.Add(scene.Point{X: x, Y: y}.Turned(angleDeg)) }
+	return [4]scene.Point{c(-w/2, -h/2), c(w/2, -h/2), c(w/2, h/2), c(-w/2, h/2)}
+}
+
+// inside reports whether a quadrangle lies wholly in an outline with holes:
+// corners inside and edges not crossed, which the sampled sides show.
+func inside(q [4]scene.Point, paths ...scene.Path) bool {
+	for i, a := range q {
+		b := q[(i+1)%4]
+		for k := range 6 {
+			if !scene.Holds(a.Add(b.Sub(a).Scale(float64(k)/6)), paths...) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// near yields places round a point, in rings that widen, the nearest first.
+func near(p scene.Point, reachMM, stepMM float64) []scene.Point {
+	out := []scene.Point{p}
+	for r := stepMM; r <= reachMM; r += stepMM {
+		n := int(math.Ceil(2 * math.Pi * r / stepMM))
+		for k := range n {
+			out = append(out, p.Add(scene.Point{X: r}.Turned(90+360*float64(k)/float64(n))))
+		}
+	}
+	return out
+}
+
+// beside places a block near a point without a leader, or further off with one
+// whose line crosses no lettering. It reports whether room was found.
+func (s *Sheet) beside(p scene.Point, b block, clearMM, reachMM float64) bool {
+	w, h := b.size()
+	for _, d := range [...]scene.Point{{X: 1, Y: 1}, {X: -1, Y: 1}, {X: 1, Y: -1}, {X: -1, Y: -1}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
+		c := p.Add(scene.Point{X: d.X * (w/2 + clearMM), Y: d.Y * (h/2 + clearMM)})
+		if d.X != 0 && d.Y != 0 {
+			c = p.Add(scene.Point{X: d.X * (w/2 + clearMM*0.7), Y: d.Y * (h/2 + clearMM*0.7)})
+		}
+		if s.Space.FreeQuad(b.quad(c, 0, 0.4)) {
+			s.Add(b.items(c, 0)...)
+			return true
+		}
+	}
+	return s.leader(p, b, clearMM, reachMM)
+}
+
+// leader places a block where there is room and joins it to p with a thin line.
+func (s *Sheet) leader(p scene.Point, b block, clearMM, reachMM float64) bool {
+	w, _ := b.size()
+	for _, c := range near(p, reachMM, 2.5) {
+		if c.Distance(p) < clearMM+3 || !s.Space.FreeQuad(b.quad(c, 0, 0.7)) {
+			continue
+		}
+		from := c.Add(scene.Point{X: -w/2 - 0.6})
+		if p.X > c.X {
+			from = c.Add(scene.Point{X: w/2 + 0.6})
+		}
+		if math.Abs(p.X-c.X) < w/2 {
+			_, h := b.size()
+			from = c.Add(scene.Point{Y: math.Copysign(h/2+0.3, p.Y-c.Y)})
+		}
+		to := p.Add(from.Sub(p).Unit().Scale(max(clearMM-1, 0)))
+		if !s.Space.FreeLine(from, to) {
+			continue
+		}
+		s.Add(scene.Line(scene.Meta{Layer: b.layer, Class: "leader"}, scene.Pen(scene.Hairline), from, to))
+		if clearMM == 0 {
+			s.Add(scene.Shape{Meta: scene.Meta{Layer: b.layer}, Filled: true, Paths: []scene.Path{scene.Circle(p, 0.5)}})
+		}
+		s.Add(b.items(c, 0)...)
+		return true
+	}
+	return false
+}

@@ -1,0 +1,309 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"gelwright/plane"
+	"gelwright/roof"
+	"gelwright/scene"
+)
+
+// Format is a sheet of ISO 216.
+type Format struct {
+	Name              string
+	WidthMM, HeightMM float64
+}
+
+// The sheets that a drawing may take, smallest and most usual first.
+var formats = [...]Format{
+	{"A4 portrait", 210, 297},
+	{"A4 landscape", 297, 210},
+	{"A3 landscape", 420, 297},
+	{"A3 portrait", 297, 420},
+}
+
+// Scales of ISO 5455 that building drawings use, largest first, as the n of 1:n.
+var scales = [...]float64{1, 2, 5, 10, 20, 50, 100, 200, 500, 1000}
+
+const (
+	bindingMM  = 20 // left margin, ISO 5457
+	marginMM   = 10 // the other three
+	blockMM    = 180
+	blockRowMM = 11
+	blockRows  = 3
+	keyGapMM   = 3
+)
+
+// Title is what the title block says: the fields of ISO 7200 that a roof needs.
+type Title struct {
+	Job, Reference, Site, Drawing, Date, DrawnBy string
+	// Change says what is new since the last issue; "first issue" when empty.
+	Change    string
+	Sheet, Of int
+}
+
+// TitleOf fills in what the job knows.
+func TitleOf(job *roof.Job, name string, sheet, of int) Title {
+	return Title{Job: job.Name, Reference: job.Reference, Site: job.Site.Name, Drawing: name, Date: job.Date, DrawnBy: job.PreparedBy, Sheet: sheet, Of: of}
+}
+
+// Sheet is a drawing in the making: its scene, its scale, and where plan
+// coordinates lie on it.
+type Sheet struct {
+	Scene  *scene.Scene
+	Format Format
+	// Scale is the n of 1:n.
+	Scale float64
+	// Origin is the paper point of plan coordinate (0, 0).
+	Origin scene.Point
+	// Figure is the part of the sheet that is free for the drawing.
+	Figure scene.Box
+	// Space knows what is already drawn.
+	Space *scene.Obstacles
+	key   scene.Box
+}
+
+// Layout says how much room a drawing needs.
+type Layout struct {
+	// Low and High bound the figure in plan metres.
+	Low, High plane.Point
+	// Left, Right, Top and Bottom are kept round it for dimensions, paper mm.
+	Left, Right, Top, Bottom float64
+	// Key entries stand beside the title block or above it.
+	Key []KeyEntry
+	// Largest is the n of the largest scale allowed: 20 for plans, 5 for details.
+	Largest float64
+	// Only, when set, is the one scale to draw at.
+	Only float64
+	// NorthDeg is the true bearing of +y; North leaves the arrow out when false.
+	North    bool
+	NorthDeg float64
+	// BarScale is left out of sheets without a scaled figure.
+	NoBarScale bool
+}
+
+// KeyEntry is one line of the key: a sign drawn in a box of 14 × 5 mm whose
+// lower left corner is the origin, and its words.
+type KeyEntry struct {
+	Words string
+	Sign  []scene.Item
+}
+
+const (
+	keySignMM  = 16.0
+	keyRowMM   = 6.0
+	keyColumn  = 60.0
+	northMM    = 24.0
+	barScaleMM = 14.0
+)
+
+// NewSheet picks the largest scale of ISO 5455 at which the figure fits A4 or
+// A3, on the smallest sheet that holds it, and draws frame, title block, key,
+// bar scale and north arrow. It fails only when the figure fits at no scale.
+func NewSheet(t Title, l Layout) (*Sheet, error) {
+	w, h := l.High.X-l.Low.X, l.High.Y-l.Low.Y
+	if !(w >= 0 && h >= 0) || math.IsInf(w, 0) || math.IsInf(h, 0) {
+		return nil, fmt.Errorf("drawing %q: its figure has no extent (%g × %g m): check the outline's coordinates", t.Drawing, w, h)
+	}
+	for _, n := range scales {
+		if n < l.Largest || l.Only != 0 && n != l.Only {
+			continue
+		}
+		for _, f := range formats {
+			figure, key, ok := zones(f, l)
+			wide, high := w*1000/n+l.Left+l.Right, h*1000/n+l.Bottom+l.Top
+			if !ok || wide > figure.Width() || high > figure.Height() {
+				continue
+			}
+			s := &Sheet{Format: f, Scale: n, Figure: figure, key: key,
+				Scene: &scene.Scene{Title: t.Drawing, Description: describe(t, n), WidthMM: f.WidthMM, HeightMM: f.HeightMM}}
+			// The figure with its margins stands in the middle of its room.
+			x := figure.Low.X + (figure.Width()-wide)/2 + l.Left
+			y := figure.Low.Y + (figure.Height()-high)/2 + l.Bottom
+			s.Origin = scene.Point{X: x - l.Low.X*1000/n, Y: y - l.Low.Y*1000/n}
+			s.frame()
+			s.titleBlock(t)
+			s.drawKey(l)
+			s.Space = scene.ObstaclesOf(s.Scene)
+			s.Space.Within = figure
+			return s, nil
+		}
+	}
+	return nil, fmt.Errorf("drawing %q: a figure of %.1f × %.1f m does not fit A3 at 1:%g: draw its parts on sheets of their own", t.Drawing, w, h, scales[len(scales)-1])
+}
+
+func describe(t Title, n float64) string {
+	return fmt.Sprintf("%s. %s, sheet %d of %d, scale 1:%g, %s.", t.Job, t.Drawing, t.Sheet, t.Of, n, t.Date)
+}
+
+// keyRows is how many rows of keyRowMM the key takes, north arrow and bar scale included.
+func (l Layout) blocks() []float64 {
+	var out []float64
+	if l.North {
+		out = append(out, northMM)
+	}
+	if !l.NoBarScale {
+		out = append(out, barScaleMM)
+	}
+	for range l.Key {
+		out = append(out, keyRowMM)
+	}
+	return out
+}
+
+// columns flows the blocks into columns no higher than high and returns how many.
+func columns(blocks []float64, high float64) int {
+	n, used := 1, 0.0
+	for _, b := range blocks {
+		if used > 0 && used+b > high {
+			n++
+			used = 0
+		}
+		used += b
+	}
+	return n
+}
+
+// zones divides the sheet between figure and key. A landscape A4 has its key in
+// a strip on the right, an A3 on its side beside the title block, and upright
+// sheets above it.
+func zones(f Format, l Layout) (figure, key scene.Box, ok bool) {
+	frame := frameOf(f)
+	blocks := l.blocks()
+	left := frame.Low.X
+	foot := frame.Low.Y + blockRows*blockRowMM
+	box := func(x0, y0, x1, y1 float64) scene.Box {
+		return scene.Box{Low: scene.Point{X: x0, Y: y0}, High: scene.Point{X: x1, Y: y1}, Set: true}
+	}
+	inner := func(b scene.Box) scene.Box { return b.Grown(-2) }
+	if len(blocks) == 0 {
+		return inner(box(left, foot, frame.High.X, frame.High.Y)), scene.Box{}, true
+	}
+	highest := 0.0
+	for _, b := range blocks {
+		highest = max(highest, b)
+	}
+	if f.Name == "A4 landscape" {
+		x := frame.High.X - keyColumn - 2*keyGapMM
+		key = box(x+keyGapMM, foot+keyGapMM, frame.High.X-keyGapMM, frame.High.Y-keyGapMM)
+		return inner(box(left, foot, x, frame.High.Y)), key, columns(blocks, key.Height()) == 1
+	}
+	width, base := frame.Width(), foot
+	if f.Name == "A3 landscape" {
+		width, base = frame.Width()-blockMM, frame.Low.Y
+	}
+	fits := int((width - keyGapMM) / (keyColumn + keyGapMM))
+	high := highest
+	for columns(blocks, high) > fits {
+		high += keyRowMM / 2
+	}
+	if high > frame.Height()/2 {
+		return figure, key, false
+	}
+	top := max(base+high+2*keyGapMM, foot)
+	key = box(left+keyGapMM, base+keyGapMM, left+width, top-keyGapMM)
+	return inner(box(left, top, frame.High.X, frame.High.Y)), key, true
+}
+
+func frameOf(f Format) scene.Box {
+	return scene.Box{Low: scene.Point{X: bindingMM, Y: marginMM}, High: scene.Point{X: f.WidthMM - marginMM, Y: f.HeightMM - marginMM}, Set: true}
+}
+
+// At returns where a plan point lies on the sheet.
+func (s *Sheet) At(p plane.Point) scene.Point {
+	k := 1000 / s.Scale
+	return s.Origin.Add(scene.Point{X: p.X * k, Y: p.Y * k})
+}
+
+// MM returns a plan length in paper mm.
+func (s *Sheet) MM(m float64) float64 { return m * 1000 / s.Scale }
+
+// Ring returns an outline on the sheet, arcs kept.
+func (s *Sheet) Ring(r plane.Ring) scene.Path {
+	p := scene.Path{Closed: true, Vertices: make([]scene.Vertex, len(r))}
+	for i, v := range r {
+		p.Vertices[i] = scene.Vertex{Point: s.At(v.Point), Bulge: v.Bulge}
+	}
+	return p
+}
+
+// Add draws items and takes note of the room they take.
+func (s *Sheet) Add(items ...scene.Item) {
+	s.Scene.Add(items...)
+	s.Space.Add(items...)
+}
+
+var sheetLayer = scene.Meta{Layer: "sheet"}
+
+// frame draws the border line of ISO 5457 with its centring marks.
+func (s *Sheet) frame() {
+	b := frameOf(s.Format)
+	mid := b.Centre()
+	line := func(x0, y0, x1, y1 float64) scene.Path {
+		return scene.Polyline(scene.Point{X: x0, Y: y0}, scene.Point{X: x1, Y: y1})
+	}
+	s.Scene.Add(
+		scene.Shape{Meta: sheetLayer, Stroke: scene.Pen(scene.Heavy), Paths: []scene.Path{scene.Rect(b.Low.X, b.Low.Y, b.High.X, b.High.Y)}},
+		scene.Shape{Meta: sheetLayer, Stroke: scene.Pen(scene.Heavy), Paths: []scene.Path{
+			line(mid.X, b.High.Y, mid.X, b.High.Y+5), line(mid.X, b.Low.Y, mid.X, b.Low.Y-5),
+			line(b.Low.X, mid.Y, b.Low.X-5, mid.Y), line(b.High.X, mid.Y, b.High.X+5, mid.Y)}},
+	)
+}
+
+// titleBlock draws the 180 mm block of ISO 7200 in the lower right corner.
+func (s *Sheet) titleBlock(t Title) {
+	b := frameOf(s.Format)
+	x0, y0 := b.High.X-blockMM, b.Low.Y
+	scaleWords := "as shown"
+	if s.Scale > 0 {
+		scaleWords = "1:" + strconv.FormatFloat(s.Scale, 'f', -1, 64)
+	}
+	change := t.Change
+	if change == "" {
+		change = "first issue"
+	}
+	type cell struct {
+		label, value string
+		wide         float64
+		bold         bool
+	}
+	rows := [blockRows][]cell{
+		{{"Drawn by", t.DrawnBy, 60, false}, {"Reference", t.Reference, 45, false}, {"Change", change, 75, false}},
+		{{"Drawing", t.Drawing, 90, true}, {"Scale", scaleWords, 22, true}, {"Date", t.Date, 36, false}, {"Sheet", fmt.Sprintf("%d of %d", t.Sheet, t.Of), 32, false}},
+		{{"Job", t.Job, 105, true}, {"Site", t.Site, 75, false}},
+	}
+	items := []scene.Item{}
+	var thin []scene.Path
+	for i, row := range rows {
+		x, y := x0, y0+float64(i)*blockRowMM
+		thin = append(thin, scene.Polyline(scene.Point{X: x0, Y: y + blockRowMM}, scene.Point{X: b.High.X, Y: y + blockRowMM}))
+		for j, c := range row {
+			if j > 0 {
+				thin = append(thin, scene.Polyline(scene.Point{X: x, Y: y}, scene.Point{X: x, Y: y + blockRowMM}))
+			}
+			items = append(items, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 7.2}, Content: c.label, HeightMM: scene.TextSmall})
+			value, high := fit(c.value, c.wide-3, c.bold)
+			items = append(items, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 1.8}, Content: value, HeightMM: high, Bold: c.bold})
+			x += c.wide
+		}
+	}
+	thin = append(thin, scene.Polyline(scene.Point{X: x0, Y: y0}, scene.Point{X: x0, Y: y0 + blockRows*blockRowMM}))
+	items = append(items, scene.Shape{Stroke: scene.Pen(scene.Medium), Paths: thin})
+	s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "sheet", Class: "title-block"}, Items: items})
+}
+
+// fit returns lettering that stays within wide mm: usual size, then small, then cut.
+func fit(words string, wide float64, bold bool) (string, float64) {
+	for _, h := range []float64{scene.TextUsual, scene.TextSmall} {
+		if scene.Measure(words, h, bold).WidthMM <= wide {
+			return words, h
+		}
+	}
+	r := []rune(words)
+	for len(r) > 0 && scene.Measure(string(r)+"…", scene.TextSmall, bold).WidthMM > wide {
+		r = r[:len(r)-1]
+	}
+	return string(r) + "…", scene.TextSmall
+}
