@@ -58,7 +58,7 @@ func joined(cells []Cell, widthM float64) *ground {
 			if a.lo.X > b.hi.X+joinTolM || b.lo.X > a.hi.X+joinTolM || a.lo.Y > b.hi.Y+joinTolM || b.lo.Y > a.hi.Y+joinTolM {
 				continue
 			}
-			if c := touching(cells[i].Shape, cells[j].Shape, joinTolM); c.lengthM > 0.02 {
+			if c := touching(cells[i].Shape, cells[j].Shape, joinTolM); c.lengthM > math.Min(0.02, widthM) {
 				g.joins[i] = append(g.joins[i], link{j, c.lengthM})
 				g.joins[j] = append(g.joins[j], link{i, c.lengthM})
 				if c.lengthM >= widthM {
@@ -152,6 +152,9 @@ type WayOut struct {
 	OwnWayOff []string
 }
 
+// reachM2 is a scrap that is finished at arm's length from wherever one stands.
+const reachM2 = 0.05
+
 // prove floods what is not yet laid after every step.
 func (g *ground) prove(order []int) WayOut {
 	w := WayOut{OwnWayOff: g.cutOff}
@@ -160,7 +163,7 @@ func (g *ground) prove(order []int) WayOut {
 		laid[i] = true
 		seen := g.reached(laid)
 		for j := range g.cells {
-			if !laid[j] && !seen[j] {
+			if !laid[j] && !seen[j] && g.cells[j].AreaM2 > reachM2 {
 				w.BrokenAfter, w.Trapped = g.cells[i].Name, g.cells[j].Name
 				return w
 			}

@@ -339,7 +339,7 @@ func (p *pour) finish(c choice) (*Plan, error) {
 	plan := &Plan{Name: p.in.Name, Mixes: p.mixes, How: c.how, Claim: c.claim, Days: p.day, EndMin: p.clock, Notes: p.notes}
 	plan.WayOut = p.ground.prove(c.order)
 	parts, of, cellOf := p.parts()
-	small := joined(parts, 0.02)
+	small := joined(parts, 1e-4)
 	for i, cell := range cellOf {
 		if p.ground.exit[cell] {
 			_, away := nearest(parts[i].Shape, p.ground.door[cell])
