@@ -95,9 +95,14 @@ func tidyPolygons(ps []Polygon) []Polygon {
 			continue
 		}
 		startLow(p.Outer)
+		holes := p.Holes[:0]
 		for _, h := range p.Holes {
-			startLow(h)
+			if math.Abs(loopArea(h)) > emptyM2 {
+				startLow(h)
+				holes = append(holes, h)
+			}
 		}
+		p.Holes = holes
 		sort.SliceStable(p.Holes, func(i, j int) bool { return before(p.Holes[i][0], p.Holes[j][0]) })
 		out = append(out, p)
 	}

@@ -1,0 +1,217 @@
+package plane
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s = %.9g, want %.9g ± %g", what, got, want, tol)
+	}
+}
+
+func must[T any](t rapid.TB, v T) func(error) T {
+	return func(err error) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+}
+
+func surface(t rapid.TB, outer Ring, openings []Ring, f Falls) Surface {
+	t.Helper()
+	deck, err := Net(outer, openings, ChordToleranceM)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := SurfaceOf(deck, f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func takesOnly(edges ...int) func(int) bool {
+	return func(e int) bool {
+		for _, x := range edges {
+			if x == e {
+				return true
+			}
+		}
+		return false
+	}
+}
+
+// The middle deck of the roof on three levels: worked by hand, strip x 6 to 7 by
+// 4 m falls to the short drip edge.
+func TestMiddleDeckPartsItsWaterBetweenStepAndGutter(t *testing.T) {
+	outer := RingOf(Point{0, 2}, Point{6, 2}, Point{7, 2}, Point{7, 6}, Point{5, 6}, Point{0, 6})
+	s := surface(t, outer, []Ring{Rectangle(2, 3.5, 3.2, 4.3)}, Falls{Kind: OneWay, Planes: []FallPlane{{Point{0, -1}, 40}}})
+	cs, err := Catchments(s, outer, takesOnly(0, 1), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(cs) != 2 || cs[0].Edge != 0 || cs[1].Edge != 1 {
+		t.Fatalf("catchments %+v", cs)
+	}
+	near(t, "rain to the step", cs[0].RainM2(), 24, 1e-9)
+	near(t, "its deck", cs[0].DeckM2, 24-0.96, 1e-9)
+	near(t, "rain to the gutter", cs[1].RainM2(), 4, 1e-9)
+	low, high := BoundsOf(cs[1].Area)
+	near(t, "west side", low.X, 6, 1e-9)
+	near(t, "east side", high.X, 7, 1e-9)
+	near(t, "height at the top", s.HeightM(Point{1, 6}), 0.1, 1e-12)
+	near(t, "true area", s.TrueArea(), 27.04*math.Hypot(1, 0.025), 1e-9)
+}
+
+// A rectangle of 5 by 4 m to an outlet near one corner: the far corner is
+// √(4.6² + 3.6²) = 5.841 m away and 146 mm up at 1:40 (by Pythagoras).
+func TestFallToAPointRisesAtItsRatioToEveryCorner(t *testing.T) {
+	outer := Rectangle(0, 0, 5, 4)
+	o := Point{0.4, 0.4}
+	s := surface(t, outer, nil, Falls{Kind: ToPoint, Planes: []FallPlane{{Ratio: 40}}, Point: o})
+	for i, h := range s.CornerHeights(outer) {
+		near(t, "corner height", h, outer[i].Distance(o)/40, 1e-9)
+	}
+	at, h := s.Highest()
+	near(t, "distance", at.Distance(o), 5.841, 5e-4)
+	near(t, "height mm", h*1000, 146, 0.5)
+	near(t, "area of the facets", s.TrueArea(), 20, 20*0.5*(0.026*0.026))
+	if s.LowAt.Distance(o) > 1e-9 {
+		t.Errorf("lowest at %v", s.LowAt)
+	}
+	cs, err := Catchments(s, outer, takesOnly(), []Point{o})
+	if err != nil || len(cs) != 1 || cs[0].Outlet != 0 {
+		t.Fatalf("catchments %+v, %v", cs, err)
+	}
+	near(t, "all to the outlet", cs[0].RainM2(), 20, 1e-9)
+}
+
+// Two planes of 1:40 square to each other: s_v = s/√2, 1:56.57 (by the geometry
+// of the two planes; the trade tables give 1:56.6).
+func TestSquareValleyFallsFlatterThanItsPlanes(t *testing.T) {
+	outer := Rectangle(0, 0, 4, 4)
+	s := surface(t, outer, nil, Falls{Kind: Valley, Line: [2]Point{{0, 0}, {4, 4}},
+		Planes: []FallPlane{{Point{0, -1}, 40}, {Point{-1, 0}, 40}}})
+	// Left of the diagonal is y > x: it must fall towards it, south; right falls west.
+	near(t, "valley ratio", s.LineRatio(), 56.5685, 1e-3)
+	near(t, "flattest", s.LeastRatio(), 56.5685, 1e-3)
+	near(t, "far corner", s.HeightM(Point{4, 4}), 0.1, 1e-9)
+	near(t, "low corner", s.HeightM(Point{0, 0}), 0, 1e-12)
+	cs, err := Catchments(s, outer, takesOnly(), []Point{{0, 0}})
+	if err != nil || len(cs) != 1 || cs[0].Outlet != 0 {
+		t.Fatalf("catchments %+v, %v", cs, err)
+	}
+	near(t, "all runs down the valley", cs[0].RainM2(), 16, 1e-9)
+}
+
+func TestRidgeParts(t *testing.T) {
+	outer := Rectangle(0, 0, 30, 20)
+	s := surface(t, outer, nil, Falls{Kind: Ridge, Line: [2]Point{{0, 10}, {30, 10}},
+		Planes: []FallPlane{{Point{0, 1}, 40}, {Point{0, -1}, 40}}})
+	near(t, "ridge height", s.HeightM(Point{12, 10}), 0.25, 1e-12)
+	if !math.IsInf(s.LineRatio(), 1) {
+		t.Errorf("a level ridge falls 1:%g", s.LineRatio())
+	}
+	cs, err := Catchments(s, outer, takesOnly(0, 2), nil)
+	if err != nil || len(cs) != 2 {
+		t.Fatal(cs, err)
+	}
+	near(t, "south", cs[0].RainM2(), 300, 1e-9)
+	near(t, "north", cs[1].RainM2(), 300, 1e-9)
+}
+
+func TestFallsThatCannotBeAreRefused(t *testing.T) {
+	deck := []Polygon{{Outer: []Point{{0, 0}, {4, 0}, {4, 4}, {0, 4}}}}
+	for name, f := range map[string]Falls{
+		"no ratio":         {Kind: OneWay, Planes: []FallPlane{{Point{0, -1}, 0}}},
+		"no direction":     {Kind: OneWay, Planes: []FallPlane{{Point{}, 40}}},
+		"one plane":        {Kind: Ridge, Line: [2]Point{{0, 2}, {4, 2}}, Planes: []FallPlane{{Point{0, 1}, 40}}},
+		"falls to a ridge": {Kind: Ridge, Line: [2]Point{{0, 2}, {4, 2}}, Planes: []FallPlane{{Point{0, -1}, 40}, {Point{0, 1}, 40}}},
+		"step at the hip":  {Kind: Hip, Line: [2]Point{{0, 0}, {4, 4}}, Planes: []FallPlane{{Point{0, 1}, 40}, {Point{1, 0}, 60}}},
+		"far point":        {Kind: ToPoint, Planes: []FallPlane{{Ratio: 40}}, Point: Point{40, 4}},
+		"unknown":          {Kind: "cone"},
+	} {
+		if _, err := SurfaceOf(deck, f); err == nil {
+			t.Errorf("%s: not refused", name)
+		}
+	}
+}
+
+// particle walks down the heights in small steps, knowing nothing of facets: at
+// each step to the lowest of the points around it that lie on the deck.
+func particle(s Surface, outer Ring, deck []Polygon, p Point, takes func(int) bool) int {
+	const step = 0.004
+	for range 8000 {
+		best, z := p, s.HeightM(p)-1e-9
+		for k := range 128 {
+			q := p.Add(turn(Point{step, 0}, float64(k)*2*math.Pi/128))
+			if !ContainsAny(deck, q) {
+				if i, _, _ := outer.Nearest(q); takes(i) {
+					if h := s.Facets[s.facetAt(p)].HeightM(q); h < z {
+						return i
+					}
+				}
+				continue
+			}
+			if h := s.HeightM(q); h < z {
+				best, z = q, h
+			}
+		}
+		if best == p {
+			return -1
+		}
+		p = best
+	}
+	return -1
+}
+
+// Catchments against particles on an L with an oblique fall, a rooflight and
+// closed sides: independent of streamlines and facets.
+func TestCatchmentsAgreeWithTracedParticles(t *testing.T) {
+	outer := RingOf(Point{0, 0}, Point{3, 0}, Point{6, 0}, Point{6, 2.5}, Point{2.5, 2.5}, Point{2.5, 5}, Point{0, 5})
+	for name, f := range map[string]Falls{
+		"one way": {Kind: OneWay, Planes: []FallPlane{{Point{0.5, -1}, 40}}},
+		"hip":     {Kind: Hip, Line: [2]Point{{0, 5}, {4, 1}}, Planes: []FallPlane{{Point{1, 0}, 40}, {Point{0, -1}, 40}}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			// Turned, so that no kerb is level: a particle would stop there.
+			s := surface(t, outer, []Ring{Rectangle(1, 1, 1.7, 1.5).Turned(Point{1.3, 1.2}, 0.35)}, f)
+			takes := takesOnly(0, 1, 2)
+			cs, err := Catchments(s, outer, takes, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var sum float64
+			for _, c := range cs {
+				sum += c.RainM2()
+			}
+			near(t, "all water accounted for", sum, outer.Area(), 1e-7)
+			rng := rand.New(rand.NewPCG(1, 2))
+			tried := 0
+			for tried < 60 {
+				p := Point{rng.Float64() * 6, rng.Float64() * 5}
+				in := -1
+				for i, c := range cs {
+					if ContainsAny(c.Area, p) && nearestOfAll(c.Area, p) > 0.06 {
+						in = i
+					}
+				}
+				if in < 0 {
+					continue
+				}
+				tried++
+				if got := particle(s, outer, s.Deck, p, takes); got != cs[in].Edge {
+					t.Errorf("a particle from %v ends at edge %d, the catchment says %+v", p, got, cs[in].Drain)
+				}
+			}
+		})
+	}
+}
