@@ -13,6 +13,8 @@ import (
 // outward, each a set of stations in metres along the side.
 type chainPlan struct {
 	rows [][]float64
+	// edge is the room on the other side: for edge names, or for slanting dimensions.
+	edge float64
 }
 
 // sameM joins stations closer than this; the tape does not see less.
@@ -53,6 +55,12 @@ func plansFor(decks []roof.Deck) (x, y chainPlan) {
 			inner[1] = append(inner[1], p.At.Y)
 		}
 	}
+	edge := 8.5
+	for _, d := range decks {
+		if slants(d.Outline) {
+			edge = firstRowMM + 3
+		}
+	}
 	make1 := func(k int) chainPlan {
 		c := distinct(corners[k])
 		var rows [][]float64
@@ -68,24 +76,24 @@ func plansFor(decks []roof.Deck) (x, y chainPlan) {
 		if len(c) > 1 {
 			rows = append(rows, []float64{c[0], c[len(c)-1]})
 		}
-		return chainPlan{rows}
+		return chainPlan{rows, edge}
 	}
 	return make1(0), make1(1)
 }
 
 const (
-	firstRowMM = 12.0
+	firstRowMM = 11.0
 	rowMM      = 8.0
-	footMM     = 8.0
+	footMM     = 7.5
 )
 
 // chains places the rows of one side. The scale is given so that their room can
 // be asked for before the sheet is chosen.
 func (c chainPlan) chains(scale float64, from scene.Point, startM, alongDeg, side float64) ([]scene.ChainDimension, float64) {
 	var out []scene.ChainDimension
-	off := firstRowMM
+	off, foot := firstRowMM, footMM
 	for _, row := range c.rows {
-		d := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: from, AlongDeg: alongDeg, OffsetMM: side * off, FootMM: side * footMM}
+		d := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: from, AlongDeg: alongDeg, OffsetMM: side * off, FootMM: side * foot}
 		for i, m := range row {
 			d.Stations = append(d.Stations, (m-startM)*1000/scale)
 			if i > 0 {
@@ -93,7 +101,10 @@ func (c chainPlan) chains(scale float64, from scene.Point, startM, alongDeg, sid
 			}
 		}
 		out = append(out, d)
-		off += max(rowMM, d.RoomMM()+4)
+		// Outer rows take up their extension lines beyond the lettering of the row
+		// before, which they would cross otherwise.
+		foot = off + d.RoomMM() + 0.4
+		off += max(rowMM, d.RoomMM()+4.2)
 	}
 	return out, off
 }
@@ -134,14 +145,29 @@ func (s *Sheet) slanted(d roof.Deck, ccw bool) {
 			s.arcDimension(pe, e)
 			continue
 		}
-		v := e.B.Sub(e.A)
-		if math.Abs(v.X) < 0.01*v.Length() || math.Abs(v.Y) < 0.01*v.Length() {
+		if !slanting(pe) {
 			continue
 		}
+		v := e.B.Sub(e.A)
 		c := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: scene.Point(e.A), AlongDeg: scene.Point(v).AngleDeg(),
 			Stations: []float64{0, v.Length()}, Labels: []string{scene.Millimetres(pe.Length())}, OffsetMM: -firstRowMM, FootMM: -footMM}
 		s.Add(c.Items()...)
 	}
+}
+
+// slanting edges run neither along x nor along y, so that no row measures them.
+func slanting(e plane.Edge) bool {
+	v := e.B.Sub(e.A)
+	return e.Straight() && math.Abs(v.X) > 0.01*v.Length() && math.Abs(v.Y) > 0.01*v.Length()
+}
+
+func slants(r plane.Ring) bool {
+	for i := range r {
+		if slanting(r.Edge(i)) {
+			return true
+		}
+	}
+	return false
 }
 
 // arcDimension writes radius and length of arc inside the curve.

@@ -149,7 +149,7 @@ func (s *Sheet) edgeName(pe plane.Edge, c roof.Edge, ccw bool) {
 				}
 				angle := scene.Readable(scene.Point(e.Tangent(t)).AngleDeg())
 				at := scene.Point(e.At(t)).Add(outward(e, t).Scale(side * (off + extra)))
-				if s.Space.FreeQuad(b.quad(at, angle, 0.3)) {
+				if s.Space.FreeQuad(quadAt(at, w+5, scene.TextSmall+1.4, angle)) || t == 0.78 && s.Space.FreeQuad(b.quad(at, angle, 0.3)) {
 					s.Add(b.items(at, angle)...)
 					return
 				}

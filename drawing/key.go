@@ -29,7 +29,7 @@ func (s *Sheet) drawKey(l Layout) {
 	}
 	for _, e := range l.Key {
 		at := seat(keyRowMM)
-		words, high := fitSmall(e.Words, keyColumn-keySignMM)
+		words, high := fitSmall(e.Words, keyColumn-signWidth(e.Sign))
 		s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "key"}, Place: scene.Transform{Move: at}, Items: append(append([]scene.Item{}, e.Sign...),
 			scene.Text{At: scene.Point{X: signWidth(e.Sign), Y: 1.6}, Content: words, HeightMM: high})})
 	}

@@ -14,6 +14,10 @@ import (
 // planLargest is the largest scale a roof plan is drawn at: details are sections.
 const planLargest = 20
 
+// planSmallest on A4 is still worked from on a roof, so that a plan at 1:50 or
+// larger needs no A3.
+const planSmallest = 50
+
 // RoofPlan draws what the roof is: outline with the condition of every edge,
 // openings, penetrations, falls and heights, joists, movement joints, moisture
 // readings, the exit, and its dimensions.
@@ -47,18 +51,20 @@ func RoofPlan(job *roof.Job, sheet, of int) (*Sheet, error) {
 
 // planSheet asks for more room as the scale gets smaller, since narrow dimensions lift.
 func planSheet(t Title, low, high plane.Point, x, y chainPlan, key []KeyEntry, bearingDeg float64) (*Sheet, error) {
-	var firstErr error
-	for _, n := range scales {
-		if n < planLargest {
-			continue
+	var last error
+	for _, small := range []bool{true, false} {
+		for _, n := range scales {
+			if n < planLargest || small && n > planSmallest {
+				continue
+			}
+			s, err := NewSheet(t, Layout{Low: low, High: high, Left: y.room(n), Bottom: x.room(n), Right: x.edge, Top: y.edge, Key: key, Largest: n, Only: n, A4: small, North: true, NorthDeg: bearingDeg})
+			if err == nil {
+				return s, nil
+			}
+			last = err
 		}
-		s, err := NewSheet(t, Layout{Low: low, High: high, Left: y.room(n), Bottom: x.room(n), Right: 12, Top: 12, Key: key, Largest: n, Only: n, North: true, NorthDeg: bearingDeg})
-		if err == nil {
-			return s, nil
-		}
-		firstErr = err
 	}
-	return nil, firstErr
+	return nil, last
 }
 
 // drawDeck draws everything that has its fixed place; lettering follows.
@@ -73,8 +79,8 @@ func (s *Sheet) drawDeck(d roof.Deck) {
 		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("grip-%s-%d", id, i), Class: "anti-slip", Title: "Anti-slip area", Layer: "anti-slip"}, Paths: []scene.Path{s.Ring(a)}, Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.DoubleChain}})
 	}
 	for i, j := range d.MovementJoints {
-		s.Add(scene.Line(scene.Meta{ID: fmt.Sprintf("joint-%s-%d", id, i), Class: "joint", Title: "Movement joint, " + scene.Millimetres(j[0].Distance(j[1])) + " mm", Layer: "joints"},
-			scene.Stroke{WidthMM: scene.Medium, Dash: scene.DoubleChain}, s.At(j[0]), s.At(j[1])))
+		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("joint-%s-%d", id, i), Class: "joint", Title: "Movement joint, " + scene.Millimetres(j[0].Distance(j[1])) + " mm", Layer: "joints"},
+			Stroke: scene.Pen(scene.Thin), Paths: twin(s.At(j[0]), s.At(j[1]))})
 	}
 	if len(d.Falls.Planes) > 1 && d.Falls.Line[0] != d.Falls.Line[1] {
 		s.Add(scene.Line(scene.Meta{ID: "fall-line-" + id, Class: "fall-line", Title: fmt.Sprintf("%s line of %s", upperFirst(string(d.Falls.Kind)), d.Name), Layer: "falls"},
@@ -98,6 +104,13 @@ func (s *Sheet) drawDeck(d roof.Deck) {
 			scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: crossAt(c, 1)}}})
 	}
 	s.drawExit(id, d)
+}
+
+// twin returns two lines close together: a joint, which a ridge may run along
+// without hiding either.
+func twin(a, b scene.Point) []scene.Path {
+	n := b.Sub(a).Unit().Left().Scale(0.6)
+	return []scene.Path{scene.Polyline(a.Add(n), b.Add(n)), scene.Polyline(a.Sub(n), b.Sub(n))}
 }
 
 func crossAt(c scene.Point, r float64) []scene.Path {
@@ -206,17 +219,17 @@ func (s *Sheet) drawExit(id string, d roof.Deck) {
 func (s *Sheet) nameDeck(d roof.Deck) {
 	ccw := d.Outline.SignedArea() > 0
 	for _, o := range d.Openings {
-		s.nameOpening(o, d.Openings)
+		s.nameOpening(o)
 	}
 	exit := words("Exit")
 	exit.bold, exit.high, exit.layer = true, scene.TextUsual, "exit"
 	s.slanted(d, ccw)
+	s.beside(s.At(d.Exit), exit, 3.5, 40)
 	for i := range d.Outline {
 		if i < len(d.Edges) {
 			s.edgeName(d.Outline.Edge(i), d.Edges[i], ccw)
 		}
 	}
-	s.beside(s.At(d.Exit), exit, 3.5, 40)
 	for _, p := range d.Penetrations {
 		b := words(penetrationWords(p)...)
 		b.layer = "penetrations"
@@ -235,23 +248,32 @@ func (s *Sheet) nameDeck(d roof.Deck) {
 
 // nameOpening letters an opening inside it, in full when that fits, else by name
 // with its size in the key.
-func (s *Sheet) nameOpening(o roof.Opening, all []roof.Opening) {
+func (s *Sheet) nameOpening(o roof.Opening) {
 	path := s.Ring(o.Outline)
 	at, _ := poleOfInaccessibility(0.2, path)
 	full := []string{o.Name, openingSize(o), fmt.Sprintf("kerb %.0f", o.KerbMM)}
 	if o.Fragile {
 		full = append(full, "fragile")
 	}
+	b := words(o.Name)
+	b.bold, b.layer = true, "openings"
 	for _, lines := range [][]string{full, {o.Name}} {
-		b := words(lines...)
-		b.bold, b.layer = true, "openings"
+		b.lines = lines
 		if q := b.quad(at, 0, 0.5); inside(q, path) && s.Space.FreeQuad(q) {
 			s.Add(b.items(at, 0)...)
 			return
 		}
 	}
-	b := words(strings.Join(full, ", "))
-	b.layer = "openings"
+	w, h := b.size()
+	low, high := o.Outline.Bounds()
+	half := s.At(high).Sub(s.At(low)).Scale(0.5)
+	mid := s.At(low).Add(half)
+	for _, d := range [...]scene.Point{{Y: half.Y + h/2 + 0.4}, {Y: -half.Y - h/2 - 0.4}, {X: half.X + w/2 + 0.8}, {X: -half.X - w/2 - 0.8}} {
+		if c := mid.Add(d); s.Space.FreeQuad(b.quad(c, 0, 0.2)) {
+			s.Add(b.items(c, 0)...)
+			return
+		}
+	}
 	s.leader(at, b, 0, 60)
 }
 

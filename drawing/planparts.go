@@ -38,7 +38,7 @@ func planKey(decks []roof.Deck) []KeyEntry {
 	add(falls, "height above lowest, mm", []scene.Item{scene.Shape{Filled: true, Paths: []scene.Path{scene.Polygon(p(7, 1.4), p(8, 3.3), p(6, 3.3))}}})
 	add(falls, "fall: water runs this way", []scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Medium), p(0.5, 2.5), p(12, 2.5)), scene.Arrowhead(p(14, 2.5), 0, 3)})
 	add(valley, "ridge, hip or valley", line(scene.Stroke{WidthMM: scene.Medium, Dash: scene.Chain}))
-	add(joints, "movement joint", line(scene.Stroke{WidthMM: scene.Medium, Dash: scene.DoubleChain}))
+	add(joints, "movement joint", []scene.Item{scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: twin(p(0.5, 2.5), p(14, 2.5))}})
 	add(wet, "moisture reading", []scene.Item{scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: crossAt(p(7, 2.5), 1)}})
 	add(soft, "soft place in the deck", []scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(1, 0.5, 13, 4.5)}, Filled: true, Fill: scene.LightGrey, Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}}})
 	add(grip, "anti-slip top coat", line(scene.Stroke{WidthMM: scene.Thin, Dash: scene.DoubleChain}))
@@ -69,7 +69,12 @@ func openingList(all []roof.Opening) []string {
 		if len(n) > 1 {
 			name = fmt.Sprintf("%d off %s to %s", len(n), n[0], n[len(n)-1])
 		}
-		out = append(out, name+": "+k)
+		line := name + ": " + k
+		if scene.Measure(line, scene.TextSmall, false).WidthMM <= keyColumn {
+			out = append(out, line)
+			continue
+		}
+		out = append(out, name+":", k)
 	}
 	return out
 }
@@ -94,7 +99,7 @@ func (s *Sheet) fallArrows(d roof.Deck) {
 		placed := false
 		for _, size := range []float64{long, 12, 8} {
 			mine := func(c scene.Point) bool { return len(d.Falls.Planes) < 2 || h.side(s.plan(c)) == i }
-			placed = s.seek(paths, mine, size+2, 9, angle, func(c scene.Point) {
+			placed = s.seek(paths, mine, size+6, 13, angle, func(c scene.Point) {
 				s.fallArrow(fmt.Sprintf("fall-%s-%d", slug(d.Name), i), c, angle, size, label, title)
 			})
 			if placed {
@@ -189,7 +194,7 @@ func (s *Sheet) joists(d roof.Deck) {
 	label := "joists " + strings.Join(parts, " ")
 	angle := scene.Readable(b.JoistBearingDeg)
 	w := scene.Measure(label, scene.TextSmall, false).WidthMM + 6
-	s.seek(s.holed(d), func(scene.Point) bool { return true }, w+2, 7, angle, func(c scene.Point) {
+	s.seek(s.holed(d), func(scene.Point) bool { return true }, w+6, 12, angle, func(c scene.Point) {
 		dir := scene.Point{X: 1}.Turned(angle)
 		a, e := c.Sub(dir.Scale(w/2)), c.Add(dir.Scale(w/2))
 		s.Add(scene.Group{Meta: scene.Meta{ID: "joists-" + slug(d.Name), Class: "joists", Title: upperFirst(label) + " mm centres", Layer: "structure"}, Items: []scene.Item{

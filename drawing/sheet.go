@@ -77,6 +77,8 @@ type Layout struct {
 	Largest float64
 	// Only, when set, is the one scale to draw at.
 	Only float64
+	// A4 forbids the larger sheet.
+	A4 bool
 	// NorthDeg is the true bearing of +y; North leaves the arrow out when false.
 	North    bool
 	NorthDeg float64
@@ -95,7 +97,7 @@ const (
 	keySignMM  = 16.0
 	keyRowMM   = 6.0
 	keyColumn  = 60.0
-	northMM    = 24.0
+	northMM    = 22.0
 	barScaleMM = 14.0
 )
 
@@ -114,7 +116,7 @@ func NewSheet(t Title, l Layout) (*Sheet, error) {
 		for _, f := range formats {
 			figure, key, ok := zones(f, l)
 			wide, high := w*1000/n+l.Left+l.Right, h*1000/n+l.Bottom+l.Top
-			if !ok || wide > figure.Width() || high > figure.Height() {
+			if !ok || l.A4 && f.WidthMM+f.HeightMM > 510 || wide > figure.Width() || high > figure.Height() {
 				continue
 			}
 			s := &Sheet{Format: f, Scale: n, Figure: figure, key: key,
@@ -177,7 +179,7 @@ func zones(f Format, l Layout) (figure, key scene.Box, ok bool) {
 	box := func(x0, y0, x1, y1 float64) scene.Box {
 		return scene.Box{Low: scene.Point{X: x0, Y: y0}, High: scene.Point{X: x1, Y: y1}, Set: true}
 	}
-	inner := func(b scene.Box) scene.Box { return b.Grown(-2) }
+	inner := func(b scene.Box) scene.Box { return b.Grown(-1) }
 	if len(blocks) == 0 {
 		return inner(box(left, foot, frame.High.X, frame.High.Y)), scene.Box{}, true
 	}
@@ -197,7 +199,7 @@ func zones(f Format, l Layout) (figure, key scene.Box, ok bool) {
 	fits := int((width - keyGapMM) / (keyColumn + keyGapMM))
 	high := highest
 	for columns(blocks, high) > fits {
-		high += keyRowMM / 2
+		high++
 	}
 	if high > frame.Height()/2 {
 		return figure, key, false

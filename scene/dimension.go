@@ -209,8 +209,8 @@ func Radius(m Meta, centre Point, radiusMM, angleDeg float64, label string) []It
 	dir := Point{1, 0}.Turned(angleDeg)
 	tip := centre.Add(dir.Scale(radiusMM))
 	w := Measure(label, TextSmall, false).WidthMM
-	tail := tip.Sub(dir.Scale(max(w+4, 8)))
-	mid := tip.Sub(dir.Scale(2 + w/2))
+	tail := tip.Sub(dir.Scale(max(w+5, 8)))
+	mid := tip.Sub(dir.Scale(3.2 + w/2))
 	read := Readable(angleDeg)
 	above := Point{0, dimTextGapMM}.Turned(read)
 	return []Item{Group{Meta: m, Items: []Item{
