@@ -6,6 +6,7 @@ import (
 
 	"gelwright/roof"
 	"gelwright/settingout"
+	"gelwright/settingout/proof"
 )
 
 // usual is the specification the tests lay by: 2.4 × 1.2 m square-edged boards,
@@ -24,6 +25,9 @@ func TestAcceptanceRoofsAreSetOut(t *testing.T) {
 			if err != nil {
 				t.Errorf("%s %s: %v", a.id, d.Name, err)
 				continue
+			}
+			for _, f := range proof.Check(d, usual(a.layers), s) {
+				t.Errorf("%s %s: %v", a.id, d.Name, f)
 			}
 			t.Logf("%s %s: %d pieces", a.id, d.Name, len(s.Pieces))
 			for _, m := range s.Materials {

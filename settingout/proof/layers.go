@@ -1,0 +1,312 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"gelwright/plane"
+	"gelwright/roof"
+	"gelwright/settingout"
+)
+
+// trims: each edge is covered end to end, laps and clear distances kept.
+func (c *checker) trims(joints []joint) {
+	byEdge := map[int][]settingout.Piece{}
+	for _, p := range c.plan.Pieces {
+		if p.Kind == settingout.Trim {
+			byEdge[p.Edge] = append(byEdge[p.Edge], p)
+		}
+	}
+	lap := c.spec.TrimLapMM / 1000
+	for i := range c.deck.Outline {
+		if i >= len(c.deck.Edges) || c.deck.Edges[i].Condition == roof.Joins || c.deck.Edges[i].Condition == "" {
+			continue
+		}
+		e := c.deck.Outline.Edge(i)
+		where := fmt.Sprintf("edge %d", i+1)
+		pieces := byEdge[i]
+		if len(pieces) == 0 {
+			c.fault("trim.cover", where, "no trim")
+			continue
+		}
+		reached := 0.0
+		for k, p := range pieces {
+			from := positionOn(e, p.Corner)
+			to := from + float64(p.LengthMM)/1000
+			if k == 0 && from > 0.001 {
+				c.fault("trim.cover", where, "the first trim starts %.0f mm in", from*1000)
+			}
+			if k > 0 {
+				if reached-from < lap-0.002 {
+					c.fault("trim.lap", p.Number, "laps %.0f mm", (reached-from)*1000)
+				}
+				middle := (reached + from) / 2
+				if !c.allowed("trim.joint") {
+					c.trimClear(e, middle, p.Number, joints)
+				}
+			}
+			if p.LengthMM < 300 && e.Length() > 0.3 {
+				c.fault("trim.short", p.Number, "%d mm", p.LengthMM)
+			}
+			if p.LengthMM > 3000 {
+				c.fault("trim.long", p.Number, "%d mm", p.LengthMM)
+			}
+			reached = to
+		}
+		if reached < e.Length()-0.001 {
+			c.fault("trim.cover", where, "the last trim ends %.0f mm short", (e.Length()-reached)*1000)
+		}
+	}
+}
+
+// positionOn is the distance along an edge of a point on it.
+func positionOn(e plane.Edge, p plane.Point) float64 {
+	best, at := math.Inf(1), 0.0
+	n := 1
+	if !e.Straight() {
+		n = 2000
+	}
+	for k := 0; k < n; k++ {
+		t0, t1 := float64(k)/float64(n), float64(k+1)/float64(n)
+		s := segment{e.At(t0), e.At(t1)}
+		if d := s.distance(p); d < best-1e-9 {
+			u := s.b.Sub(s.a)
+			f := min(max(p.Sub(s.a).Dot(u)/u.Dot(u), 0), 1)
+			best, at = d, (t0+(t1-t0)*f)*e.Length()
+		}
+	}
+	return at
+}
+
+// trimClear: the joint is 150 mm from the edge's ends and from board joints that
+// run out to it.
+func (c *checker) trimClear(e plane.Edge, at float64, number string, joints []joint) {
+	const clear = 0.149
+	if at < clear || e.Length()-at < clear {
+		c.fault("trim.clear", number, "its joint is %.0f mm from a corner", min(at, e.Length()-at)*1000)
+	}
+	p := e.At(at / e.Length())
+	for _, j := range joints {
+		for _, q := range []plane.Point{j.seg.a, j.seg.b} {
+			// Joints end a wall gap short of the edge at most.
+			if q.Distance(p) < clear-0.02 && math.Abs(positionOn(e, q)-at) < clear && distanceTo(e, q) < 0.025 {
+				c.fault("trim.clear", number, "its joint is %.0f mm from a board joint", math.Abs(positionOn(e, q)-at)*1000)
+			}
+		}
+	}
+}
+
+func distanceTo(e plane.Edge, p plane.Point) float64 {
+	return e.At(positionOn(e, p) / e.Length()).Distance(p)
+}
+
+// mat: each layer covers the deck with the laps asked for, lies within its
+// rectangles, and is shingled with the fall.
+func (c *checker) mat() {
+	layers := map[int][]shape{}
+	for _, s := range c.of(settingout.Mat) {
+		if s.piece.Role == "field" {
+			layers[s.piece.Layer] = append(layers[s.piece.Layer], s)
+		}
+	}
+	want := len(c.spec.Layers)
+	if c.spec.TissueGPerM2 > 0 {
+		want++
+	}
+	lap := min(c.spec.SideLapMM, c.spec.EndLapMM) / 1000
+	for layer := 1; layer <= want; layer++ {
+		pieces := layers[layer]
+		where := fmt.Sprintf("layer %d", layer)
+		if len(pieces) == 0 {
+			c.fault("mat.cover", where, "no mat")
+			continue
+		}
+		c.matCover(where, pieces, lap)
+		c.shingle(where, pieces)
+		for _, s := range pieces {
+			c.rectangle(s)
+		}
+	}
+	for layer := 2; layer <= want; layer++ {
+		c.lapsApart(layer, layers[layer-1], layers[layer])
+	}
+}
+
+// matCover: every point of the deck lies so deep in some piece that half a lap
+// around it is that piece's too (where the deck does not end first). Were a lap
+// anywhere less than asked for, the points in its middle would fail.
+func (c *checker) matCover(where string, pieces []shape, lap float64) {
+	cut := make([][]segment, len(pieces))
+	for i, s := range pieces {
+		for _, t := range s.sides {
+			onBoundary := c.ground.toBoundary(t.middle()) < 0.004 && c.ground.toBoundary(t.a) < 0.004
+			if !onBoundary {
+				cut[i] = append(cut[i], t)
+			}
+		}
+	}
+	ix := indexOf(pieces, 0)
+	check := func(p plane.Point) {
+		best := -1.0
+		for _, i := range ix.at(p) {
+			if !contains(pieces[i].sides, p) {
+				continue
+			}
+			deep := math.Inf(1)
+			for _, s := range cut[i] {
+				deep = min(deep, s.distance(p))
+			}
+			best = max(best, deep)
+		}
+		switch {
+		case best < 0:
+			c.fault("mat.cover", where+" "+place(p), "no mat here")
+		case best < lap/2-0.002:
+			c.fault("mat.lap", where+" "+place(p), "the lap is %.0f mm, %.0f mm are asked for", 2*best*1000, lap*1000)
+		}
+	}
+	for _, p := range c.samples {
+		check(p)
+	}
+	// Points half a lap inside each cut side are where a short lap shows.
+	for i := range pieces {
+		for _, s := range cut[i] {
+			n := s.b.Sub(s.a).Unit().Left()
+			steps := max(1, int(s.length()/0.2))
+			for k := 0; k < steps; k++ {
+				p := s.a.Add(s.b.Sub(s.a).Scale((float64(k) + 0.5) / float64(steps))).Add(n.Scale(lap / 2))
+				if on, clear := c.ground.open(p); on && clear > 0.006 {
+					check(p)
+				}
+			}
+		}
+	}
+}
+
+// shingle: where the cut side of a later piece runs across the fall it is the
+// later piece's low side; water runs over the lap, not into it.
+func (c *checker) shingle(where string, pieces []shape) {
+	var downs []plane.Point
+	for _, p := range c.deck.Falls.Planes {
+		if p.Down.Length() > 0 {
+			downs = append(downs, p.Down.Unit())
+		}
+	}
+	if len(downs) != 1 || c.deck.Falls.Kind != plane.OneWay {
+		return
+	}
+	down := downs[0]
+	ix := indexOf(pieces, 0)
+	for i, s := range pieces {
+		for _, t := range s.sides {
+			d := t.b.Sub(t.a).Unit()
+			if math.Abs(d.Dot(down)) > 0.2 || t.length() < 0.1 || c.ground.toBoundary(t.middle()) < 0.01 {
+				continue
+			}
+			// The outside of an anticlockwise side lies to its right.
+			out := d.Left().Scale(-1)
+			uphill := out.Dot(down) < 0
+			p := t.middle()
+			for _, k := range ix.at(p) {
+				if k == i || !contains(pieces[k].sides, p) {
+					continue
+				}
+				// The side that looks uphill must lie under: its piece is laid first.
+				if uphill && s.piece.Order > pieces[k].piece.Order {
+					c.fault("mat.shingle", where+" "+s.piece.Number+" over "+pieces[k].piece.Number, "the upper edge lies on top of the lap, facing the water")
+				}
+			}
+		}
+	}
+}
+
+// lapsApart: laps of one layer keep a quarter of the roll's width off those below.
+func (c *checker) lapsApart(layer int, below, above []shape) {
+	lines := func(pieces []shape) []float64 {
+		var out []float64
+		for _, s := range pieces {
+			n := s.piece.Along.Left()
+			if n.X < -1e-9 || (math.Abs(n.X) < 1e-9 && n.Y < 0) {
+				n = n.Scale(-1)
+			}
+			for _, t := range s.sides {
+				if math.Abs(t.b.Sub(t.a).Unit().Dot(s.piece.Along)) > 0.999 && t.length() > 0.5 && c.ground.toBoundary(t.middle()) > 0.02 {
+					out = append(out, n.Dot(t.a))
+				}
+			}
+		}
+		sort.Float64s(out)
+		return out
+	}
+	a, b := lines(below), lines(above)
+	if len(c.deck.Falls.Planes) > 1 {
+		return
+	}
+	for _, x := range b {
+		i := sort.SearchFloat64s(a, x)
+		for _, k := range []int{i - 1, i} {
+			if k >= 0 && k < len(a) && math.Abs(a[k]-x) < 0.15 {
+				c.fault("mat.laps-in-line", fmt.Sprintf("layers %d and %d", layer-1, layer), "laps %.0f mm apart", math.Abs(a[k]-x)*1000)
+			}
+		}
+	}
+}
+
+// stock: every counted piece is cut exactly once, cuts do not overlap and stay on
+// the stock, and nothing used is more than what is bought.
+func (c *checker) stock() {
+	kerf := map[settingout.Kind]int{settingout.Board: 3, settingout.Trim: 3}
+	pieces := map[string]settingout.Piece{}
+	want := map[string]string{}
+	for _, p := range c.plan.Pieces {
+		if _, twice := pieces[p.Number]; twice {
+			c.fault("piece.number", p.Number, "is given twice")
+		}
+		pieces[p.Number] = p
+		switch p.Kind {
+		case settingout.Board, settingout.Trim, settingout.Mat, settingout.Patch:
+			want[p.Number] = p.Material
+		}
+	}
+	for _, m := range c.plan.Materials {
+		if m.Used > m.Bought+1e-6 {
+			c.fault("stock.short", m.Name, "%.3f %s used, %.3f bought", m.Used, m.Unit, m.Bought)
+		}
+		for _, s := range m.Stock {
+			for i, cut := range s.Cuts {
+				p, ok := pieces[cut.Piece]
+				if !ok || p.Material != m.Name {
+					c.fault("stock.piece", cut.Piece, "is cut from %s but belongs to %q", m.Name, p.Material)
+				}
+				if want[cut.Piece] == "" {
+					c.fault("stock.piece", cut.Piece, "is cut twice or not wanted")
+				}
+				delete(want, cut.Piece)
+				l, w := cut.LengthMM, cut.WidthMM
+				if p.LengthMM > l && p.LengthMM > w || m.Kind != settingout.Trim && min(p.LengthMM, p.WidthMM) > min(l, w) {
+					c.fault("stock.piece", cut.Piece, "needs %d by %d mm, %d by %d are cut", p.LengthMM, p.WidthMM, l, w)
+				}
+				if cut.XMM < 0 || cut.YMM < 0 || cut.XMM+l > s.LengthMM || cut.YMM+w > max(s.WidthMM, 0) && s.WidthMM > 0 {
+					c.fault("stock.bounds", cut.Piece, "leaves its stock")
+				}
+				for _, o := range s.Cuts[i+1:] {
+					k := kerf[m.Kind]
+					apartX := cut.XMM+l+k <= o.XMM || o.XMM+o.LengthMM+k <= cut.XMM
+					apartY := s.WidthMM > 0 && (cut.YMM+w+k <= o.YMM || o.YMM+o.WidthMM+k <= cut.YMM)
+					if !apartX && !apartY {
+						c.fault("stock.overlap", cut.Piece+" and "+o.Piece, "share material on %s %d", m.Name, s.Number)
+					}
+				}
+			}
+		}
+	}
+	var missing []string
+	for number := range want {
+		missing = append(missing, number)
+	}
+	sort.Strings(missing)
+	for _, number := range missing {
+		c.fault("stock.missing", number, "is cut from nothing")
+	}
+}

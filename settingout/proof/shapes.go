@@ -1,0 +1,145 @@
+package proof
+
+import (
+	"math"
+
+	"gelwright/plane"
+	"gelwright/settingout"
+)
+
+// shape is a piece with its sides and bounds.
+type shape struct {
+	piece     settingout.Piece
+	low, high plane.Point
+	sides     []segment
+}
+
+type segment struct{ a, b plane.Point }
+
+func (s segment) length() float64     { return s.a.Distance(s.b) }
+func (s segment) middle() plane.Point { return s.a.Add(s.b).Scale(0.5) }
+
+// distance from p to the segment.
+func (s segment) distance(p plane.Point) float64 {
+	d := s.b.Sub(s.a)
+	l2 := d.Dot(d)
+	if l2 == 0 {
+		return p.Distance(s.a)
+	}
+	t := min(max(p.Sub(s.a).Dot(d)/l2, 0), 1)
+	return p.Distance(s.a.Add(d.Scale(t)))
+}
+
+func shapeOf(p settingout.Piece) shape {
+	s := shape{piece: p, low: plane.Point{X: math.Inf(1), Y: math.Inf(1)}, high: plane.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
+	for _, l := range append([][]plane.Point{p.Shape}, p.Holes...) {
+		for i, a := range l {
+			s.sides = append(s.sides, segment{a, l[(i+1)%len(l)]})
+			s.low = plane.Point{X: min(s.low.X, a.X), Y: min(s.low.Y, a.Y)}
+			s.high = plane.Point{X: max(s.high.X, a.X), Y: max(s.high.Y, a.Y)}
+		}
+	}
+	return s
+}
+
+// contains by the crossing rule over all sides, holes included.
+func contains(sides []segment, p plane.Point) bool {
+	in := false
+	for _, s := range sides {
+		if (s.a.Y > p.Y) != (s.b.Y > p.Y) && p.X < s.a.X+(p.Y-s.a.Y)/(s.b.Y-s.a.Y)*(s.b.X-s.a.X) {
+			in = !in
+		}
+	}
+	return in
+}
+
+func (s shape) area() float64 {
+	loop := func(l []plane.Point) float64 {
+		var twice float64
+		for i, a := range l {
+			twice += a.Sub(l[0]).Cross(l[(i+1)%len(l)].Sub(l[0]))
+		}
+		return math.Abs(twice / 2)
+	}
+	sum := loop(s.piece.Shape)
+	for _, h := range s.piece.Holes {
+		sum -= loop(h)
+	}
+	return sum
+}
+
+// index finds shapes near a point quickly: a grid of cells of one metre.
+type index map[[2]int][]int
+
+func indexOf(shapes []shape, margin float64) index {
+	ix := index{}
+	for i, s := range shapes {
+		for x := int(math.Floor(s.low.X - margin)); x <= int(math.Floor(s.high.X+margin)); x++ {
+			for y := int(math.Floor(s.low.Y - margin)); y <= int(math.Floor(s.high.Y+margin)); y++ {
+				ix[[2]int{x, y}] = append(ix[[2]int{x, y}], i)
+			}
+		}
+	}
+	return ix
+}
+
+func (ix index) at(p plane.Point) []int {
+	return ix[[2]int{int(math.Floor(p.X)), int(math.Floor(p.Y))}]
+}
+
+// ground is the deck as the checker sees it: sides of outline and openings.
+type ground struct {
+	outline  []segment
+	openings [][]segment
+}
+
+// ringSides chords a ring finely, with this package's own step: five degrees of arc.
+func ringSides(r plane.Ring) []segment {
+	var out []segment
+	for i := range r {
+		e := r.Edge(i)
+		n := 1
+		if !e.Straight() {
+			_, a := e.Arc()
+			n = max(2, int(math.Ceil(a/(math.Pi/90))))
+		}
+		for k := 0; k < n; k++ {
+			out = append(out, segment{e.At(float64(k) / float64(n)), e.At(float64(k+1) / float64(n))})
+		}
+	}
+	return out
+}
+
+// open reports whether p lies on the deck, and how far it is from its boundary.
+func (g ground) open(p plane.Point) (on bool, clear float64) {
+	if !contains(g.outline, p) {
+		return false, 0
+	}
+	clear = math.Inf(1)
+	for _, s := range g.outline {
+		clear = min(clear, s.distance(p))
+	}
+	for _, o := range g.openings {
+		if contains(o, p) {
+			return false, 0
+		}
+		for _, s := range o {
+			clear = min(clear, s.distance(p))
+		}
+	}
+	return true, clear
+}
+
+// toBoundary is the distance from p to outline or openings.
+func (g ground) toBoundary(p plane.Point) float64 {
+	d := math.Inf(1)
+	for _, s := range g.outline {
+		d = min(d, s.distance(p))
+	}
+	for _, o := range g.openings {
+		for _, s := range o {
+			d = min(d, s.distance(p))
+		}
+	}
+	return d
+}
