@@ -1,0 +1,172 @@
+package cure
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/working"
+)
+
+// Advice is one dose for a day's temperatures.
+type Advice struct {
+	// Pct by mass of resin.
+	Pct float64 `json:"pct"`
+	// Coldest and Hottest are the gel times at the ends of the day's range.
+	Coldest Range `json:"coldest"`
+	Hottest Range `json:"hottest"`
+	// SpareMin is the earliest gel at the hottest less the minutes needed.
+	SpareMin float64         `json:"spare_min"`
+	Figure   *working.Figure `json:"-"`
+}
+
+// AdviseDose picks the dose for a day whose resin and deck lie between lowC and
+// highC: at highC the earliest likely gel leaves needMin, at lowC the likely gel is
+// not too slow.
+//
+// It starts from the preferred dose, lowers it until the hottest hour leaves the
+// minutes, or raises it, while they are left, until the coldest hour gels in time.
+// Where the range is too wide for one dose it refuses; see [DoseCard].
+func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
+	aim = aim.filled()
+	if !(needMin > 0) || math.IsInf(needMin, 0) {
+		return Advice{}, fmt.Errorf("cure: %g minutes needed: give the minutes from mixing until the last is rolled out", needMin)
+	}
+	if !(highC >= lowC) {
+		return Advice{}, fmt.Errorf("cure: temperatures from %g to %g °C: give the lower first", lowC, highC)
+	}
+	for _, t := range []float64{lowC, highC} {
+		if err := g.Allowed(t, g.MinPct); err != nil {
+			return Advice{}, err
+		}
+	}
+	leaves := func(pct float64) bool {
+		ln, half := g.predict(highC, pct)
+		return math.Exp(ln-half) >= needMin
+	}
+	likely := func(pct float64) float64 { ln, _ := g.predict(lowC, pct); return math.Exp(ln) }
+	pct := math.Min(math.Max(aim.PreferredPct, g.MinPct), g.MaxPct)
+	for !leaves(pct) && pct > g.MinPct {
+		pct = math.Max(nextDose(pct, -1), g.MinPct)
+	}
+	if !leaves(pct) {
+		return Advice{}, g.notThatLong(highC, needMin)
+	}
+	for likely(pct) > aim.LongestMin && pct < g.MaxPct {
+		next := math.Min(nextDose(pct, +1), g.MaxPct)
+		if !leaves(next) {
+			break
+		}
+		pct = next
+	}
+	if likely(pct) > aim.TooSlowMin {
+		if pct < g.MaxPct && lowC < highC {
+			return Advice{}, refuse(ErrNoAim, fmt.Sprintf("%.2f %% is the most that leaves %.0f min at %.1f °C, and at %.1f °C it gels in about %.0f min", pct, needMin, highC, lowC, likely(pct)),
+				"change the dose through the day: see the dose card", "make smaller mixes, so that more catalyst can be used")
+		}
+		return Advice{}, g.tooSlow(lowC, pct, needMin, aim)
+	}
+	cold, _ := g.Time(lowC, pct)
+	hot, _ := g.Time(highC, pct)
+	where := "the day's range of temperature"
+	f := working.Calc("c", "catalyst for the day, by mass of resin", pct, "%", "the preferred dose; less until the earliest gel at the hottest leaves the minutes; more while the gel at the coldest is late", byMass,
+		working.GivenFigure("Tl", "coldest", lowC, "°C", where), working.GivenFigure("Th", "hottest", highC, "°C", where), working.GivenFigure("tn", "minutes needed", needMin, "min", where),
+		working.AssumedFigure("cp", "preferred dose", aim.PreferredPct, "%", "usual middle of the allowed doses"),
+		working.AssumedFigure("tl", "longest likely gel that is not late", aim.LongestMin, "min", "so that it hardens the same day"))
+	return Advice{Pct: pct, Coldest: cold, Hottest: hot, SpareMin: hot.LowMin - needMin, Figure: f}, nil
+}
+
+// nextDose is the next multiple of doseStep up or down.
+func nextDose(pct float64, direction float64) float64 {
+	n := pct / doseStep
+	if direction > 0 {
+		n = math.Floor(n+1e-6) + 1
+	} else {
+		n = math.Ceil(n-1e-6) - 1
+	}
+	return math.Round(n*doseStep*1e6) / 1e6
+}
+
+// notThatLong refuses because even the least dose gels too soon, and works out what
+// would help.
+func (g *Gel) notThatLong(tempC, needMin float64) error {
+	ln, half := g.predict(tempC, g.MinPct)
+	low := math.Exp(ln - half)
+	remedies := []string{fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", math.Floor(low), math.Floor(100*low/needMin))}
+	if cool := g.tempWhere(func(t float64) bool { l, h := g.predict(t, g.MinPct); return math.Exp(l-h) >= needMin }, true); !math.IsNaN(cool) {
+		remedies = append(remedies, fmt.Sprintf("lay when resin and deck are at %.0f °C or less: start earlier, shade the deck, cool the resin", math.Floor(cool)))
+	}
+	remedies = append(remedies, "use a summer grade, or more hands")
+	return refuse(ErrNotThatLong, fmt.Sprintf("at %.1f °C %s may gel in %.0f min even with %g %%, the least it takes, and %.0f min are needed", tempC, g.Resin, low, g.MinPct, needMin), remedies...)
+}
+
+// tooSlow refuses because the mix would not gel in reasonable time.
+func (g *Gel) tooSlow(tempC, pct, needMin float64, aim Aim) error {
+	ln, _ := g.predict(tempC, pct)
+	finding := fmt.Sprintf("at %.1f °C with %.2f %% %s gels in about %.0f min", tempC, pct, g.Resin, math.Exp(ln))
+	if pct < g.MaxPct {
+		return refuse(ErrTooCold, finding+fmt.Sprintf(", and more would not leave %.0f min for certain", needMin), "make smaller mixes, so that more catalyst can be used", "warm the materials and the deck")
+	}
+	finding += ", the most it takes"
+	warm := g.tempWhere(func(t float64) bool { l, _ := g.predict(t, g.MaxPct); return math.Exp(l) <= aim.TooSlowMin }, false)
+	if math.IsNaN(warm) {
+		return refuse(ErrTooCold, finding, "use a winter grade")
+	}
+	return refuse(ErrTooCold, finding, coldRemedies(warm)...)
+}
+
+// tempWhere finds the end of the temperatures at which ok holds: the warmest when
+// cooler is better, otherwise the coldest; NaN when none within the limits.
+func (g *Gel) tempWhere(ok func(tempC float64) bool, cooler bool) float64 {
+	good, bad := g.MinC, g.MaxC
+	if !cooler {
+		good, bad = bad, good
+	}
+	if !ok(good) {
+		return math.NaN()
+	}
+	if ok(bad) {
+		return bad
+	}
+	for range 50 {
+		mid := (good + bad) / 2
+		if ok(mid) {
+			good = mid
+		} else {
+			bad = mid
+		}
+	}
+	return good
+}
+
+// CardRow is one line of a dose card.
+type CardRow struct {
+	TempC float64 `json:"temp_c"`
+	// Pct by mass; 0 where refused.
+	Pct float64 `json:"pct,omitempty"`
+	Gel Range   `json:"gel"`
+	// Refused says why there is no dose at this temperature, and what would help.
+	Refused error `json:"-"`
+}
+
+// DoseCard gives the dose for each whole stepC from lowC to highC: what hangs at the
+// mixing table. At most 200 rows.
+func DoseCard(g Gel, lowC, highC, stepC, needMin float64, aim Aim) ([]CardRow, error) {
+	if !(stepC > 0) || !(highC >= lowC) || (highC-lowC)/stepC > 199 {
+		return nil, fmt.Errorf("cure: a dose card from %g to %g °C by %g: give the lower first and a step above 0", lowC, highC, stepC)
+	}
+	var rows []CardRow
+	for i := 0; ; i++ {
+		t := lowC + float64(i)*stepC
+		if t > highC+1e-9 {
+			return rows, nil
+		}
+		row := CardRow{TempC: t}
+		a, err := AdviseDose(g, t, t, needMin, aim)
+		if err != nil {
+			row.Refused = err
+		} else {
+			row.Pct, row.Gel = a.Pct, a.Coldest
+		}
+		rows = append(rows, row)
+	}
+}

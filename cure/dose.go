@@ -1,0 +1,152 @@
+package cure
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/material"
+	"gelwright/working"
+)
+
+// Aim is how a dose is chosen within the resin's limits. Zero values take the defaults.
+type Aim struct {
+	// PreferredPct is used when it leaves the time and is quick enough: 2 %.
+	PreferredPct float64
+	// LongestMin: the dose is raised while the likely gel is later: 35.
+	LongestMin float64
+	// TooSlowMin: a likely gel later than this at the greatest dose is too cold: 90.
+	TooSlowMin float64
+}
+
+func (a Aim) filled() Aim {
+	for _, d := range []struct {
+		v   *float64
+		def float64
+	}{{&a.PreferredPct, refPct}, {&a.LongestMin, 35}, {&a.TooSlowMin, 90}} {
+		if !(*d.v > 0) {
+			*d.v = d.def
+		}
+	}
+	return a
+}
+
+// doseStep is what a marked dispenser can follow, % by mass.
+const doseStep = 0.05
+
+// Ask is the question of the man with the jug.
+type Ask struct {
+	Resin    material.Resin
+	Catalyst material.Catalyst
+	// Gel is the law to use; nil fits one to the resin's sheet.
+	Gel *Gel
+	// TempC of resin and deck.
+	TempC float64
+	// NeedMin are the minutes from mixing until the last of it is rolled out.
+	NeedMin float64
+	// KG of resin, or Litres when KG is 0.
+	KG, Litres float64
+	Aim        Aim
+}
+
+// Answer is what to put in, and how long there is.
+type Answer struct {
+	// Pct of catalyst by mass of resin: the convention of every figure here.
+	Pct float64 `json:"pct_by_mass"`
+	// VolPct is the same dose as the jug shows it, ml in 100 ml of resin.
+	VolPct     float64 `json:"pct_by_volume"`
+	KG         float64 `json:"resin_kg"`
+	Litres     float64 `json:"resin_l"`
+	CatalystG  float64 `json:"catalyst_g"`
+	CatalystML float64 `json:"catalyst_ml"`
+	Gel        Range   `json:"gel"`
+	// HabitML is what '10 ml for each kg is 1 %' would pour for this dose, HabitPct
+	// what that is by mass, and HabitOutPct how far it is over, in per cent.
+	HabitML     float64 `json:"habit_ml"`
+	HabitPct    float64 `json:"habit_pct_by_mass"`
+	HabitOutPct float64 `json:"habit_out_pct"`
+	// Notes to print with it.
+	Notes []string `json:"notes,omitempty"`
+	// Figures: resin in l or kg, dose, g, ml, gel time, the habit.
+	Figures []*working.Figure `json:"-"`
+}
+
+// Dose answers with a dose in steps of 0.05 % whose earliest likely gel leaves the
+// minutes needed, or a [Refusal] that says why not and what would help.
+//
+// It takes the preferred dose when that leaves the time, less when it does not, and
+// more, while the time allows, when the gel would be late.
+func Dose(ask Ask) (Answer, error) {
+	if err := checkAsk(ask); err != nil {
+		return Answer{}, err
+	}
+	var g Gel
+	if ask.Gel != nil {
+		g = *ask.Gel
+	} else {
+		var err error
+		if g, err = NewGel(ask.Resin); err != nil {
+			return Answer{}, err
+		}
+	}
+	advice, err := AdviseDose(g, ask.TempC, ask.TempC, ask.NeedMin, ask.Aim)
+	if err != nil {
+		return Answer{}, err
+	}
+	return answer(ask, g, advice.Pct), nil
+}
+
+func checkAsk(ask Ask) error {
+	ρr, ρc := ask.Resin.DensityKGPerL, ask.Catalyst.DensityGPerML
+	switch {
+	case !(ρr > 0.5 && ρr < 3):
+		return fmt.Errorf("cure: %s has density %g kg/l: give about 1.1", ask.Resin.Name, ρr)
+	case !(ρc > 0.5 && ρc < 2):
+		return fmt.Errorf("cure: catalyst density %g g/ml: give the sheet's, 1.08 to 1.18", ρc)
+	case !(ask.KG >= 0 && ask.Litres >= 0) || !(ask.KG+ask.Litres > 0) || math.IsInf(ask.KG+ask.Litres, 0):
+		return fmt.Errorf("cure: a mix of %g kg or %g l: give a positive amount of resin", ask.KG, ask.Litres)
+	case ask.KG > 0 && ask.Litres > 0 && math.Abs(ask.KG-ask.Litres*ρr) > 0.01*ask.KG:
+		return fmt.Errorf("cure: %g kg is not %g l at %g kg/l: give one of the two", ask.KG, ask.Litres, ρr)
+	}
+	return nil
+}
+
+func answer(ask Ask, g Gel, pct float64) Answer {
+	const where = "the question"
+	ρr, ρc := ask.Resin.DensityKGPerL, ask.Catalyst.DensityGPerML
+	sheet := working.Source{Title: "data sheet of " + ask.Resin.Name, Standing: working.Supplier}
+	dr := working.Constant("ρr", "density of the resin", ρr, "kg/l", sheet)
+	dc := working.Constant("ρc", "density of the catalyst", ρc, "g/ml", working.Source{Title: "data sheet of the catalyst", Standing: working.Supplier}).Noting("sheets run from 1.08 to 1.18: read yours")
+	var kg, litres *working.Figure
+	if ask.KG > 0 {
+		kg = working.GivenFigure("m", "resin", ask.KG, "kg", where)
+		litres = working.Calc("V", "resin", ask.KG/ρr, "l", "V = m/ρr", massVolume, kg, dr)
+	} else {
+		litres = working.GivenFigure("V", "resin", ask.Litres, "l", where)
+		kg = working.Calc("m", "resin", ask.Litres*ρr, "kg", "m = V·ρr", massVolume, litres, dr)
+	}
+	temp := working.GivenFigure("T", "temperature of resin and deck", ask.TempC, "°C", where)
+	need := working.GivenFigure("tn", "minutes needed", ask.NeedMin, "min", where)
+	least := working.Constant("cmin", "least dose", g.MinPct, "%", sheet)
+	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", sheet)
+	c := working.Calc("c", "catalyst by mass of resin", pct, "%", "the preferred dose; less until the earliest gel leaves tn; more while the gel is late", byMass, temp, need, least, most).Keyed("dose.pct")
+	grams := working.Calc("g", "catalyst", 10*kg.Value*pct, "g", "g = 1000·m·c/100", byMass, kg, c).Keyed("dose.g")
+	ml := working.Calc("v", "catalyst", grams.Value/ρc, "ml", "v = g/ρc", massVolume, grams, dc).Keyed("dose.ml")
+	vol := working.Calc("cv", "catalyst by volume, as the jug shows it", pct*ρr/ρc, "%", "cv = c·ρr/ρc", massVolume, c, dr, dc).Keyed("dose.volume_pct")
+	r, _ := g.Time(ask.TempC, pct) // allowed, since the dose was chosen so
+	gel := g.figure(r, temp, c).Keyed("dose.gel")
+	habit := working.Calc("ch", "what '10 ml per kg is 1 %' would give by mass", pct*ρc, "%", "ch = c·ρc, with ρc in g/ml", massVolume, c, dc).Keyed("dose.habit_pct").
+		Noting(fmt.Sprintf("a habit of the trade, not the convention here: with this catalyst it is %+.0f %% out", 100*(ρc-1)))
+	a := Answer{
+		Pct: pct, VolPct: vol.Value, KG: kg.Value, Litres: litres.Value, CatalystG: grams.Value, CatalystML: ml.Value, Gel: r,
+		HabitML: 10 * kg.Value * pct, HabitPct: habit.Value, HabitOutPct: 100 * (ρc - 1),
+		Figures: []*working.Figure{kg, litres, c, grams, ml, vol, gel, habit},
+	}
+	a.Notes = append(a.Notes,
+		"doses are per cent by mass of resin",
+		fmt.Sprintf("'10 ml per kg is 1 %%' would pour %.0f ml, which is %.2f %% by mass", a.HabitML, a.HabitPct),
+		fmt.Sprintf("per cent by volume is another number: %.2f %% by mass is %.2f ml in 100 ml of resin", pct, a.VolPct))
+	if g.Extrapolated(ask.TempC, pct) {
+		a.Notes = append(a.Notes, "beyond the sheet's gel points: time a test cup first")
+	}
+	return a
+}

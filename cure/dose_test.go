@@ -1,0 +1,182 @@
+package cure
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"gelwright/material"
+
+	"pgregory.net/rapid"
+)
+
+func ask(t testing.TB) Ask {
+	t.Helper()
+	c := material.Generic()
+	r, err := c.Resin("resin.all-season")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Ask{Resin: r, Catalyst: c.Catalysts[0], TempC: 18, NeedMin: 15, KG: 1}
+}
+
+// 2 % by mass of 1 kg is 20 g; in ml by the catalyst's density. 20 ml for each kg, the
+// marked-bottle habit, is 2.30 % at 1.15 g/ml and 2.24 % at 1.12 (arithmetic).
+func TestTwoPerCentInMillilitres(t *testing.T) {
+	for _, c := range []struct{ density, ml, habitPct float64 }{{1.15, 17.39, 2.30}, {1.12, 17.86, 2.24}, {1.08, 18.52, 2.16}, {1.10, 18.18, 2.20}} {
+		q := ask(t)
+		q.Catalyst.DensityGPerML = c.density
+		a, err := Dose(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "dose", a.Pct, 2, 1e-9)
+		near(t, "grams", a.CatalystG, 20, 1e-9)
+		near(t, "millilitres", a.CatalystML, c.ml, 0.005)
+		near(t, "habit pours", a.HabitML, 20, 1e-9)
+		near(t, "habit by mass", a.HabitPct, c.habitPct, 1e-9)
+		near(t, "habit out", a.HabitOutPct, 100*(c.density-1), 1e-9)
+		near(t, "by volume", a.VolPct, 2*1.10/c.density, 1e-9)
+	}
+}
+
+func TestDoseByTheLitre(t *testing.T) {
+	q := ask(t)
+	q.KG, q.Litres = 0, 4
+	a, err := Dose(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "kg", a.KG, 4.4, 1e-9)
+	near(t, "ml", a.CatalystML, 4400*0.02/1.15, 1e-9)
+	near(t, "ml per 100 ml", a.VolPct, 100*a.CatalystML/4000, 1e-9)
+	text := strings.Join(a.Notes, " ")
+	for _, want := range []string{"per cent by mass", "10 ml per kg", "2.30 %"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the notes lack %q: %s", want, text)
+		}
+	}
+	for _, f := range a.Figures {
+		if f.Source.Standing == "" {
+			t.Errorf("%s has no standing", f.Name)
+		}
+	}
+}
+
+func TestDoseRefusals(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*Ask)
+		reason error
+		says   string
+	}{
+		{"frost", func(q *Ask) { q.TempC = 2 }, ErrTooCold, "wait for"},
+		{"heat", func(q *Ask) { q.TempC = 38 }, ErrTooHot, "shade"},
+		{"an hour in summer", func(q *Ask) { q.TempC, q.NeedMin = 28, 60 }, ErrNotThatLong, "smaller"},
+		{"slow resin in the cold", func(q *Ask) {
+			for i := range q.Resin.GelPoints {
+				q.Resin.GelPoints[i].LowMin *= 3
+				q.Resin.GelPoints[i].HighMin *= 3
+			}
+			q.TempC = 6
+		}, ErrTooCold, "winter grade"},
+	} {
+		q := ask(t)
+		c.change(&q)
+		_, err := Dose(q)
+		if !errors.Is(err, c.reason) || !strings.Contains(fmt.Sprint(err), c.says) {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+	for name, change := range map[string]func(*Ask){
+		"nothing":         func(q *Ask) { q.KG = 0 },
+		"kg against l":    func(q *Ask) { q.Litres = 9 },
+		"no minutes":      func(q *Ask) { q.NeedMin = 0 },
+		"heavy catalyst":  func(q *Ask) { q.Catalyst.DensityGPerML = 1150 },
+		"feather resin":   func(q *Ask) { q.Resin.DensityKGPerL = 0 },
+		"no temperature":  func(q *Ask) { q.TempC = math.NaN() },
+		"endless minutes": func(q *Ask) { q.NeedMin = math.Inf(1) },
+	} {
+		q := ask(t)
+		change(&q)
+		if _, err := Dose(q); err == nil {
+			t.Errorf("%s passes", name)
+		}
+	}
+}
+
+// The cooler limit that the refusal names must be where the least dose starts to work.
+func TestTheCoolerTemperatureNamedWorks(t *testing.T) {
+	g, _ := sheetGel(t, "resin.all-season")
+	if _, err := AdviseDose(g, 30, 30, 15, Aim{}); !errors.Is(err, ErrNotThatLong) || !strings.Contains(err.Error(), "27 °C or less") {
+		t.Fatalf("%v", err)
+	}
+	if _, err := AdviseDose(g, 27, 27, 15, Aim{}); err != nil {
+		t.Errorf("27 °C, which was promised to work: %v", err)
+	}
+}
+
+// The trade's bands of dose by temperature (common practice, no source) as a sanity
+// range: our dose lies within half a per cent of them where they leave 15 minutes.
+func TestDoseCardLiesNearTheTradesBands(t *testing.T) {
+	g, _ := sheetGel(t, "resin.all-season")
+	rows, err := DoseCard(g, 5, 25, 1, 15, Aim{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := 9.0
+	for _, r := range rows {
+		low, high := 1.25, 1.75
+		switch {
+		case r.TempC <= 8: // 8 °C belongs to two bands
+			low, high = 3, 4
+		case r.TempC < 12:
+			low, high = 2.5, 3
+		case r.TempC < 16:
+			low, high = 2, 2.5
+		case r.TempC < 20:
+			low, high = 1.75, 2
+		}
+		if r.Refused != nil || r.Pct < low-0.5 || r.Pct > high+0.5 {
+			t.Errorf("%g °C: %.2f %% (%v), the trade uses %g–%g", r.TempC, r.Pct, r.Refused, low, high)
+		}
+		if r.Pct > last {
+			t.Errorf("%g °C: the dose rises with warmth", r.TempC)
+		}
+		last = r.Pct
+	}
+	if _, err := DoseCard(g, 5, 35, 0.001, 15, Aim{}); err == nil {
+		t.Error("a card of 30 000 rows passes")
+	}
+}
+
+// Whatever is answered leaves the minutes at the hottest, lies within the limits, and
+// is a whole step of the dispenser.
+func TestAdviceKeepsItsPromise(t *testing.T) {
+	resins := material.Generic().Resins
+	rapid.Check(t, func(t *rapid.T) {
+		g, err := NewGel(resins[rapid.IntRange(0, len(resins)-1).Draw(t, "resin")])
+		if err != nil {
+			t.Fatal(err)
+		}
+		lo := rapid.Float64Range(0, 40).Draw(t, "lo")
+		hi := lo + rapid.Float64Range(0, 12).Draw(t, "span")
+		need := rapid.Float64Range(3, 60).Draw(t, "need")
+		a, err := AdviseDose(g, lo, hi, need, Aim{})
+		if err != nil {
+			var r *Refusal
+			if !errors.As(err, &r) || len(r.Remedies) == 0 {
+				t.Fatalf("a refusal without help: %v", err)
+			}
+			return
+		}
+		if a.Hottest.LowMin < need || a.SpareMin < 0 || a.Pct < g.MinPct || a.Pct > g.MaxPct || a.Coldest.LikelyMin > 90 {
+			t.Fatalf("%+v", a)
+		}
+		if n := a.Pct / doseStep; math.Abs(n-math.Round(n)) > 1e-6 {
+			t.Fatalf("%g %% is no step of the dispenser", a.Pct)
+		}
+	})
+}

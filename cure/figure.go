@@ -1,0 +1,46 @@
+package cure
+
+import (
+	"gelwright/working"
+)
+
+var (
+	arrhenius  = working.Source{Title: "Arrhenius law with a power of the dose, fitted to gel points", Standing: working.Derived}
+	byMass     = working.Source{Title: "catalyst is dosed in per cent by mass of resin", Standing: working.Derived}
+	massVolume = working.Source{Title: "mass, volume and density", Standing: working.Derived}
+)
+
+// Working returns the gel time as a figure with its law, parameters, spreads and
+// conditions below it. where says who gave the conditions.
+func (g Gel) Working(tempC, catalystPct float64, where string) (*working.Figure, error) {
+	r, err := g.Time(tempC, catalystPct)
+	if err != nil {
+		return nil, err
+	}
+	return g.figure(r, working.GivenFigure("T", "temperature of resin and deck", tempC, "°C", where),
+		working.GivenFigure("c", "catalyst by mass of resin", catalystPct, "%", where)), nil
+}
+
+func (g *Gel) figure(r Range, tempC, pct *working.Figure) *working.Figure {
+	evidence := working.Source{Title: g.Evidence, Clause: g.Resin, Standing: g.Standing}
+	assumed := "until gels on site are logged"
+	sd := func(i int) (lo, hi float64) {
+		h := z95 * sqrt(g.Cov[i][i])
+		return g.Mean[i] - h, g.Mean[i] + h
+	}
+	param := func(i int, symbol, name, unit string) *working.Figure {
+		lo, hi := sd(i)
+		return working.Constant(symbol, name, g.Mean[i], unit, evidence).Between(lo, hi)
+	}
+	f := working.Calc("t", "gel time of "+g.Resin, r.LikelyMin, "min", "ln t = a + (E/R)(1/T − 1/T0) − n·ln(c/c0), T0 = 293.15 K, c0 = 2 %", arrhenius,
+		param(0, "a", "ln of the gel time in minutes at 20 °C and 2 %", ""), param(1, "E", "activation energy of the gel", "kJ/mol"), param(2, "n", "dose exponent", ""),
+		tempC, pct,
+		working.AssumedFigure("τ", "spread of ln t between drums", g.DrumSD, "", "band of the gel points; "+assumed),
+		working.AssumedFigure("σ", "spread of ln t of one gel on site", g.NoiseSD, "", "thermometer ±1 K and judging the moment; "+assumed),
+	).Between(r.LowMin, r.HighMin)
+	note := "the range holds nine gels in ten of the test mass; a timed cup on site outranks it"
+	if g.Extrapolated(tempC.Value, pct.Value) {
+		note = "beyond the evidence, so the range is wide; " + note
+	}
+	return f.Noting(note)
+}
