@@ -1,0 +1,205 @@
+package weather
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"time"
+
+	"gelwright/working"
+)
+
+// StageLimits are the limits of weather within which one stage of work may be
+// done. A nil figure is no limit; a zero look-ahead looks at the moment alone.
+type StageLimits struct {
+	// Stage in trade words: "laminate", "top coat".
+	Stage string
+	// Air and surface temperatures, °C.
+	AirMin, AirMax, SurfaceMin, SurfaceMax *working.Figure
+	// RisingBandK: within this above a least temperature, it must not be falling.
+	RisingBandK float64
+	// RHMax %, DewMargin K of the surface above the dew point, now and for AheadH hours.
+	RHMax, DewMargin *working.Figure
+	AheadH           float64
+	// Rain: none heavier than RainTrace mm/h, and no probability above RainProb
+	// (0–1), from now for RainFreeH hours; zero is now only.
+	RainTrace, RainProb *working.Figure
+	RainFreeH           float64
+	// WindMax and GustMax, m/s, as forecast.
+	WindMax, GustMax *working.Figure
+	// FrostFreeH: neither air nor surface below 0 °C for so many hours.
+	FrostFreeH float64
+	// Light asks for the sun above the horizon, and at least BeforeSunsetH more hours of it.
+	Light         bool
+	BeforeSunsetH float64
+}
+
+func habit(symbol, name string, v float64, unit string) *working.Figure {
+	return working.Constant(symbol, name, v, unit, working.Source{Title: "laminating practice", Standing: working.CommonPractice})
+}
+
+// LaminateLimits are the trade's defaults for laminating: air and deck 5 °C and
+// rising to 35 °C, humidity at most 85 %, deck 3 K above the dew point now and for
+// two hours, dry for an hour, wind at most 10 m/s, no frost for twelve hours, by
+// daylight. Each can be changed.
+func LaminateLimits() StageLimits {
+	return StageLimits{
+		Stage:  "laminate",
+		AirMin: habit("", "least air temperature", 5, "°C"), AirMax: habit("", "highest air temperature", 35, "°C"),
+		SurfaceMin: habit("", "least deck temperature", 5, "°C"), SurfaceMax: habit("", "highest deck temperature", 35, "°C"),
+		RisingBandK: 1,
+		RHMax:       habit("", "highest relative humidity", 85, "%"),
+		DewMargin: working.Constant("", "deck above dew point", 3, "K",
+			working.Source{Title: "coating practice after ISO 8502-4", Standing: working.CommonPractice}),
+		AheadH:    2,
+		RainTrace: habit("", "rain that counts", 0.1, "mm/h"), RainProb: habit("", "highest probability of rain", 0.4, ""),
+		RainFreeH: 1,
+		WindMax:   habit("", "highest wind for loose mat", 10, "m/s"),
+		Light:     true, FrostFreeH: 12,
+	}
+}
+
+// TopCoatLimits are the trade's defaults for the top coat: as for laminating, with
+// humidity at most 85 %, the dew margin and dry weather for four hours (tack-free
+// takes about 2 h at 20 °C, 4 h at 10 °C), and two hours of daylight after.
+func TopCoatLimits() StageLimits {
+	l := LaminateLimits()
+	l.Stage = "top coat"
+	l.AheadH, l.RainFreeH, l.BeforeSunsetH = 4, 4, 2
+	l.WindMax = habit("", "highest wind, for leaves and dust", 8, "m/s")
+	return l
+}
+
+// Verdict is the answer for one moment.
+type Verdict string
+
+// Go: start now. Wait: not now, but later the same day. NoGo: not this day any more.
+const (
+	Go   Verdict = "go"
+	Wait Verdict = "wait"
+	NoGo Verdict = "no-go"
+)
+
+// Limit names one of the limits.
+type Limit string
+
+// The limits, in the order in which they are told.
+const (
+	LimitNone       Limit = ""
+	LimitAirMin     Limit = "air too cold"
+	LimitAirRising  Limit = "air near its least and falling"
+	LimitAirMax     Limit = "air too hot"
+	LimitDeckMin    Limit = "surface too cold"
+	LimitDeckRising Limit = "surface near its least and falling"
+	LimitDeckMax    Limit = "surface too hot"
+	LimitRH         Limit = "humidity"
+	LimitDew        Limit = "dew margin"
+	LimitDewAhead   Limit = "dew margin ahead"
+	LimitRain       Limit = "rain"
+	LimitRainAhead  Limit = "rain ahead"
+	LimitRainProb   Limit = "probability of rain"
+	LimitWind       Limit = "wind"
+	LimitGust       Limit = "gusts"
+	LimitFrost      Limit = "frost ahead"
+	LimitLight      Limit = "daylight"
+)
+
+// Reason is one limit and how the moment stands to it.
+type Reason struct {
+	Limit Limit `json:"limit"`
+	// Value found and Bound of the limit, in Unit.
+	Value float64 `json:"value"`
+	Bound float64 `json:"bound"`
+	Unit  string  `json:"unit,omitempty"`
+	// At is when it is found: later than the moment for what lies ahead.
+	At time.Time `json:"at"`
+	// slack is how far the limit is, in its own tolerance; negative is beyond it.
+	slack float64
+}
+
+// Text tells the reason in words: "dew margin ahead: 0.5 K at 15:00, limit 3 K";
+// the time in zone, nil for UTC.
+func (r Reason) Text(zone *time.Location) string {
+	if zone == nil {
+		zone = time.UTC
+	}
+	if r.Limit == LimitLight {
+		return fmt.Sprintf("%s: %.1f h before sunset, limit %.1f h", r.Limit, r.Value, r.Bound)
+	}
+	return fmt.Sprintf("%s: %s %s at %s, limit %s %s", r.Limit, working.Number(math.Round(r.Value*100)/100), r.Unit, r.At.In(zone).Format("15:04"), working.Number(r.Bound), r.Unit)
+}
+
+// Judgement is one moment judged.
+type Judgement struct {
+	Time    time.Time `json:"time"`
+	Verdict Verdict   `json:"verdict"`
+	// Sure is false when a go rests on the likely surface and its low or high would
+	// break a limit, or when the weather ends within a look-ahead.
+	Sure bool `json:"sure"`
+	// Binding is the limit most broken, or for a go the nearest.
+	Binding Reason `json:"binding"`
+	// Broken are all limits broken, in a fixed order.
+	Broken []Reason `json:"broken,omitempty"`
+	// NextGo is, for a wait, when the day's next go begins.
+	NextGo time.Time `json:"next_go,omitzero"`
+}
+
+// Judge holds every moment against the limits of a stage. The site gives daylight
+// and the local day; moments must be in order of time. Look-aheads read the
+// moments as they are: for hourly measurements use QuarterHours first to read
+// between them.
+func Judge(ctx context.Context, moments []Moment, l StageLimits, site Site) ([]Judgement, error) {
+	if err := l.check(); err != nil {
+		return nil, err
+	}
+	if err := site.Check(); err != nil {
+		return nil, err
+	}
+	j := judge{m: moments, l: &l, site: site}
+	out := make([]Judgement, len(moments))
+	for i := range moments {
+		if i > 0 && !moments[i].Time.After(moments[i-1].Time) {
+			return nil, fmt.Errorf("limits of %s: %s comes after %s. Sort the moments by time", l.Stage,
+				moments[i].Time.Format(time.RFC3339), moments[i-1].Time.Format(time.RFC3339))
+		}
+		if i%1024 == 0 {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+		}
+		out[i] = j.at(i)
+	}
+	// Backwards: what can still be waited for on the same local day.
+	var next time.Time
+	day := -1
+	for i := len(out) - 1; i >= 0; i-- {
+		local := out[i].Time.In(site.zone())
+		if d := local.Year()*1000 + local.YearDay(); d != day {
+			day, next = d, time.Time{}
+		}
+		switch {
+		case out[i].Verdict == Go:
+			next = out[i].Time
+		case !next.IsZero():
+			out[i].Verdict, out[i].NextGo = Wait, next
+		}
+	}
+	return out, nil
+}
+
+func (l StageLimits) check() error {
+	for _, h := range []struct {
+		what string
+		v    float64
+	}{{"look-ahead for the dew margin", l.AheadH}, {"rain-free hours", l.RainFreeH}, {"frost-free hours", l.FrostFreeH}, {"hours before sunset", l.BeforeSunsetH}, {"rising band", l.RisingBandK}} {
+		if !(h.v >= 0 && h.v <= 240) {
+			return fmt.Errorf("limits of %s: %s is %g. Give 0 to 240", l.Stage, h.what, h.v)
+		}
+	}
+	for _, f := range []*working.Figure{l.AirMin, l.AirMax, l.SurfaceMin, l.SurfaceMax, l.RHMax, l.DewMargin, l.RainTrace, l.RainProb, l.WindMax, l.GustMax} {
+		if f != nil && (math.IsNaN(f.Value) || math.IsInf(f.Value, 0)) {
+			return fmt.Errorf("limits of %s: %s is %g. Give a number, or leave it out", l.Stage, f.Name, f.Value)
+		}
+	}
+	return nil
+}
