@@ -1,0 +1,176 @@
+package cutting
+
+import (
+	"math"
+	"sort"
+)
+
+// knapsack finds the most valuable filling of a bar, exactly, in whole numbers.
+// It holds its work space between calls.
+type knapsack struct {
+	best []int64
+	take [][]uint64
+	part []knapsackPart
+	// for the search
+	item  []knapsackItem
+	steps int
+}
+
+type knapsackPart struct {
+	item, copies int
+}
+
+type knapsackItem struct {
+	index, w, copies int
+	v                int64
+	ratio            float64
+}
+
+// tableWork is the largest table (sizes × capacity) that is filled at once; above
+// it a search is tried first.
+const tableWork = 1500000
+
+// solve returns the greatest value Σ v·a with Σ w·a ≤ size and 0 ≤ a ≤ d, and a
+// filling that has it.
+func (k *knapsack) solve(w []int, v []int64, d []int, size int) (int64, []int) {
+	if size*len(w) > tableWork {
+		if val, a, ok := k.search(w, v, d, size, 300000); ok {
+			return val, a
+		}
+		if size*len(w) > 400*tableWork {
+			val, a, _ := k.search(w, v, d, size, math.MaxInt)
+			return val, a
+		}
+	}
+	k.fillTable(w, v, d, size)
+	return k.best[size], k.trace(w, size)
+}
+
+// fillTable is dynamic programming over the capacity; copies are split in powers
+// of two. Afterwards best[c] is exact for every c ≤ size.
+func (k *knapsack) fillTable(w []int, v []int64, d []int, size int) {
+	if cap(k.best) < size+1 {
+		k.best = make([]int64, size+1)
+	}
+	k.best = k.best[:size+1]
+	for c := range k.best {
+		k.best[c] = 0
+	}
+	k.part = k.part[:0]
+	words := size/64 + 1
+	for i := range w {
+		copies := min(d[i], size/w[i])
+		if v[i] <= 0 {
+			continue
+		}
+		for t := 1; copies > 0; t *= 2 {
+			t = min(t, copies)
+			copies -= t
+			n := len(k.part)
+			k.part = append(k.part, knapsackPart{i, t})
+			if n == len(k.take) {
+				k.take = append(k.take, nil)
+			}
+			if len(k.take[n]) < words {
+				k.take[n] = make([]uint64, words)
+			}
+			bits := k.take[n][:words]
+			for b := range bits {
+				bits[b] = 0
+			}
+			k.addPart(bits, w[i]*t, v[i]*int64(t))
+		}
+	}
+}
+
+func (k *knapsack) addPart(bits []uint64, w int, v int64) {
+	f := k.best
+	for c := len(f) - 1; c >= w; c-- {
+		if nv := f[c-w] + v; nv > f[c] {
+			f[c] = nv
+			bits[c>>6] |= 1 << (c & 63)
+		}
+	}
+}
+
+// trace reads the filling of capacity c off the table.
+func (k *knapsack) trace(w []int, c int) []int {
+	a := make([]int, len(w))
+	for n := len(k.part) - 1; n >= 0; n-- {
+		if k.take[n][c>>6]>>(c&63)&1 == 1 {
+			p := k.part[n]
+			a[p.item] += p.copies
+			c -= p.copies * w[p.item]
+		}
+	}
+	return a
+}
+
+// search is depth-first branch and bound with the fractional bound; it gives up
+// after limit steps and then returns the best found and false.
+func (k *knapsack) search(w []int, v []int64, d []int, size, limit int) (int64, []int, bool) {
+	k.item = k.item[:0]
+	for i := range w {
+		if c := min(d[i], size/w[i]); c > 0 && v[i] > 0 {
+			k.item = append(k.item, knapsackItem{i, w[i], c, v[i], float64(v[i]) / float64(w[i])})
+		}
+	}
+	items := k.item
+	sort.SliceStable(items, func(a, b int) bool { return items[a].ratio > items[b].ratio })
+	lightest := make([]int, len(items)+1)
+	lightest[len(items)] = math.MaxInt
+	for t := len(items) - 1; t >= 0; t-- {
+		lightest[t] = min(lightest[t+1], items[t].w)
+	}
+	best, bestA := int64(0), make([]int, len(w))
+	a := make([]int, len(w))
+	k.steps = limit
+	var walk func(t, room int, val int64)
+	walk = func(t, room int, val int64) {
+		if val > best {
+			best = val
+			copy(bestA, a)
+		}
+		for ; t < len(items) && lightest[t] <= room; t++ {
+			it := items[t]
+			if it.w > room {
+				continue
+			}
+			if k.steps <= 0 || !beats(items[t:], room, best-val) {
+				return
+			}
+			k.steps--
+			n := min(it.copies, room/it.w)
+			for ; n >= 1; n-- {
+				a[it.index] = n
+				walk(t+1, room-n*it.w, val+int64(n)*it.v)
+				if k.steps <= 0 {
+					break
+				}
+			}
+			a[it.index] = 0
+		}
+	}
+	walk(0, size, 0)
+	return best, bestA, k.steps > 0
+}
+
+// beats reports whether the fractional filling of room can exceed need.
+func beats(items []knapsackItem, room int, need int64) bool {
+	if need < 0 {
+		return true
+	}
+	for _, it := range items {
+		n := min(it.copies, room/it.w)
+		need -= int64(n) * it.v
+		room -= n * it.w
+		if need < 0 {
+			return true
+		}
+		if n < it.copies {
+			// The part of a piece, rounded up by one against rounding errors.
+			return need < int64(float64(room)*it.ratio)+1
+		}
+	}
+	return false
+}
