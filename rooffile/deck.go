@@ -176,6 +176,10 @@ func (d *deck) assemble() {
 	if !d.outline.Exists() || !d.edgeList.Exists() || n == 0 {
 		return
 	}
+	if len(d.outline.Items("corners")) != n {
+		// A corner could not be read; without it the edges cannot be told apart.
+		return
+	}
 	if n < 2 {
 		d.outline.Fault("outline.corners", fmt.Sprintf("%d corners make no outline", n), "Give three corners at least")
 		return

@@ -3,6 +3,7 @@ package rooffile
 import (
 	"fmt"
 	"io"
+	"time"
 
 	"gelwright/internal/form"
 	"gelwright/roof"
@@ -27,9 +28,7 @@ func Read(file string, data []byte) (roof.Job, Faults, error) {
 	var d document
 	if root := rd.Root(); root.Exists() {
 		documentTable.Read(root, &d)
-		if !rd.Faults().Bad() {
-			finish(rd, &d)
-		}
+		finish(rd, &d)
 	}
 	faults := rd.Faults()
 	if faults.Bad() {
@@ -48,11 +47,27 @@ func ReadFrom(file string, r io.Reader) (roof.Job, Faults, error) {
 	return Read(file, data)
 }
 
-// finish takes the defaults and checks the whole.
+// unread are the problems that only say that something is not there. They are
+// spoken of once, when the file is read, and not again when it is checked.
+var unread = map[string]bool{"decks.none": true, "outline.corners": true, "edge.condition": true, "edge.missing": true, "fall.planes": true, "opening.outline": true, "area.corners": true}
+
+// finish takes the defaults and checks the whole, also when some of it could not be
+// read: every fault is to be found in one go.
 func finish(rd *form.Reader, d *document) {
+	bad := rd.Faults().Bad()
 	d.job.TakeDefaults(rd.Given)
 	for _, p := range d.job.Validate() {
+		if bad && (unread[p.Code] || p.Code == "date.bad" && d.job.Date == "" && p.Path == "date") {
+			continue
+		}
 		rd.AddAt(p.Path, Fault{Code: p.Code, Where: p.Where, Message: p.Message, Remedy: p.Remedy, Warning: p.Warning})
+	}
+	// The zone is looked up only where the machine has the list of zones at all.
+	if zone := d.job.Site.TimeZone; zone != "" && rd.Given("site.time_zone") {
+		_, here := time.LoadLocation("Europe/London")
+		if _, err := time.LoadLocation(zone); err != nil && here == nil {
+			rd.AddAt("site.time_zone", Fault{Code: "site.time_zone", Where: "site", Message: fmt.Sprintf("time zone %q is not known", zone), Remedy: "Write an IANA name such as Europe/London"})
+		}
 	}
 }
 

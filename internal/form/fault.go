@@ -46,6 +46,9 @@ func (f Fault) String() string {
 	if f.Remedy != "" {
 		b.WriteString(". " + strings.TrimSuffix(f.Remedy, "."))
 	}
+	if strings.HasSuffix(b.String(), "?") {
+		return b.String()
+	}
 	return b.String() + "."
 }
 
@@ -86,26 +89,30 @@ func nearest(word string, list []string) string {
 	return best
 }
 
-// edits is the Levenshtein distance of a and b, or limit when it is not less.
+// edits is the number of letters changed, added, dropped or swapped with their
+// neighbour that make a of b (Damerau's distance in its restricted form), or limit
+// when it is not less.
 func edits(a, b string, limit int) int {
 	if len(a)-len(b) >= limit || len(b)-len(a) >= limit {
 		return limit
 	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range last {
+		last[j] = j
 	}
 	for i := range len(a) {
-		diagonal := row[0]
 		row[0] = i + 1
 		for j := range len(b) {
-			cost := diagonal
+			cost := last[j]
 			if a[i] != b[j] {
 				cost++
 			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, diagonal+1, row[j]+1)
+			row[j+1] = min(cost, last[j+1]+1, row[j]+1)
+			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+				row[j+1] = min(row[j+1], before[j-1]+1)
+			}
 		}
+		before, last, row = last, row, before
 	}
-	return min(row[len(b)], limit)
+	return min(last[len(b)], limit)
 }

@@ -74,7 +74,8 @@ func (rd *Reader) Add(f Fault) {
 }
 
 // AddAt takes up a fault of a field known by its path: it is placed at the field,
-// or at the nearest piece above it that the file holds.
+// or at the nearest piece above it that the file holds. A field that could not be
+// read has its fault already and gets no second one.
 func (rd *Reader) AddAt(path string, f Fault) {
 	for p := path; ; p = parent(p) {
 		if at, ok := rd.places[p]; ok {
@@ -83,6 +84,11 @@ func (rd *Reader) AddAt(path string, f Fault) {
 		}
 		if p == "" {
 			break
+		}
+	}
+	for _, have := range rd.faults {
+		if !have.Warning && f.Line > 0 && have.Line == f.Line && have.Column == f.Column {
+			return
 		}
 	}
 	rd.Add(f)

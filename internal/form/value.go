@@ -94,12 +94,16 @@ func (v Value) Fault(code, message, remedy string) {
 	v.rd.Add(Fault{Code: code, Line: at.Line, Column: at.Column, Where: where, Message: message, Remedy: remedy})
 }
 
-// lastField returns the name at the end of a path: "height_mm".
+// lastField returns the name at the end of a path, with the number of the list's
+// entry counted from 1: "height_mm", "outline, entry 2".
 func lastField(path string) string {
-	if i := strings.LastIndexByte(path, '['); i >= 0 && strings.HasSuffix(path, "]") {
-		path = path[:i]
+	tail := path[strings.LastIndexByte(path, '.')+1:]
+	name, rest, inList := strings.Cut(tail, "[")
+	number, _, _ := strings.Cut(rest, "]")
+	if i, err := strconv.Atoi(number); inList && err == nil {
+		return fmt.Sprintf("%s, entry %d", name, i+1)
 	}
-	return path[strings.LastIndexByte(path, '.')+1:]
+	return name
 }
 
 // pairs returns the entries of a mapping; ok is false when the value is none.
