@@ -378,12 +378,12 @@ func addNoggin(out *SetOut, index int, l [2]plane.Point, width float64, role, se
 
 // boardStock writes the cutting diagrams of the boards.
 func boardStock(b boarding, material string, full, wide int, out *SetOut) {
-	places, n := packBoards(b.blanks, full, wide)
+	n := b.cut.boards
 	m := Material{Name: material, Kind: Board, Unit: "boards", Items: n, Stock: make([]Stock, n)}
 	for i := range m.Stock {
 		m.Stock[i] = Stock{Number: i + 1, LengthMM: full, WidthMM: wide}
 	}
-	for _, p := range places {
+	for _, p := range b.cut.places {
 		k := b.blanks[p.id]
 		m.Stock[p.board].Cuts = append(m.Stock[p.board].Cuts, Cut{Piece: number(Board, p.id), XMM: p.x, YMM: p.y, LengthMM: k.length, WidthMM: k.width})
 		out.Pieces[p.id].Stock = p.board + 1
@@ -398,10 +398,10 @@ func boardStock(b boarding, material string, full, wide int, out *SetOut) {
 	m.Bought = float64(n) * float64(full) * float64(wide) / 1e6
 	m.Used = used
 	m.WastePct = wastePct(m.Bought, m.Used)
-	m.Bound = float64(boardBound(b.blanks, full, wide))
+	m.Bound = float64(b.cut.bound)
 	m.Gap = (float64(n) - m.Bound) / math.Max(1, float64(n))
 	m.Optimal = m.Gap == 0
-	m.Method = "area and pieces that cannot share a board"
+	m.Method = b.cut.method
 	out.Materials = append(out.Materials, m)
 }
 

@@ -27,6 +27,7 @@ type boarding struct {
 	jointM  float64
 	broken  broken
 	conform bool // long edges run across the joists
+	cut     boardCut
 }
 
 // better orders boardings: rules kept, fewest boards, fewest cuts, least joint.
@@ -280,9 +281,7 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (bo
 	} else if area > 300 {
 		most, styles = 3, 4
 	}
-	var best boarding
-	var tried []Candidate
-	found := false
+	var all []boarding
 	for _, axis := range axes {
 		for _, f := range framesFor(axis, spec.SetOut.BoardStart) {
 			local := make([]bay, len(bays))
@@ -295,22 +294,45 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (bo
 				offsets = []float64{math.Mod(math.Mod(*o, r.pitch)+r.pitch, r.pitch)}
 			}
 			for _, offset := range offsets {
-				if err := ctx.Err(); err != nil && found {
-					return best, tried, nil
+				if ctx.Err() != nil && len(all) > 0 {
+					break
 				}
 				b := boarding{f: f, g: g, bays: local, offsetM: offset, conform: conform, dir: axisName(axis)}
 				b.rows = rowsOf(local, lattices(local, lines, f, r.pitch, offset), r)
 				b = bestStyle(b, r, styles)
 				b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(f)), firstRow(b))
-				tried = append(tried, Candidate{Name: b.name, Direction: b.dir, OffsetM: offset, Items: b.count, Cuts: b.cuts, JointM: round3(b.jointM),
-					WasteM2: round3(float64(b.count)*r.length*r.width - net.area())})
-				if !found || b.better(best) {
-					best, found = b, true
-				}
+				all = append(all, b)
 			}
 		}
 	}
-	return best, shortlist(tried, best.name), nil
+	return chooseBoarding(ctx, all, r, net.area())
+}
+
+// finalists is how many boardings the exact cutter judges.
+const finalists = 4
+
+// chooseBoarding cuts the most promising boardings exactly and takes the best.
+func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 float64) (boarding, []Candidate, error) {
+	sort.SliceStable(all, func(i, j int) bool { return all[i].better(all[j]) })
+	full, wide := upMM(r.length), upMM(r.width)
+	least := int(math.Ceil(areaM2/(r.length*r.width) - 1e-9))
+	best := -1
+	for i := range all {
+		if i >= finalists || (best >= 0 && all[best].count == least && all[best].broken.total() == 0) {
+			break
+		}
+		all[i].cut = cutBoards(ctx, all[i].blanks, full, wide)
+		all[i].count = all[i].cut.boards
+		if best < 0 || all[i].better(all[best]) {
+			best = i
+		}
+	}
+	tried := make([]Candidate, 0, len(all))
+	for _, b := range all {
+		tried = append(tried, Candidate{Name: b.name, Direction: b.dir, OffsetM: round3(b.offsetM), Items: b.count, Cuts: b.cuts, JointM: round3(b.jointM),
+			WasteM2: round3(float64(b.count)*r.length*r.width - areaM2)})
+	}
+	return all[best], shortlist(tried, all[best].name), nil
 }
 
 func firstRow(b boarding) float64 {

@@ -49,7 +49,9 @@ func Make(ctx context.Context, d roof.Deck, spec roof.Spec) (SetOut, error) {
 	pinned := spec.SetOut.BoardDirection != "" || spec.SetOut.BoardStart != "" || spec.SetOut.BoardOffsetM != nil
 	out.Choices = append(out.Choices, Choice{About: "boards", Text: fmt.Sprintf("%s: %d boards, %d saw cuts, %.1f m of end joint", boards.name, boards.count, boards.cuts, boards.jointM), Pinned: pinned, Candidates: tried})
 	setTrims(d, spec, &out)
-	trimStock(&out)
+	if err := trimStock(ctx, &out); err != nil {
+		return out, fmt.Errorf("deck %q: %w", d.Name, err)
+	}
 	setBandage(d, spec, &out)
 	laid, err := netDeck(d, func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 })
 	if err != nil {

@@ -1,6 +1,7 @@
 package settingout
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sort"
@@ -386,7 +387,7 @@ func cornerPair(before, after string) string {
 }
 
 // trimStock cuts the trims of each kind from stock lengths.
-func trimStock(out *SetOut) {
+func trimStock(ctx context.Context, out *SetOut) error {
 	kinds := map[string][]int{}
 	var names []string
 	for i, p := range out.Pieces {
@@ -406,7 +407,10 @@ func trimStock(out *SetOut) {
 			blanks = append(blanks, blank{out.Pieces[i].LengthMM, 1, i})
 			used += float64(out.Pieces[i].LengthMM) / 1000
 		}
-		m := lengthStock(name, Trim, blanks, trimStockMM, out)
+		m, err := lengthStock(ctx, name, Trim, blanks, trimStockMM, out)
+		if err != nil {
+			return err
+		}
 		m.Unit, m.Used, m.Bought = "lengths", round3(used), float64(m.Items)*trimStockMM/1000
 		m.WastePct = wastePct(m.Bought, m.Used)
 		out.Materials = append(out.Materials, m)
@@ -427,31 +431,35 @@ func trimStock(out *SetOut) {
 		c := counts[k]
 		out.Materials = append(out.Materials, Material{Name: k, Kind: Corner, Unit: "pieces", Items: c, Bought: float64(c), Used: float64(c), Bound: float64(c), Optimal: true, Method: "counted"})
 	}
+	return nil
 }
 
 // lengthStock cuts blanks from stock of one length.
-func lengthStock(name string, kind Kind, blanks []blank, length int, out *SetOut) Material {
-	places, n := packBoards(blanks, length, 1)
-	byID := map[int]blank{}
-	for _, b := range blanks {
-		byID[b.id] = b
+func lengthStock(ctx context.Context, name string, kind Kind, blanks []blank, length int, out *SetOut) (Material, error) {
+	lengths := make([]int, len(blanks))
+	for i, b := range blanks {
+		lengths[i] = b.length
 	}
-	m := Material{Name: name, Kind: kind, Items: n, Stock: make([]Stock, n), Bound: float64(boardBound(blanks, length, 1)), Method: "length and pieces that cannot share a stock length"}
-	for i := range m.Stock {
-		m.Stock[i] = Stock{Number: i + 1, LengthMM: length}
+	bars, least, err := cutLengths(ctx, lengths, length)
+	if err != nil {
+		return Material{}, fmt.Errorf("%s: %w", name, err)
 	}
-	for _, p := range places {
-		b := byID[p.id]
-		m.Stock[p.board].Cuts = append(m.Stock[p.board].Cuts, Cut{Piece: out.Pieces[p.id].Number, XMM: p.x, LengthMM: b.length})
-		out.Pieces[p.id].Stock = p.board + 1
-	}
-	for i := range m.Stock {
-		s := &m.Stock[i]
-		if last := s.Cuts[len(s.Cuts)-1]; s.LengthMM-last.XMM-last.LengthMM-kerfMM >= 500 {
-			s.Offcuts = []Offcut{{XMM: last.XMM + last.LengthMM + kerfMM, LengthMM: s.LengthMM - last.XMM - last.LengthMM - kerfMM}}
+	n := len(bars)
+	m := Material{Name: name, Kind: kind, Items: n, Bound: float64(least), Method: "exact one-dimensional cutter"}
+	for i, bar := range bars {
+		s := Stock{Number: i + 1, LengthMM: length}
+		x := 0
+		for _, k := range bar {
+			s.Cuts = append(s.Cuts, Cut{Piece: out.Pieces[blanks[k].id].Number, XMM: x, LengthMM: blanks[k].length})
+			out.Pieces[blanks[k].id].Stock = i + 1
+			x += blanks[k].length + kerfMM
 		}
+		if left := length - x; left >= 500 {
+			s.Offcuts = []Offcut{{XMM: x, LengthMM: left}}
+		}
+		m.Stock = append(m.Stock, s)
 	}
 	m.Gap = (float64(n) - m.Bound) / math.Max(1, float64(n))
 	m.Optimal = m.Gap == 0
-	return m
+	return m, nil
 }
