@@ -1,0 +1,117 @@
+package quantity
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/working"
+)
+
+// RuleUse is a quantity that follows from a rule and not from pieces.
+type RuleUse struct {
+	MaterialKey string
+	Unit        string
+	Figure      *working.Figure
+}
+
+// Work is what the consumables depend on.
+type Work struct {
+	LaminateM2 float64 // area laid, each layer counted
+	TopCoatM2  float64 // area coated, each coat counted
+	ResinKG    float64 // laminating resin mixed
+	TopCoatKG  float64
+	// CatalystKG that the buckets take, already among the pieces.
+	CatalystKG float64
+	Mixes      int
+	People     int
+	Days       int
+}
+
+func (w Work) check() error {
+	for _, v := range []float64{w.LaminateM2, w.TopCoatM2, w.ResinKG, w.TopCoatKG, w.CatalystKG} {
+		if !(v >= 0) || math.IsInf(v, 0) {
+			return fmt.Errorf("quantity: %g of area or mass: give 0 or more", v)
+		}
+	}
+	if w.People < 1 || w.Days < 1 || w.Mixes < 0 || w.People > 1000 || w.Days > 10000 {
+		return fmt.Errorf("quantity: %d people for %d days with %d mixes: give at least one of each", w.People, w.Days, w.Mixes)
+	}
+	return nil
+}
+
+// Consumables returns what is used up or worn by the work, by the trade's rules of
+// thumb: acetone 0.15 to 0.25 l/m² and no less than 5 l, a sleeve for 10 to 15 m²
+// of laminate and one for 25 m² of top coat, a brush for 10 m², four pairs of gloves a
+// person a day; catalyst bought for 3 % although 2 % is nominal. The keys are those
+// of the generic catalogue.
+func Consumables(w Work) ([]RuleUse, error) {
+	if err := w.check(); err != nil {
+		return nil, err
+	}
+	A := working.Calc("A", "area laid, each layer counted", w.LaminateM2, "m²", "A = Σ area of strips", derived)
+	C := working.Calc("C", "area coated, each coat counted", w.TopCoatM2, "m²", "C = area·coats", derived)
+	n := working.GivenFigure("n", "people", float64(w.People), "", "crew")
+	d := working.Calc("d", "days of laying", float64(w.Days), "", "from the buckets", derived)
+	per := func(symbol, name string, m2 float64) *working.Figure {
+		return working.Constant(symbol, name, m2, "m²", habit(name))
+	}
+	rate := working.Constant("a", "acetone for each m²", 0.2, "l/m²", habit("acetone 0.15 to 0.25 l/m²")).Between(0.15, 0.25)
+	least := working.Constant("amin", "least acetone", 5, "l", habit("never less than 5 l on site"))
+	sleeve := per("s", "laminate to a roller sleeve, 10 to 15 m²", 12.5)
+	coat := per("sc", "top coat to a roller sleeve", 25)
+	brush := per("b", "laminate to a brush", 10)
+	gloves := working.Constant("h", "pairs of gloves for a person a day", 4, "pair", habit("four pairs of gloves a person a day"))
+	uses := []RuleUse{
+		rule("acetone", "l", "acetone", math.Max(0.2*w.LaminateM2, 5), "max(a·A; amin)", rate, A, least),
+		rule("tool.roller-sleeve", "piece", "roller sleeves", math.Ceil(w.LaminateM2/sleeve.Value), "⌈A/s⌉", A, sleeve),
+		rule("tool.topcoat-sleeve", "piece", "top coat sleeves", math.Ceil(w.TopCoatM2/coat.Value), "⌈C/sc⌉", C, coat),
+		rule("tool.brush", "piece", "brushes", math.Ceil(w.LaminateM2/brush.Value), "⌈A/b⌉", A, brush),
+		rule("protection.gloves", "pair", "gloves", 4*float64(w.People*w.Days), "h·n·d", gloves, n, d),
+		catalystReserve(w),
+	}
+	return append(uses, kit(w, n, d)...), nil
+}
+
+var derived = working.Source{Title: "plan", Standing: working.Derived}
+
+func habit(title string) working.Source {
+	return working.Source{Title: title, Standing: working.CommonPractice}
+}
+
+func rule(key, unit, name string, value float64, formula string, inputs ...*working.Figure) RuleUse {
+	return RuleUse{MaterialKey: key, Unit: unit, Figure: working.Calc("N", name, value, unit, "N = "+formula, habit("rule of thumb for "+name), inputs...)}
+}
+
+// catalystReserve is what is bought beyond the buckets' own so that a cold day at 3 % finds enough.
+func catalystReserve(w Work) RuleUse {
+	m := working.Calc("m", "resin and top coat mixed", w.ResinKG+w.TopCoatKG, "kg", "m = Σ buckets", derived)
+	used := working.Calc("k", "catalyst in the buckets", w.CatalystKG, "kg", "k = Σ buckets", derived)
+	pct := working.Constant("c", "catalyst bought for", 3, "%", habit("2 % nominal, buy for 3 %"))
+	return rule("catalyst.mekp", "kg", "catalyst reserve", math.Max(0, 0.03*m.Value-used.Value), "max(0; m·c/100 − k)", m, pct, used)
+}
+
+// kit is the tools and protection without which nobody starts.
+func kit(w Work, n, d *working.Figure) []RuleUse {
+	people := float64(w.People)
+	mixes := working.Calc("b", "buckets mixed", float64(w.Mixes), "", "from the bucket plan", derived)
+	A := working.Calc("A", "area laid", w.LaminateM2, "m²", "A = Σ area of strips", derived)
+	fixed := func(key, unit, name string, value float64, why string) RuleUse {
+		return RuleUse{MaterialKey: key, Unit: unit, Figure: working.AssumedFigure("N", name, value, unit, why)}
+	}
+	return []RuleUse{
+		rule("tool.bucket", "piece", "mixing buckets, peeled when hard and used again", math.Max(2, math.Ceil(float64(w.Mixes)/4)), "max(2; ⌈b/4⌉)", mixes),
+		rule("tool.roller-frame", "piece", "roller frames", people, "n", n),
+		rule("tool.consolidating-roller", "piece", "consolidating rollers", math.Max(1, people-1), "max(1; n − 1)", n),
+		fixed("tool.scale", "piece", "scale", 1, "resin is weighed"),
+		fixed("tool.catalyst-dispenser", "piece", "catalyst dispenser", 1, "catalyst is measured"),
+		fixed("tool.stirrer", "piece", "stirring paddle", 1, "one, washed after each bucket"),
+		rule("tool.abrasive.40", "piece", "abrasive discs", math.Max(2, math.Ceil(w.LaminateM2/10)), "max(2; ⌈A/10⌉)", A),
+		rule("protection.goggles", "piece", "sealed goggles", people, "n", n),
+		rule("protection.mask.a2p3", "piece", "half masks A2P3", people, "n", n),
+		rule("protection.overall", "piece", "overalls", people*float64(w.Days), "n·d", n, d),
+		fixed("protection.eyewash", "piece", "eyewash at the mixing point", 2, "two bottles of 500 ml within reach of where catalyst is poured"),
+		fixed("protection.extinguisher", "piece", "extinguishers", 2, "two of 6 kg on the roof"),
+		rule("waste.bags", "piece", "rubble bags", math.Max(2, math.Ceil(w.LaminateM2/10)), "max(2; ⌈A/10⌉)", A),
+		fixed("waste.metal-bin", "piece", "lidded metal bin with water", 1, "rags with catalyst can take fire by themselves"),
+	}
+}
