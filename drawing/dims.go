@@ -186,7 +186,7 @@ func (s *Sheet) arcDimension(pe, e plane.Edge) {
 	}
 	b := words(label)
 	b.layer = "dimensions"
-	s.leader(scene.Point(e.At(0.35)), b, 0, 50)
+	s.leader(scene.Point(e.At(0.35)), b, 0, 50, nil)
 }
 
 // clear reports whether the items' lettering would lie free and their lines

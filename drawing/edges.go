@@ -157,7 +157,7 @@ func (s *Sheet) edgeName(pe plane.Edge, c roof.Edge, ccw bool) {
 		}
 	}
 	mid := scene.Point(e.At(0.5)).Add(outward(e, 0.5).Scale(markOffsetMM))
-	s.leader(mid, b, 0, 40)
+	s.leader(mid, b, 0, 40, nil)
 }
 
 // slug makes a word fit for an id.

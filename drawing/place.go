@@ -10,7 +10,8 @@ import (
 type block struct {
 	lines  []string
 	high   float64
-	bold   bool // the first line only
+	first  float64 // height of the first line, when it differs
+	bold   bool    // the first line only
 	lead   float64
 	layer  string
 	colour scene.Colour
@@ -26,7 +27,7 @@ func (b block) items(centre scene.Point, angleDeg float64) []scene.Item {
 	n := len(b.lines)
 	for i, l := range b.lines {
 		up := (float64(n-1)/2 - float64(i)) * b.lead
-		out = append(out, scene.Text{Meta: scene.Meta{Layer: b.layer}, At: centre.Add(scene.Point{Y: up}.Turned(angleDeg)), Content: l, HeightMM: b.high,
+		out = append(out, scene.Text{Meta: scene.Meta{Layer: b.layer}, At: centre.Add(scene.Point{Y: up}.Turned(angleDeg)), Content: l, HeightMM: b.height(i),
 			Across: scene.Middle, Up: scene.Middle, AngleDeg: angleDeg, Bold: b.bold && i == 0, Colour: b.colour})
 	}
 	return out
@@ -35,9 +36,16 @@ func (b block) items(centre scene.Point, angleDeg float64) []scene.Item {
 // size of the block, mm, with a little air.
 func (b block) size() (w, h float64) {
 	for i, l := range b.lines {
-		w = max(w, scene.Measure(l, b.high, b.bold && i == 0).WidthMM)
+		w = max(w, scene.Measure(l, b.height(i), b.bold && i == 0).WidthMM)
 	}
-	return w, float64(len(b.lines)-1)*b.lead + b.high + 1
+	return w, float64(len(b.lines)-1)*b.lead + max(b.high, b.first) + 1
+}
+
+func (b block) height(line int) float64 {
+	if line == 0 && b.first > 0 {
+		return b.first
+	}
+	return b.high
 }
 
 // quad is the room of the block about a centre.
@@ -91,14 +99,18 @@ func (s *Sheet) beside(p scene.Point, b block, clearMM, reachMM float64) bool {
 			return true
 		}
 	}
-	return s.leader(p, b, clearMM, reachMM)
+	return s.leader(p, b, clearMM, reachMM, nil)
 }
 
 // leader places a block where there is room and joins it to p with a thin line.
-func (s *Sheet) leader(p scene.Point, b block, clearMM, reachMM float64) bool {
+// With allowed, the block's centre and ends must lie where that holds.
+func (s *Sheet) leader(p scene.Point, b block, clearMM, reachMM float64, allowed func(scene.Point) bool) bool {
 	w, _ := b.size()
 	for _, c := range near(p, reachMM, 2.5) {
 		if c.Distance(p) < clearMM+3 || !s.Space.FreeQuad(b.quad(c, 0, 0.7)) {
+			continue
+		}
+		if allowed != nil && !(allowed(c) && allowed(c.Add(scene.Point{X: w / 2})) && allowed(c.Sub(scene.Point{X: w / 2}))) {
 			continue
 		}
 		from := c.Add(scene.Point{X: -w/2 - 0.6})

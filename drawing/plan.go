@@ -274,7 +274,7 @@ func (s *Sheet) nameOpening(o roof.Opening) {
 			return
 		}
 	}
-	s.leader(at, b, 0, 60)
+	s.leader(at, b, 0, 60, nil)
 }
 
 // cornerHeights writes heights above the lowest corner at corners, at the ends
@@ -356,5 +356,5 @@ func (s *Sheet) height(corner, inner scene.Point, outline scene.Path, b block) {
 		s.Add(b.items(c.Add(scene.Point{X: 1.6}), 0)...)
 		return
 	}
-	s.leader(corner, b, 0, 40)
+	s.leader(corner, b, 0, 40, nil)
 }

@@ -1,0 +1,240 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/plane"
+	"gelwright/roof"
+	"gelwright/scene"
+)
+
+// LabelledShape is one piece of a set-out plan: a board, a strip of mat, the
+// ground of a bucket.
+type LabelledShape struct {
+	// ID is unique on the sheet; Label is what is written on the piece ("7"), Sub
+	// a second line where there is room ("1000 × 3200").
+	ID, Label, Sub string
+	Shape          []plane.Point
+	Holes          [][]plane.Point
+	// Tint fills the piece; nil leaves it clear. Hatch is cut round the lettering.
+	Tint  *scene.Colour
+	Hatch scene.Hatch
+	Class string
+	// Title is what a screen reader says: "Strip 7, 1000 × 3200 mm, second layer".
+	Title string
+	// Dash of the outline; full when empty.
+	Dash scene.Dash
+}
+
+// paths of the piece on paper.
+func (l LabelledShape) paths(s *Sheet) []scene.Path {
+	one := func(pts []plane.Point) scene.Path {
+		out := make([]scene.Point, len(pts))
+		for i, p := range pts {
+			out[i] = s.At(p)
+		}
+		return scene.Polygon(out...)
+	}
+	paths := []scene.Path{one(l.Shape)}
+	for _, h := range l.Holes {
+		paths = append(paths, one(h))
+	}
+	return paths
+}
+
+// seatOf is where a piece's lettering went.
+type seatOf struct {
+	b     block
+	at    scene.Point
+	angle float64
+	in    bool
+}
+
+// PlacePieces draws numbered pieces: tint, hatch, outline, and the lettering
+// inside, at the roomiest place, upright if need be, or outside with a leader.
+// No lettering lies on another's or on any outline. It returns where each
+// piece's label stands, on paper, for arrows between them.
+func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
+	// All outlines count as obstacles before any label is seated.
+	for _, p := range pieces {
+		s.Space.Add(scene.Shape{Paths: p.paths(s), Stroke: scene.Pen(scene.Thin)})
+	}
+	seats := make([]seatOf, len(pieces))
+	for i, p := range pieces {
+		if seats[i] = s.seatInside(p); seats[i].in {
+			s.Space.Add(seats[i].b.items(seats[i].at, seats[i].angle)...)
+		}
+	}
+	where := make([]scene.Point, len(pieces))
+	for i, p := range pieces {
+		paths := p.paths(s)
+		g := scene.Group{Meta: scene.Meta{ID: p.ID, Class: p.Class, Title: p.Title, Layer: "pieces"}}
+		if p.Tint != nil {
+			g.Items = append(g.Items, scene.Shape{Paths: paths, Filled: true, Fill: *p.Tint})
+		}
+		cut := paths
+		if seats[i].in {
+			q := seats[i].b.quad(seats[i].at, seats[i].angle, 0.6)
+			cut = append(append([]scene.Path{}, paths...), scene.Polygon(q[:]...))
+		}
+		g.Items = append(g.Items, p.Hatch.Cut(scene.Meta{Class: scene.Backdrop}, scene.Black, cut...)...)
+		g.Items = append(g.Items, scene.Shape{Paths: paths, Stroke: scene.Stroke{WidthMM: scene.Medium, Dash: p.Dash}})
+		if seats[i].in {
+			g.Items = append(g.Items, seats[i].b.items(seats[i].at, seats[i].angle)...)
+			where[i] = seats[i].at
+		}
+		s.Scene.Add(g)
+	}
+	beside := func(c scene.Point) bool {
+		for _, p := range pieces {
+			if scene.Holds(c, p.paths(s)...) {
+				return false
+			}
+		}
+		return true
+	}
+	for i, p := range pieces {
+		if !seats[i].in {
+			where[i] = s.at(p)
+			b := labelBlock(p.Label, "", scene.TextUsual)
+			// Beside all pieces by preference: a number on another piece misleads.
+			if !s.leader(where[i], b, 0, 80, beside) {
+				s.leader(where[i], b, 0, 80, nil)
+			}
+		}
+	}
+	return where
+}
+
+// at is the roomiest place of a piece.
+func (s *Sheet) at(p LabelledShape) scene.Point {
+	c, _ := poleOfInaccessibility(0.3, p.paths(s)...)
+	return c
+}
+
+func labelBlock(label, sub string, high float64) block {
+	b := block{lines: []string{label}, high: high, lead: high * 1.6, bold: true, layer: "pieces"}
+	if sub != "" {
+		b.lines = append(b.lines, sub)
+	}
+	return b
+}
+
+// seatInside looks for room: label and sub, then the label alone, at usual and at
+// small size, level first and then upright, from the roomiest place outward.
+func (s *Sheet) seatInside(p LabelledShape) seatOf {
+	paths := p.paths(s)
+	pole, room := poleOfInaccessibility(0.3, paths...)
+	box := scene.Box{}
+	for _, q := range paths[0].Points(0.1) {
+		box = box.Take(q)
+	}
+	reach := min(max(box.Width(), box.Height())/2, 40)
+	places := near(pole, reach, max(1.5, min(room, 4)))
+	angles := []float64{0, 90}
+	if box.Height() > 2*box.Width() {
+		angles = []float64{90, 0}
+	}
+	var tries []block
+	if p.Sub != "" {
+		large := labelBlock(p.Label, p.Sub, scene.TextSmall)
+		large.first, large.lead = scene.TextUsual, 4.8
+		tries = append(tries, large, labelBlock(p.Label, p.Sub, scene.TextSmall))
+	}
+	if p.Label != "" {
+		tries = append(tries, labelBlock(p.Label, "", scene.TextUsual), labelBlock(p.Label, "", scene.TextSmall))
+	}
+	for _, b := range tries {
+		for _, angle := range angles {
+			for _, c := range places {
+				q := b.quad(c, angle, 0.6)
+				if inside(q, paths...) && s.Space.FreeQuad(q) {
+					return seatOf{b, c, angle, true}
+				}
+			}
+		}
+	}
+	return seatOf{}
+}
+
+// OrderArrows draws the order of laying: an arrow from each place to the next,
+// kept clear of lettering; where a straight one would cross some, it moves aside,
+// and where it cannot, it is left out, since the numbers tell the order too.
+func OrderArrows(s *Sheet, where []scene.Point) {
+	for i := 0; i+1 < len(where); i++ {
+		a, b := where[i], where[i+1]
+		way := b.Sub(a)
+		dir, long := way.Unit(), way.Length()
+		if long < 4 {
+			continue
+		}
+		half := min(long*0.22, 5)
+		for _, aside := range [...]float64{0, 3, -3, 6, -6} {
+			m := a.Add(b).Scale(0.5).Add(dir.Left().Scale(aside))
+			from, to := m.Sub(dir.Scale(half)), m.Add(dir.Scale(half))
+			if !s.Space.FreeLine(from, to) {
+				continue
+			}
+			s.Add(scene.Group{Meta: scene.Meta{Class: "order", Layer: "order"}, Items: []scene.Item{
+				scene.Line(scene.Meta{}, scene.Pen(scene.Thin), from, to),
+				scene.Arrowhead(to, dir.AngleDeg(), 2.5),
+			}})
+			break
+		}
+	}
+}
+
+// RunningDimensions measures stations (m, rising) from a plan point along a
+// direction, as a tape laid once reads; offsetMM is on paper, positive to the left.
+func RunningDimensions(s *Sheet, from plane.Point, alongDeg float64, stationsM []float64, offsetMM float64) {
+	r := scene.RunningDimension{Meta: scene.Meta{Class: "dimension", Layer: "dimensions"}, From: s.At(from), AlongDeg: alongDeg, OffsetMM: offsetMM, FootMM: math.Copysign(2, offsetMM)}
+	for _, m := range stationsM {
+		r.Stations = append(r.Stations, s.MM(m))
+		r.Labels = append(r.Labels, scene.Millimetres(m))
+	}
+	s.Add(r.Items()...)
+}
+
+// SetOutSheet begins a set-out plan of one deck: outline, openings, joints and
+// exit on a sheet with key and title, but no edge names and no dimensions, so
+// that the pieces have the room. roomMM is kept on each side for running dimensions.
+func SetOutSheet(job *roof.Job, deck int, t Title, roomMM float64, key []KeyEntry) (*Sheet, error) {
+	if deck < 0 || deck >= len(job.Decks) || len(job.Decks[deck].Outline) < 2 {
+		return nil, fmt.Errorf("drawing %q: the job has no deck number %d with an outline", t.Drawing, deck+1)
+	}
+	d := job.Decks[deck]
+	low, high := d.Outline.Bounds()
+	l := Layout{Low: low, High: high, Left: roomMM, Right: roomMM, Top: roomMM, Bottom: roomMM, Key: key, Largest: planLargest, North: true, NorthDeg: job.Site.BearingDeg}
+	s, err := fitPlan(t, l)
+	if err != nil {
+		return nil, err
+	}
+	id := slug(d.Name)
+	s.Add(scene.Shape{Meta: scene.Meta{ID: "deck-" + id, Class: "deck", Title: deckTitle(d), Layer: "outline"}, Paths: []scene.Path{s.Ring(d.Outline)}, Stroke: scene.Pen(scene.Thick)})
+	for i, o := range d.Openings {
+		s.drawOpening(id, i, o)
+	}
+	s.drawExit(id, d)
+	exit := words("Exit")
+	exit.bold, exit.high, exit.layer = true, scene.TextUsual, "exit"
+	for _, o := range d.Openings {
+		s.nameOpening(o)
+	}
+	s.beside(s.At(d.Exit), exit, 3.5, 40)
+	return s, nil
+}
+
+// fitPlan prefers A4 at 1:50 or larger, else the largest scale on any sheet.
+func fitPlan(t Title, l Layout) (*Sheet, error) {
+	for _, n := range scales {
+		if n >= l.Largest && n <= planSmallest {
+			a4 := l
+			a4.A4, a4.Only = true, n
+			if s, err := NewSheet(t, a4); err == nil {
+				return s, nil
+			}
+		}
+	}
+	return NewSheet(t, l)
+}
