@@ -146,6 +146,12 @@ func cornerFaults(k int, r Ring) []Fault {
 		return out
 	}
 	if r.Area() < SnapM*r.Perimeter() {
+		// Equal areas on both sides of a crossing cancel: name the crossing then.
+		for _, f := range selfFaults(k, r, chordsOf(r)) {
+			if f.Kind == Crossing {
+				return []Fault{f}
+			}
+		}
 		return []Fault{{Kind: NoArea, Ring: k, Edge: -1, OtherRing: k, OtherEdge: -1, At: r[0].Point}}
 	}
 	for i := range r {
