@@ -32,17 +32,61 @@ func (o *order) search(ctx context.Context) ([]use, int64, string) {
 	if how == stopped {
 		return best, bound, "stopped during the pattern bound"
 	}
-	for skip := 0; skip < 8; skip++ {
-		plan := m.dive(ctx, bound, skip)
-		if plan != nil && o.costOf(plan) < goal() {
+	return o.close(ctx, m, best, bound)
+}
+
+// close alternates quick dives with the exact search until plan and bound meet.
+func (o *order) close(ctx context.Context, m *master, best []use, bound int64) ([]use, int64, string) {
+	cost := func() int64 {
+		if best == nil {
+			return 1 << 62
+		}
+		return o.costOf(best)
+	}
+	for skip := 0; skip < dives; skip++ {
+		if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
 			best = plan
 		}
-		if best != nil && goal() <= bound {
+		switch {
+		case cost() <= bound:
 			return best, bound, "a rounded pattern plan meets the pattern bound"
-		}
-		if ctx.Err() != nil {
-			return best, bound, "stopped while rounding the pattern plan"
+		case ctx.Err() != nil:
+			return best, bound, "stopped by the caller while rounding the pattern plan"
 		}
 	}
-	return best, bound, "pattern bound and rounded pattern plan"
+	if best == nil {
+		return nil, bound, ""
+	}
+	m.generate(ctx, 1<<62) // to the end: the last duals list the fewest patterns
+	for cost() > bound {
+		goal := cost() - 1
+		listed, ok := m.enumerate(m.lastPrices(), goal)
+		if !ok {
+			return best, bound, "too many patterns to list"
+		}
+		plan, v := m.finish(ctx, listed, goal)
+		if v == noPlan {
+			return best, cost(), "an exhaustive search found nothing cheaper"
+		}
+		if v == undecided {
+			if ctx.Err() != nil {
+				return best, bound, "stopped by the caller in the exact search"
+			}
+			return best, bound, "the exact search came to the end of its budget"
+		}
+		best = plan
+	}
+	return best, bound, "the exact search met the pattern bound"
+}
+
+// dives is how many different dives are tried before the exact search.
+const dives = 4
+
+// lastPrices are the programme's present duals in whole numbers.
+func (m *master) lastPrices() prices {
+	y := make([]float64, m.lp.Rows())
+	for r := range y {
+		y[r] = m.lp.Dual(r)
+	}
+	return m.price(y)
 }
