@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/bits"
 	"sort"
 	"strconv"
 
@@ -78,21 +79,32 @@ func columnsOf(blanks []blank, width int) []column {
 // longest first, each from the board it fills best. It is the quick answer that
 // plans are compared by; the exact cutter follows for the plan chosen.
 func packBoards(blanks []blank, length, width int) ([]packed, int) {
+	places, room := packColumns(blanks, length, width)
+	return places, len(room)
+}
+
+// packColumns is packBoards with the room left on each board.
+func packColumns(blanks []blank, length, width int) ([]packed, []int) {
 	var room []int
 	var out []packed
-	byRoom := map[int][]int{}
-	for _, c := range columnsOf(blanks, width) {
+	// Boards by room left: the first of each room, the next of the same room, and
+	// one bit a room to find the least that fits.
+	first := make([]int32, length+1)
+	some := make([]uint64, length/64+1)
+	var next []int32
+	columns := columnsOf(blanks, width)
+	for i := range columns {
+		c := &columns[i]
 		board := -1
-		for left := c.length; left <= length && len(room) > 0; left++ {
-			if list := byRoom[left]; len(list) > 0 {
-				board = list[0]
-				byRoom[left] = list[1:]
-				break
+		if left := leastFrom(some, c.length); left >= 0 {
+			board = int(first[left]) - 1
+			if first[left] = next[board]; first[left] == 0 {
+				some[left/64] &^= 1 << (left % 64)
 			}
-		}
-		if board < 0 {
+		} else {
 			board = len(room)
 			room = append(room, length)
+			next = append(next, 0)
 		}
 		x := length - room[board]
 		for _, it := range c.items {
@@ -100,11 +112,29 @@ func packBoards(blanks []blank, length, width int) ([]packed, int) {
 			out = append(out, it)
 		}
 		room[board] -= c.length + kerfMM
-		if room[board] > 0 {
-			byRoom[room[board]] = append(byRoom[room[board]], board)
+		if left := room[board]; left > 0 {
+			next[board] = first[left]
+			first[left] = int32(board) + 1
+			some[left/64] |= 1 << (left % 64)
 		}
 	}
-	return out, len(room)
+	return out, room
+}
+
+// leastFrom returns the lowest set bit not below from, −1 when there is none.
+func leastFrom(set []uint64, from int) int {
+	w := from / 64
+	if w >= len(set) {
+		return -1
+	}
+	word := set[w] &^ (1<<(from%64) - 1)
+	for word == 0 {
+		if w++; w >= len(set) {
+			return -1
+		}
+		word = set[w]
+	}
+	return w*64 + bits.TrailingZeros64(word)
 }
 
 // boardCut is how blanks are cut, with what is proven about it.

@@ -28,6 +28,10 @@ type boarding struct {
 	broken  broken
 	conform bool // long edges run across the joists
 	cut     boardCut
+	style   []int
+	// spare is the sum of squares of the room left on boards: of two plans with as
+	// many boards, the one whose waste lies together is nearer to one board less.
+	spare float64
 }
 
 // better orders boardings: rules kept, fewest boards, fewest cuts, least joint.
@@ -314,6 +318,10 @@ const finalists = 4
 // chooseBoarding cuts the most promising boardings exactly and takes the best.
 func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 float64) (boarding, []Candidate, error) {
 	sort.SliceStable(all, func(i, j int) bool { return all[i].better(all[j]) })
+	for i := 0; i < min(len(all), finalists); i++ {
+		all[i] = improve(ctx, all[i], r, areaM2)
+	}
+	sort.SliceStable(all, func(i, j int) bool { return all[i].better(all[j]) })
 	full, wide := upMM(r.length), upMM(r.width)
 	least := int(math.Ceil(areaM2/(r.length*r.width) - 1e-9))
 	best := -1
@@ -351,6 +359,7 @@ func bestStyle(b boarding, r boardRules, styles int) boarding {
 		c.rows = copyRows(b.rows)
 		c.broken = broken{}
 		lay(c.rows, b.g, r, style, &c.broken)
+		c.style = style
 		c.measure(r)
 		if !found || c.better(best) {
 			best, found = c, true
@@ -366,6 +375,56 @@ func bestStyle(b boarding, r boardRules, styles int) boarding {
 		try([]int{p + 2, p + 1, p})
 	}
 	return best
+}
+
+// workAllowed bounds the sheets handled while one boarding is improved.
+const workAllowed = 60000
+
+// improve changes the style of one row after another and keeps what is better,
+// until nothing is or the allowance of work is used up.
+func improve(ctx context.Context, b boarding, r boardRules, areaM2 float64) boarding {
+	least := int(math.Ceil(areaM2/(r.length*r.width) - 1e-9))
+	n := len(b.rows)
+	style := make([]int, n)
+	for i := range style {
+		style[i] = b.style[i%len(b.style)]
+	}
+	b.style = style
+	work := 0
+	for changed := true; changed; {
+		changed = false
+		for i := 0; i < n; i++ {
+			for s := 0; s < phases*shorts; s++ {
+				if work > workAllowed || ctx.Err() != nil || (b.count <= least && b.broken.total() == 0) {
+					return b
+				}
+				if s == b.style[i] {
+					continue
+				}
+				c := b
+				c.rows = copyRows(b.rows)
+				c.style = append([]int(nil), b.style...)
+				c.style[i] = s
+				c.broken = broken{}
+				lay(c.rows, b.g, r, c.style, &c.broken)
+				c.measure(r)
+				work += len(c.sheets) + 10
+				if c.nearer(b) {
+					b, changed = c, true
+				}
+			}
+		}
+	}
+	return b
+}
+
+// nearer orders boardings as better does, but lets waste that lies together count
+// before cuts.
+func (b boarding) nearer(o boarding) bool {
+	if b.broken.total() == o.broken.total() && b.count == o.count && math.Abs(b.spare-o.spare) > 1 {
+		return b.spare > o.spare
+	}
+	return b.better(o)
 }
 
 func copyRows(rows []row) []row {
@@ -388,7 +447,11 @@ func (b *boarding) measure(r boardRules) {
 		b.blanks = append(b.blanks, k)
 		b.cuts += cutsOf(s, k, full, wide)
 	}
-	_, b.count = packBoards(b.blanks, full, wide)
+	_, room := packColumns(b.blanks, full, wide)
+	b.count, b.spare = len(room), 0
+	for _, left := range room {
+		b.spare += float64(left) * float64(left)
+	}
 	b.jointM = 0
 	for _, w := range b.rows {
 		for _, u := range w.runs {

@@ -161,13 +161,16 @@ func clear(x float64, taken []float64, stagger float64) bool {
 
 // jointsFrom lays boards along a run with the first joint given, each as long as
 // the stock and the rules allow. It reports false where no lawful laying follows.
-func jointsFrom(first float64, u run, g grid, r boardRules, taken []float64, stagger float64) ([]float64, bool) {
+//
+// reach is the length boards are laid at, shorter than the stock where shorter
+// pieces cut to less waste.
+func jointsFrom(first float64, u run, g grid, r boardRules, taken []float64, stagger, reach float64) ([]float64, bool) {
 	if !clear(first, taken, stagger) {
 		return nil, false
 	}
 	joints := []float64{first}
 	for x := first; u.b-x-r.gap/2 > r.length+1e-9; {
-		next := g.below(x + r.length + r.gap)
+		next := g.below(x + reach + r.gap)
 		for next-x > r.least && !clear(next, taken, stagger) {
 			next = g.below(g.step(next))
 		}
@@ -246,6 +249,14 @@ func lay(rows []row, g grid, r boardRules, style []int, tally *broken) {
 	}
 }
 
+// phases is how many first joints a style counts through before it turns to
+// shorter boards: style s starts from first joint s mod phases and lays boards
+// s/phases bearings shorter than the stock.
+const phases = 8
+
+// shorts is how many such shortenings are tried.
+const shorts = 4
+
 // broken counts the rules a laying could not keep.
 type broken struct{ stagger, short, unsupported int }
 
@@ -256,9 +267,17 @@ func (b broken) total() int { return b.stagger + b.short + b.unsupported }
 func bestJoints(u run, g grid, r boardRules, taken []float64, style int, tally *broken) []float64 {
 	starts := firsts(u, g, r)
 	want := max(r.stagger-2*g.play, 0)
+	reach := r.length
+	if short := style / phases; short > 0 {
+		if g.free {
+			reach = r.length * (1 - 0.15*float64(short))
+		} else {
+			reach = max(r.length-float64(short)*g.spacing, r.length/2)
+		}
+	}
 	for _, share := range []float64{1, 0.75, 0.5, 0.25} {
 		for j := range starts {
-			if joints, ok := jointsFrom(starts[(style+j)%len(starts)], u, g, r, taken, want*share); ok {
+			if joints, ok := jointsFrom(starts[(style%phases+j)%len(starts)], u, g, r, taken, want*share, reach); ok {
 				if share < 1 {
 					tally.stagger++
 				}
@@ -271,7 +290,7 @@ func bestJoints(u run, g grid, r boardRules, taken []float64, style int, tally *
 	tally.short++
 	for _, stagger := range []float64{want, 0.05, 0} {
 		for _, x := range firsts(u, g, loose) {
-			if joints, ok := jointsFrom(x, u, g, loose, taken, stagger); ok {
+			if joints, ok := jointsFrom(x, u, g, loose, taken, stagger, r.length); ok {
 				return joints
 			}
 		}
