@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gelwright/check/country"
+	"gelwright/plane"
 )
 
 func within(t *testing.T, name string, got, want, relative float64) {
@@ -147,6 +148,41 @@ func TestAFailureNamesTheFixingThatPasses(t *testing.T) {
 	for _, r := range results {
 		if r.Verdict == "fail" {
 			t.Errorf("still fails after the remedy: %+v", r)
+		}
+	}
+}
+
+func TestZonesOfPublishedFlatRoofs(t *testing.T) {
+	// desssign flat roof tests. Low sharp: b 20 across the wind along x, h 5 → e 10: strip 1.0,
+	// corners 2.5, inner to 5. Low parapet: b 17, h 3 → e 6: strip 0.6, corners 1.5, inner to 3.
+	for _, c := range []struct{ b, h, e, strip, corner, inner float64 }{{20, 5, 10, 1, 2.5, 5}, {17, 3, 6, 0.6, 1.5, 3}} {
+		e, strip, corner, inner := Depths(c.b, c.h)
+		if e != c.e || math.Abs(strip-c.strip) > 1e-12 || corner != c.corner || inner != c.inner {
+			t.Errorf("b %g h %g: %g %g %g %g", c.b, c.h, e, strip, corner, inner)
+		}
+	}
+}
+
+func TestZonesCoverTheRoofOnce(t *testing.T) {
+	ell := plane.RingOf(plane.Point{}, plane.Point{X: 7.2}, plane.Point{X: 7.2, Y: 3.2}, plane.Point{X: 3.2, Y: 3.2}, plane.Point{X: 3.2, Y: 5.6}, plane.Point{Y: 5.6})
+	for _, outline := range []plane.Ring{plane.Rectangle(0, 0, 10, 20), ell} {
+		net, err := plane.Net(outline, []plane.Ring{plane.Rectangle(1, 1, 2, 2)}, 0.001)
+		if err != nil {
+			t.Fatal(err)
+		}
+		zones, err := ZonesOn(net, outline, Site{HeightM: 2.8})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := 0.0
+		for _, z := range zones {
+			sum += plane.TotalArea(z.Area)
+		}
+		if math.Abs(sum-plane.TotalArea(net)) > 1e-6 {
+			t.Errorf("zones cover %.6f of %.6f m²", sum, plane.TotalArea(net))
+		}
+		if plane.TotalArea(zones[0].Area) <= 0 {
+			t.Error("no corner zone")
 		}
 	}
 }
