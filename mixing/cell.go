@@ -11,16 +11,17 @@ import (
 // field of top coat.
 type Cell struct {
 	// Name on the drawing: "strip 4.2".
-	Name string
+	Name string `json:"name"`
 	// Strip number in the order in which laps shed water; cells of a strip share it.
-	Strip int
+	Strip int `json:"strip"`
 	// Shape on plan, m, at least three corners; Along is the direction the strip
 	// runs, zero to take the shape's long axis.
-	Shape []plane.Point
-	Along plane.Point
+	Shape []plane.Point `json:"shape"`
+	Along plane.Point   `json:"along,omitzero"`
 	// AreaM2 on the slope and ResinKG for all that this pass puts there: laminate,
 	// laps and what the deck drinks.
-	AreaM2, ResinKG float64
+	AreaM2  float64 `json:"area_m2"`
+	ResinKG float64 `json:"resin_kg"`
 }
 
 // AtRate returns the cells with resin at a rate in kg/m²: a second layer, or a top coat.

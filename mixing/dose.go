@@ -11,7 +11,11 @@ import (
 
 // GelRange is a gel time in minutes from mixing: one in twenty is sooner than
 // LowMin, one in twenty later than HighMin.
-type GelRange struct{ LowMin, LikelyMin, HighMin float64 }
+type GelRange struct {
+	LowMin    float64 `json:"low_min"`
+	LikelyMin float64 `json:"likely_min"`
+	HighMin   float64 `json:"high_min"`
+}
 
 // GelTime answers for resin held at tempC with catalystPct by mass.
 type GelTime func(tempC, catalystPct float64) (GelRange, error)
@@ -115,9 +119,9 @@ func checkResin(r Resin) error {
 
 // Dose is a chosen share of catalyst and the gel time it gives.
 type Dose struct {
-	Pct   float64 // by mass of resin
-	TempC float64
-	Gel   GelRange
+	Pct   float64  `json:"pct"` // by mass of resin
+	TempC float64  `json:"temp_c"`
+	Gel   GelRange `json:"gel"`
 }
 
 // doseStep is what a marked dispenser can follow, % by mass.
@@ -191,12 +195,15 @@ func (r Resin) gel(tempC, pct float64) (GelRange, error) {
 
 // Charge is what goes into one bucket.
 type Charge struct {
-	ResinKG, ResinL       float64
-	CatalystG, CatalystML float64
+	ResinKG    float64 `json:"resin_kg"`
+	ResinL     float64 `json:"resin_l"`
+	CatalystG  float64 `json:"catalyst_g"`
+	CatalystML float64 `json:"catalyst_ml"`
 	// DosePct by mass of resin; DoseVolPct the same by volume, as the jug sees it.
-	DosePct, DoseVolPct float64
-	// Figures: resin in litres, catalyst in g and in ml.
-	Figures []*working.Figure
+	DosePct    float64 `json:"dose_pct"`
+	DoseVolPct float64 `json:"dose_vol_pct"`
+	// Figures: resin in kg and litres, dose, catalyst in g and in ml.
+	Figures []*working.Figure `json:"-"`
 }
 
 var (

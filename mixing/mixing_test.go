@@ -2,6 +2,7 @@ package mixing
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -9,7 +10,9 @@ import (
 	"strings"
 	"testing"
 
+	"gelwright/check"
 	"gelwright/plane"
+	"gelwright/working"
 
 	"pgregory.net/rapid"
 )
@@ -514,6 +517,123 @@ func BenchmarkHall(b *testing.B) {
 	for b.Loop() {
 		if _, err := Make(context.Background(), in); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+func TestChecksTellTheTruth(t *testing.T) {
+	p, err := Make(context.Background(), garage())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range p.Checks("garage") {
+		if r.Verdict != check.Pass || r.Finding == "" {
+			t.Errorf("%s: %s, %s", r.Key, r.Verdict, r.Finding)
+		}
+	}
+	broken := *p
+	broken.WayOut = WayOut{BrokenAfter: "a", Trapped: "b"}
+	broken.PlannedM = 3
+	broken.Mixes = append([]Mix(nil), p.Mixes...)
+	broken.Mixes[2].ChanceLaid = 0.5
+	want := []check.Verdict{check.Fail, check.Caution, check.Caution}
+	for i, r := range broken.Checks("garage") {
+		if r.Verdict != want[i] || len(r.Remedies) == 0 {
+			t.Errorf("%s: %s, want %s with a remedy", r.Key, r.Verdict, want[i])
+		}
+	}
+}
+
+// Each day's chance stands by itself, and together they multiply.
+func TestChanceOfDays(t *testing.T) {
+	m := Mix{Gel: GelRange{16, 20, 25}, LayingMin: 15, Day: 1}
+	one := Plan{Mixes: []Mix{m, m}}
+	one.chances(0.2)
+	m2 := m
+	m2.Day = 2
+	two := Plan{Mixes: []Mix{m, m, m2, m2}}
+	two.chances(0.2)
+	if len(two.ChanceOfDay) != 2 || math.Abs(two.ChanceDay-one.ChanceDay*one.ChanceDay) > 1e-12 {
+		t.Errorf("one day %g, two days %g %v", one.ChanceDay, two.ChanceDay, two.ChanceOfDay)
+	}
+	// Buckets of a day share form and drum: better than independent, worse than one alone.
+	single := Plan{Mixes: []Mix{m}}
+	single.chances(0.2)
+	if q := single.ChanceDay; !(one.ChanceDay > q*q && one.ChanceDay < q) {
+		t.Errorf("two buckets %g, one %g", one.ChanceDay, q)
+	}
+}
+
+// With a waxed coat on a wide roof the simple sweep lets edges go off; whatever
+// order is chosen must not have more late joint than the best simple sweep.
+func TestSearchBeatsNoSweepOnlyWhenItCan(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cells := drawRoof(t, 7, 9)
+		g := survey(cells, []plane.Point{{X: 0, Y: 0}})
+		perM2, open := rapid.Float64Range(0.5, 8).Draw(t, "min per m²"), rapid.Float64Range(5, 60).Draw(t, "open")
+		c, err := g.choose(context.Background(), perM2, open)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !g.prove(c.order).Holds {
+			t.Fatal("the chosen order traps somebody")
+		}
+		late := g.late(c.order, perM2, open)
+		for _, s := range g.sweeps() {
+			if g.prove(s).Holds && g.late(s, perM2, open) < late-1e-9 {
+				t.Fatalf("a sweep leaves %g m late, the choice (%s) %g m", g.late(s, perM2, open), c.how, late)
+			}
+		}
+		if c.claim == Proven && late > 0 {
+			t.Fatalf("claims proof with %g m late", late)
+		}
+	})
+}
+
+func TestPlanIsWrittenAndReadBack(t *testing.T) {
+	p, err := Make(context.Background(), garage())
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw, err := json.Marshal(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back Plan
+	if err := json.Unmarshal(raw, &back); err != nil {
+		t.Fatal(err)
+	}
+	for i := range p.Mixes {
+		p.Mixes[i].Working, p.Mixes[i].Charge.Figures = nil, nil
+	}
+	p.Figures = nil
+	if !reflect.DeepEqual(*p, back) {
+		t.Errorf("read back differs:\n%s", raw)
+	}
+}
+
+func TestEveryFigureOfABucketHasASource(t *testing.T) {
+	p, err := Make(context.Background(), garage())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var walk func(f *working.Figure)
+	walk = func(f *working.Figure) {
+		if f.Source.Standing == "" || (len(f.Inputs) > 0 && f.Formula == "") {
+			t.Errorf("%s lacks a standing or a formula", f.Name)
+		}
+		for _, in := range f.Inputs {
+			walk(in)
+		}
+	}
+	keys := map[string]bool{}
+	for _, m := range p.Mixes {
+		for _, f := range m.Working {
+			walk(f)
+			if f.Key == "" || keys[f.Key] {
+				t.Errorf("%s: key %q is missing or there twice", f.Name, f.Key)
+			}
+			keys[f.Key] = true
 		}
 	}
 }

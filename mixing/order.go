@@ -11,7 +11,7 @@ import (
 const passM = 0.4
 
 // joinTolM is how far apart two edges may run and still be one joint: a lap of mat.
-const joinTolM = 0.06
+const joinTolM = 0.12
 
 // link is a neighbour and the length of the joint with it.
 type link struct {
@@ -142,14 +142,15 @@ func (g *ground) reached(laid []bool) []bool {
 
 // WayOut is the proof that nobody is trapped.
 type WayOut struct {
-	Holds bool
+	Holds bool `json:"holds"`
 	// Steps proven: after each, every cell still to be laid is joined to an exit by
 	// cells still to be laid, so those who lay them can walk off.
-	Steps int
+	Steps int `json:"steps"`
 	// BrokenAfter names the step after which it fails, and Trapped a cell cut off.
-	BrokenAfter, Trapped string
+	BrokenAfter string `json:"broken_after,omitempty"`
+	Trapped     string `json:"trapped,omitempty"`
 	// OwnWayOff names cells that no walk joins to the exit even on the bare deck.
-	OwnWayOff []string
+	OwnWayOff []string `json:"own_way_off,omitempty"`
 }
 
 // reachM2 is a scrap that is finished at arm's length from wherever one stands.

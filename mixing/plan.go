@@ -33,37 +33,38 @@ type Input struct {
 
 // Part is what a bucket covers of one cell.
 type Part struct {
-	Cell   int    `json:"cell"` // index in the input
-	Name   string `json:"name"`
-	Shape  []plane.Point
-	AreaM2 float64 `json:"area_m2"`
-	KG     float64 `json:"kg"`
+	Cell   int           `json:"cell"` // index in the input
+	Name   string        `json:"name"`
+	Shape  []plane.Point `json:"shape,omitempty"`
+	AreaM2 float64       `json:"area_m2"`
+	KG     float64       `json:"kg"`
 	// Whole when the bucket covers all of the cell.
 	Whole bool `json:"whole"`
 }
 
 // Mix is one bucket.
 type Mix struct {
-	Number int
+	Number int `json:"number"`
 	Charge
-	Gel   GelRange
-	TempC float64
+	Gel   GelRange `json:"gel"`
+	TempC float64  `json:"temp_c"`
 	// Day and MixAtMin say when it is stirred if all goes at the crew's pace.
-	Day      int
-	MixAtMin float64
+	Day      int     `json:"day"`
+	MixAtMin float64 `json:"mix_at_min"`
 	// MixByMin is the latest minute at which the edge of the bucket before is still
 	// wet; 0 for the first of a day.
-	MixByMin float64
+	MixByMin float64 `json:"mix_by_min,omitempty"`
 	// LayByMin from mixing: all of it is on the roof. LayingMin is what it should take.
-	LayByMin, LayingMin float64
-	AreaM2              float64
-	Parts               []Part
+	LayByMin  float64 `json:"lay_by_min"`
+	LayingMin float64 `json:"laying_min"`
+	AreaM2    float64 `json:"area_m2"`
+	Parts     []Part  `json:"parts"`
 	// LimitKG is the largest bucket allowed then, LimitedBy what sets it.
-	LimitKG   float64
-	LimitedBy string
+	LimitKG   float64 `json:"limit_kg"`
+	LimitedBy string  `json:"limited_by"`
 	// ChanceLaid is the probability that it is laid before it gels.
-	ChanceLaid float64
-	Working    []*working.Figure
+	ChanceLaid float64           `json:"chance_laid"`
+	Working    []*working.Figure `json:"-"`
 }
 
 // JointState is how the second side of a joint finds the first.
@@ -77,30 +78,35 @@ const (
 
 // Joint lies between two buckets that is not wet when the second comes.
 type Joint struct {
-	First, Second int // bucket numbers
-	LengthM       float64
-	AgeMin        float64
-	State         JointState
+	First   int        `json:"first"` // bucket numbers
+	Second  int        `json:"second"`
+	LengthM float64    `json:"length_m"`
+	AgeMin  float64    `json:"age_min"`
+	State   JointState `json:"state"`
 }
 
 // Plan is the buckets of one pass, in order.
 type Plan struct {
-	Name  string
-	Mixes []Mix
+	Name  string `json:"name"`
+	Mixes []Mix  `json:"mixes"`
 	// How the order was found, and how sure it is the best.
-	How   string
-	Claim Claim
+	How   string `json:"how"`
+	Claim Claim  `json:"claim"`
 	// WayOut is proven cell by cell and again bucket by bucket.
-	WayOut WayOut
+	WayOut WayOut `json:"way_out"`
 	// Metres of joint by state, and those that are not wet, in order of laying.
-	WetM, TackyM, PlannedM float64
-	Joints                 []Joint
-	// ChanceDay is the probability that every bucket is laid before it gels.
-	ChanceDay float64
-	Days      int
-	EndMin    float64 // minute of the last day at which the last bucket is rolled out
-	Notes     []string
-	Figures   []*working.Figure
+	WetM     float64 `json:"wet_m"`
+	TackyM   float64 `json:"tacky_m"`
+	PlannedM float64 `json:"planned_m"`
+	Joints   []Joint `json:"joints,omitempty"`
+	// ChanceOfDay holds for each day the probability that all its buckets are laid
+	// before they gel; ChanceDay is that of every day.
+	ChanceOfDay []float64         `json:"chance_of_day"`
+	ChanceDay   float64           `json:"chance_day"`
+	Days        int               `json:"days"`
+	EndMin      float64           `json:"end_min"` // minute of the last day at which the last bucket is rolled out
+	Notes       []string          `json:"notes,omitempty"`
+	Figures     []*working.Figure `json:"-"`
 }
 
 // Make plans the buckets of one pass. It returns a *Refusal when no dose works at

@@ -31,7 +31,7 @@ func (g *ground) stretches(order []int) []stretch {
 		c := g.cells[i]
 		u := c.axis()
 		low, high := reach(c.Shape, u)
-		from, to := g.wayOff(i, k, place, u)
+		from, to, meet := g.wayOff(i, k, place, u)
 		lastHigh := to >= high-endM
 		lastLow := from <= low+endM
 		mid := g.at[i].Dot(u)
@@ -44,7 +44,6 @@ func (g *ground) stretches(order []int) []stretch {
 			whole.toward = u.Scale(-1)
 			queue = append(queue, whole)
 		default:
-			meet := (from + to) / 2
 			a := below(c.Shape, u, meet)
 			share := polygonArea(a) / polygonArea(c.Shape)
 			b := below(c.Shape, u.Scale(-1), -meet)
@@ -56,27 +55,34 @@ func (g *ground) stretches(order []int) []stretch {
 	return queue
 }
 
-// wayOff returns the stretch of cell i, along u, from which one steps to a cell laid
-// later or off the roof.
-func (g *ground) wayOff(i, at int, place []int, u plane.Point) (from, to float64) {
+// wayOff returns the reach of cell i, along u, from which one steps to a cell laid
+// later or off the roof, and the middle of the longest stretch of it, where the two
+// halves of a cell laid from both ends may meet.
+func (g *ground) wayOff(i, at int, place []int, u plane.Point) (from, to, meet float64) {
 	from, to = math.Inf(1), math.Inf(-1)
-	note := func(p plane.Point) {
-		from, to = math.Min(from, p.Dot(u)), math.Max(to, p.Dot(u))
+	longest := -1.0
+	note := func(p, q plane.Point) {
+		a, b := math.Min(p.Dot(u), q.Dot(u)), math.Max(p.Dot(u), q.Dot(u))
+		from, to = math.Min(from, a), math.Max(to, b)
+		if b-a > longest {
+			longest, meet = b-a, (a+b)/2
+		}
 	}
 	for _, j := range g.walks[i] {
 		if place[j] > at {
-			for _, p := range touching(g.cells[i].Shape, g.cells[j].Shape, joinTolM).ends {
-				note(p)
+			ends := touching(g.cells[i].Shape, g.cells[j].Shape, joinTolM).ends
+			for e := 0; e+1 < len(ends); e += 2 {
+				note(ends[e], ends[e+1])
 			}
 		}
 	}
 	if g.exit[i] && from > to {
-		note(g.door[i])
+		note(g.door[i], g.door[i])
 	}
 	if from > to {
-		note(g.at[i])
+		note(g.at[i], g.at[i])
 	}
-	return from, to
+	return from, to, meet
 }
 
 // snapShare is how far, as a share of a bucket, its end is moved to fall on the end of a cell.

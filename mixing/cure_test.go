@@ -1,0 +1,56 @@
+package mixing
+
+import (
+	"testing"
+
+	"gelwright/cure"
+	"gelwright/material"
+)
+
+func sheetResin(t *testing.T, key string) Resin {
+	t.Helper()
+	c := material.Generic()
+	r, err := c.Resin(key)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x, err := c.Catalyst("catalyst.mekp")
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, err := cure.NewGel(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Resin{Name: r.Name, MinPct: g.MinPct, MaxPct: g.MaxPct, MinC: g.MinC, MaxC: g.MaxC, DensityKGPerL: r.DensityKGPerL, CatalystGPerML: x.DensityGPerML, Waxed: r.Coat,
+		Gel: func(c, p float64) (GelRange, error) {
+			t, err := g.Time(c, p)
+			return GelRange{LowMin: t.LowMin, LikelyMin: t.LikelyMin, HighMin: t.HighMin}, err
+		}}
+}
+
+// The catalogue's own resins, fitted by the gel model, over the temperatures at
+// which roofs are laid: a dose is found, and at each temperature it lies within half a
+// per cent of the trade's band (common practice, no source).
+func TestCatalogueResinsAreDosedAsTheTradeDoes(t *testing.T) {
+	r := sheetResin(t, "resin.all-season")
+	for _, row := range []struct{ tempC, low, high float64 }{{6, 3, 4}, {10, 2.5, 3}, {14, 2, 2.5}, {18, 1.75, 2}, {22.5, 1.25, 1.75}, {28, 1, 1.25}} {
+		d, err := ChooseDose(r, Aim{}, row.tempC, 5)
+		if err != nil {
+			t.Errorf("%g °C: %v", row.tempC, err)
+			continue
+		}
+		t.Logf("%g °C: %.2f %%, gel %.0f (%.0f–%.0f) min", row.tempC, d.Pct, d.Gel.LikelyMin, d.Gel.LowMin, d.Gel.HighMin)
+		if d.Pct < row.low-0.5 || d.Pct > row.high+0.5 {
+			t.Errorf("%g °C: %.2f %%, the trade has %g–%g", row.tempC, d.Pct, row.low, row.high)
+		}
+	}
+	for key, span := range map[string][2]float64{"resin.summer": {16, 33}, "resin.winter": {6, 19}, "topcoat.waxed": {8, 30}} {
+		r := sheetResin(t, key)
+		for c := span[0]; c <= span[1]; c++ {
+			if _, err := ChooseDose(r, Aim{}, c, 5); err != nil {
+				t.Errorf("%s at %g °C: %v", key, c, err)
+			}
+		}
+	}
+}
