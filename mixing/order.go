@@ -22,6 +22,7 @@ type link struct {
 // ground is the cells as places to stand on: joints between them and the ways out.
 type ground struct {
 	cells []Cell
+	bay   []int         // of each cell, counted along the strips; nil when there is one
 	at    []plane.Point // centroids
 	joins [][]link      // every joint
 	walks [][]int       // joints wide enough to walk through
@@ -272,7 +273,7 @@ func (g *ground) late(order []int, perM2, openMin float64) float64 {
 
 // sweeps returns the simple orders a crew would think of, best first: strip after
 // strip from the far side, each from its far end; then the same from the other side
-// or ending elsewhere; then plainly by distance from the exit.
+// or ending elsewhere; then bay by bay; then plainly by distance from the exit.
 func (g *ground) sweeps() [][]int {
 	n := len(g.cells)
 	along := make([]float64, n)
@@ -303,7 +304,7 @@ func (g *ground) sweeps() [][]int {
 		sort.SliceStable(order, func(x, y int) bool { return less(order[x], order[y]) })
 		return order
 	}
-	var all [][]int
+	var all, byBay [][]int
 	for _, d := range directions {
 		strip := func(a, b int) int { return d * (g.cells[a].Strip - g.cells[b].Strip) }
 		all = append(all,
@@ -325,7 +326,22 @@ func (g *ground) sweeps() [][]int {
 				}
 				return along[a] > along[b]
 			}))
+		for _, way := range []int{1, -1} {
+			if g.bay == nil {
+				break
+			}
+			byBay = append(byBay, by(func(a, b int) bool {
+				if s := way * (g.bay[a] - g.bay[b]); s != 0 {
+					return s < 0
+				}
+				if s := strip(a, b); s != 0 {
+					return s < 0
+				}
+				return float64(way)*(along[a]-along[b]) < 0
+			}))
+		}
 	}
+	all = append(all, byBay...)
 	return append(all, by(func(a, b int) bool { return g.fromExit(g.at[a]) > g.fromExit(g.at[b]) }),
 		by(func(a, b int) bool { return along[a] < along[b] }), by(func(a, b int) bool { return along[a] > along[b] }))
 }

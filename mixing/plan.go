@@ -40,6 +40,7 @@ type Part struct {
 	KG     float64       `json:"kg"`
 	// Whole when the bucket covers all of the cell.
 	Whole bool `json:"whole"`
+	piece int
 }
 
 // Mix is one bucket.
@@ -117,7 +118,7 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 		return nil, err
 	}
 	in.Crew = crew
-	p := &pour{in: in, day: 1, clock: in.Day.StartMin, ground: survey(in.Cells, in.Exits)}
+	p := &pour{in: in, day: 1, clock: in.Day.StartMin}
 	first, _, err := p.ready()
 	if err != nil {
 		return nil, err
@@ -126,11 +127,22 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 	if in.EdgeOpenMin > 0 {
 		openMin = in.EdgeOpenMin
 	}
-	order, err := p.ground.choose(ctx, 1/crew.averageM2PerMin(), math.Max(openMin, in.tacky()))
+	openMin = math.Max(openMin, in.tacky())
+	p.pieces = bays(in.Cells, crew.averageM2PerMin(), openMin)
+	cells, bay := make([]Cell, len(p.pieces)), make([]int, len(p.pieces))
+	for i, x := range p.pieces {
+		cells[i], bay[i] = x.Cell, x.bay
+	}
+	p.ground = survey(cells, in.Exits)
+	p.ground.bay = bay
+	order, err := p.ground.choose(ctx, 1/crew.averageM2PerMin(), openMin)
 	if err != nil {
 		return nil, err
 	}
 	p.queue = p.ground.stretches(order.order)
+	for i := range p.queue {
+		p.queue[i].whole = p.queue[i].whole && p.pieces[p.queue[i].cell].whole
+	}
 	if err := p.run(ctx); err != nil {
 		return nil, err
 	}
@@ -170,6 +182,7 @@ func (in *Input) tacky() float64 {
 // pour is a plan in the making.
 type pour struct {
 	in     Input
+	pieces []piece // cells, parted into bays where need be
 	ground *ground
 	queue  []stretch
 	day    int
@@ -382,7 +395,7 @@ func (p *pour) parts() (parts []Cell, mix, cell []int) {
 	for i, m := range p.mixes {
 		for _, x := range m.Parts {
 			parts = append(parts, Cell{Name: fmt.Sprintf("bucket %d, %s", m.Number, x.Name), Shape: x.Shape, AreaM2: x.AreaM2, ResinKG: x.KG})
-			mix, cell = append(mix, i), append(cell, x.Cell)
+			mix, cell = append(mix, i), append(cell, x.piece)
 		}
 	}
 	return parts, mix, cell

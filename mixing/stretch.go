@@ -122,7 +122,11 @@ func (p *pour) draw(b size, want float64) []Part {
 		if effort*(1-share) < crumb {
 			share = 1
 		}
-		part := Part{Cell: s.cell, Name: p.in.Cells[s.cell].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share, Whole: s.whole && share == 1}
+		of := s.cell
+		if !p.detail {
+			of = p.pieces[s.cell].of
+		}
+		part := Part{Cell: of, piece: s.cell, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share, Whole: s.whole && share == 1}
 		if share < 1 {
 			if !p.detail {
 				part.Shape, s.shape = splitAt(s.shape, s.toward, share)
