@@ -53,6 +53,14 @@ type Site struct {
 	Terrain string `json:"terrain"`
 	// EavesM is the height of the roof above the ground, m.
 	EavesM float64 `json:"eaves_m"`
+	// BasicWindMS is the basic wind velocity off the national map, m/s; 0 when nobody has read it.
+	BasicWindMS float64 `json:"basic_wind_ms,omitempty"`
+	// Hill marks a site on a hill or escarpment, where the wind speeds up.
+	Hill bool `json:"hill,omitempty"`
+	// GroundSnowKPa is the characteristic snow load off the national map, kN/m²; SnowZone
+	// the zone of the British map; 0 when nobody has read them.
+	GroundSnowKPa float64 `json:"ground_snow_kpa,omitempty"`
+	SnowZone      float64 `json:"snow_zone,omitempty"`
 	// SeaKM is the distance to the sea; 0 when not given.
 	SeaKM float64 `json:"sea_km,omitempty"`
 	// BearingDeg turns the drawing's north: true bearing of the plan's +y axis.

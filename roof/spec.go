@@ -27,6 +27,10 @@ type Spec struct {
 	Build      string      `json:"build_up"` // "warm", "cold", "inverted", "uninsulated"
 	Insulation *Insulation `json:"insulation,omitempty"`
 	VCL        bool        `json:"vapour_control_layer"`
+	// VoidMM is the clear air space over the insulation of a cold roof; VoidVented is
+	// "yes" or "no" when somebody has looked whether every bay is open at both ends.
+	VoidMM     float64 `json:"void_mm,omitempty"`
+	VoidVented string  `json:"void_vented,omitempty"`
 	// Resin and CoatResin name entries of the material catalogue.
 	Resin     string `json:"resin"`
 	CoatResin string `json:"coat_resin"`

@@ -42,11 +42,12 @@ type BoardAnswer struct {
 	Deflection      float64
 }
 
-// deflectionLimit is span/n for boards: n = 200 under a foot and under the final
-// load with a brittle covering. IStructE guidance gives 250 for brittle finishes.
+// Deflection limits, span over n, after IStructE guidance: 250 for the final
+// deflection under a brittle finish, 150 where nothing brittle is marked by a passing
+// foot.
 const (
 	boardFinalN = 250
-	boardPointN = 200
+	boardPointN = 150
 )
 
 // Board checks a board of thicknessMM, its strong way across the joists, on a span
@@ -139,7 +140,7 @@ func CheckBoard(material string, thicknessMM, spanMM float64, l Loads, set count
 		working.Calc("u", "utilisation of the boards", u, "", "the greatest of bending and deflection: "+name, ec5("6.1.6, 7.2"), foot,
 			working.Calc("σ", "bending stress under the spread load", a.StressN, "N/mm²", "σ = wd·L²/8/W", ec5("6.1.6"), load, span),
 			strength,
-			working.Calc("uQ", "deflection under a foot", a.PointMM, "mm", "u = Q·L³/(48·E·I), limit L/200", working.Source{Title: "common limit under a foot", Standing: working.CommonPractice}, span),
+			working.Calc("uQ", "deflection under a foot", a.PointMM, "mm", "u = Q·L³/(48·E·I), limit L/150", working.Source{Title: "common limit under a foot", Standing: working.CommonPractice}, span),
 			working.Calc("ufin", "final deflection", a.FinalMM, "mm", "u = 5·L⁴/(384·E·I)·(g·(1 + kdef) + q·(1 + ψ2·kdef)), limit L/250", ec5("7.2"), load, span)).Keyed("check.deck.boards")}
 	r.Finding = fmt.Sprintf("%g mm %s on %g mm centres is used to %.0f %% (%s)", thicknessMM, material, spanMM, 100*u, name)
 	r.Flags = append(r.Flags, "duration factors of boards are from memory, to be confirmed", "the width of board that a foot bends is an engineering assumption")

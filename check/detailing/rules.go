@@ -29,7 +29,8 @@ func Rules(job roof.Job, set country.Set) []check.Result {
 		for i, e := range deck.Edges {
 			where := fmt.Sprintf("deck %s, edge %d (%s)", deck.Name, i+1, e.Condition)
 			field := fmt.Sprintf("decks[%s].edges[%d]", deck.Name, i)
-			if e.Condition.HasUpstand() {
+			// The riser between two decks of the same roof drips into the lower one: no rule of height.
+			if e.Condition.HasUpstand() && e.Condition != roof.StepUp {
 				out = append(out, upstand(job, e, where, field, set))
 			}
 			for k, th := range e.Thresholds {
@@ -274,6 +275,10 @@ func clearances(deck *roof.Deck) []check.Result {
 			Finding: fmt.Sprintf("%.0f mm to %s", nearest*1000, what), Utilisation: tightM / math.Max(nearest, 0.001),
 			Working: []*working.Figure{working.Calc("d", "clear distance", nearest*1000, "mm", "nearest upstand, opening or penetration", working.Source{Title: "plan geometry", Standing: working.Derived})}}
 		switch {
+		case nearest < tightM-1e-9 && p.Kind == "outlet":
+			// An outlet sits where the water goes, often in a narrow gutter.
+			r.Verdict = check.Caution
+			r.Remedies = []check.Remedy{{Text: "laminate the outlet's flange on the bench before it goes in"}}
 		case nearest < tightM-1e-9:
 			r.Verdict = check.Fail
 			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("move %s or form one upstand round both: a brush needs 150 mm", p.Name)}}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"gelwright/check/country"
+	"gelwright/working"
 )
 
 func near(t *testing.T, name string, got, want, relative float64) {
@@ -56,16 +57,17 @@ func TestAirNeeded(t *testing.T) {
 	near(t, "closed room", e*1e6/30/MgPerM3PerPPM, 369, 0.01)
 }
 
-func TestCarriagePoints(t *testing.T) {
-	loads := []Load{{"resin", 91, 1}, {"top coat", 16, 1}, {"acetone", 5, 3}, {"catalyst", 2, 3}}
-	if got := Points(loads).Value; got != 128 { // worked by hand: 91 + 16 + 15 + 6
-		t.Errorf("points %g, want 128", got)
-	}
-	if r := CheckCarriage(loads, true); r.Verdict != "pass" {
+func TestCarriageOfOneDelivery(t *testing.T) {
+	// 91 + 16 + 15 + 6, worked by hand.
+	points := working.GivenFigure("P", "points", 91+16+5*3+2*3, "", "test")
+	if r := CheckCarriage(points, true); r.Verdict != "pass" || !strings.Contains(r.Finding, "128") {
 		t.Errorf("%+v", r)
 	}
-	loads[0].Amount = 1300
-	if r := CheckCarriage(loads, true); r.Verdict != "fail" || !strings.Contains(r.Remedies[0].Text, "2 deliveries") {
+	points = working.GivenFigure("P", "points", 1337, "", "test")
+	if r := CheckCarriage(points, true); r.Verdict != "fail" || !strings.Contains(r.Remedies[0].Text, "2 deliveries") {
+		t.Errorf("%+v", r)
+	}
+	if r := CheckCarriage(points, false); r.Verdict != "ask" {
 		t.Errorf("%+v", r)
 	}
 }

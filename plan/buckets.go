@@ -1,0 +1,327 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"gelwright/cure"
+	"gelwright/material"
+	"gelwright/mixing"
+	"gelwright/plane"
+	"gelwright/roof"
+	"gelwright/settingout"
+	"gelwright/working"
+)
+
+// gelOf joins the resin's data sheet to the mixing plan.
+func (m *maker) gelOf(r material.Resin) (mixing.Resin, error) {
+	g, err := cure.NewGel(r)
+	if err != nil {
+		return mixing.Resin{}, err
+	}
+	return mixing.Resin{
+		Name: r.Name, MinPct: g.MinPct, MaxPct: g.MaxPct, MinC: g.MinC, MaxC: g.MaxC,
+		DensityKGPerL: r.DensityKGPerL, CatalystGPerML: m.catalyst.DensityGPerML, Waxed: r.Coat,
+		Gel: func(tempC, pct float64) (mixing.GelRange, error) {
+			t, err := g.Time(tempC, pct)
+			if err != nil {
+				return mixing.GelRange{}, err
+			}
+			return mixing.GelRange{LowMin: t.LowMin, LikelyMin: t.LikelyMin, HighMin: t.HighMin}, nil
+		},
+	}, nil
+}
+
+func (m *maker) crewOf() (mixing.Crew, error) {
+	c := m.job.Crew
+	cap, err := mixing.ExperienceCap(c.Experience)
+	if err != nil {
+		return mixing.Crew{}, err
+	}
+	m.figure(cap.Keyed("crew.cap"))
+	return mixing.Crew{People: c.People, LayM2PerManHour: c.LayM2PerManHour, MarginMin: c.MarginMin, CapKG: cap.Value, MaxBucketKG: c.MaxBucketKG}, nil
+}
+
+// dayOf gives the working day and its temperatures: hour by hour where the file has
+// them, else one figure.
+func (m *maker) dayOf() mixing.Day {
+	d := mixing.Day{StartMin: clock(m.job.Crew.Start, 8*60), EndMin: clock(m.job.Crew.End, 17*60)}
+	for _, h := range m.job.Day.Hours {
+		d.Temps = append(d.Temps, mixing.TempAt{Min: clock(h.Time, 0), TempC: h.DeckC})
+	}
+	if len(d.Temps) == 0 {
+		d.Temps = []mixing.TempAt{{Min: 0, TempC: m.tempC}}
+	}
+	return d
+}
+
+// clock reads "08:30" as minutes after midnight.
+func clock(text string, otherwise float64) float64 {
+	h, min, ok := strings.Cut(text, ":")
+	hours, err1 := strconv.Atoi(h)
+	minutes, err2 := strconv.Atoi(min)
+	if !ok || err1 != nil || err2 != nil {
+		return otherwise
+	}
+	return float64(hours*60 + minutes)
+}
+
+// buckets plans every pass of wet work.
+func (m *maker) buckets() error {
+	resin, err := m.gelOf(m.resin)
+	if err != nil {
+		return fmt.Errorf("spec.resin: %w", err)
+	}
+	coat, err := m.gelOf(m.coat)
+	if err != nil {
+		return fmt.Errorf("spec.coat_resin: %w", err)
+	}
+	crew, err := m.crewOf()
+	if err != nil {
+		return fmt.Errorf("crew.experience: %w", err)
+	}
+	day := m.dayOf()
+	spec := m.job.Spec
+	rate := rates(spec)
+	more := 1 + spec.WastePct.Resin/100
+	number := 1
+	run := func(pass Pass, in mixing.Input, items []mixing.Detail) error {
+		in.Crew, in.Day, in.FirstNumber = crew, day, number
+		var p *mixing.Plan
+		var err error
+		if items != nil {
+			p, err = mixing.Details(m.ctx, in, items)
+		} else {
+			p, err = mixing.Make(m.ctx, in)
+		}
+		var refusal *mixing.Refusal
+		switch {
+		case errors.As(err, &refusal):
+			pass.Refusal, pass.Remedies = refusal.Finding, refusal.Remedies
+		case err != nil:
+			return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
+		default:
+			pass.Plan = p
+			number += len(p.Mixes)
+			for _, f := range p.Figures {
+				m.figure(f)
+			}
+			for _, x := range p.Mixes {
+				pass.KG += x.ResinKG
+				m.plan.Totals.CatalystG += x.CatalystG
+				for _, f := range x.Working {
+					m.figure(f)
+				}
+				for _, f := range x.Charge.Figures {
+					m.figure(f)
+				}
+			}
+			m.plan.Totals.Buckets += len(p.Mixes)
+		}
+		m.plan.Passes = append(m.plan.Passes, pass)
+		return nil
+	}
+	for i := range m.plan.Decks {
+		d := &m.plan.Decks[i]
+		deck := &m.job.Decks[i]
+		items := details(d, spec, rate, more, crew)
+		kg := 0.0
+		for _, it := range items {
+			kg += it.KG
+		}
+		if len(items) > 0 {
+			in := mixing.Input{Key: "mix." + d.Name + ".details", Name: "bandage and details", Resin: resin}
+			if err := run(Pass{Deck: d.Name, Kind: "details", Resin: m.resin.Name, KG: 0}, in, items); err != nil {
+				return err
+			}
+			m.totalResin(kg)
+		}
+		for layer := 1; layer <= len(spec.Layers); layer++ {
+			cells, err := m.matCells(d, layer, rate, more)
+			if err != nil {
+				return err
+			}
+			area := 0.0
+			for _, c := range cells {
+				area += c.AreaM2
+				m.totalResin(c.ResinKG)
+			}
+			in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Name, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells, Exits: []plane.Point{deck.Exit}, Resin: resin}
+			if err := run(Pass{Deck: d.Name, Kind: "mat", Layer: layer, AreaM2: area, Resin: m.resin.Name, Cells: cells}, in, nil); err != nil {
+				return err
+			}
+		}
+		for c := 1; c <= spec.TopCoat.Coats; c++ {
+			base, err := m.matCells(d, 1, rate, more)
+			if err != nil {
+				return err
+			}
+			// The coat of upstands and trims is cut in from the bucket of the cell beside it.
+			perM2 := spec.TopCoat.KGPerM2 * d.CoatM2 / d.SlopeM2 * (1 + spec.WastePct.TopCoat/100)
+			cells := mixing.AtRate(base, perM2)
+			area := 0.0
+			for _, c := range cells {
+				area += c.AreaM2
+				m.plan.Totals.CoatKG += c.ResinKG
+			}
+			in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Name, c), Name: fmt.Sprintf("top coat %d", c), Cells: cells, Exits: []plane.Point{deck.Exit}, Resin: coat}
+			if err := run(Pass{Deck: d.Name, Kind: "top coat", Layer: c, AreaM2: area, Resin: m.coat.Name, Cells: cells}, in, nil); err != nil {
+				return err
+			}
+		}
+	}
+	waste := working.GivenFigure("w", "left in buckets, sleeves and rollers", spec.WastePct.Resin, "%", m.place()+", spec.waste_pct.resin")
+	var parts []*working.Figure
+	for _, d := range m.plan.Decks {
+		for _, z := range []string{"deck", "upstand", "corner", "bandage"} {
+			if f, ok := m.plan.Workings.Find("laminate." + d.Name + "." + z + ".resin"); ok {
+				parts = append(parts, f)
+			}
+		}
+	}
+	m.figure(working.Calc("M", "laminating resin to mix", m.plan.Totals.ResinKG, "kg", "M = Σ zones × (1 + w/100)", derived, append(parts, waste)...).Keyed("roof.resin"))
+	m.figure(working.Calc("Mc", "top coat to mix", m.plan.Totals.CoatKG, "kg", "Mc = Σ area × rate × coats × (1 + w/100)", derived, m.coatFigures()...).Keyed("roof.topcoat"))
+	m.figure(working.Calc("", "buckets in all", float64(m.plan.Totals.Buckets), "", "count", derived).Keyed("roof.buckets"))
+	m.figure(working.Calc("mk", "catalyst for all buckets", m.plan.Totals.CatalystG, "g", "sum over the buckets of resin × dose", derived).Keyed("roof.catalyst"))
+	return nil
+}
+
+func (m *maker) coatFigures() []*working.Figure {
+	var parts []*working.Figure
+	for _, d := range m.plan.Decks {
+		if f, ok := m.plan.Workings.Find("topcoat." + d.Name + ".area"); ok {
+			parts = append(parts, f)
+		}
+	}
+	s := m.job.Spec
+	return append(parts, m.given("q", "top coat, each coat", s.TopCoat.KGPerM2, "kg/m²", "spec.top_coat.kg_per_m2"),
+		m.given("", "coats", float64(s.TopCoat.Coats), "", "spec.top_coat.coats"), m.given("w", "left in buckets and sleeves", s.WastePct.TopCoat, "%", "spec.waste_pct.top_coat"))
+}
+
+func (m *maker) totalResin(kg float64) { m.plan.Totals.ResinKG += kg }
+
+// matCells turns the field strips of one layer into cells that do not overlap: each
+// keeps what no strip before it covered, so that their areas add up to the deck's.
+func (m *maker) matCells(d *Deck, layer int, rate zoneRates, more float64) ([]mixing.Cell, error) {
+	var strips []settingout.Piece
+	for _, p := range d.SetOut.Of(settingout.Mat) {
+		if p.Layer == layer && !p.Upright {
+			strips = append(strips, p)
+		}
+	}
+	slope := d.SlopeM2 / plane.TotalArea(d.Net)
+	var cells []mixing.Cell
+	var before []plane.Polygon
+	type box struct{ low, high plane.Point }
+	var boxes []box
+	for _, p := range strips {
+		poly := plane.Polygon{Outer: p.Shape, Holes: p.Holes}
+		whole, err := plane.Intersection([]plane.Polygon{poly}, d.Net)
+		if err != nil {
+			return nil, err
+		}
+		low, high := p.Bounds()
+		var near []plane.Polygon
+		for i, b := range boxes {
+			if b.low.X < high.X && low.X < b.high.X && b.low.Y < high.Y && low.Y < b.high.Y {
+				near = append(near, before[i])
+			}
+		}
+		own := whole
+		if len(near) > 0 {
+			if own, err = plane.Difference(whole, near); err != nil {
+				return nil, err
+			}
+		}
+		before, boxes = append(before, poly), append(boxes, box{low, high})
+		net := plane.TotalArea(own)
+		if net < 1e-6 {
+			continue
+		}
+		kg := rate.layer[layer-1] * p.AreaM2
+		if layer == 1 {
+			kg += rate.soak * net * slope
+		}
+		if layer == len(rate.layer) && rate.tissue > 0 {
+			kg += rate.tissue * net
+		}
+		for k, part := range own {
+			a := part.Area()
+			if a < 1e-4 && len(own) > 1 {
+				// A sliver left by the overlay: its resin goes with the largest part.
+				continue
+			}
+			name := p.Number
+			if k > 0 {
+				name = fmt.Sprintf("%s%c", p.Number, 'a'+rune(k))
+			}
+			cells = append(cells, mixing.Cell{Name: name, Strip: p.Order, Shape: part.Outer, Along: p.Along, AreaM2: a * slope, ResinKG: kg * a / net * more})
+		}
+	}
+	// Give slivers' area back, so that the cells' areas add up to the deck's to the last digit.
+	sum := 0.0
+	for _, c := range cells {
+		sum += c.AreaM2
+	}
+	if sum > 0 && math.Abs(sum-d.SlopeM2) < 0.01*d.SlopeM2 {
+		for i := range cells {
+			cells[i].AreaM2 *= d.SlopeM2 / sum
+		}
+	}
+	return cells, nil
+}
+
+// details lists the bandage, upstand and patch work by the edge, joint group or
+// opening it belongs to.
+func details(d *Deck, spec roof.Spec, rate zoneRates, more float64, crew mixing.Crew) []mixing.Detail {
+	type sum struct {
+		name    string
+		kg, min float64
+	}
+	var order []string
+	sums := map[string]*sum{}
+	for _, p := range d.SetOut.Pieces {
+		var perM2 float64
+		switch {
+		case p.Kind == settingout.Bandage:
+			perM2 = 0.45*spec.ResinToGlass + rate.soak
+		case p.Kind == settingout.Mat && p.Upright, p.Kind == settingout.Patch:
+			perM2 = rate.layer[0] + rate.soak
+		default:
+			continue
+		}
+		name := "board joints"
+		switch {
+		case p.Opening != "":
+			name = p.Opening
+		case p.Kind == settingout.Patch && p.Edge < 0:
+			name = "corner patches"
+		case p.Edge >= 0 && p.Upright:
+			name = fmt.Sprintf("upstand, edge %d", p.Edge+1)
+		case p.Edge >= 0:
+			name = fmt.Sprintf("flange, edge %d", p.Edge+1)
+		case p.Role != "board joint":
+			name = p.Role
+		}
+		if sums[name] == nil {
+			sums[name] = &sum{name: name}
+			order = append(order, name)
+		}
+		s := sums[name]
+		s.kg += p.AreaM2 * perM2 * more
+		// Bandage goes down at 25 to 35 m a man-hour, upstands at half the rate of a deck.
+		if p.Kind == settingout.Bandage {
+			s.min += float64(p.LengthMM) / 1000 / 30 * 60
+		} else {
+			s.min += p.AreaM2 / (crew.LayM2PerManHour / 2) * 60
+		}
+	}
+	var out []mixing.Detail
+	for _, name := range order {
+		out = append(out, mixing.Detail{Name: name, KG: sums[name].kg, ManMinutes: sums[name].min})
+	}
+	return out
+}

@@ -1,0 +1,139 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/firring"
+	"gelwright/plane"
+	"gelwright/roof"
+)
+
+// leastFirringMM is the height of a firring at its thin end: enough to nail without
+// splitting (common practice).
+const leastFirringMM = 20
+
+// Firring is one tapered timber with its number on the drawing.
+type Firring struct {
+	Number  string      `json:"number"`
+	From    plane.Point `json:"from"`
+	To      plane.Point `json:"to"`
+	LengthM float64     `json:"length_m"`
+	FromMM  float64     `json:"from_mm"`
+	ToMM    float64     `json:"to_mm"`
+	// Stations are heights along it where a measured deck needs a scribed one.
+	Stations []firring.Station `json:"stations,omitempty"`
+}
+
+// Levels is what measured spot heights say of a deck as found.
+type Levels struct {
+	ToleranceMM float64           `json:"tolerance_mm"`
+	Ponds       []firring.Pond    `json:"ponds"`
+	Contours    []firring.Contour `json:"contours"`
+	StepMM      float64           `json:"contour_step_mm"`
+	Finding     string            `json:"finding"`
+}
+
+// falls works out the firrings of every deck that needs them, the ponds of decks
+// whose levels were measured, and whether the lowest point is at a drain.
+func (m *maker) falls() error {
+	for i := range m.job.Decks {
+		d, out := &m.job.Decks[i], &m.plan.Decks[i]
+		if d.Falls.Kind == plane.Level {
+			continue
+		}
+		if err := firring.LowAtDrain(out.Surface, firring.DrainsOf(*d)); err != nil {
+			out.LowPointFault = err.Error()
+		}
+		if len(d.Levels) > 0 {
+			if err := m.measured(d, out); err != nil {
+				return fmt.Errorf("deck %q: levels: %w", d.Name, err)
+			}
+			continue
+		}
+		if m.job.Work.Kind != "new" || d.Base.Kind != "joists" || m.tapered() {
+			continue
+		}
+		p, err := firring.Cut(out.Surface, firring.LayoutOf(d.Base), leastFirringMM)
+		if err != nil {
+			return fmt.Errorf("deck %q: firrings: %w", d.Name, err)
+		}
+		for k, f := range p.Pieces {
+			out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: f.From, To: f.To, LengthM: f.LengthM(), FromMM: f.FromMM, ToMM: f.ToMM})
+		}
+		if p.Least != nil {
+			m.figure(p.Least.Keyed("firring." + d.Name + ".least"))
+		}
+		if p.Greatest != nil {
+			m.figure(p.Greatest.Keyed("firring." + d.Name + ".greatest"))
+		}
+	}
+	return nil
+}
+
+func (m *maker) tapered() bool {
+	return m.job.Spec.Insulation != nil && m.job.Spec.Insulation.Tapered
+}
+
+// measured reads the surveyed levels: where water stands, and what cures it.
+func (m *maker) measured(d *roof.Deck, out *Deck) error {
+	l, err := firring.LevelsOf(d.Levels, d.LevelToleranceMM)
+	if err != nil {
+		return err
+	}
+	const step = 0.1
+	grid, err := firring.GridOf(out.Net, step, func(p plane.Point) float64 {
+		mm, _ := l.HeightMM(p)
+		return mm
+	})
+	if err != nil {
+		return err
+	}
+	ponds, err := firring.Ponds(grid, firring.DrainsOf(*d), d.LevelToleranceMM, 2)
+	if err != nil {
+		return err
+	}
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, v := range grid.MM {
+		if !math.IsNaN(v) {
+			low, high = math.Min(low, v), math.Max(high, v)
+		}
+	}
+	contour := 5.0
+	for (high-low)/contour > 15 {
+		contour *= 2
+	}
+	lines, err := firring.Contours(grid, contour)
+	if err != nil {
+		return err
+	}
+	lv := &Levels{ToleranceMM: d.LevelToleranceMM, Ponds: ponds, Contours: lines, StepMM: contour}
+	area, deepest := 0.0, 0.0
+	for k, p := range ponds {
+		area += p.AreaM2
+		deepest = math.Max(deepest, p.DepthMM.Value)
+		m.figure(p.DepthMM.Keyed(fmt.Sprintf("pond.%s.%d.depth", d.Name, k+1)))
+		m.figure(p.VolumeL.Keyed(fmt.Sprintf("pond.%s.%d.litres", d.Name, k+1)))
+	}
+	lv.Finding = "no water stands beyond what the readings can tell"
+	if len(ponds) > 0 {
+		lv.Finding = fmt.Sprintf("water stands on %.1f m², up to %.0f mm deep (± %.0f mm)", area, deepest, d.LevelToleranceMM)
+	}
+	out.Levels = lv
+	if d.Base.Kind != "joists" {
+		return nil
+	}
+	cure, err := firring.CureOf(l, out.Surface, firring.LayoutOf(d.Base), 1.0, leastFirringMM)
+	if err != nil {
+		return err
+	}
+	m.figure(cure.LiftMM.Keyed("firring." + d.Name + ".lift"))
+	for k, f := range cure.Firrings {
+		if len(f.Stations) < 2 {
+			continue
+		}
+		a, b := f.Stations[0], f.Stations[len(f.Stations)-1]
+		out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: a.At, To: b.At, LengthM: a.At.Distance(b.At), FromMM: a.AddMM, ToMM: b.AddMM, Stations: f.Stations})
+	}
+	return nil
+}

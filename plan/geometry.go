@@ -1,0 +1,113 @@
+package plan
+
+import (
+	"fmt"
+
+	"gelwright/plane"
+	"gelwright/roof"
+	"gelwright/working"
+)
+
+var derived = working.Source{Title: "plan geometry", Standing: working.Derived}
+
+// geometry works out areas, lengths, corners and heights of every deck.
+func (m *maker) geometry() error {
+	for i := range m.job.Decks {
+		d := &m.job.Decks[i]
+		out, err := m.deckGeometry(d)
+		if err != nil {
+			return fmt.Errorf("deck %q: %w", d.Name, err)
+		}
+		m.plan.Decks = append(m.plan.Decks, out)
+		m.plan.Totals.NetM2 += out.NetM2
+	}
+	var parts []*working.Figure
+	for _, d := range m.plan.Decks {
+		f, _ := m.plan.Workings.Find("deck." + d.Name + ".net")
+		parts = append(parts, f)
+	}
+	m.figure(working.Calc("A", "net area of the roof", m.plan.Totals.NetM2, "m²", "sum of the decks", derived, parts...).Keyed("roof.net"))
+	return nil
+}
+
+func (m *maker) deckGeometry(d *roof.Deck) (Deck, error) {
+	key := func(s string) string { return "deck." + d.Name + "." + s }
+	out := Deck{Name: d.Name, GrossM2: d.Outline.Area(), EdgeM: d.Outline.Perimeter(), Corners: d.Outline.Corners()}
+	place := m.place() + ", deck " + d.Name
+	gross := working.Calc("Ag", "area within the outline of deck "+d.Name, out.GrossM2, "m²", "A = ½·Σ(xi·yi+1 − xi+1·yi) + Σ R²·(θ − sin θ)/2", derived,
+		working.Choice("outline", fmt.Sprintf("%d edges, %.3f m around", len(d.Outline), out.EdgeM), working.Source{Title: place, Standing: working.Given})).Keyed(key("gross"))
+	var holes []plane.Ring
+	var holeFigures []*working.Figure
+	for _, o := range d.Openings {
+		holes = append(holes, o.Outline)
+		out.OpeningsM2 += o.Outline.Area()
+		holeFigures = append(holeFigures, working.Calc("", "area of "+o.Name, o.Outline.Area(), "m²", "outline", derived, working.Choice("outline", o.Kind, working.Source{Title: place, Standing: working.Given})))
+	}
+	out.NetM2 = out.GrossM2 - out.OpeningsM2
+	openings := working.Calc("Ao", "openings in deck "+d.Name, out.OpeningsM2, "m²", "sum of the openings", derived, holeFigures...).Keyed(key("openings"))
+	net := working.Calc("A", "net area of deck "+d.Name, out.NetM2, "m²", "A = Ag − Ao", derived, gross, openings).Keyed(key("net"))
+
+	var err error
+	if out.Net, err = plane.Net(d.Outline, holes, plane.ChordToleranceM); err != nil {
+		return out, err
+	}
+	if out.Surface, err = plane.SurfaceOf(out.Net, d.Falls); err != nil {
+		return out, err
+	}
+	// The chords lose a little of every arc; the slope factor does not.
+	factor := out.Surface.TrueArea() / plane.TotalArea(out.Net)
+	out.SlopeM2 = out.NetM2 * factor
+	m.figure(working.Calc("As", "area of deck "+d.Name+" on the slope", out.SlopeM2, "m²", "As = A·√(1 + s²) by facet", derived, net,
+		working.GivenFigure("n", "fall 1:n", first(d.Falls.Planes), "", place)).Keyed(key("slope")))
+
+	for _, h := range out.Surface.CornerHeights(d.Outline) {
+		out.CornerHeightMM = append(out.CornerHeightMM, h*1000)
+	}
+	_, high := out.Surface.Highest()
+	out.HighestMM = high * 1000
+	out.LeastFall = out.Surface.LeastRatio()
+	if d.Falls.Kind == plane.Level {
+		out.LeastFall = 0
+	}
+	fallOf := working.Choice("falls", string(d.Falls.Kind), working.Source{Title: place, Standing: working.Given})
+	m.figure(working.Calc("h", "highest point of deck "+d.Name+" above its lowest", out.HighestMM, "mm", "h = run/n over the facets", derived, fallOf).Keyed(key("rise")))
+
+	for _, c := range roof.Conditions() {
+		sum := 0.0
+		for k, e := range d.Edges {
+			if e.Condition == c {
+				sum += d.Outline.Edge(k).Length()
+			}
+		}
+		if sum > 0 {
+			out.EdgeByCondition = append(out.EdgeByCondition, EdgeSum{c, sum})
+			m.figure(working.Calc("L", fmt.Sprintf("%s edges of deck %s", c, d.Name), sum, "m", "sum of edge lengths, arcs by radius × angle", derived,
+				working.Choice("edges", fmt.Sprintf("%d edges", len(d.Edges)), working.Source{Title: place, Standing: working.Given})).Keyed(key("edge." + string(c))))
+		}
+	}
+	for k, e := range d.Edges {
+		if e.Condition.HasUpstand() || e.Condition == roof.Kerb {
+			out.UpstandM2 += d.Outline.Edge(k).Length() * (e.HeightMM + e.WidthMM) / 1000
+		}
+	}
+	for _, o := range d.Openings {
+		out.UpstandM2 += o.Outline.Perimeter() * o.KerbMM / 1000
+	}
+	m.figure(working.Calc("Au", "upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", "Au = Σ L·(h + b) + Σ opening perimeter × kerb", derived, net).Keyed(key("upstand")))
+	m.figure(net)
+	return out, nil
+}
+
+func (m *maker) place() string {
+	if m.job.File != "" {
+		return m.job.File
+	}
+	return "roof file"
+}
+
+func first(planes []plane.FallPlane) float64 {
+	if len(planes) == 0 {
+		return 0
+	}
+	return planes[0].Ratio
+}

@@ -1,0 +1,327 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gelwright/material"
+	"gelwright/quantity"
+	"gelwright/roof"
+	"gelwright/settingout"
+	"gelwright/working"
+)
+
+// Order is the schedule of quantities with its packs.
+type Order struct {
+	Schedule *quantity.Schedule `json:"schedule"`
+}
+
+// trimKey maps the set-out's name of a trim to the catalogue.
+func trimKey(name string) string {
+	switch name {
+	case "trim drip":
+		return "trim.drip"
+	case "trim verge", "trim kerb":
+		return "trim.raised-edge"
+	case "trim wall fillet":
+		return "trim.wall-fillet"
+	}
+	return ""
+}
+
+// adHoc returns an item for something set out that the catalogue lacks: a corner
+// between two kinds of trim, formed on site or ordered by its description.
+func adHoc(name string) material.Item {
+	key := strings.NewReplacer(" ", "-", ",", "").Replace(name)
+	kind := material.KindCorner
+	note := "not a stock piece in every range: ask the supplier, or form it on site"
+	if strings.HasPrefix(name, "site-formed") {
+		note = "nothing to buy: mat, bandage and resin for it are counted with the details"
+	}
+	return material.Item{Key: key, Name: strings.ToUpper(name[:1]) + name[1:], Kind: kind, Unit: "piece", Standing: working.CommonPractice, Note: note}
+}
+
+// orderMaker gathers what the pieces use.
+type orderMaker struct {
+	m     *maker
+	items []material.Item
+	known map[string]bool
+	uses  []quantity.PieceUse
+}
+
+func (o *orderMaker) use(number, key, unit string, q float64) {
+	if q > 0 {
+		o.uses = append(o.uses, quantity.PieceUse{Number: number, MaterialKey: key, Quantity: q, Unit: unit})
+	}
+}
+
+func (o *orderMaker) item(i material.Item) string {
+	if !o.known[i.Key] {
+		o.known[i.Key] = true
+		o.items = append(o.items, i)
+	}
+	return i.Key
+}
+
+// order makes the schedule from the pieces, the buckets and the rules.
+func (m *maker) order() error {
+	o := &orderMaker{m: m, items: m.in.Catalogue.Items(), known: map[string]bool{}}
+	for _, i := range o.items {
+		o.known[i.Key] = true
+	}
+	many := len(m.job.Decks) > 1
+	for i := range m.plan.Decks {
+		prefix := ""
+		if many {
+			prefix = m.plan.Decks[i].Name + " "
+		}
+		if err := o.deck(&m.plan.Decks[i], &m.job.Decks[i], prefix); err != nil {
+			return fmt.Errorf("deck %q: %w", m.plan.Decks[i].Name, err)
+		}
+	}
+	o.buckets()
+	work := quantity.Work{ResinKG: m.plan.Totals.ResinKG, TopCoatKG: m.plan.Totals.CoatKG, CatalystKG: m.plan.Totals.CatalystG / 1000, Mixes: m.plan.Totals.Buckets, People: max(1, m.job.Crew.People), Days: 1}
+	for _, p := range m.plan.Passes {
+		switch p.Kind {
+		case "mat":
+			work.LaminateM2 += p.AreaM2
+		case "top coat":
+			work.TopCoatM2 += p.AreaM2
+		}
+	}
+	days := 0
+	for _, p := range m.plan.Passes {
+		if p.Plan != nil && p.Kind != "details" {
+			days += p.Plan.Days
+		}
+	}
+	work.Days = max(1, days)
+	rules, err := quantity.Consumables(work)
+	if err != nil {
+		return err
+	}
+	w := m.job.Spec.WastePct
+	given := func(field string) working.Source {
+		return working.Source{Title: m.place(), Clause: "spec.waste_pct." + field, Standing: working.Given}
+	}
+	s, err := quantity.Make(quantity.Input{Items: o.items, Uses: o.uses, Rules: rules, Prices: m.in.Prices, InHand: m.in.InHand,
+		WasteOfKind: map[material.Kind]quantity.Waste{
+			material.KindFixing:     {Pct: w.Fixings, Source: given("fixings")},
+			material.KindAdhesive:   {Pct: w.Adhesive, Source: given("adhesive")},
+			material.KindMat:        {Pct: w.Mat, Source: given("mat")},
+			material.KindAggregate:  {Pct: 20, Source: working.Source{Title: "aggregate broadcast and swept up", Standing: working.CommonPractice}},
+			material.KindMembrane:   {Pct: 10, Source: working.Source{Title: "laps and turn-ups of the control layer", Standing: working.CommonPractice}},
+			material.KindInsulation: {Pct: 5, Source: working.Source{Title: "cutting of insulation boards", Standing: working.CommonPractice}},
+		},
+		KeepSpare: []string{m.resin.Key, m.coat.Key}})
+	if err != nil {
+		return err
+	}
+	m.plan.Order.Schedule = s
+	for _, l := range s.Lines {
+		m.figure(l.Figure)
+		if l.PointsFigure != nil {
+			m.figure(l.PointsFigure)
+		}
+	}
+	return nil
+}
+
+// deck gathers boards, trims, corners, fixings, mat, bandage and build-up of one deck.
+func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
+	spec, cat := o.m.job.Spec, o.m.in.Catalogue
+	b := spec.Board
+	boardKey := ""
+	if board, err := cat.Board(b.Material, b.ThicknessMM, b.LengthM, b.WidthM, b.TongueAndGroove); err == nil {
+		boardKey = board.Key
+	} else {
+		boardKey = o.item(material.Item{Key: fmt.Sprintf("board.%s.%g.%gx%g", strings.ToLower(strings.ReplaceAll(b.Material, "/", "")), b.ThicknessMM, b.LengthM*1000, b.WidthM*1000),
+			Name: fmt.Sprintf("%s %g mm, %g × %g mm", b.Material, b.ThicknessMM, b.LengthM*1000, b.WidthM*1000), Kind: material.KindBoard, Unit: "piece",
+			KGPerUnit: b.LengthM * b.WidthM * b.ThicknessMM * 0.64, Standing: working.Given})
+	}
+	byNumber := map[string]settingout.Piece{}
+	for _, p := range d.SetOut.Pieces {
+		byNumber[p.Number] = p
+	}
+	// Boards and lengths: each stock item is shared by the pieces cut from it.
+	for _, mat := range d.SetOut.Materials {
+		key, unit := "", "piece"
+		switch mat.Kind {
+		case settingout.Board:
+			key = boardKey
+		case settingout.Trim:
+			if key = trimKey(mat.Name); key == "" {
+				key = o.item(adHoc(mat.Name))
+			}
+		default:
+			continue
+		}
+		for _, s := range mat.Stock {
+			for i, c := range s.Cuts {
+				share := 1.0 / float64(len(s.Cuts))
+				if i == len(s.Cuts)-1 {
+					share = 1 - share*float64(len(s.Cuts)-1)
+				}
+				o.use(prefix+c.Piece, key, unit, share)
+			}
+		}
+	}
+	clouts := 0.0
+	beadM := 0.0
+	for _, p := range d.SetOut.Pieces {
+		n := prefix + p.Number
+		switch p.Kind {
+		case settingout.Corner:
+			o.use(n, o.cornerKey(p), "piece", 1)
+		case settingout.Trim:
+			// Galvanised clouts every 175 mm through the flange, two beads of adhesive.
+			count := math.Ceil(float64(p.LengthMM)/175) + 1
+			clouts += count
+			o.use(n, "clout.25", "kg", count*0.0016)
+			beadM += 2 * float64(p.LengthMM) / 1000
+			o.use(n, "adhesive.trim", "piece", 2*float64(p.LengthMM)/1000/11)
+			if c := job.Edges[p.Edge].Condition; c == roof.Drip || c == roof.StepDown {
+				o.use(n, "timber.batten.50x25", "m", float64(p.LengthMM)/1000)
+				o.use(n, "timber.batten.38x25", "m", float64(p.LengthMM)/1000)
+			}
+		case settingout.Bandage:
+			width := 75
+			if p.WidthMM > 75 {
+				width = 150
+			}
+			strips := math.Ceil(float64(p.WidthMM) / float64(width))
+			o.use(n, fmt.Sprintf("bandage.%d", width), "m", strips*float64(p.LengthMM)/1000)
+		case settingout.Noggin:
+			o.use(n, "timber.noggin.100x50", "m", float64(p.LengthMM)/1000)
+		}
+	}
+	if err := o.mats(d, prefix); err != nil {
+		return err
+	}
+	screw := "screw.5x50"
+	if spec.Build == "warm" && spec.Insulation != nil {
+		screw = "screw.through-insulation"
+	}
+	for _, f := range d.SetOut.Fixings {
+		o.use(prefix+f.Board, screw, "piece", float64(f.Edge+f.Field))
+	}
+	if spec.Insulation != nil {
+		if ins, err := cat.InsulationOf(insulationName(spec.Insulation.Material)); err == nil {
+			o.use("deck "+d.Name, ins.Key, "m²", d.NetM2)
+		} else {
+			o.use("deck "+d.Name, o.item(material.Item{Key: "insulation." + strings.ReplaceAll(strings.ToLower(spec.Insulation.Material), " ", "-"), Name: fmt.Sprintf("%s %g mm", spec.Insulation.Material, spec.Insulation.ThicknessMM),
+				Kind: material.KindInsulation, Unit: "m²", Standing: working.Given}), "m²", d.NetM2)
+		}
+	}
+	if spec.VCL {
+		o.use("deck "+d.Name, "vcl", "m²", d.NetM2)
+		o.use("deck "+d.Name, "vcl.tape", "m", d.EdgeM)
+	}
+	if area := o.m.antiSlipM2(d, job); area > 0 {
+		o.use("deck "+d.Name, "aggregate.0.5-1.2", "kg", area*spec.AggregateKGPerM2)
+	}
+	for _, f := range d.Firrings {
+		o.use(prefix+f.Number, "timber.firring", "m", f.LengthM)
+	}
+	return nil
+}
+
+// mats gathers mat and tissue: what the pieces lay, raised to what is cut off the roll.
+func (o *orderMaker) mats(d *Deck, prefix string) error {
+	cat := o.m.in.Catalogue
+	for _, mat := range d.SetOut.Materials {
+		if mat.Kind != settingout.Mat || mat.Used <= 0 {
+			continue
+		}
+		var grams float64
+		tissue := strings.HasPrefix(mat.Name, "tissue")
+		if _, err := fmt.Sscanf(strings.TrimPrefix(strings.TrimPrefix(mat.Name, "tissue "), "mat "), "%g", &grams); err != nil {
+			return fmt.Errorf("mat %q has no weight in its name", mat.Name)
+		}
+		find := cat.Mat
+		if tissue {
+			find = cat.Tissue
+		}
+		key := ""
+		if x, err := find(grams); err == nil {
+			key = x.Key
+		} else {
+			key = o.item(material.Item{Key: fmt.Sprintf("mat.%g", grams), Name: fmt.Sprintf("Chopped strand mat %g g/m², 1.0 m wide", grams), Kind: material.KindMat, Unit: "m²",
+				Packs: []material.Pack{{Quantity: math.Floor(30000 / grams), Name: "roll of 30 kg"}}, KGPerUnit: grams / 1000, Standing: working.Given})
+		}
+		for _, p := range d.SetOut.Pieces {
+			if p.Material == mat.Name && (p.Kind == settingout.Mat || p.Kind == settingout.Patch) {
+				o.use(prefix+p.Number, key, "m²", p.AreaM2*mat.Bought/mat.Used)
+			}
+		}
+	}
+	return nil
+}
+
+// cornerKey finds a preformed corner in the catalogue, or describes it.
+func (o *orderMaker) cornerKey(p settingout.Piece) string {
+	function := map[string]string{"drip": "drip", "verge": "raised edge", "kerb": "raised edge", "wall fillet": "wall fillet"}
+	for name, f := range function {
+		for _, internal := range []bool{false, true} {
+			side := "external"
+			if internal {
+				side = "internal"
+			}
+			if p.Material == "corner "+side+" "+name {
+				if c, err := o.m.in.Catalogue.Corner(f, internal); err == nil {
+					return c.Key
+				}
+			}
+		}
+	}
+	return o.item(adHoc(p.Material))
+}
+
+func insulationName(name string) string {
+	switch strings.ToLower(name) {
+	case "pir", "pur":
+		return "PIR"
+	case "eps":
+		return "EPS"
+	case "quilt", "mineral wool", "glass wool":
+		return "mineral wool"
+	}
+	return name
+}
+
+// antiSlipM2 is the area that takes aggregate.
+func (m *maker) antiSlipM2(d *Deck, job *roof.Deck) float64 {
+	if job.AntiSlipAll {
+		return d.SlopeM2
+	}
+	sum := 0.0
+	for _, r := range job.AntiSlip {
+		sum += r.Area()
+	}
+	return math.Min(sum, d.SlopeM2)
+}
+
+// buckets gathers resin, top coat and catalyst by bucket; where no bucket could be
+// mixed at this temperature, by the pieces, with catalyst at 2 %.
+func (o *orderMaker) buckets() {
+	m := o.m
+	for _, p := range m.plan.Passes {
+		key := m.resin.Key
+		if p.Kind == "top coat" {
+			key = m.coat.Key
+		}
+		if p.Plan != nil {
+			for _, x := range p.Plan.Mixes {
+				n := fmt.Sprintf("mix %d", x.Number)
+				o.use(n, key, "kg", x.ResinKG)
+				o.use(n, m.catalyst.Key, "kg", x.CatalystG/1000)
+			}
+			continue
+		}
+		for _, c := range p.Cells {
+			o.use(c.Name, key, "kg", c.ResinKG)
+			o.use(c.Name, m.catalyst.Key, "kg", c.ResinKG*0.02)
+		}
+	}
+}

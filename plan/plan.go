@@ -1,0 +1,210 @@
+package plan
+
+import (
+	"context"
+	"fmt"
+
+	"gelwright/check"
+	"gelwright/check/country"
+	"gelwright/material"
+	"gelwright/mixing"
+	"gelwright/plane"
+	"gelwright/quantity"
+	"gelwright/roof"
+	"gelwright/settingout"
+	"gelwright/working"
+)
+
+// Version of the plan's JSON form.
+const Version = 1
+
+// Input is everything a plan follows from.
+type Input struct {
+	Job       roof.Job
+	Catalogue material.Catalogue
+	// TempC, when set, overrides the job's deck and resin temperature.
+	TempC *float64
+	// Prices by pack and stock in hand by material key, from the firm's file.
+	Prices quantity.Prices
+	InHand map[string]float64
+	// Progress, when set, is told each step as it begins.
+	Progress func(step string)
+}
+
+// Plan is the job worked out.
+type Plan struct {
+	Version int      `json:"version"`
+	Job     roof.Job `json:"job"`
+	// Country names the set of rules and its cautions.
+	Country         string   `json:"country"`
+	CountryCautions []string `json:"country_cautions,omitempty"`
+	Decks           []Deck   `json:"decks"`
+	// Passes are the wet work in order: details, mat by layer, top coat.
+	Passes []Pass `json:"passes"`
+	// DoseCard gives the dose over the temperatures the day may bring.
+	DoseCard DoseCard        `json:"dose_card"`
+	Order    Order           `json:"order"`
+	Checks   []check.Result  `json:"checks"`
+	Findings []roof.Finding  `json:"findings"`
+	Method   []Step          `json:"method"`
+	Totals   Totals          `json:"totals"`
+	Workings *working.Ledger `json:"workings"`
+	// Set is the country's set, for views that explain.
+	Set country.Set `json:"-"`
+}
+
+// Deck is one level worked out.
+type Deck struct {
+	Name string `json:"name"`
+	// Areas on plan and on the slope, m².
+	GrossM2    float64 `json:"gross_m2"`
+	OpeningsM2 float64 `json:"openings_m2"`
+	NetM2      float64 `json:"net_m2"`
+	SlopeM2    float64 `json:"slope_m2"`
+	UpstandM2  float64 `json:"upstand_m2"`
+	EdgeM      float64 `json:"edge_m"`
+	// EdgeByCondition in the order of roof.Conditions.
+	EdgeByCondition []EdgeSum         `json:"edges_by_condition"`
+	Corners         []plane.Corner    `json:"corners"`
+	CornerHeightMM  []float64         `json:"corner_height_mm"`
+	HighestMM       float64           `json:"highest_mm"`
+	LeastFall       float64           `json:"least_fall"`
+	LaminateMM      float64           `json:"laminate_mm"`
+	GlassPct        float64           `json:"glass_pct"`
+	ResinKGPerM2    float64           `json:"resin_kg_per_m2"`
+	CoatM2          float64           `json:"coat_m2"`
+	SetOut          settingout.SetOut `json:"set_out"`
+	Surface         plane.Surface     `json:"-"`
+	Net             []plane.Polygon   `json:"-"`
+	Zones           []WindZone        `json:"wind_zones,omitempty"`
+	Firrings        []Firring         `json:"firrings,omitempty"`
+	Levels          *Levels           `json:"levels,omitempty"`
+	// LowPointFault says where water does not reach a drain; empty when it does.
+	LowPointFault string  `json:"low_point_fault,omitempty"`
+	Waters        []Water `json:"waters"`
+}
+
+// EdgeSum is the length of all edges of one condition.
+type EdgeSum struct {
+	Condition roof.Condition `json:"condition"`
+	LengthM   float64        `json:"length_m"`
+}
+
+// Pass is one round of wet work over a deck.
+type Pass struct {
+	Deck string `json:"deck"`
+	// Kind: "details", "mat", "top coat"; Layer of mat or number of the coat.
+	Kind  string       `json:"kind"`
+	Layer int          `json:"layer,omitempty"`
+	Plan  *mixing.Plan `json:"plan,omitempty"`
+	// Refusal says why no bucket can be mixed at this temperature.
+	Refusal  string         `json:"refusal,omitempty"`
+	Remedies []check.Remedy `json:"remedies,omitempty"`
+	AreaM2   float64        `json:"area_m2"`
+	KG       float64        `json:"kg"`
+	Resin    string         `json:"resin"`
+	Cells    []mixing.Cell  `json:"-"`
+}
+
+// Totals are the figures that a roofer wants first.
+type Totals struct {
+	NetM2     float64 `json:"net_m2"`
+	ResinKG   float64 `json:"resin_kg"`
+	CoatKG    float64 `json:"top_coat_kg"`
+	CatalystG float64 `json:"catalyst_g"`
+	Buckets   int     `json:"buckets"`
+	Boards    int     `json:"boards"`
+	TrimM     float64 `json:"trim_m"`
+	BandageM  float64 `json:"bandage_m"`
+	MatM2     float64 `json:"mat_m2"`
+}
+
+// maker carries what the steps share.
+type maker struct {
+	ctx      context.Context
+	in       Input
+	job      *roof.Job
+	plan     *Plan
+	resin    material.Resin
+	coat     material.Resin
+	catalyst material.Catalyst
+	tempC    float64
+	// leave holds the catchments of each deck once worked out.
+	leave [][]leaving
+}
+
+func (m *maker) step(name string) error {
+	if err := m.ctx.Err(); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	if m.in.Progress != nil {
+		m.in.Progress(name)
+	}
+	return nil
+}
+
+// Make works out a job. A job that cannot be worked out is an error; a day on which
+// no dose works, a check that fails and a question nobody has answered are not: they
+// stand in the plan.
+func Make(ctx context.Context, in Input) (*Plan, error) {
+	job := in.Job
+	p := &Plan{Version: Version, Job: job, Workings: &working.Ledger{}}
+	set, cautions := country.For(job.Site.Country)
+	p.Set, p.Country, p.CountryCautions = set, set.Name, cautions
+	m := &maker{ctx: ctx, in: in, job: &p.Job, plan: p, tempC: job.Day.DeckC}
+	if in.TempC != nil {
+		m.tempC = *in.TempC
+		p.Job.Day.AirC, p.Job.Day.DeckC, p.Job.Day.ResinC = m.tempC, m.tempC, m.tempC
+		p.Job.Day.Hours = nil
+	}
+	var err error
+	if m.resin, err = in.Catalogue.Resin(job.Spec.Resin); err != nil {
+		return nil, fmt.Errorf("spec.resin: %w", err)
+	}
+	if m.coat, err = in.Catalogue.Resin(job.Spec.CoatResin); err != nil {
+		return nil, fmt.Errorf("spec.coat_resin: %w", err)
+	}
+	if m.catalyst, err = in.Catalogue.Catalyst(job.Spec.Catalyst); err != nil {
+		return nil, fmt.Errorf("spec.catalyst: %w", err)
+	}
+	for _, s := range []struct {
+		name string
+		do   func() error
+	}{
+		{"geometry", m.geometry},
+		{"falls", m.falls},
+		{"set-out and cutting", m.setOut},
+		{"laminate", m.laminate},
+		{"buckets", m.buckets},
+		{"dose card", m.doseCard},
+		{"quantities", m.order},
+		{"design checks", m.checks},
+		{"method", m.method},
+	} {
+		if err := m.step(s.name); err != nil {
+			return nil, err
+		}
+		if err := s.do(); err != nil {
+			return nil, fmt.Errorf("%s: %w", s.name, err)
+		}
+	}
+	p.Findings = roof.Findings(p.Job)
+	return p, nil
+}
+
+// figure registers f and returns it.
+func (m *maker) figure(f *working.Figure) *working.Figure { return m.plan.Workings.Add(f) }
+
+// given is a figure of the roof file.
+func (m *maker) given(symbol, name string, v float64, unit, field string) *working.Figure {
+	for _, d := range m.job.Defaults {
+		if d.Field == field {
+			return working.AssumedFigure(symbol, name, v, unit, field+": "+d.Why)
+		}
+	}
+	file := m.job.File
+	if file == "" {
+		file = "roof file"
+	}
+	return working.GivenFigure(symbol, name, v, unit, file+", "+field)
+}

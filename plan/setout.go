@@ -1,0 +1,43 @@
+package plan
+
+import (
+	"fmt"
+
+	"gelwright/settingout"
+)
+
+// setOut sets out every deck piece by piece.
+func (m *maker) setOut() error {
+	t := &m.plan.Totals
+	for i := range m.job.Decks {
+		d := m.job.Decks[i]
+		s, err := settingout.Make(m.ctx, d, m.job.Spec)
+		if err != nil {
+			return err
+		}
+		m.plan.Decks[i].SetOut = s
+		for _, f := range s.Figures {
+			m.figure(f)
+		}
+		for _, mat := range s.Materials {
+			switch mat.Kind {
+			case settingout.Board:
+				t.Boards += mat.Items
+			case settingout.Mat:
+				t.MatM2 += mat.Bought
+			}
+		}
+		for _, p := range s.Pieces {
+			switch p.Kind {
+			case settingout.Trim:
+				t.TrimM += float64(p.LengthMM) / 1000
+			case settingout.Bandage:
+				t.BandageM += float64(p.LengthMM) / 1000
+			}
+		}
+		if len(s.Of(settingout.Mat)) == 0 {
+			return fmt.Errorf("deck %q: no mat was set out", d.Name)
+		}
+	}
+	return nil
+}
