@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"sort"
@@ -47,5 +48,21 @@ func TestPlansAreLegible(t *testing.T) {
 			t.Errorf("%s: %v", n, c)
 		}
 		show(t, "plan-"+n, s.Scene)
+	}
+}
+
+func TestSectionsAreLegible(t *testing.T) {
+	for _, n := range names(jobs()) {
+		sheets, err := Sections(jobs()[n], 2, 3)
+		if err != nil {
+			t.Errorf("%s: %v", n, err)
+			continue
+		}
+		for i, s := range sheets {
+			for _, c := range s.Scene.Clashes(0.05) {
+				t.Errorf("%s, sheet %d: %v", n, i+1, c)
+			}
+			show(t, fmt.Sprintf("sections-%s-%d", n, i+1), s.Scene)
+		}
 	}
 }

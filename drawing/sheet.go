@@ -119,21 +119,27 @@ func NewSheet(t Title, l Layout) (*Sheet, error) {
 			if !ok || l.A4 && f.WidthMM+f.HeightMM > 510 || wide > figure.Width() || high > figure.Height() {
 				continue
 			}
-			s := &Sheet{Format: f, Scale: n, Figure: figure, key: key,
-				Scene: &scene.Scene{Title: t.Drawing, Description: describe(t, n), WidthMM: f.WidthMM, HeightMM: f.HeightMM}}
+			s := emptySheet(t, l, f, n, figure, key)
 			// The figure with its margins stands in the middle of its room.
 			x := figure.Low.X + (figure.Width()-wide)/2 + l.Left
 			y := figure.Low.Y + (figure.Height()-high)/2 + l.Bottom
 			s.Origin = scene.Point{X: x - l.Low.X*1000/n, Y: y - l.Low.Y*1000/n}
-			s.frame()
-			s.titleBlock(t)
-			s.drawKey(l)
-			s.Space = scene.ObstaclesOf(s.Scene)
-			s.Space.Within = figure
 			return s, nil
 		}
 	}
 	return nil, fmt.Errorf("drawing %q: a figure of %.1f × %.1f m does not fit A3 at 1:%g: draw its parts on sheets of their own", t.Drawing, w, h, scales[len(scales)-1])
+}
+
+// emptySheet draws frame, title block and key.
+func emptySheet(t Title, l Layout, f Format, n float64, figure, key scene.Box) *Sheet {
+	s := &Sheet{Format: f, Scale: n, Figure: figure, key: key,
+		Scene: &scene.Scene{Title: t.Drawing, Description: describe(t, n), WidthMM: f.WidthMM, HeightMM: f.HeightMM}}
+	s.frame()
+	s.titleBlock(t)
+	s.drawKey(l)
+	s.Space = scene.ObstaclesOf(s.Scene)
+	s.Space.Within = figure
+	return s
 }
 
 func describe(t Title, n float64) string {
@@ -258,10 +264,7 @@ func (s *Sheet) frame() {
 func (s *Sheet) titleBlock(t Title) {
 	b := frameOf(s.Format)
 	x0, y0 := b.High.X-blockMM, b.Low.Y
-	scaleWords := "as shown"
-	if s.Scale > 0 {
-		scaleWords = "1:" + strconv.FormatFloat(s.Scale, 'f', -1, 64)
-	}
+	scaleWords := "1:" + strconv.FormatFloat(s.Scale, 'f', -1, 64)
 	change := t.Change
 	if change == "" {
 		change = "first issue"

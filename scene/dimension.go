@@ -52,7 +52,7 @@ func (c ChainDimension) places() []place {
 			at, half = append(at, mid), append(half, w/2+0.7)
 		}
 	}
-	seats := spread(at, half)
+	seats := Spread(at, half)
 	for i := range out {
 		if out[i].lifted {
 			out[i].seat, seats = seats[0], seats[1:]
@@ -152,7 +152,7 @@ func (r RunningDimension) Items() []Item {
 	for i := range half {
 		half[i] = h/2 + 0.45
 	}
-	seats := spread(stations, half)
+	seats := Spread(stations, half)
 	read := Readable(r.AlongDeg + 90)
 	var texts []Item
 	for i, s := range stations {
@@ -174,10 +174,10 @@ func (r RunningDimension) Items() []Item {
 	return []Item{g}
 }
 
-// spread moves things that lie at rising positions apart so that none overlaps
+// Spread moves things that lie at rising positions apart so that none overlaps
 // the next, each crowd kept about its own centre: the least sum of squared moves
 // (pool adjacent violators). half is half the room of each.
-func spread(at, half []float64) []float64 {
+func Spread(at, half []float64) []float64 {
 	// Shifted by the room before it, each thing only has to stay in order.
 	shift := make([]float64, len(at))
 	for i := 1; i < len(at); i++ {

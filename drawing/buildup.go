@@ -1,0 +1,117 @@
+package drawing
+
+import (
+	"fmt"
+	"strings"
+
+	"gelwright/roof"
+)
+
+// layer is one sheet of the build-up, from the deck board down.
+type layer struct {
+	stuff   stuff
+	thickMM float64
+	words   string
+	// vcl marks a vapour control layer on the layer's upper face.
+	vcl bool
+}
+
+const (
+	joistShownMM = 70.0 // of joists or slab below the deck
+	unknownMM    = 18.0 // drawn where the survey gives no thickness; then not lettered
+)
+
+func sized(name string, mm float64) string {
+	if mm <= 0 {
+		return name
+	}
+	return fmt.Sprintf("%s %g", name, mm)
+}
+
+func orUnknown(mm float64) float64 {
+	if mm <= 0 {
+		return unknownMM
+	}
+	return mm
+}
+
+// layersOf lists the build-up of a deck below the laminate.
+func layersOf(job *roof.Job, d roof.Deck) []layer {
+	sp := job.Spec
+	out := []layer{{board, orUnknown(sp.Board.ThicknessMM), sized(sp.Board.Material, sp.Board.ThicknessMM), false}}
+	ins := sp.Insulation
+	switch {
+	case sp.Build == "warm" && ins != nil:
+		words := sized(ins.Material, ins.ThicknessMM)
+		if ins.Tapered {
+			words += ", tapered"
+		}
+		out = append(out, layer{foam, orUnknown(ins.ThicknessMM), words, false})
+		if d.Base.Kind != "concrete" {
+			out = append(out, layer{board, unknownMM, "structural deck", sp.VCL})
+		}
+	case sp.Build == "cold" && ins != nil:
+		if gap := d.Base.JoistDepthMM - ins.ThicknessMM; gap > 0 {
+			out = append(out, layer{beyond, gap, sized("ventilated gap", gap), false})
+		}
+		return append(out, layer{foam, orUnknown(ins.ThicknessMM), sized(ins.Material, ins.ThicknessMM) + " between joists", false})
+	}
+	switch d.Base.Kind {
+	case "concrete":
+		return append(out, layer{concrete, joistShownMM, "concrete slab", sp.Build == "warm" && sp.VCL})
+	case "sound deck":
+		out = append(out, layer{board, unknownMM, "existing deck", false})
+	}
+	words := "joists"
+	if d.Base.JoistWidthMM > 0 && d.Base.JoistDepthMM > 0 {
+		words = fmt.Sprintf("joists %.0f × %.0f", d.Base.JoistWidthMM, d.Base.JoistDepthMM)
+	}
+	return append(out, layer{beyond, joistShownMM, words, false})
+}
+
+// laminateWords name the layers of mat and the top coat.
+func laminateWords(sp roof.Spec) string {
+	var mats []string
+	for _, g := range sp.Layers {
+		mats = append(mats, fmt.Sprintf("%g", g))
+	}
+	w := "laminate " + strings.Join(mats, " + ") + " g/m²"
+	if sp.TopCoat.Coats > 0 {
+		w += ", top coat"
+	}
+	return w
+}
+
+// deckUpTo draws the build-up from the break on the left to x1, with its notes,
+// and returns the height of its underside.
+func (d *detail) deckUpTo(job *roof.Job, dk roof.Deck, x1 float64, open string) float64 {
+	y := 0.0
+	for i, l := range layersOf(job, dk) {
+		low := y - l.thickMM
+		o := "l" + open
+		if l.words != "" && (l.stuff == beyond || l.stuff == concrete) && l.thickMM == joistShownMM {
+			o += "b"
+		}
+		d.cut(rectangle(l.stuff, -reachMM, low, x1, y, o))
+		d.noteLeft(-reachMM+22+14*float64(i%3), (y+low)/2, l.words)
+		if l.vcl {
+			d.line("vapour control layer", metalPen, xy(-reachMM, y+1.5), xy(x1, y+1.5))
+			d.noteLeft(-reachMM+12, y+1.5, "vapour control layer")
+		}
+		y = low
+	}
+	if job.Spec.Build == "cold" && job.Spec.VCL {
+		d.line("vapour control layer", metalPen, xy(-reachMM, y-1.5), xy(x1, y-1.5))
+		d.noteLeft(-reachMM+12, y-1.5, "vapour control layer")
+	}
+	top := 12.0
+	if job.Spec.Build == "inverted" && job.Spec.Insulation != nil {
+		t := orUnknown(job.Spec.Insulation.ThicknessMM)
+		d.cut(rectangle(foam, -reachMM, 8, x1-60, 8+t, "l"))
+		d.noteLeft(-reachMM+30, 8+t/2, sized(job.Spec.Insulation.Material, t)+", loose laid and weighted")
+		top += t
+	}
+	d.breakLine(xy(-reachMM, y), xy(-reachMM, top))
+	d.noteLeft(-reachMM+40, skinMM, laminateWords(job.Spec))
+	return y
+}

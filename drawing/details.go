@@ -1,0 +1,423 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gelwright/roof"
+	"gelwright/scene"
+)
+
+// Sizes of the trade that a survey does not give: common practice, drawn and
+// lettered as what is to be done.
+const (
+	fasciaMM      = 20.0
+	battenMM      = 25.0
+	gutterMM      = 112.0 // half round, EN 607
+	intoGutterMM  = 15.0
+	filletMM      = 25.0
+	flashingLapMM = 75.0
+	chaseMM       = 25.0
+	joinLapMM     = 100.0
+	recessMM      = 10.0
+	flangeMM      = 80.0
+	leafMM        = 102.0
+)
+
+// detailsOf lists the sections a job needs: one for each edge condition with its
+// sizes, in the order of roof.Conditions, then kerbs of openings, then outlets.
+func detailsOf(job *roof.Job) []*detail {
+	type group struct {
+		deck  roof.Deck
+		edge  roof.Edge
+		where []string
+	}
+	var groups []*group
+	for _, c := range roof.Conditions() {
+		byKey := map[string]*group{}
+		for _, d := range job.Decks {
+			for i, e := range d.Edges {
+				if e.Condition != c {
+					continue
+				}
+				k := fmt.Sprintf("%s/%g/%g/%s/%g/%s", d.Name, e.HeightMM, e.WidthMM, e.To, e.LimitMM, e.CavityTray)
+				if byKey[k] == nil {
+					byKey[k] = &group{deck: d, edge: e}
+					groups = append(groups, byKey[k])
+				}
+				byKey[k].where = append(byKey[k].where, fmt.Sprint(i+1))
+			}
+		}
+	}
+	var out []*detail
+	add := func(d *detail, name, where string) {
+		d.title, d.where = name, where
+		out = append(out, d)
+	}
+	for _, g := range groups {
+		word := "edge "
+		if len(g.where) > 1 {
+			word = "edges "
+		}
+		d := &detail{}
+		edgeDetails[g.edge.Condition](d, job, g.deck, g.edge)
+		add(d, upperFirst(edgeWords(g.edge)), g.deck.Name+", "+word+strings.Join(g.where, ", "))
+	}
+	for _, dk := range job.Decks {
+		for _, g := range kerbGroups(dk.Openings) {
+			d := &detail{}
+			d.openingKerb(job, dk, g[0])
+			add(d, fmt.Sprintf("%s kerb %.0f high", upperFirst(g[0].Kind), g[0].KerbMM), dk.Name+", "+openingNames(g))
+		}
+		seen := map[float64]bool{}
+		for _, p := range dk.Penetrations {
+			if p.Kind == "outlet" && !seen[p.DiameterMM] {
+				seen[p.DiameterMM] = true
+				d := &detail{}
+				d.outlet(job, dk, p)
+				add(d, fmt.Sprintf("Outlet ø%.0f", p.DiameterMM), dk.Name+", "+p.Name)
+			}
+		}
+	}
+	return out
+}
+
+func kerbGroups(all []roof.Opening) [][]roof.Opening {
+	var out [][]roof.Opening
+next:
+	for _, o := range all {
+		for i, g := range out {
+			if g[0].Kind == o.Kind && g[0].KerbMM == o.KerbMM {
+				out[i] = append(g, o)
+				continue next
+			}
+		}
+		out = append(out, []roof.Opening{o})
+	}
+	return out
+}
+
+func openingNames(g []roof.Opening) string {
+	if len(g) > 1 {
+		return g[0].Name + " to " + g[len(g)-1].Name
+	}
+	return g[0].Name
+}
+
+var edgeDetails = map[roof.Condition]func(*detail, *roof.Job, roof.Deck, roof.Edge){
+	roof.Drip:      (*detail).drip,
+	roof.Verge:     (*detail).raised,
+	roof.Kerb:      (*detail).raised,
+	roof.Wall:      (*detail).wall,
+	roof.Parapet:   (*detail).parapet,
+	roof.Tuck:      (*detail).tuck,
+	roof.BoxGutter: (*detail).boxGutter,
+	roof.StepUp:    (*detail).stepUp,
+	roof.StepDown:  (*detail).stepDown,
+	roof.Joins:     (*detail).joins,
+}
+
+// laminate draws the skin and counts it as the section's main line.
+func (d *detail) laminate(points ...scene.Point) { d.line("laminate", laminatePen, points...) }
+
+func wallGap(job *roof.Job) float64 {
+	if g := job.Spec.Board.WallGapMM; g > 0 {
+		return g
+	}
+	return 10
+}
+
+// dripFace draws fascia, battens and the trim whose face hangs clear of them.
+func (d *detail) dripFace(low float64) (faceX, footY float64) {
+	d.cut(
+		rectangle(timber, 0, low+10, fasciaMM, 0, ""),
+		rectangle(timber, fasciaMM, -50, fasciaMM+battenMM, 0, ""),
+		rectangle(timber, fasciaMM+battenMM, -38, fasciaMM+2*battenMM, 0, ""))
+	faceX, footY = fasciaMM+2*battenMM+trimMM, -75
+	d.line("trim", trimPen, xy(-flangeMM, trimMM), xy(faceX, trimMM), xy(faceX, footY))
+	d.laminate(xy(-reachMM, skinMM), xy(faceX+3.5, skinMM), xy(faceX+3.5, -25))
+	d.noteRight(faceX, -55, "drip trim, bonded and nailed")
+	d.noteRight(fasciaMM+battenMM*1.5, -18, "two treated battens, 25 × 50 and 25 × 38")
+	d.noteRight(fasciaMM/2, low+30, "fascia")
+	return faceX, footY
+}
+
+func (d *detail) drip(job *roof.Job, dk roof.Deck, e roof.Edge) {
+	low := d.deckUpTo(job, dk, 0, "")
+	faceX, foot := d.dripFace(low)
+	r := gutterMM / 2
+	rim := foot + intoGutterMM
+	c := xy(fasciaMM+4+r, rim)
+	d.strokes = append(d.strokes, stroke{scene.Arc(c, r, 0, -180), metalPen, "gutter"})
+	d.line("gutter", metalPen, xy(c.X+r, rim), xy(c.X+r+4, rim), xy(c.X+r+4, rim-6))
+	d.noteRight(c.X+r*0.7, rim-r*0.714, "gutter")
+	d.rise(c.X+r+8, -4, foot, rim, 0)
+	d.width(8, 4, fasciaMM, faceX-trimMM)
+}
+
+// raised is a kerb or a verge: timber on the deck's edge, trimmed over.
+func (d *detail) raised(job *roof.Job, dk roof.Deck, e roof.Edge) {
+	low := d.deckUpTo(job, dk, 0, "")
+	h, w := orUnknown(e.HeightMM), e.WidthMM
+	out := fasciaMM + battenMM
+	if w < out+25 {
+		w = out + 25
+	}
+	in := -(w - out)
+	d.cut(
+		rectangle(timber, in, 0, 0, h, ""),
+		rectangle(timber, 0, low+10, fasciaMM, h, ""),
+		rectangle(timber, fasciaMM, h-45, out, h, ""))
+	f := min(filletMM, h*0.6)
+	foot := h - 90
+	d.line("trim", trimPen, xy(in-flangeMM, trimMM), xy(in-f, trimMM), xy(in-trimMM, f), xy(in-trimMM, h+trimMM), xy(out+trimMM, h+trimMM), xy(out+trimMM, foot))
+	d.laminate(xy(-reachMM, skinMM), xy(in-f-1.5, skinMM), xy(in-skinMM, f+1.5), xy(in-skinMM, h+skinMM), xy(out+skinMM, h+skinMM), xy(out+skinMM, h-30))
+	name := "kerb trim"
+	if e.Condition == roof.Verge {
+		name = "verge trim"
+	}
+	d.noteRight(out+trimMM, foot+20, name+", bonded and nailed")
+	d.noteRight(in/2, h/2, "treated timber, fixed through the deck")
+	d.noteRight(fasciaMM+battenMM/2, h-22, "treated batten")
+	d.noteRight(fasciaMM/2, low+30, "fascia")
+	if e.HeightMM > 0 {
+		d.rise(in-skinMM-f, 5, 0, h)
+	}
+	if e.WidthMM >= w {
+		d.width(h+skinMM, 4, in, out)
+	}
+}
+
+// turnUp draws fillet, trim and laminate against a face at x up to h.
+func (d *detail) turnUp(x, h float64) {
+	f := min(filletMM, h*0.6)
+	d.line("trim", trimPen, xy(-flangeMM, trimMM), xy(x-f-2, trimMM), xy(x-2, f), xy(x-2, min(h, 100)))
+	d.laminate(xy(-reachMM, skinMM), xy(x-f-4, skinMM), xy(x-6, f+2), xy(x-6, h))
+	d.noteLeft(x-f*0.5-1, f*0.5-1, "wall fillet, fixed to the deck only")
+	d.rise(x-f-8, 8, 0, h)
+}
+
+func (d *detail) wall(job *roof.Job, dk roof.Deck, e roof.Edge) {
+	low := d.deckUpTo(job, dk, 0, "")
+	g, h := wallGap(job), orUnknown(e.HeightMM)
+	top := h + 95
+	d.cut(rectangle(masonry, g, low, g+leafMM, top, "tb"))
+	d.breakLine(xy(g, top), xy(g+leafMM, top))
+	d.breakLine(xy(g, low), xy(g+leafMM, low))
+	d.turnUp(g, h)
+	chase := h + 20
+	d.cut(figure(beyond, xy(g, chase-5), xy(g+chaseMM, chase-5), xy(g+chaseMM, chase+5), xy(g, chase+5)))
+	d.line("flashing", metalPen, xy(g+chaseMM-2, chase), xy(g-2, chase), xy(g-12, chase-8), xy(g-12, h-flashingLapMM))
+	d.noteRight(g-12, h-flashingLapMM/3, fmt.Sprintf("flashing, lapped %.0f over the upstand", flashingLapMM))
+	d.noteRight(g+chaseMM-4, chase, fmt.Sprintf("chase %.0f deep, wedged and sealed", chaseMM))
+	d.noteRight(g/2, -6, fmt.Sprintf("gap %.0f, deck free of the wall", g))
+	d.noteRight(g+leafMM*0.6, low+40, "wall")
+	switch e.CavityTray {
+	case "yes":
+		d.noteRight(g+leafMM*0.7, top-30, "cavity tray above the flashing")
+	case "no":
+		d.noteRight(g+leafMM*0.7, top-30, "no cavity tray: one is needed above the flashing")
+	default:
+		d.noteRight(g+leafMM*0.7, top-30, "cavity tray: not looked at yet")
+	}
+	if e.LimitMM > 0 {
+		d.noteRight(g+leafMM*0.4, top-55, fmt.Sprintf("limit %.0f above the present surface", e.LimitMM))
+	}
+}
+
+func (d *detail) parapet(job *roof.Job, dk roof.Deck, e roof.Edge) {
+	low := d.deckUpTo(job, dk, 0, "")
+	g, h := wallGap(job), orUnknown(e.HeightMM)
+	w := e.WidthMM
+	if w < 60 {
+		w = leafMM
+	}
+	d.cut(rectangle(masonry, g, low, g+w, h, "b"))
+	d.breakLine(xy(g, low), xy(g+w, low))
+	d.turnUp(g, h)
+	d.laminate(xy(g-6, h), xy(g-6, h+skinMM), xy(g+w-10, h+skinMM))
+	d.cut(figure(concrete, xy(g-45, h+12), xy(g+w+45, h+12), xy(g+w+45, h+70), xy(g-45, h+58)))
+	d.noteRight(g+w+20, h+40, "coping, bedded; throat each side")
+	d.noteRight(g+w*0.6, h+skinMM, "laminate over the wall, under the coping")
+	d.noteRight(g+w*0.6, h*0.4, "parapet")
+	d.noteRight(g/2, -6, fmt.Sprintf("gap %.0f, deck free of the wall", g))
+	if e.WidthMM >= w {
+		d.width(h+72, 4, g, g+w)
+	}
+}
+
+func (d *detail) tuck(job *roof.Job, dk roof.Deck, e roof.Edge) {
+	low := d.deckUpTo(job, dk, 0, "")
+	g, h := wallGap(job), orUnknown(e.HeightMM)
+	const far = 190.0
+	slope := math.Tan(35 * math.Pi / 180)
+	at := func(x float64) float64 { return h + (x-g)*slope }
+	d.cut(rectangle(timber, g, low+20, g+18, h, "b"))
+	rafter := cut{stuff: timber, region: scene.Polygon(xy(g+18, at(g+18)-95), xy(far, at(far)-95), xy(far, at(far)), xy(g+18, at(g+18)))}
+	rafter.sides = []scene.Path{scene.Polyline(xy(far, at(far)-95), xy(g+18, at(g+18)-95), xy(g+18, at(g+18)), xy(far, at(far)))}
+	d.cut(rafter)
+	d.breakLine(xy(far, at(far)-95), xy(far, at(far)+30))
+	d.turnUp(g, h)
+	end := g + 110
+	d.laminate(xy(g-6, h), xy(g-2, h+skinMM+2), xy(end, at(end)+skinMM+2))
+	// Two courses of slates, the lower on a tilting fillet.
+	d.cut(figure(timber, xy(g+4, at(g+4)+8), xy(g+60, at(g+60)+8), xy(g+4, at(g+4)+24)))
+	for k := range 2 {
+		x := g - 42 + 70*float64(k)
+		lift := 26 + 8*float64(k)
+		x1 := min(x+165, far)
+		c := cut{stuff: beyond, region: scene.Polygon(xy(x, at(x)+lift), xy(x1, at(x1)+lift-10), xy(x1, at(x1)+lift-3), xy(x, at(x)+lift+7))}
+		c.sides = []scene.Path{c.region}
+		d.cut(c)
+	}
+	d.noteRight(far-60, at(far-60)+30, "slates or tiles over the upstand")
+	d.noteRight(end-6, at(end-6)+skinMM+2, "laminate carried up under them")
+	d.noteRight(g+12, at(g+12)+16, "tilting fillet")
+	d.noteRight(g+100, at(g+100)-50, "rafter")
+	d.noteRight(g+9, h*0.45, "upstand board")
+}
+
+func (d *detail) boxGutter(job *roof.Job, dk roof.Deck, e roof.Edge) {
+	low := d.deckUpTo(job, dk, 0, "")
+	const wide, deep, lining = 150.0, 90.0, 18.0
+	d.cut(
+		rectangle(board, 0, -deep-lining, wide+2*lining, -deep, ""),
+		rectangle(board, 0, -deep, lining, 0, ""),
+		rectangle(board, wide+lining, -deep, wide+2*lining, 0, ""))
+	d.cut(rectangle(masonry, wide+2*lining, low, wide+2*lining+60, 150, "trb"))
+	d.breakLine(xy(wide+2*lining+60, low), xy(wide+2*lining+60, 150))
+	i0, i1 := lining+skinMM, wide+lining-skinMM
+	d.laminate(xy(-reachMM, skinMM), xy(i0, skinMM), xy(i0, -deep+skinMM+12), xy(i0+12, -deep+skinMM), xy(i1-12, -deep+skinMM), xy(i1, -deep+skinMM+12), xy(i1, 12), xy(wide+2*lining-6, 24), xy(wide+2*lining-6, 140))
+	d.line("trim", trimPen, xy(-flangeMM, trimMM), xy(lining+trimMM, trimMM), xy(lining+trimMM, -40))
+	d.noteRight(wide/2, -deep+skinMM, "gutter lined in one with the roof; its size as found on site")
+	d.noteRight(wide+lining*1.5, -deep/2, "gutter boards with rounded corners")
+	d.noteRight(wide+2*lining-6, 110, "upstand beyond the gutter")
+}
+
+func (d *detail) stepUp(job *roof.Job, dk roof.Deck, e roof.Edge) {
+	low := d.deckUpTo(job, dk, 0, "")
+	g, up := wallGap(job), orUnknown(e.HeightMM)
+	t := orUnknown(job.Spec.Board.ThicknessMM)
+	// The higher deck is shown as low as its drip can cover the upstand.
+	h := up + 45
+	const far = 150.0
+	d.cut(
+		rectangle(timber, g, low, g+38, h-t, "b"),
+		rectangle(board, g, h-t, far, h, "r"),
+		rectangle(timber, g-battenMM-10, h-45, g-10, h, ""))
+	d.breakLine(xy(far, h-t-10), xy(far, h+10))
+	d.turnUp(g, up)
+	x := g - battenMM - 10 - trimMM
+	d.line("trim", trimPen, xy(g+70, h+trimMM), xy(x, h+trimMM), xy(x, h-75))
+	d.laminate(xy(far, h+skinMM), xy(x-3.5, h+skinMM), xy(x-3.5, h-30))
+	d.noteRight(far-30, h-t/2, "higher deck"+toWords(e))
+	d.noteRight(x, h-60, "its drip, over the upstand")
+	d.noteRight(g+19, h*0.35, "riser")
+	d.noteRight(g/2, -6, fmt.Sprintf("gap %.0f, deck free of the riser", g))
+}
+
+func toWords(e roof.Edge) string {
+	if e.To == "" {
+		return ""
+	}
+	return ": " + e.To
+}
+
+func (d *detail) stepDown(job *roof.Job, dk roof.Deck, e roof.Edge) {
+	low := d.deckUpTo(job, dk, 0, "")
+	d.dripFace(min(low, -70))
+	deep := min(low, -70) - 60
+	d.cut(rectangle(masonry, -leafMM+fasciaMM, deep, 0, low, "tb"))
+	d.breakLine(xy(-leafMM+fasciaMM, deep), xy(0, deep))
+	d.line("lower upstand", laminatePen, xy(6+fasciaMM, -85), xy(6+fasciaMM, deep+20), xy(6+fasciaMM+20, deep), xy(150, deep))
+	d.noteRight(6+fasciaMM, deep+35, "upstand of the lower roof"+toWords(e)+", behind the drip")
+}
+
+func (d *detail) joins(job *roof.Job, dk roof.Deck, e roof.Edge) {
+	const far = 190.0
+	d.deckUpTo(job, dk, far, "r")
+	d.breakLine(xy(far, -30), xy(far, 15))
+	d.line("existing laminate", metalPen, xy(0, 2.5), xy(far, 2.5))
+	d.laminate(xy(-reachMM, skinMM), xy(-12, skinMM), xy(4, skinMM+4), xy(joinLapMM, skinMM+4))
+	d.noteRight(far-30, 2.5, "existing laminate, abraded and clean under the lap")
+	d.noteRight(joinLapMM*0.7, skinMM+4, "new laminate over the old")
+	d.width(skinMM+6, 5, 0, joinLapMM)
+}
+
+// openingKerb is the kerb of a rooflight, hatch or chimney.
+func (d *detail) openingKerb(job *roof.Job, dk roof.Deck, o roof.Opening) {
+	low := d.deckUpTo(job, dk, 0, "")
+	h := orUnknown(o.KerbMM)
+	const wide = 50.0
+	f := min(filletMM, h*0.6)
+	d.cut(figure(timber, xy(-f, 0), xy(0, 0), xy(0, f)))
+	if o.Kind == "chimney" {
+		d.cut(rectangle(masonry, 0, low, 140, h+110, "trb"))
+		d.breakLine(xy(0, h+110), xy(140, h+110))
+		d.laminate(xy(-reachMM, skinMM), xy(-f-3, skinMM), xy(-skinMM, f+2), xy(-skinMM, h))
+		d.line("flashing", metalPen, xy(chaseMM, h+20), xy(-2, h+20), xy(-11, h+12), xy(-11, h-flashingLapMM))
+		d.noteRight(-11, h-30, fmt.Sprintf("flashing, lapped %.0f, chased %.0f deep", flashingLapMM, chaseMM))
+		d.noteRight(80, h*0.4, "chimney")
+	} else {
+		d.laminate(xy(-reachMM, skinMM), xy(-f-3, skinMM), xy(-skinMM, f+2), xy(-skinMM, h+skinMM), xy(wide, h+skinMM))
+		d.cut(rectangle(timber, 0, low, wide, h, "b"))
+		d.line("frame", metalPen, xy(-22, h-15), xy(-22, h+30), xy(150, h+30))
+		d.line("frame", metalPen, xy(-22, h+42), xy(150, h+42))
+		d.line("frame", metalPen, xy(-22, h+30), xy(-22, h+42))
+		d.breakLine(xy(150, h+25), xy(150, h+47))
+		frame := o.Kind
+		if frame == "" {
+			frame = "cover"
+		}
+		if o.Fragile {
+			frame += ", fragile: covered and marked while people are on the roof"
+		}
+		d.noteRight(110, h+36, frame)
+		d.noteRight(wide-8, h+skinMM, "laminate over the top to the inner edge")
+		d.noteRight(wide/2, h*0.5, "kerb of treated timber")
+	}
+	d.noteRight(-f*0.35, f*0.3, fmt.Sprintf("fillet %.0f, corners two layers", f))
+	if o.KerbMM > 0 {
+		d.rise(-f-8, 8, 0, h)
+	}
+}
+
+// outlet is drawn through its middle, recessed so that the bandage does not dam it.
+func (d *detail) outlet(job *roof.Job, dk roof.Deck, p roof.Penetration) {
+	r := max(p.DiameterMM, 40) / 2
+	half := r + 100
+	const far = 190.0
+	// The recess is cut out of the deck board on both sides of the pipe.
+	low := d.deckUpTo(job, dk, -half, "r")
+	t := orUnknown(job.Spec.Board.ThicknessMM)
+	cutAway := min(recessMM, t*0.6)
+	right := max(far, half+50)
+	y := 0.0
+	for i, l := range layersOf(job, dk) {
+		top := y
+		if i == 0 {
+			top = -cutAway
+		}
+		o := ""
+		if l.thickMM == joistShownMM {
+			o = "b"
+		}
+		d.cut(rectangle(l.stuff, -half, y-l.thickMM, -r, top, o+"l"), rectangle(l.stuff, r, y-l.thickMM, half, top, o+"r"), rectangle(l.stuff, half, y-l.thickMM, right, y, o+"rl"))
+		y -= l.thickMM
+	}
+	d.breakLine(xy(right, y), xy(right, 12))
+	for _, s := range []float64{-1, 1} {
+		start := reachMM
+		if s > 0 {
+			start = right
+		}
+		d.laminate(xy(s*start, skinMM), xy(s*(half+4), skinMM), xy(s*(half-12), skinMM-cutAway), xy(s*(r-2), skinMM-cutAway), xy(s*(r-skinMM), -cutAway-4), xy(s*(r-skinMM), -45))
+		d.line("recess", metalPen, xy(s*half, 0), xy(s*half, -cutAway))
+		d.line("outlet", metalPen, xy(s*(r+60), 1-cutAway), xy(s*r, 1-cutAway), xy(s*r, low-20))
+	}
+	d.noteRight(r, -60, fmt.Sprintf("outlet ø%g", p.DiameterMM))
+	d.noteRight(r+40, skinMM-cutAway, "laminate dressed into the outlet, two layers")
+	d.noteRight(half-5, -cutAway*0.6, fmt.Sprintf("recess %.0f deep, so that nothing dams the water", cutAway))
+	d.width(skinMM+3, 5, -half, half)
+}

@@ -1,0 +1,384 @@
+package drawing
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"gelwright/roof"
+	"gelwright/scene"
+)
+
+// detailScale is the n of 1:n for sections.
+const detailScale = 5
+
+// stuff is a material in section, known by its hatch.
+type stuff string
+
+const (
+	timber   stuff = "timber"
+	board    stuff = "deck board"
+	foam     stuff = "insulation"
+	masonry  stuff = "wall"
+	concrete stuff = "concrete"
+	beyond   stuff = "" // seen, not cut
+)
+
+var hatches = map[stuff]scene.Hatch{
+	timber:   scene.Diagonal(1.7),
+	board:    {Lines: []scene.HatchLines{{AngleDeg: 0, SpacingMM: 0.9, ShiftMM: 0.3}}},
+	foam:     scene.Cross(45, 3.2),
+	masonry:  {Lines: []scene.HatchLines{{AngleDeg: -45, SpacingMM: 3.4}, {AngleDeg: -45, SpacingMM: 3.4, ShiftMM: 0.8}}},
+	concrete: {DotsMM: 2.2, Lines: []scene.HatchLines{{AngleDeg: 60, SpacingMM: 6}}},
+}
+
+// stuffs in the order of the key.
+var stuffs = [...]stuff{board, timber, foam, masonry, concrete}
+
+// cut is one part of a section, in real mm: its region, and the sides that are drawn.
+type cut struct {
+	stuff  stuff
+	region scene.Path
+	sides  []scene.Path
+}
+
+// note is a part's name with the place it points at, real mm.
+type note struct {
+	at    scene.Point
+	words string
+}
+
+// rule is one dimension, real mm: stations along a direction from a point, and
+// the offset of its line on paper.
+type rule struct {
+	from     scene.Point
+	alongDeg float64
+	stations []float64
+	offset   float64
+	foot     float64
+}
+
+// stroke is a line of the section that is no outline: laminate, trim, flashing.
+type stroke struct {
+	path scene.Path
+	pen  scene.Stroke
+	name string
+}
+
+// detail is one section. The deck's top boards end at x = 0 with their upper
+// face at y = 0; the roof lies on the left, what is beyond on the right.
+type detail struct {
+	id, title, where string
+	items            []scene.Item
+	box              scene.Box
+	cuts             []cut
+	strokes          []stroke
+	left, right      []note
+	rules            []rule
+}
+
+const (
+	reachMM = 210.0 // how far the deck is shown
+	skinMM  = 5.0   // middle of the laminate's line above what it lies on
+	trimMM  = 1.5   // middle of a trim's line
+)
+
+var (
+	laminatePen = scene.Pen(0.9)
+	trimPen     = scene.Pen(scene.Medium)
+	metalPen    = scene.Pen(scene.Thick)
+	seenPen     = scene.Pen(scene.Thin)
+)
+
+func xy(x, y float64) scene.Point { return scene.Point{X: x, Y: y} }
+
+// rectangle is a cut whose sides named in open ("l", "r", "t", "b") are broken off.
+func rectangle(st stuff, x0, y0, x1, y1 float64, open string) cut {
+	c := cut{stuff: st, region: scene.Rect(x0, y0, x1, y1)}
+	corners := [...]scene.Point{xy(x0, y0), xy(x1, y0), xy(x1, y1), xy(x0, y1)}
+	for i, side := range "brtl" {
+		if !strings.ContainsRune(open, side) {
+			c.sides = append(c.sides, scene.Polyline(corners[i], corners[(i+1)%4]))
+		}
+	}
+	return c
+}
+
+// figure is a closed cut of any shape.
+func figure(st stuff, points ...scene.Point) cut {
+	p := scene.Polygon(points...)
+	return cut{st, p, []scene.Path{p}}
+}
+
+func (d *detail) cut(cs ...cut) { d.cuts = append(d.cuts, cs...) }
+
+func (d *detail) line(name string, pen scene.Stroke, points ...scene.Point) {
+	d.strokes = append(d.strokes, stroke{scene.Polyline(points...), pen, name})
+}
+
+func (d *detail) noteLeft(x, y float64, words string) {
+	d.left = append(d.left, note{xy(x, y), words})
+}
+
+func (d *detail) noteRight(x, y float64, words string) {
+	d.right = append(d.right, note{xy(x, y), words})
+}
+
+// rise dimensions a height from y0 to y1 at x, its line offset mm on paper to the left.
+func (d *detail) rise(x, offset float64, ys ...float64) {
+	r := rule{from: xy(x, ys[0]), alongDeg: 90, offset: offset, foot: 1}
+	if offset < 0 {
+		r.foot = -1
+	}
+	for _, y := range ys {
+		r.stations = append(r.stations, y-ys[0])
+	}
+	d.rules = append(d.rules, r)
+}
+
+// width dimensions a breadth at height y, its line offset mm on paper above (or below).
+func (d *detail) width(y, offset float64, xs ...float64) {
+	r := rule{from: xy(xs[0], y), offset: offset, foot: 1}
+	if offset < 0 {
+		r.foot = -1
+	}
+	for _, x := range xs {
+		r.stations = append(r.stations, x-xs[0])
+	}
+	d.rules = append(d.rules, r)
+}
+
+// breakLine draws the zigzag of ISO 128 where a part is broken off, from a to b.
+func (d *detail) breakLine(a, b scene.Point) {
+	dir := b.Sub(a).Unit()
+	n := dir.Left()
+	m := a.Add(b).Scale(0.5)
+	d.line("break", seenPen, a.Sub(dir.Scale(8)), m.Sub(dir.Scale(8)), m.Sub(dir.Scale(4)).Add(n.Scale(8)), m.Add(dir.Scale(4)).Sub(n.Scale(8)), m.Add(dir.Scale(8)), b.Add(dir.Scale(8)))
+}
+
+const noteColumnMM = 43.0
+
+// compose draws the section with the real point (0, 0) at its own origin.
+func (d *detail) compose() []scene.Item {
+	t := scene.Transform{Scale: 1.0 / detailScale}
+	var body []scene.Item
+	for _, c := range d.cuts {
+		region := t.Path(c.region)
+		body = append(body, scene.Shape{Meta: scene.Meta{Layer: "section"}, Paths: []scene.Path{region}, Filled: true, Fill: scene.White})
+		if h, ok := hatches[c.stuff]; ok {
+			body = append(body, h.Cut(scene.Meta{Layer: "hatch"}, scene.Black, region)...)
+		}
+		pen := scene.Pen(scene.Thick)
+		if c.stuff == beyond {
+			pen = seenPen
+		}
+		for _, s := range c.sides {
+			body = append(body, scene.Shape{Meta: scene.Meta{Layer: "section"}, Paths: []scene.Path{t.Path(s)}, Stroke: pen})
+		}
+	}
+	for _, s := range d.strokes {
+		body = append(body, scene.Shape{Meta: scene.Meta{Layer: "section", Class: slug(s.name)}, Paths: []scene.Path{t.Path(s.path)}, Stroke: s.pen})
+	}
+	box := scene.BoxOf(body...)
+	for _, r := range d.rules {
+		c := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: t.Point(r.from), AlongDeg: r.alongDeg, OffsetMM: r.offset, FootMM: r.foot}
+		for i, s := range r.stations {
+			c.Stations = append(c.Stations, s/detailScale)
+			if i > 0 {
+				c.Labels = append(c.Labels, fmt.Sprintf("%.0f", s-r.stations[i-1]))
+			}
+		}
+		body = append(body, c.Items()...)
+	}
+	box = box.Join(scene.BoxOf(body...))
+	body = append(body, column(d.left, t, box.Low.X-5, -1, box)...)
+	return append(body, column(d.right, t, box.High.X+5, 1, box)...)
+}
+
+// column letters the notes of one side under each other, in the order of the
+// parts' heights, and joins each to its part.
+func column(notes []note, t scene.Transform, x, side float64, box scene.Box) []scene.Item {
+	sort.SliceStable(notes, func(i, j int) bool { return notes[i].at.Y < notes[j].at.Y })
+	const lead = 3.9
+	var at, half []float64
+	var lines [][]string
+	for _, n := range notes {
+		w := wrap(n.words, scene.TextSmall, noteColumnMM)
+		lines = append(lines, w)
+		at = append(at, t.Point(n.at).Y)
+		half = append(half, (float64(len(w))*lead+1.2)/2)
+	}
+	var items []scene.Item
+	across := scene.Start
+	if side < 0 {
+		across = scene.End
+	}
+	for i, y := range scene.Spread(at, half) {
+		p := t.Point(notes[i].at)
+		top := y + float64(len(lines[i])-1)*lead/2
+		items = append(items,
+			scene.Line(scene.Meta{Layer: "notes", Class: "leader"}, scene.Pen(scene.Hairline), xy(x-side*0.3, top), xy(x-side*2.5, top), p),
+			scene.Shape{Meta: scene.Meta{Layer: "notes"}, Filled: true, Paths: []scene.Path{scene.Circle(p, 0.45)}})
+		for k, l := range lines[i] {
+			items = append(items, scene.Text{Meta: scene.Meta{Layer: "notes"}, At: xy(x+side*0.5, top-float64(k)*lead), Content: l, HeightMM: scene.TextSmall, Across: across, Up: scene.Middle})
+		}
+	}
+	return items
+}
+
+// wrap breaks words into lines no wider than wide mm, at spaces that may break.
+func wrap(words string, high, wide float64) []string {
+	var out []string
+	line := ""
+	for _, w := range strings.Split(words, " ") {
+		next := strings.TrimSpace(line + " " + w)
+		if line != "" && scene.Measure(next, high, false).WidthMM > wide {
+			out = append(out, line)
+			next = w
+		}
+		line = next
+	}
+	out = append(out, line)
+	for i := range out {
+		out[i] = strings.ReplaceAll(out[i], "\u00a0", " ")
+	}
+	return out
+}
+
+// Sections draws the edges of a job in section, one for each that differs, on as
+// many sheets as they take, at 1:5. The first bears the number sheet of of; how
+// many there will be does not depend on the numbers, so that a caller who must
+// know calls it once to count.
+func Sections(job *roof.Job, sheet, of int) ([]*Sheet, error) {
+	details := detailsOf(job)
+	if len(details) == 0 {
+		return nil, fmt.Errorf("sections of %q: no deck has an edge with a condition: give each edge one", job.Name)
+	}
+	for _, d := range details {
+		d.items = d.compose()
+		d.box = scene.BoxOf(d.items...)
+	}
+	// The tall ones stand together, which takes the fewest sheets.
+	sort.SliceStable(details, func(i, j int) bool { return details[i].box.Height() > details[j].box.Height() })
+	for i, d := range details {
+		d.id, d.title = fmt.Sprintf("section-%d", i+1), letter(i)+"  "+d.title
+	}
+	l := Layout{Key: sectionKey(details), Largest: detailScale}
+	f, columns := formats[0], 1
+	area, key, ok := zones(f, l)
+	if ok && len(pack(details, columns, area)) > 1 {
+		f, columns = formats[2], 2
+		area, key, ok = zones(f, l)
+	}
+	if !ok {
+		return nil, fmt.Errorf("sections of %q: the key of materials does not fit the sheet", job.Name)
+	}
+	var out []*Sheet
+	for _, rows := range pack(details, columns, area) {
+		name := "Edges in section"
+		if len(out) > 0 {
+			name += fmt.Sprintf(", part %d", len(out)+1)
+		}
+		s := emptySheet(TitleOf(job, name, sheet+len(out), of), l, f, detailScale, area, key)
+		s.drawRows(rows, columns)
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+// letter names the i-th section: A to Z, then AA and on.
+func letter(i int) string {
+	if i < 26 {
+		return string(rune('A' + i))
+	}
+	return letter(i/26-1) + letter(i%26)
+}
+
+// row is details side by side, their decks level; up and down reach from the deck.
+type row struct {
+	details  []*detail
+	up, down float64
+}
+
+func (r row) high() float64 { return r.up + r.down + detailHeadMM }
+
+// pack fills sheets with rows from the top.
+func pack(ds []*detail, columns int, area scene.Box) [][]row {
+	var out [][]row
+	left := 0.0
+	for i := 0; i < len(ds); i += columns {
+		r := row{details: ds[i:min(i+columns, len(ds))]}
+		for _, d := range r.details {
+			r.up, r.down = max(r.up, d.box.High.Y), max(r.down, -d.box.Low.Y)
+		}
+		if len(out) == 0 || r.high() > left {
+			out = append(out, nil)
+			left = area.Height()
+		}
+		out[len(out)-1] = append(out[len(out)-1], r)
+		left -= r.high()
+	}
+	return out
+}
+
+// drawRows shares the room left over between the rows.
+func (s *Sheet) drawRows(rows []row, columns int) {
+	left := s.Figure.Height()
+	for _, r := range rows {
+		left -= r.high()
+	}
+	gap := max(0, min(left/float64(len(rows)+1), 25))
+	cell := s.Figure.Width() / float64(columns)
+	y := s.Figure.High.Y
+	for i, r := range rows {
+		if i > 0 {
+			y -= gap
+		}
+		for k, d := range r.details {
+			x0 := s.Figure.Low.X + cell*float64(k)
+			origin := xy(x0+cell/2-d.box.Centre().X, y-detailHeadMM-r.up)
+			s.Add(
+				scene.Text{Meta: scene.Meta{Layer: "names"}, At: xy(x0+4, y-7), Content: d.title, HeightMM: scene.TextTitle, Bold: true},
+				scene.Text{Meta: scene.Meta{Layer: "names"}, At: xy(x0+4, y-12), Content: d.where, HeightMM: scene.TextSmall},
+				scene.Group{Meta: scene.Meta{ID: d.id, Class: "section", Title: d.title + ", " + d.where + ": " + d.spoken()}, Place: scene.Transform{Move: origin}, Items: d.items},
+			)
+		}
+		y -= r.high()
+	}
+}
+
+// detailHeadMM is the room for a detail's name.
+const detailHeadMM = 17.0
+
+// spoken lists the parts for those who do not see them.
+func (d *detail) spoken() string {
+	var parts []string
+	for _, n := range append(append([]note{}, d.left...), d.right...) {
+		parts = append(parts, n.words)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// sectionKey lists the hatches used.
+func sectionKey(ds []*detail) []KeyEntry {
+	used := map[stuff]bool{}
+	for _, d := range ds {
+		for _, c := range d.cuts {
+			used[c.stuff] = true
+		}
+	}
+	var out []KeyEntry
+	box := scene.Rect(0.5, 0.4, 14, 5)
+	for _, st := range stuffs {
+		if used[st] {
+			out = append(out, KeyEntry{Words: string(st) + ", cut", Sign: append(hatches[st].Cut(scene.Meta{}, scene.Black, box), scene.Shape{Paths: []scene.Path{box}, Stroke: scene.Pen(scene.Medium)})})
+		}
+	}
+	lineSign := func(p scene.Stroke) []scene.Item {
+		return []scene.Item{scene.Line(scene.Meta{}, p, xy(0.5, 2.6), xy(14, 2.6))}
+	}
+	return append(out,
+		KeyEntry{Words: "laminate, drawn thicker", Sign: lineSign(laminatePen)},
+		KeyEntry{Words: "trim", Sign: lineSign(trimPen)},
+		KeyEntry{Words: "flashing, gutter, frame", Sign: lineSign(metalPen)})
+}
