@@ -1,0 +1,245 @@
+package cure
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"gelwright/ode"
+	"gelwright/working"
+)
+
+// Bucket is a mix left in its bucket.
+type Bucket struct {
+	// KG of resin and its density, kg/l.
+	KG, DensityKGPerL float64
+	// DiameterMM of the bucket; 0 for one as wide as the mix is deep.
+	DiameterMM float64
+	// WallWPerM2K is the heat lost through wall, bottom and top; 10 when 0 (still
+	// air, convection and radiation, 8 to 12, from memory).
+	WallWPerM2K float64
+	// AirC, and StartC of the resin.
+	AirC, StartC float64
+	// At PourMin all but LeftKG leaves the bucket; 0 for never.
+	PourMin, LeftKG float64
+	// EndMin ends the run: 24 h when 0.
+	EndMin float64
+	// Trace asks for the curve.
+	Trace bool
+}
+
+// Moment is a point of a curve.
+type Moment struct {
+	Min   float64 `json:"min"`
+	TempC float64 `json:"temp_c"`
+	Alpha float64 `json:"alpha"`
+}
+
+// BucketRun is what happens in the bucket.
+type BucketRun struct {
+	// GelMin is +Inf when it does not gel within the run.
+	GelMin, GelC float64
+	PeakC        float64
+	PeakMin      float64
+	PeakAlpha    float64
+	EndAlpha     float64
+	EndC         float64
+	// Psi over PsiCritical above 1 is a runaway: heat is made faster than lost.
+	Psi, PsiCritical float64
+	Trace            []Moment
+}
+
+// Runaway reports whether the bucket makes heat faster than it can lose it.
+func (r BucketRun) Runaway() bool { return r.Psi > r.PsiCritical }
+
+// Geometry returns the surface in m² of a mix and how deep it lies in mm. All faces lose heat.
+func (b Bucket) Geometry(kg float64) (areaM2, depthMM float64) {
+	v := b.KG / b.DensityKGPerL / 1000 // m³
+	d := b.DiameterMM / 1000
+	if !(d > 0) {
+		d = math.Cbrt(4 * v / math.Pi)
+	}
+	h := kg / b.DensityKGPerL / 1000 / (math.Pi * d * d / 4)
+	return math.Pi*d*d/2 + math.Pi*d*h, 1000 * h
+}
+
+func (b Bucket) filled() (Bucket, error) {
+	if b.WallWPerM2K == 0 {
+		b.WallWPerM2K = 10
+	}
+	if b.EndMin == 0 {
+		b.EndMin = 24 * 60
+	}
+	switch {
+	case !(b.KG > 0 && b.KG <= 2000):
+		return b, fmt.Errorf("cure: a bucket of %g kg: give more than 0", b.KG)
+	case !(b.DensityKGPerL > 0.5 && b.DensityKGPerL < 3):
+		return b, fmt.Errorf("cure: resin of %g kg/l in the bucket: give about 1.1", b.DensityKGPerL)
+	case !(b.DiameterMM >= 0 && b.DiameterMM < 5000):
+		return b, fmt.Errorf("cure: a bucket %g mm wide: give its diameter in mm, or 0", b.DiameterMM)
+	case !(b.WallWPerM2K > 0 && b.WallWPerM2K <= 1000):
+		return b, fmt.Errorf("cure: a bucket that loses %g W/(m²·K): give 8 to 12", b.WallWPerM2K)
+	case !(b.AirC >= -40 && b.AirC <= 60 && b.StartC >= -40 && b.StartC <= 80):
+		return b, fmt.Errorf("cure: resin of %g °C in air of %g °C: give °C", b.StartC, b.AirC)
+	case !(b.PourMin >= 0) || (b.PourMin > 0 && !(b.LeftKG > 0 && b.LeftKG <= b.KG)):
+		return b, fmt.Errorf("cure: %g kg left of %g kg after pouring at %g min: give what stays, more than 0", b.LeftKG, b.KG, b.PourMin)
+	case !(b.EndMin > 0 && b.EndMin <= 60*24*60):
+		return b, fmt.Errorf("cure: a run of %g min: give up to 60 days", b.EndMin)
+	}
+	return b, nil
+}
+
+// Bucket follows a mix with pct catalyst by mass in its bucket: m·cp·dT/dt =
+// m·H·dα/dt − U·A·(T−Ta). No boiling and no cracking are in it: real peaks above
+// about 150 °C are lower.
+func (k Kinetics) Bucket(ctx context.Context, b Bucket, pct float64) (BucketRun, error) {
+	if err := k.Check(); err != nil {
+		return BucketRun{}, err
+	}
+	b, err := b.filled()
+	if err != nil {
+		return BucketRun{}, err
+	}
+	if !(pct > 0 && pct <= 10) {
+		return BucketRun{}, fmt.Errorf("cure: %g %% of catalyst in the bucket: give per cent by mass", pct)
+	}
+	area, _ := b.Geometry(b.KG)
+	h := heating{k: &k, pct: pct, startC: b.StartC, airC: b.AirC, endS: 60 * b.EndMin, trace: b.Trace,
+		massKG: b.KG, capJPerK: 1000 * b.KG * k.HeatCapacityKJPerKGK, lossWPerK: b.WallWPerM2K * area}
+	if b.PourMin > 0 {
+		left, _ := b.Geometry(b.LeftKG)
+		h.changeS, h.then = 60*b.PourMin, &body{b.LeftKG, 1000 * b.LeftKG * k.HeatCapacityKJPerKGK, b.WallWPerM2K * left}
+	}
+	run, err := h.run(ctx)
+	if err != nil {
+		return run, fmt.Errorf("cure: bucket of %g kg: %w", b.KG, err)
+	}
+	rate, _ := k.peakRate(b.AirC, pct)
+	run.Psi = k.psi(b.KG, b.WallWPerM2K*area, b.AirC, rate)
+	run.PsiCritical, _ = CriticalPsi(k.E2KJPerMol, b.AirC)
+	return run, nil
+}
+
+// body is what heats itself and loses heat.
+type body struct{ massKG, capJPerK, lossWPerK float64 }
+
+// heating is a lumped run: induction, cure, heat balance.
+type heating struct {
+	k                           *Kinetics
+	pct                         float64
+	startC, airC                float64
+	massKG, capJPerK, lossWPerK float64
+	changeS                     float64 // when the body changes to then; 0 never
+	then                        *body
+	endS                        float64
+	trace                       bool
+	relTol                      float64 // 1e-8 when 0
+}
+
+// Events of the cure.
+const (
+	eventGel = iota
+	eventPeak
+)
+
+func (h *heating) run(ctx context.Context) (BucketRun, error) {
+	out := BucketRun{GelMin: math.Inf(1), PeakC: h.startC}
+	b := body{h.massKG, h.capJPerK, h.lossWPerK}
+	tol := h.relTol
+	if tol == 0 {
+		tol = 1e-8
+	}
+	r := h.k.at(h.pct)
+	ta := h.airC + zeroC
+	t, z, alpha, tk := 0.0, 1.0, 0.0, h.startC+zeroC
+	if h.k.InductionS == 0 {
+		z = 0
+	}
+	seen := func(tS, tempK, a float64) {
+		if tempK-zeroC > out.PeakC {
+			out.PeakC, out.PeakMin, out.PeakAlpha = tempK-zeroC, tS/60, a
+		}
+	}
+	point := []float64{0, 0}
+	record := func(p *ode.Step, curing bool) {
+		p.At(p.To, point)
+		m := Moment{Min: p.To / 60, TempC: point[1] - zeroC}
+		if curing {
+			m.Alpha = point[0]
+		}
+		out.Trace = append(out.Trace, m)
+	}
+	for t < h.endS {
+		to := h.endS
+		if h.then != nil && h.changeS > t {
+			to = math.Min(to, h.changeS)
+		}
+		if z > 0 {
+			o := ode.Options{RelTol: tol, AbsTol: []float64{1e-10, 1e-9}, Events: []ode.Event{{G: func(_ float64, y []float64) float64 { return y[0] }, Direction: -1, Stop: true}}}
+			if h.trace {
+				o.Observe = func(p *ode.Step) { record(p, false) }
+			}
+			s, err := ode.Solve(ctx, func(_ float64, y, d []float64) {
+				d[0], d[1] = -r.induction(y[1]), -b.lossWPerK/b.capJPerK*(y[1]-ta)
+			}, t, to, []float64{z, tk}, o)
+			if err != nil {
+				return out, err
+			}
+			t, z, tk = s.T, s.Y[0], s.Y[1]
+			if s.Stopped {
+				z = 0
+			}
+			seen(t, tk, 0)
+		} else {
+			rise, loss := 1000*h.k.HeatKJPerKG*b.massKG/b.capJPerK, b.lossWPerK/b.capJPerK
+			slope := func(y []float64) (da, dT float64) {
+				da = r.cure(y[0], y[1])
+				return da, rise*da - loss*(y[1]-ta)
+			}
+			o := ode.Options{RelTol: tol, AbsTol: []float64{1e-12, 1e-9}, Events: []ode.Event{
+				eventGel:  {G: func(_ float64, y []float64) float64 { return y[0] - h.k.GelAlpha }, Direction: 1},
+				eventPeak: {G: func(_ float64, y []float64) float64 { _, dT := slope(y); return dT }, Direction: -1},
+			}}
+			if h.trace {
+				o.Observe = func(p *ode.Step) { record(p, true) }
+			}
+			s, err := ode.Solve(ctx, func(_ float64, y, d []float64) { d[0], d[1] = slope(y) }, t, to, []float64{alpha, tk}, o)
+			if err != nil {
+				return out, err
+			}
+			for _, hit := range s.Hits {
+				if hit.Event == eventGel {
+					out.GelMin, out.GelC = hit.T/60, hit.Y[1]-zeroC
+				} else {
+					seen(hit.T, hit.Y[1], hit.Y[0])
+				}
+			}
+			t, alpha, tk = s.T, s.Y[0], s.Y[1]
+			seen(t, tk, alpha)
+		}
+		if h.then != nil && t >= h.changeS {
+			b, h.then = *h.then, nil
+		}
+	}
+	out.EndAlpha, out.EndC = alpha, tk-zeroC
+	return out, nil
+}
+
+// Figures returns peak and danger of a run with their working.
+func (r BucketRun) Figures(k Kinetics, b Bucket, pct float64) []*working.Figure {
+	set := working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed}
+	balance := working.Source{Title: "heat balance of a lumped body", Standing: working.Derived}
+	b, _ = b.filled()
+	area, _ := b.Geometry(b.KG)
+	in := []*working.Figure{
+		working.GivenFigure("m", "resin in the bucket", b.KG, "kg", "bucket"), working.GivenFigure("c", "catalyst by mass", pct, "%", "bucket"),
+		working.GivenFigure("Ta", "air", b.AirC, "°C", "bucket"), working.GivenFigure("T0", "resin at mixing", b.StartC, "°C", "bucket"),
+		working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg", set), working.Constant("cp", "heat capacity", k.HeatCapacityKJPerKGK, "kJ/(kg·K)", set),
+		working.Calc("A", "surface", area, "m²", "A = π·d²/2 + π·d·h", balance), working.Constant("U", "heat lost by wall and surface", b.WallWPerM2K, "W/(m²·K)", working.Source{Title: "still air, convection and radiation", Standing: working.Remembered}),
+	}
+	peak := working.Calc("Tp", "peak temperature of a mix left in the bucket", r.PeakC, "°C", "m·cp·dT/dt = m·H·dα/dt − U·A·(T − Ta)", balance, in...).
+		Noting(fmt.Sprintf("%.0f min after mixing; never above %.0f °C = T + H/cp; no boiling in it, so real peaks above 150 °C are lower", r.PeakMin, math.Max(b.AirC, b.StartC)+k.AdiabaticK()))
+	psi := working.Calc("ψ/ψc", "heat made over heat that can be lost", r.Psi/r.PsiCritical, "", "ψ = H·m·r·E/(U·A·R·Ta²); ψc from θc = (1−2ε−√(1−4ε))/(2ε²), ε = R·Ta/E",
+		working.Source{Title: "Semenov's limit with the full Arrhenius rate", Standing: working.Remembered}, in...).Noting("above 1 it runs away")
+	return []*working.Figure{peak, psi}
+}
