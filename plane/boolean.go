@@ -1,6 +1,7 @@
 package plane
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"sort"
@@ -12,44 +13,123 @@ import (
 // square of 0.01 mm.
 const emptyM2 = 1e-10
 
+// grids are the roundings, m, at which an overlay is tried in turn, 0 being none.
+// Corners that miss each other by a rounding error can lead an overlay in floating
+// point quite astray; on a grid of a nanometre they fall together. Every result
+// is checked, and the first that holds is taken.
+var grids = [...]float64{0, 1e-9, 1e-8, 1e-7, 1e-6}
+
+// ErrOverlay is returned when no rounding gives a result that adds up.
+var ErrOverlay = errors.New("the areas cannot be laid over each other: corners lie too close together; round them to 0.1 mm")
+
 // Union returns the area covered by any of the polygons.
 func Union(ps []Polygon) ([]Polygon, error) {
-	if len(ps) == 0 {
-		return nil, nil
-	}
 	from := originOf(ps)
-	g, err := unionGeometry(ps, from)
-	if err != nil {
-		return nil, err
+	var err error
+	for _, grid := range grids {
+		var g geom.Geometry
+		if g, err = unionGeometry(ps, from, grid); err != nil {
+			continue
+		}
+		if out := tidyPolygons(polygonsOf(g, from)); len(ps) <= 1 || unionHolds(ps, out) {
+			return out, nil
+		}
 	}
-	return tidyPolygons(polygonsOf(g, from)), nil
+	if err == nil {
+		err = ErrOverlay
+	}
+	return nil, err
 }
 
 // Intersection returns the area covered both by one of a and by one of b.
 func Intersection(a, b []Polygon) ([]Polygon, error) {
-	return overlay("intersection", geom.Intersection, a, b)
+	in, _, err := overlay(a, b)
+	return in, err
 }
 
 // Difference returns the area of a that none of b covers.
 func Difference(a, b []Polygon) ([]Polygon, error) {
-	return overlay("difference", geom.Difference, a, b)
+	_, out, err := overlay(a, b)
+	return out, err
 }
 
-func overlay(name string, op func(a, b geom.Geometry) (geom.Geometry, error), a, b []Polygon) ([]Polygon, error) {
-	from := originOf(a)
-	ga, err := unionGeometry(a, from)
-	if err != nil {
-		return nil, err
+// overlay returns what of a lies inside b and what outside. The two must add up
+// to a, and each lie where it should.
+func overlay(a, b []Polygon) (in, out []Polygon, err error) {
+	if a, err = Union(a); err != nil {
+		return nil, nil, err
 	}
-	gb, err := unionGeometry(b, from)
-	if err != nil {
-		return nil, err
+	if b, err = Union(b); err != nil {
+		return nil, nil, err
 	}
-	g, err := op(ga, gb)
-	if err != nil {
-		return nil, fmt.Errorf("%s of areas: %w", name, err)
+	if len(a) == 0 || len(b) == 0 {
+		return nil, a, nil
 	}
-	return tidyPolygons(polygonsOf(g, from)), nil
+	from, whole := originOf(a), TotalArea(a)
+	for _, grid := range grids {
+		ga, e1 := unionGeometry(a, from, grid)
+		gb, e2 := unionGeometry(b, from, grid)
+		if err = errors.Join(e1, e2); err != nil {
+			continue
+		}
+		i, e1 := geom.Intersection(ga, gb)
+		d, e2 := geom.Difference(ga, gb)
+		if err = errors.Join(e1, e2); err != nil {
+			continue
+		}
+		in, out = tidyPolygons(polygonsOf(i, from)), tidyPolygons(polygonsOf(d, from))
+		if math.Abs(TotalArea(in)+TotalArea(out)-whole) > overlayTolerance(a) {
+			continue
+		}
+		if liesIn(in, a, true) && liesIn(in, b, true) && liesIn(out, a, true) && liesIn(out, b, false) {
+			return in, out, nil
+		}
+	}
+	if err == nil {
+		err = ErrOverlay
+	}
+	return nil, nil, err
+}
+
+// overlayTolerance is what rounding to the coarsest grid can change in area, m².
+func overlayTolerance(ps []Polygon) float64 {
+	var round float64
+	for _, p := range ps {
+		round += p.Perimeter()
+	}
+	return 1e-9 + 2e-6*round
+}
+
+// unionHolds reports whether u can be the union of ps.
+func unionHolds(ps, u []Polygon) bool {
+	var most float64
+	for _, p := range ps {
+		most = max(most, p.Area())
+	}
+	area, slack := TotalArea(u), overlayTolerance(ps)
+	return area >= most-slack && area <= TotalArea(ps)+slack && liesIn(ps, u, true) && liesIn(u, ps, true)
+}
+
+// liesIn reports whether a point well inside each of ps lies in one of qs, or in
+// none. Polygons too thin to have such a point are not asked.
+func liesIn(ps, qs []Polygon, want bool) bool {
+	for _, p := range ps {
+		if p.Area() < 1e-6 {
+			continue
+		}
+		if at := p.Inner(); p.Distance(at) > 1e-5 && ContainsAny(qs, at) != want && nearestSide(qs, at) > 1e-5 {
+			return false
+		}
+	}
+	return true
+}
+
+func nearestSide(ps []Polygon, q Point) float64 {
+	best := math.Inf(1)
+	for _, p := range ps {
+		best = min(best, p.Distance(q))
+	}
+	return best
 }
 
 // originOf returns the whole-metre corner that overlays are worked about.
@@ -61,13 +141,21 @@ func originOf(ps []Polygon) Point {
 	return Point{math.Floor(low.X), math.Floor(low.Y)}
 }
 
-func unionGeometry(ps []Polygon, from Point) (geom.Geometry, error) {
+// unionGeometry joins the polygons, moved by −from and rounded to the grid.
+func unionGeometry(ps []Polygon, from Point, grid float64) (geom.Geometry, error) {
 	var gs []geom.Geometry
 	for _, p := range ps {
 		if len(p.Outer) < 3 {
 			continue
 		}
-		g := p.geometry(from)
+		p = p.mapped(func(q Point) Point { return q.Sub(from) })
+		if grid > 0 {
+			p = rounded(p, grid)
+			if len(p.Outer) < 3 {
+				continue
+			}
+		}
+		g := p.geometry(Point{})
 		if err := g.Validate(); err != nil {
 			return geom.Geometry{}, fmt.Errorf("an area is not a proper polygon: %w", err)
 		}
@@ -84,6 +172,34 @@ func unionGeometry(ps []Polygon, from Point) (geom.Geometry, error) {
 		return geom.Geometry{}, fmt.Errorf("union of areas: %w", err)
 	}
 	return g, nil
+}
+
+// rounded returns the polygon on a grid, without repeated points and without
+// loops that have no area left.
+func rounded(p Polygon, grid float64) Polygon {
+	var out Polygon
+	for i, l := range p.loops() {
+		var kept []Point
+		for _, q := range l {
+			q = Point{math.Round(q.X/grid) * grid, math.Round(q.Y/grid) * grid}
+			if len(kept) == 0 || kept[len(kept)-1] != q {
+				kept = append(kept, q)
+			}
+		}
+		for len(kept) > 1 && kept[0] == kept[len(kept)-1] {
+			kept = kept[:len(kept)-1]
+		}
+		switch {
+		case math.Abs(loopArea(kept)) <= emptyM2 && i == 0:
+			return Polygon{}
+		case math.Abs(loopArea(kept)) <= emptyM2:
+		case i == 0:
+			out.Outer = kept
+		default:
+			out.Holes = append(out.Holes, kept)
+		}
+	}
+	return out
 }
 
 // tidyPolygons drops what is only rounding and puts the rest in a fixed order:

@@ -7,7 +7,7 @@ import (
 
 // Nearest returns the point of the edge nearest to p, arcs exact.
 func (e Edge) Nearest(p Point) Point {
-	if e.Straight() {
+	if e.flat() {
 		return nearestOn(e.A, e.B, p)
 	}
 	c := e.Centre()

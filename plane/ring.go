@@ -53,6 +53,10 @@ type Edge struct {
 // Straight reports whether the edge is a straight line.
 func (e Edge) Straight() bool { return e.Bulge == 0 }
 
+// flat reports whether the edge stays within a micrometre of its chord, where the
+// centre of its arc is too far off to reckon with.
+func (e Edge) flat() bool { return math.Abs(e.Bulge)*e.Chord()/2 < 1e-6 }
+
 // Chord returns the straight distance between the ends, m.
 func (e Edge) Chord() float64 { return e.A.Distance(e.B) }
 
@@ -93,31 +97,35 @@ func (e Edge) segmentArea() float64 {
 	if e.Bulge == 0 {
 		return 0
 	}
+	if b := e.Bulge; math.Abs(b) < 0.001 {
+		// The series of the same, for a − sin a cancels in a flat arc.
+		c := e.Chord()
+		return c * c * b / 3 * (1 + b*b/5)
+	}
 	r, a := e.Arc()
 	return math.Copysign(r*r*(a-math.Sin(a))/2, e.Bulge)
 }
 
 // At returns the point at fraction t (0 to 1) of the length of the edge.
+//
+// A point of an arc is found by the chord to it, of length c·sin(tφ)/sin φ with φ
+// half the included angle: the centre of a very flat arc is too far off to use.
 func (e Edge) At(t float64) Point {
+	along := e.B.Sub(e.A)
 	if e.Bulge == 0 {
-		return e.A.Add(e.B.Sub(e.A).Scale(t))
+		return e.A.Add(along.Scale(t))
 	}
-	c := e.Centre()
-	_, a := e.Arc()
-	return c.Add(turn(e.A.Sub(c), math.Copysign(a*t, e.Bulge)))
+	half := 2 * math.Atan(e.Bulge)
+	k := t
+	if s := math.Sin(half); math.Abs(half) > 1e-7 {
+		k = math.Sin(t*half) / s
+	}
+	return e.A.Add(turn(along.Scale(k), -(1-t)*half))
 }
 
 // Tangent returns the unit direction of travel at fraction t of the edge.
 func (e Edge) Tangent(t float64) Point {
-	if e.Bulge == 0 {
-		return e.B.Sub(e.A).Unit()
-	}
-	c := e.Centre()
-	radial := e.At(t).Sub(c).Unit()
-	if e.Bulge > 0 {
-		return radial.Left()
-	}
-	return radial.Left().Scale(-1)
+	return turn(e.B.Sub(e.A).Unit(), -(1-2*t)*2*math.Atan(e.Bulge))
 }
 
 // turn rotates v anticlockwise by angle (radians).
@@ -246,7 +254,7 @@ func (r Ring) Bounds() (low, high Point) {
 	for i := range r {
 		e := r.Edge(i)
 		take(e.A)
-		if e.Straight() {
+		if e.flat() {
 			continue
 		}
 		c := e.Centre()

@@ -69,3 +69,17 @@ func TestChordsStayWithinTheTolerance(t *testing.T) {
 		}
 	}
 }
+
+// Both forms of the area between arc and chord meet where one gives way to the other.
+func TestFlatArcsHaveTheirArea(t *testing.T) {
+	for _, c := range []struct{ bulge, tol float64 }{{0.0009999, 1e-9}, {0.0010001, 1e-9}} {
+		e := Edge{Point{0, 0}, Point{1, 0}, c.bulge}
+		// A parabola's segment is 2/3 of chord times rise; an arc differs by b²/5 of it.
+		rise := c.bulge / 2
+		near(t, "area", e.segmentArea(), 2.0/3*rise*(1+c.bulge*c.bulge/5), c.tol*rise)
+	}
+	r := Rectangle(0, 0, 2, 1)
+	r[0].Bulge = 1e-200
+	near(t, "next to nothing", r.SignedArea(), 2, 1e-12)
+	near(t, "its middle", r.Edge(0).At(0.5).Distance(Point{1, 0}), 0, 1e-12)
+}

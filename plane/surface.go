@@ -145,7 +145,7 @@ func (s *Surface) fan() error {
 		return fmt.Errorf("falls: to point needs one plane with a positive ratio")
 	}
 	o := f.Point
-	if near := nearestOfAll(s.Deck, o); !ContainsAny(s.Deck, o) && near > 0.5 {
+	if near := nearestSide(s.Deck, o); !ContainsAny(s.Deck, o) && near > 0.5 {
 		return fmt.Errorf("falls: the low point (%.3f, %.3f) lies %.3f m off the deck: move it on to the deck", o.X, o.Y, near)
 	}
 	low, high := BoundsOf(s.Deck)
@@ -207,14 +207,6 @@ func fanAngles(deck []Polygon, o Point) []float64 {
 	return out
 }
 
-func nearestOfAll(ps []Polygon, q Point) float64 {
-	best := math.Inf(1)
-	for _, p := range ps {
-		best = min(best, p.Distance(q))
-	}
-	return best
-}
-
 // setDatum moves all planes so that the lowest point of the deck is at zero.
 func (s *Surface) setDatum() {
 	low := math.Inf(1)
@@ -241,7 +233,7 @@ func (s Surface) facetAt(p Point) int {
 		if ContainsAny(f.Area, p) {
 			return i
 		}
-		if d := nearestOfAll(f.Area, p); d < best {
+		if d := nearestSide(f.Area, p); d < best {
 			best, at = d, i
 		}
 	}

@@ -148,11 +148,11 @@ func TestFallsThatCannotBeAreRefused(t *testing.T) {
 // particle walks down the heights in small steps, knowing nothing of facets: at
 // each step to the lowest of the points around it that lie on the deck.
 func particle(s Surface, outer Ring, deck []Polygon, p Point, takes func(int) bool) int {
-	const step = 0.004
-	for range 8000 {
+	const step = 0.01
+	for range 3000 {
 		best, z := p, s.HeightM(p)-1e-9
-		for k := range 128 {
-			q := p.Add(turn(Point{step, 0}, float64(k)*2*math.Pi/128))
+		for k := range 64 {
+			q := p.Add(turn(Point{step, 0}, float64(k)*2*math.Pi/64))
 			if !ContainsAny(deck, q) {
 				if i, _, _ := outer.Nearest(q); takes(i) {
 					if h := s.Facets[s.facetAt(p)].HeightM(q); h < z {
@@ -196,11 +196,11 @@ func TestCatchmentsAgreeWithTracedParticles(t *testing.T) {
 			near(t, "all water accounted for", sum, outer.Area(), 1e-7)
 			rng := rand.New(rand.NewPCG(1, 2))
 			tried := 0
-			for tried < 60 {
+			for tried < 30 {
 				p := Point{rng.Float64() * 6, rng.Float64() * 5}
 				in := -1
 				for i, c := range cs {
-					if ContainsAny(c.Area, p) && nearestOfAll(c.Area, p) > 0.06 {
+					if ContainsAny(c.Area, p) && nearestSide(c.Area, p) > 0.06 {
 						in = i
 					}
 				}
