@@ -24,6 +24,21 @@ var ErrOverlay = errors.New("the areas cannot be laid over each other: corners l
 
 // Union returns the area covered by any of the polygons.
 func Union(ps []Polygon) ([]Polygon, error) {
+	all, err := unionOnce(ps)
+	if err == nil || len(ps) < 3 {
+		return all, err
+	}
+	// All at once failed: one after the other there is less to go wrong at a time.
+	all = nil
+	for _, p := range ps {
+		if all, err = unionOnce(append(all, p)); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
+}
+
+func unionOnce(ps []Polygon) ([]Polygon, error) {
 	from := originOf(ps)
 	var err error
 	for _, grid := range grids {
@@ -81,7 +96,7 @@ func overlay(a, b []Polygon) (in, out []Polygon, err error) {
 		if math.Abs(TotalArea(in)+TotalArea(out)-whole) > overlayTolerance(a) {
 			continue
 		}
-		if liesIn(in, a, true) && liesIn(in, b, true) && liesIn(out, a, true) && liesIn(out, b, false) {
+		if liesWithin(in, a, b) && liesWithin(out, a, nil) && clearOf(out, b) && coversRest(a, b, out) {
 			return in, out, nil
 		}
 	}
@@ -100,28 +115,72 @@ func overlayTolerance(ps []Polygon) float64 {
 	return 1e-9 + 2e-6*round
 }
 
-// unionHolds reports whether u can be the union of ps.
+// unionHolds reports whether u is the union of ps, as far as areas and probes
+// tell: no corner or middle of a side of a union lies within any of its parts,
+// and all of every part lies within the union.
 func unionHolds(ps, u []Polygon) bool {
 	var most float64
 	for _, p := range ps {
 		most = max(most, p.Area())
 	}
 	area, slack := TotalArea(u), overlayTolerance(ps)
-	return area >= most-slack && area <= TotalArea(ps)+slack && liesIn(ps, u, true) && liesIn(u, ps, true)
+	return area >= most-slack && area <= TotalArea(ps)+slack && liesWithin(ps, u, nil) && liesWithin(u, ps, nil) && clearOf(u, ps)
 }
 
-// liesIn reports whether a point well inside each of ps lies in one of qs, or in
-// none. Polygons too thin to have such a point are not asked.
-func liesIn(ps, qs []Polygon, want bool) bool {
+// probeM is how far, m, a probe must lie on the wrong side before it counts.
+const probeM = 1e-5
+
+// probes calls f with the corners and the middles of the sides of all polygons,
+// until f returns false.
+func probes(ps []Polygon, f func(q Point) bool) bool {
 	for _, p := range ps {
-		if p.Area() < 1e-6 {
-			continue
-		}
-		if at := p.Inner(); p.Distance(at) > 1e-5 && ContainsAny(qs, at) != want && nearestSide(qs, at) > 1e-5 {
-			return false
+		for _, l := range p.loops() {
+			for i, q := range l {
+				if !f(q) || !f(q.Add(l[(i+1)%len(l)]).Scale(0.5)) {
+					return false
+				}
+			}
 		}
 	}
 	return true
+}
+
+// strictlyIn reports whether q lies in one of the polygons, away from its sides.
+func strictlyIn(ps []Polygon, q Point) bool {
+	for _, p := range ps {
+		if p.Contains(q) && p.Distance(q) > probeM {
+			return true
+		}
+	}
+	return false
+}
+
+// strictlyOut reports whether q lies in none of the polygons and away from all.
+func strictlyOut(ps []Polygon, q Point) bool {
+	return !ContainsAny(ps, q) && nearestSide(ps, q) > probeM
+}
+
+// liesWithin reports whether ps lies within a and, if given, within b.
+func liesWithin(ps, a, b []Polygon) bool {
+	inside := func(q Point) bool {
+		return !strictlyOut(a, q) && (b == nil || !strictlyOut(b, q))
+	}
+	for _, p := range ps {
+		if at := p.Inner(); p.Area() > 1e-6 && p.Distance(at) > probeM && !inside(at) {
+			return false
+		}
+	}
+	return probes(ps, inside)
+}
+
+// clearOf reports whether no probe of ps lies within one of qs.
+func clearOf(ps, qs []Polygon) bool {
+	return probes(ps, func(q Point) bool { return !strictlyIn(qs, q) })
+}
+
+// coversRest reports whether the probes of a that b leaves lie in rest.
+func coversRest(a, b, rest []Polygon) bool {
+	return probes(a, func(q Point) bool { return !strictlyOut(b, q) || len(rest) > 0 && !strictlyOut(rest, q) })
 }
 
 func nearestSide(ps []Polygon, q Point) float64 {
