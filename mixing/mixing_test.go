@@ -673,3 +673,65 @@ func TestEveryFigureOfABucketHasASource(t *testing.T) {
 		}
 	}
 }
+
+// Cutting a concave shape loses no area, whatever the direction and share.
+func TestSplitKeepsArea(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(3, 14).Draw(t, "corners")
+		var shape []plane.Point
+		for i := range n {
+			r := rapid.Float64Range(0.3, 5).Draw(t, "r")
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			shape = append(shape, plane.Point{X: 100 + r*cos, Y: -50 + r*sin})
+		}
+		whole := polygonArea(shape)
+		if whole < 0.1 {
+			t.Skip("no area")
+		}
+		sin, cos := math.Sincos(rapid.Float64Range(0, 6.3).Draw(t, "direction"))
+		u, share := plane.Point{X: cos, Y: sin}, rapid.Float64Range(0.02, 0.98).Draw(t, "share")
+		a, b := splitAt(shape, u, share)
+		if got := polygonArea(a); math.Abs(got-share*whole) > 1e-6 || math.Abs(got+polygonArea(b)-whole) > 1e-6 {
+			t.Fatalf("%g and %g of %g at %g", got, polygonArea(b), whole, share)
+		}
+		lo, hi := reach(shape, longAxis(shape))
+		v := longAxis(shape).Left()
+		if l, h := reach(shape, v); n == 4 && (h-l) > 1.5*(hi-lo) {
+			t.Fatalf("long axis is %g long, across it %g", hi-lo, h-l)
+		}
+	})
+}
+
+// A gutter sole of 0.35 m is a way to walk; a tip of a triangle is laid from beside it.
+func TestNarrowGutterAndTipAreJoined(t *testing.T) {
+	in := garage()
+	in.Cells = []Cell{box("sole 1", 1, 0, 0, 1, 0.35, 1.5), box("sole 2", 2, 1, 0, 2, 0.35, 1.5), box("sole 3", 3, 2, 0, 3, 0.35, 1.5),
+		{Name: "tip", Strip: 4, Shape: []plane.Point{{X: 3, Y: 0}, {X: 3.8, Y: 0.1}, {X: 3, Y: 0.2}}, AreaM2: 0.08, ResinKG: 0.12}}
+	in.Exits = []plane.Point{{X: 0, Y: 0}}
+	p, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.WayOut.OwnWayOff) > 0 || !p.WayOut.Holds {
+		t.Errorf("%+v", p.WayOut)
+	}
+}
+
+// A bucket of top coat is rolled out while the edge of the one before is wet.
+func TestTopCoatBucketsKeepTheEdgeWet(t *testing.T) {
+	in := garage()
+	in.Resin.Waxed = true
+	in.Cells = AtRate(in.Cells, 0.5)
+	p, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, m := range p.Mixes[1:] {
+		if m.Day == p.Mixes[i].Day && m.MixAtMin > m.MixByMin {
+			t.Errorf("bucket %d is mixed at %g, the edge before it is wet until %g", m.Number, m.MixAtMin, m.MixByMin)
+		}
+	}
+	if p.Mixes[0].LimitedBy != "wet edge" {
+		t.Errorf("limited by %s", p.Mixes[0].LimitedBy)
+	}
+}

@@ -7,8 +7,13 @@ import (
 	"gelwright/plane"
 )
 
-// passM is the least width of a way between two cells that a person walks through.
-const passM = 0.4
+// passM is the least width of a way between two cells that a person walks through:
+// a little more than a scaffold board. A cell of less than tipM2 is a tip that one lays
+// from the cell beside it, however narrow their joint.
+const (
+	passM = 0.3
+	tipM2 = 0.6
+)
 
 // joinTolM is how far apart two edges may run and still be one joint: a lap of mat.
 const joinTolM = 0.12
@@ -62,7 +67,7 @@ func joined(cells []Cell, widthM float64) *ground {
 			if c := touching(cells[i].Shape, cells[j].Shape, joinTolM); c.lengthM > math.Min(0.02, widthM) {
 				g.joins[i] = append(g.joins[i], link{j, c.lengthM})
 				g.joins[j] = append(g.joins[j], link{i, c.lengthM})
-				if c.lengthM >= widthM {
+				if c.lengthM >= widthM || min(cells[i].AreaM2, cells[j].AreaM2) < tipM2 {
 					g.walks[i], g.walks[j] = append(g.walks[i], j), append(g.walks[j], i)
 				}
 			}

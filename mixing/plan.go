@@ -123,11 +123,7 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	openMin := first.Gel.LowMin
-	if in.EdgeOpenMin > 0 {
-		openMin = in.EdgeOpenMin
-	}
-	openMin = math.Max(openMin, in.tacky())
+	openMin := math.Max(in.open(first.Gel), in.tacky())
 	p.pieces = bays(in.Cells, crew.averageM2PerMin(), openMin)
 	cells, bay := make([]Cell, len(p.pieces)), make([]int, len(p.pieces))
 	for i, x := range p.pieces {
@@ -179,6 +175,14 @@ func (in *Input) tacky() float64 {
 	return 24 * 60
 }
 
+// open is how long the edge of a bucket stays wet.
+func (in *Input) open(gel GelRange) float64 {
+	if in.EdgeOpenMin > 0 {
+		return in.EdgeOpenMin
+	}
+	return gel.LowMin
+}
+
 // pour is a plan in the making.
 type pour struct {
 	in     Input
@@ -194,8 +198,8 @@ type pour struct {
 
 // size bounds a bucket: by mass, and by the area that can be laid before it gels.
 type size struct {
-	kg, m2 float64
-	by     string // what sets kg
+	kg, m2     float64
+	by, areaBy string // what sets each
 }
 
 // effort is the share of a full bucket that kg over m2 takes.
@@ -204,17 +208,22 @@ func (b size) effort(kg, m2 float64) float64 { return math.Max(kg/b.kg, m2/b.m2)
 // limit returns the largest bucket for resin spread at kg over m2, and what sets it.
 func (b size) limit(kg, m2 float64) (float64, string) {
 	if byPot := b.m2 * kg / m2; byPot < b.kg {
-		return byPot, "pot life and pace"
+		return byPot, b.areaBy
 	}
 	return b.kg, b.by
 }
 
 // bound returns the largest bucket for a dose: what is laid at the live pace before
-// the earliest likely gel less the margin, what experience and arms allow, and 3 kg
-// in the heat.
+// the earliest likely gel less the margin, what experience and arms allow, 3 kg in
+// the heat, and of a top coat no more than is rolled out while its edge is wet.
 func (p *pour) bound(d Dose) size {
 	c := p.in.Crew
-	b := size{kg: c.CapKG, m2: (d.Gel.LowMin - c.MarginMin) * c.liveM2PerMin(), by: "experience"}
+	b := size{kg: c.CapKG, m2: (d.Gel.LowMin - c.MarginMin) * c.liveM2PerMin(), by: "experience", areaBy: "pot life and pace"}
+	if open := p.in.open(d.Gel); p.in.tacky() <= open && !p.detail {
+		if wet := bayShare * open * c.averageM2PerMin(); wet < b.m2 {
+			b.m2, b.areaBy = wet, "wet edge"
+		}
+	}
 	if p.detail {
 		b.by = "experience, and small mixes for details"
 	}
@@ -310,11 +319,7 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 		LayingMin: m2 / p.in.Crew.liveM2PerMin(), AreaM2: m2, Parts: parts}
 	m.LimitKG, m.LimitedBy = b.limit(kg, m2)
 	if k := len(p.mixes); k > 0 && p.mixes[k-1].Day == p.day {
-		open := p.mixes[k-1].Gel.LowMin
-		if p.in.EdgeOpenMin > 0 {
-			open = p.in.EdgeOpenMin
-		}
-		m.MixByMin = p.mixes[k-1].MixAtMin + open
+		m.MixByMin = p.mixes[k-1].MixAtMin + p.in.open(p.mixes[k-1].Gel)
 	}
 	m.Working = append(charge.Figures, p.figures(key, m)...)
 	p.mixes = append(p.mixes, m)
@@ -343,7 +348,7 @@ func (p *pour) figures(key string, m Mix) []*working.Figure {
 	layBy := working.Calc("tl", "laid by, from mixing", m.LayByMin, "min", "tl = tg,low − tm", plainMath, gel, margin).Keyed(name("lay_by"))
 	pace := working.Calc("p", "pace while a bucket is open", c.liveM2PerMin(), "m²/min", "p = people · m² a man-hour / 60 · burst", working.Source{Title: "two people spread 0.35 to 0.5 m²/min", Standing: working.CommonPractice},
 		working.GivenFigure("n", "people", float64(c.People), "", "crew"), working.GivenFigure("r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew"), working.AssumedFigure("b", "burst over the average", c.Burst, "", "half of the hours go on cutting and rolling out"))
-	limit := working.Calc("mmax", "largest bucket", m.LimitKG, "kg", "mmax = min(tl·p·kg/m²; experience; what is carried; 3 kg above 25 °C)",
+	limit := working.Calc("mmax", "largest bucket", m.LimitKG, "kg", "mmax = min(tl·p·kg/m²; wet edge of a top coat; experience; what is carried; 3 kg above 25 °C)",
 		working.Source{Title: "bucket sizes", Standing: working.CommonPractice}, layBy, pace, working.GivenFigure("mexp", "experience allows", c.CapKG, "kg", "crew")).Noting("here set by " + m.LimitedBy).Keyed(name("limit"))
 	if p.detail {
 		return []*working.Figure{gel, layBy, limit}
@@ -417,13 +422,9 @@ func (p *pour) joints(plan *Plan, g *ground, of []int) {
 	}
 	for _, q := range pairs {
 		a, b := plan.Mixes[q.a], plan.Mixes[q.b]
-		open := a.Gel.LowMin
-		if p.in.EdgeOpenMin > 0 {
-			open = p.in.EdgeOpenMin
-		}
 		j := Joint{First: a.Number, Second: b.Number, LengthM: lengths[q], AgeMin: b.MixAtMin - a.MixAtMin + float64(b.Day-a.Day)*24*60, State: Planned}
 		switch {
-		case j.AgeMin <= open:
+		case j.AgeMin <= p.in.open(a.Gel):
 			plan.WetM += j.LengthM
 			continue
 		case j.AgeMin <= p.in.tacky():
