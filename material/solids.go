@@ -22,7 +22,7 @@ func genericMats() []Mat {
 	var mats []Mat
 	for _, r := range []struct{ g, length float64 }{{300, 110}, {450, 75}, {600, 55}} {
 		mats = append(mats, roll(fmt.Sprintf("mat.%g", r.g), fmt.Sprintf("Chopped strand mat %g g/m², emulsion bound, 1.0 m wide", r.g), "main", r.g, 1, r.length,
-			Pack{Quantity: r.length, Name: fmt.Sprintf("roll 1.0 × %g m", r.length)}))
+			Pack{Quantity: 10, Name: "part roll 1.0 × 10 m"}, Pack{Quantity: 25, Name: "part roll 1.0 × 25 m"}, Pack{Quantity: r.length, Name: fmt.Sprintf("roll 1.0 × %g m", r.length)}))
 	}
 	mats = append(mats, roll("tissue.30", "Surface tissue 30 g/m², 1.0 m wide", "tissue", 30, 1, 100, Pack{50, "roll 1.0 × 50 m"}, Pack{100, "roll 1.0 × 100 m"}))
 	for _, w := range []float64{75, 150} {

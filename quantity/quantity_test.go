@@ -196,6 +196,18 @@ func TestLineFromPieces(t *testing.T) {
 	}
 }
 
+func TestOrderInWords(t *testing.T) {
+	s, err := Make(Input{Items: material.Generic().Items(), Uses: []PieceUse{{"B1", "board.osb3.18.2400x1200", 7, "piece"}, {"F1", "timber.firring", 21.5, "m"}, {"T1", "tool.scale", 1, "piece"}, {"T2", "tool.stirrer", 0, "piece"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{"7 pieces", "22 m", "1 piece", "none"} {
+		if got := s.Lines[i].OrderText(); got != want {
+			t.Errorf("%s: %q, want %q", s.Lines[i].MaterialKey, got, want)
+		}
+	}
+}
+
 func TestSpareIsKept(t *testing.T) {
 	in := Input{Items: material.Generic().Items(), Uses: []PieceUse{{"B1", "resin.all-season", 20, "kg"}}, KeepSpare: []string{"resin.all-season"}}
 	s, err := Make(in)

@@ -40,14 +40,22 @@ func round(v float64) float64 {
 	return r
 }
 
-// OrderText says the packs in words: "1 × 20 kg pail + 2 × 5 kg pail".
+// OrderText says the packs in words: "1 × 20 kg pail + 2 × 5 kg pail"; what is sold
+// loose by its unit: "7 pieces", "22 m".
 func (l Line) OrderText() string {
 	if len(l.Order) == 0 {
 		return "none"
 	}
 	parts := make([]string, len(l.Order))
 	for i, p := range l.Order {
-		parts[i] = fmt.Sprintf("%d × %s", p.Count, p.Name)
+		switch {
+		case p.Name != l.Unit:
+			parts[i] = fmt.Sprintf("%d × %s", p.Count, p.Name)
+		case p.Count > 1 && (l.Unit == "piece" || l.Unit == "pair"):
+			parts[i] = fmt.Sprintf("%d %ss", p.Count, l.Unit)
+		default:
+			parts[i] = fmt.Sprintf("%d %s", p.Count, l.Unit)
+		}
 	}
 	return strings.Join(parts, " + ")
 }

@@ -222,10 +222,7 @@ func (in *Input) order(l *Line, item material.Item) error {
 		packs = append(packs, priced)
 	}
 	if len(packs) == 0 {
-		single := PricedPack{Name: l.Unit, Quantity: 1}
-		if l.Unit == "piece" {
-			single.Name = "single"
-		}
+		single := PricedPack{Name: l.Unit, Quantity: 1} // sold loose
 		if c, ok := in.Prices[PriceKey{l.MaterialKey, 1}]; ok {
 			single.CostMinor, single.Priced = c, true
 		}
