@@ -88,7 +88,7 @@ func deckFields() []form.Field[deck] {
 		pointField("exit", "Where people leave the roof: ladder, hatch, scaffold.", func(d *deck) *plane.Point { return &d.Exit }),
 		form.List("moisture", "Readings of the pin meter in the deck.", 2000, form.ObjectItem("readings", moistureTable), func(d *deck) *[]roof.Moisture { return &d.Moisture }),
 		form.List("soft_areas", "Soft places found.", 100, ringItem, func(d *deck) *[]plane.Ring { return &d.SoftAreas }),
-		form.List("levels", "Spot heights of the deck as found.", 5000, form.ObjectItem("levels", levelTable), func(d *deck) *[]roof.SpotHeight { return &d.Levels }),
+		form.List("levels", "Spot heights of the deck as found.", 4000, form.ObjectItem("levels", levelTable), func(d *deck) *[]roof.SpotHeight { return &d.Levels }),
 		form.Number("level_tolerance_mm", "How far a level may be off.", span("mm", 0, 100), func(d *deck) *float64 { return &d.LevelToleranceMM }, 5),
 		form.List("anti_slip", "Areas that take aggregate in the top coat.", 100, ringItem, func(d *deck) *[]plane.Ring { return &d.AntiSlip }),
 		form.YesNo("anti_slip_all", "The whole deck takes aggregate.", func(d *deck) *bool { return &d.AntiSlipAll }),

@@ -2,9 +2,12 @@ package rooffile
 
 import (
 	"errors"
+	"os"
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -181,6 +184,7 @@ func TestJunkEndsSoon(t *testing.T) {
 		"lines":    strings.Repeat("- - - x\n", 60<<10),
 		"quotes":   strings.Repeat(`"`, 500<<10),
 		"colons":   strings.Repeat(": ", 250<<10),
+		"fields":   distinct(26_000),
 		"question": strings.Repeat("? ", 250<<10),
 		"flow":     "a: {" + strings.Repeat("b: c, ", 80<<10),
 	} {
@@ -200,6 +204,13 @@ func TestJunkEndsSoon(t *testing.T) {
 
 func FuzzRead(f *testing.F) {
 	f.Add([]byte(sound))
+	for _, name := range []string{"r03-bay", "r06-balcony", "r08-winter", "r10-terrace", "r11-three-levels"} {
+		text, err := os.ReadFile("../examples/" + name + ".yaml")
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(text)
+	}
 	f.Add([]byte("version: 1\ndecks: [{outline: [[0,0],[1e308,0],[0,1]], edges: [drip]}]"))
 	f.Add([]byte("a: &a [*a, *a]\nb: !!binary x"))
 	f.Add([]byte("? [\n- - - {"))
@@ -212,8 +223,12 @@ func FuzzRead(f *testing.F) {
 		if err != nil {
 			t.Fatalf("a sound job cannot be written: %v", err)
 		}
-		if _, _, err := Read("fuzz.yaml", text); err != nil {
+		again, _, err := Read("fuzz.yaml", text)
+		if err != nil {
 			t.Fatalf("what was written cannot be read: %v\n%s", err, text)
+		}
+		if d := cmp.Diff(job, again); d != "" {
+			t.Fatalf("changed on the way (-first +second):\n%s\n%s", d, text)
 		}
 	})
 }

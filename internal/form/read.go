@@ -19,6 +19,11 @@ const (
 	// MaxBytes is the largest file that is read.
 	MaxBytes = 512 << 10
 	maxDepth = 24
+	// maxTokens bounds what the parser, whose time grows faster than the file, is given:
+	// 4 000 spot heights are some 60 000.
+	maxTokens = 80_000
+	// maxKeys bounds the fields of one group; no group of a file knows more than 40.
+	maxKeys  = 500
 	maxFault = 100
 )
 
@@ -191,9 +196,16 @@ func (rd *Reader) shallow(data []byte) bool {
 
 // plain refuses what makes a file more than data.
 func (rd *Reader) plain(tokens token.Tokens) bool {
-	depth := 0
+	if len(tokens) > maxTokens {
+		rd.Add(Fault{Code: "file.size", Message: fmt.Sprintf("the file holds more than %d words and marks", maxTokens), Remedy: "A roof takes a few hundred; check that this is the right file"})
+		return false
+	}
+	depth, keys := 0, counter{}
 	for _, t := range tokens {
 		what := ""
+		if keys.token(t) > maxKeys {
+			what = "there are too many fields in one group"
+		}
 		switch t.Type {
 		case token.AnchorType, token.AliasType, token.MergeKeyType:
 			what = "anchors and aliases are not accepted"
@@ -238,4 +250,32 @@ func (v Value) Renumber(to func(i int) int) {
 	for path, at := range moved {
 		v.rd.places[path] = at
 	}
+}
+
+// counter counts the fields of each group by the column that their names stand in.
+type counter []struct{ column, count int }
+
+// token takes up one token and returns how many fields the group holds that it
+// belongs to, as far as it has been read.
+func (c *counter) token(t *token.Token) int {
+	key := t
+	switch {
+	case t.Type == token.MappingValueType && t.Prev != nil && t.Prev.Position != nil:
+		key = t.Prev
+	case t.Type != token.SequenceEntryType || t.Position == nil:
+		return 0
+	}
+	column := key.Position.Column
+	for len(*c) > 0 && (*c)[len(*c)-1].column > column {
+		*c = (*c)[:len(*c)-1]
+	}
+	if t.Type == token.SequenceEntryType {
+		return 0
+	}
+	if n := len(*c); n == 0 || (*c)[n-1].column < column {
+		*c = append(*c, struct{ column, count int }{column, 0})
+	}
+	top := &(*c)[len(*c)-1]
+	top.count++
+	return top.count
 }
