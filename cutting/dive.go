@@ -93,7 +93,7 @@ func (m *master) dive(ctx context.Context, goal int64, skip int) []use {
 			return best
 		}
 		banned = append(banned, m.banWide()...)
-		bound, how := m.generate(ctx, goal-spent+1)
+		bound, how := m.generate(ctx, goal-spent+1, false)
 		if how == reached || how == stopped || spent+bound > goal {
 			return best
 		}

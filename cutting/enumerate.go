@@ -24,8 +24,8 @@ type enumeration struct {
 }
 
 const (
-	enumerateLimit = 120000   // patterns
-	enumerateSteps = 30000000 // steps of the listing
+	enumerateLimit = 60000    // patterns
+	enumerateSteps = 4000000 // steps of the listing
 	suffixWork     = 6000000  // cells of the suffix table
 )
 

@@ -18,6 +18,7 @@ type knapsack struct {
 
 type knapsackPart struct {
 	item, copies int
+	top          int64 // best value of the full capacity with this part in it, among parts so far
 }
 
 type knapsackItem struct {
@@ -43,7 +44,67 @@ func (k *knapsack) solve(w []int, v []int64, d []int, size int) (int64, []int) {
 		}
 	}
 	k.fillTable(w, v, d, size)
-	return k.best[size], k.trace(w, size)
+	return k.best[size], k.trace(w, len(k.part), size)
+}
+
+// offer is a filling and its value.
+type offer struct {
+	value int64
+	a     []int
+}
+
+// offers returns the best filling first and then good different ones: for each
+// size the best filling in which it is the longest piece, as far as worth more than
+// floor. The best value is exact when it exceeds floor; else floor is returned.
+func (k *knapsack) offers(w []int, v []int64, d []int, size int, floor int64, most int) (int64, []offer) {
+	var list []offer
+	if size*len(w) > tableWork {
+		if size/w[len(w)-1] <= 6 {
+			list = solveFew(w, v, d, size, floor)
+		} else if val, a := k.solve(w, v, d, size); val > floor {
+			list = []offer{{val, a}}
+		}
+	} else {
+		k.fillTable(w, v, d, size)
+		return max(floor, k.best[size]), k.tableOffers(w, size, floor, most)
+	}
+	sort.SliceStable(list, func(a, b int) bool { return list[a].value > list[b].value })
+	if len(list) == 0 {
+		return floor, nil
+	}
+	return list[0].value, list[:min(most, len(list))]
+}
+
+// tableOffers reads fillings off the table that has been filled for capacity ≥ size.
+func (k *knapsack) tableOffers(w []int, size int, floor int64, most int) []offer {
+	type start struct {
+		n     int
+		value int64
+	}
+	if size+1 < len(k.best) { // a shorter bar than the table's: its best filling only
+		if k.best[size] <= floor {
+			return nil
+		}
+		return []offer{{k.best[size], k.trace(w, len(k.part), size)}}
+	}
+	var from []start
+	for n, p := range k.part {
+		if n+1 < len(k.part) && k.part[n+1].item == p.item {
+			continue // the last split of a size stands for it
+		}
+		if p.top > floor {
+			from = append(from, start{n, p.top})
+		}
+	}
+	sort.SliceStable(from, func(a, b int) bool { return from[a].value > from[b].value })
+	var list []offer
+	for _, f := range from[:min(most, len(from))] {
+		p := k.part[f.n]
+		a := k.trace(w, f.n, size-p.copies*w[p.item])
+		a[p.item] += p.copies
+		list = append(list, offer{f.value, a})
+	}
+	return list
 }
 
 // fillTable is dynamic programming over the capacity; copies are split in powers
@@ -58,7 +119,7 @@ func (k *knapsack) fillTable(w []int, v []int64, d []int, size int) {
 	}
 	k.part = k.part[:0]
 	words := size/64 + 1
-	for i := range w {
+	for i := len(w) - 1; i >= 0; i-- {
 		copies := min(d[i], size/w[i])
 		if v[i] <= 0 {
 			continue
@@ -67,7 +128,7 @@ func (k *knapsack) fillTable(w []int, v []int64, d []int, size int) {
 			t = min(t, copies)
 			copies -= t
 			n := len(k.part)
-			k.part = append(k.part, knapsackPart{i, t})
+			k.part = append(k.part, knapsackPart{i, t, k.best[size-w[i]*t] + v[i]*int64(t)})
 			if n == len(k.take) {
 				k.take = append(k.take, nil)
 			}
@@ -93,10 +154,10 @@ func (k *knapsack) addPart(bits []uint64, w int, v int64) {
 	}
 }
 
-// trace reads the filling of capacity c off the table.
-func (k *knapsack) trace(w []int, c int) []int {
+// trace reads the filling of capacity c with the first n parts off the table.
+func (k *knapsack) trace(w []int, n, c int) []int {
 	a := make([]int, len(w))
-	for n := len(k.part) - 1; n >= 0; n-- {
+	for n--; n >= 0; n-- {
 		if k.take[n][c>>6]>>(c&63)&1 == 1 {
 			p := k.part[n]
 			a[p.item] += p.copies

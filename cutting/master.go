@@ -27,6 +27,16 @@ type master struct {
 	rounds   int       // pricing rounds done, the master's budget
 }
 
+// offersAtOnce is how many patterns a pricing round may add for each stock kind.
+const offersAtOnce = 20
+
+// pivotsPerRound cuts the simplex short between pricing rounds: duals on the way are
+// as good for finding patterns, and the programme is very degenerate.
+const (
+	pivotsPerRound = 25
+	pivotsToEnd    = 50000
+)
+
 // roundLimit is the number of pricing rounds after which an order is given up as
 // too hard; it stands in for a time limit and is the same on every machine.
 const roundLimit = 30000
@@ -91,16 +101,16 @@ func (m *master) add(p pattern) (col int, fresh bool) {
 
 // prices are whole-number duals with what an exact knapsack says about them.
 type prices struct {
-	pi   []int64   // per size, in cost units × scale
-	most []int64   // greatest value of a bar, per stock kind
-	fill []pattern // a filling that has it
+	pi   []int64     // per size, in cost units × scale
+	most []int64     // greatest value of a bar, per stock kind
+	fill [][]pattern // a filling that has it, then further good ones
 }
 
 // price rounds duals (in LP units) down to whole numbers and solves a knapsack for each
 // stock kind against what is still wanted.
 func (m *master) price(y []float64) prices {
 	o := m.o
-	q := prices{pi: make([]int64, len(o.w)), most: make([]int64, len(o.cap)), fill: make([]pattern, len(o.cap))}
+	q := prices{pi: make([]int64, len(o.w)), most: make([]int64, len(o.cap)), fill: make([][]pattern, len(o.cap))}
 	widest := 0
 	for k := range o.cap {
 		widest = max(widest, o.cap[k])
@@ -118,13 +128,16 @@ func (m *master) price(y []float64) prices {
 		if m.avail[k] == 0 {
 			continue
 		}
-		var a []int
+		var list []offer
+		full := int64(float64(o.cost[k]) * m.scale)
 		if table {
-			q.most[k], a = m.sack.best[size], m.sack.trace(o.w, size)
+			q.most[k], list = max(full, m.sack.best[size]), m.sack.tableOffers(o.w, size, full, offersAtOnce)
 		} else {
-			q.most[k], a = m.sack.solve(o.w, q.pi, m.d, size)
+			q.most[k], list = m.sack.offers(o.w, q.pi, m.d, size, full, offersAtOnce)
 		}
-		q.fill[k] = o.sparse(k, a)
+		for _, f := range list {
+			q.fill[k] = append(q.fill[k], o.sparse(k, f.a))
+		}
 	}
 	return q
 }
@@ -184,10 +197,10 @@ const (
 
 // generate adds patterns until the programme is optimal, or its bound reaches stop
 // (in cost units), or cannot change when rounded up. It returns the bound.
-func (m *master) generate(ctx context.Context, stop int64) (int64, outcome) {
+func (m *master) generate(ctx context.Context, stop int64, toEnd bool) (int64, outcome) {
 	const most = 0.7
 	best := int64(0)
-	alpha := most
+	alpha, limit := most, pivotsPerRound
 	rows := m.lp.Rows()
 	y := make([]float64, rows)
 	mixed := make([]float64, rows)
@@ -196,7 +209,8 @@ func (m *master) generate(ctx context.Context, stop int64) (int64, outcome) {
 			return best, stopped
 		}
 		m.rounds++
-		m.lp.Solve(20000)
+		solved := m.lp.Solve(limit)
+		limit = pivotsPerRound
 		for r := range y {
 			y[r] = m.lp.Dual(r)
 			mixed[r] = y[r]
@@ -214,13 +228,17 @@ func (m *master) generate(ctx context.Context, stop int64) (int64, outcome) {
 			return best, reached
 		}
 		z := m.lp.Objective() * m.unit
-		if m.lp.Violation() < 1e-7 && float64(best) >= z-1e-6*math.Max(1, z/1e6) {
+		if !toEnd && solved && m.lp.Violation() < 1e-7 && float64(best) >= z-1e-6*math.Max(1, z/1e6) {
 			return best, settled
 		}
 		if m.enter(q, y) {
 			if alpha < most {
 				alpha += 0.1
 			}
+			continue
+		}
+		if !solved {
+			limit = pivotsToEnd
 			continue
 		}
 		if alpha == 0 || m.centre == nil {
@@ -237,23 +255,22 @@ func (m *master) generate(ctx context.Context, stop int64) (int64, outcome) {
 // negative and reports whether there was one.
 func (m *master) enter(q prices, y []float64) bool {
 	any := false
-	for k, p := range q.fill {
-		if len(p.at) == 0 {
-			continue
-		}
-		red := float64(m.o.cost[k]) / m.unit
-		for t, i := range p.at {
-			red -= y[i] * float64(p.num[t])
-		}
-		if r := m.limitRow[k]; r >= 0 {
-			red -= y[r]
-		}
-		if red < -1e-8 {
-			j, fresh := m.add(p)
-			if !fresh && m.lp.Banned(j) {
-				continue
+	for k, list := range q.fill {
+		for _, p := range list {
+			red := float64(m.o.cost[k]) / m.unit
+			for t, i := range p.at {
+				red -= y[i] * float64(p.num[t])
 			}
-			any = any || fresh
+			if r := m.limitRow[k]; r >= 0 {
+				red -= y[r]
+			}
+			if red < -1e-8 {
+				j, fresh := m.add(p)
+				if !fresh && m.lp.Banned(j) {
+					continue
+				}
+				any = any || fresh
+			}
 		}
 	}
 	return any

@@ -24,7 +24,7 @@ func (o *order) search(ctx context.Context) ([]use, int64, string) {
 		}
 		return o.costOf(best)
 	}
-	lpBound, how := m.generate(ctx, goal())
+	lpBound, how := m.generate(ctx, goal(), false)
 	bound = max(bound, lpBound)
 	if bound >= goal() {
 		return best, bound, "the pattern bound meets a quick plan"
@@ -47,40 +47,61 @@ func (o *order) close(ctx context.Context, m *master, best []use, bound int64) (
 		if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
 			best = plan
 		}
-		switch {
-		case cost() <= bound:
+		if cost() <= bound {
 			return best, bound, "a rounded pattern plan meets the pattern bound"
-		case ctx.Err() != nil:
-			return best, bound, "stopped by the caller while rounding the pattern plan"
+		}
+		if skip > 0 || best == nil {
+			continue
+		}
+		plan, b, v := o.decide(ctx, m, best, bound)
+		if best, bound = plan, b; v != undecided {
+			return best, bound, "an exhaustive search of the patterns that matter"
 		}
 	}
-	if best == nil {
-		return nil, bound, ""
+	if ctx.Err() != nil {
+		return best, bound, "stopped by the caller in the exact search"
 	}
-	m.generate(ctx, 1<<62) // to the end: the last duals list the fewest patterns
-	for cost() > bound {
-		goal := cost() - 1
+	return best, bound, "the exact search came to the end of its budget"
+}
+
+// decide lists the patterns that a cheaper plan could use and searches them, again
+// and again until nothing cheaper exists.
+func (o *order) decide(ctx context.Context, m *master, best []use, bound int64) ([]use, int64, verdict) {
+	m.generate(ctx, 1<<62, true) // to the end: the last duals list the fewest patterns
+	state := m.lp.Save()
+	defer func() {
+		m.allowAll()
+		m.lp.Restore(state)
+	}()
+	for o.costOf(best) > bound {
+		goal := o.costOf(best) - 1
+		m.allowAll()
+		m.lp.Restore(state)
+		m.lp.Solve(pivotsToEnd)
 		listed, ok := m.enumerate(m.lastPrices(), goal)
 		if !ok {
-			return best, bound, "too many patterns to list"
+			return best, bound, undecided
 		}
 		plan, v := m.finish(ctx, listed, goal)
-		if v == noPlan {
-			return best, cost(), "an exhaustive search found nothing cheaper"
-		}
-		if v == undecided {
-			if ctx.Err() != nil {
-				return best, bound, "stopped by the caller in the exact search"
-			}
-			return best, bound, "the exact search came to the end of its budget"
+		switch v {
+		case noPlan:
+			return best, goal + 1, noPlan
+		case undecided:
+			return best, bound, undecided
 		}
 		best = plan
 	}
-	return best, bound, "the exact search met the pattern bound"
+	return best, bound, foundPlan
+}
+
+func (m *master) allowAll() {
+	for j := range m.pats {
+		m.lp.Allow(j)
+	}
 }
 
 // dives is how many different dives are tried before the exact search.
-const dives = 4
+const dives = 10
 
 // lastPrices are the programme's present duals in whole numbers.
 func (m *master) lastPrices() prices {

@@ -198,13 +198,20 @@ func (s *Solver) pivot(enter, leave int, alpha []float64, red float64) {
 		}
 	}
 	step := s.x[leave] / p
+	dense := 3*len(s.nz) > len(row)
 	for i, a := range alpha {
 		if i == leave || math.Abs(a) <= zeroTol {
 			continue
 		}
-		other := s.inv[i]
-		for _, c := range s.nz {
-			other[c] -= a * row[c]
+		other := s.inv[i][:len(row)]
+		if dense {
+			for c, v := range row {
+				other[c] -= a * v
+			}
+		} else {
+			for _, c := range s.nz {
+				other[c] -= a * row[c]
+			}
 		}
 		s.x[i] -= a * step
 	}
