@@ -92,7 +92,7 @@ func pondOf(g, filled Grid, cells []int, toleranceMM float64) (Pond, error) {
 		return p, fmt.Errorf("pond at (%.2f, %.2f): %w", p.Deepest.X, p.Deepest.Y, err)
 	}
 	p.Certain = depth > 2*toleranceMM
-	source := working.Source{Title: "R. Barnes, C. Lehman, D. Mulla: Priority-flood, Computers & Geosciences 62 (2014)", Clause: "117–127", Standing: working.Remembered}
+	source := working.Source{Title: "R. Barnes, C. Lehman, D. Mulla: Priority-flood, Computers & Geosciences 62 (2014)", Clause: "pp. 117–127, doi 10.1016/j.cageo.2013.04.024", Standing: working.Published}
 	tolerance := working.GivenFigure("δ", "tolerance of a level", toleranceMM, "mm", "levels of the deck")
 	p.DepthMM = working.Calc("d", "depth of standing water", depth, "mm", "d = spill level − deck level, ± 2δ", source, tolerance).Between(max(0, depth-2*toleranceMM), depth+2*toleranceMM)
 	p.VolumeL = working.Calc("V", "standing water", litres, "l", "V = Σ d·a", source, p.DepthMM,

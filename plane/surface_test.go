@@ -215,3 +215,80 @@ func TestCatchmentsAgreeWithTracedParticles(t *testing.T) {
 		})
 	}
 }
+
+// Whatever the outline, every square metre has one drain, and the drain of a
+// catchment is that of any drop on it.
+func TestCatchmentsLoseNoWater(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		outer := validRing(t, false)
+		if outer.SignedArea() < 0.5 {
+			t.Skip("too small")
+		}
+		f := Falls{Kind: OneWay, Planes: []FallPlane{{turn(Point{1, 0}, rapid.Float64Range(-3, 3).Draw(t, "down")), 40}}}
+		o := Point{10, 10}
+		if rapid.Bool().Draw(t, "to point") {
+			if deck := chordPolygon(outer, nil, ChordToleranceM); !deck.Contains(o) {
+				t.Skip("the outlet is off the deck")
+			}
+			f = Falls{Kind: ToPoint, Planes: []FallPlane{{Ratio: 40}}, Point: o}
+		}
+		s := surface(t, outer, nil, f)
+		odd := rapid.IntRange(0, 1).Draw(t, "odd")
+		takes := func(e int) bool { return e%2 == odd }
+		cs, err := Catchments(s, outer, takes, []Point{o})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var sum, polygons float64
+		for _, c := range cs {
+			sum += c.RainM2()
+			polygons += TotalArea(c.Area)
+		}
+		if math.Abs(sum-outer.Area()) > 1e-6 || math.Abs(polygons-outer.Area()) > 1e-5 {
+			t.Fatalf("catchments of %v m², polygons of %v, deck of %v", sum, polygons, outer.Area())
+		}
+		p := Point{rapid.Float64Range(4, 16).Draw(t, "x"), rapid.Float64Range(4, 16).Draw(t, "y")}
+		for _, c := range cs {
+			for _, a := range c.Area {
+				if a.Contains(p) && a.Distance(p) > 1e-4 {
+					if d := s.Trace(p, outer, takes, []Point{o}); d != c.Drain {
+						t.Fatalf("a drop at %v goes to %+v, its catchment to %+v", p, d, c.Drain)
+					}
+				}
+			}
+		}
+	})
+}
+
+// The heights of the fan along a spoke and between: never flatter than 1:n, at
+// most 1/cos 15° steeper.
+func TestFanIsNowhereFlatterThanItsRatio(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		outer := validRing(t, false)
+		deck := chordPolygon(outer, nil, ChordToleranceM)
+		o := Point{10, 10}
+		if !deck.Contains(o) {
+			t.Skip("the outlet is off the deck")
+		}
+		s, err := SurfaceOf([]Polygon{deck}, Falls{Kind: ToPoint, Planes: []FallPlane{{Ratio: 60}}, Point: o})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var area float64
+		for _, f := range s.Facets {
+			area += TotalArea(f.Area)
+			g := f.Gradient.Length() * 60
+			if g < 1-1e-9 || g > 1/math.Cos(math.Pi/12)+1e-9 {
+				t.Fatalf("a facet falls 1:%g", 60/g)
+			}
+		}
+		if math.Abs(area-deck.Area()) > 1e-5 {
+			t.Fatalf("facets of %v m² on a deck of %v", area, deck.Area())
+		}
+		for i, h := range s.CornerHeights(outer) {
+			if want := outer[i].Distance(o) / 60; math.Abs(h-want) > 1e-6 {
+				t.Fatalf("corner %d at %v, want %v", i, h, want)
+			}
+		}
+	})
+}
