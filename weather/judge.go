@@ -15,6 +15,13 @@ type judge struct {
 	// the local day whose daylight is kept
 	day      int
 	daylight Daylight
+	// what lies ahead, by moment
+	dewLook, rainLook, frostLook look
+	dewLeast, dewWorst           []int32
+	heaviest, likeliest          []int32
+	coldest, coldLow             []int32
+	// broken is the store of all reasons broken
+	broken []Reason
 }
 
 // Tolerances that make limits of different kinds comparable: one unit of slack.
@@ -29,7 +36,7 @@ const (
 // found collects what one moment meets.
 type found struct {
 	binding Reason
-	broken  []Reason
+	broken  *[]Reason
 	unsure  bool
 	any     bool
 }
@@ -42,7 +49,7 @@ func (f *found) add(r Reason) {
 		f.binding, f.any = r, true
 	}
 	if r.slack < 0 {
-		f.broken = append(f.broken, r)
+		*f.broken = append(*f.broken, r)
 	}
 }
 
@@ -65,7 +72,8 @@ func (f *found) atMost(name Limit, fig *working.Figure, v, worst, tol float64, a
 
 func (j *judge) at(i int) Judgement {
 	m, l := &j.m[i], j.l
-	var f found
+	first := len(j.broken)
+	f := found{broken: &j.broken}
 	f.atLeast(LimitAirMin, l.AirMin, m.AirC, m.AirC, slackTempK, m.Time)
 	j.rising(&f, LimitAirRising, l.AirMin, i, func(m *Moment) float64 { return m.AirC })
 	f.atMost(LimitAirMax, l.AirMax, m.AirC, m.AirC, slackTempK, m.Time)
@@ -79,8 +87,9 @@ func (j *judge) at(i int) Judgement {
 	f.atMost(LimitGust, l.GustMax, m.GustMS, m.GustMS, slackWind, m.Time)
 	j.frost(&f, i)
 	j.light(&f, m.Time)
-	out := Judgement{Time: m.Time, Verdict: Go, Sure: !f.unsure, Binding: f.binding, Broken: f.broken}
-	if len(f.broken) > 0 {
+	out := Judgement{Time: m.Time, Verdict: Go, Sure: !f.unsure, Binding: f.binding}
+	if len(j.broken) > first {
+		out.Broken = j.broken[first:len(j.broken):len(j.broken)]
 		out.Verdict, out.Sure = NoGo, true
 	}
 	return out
@@ -105,17 +114,80 @@ func (j *judge) rising(f *found, name Limit, least *working.Figure, i int, of fu
 	}
 }
 
-// ahead calls see for the moments after i up to hours later, and reports whether
-// the moments reach so far.
-func (j *judge) ahead(i int, hours float64, see func(*Moment)) bool {
-	until := j.m[i].Time.Add(time.Duration(hours * float64(time.Hour)))
-	for k := i + 1; k < len(j.m); k++ {
-		if j.m[k].Time.After(until) {
-			return true
+// look is what lies ahead of every moment within some hours: the index of the
+// last moment there, and whether the weather reaches so far.
+type look struct {
+	end     []int32
+	reached []bool
+}
+
+func newLook(m []Moment, hours float64) look {
+	l := look{make([]int32, len(m)), make([]bool, len(m))}
+	span := time.Duration(hours * float64(time.Hour))
+	k := 0
+	for i := range m {
+		until := m[i].Time.Add(span)
+		k = max(k, i)
+		for k+1 < len(m) && !m[k+1].Time.After(until) {
+			k++
 		}
-		see(&j.m[k])
+		l.end[i] = int32(k)
+		l.reached[i] = !m[len(m)-1].Time.Before(until)
 	}
-	return !j.m[len(j.m)-1].Time.Before(until)
+	return l
+}
+
+// least gives for every moment the index of the smallest value from skip moments
+// later to the end of the look, -1 where there is none. A value that is not a
+// number counts as the smallest. The candidates are kept in order, each moment
+// entering and leaving once (the sliding window minimum).
+func (l look) least(m []Moment, skip int, of func(*Moment) float64) []int32 {
+	out := make([]int32, len(m))
+	values := make([]float64, len(m))
+	for i := range m {
+		if values[i] = of(&m[i]); math.IsNaN(values[i]) {
+			values[i] = math.Inf(-1)
+		}
+	}
+	queue := make([]int32, 0, len(m))
+	head, next := 0, 0
+	for i := range m {
+		for ; next <= int(l.end[i]); next++ {
+			for len(queue) > head && values[queue[len(queue)-1]] > values[next] {
+				queue = queue[:len(queue)-1]
+			}
+			queue = append(queue, int32(next))
+		}
+		for len(queue) > head && int(queue[head]) < i+skip {
+			head++
+		}
+		out[i] = -1
+		if len(queue) > head {
+			out[i] = queue[head]
+		}
+	}
+	return out
+}
+
+// prepare finds what lies ahead of all moments.
+func (j *judge) prepare() {
+	l := j.l
+	if l.DewMargin != nil && l.AheadH > 0 {
+		j.dewLook = newLook(j.m, l.AheadH)
+		j.dewLeast = j.dewLook.least(j.m, 1, func(m *Moment) float64 { return m.DewMarginK() })
+		j.dewWorst = j.dewLook.least(j.m, 1, func(m *Moment) float64 { return m.SurfaceLow - m.DewPointC })
+	}
+	if l.RainTrace != nil || l.RainProb != nil {
+		// Rain that begins at the very end of the span is outside it.
+		j.rainLook = newLook(j.m, math.Max(0, l.RainFreeH-1.0/3600))
+		j.heaviest = j.rainLook.least(j.m, 0, func(m *Moment) float64 { return -m.RainMMPerH })
+		j.likeliest = j.rainLook.least(j.m, 0, func(m *Moment) float64 { return -m.RainProb })
+	}
+	if l.FrostFreeH > 0 {
+		j.frostLook = newLook(j.m, l.FrostFreeH)
+		j.coldest = j.frostLook.least(j.m, 0, func(m *Moment) float64 { return math.Min(m.AirC, m.SurfaceC) })
+		j.coldLow = j.frostLook.least(j.m, 0, func(m *Moment) float64 { return math.Min(m.AirC, m.SurfaceLow) })
+	}
 }
 
 func (j *judge) dew(f *found, i int) {
@@ -128,18 +200,11 @@ func (j *judge) dew(f *found, i int) {
 	if l.AheadH == 0 {
 		return
 	}
-	least, worst := math.Inf(1), math.Inf(1)
-	at := m.Time
-	reached := j.ahead(i, l.AheadH, func(n *Moment) {
-		if k := n.DewMarginK(); k < least {
-			least, at = k, n.Time
-		}
-		worst = math.Min(worst, n.SurfaceLow-n.DewPointC)
-	})
-	if !math.IsInf(least, 1) {
-		f.atLeast(LimitDewAhead, l.DewMargin, least, worst, slackDewK, at)
+	f.unsure = f.unsure || !j.dewLook.reached[i]
+	if k := j.dewLeast[i]; k >= 0 {
+		n, w := &j.m[k], &j.m[j.dewWorst[i]]
+		f.atLeast(LimitDewAhead, l.DewMargin, n.DewMarginK(), w.SurfaceLow-w.DewPointC, slackDewK, n.Time)
 	}
-	f.unsure = f.unsure || !reached
 }
 
 func (j *judge) rain(f *found, i int) {
@@ -147,56 +212,33 @@ func (j *judge) rain(f *found, i int) {
 	if l.RainTrace == nil && l.RainProb == nil {
 		return
 	}
-	now := &j.m[i]
-	heaviest, probable := now.RainMMPerH, now.RainProb
-	rainAt, probAt := now.Time, now.Time
-	reached := true
-	if l.RainFreeH > 0 {
-		reached = j.ahead(i, l.RainFreeH, func(n *Moment) {
-			// Rain that begins at the very end of the span is outside it.
-			if n.Time.Sub(now.Time).Hours() >= l.RainFreeH {
-				return
-			}
-			if n.RainMMPerH > heaviest {
-				heaviest, rainAt = n.RainMMPerH, n.Time
-			}
-			if n.RainProb > probable {
-				probable, probAt = n.RainProb, n.Time
-			}
-		})
-	}
+	now, worst, probable := &j.m[i], &j.m[j.heaviest[i]], &j.m[j.likeliest[i]]
 	if t := l.RainTrace; t != nil {
 		name := LimitRain
 		if now.RainMMPerH < t.Value {
 			name = LimitRainAhead
 		}
 		// At the trace itself it rains; a dry sky is a whole unit away.
-		slack := (t.Value - heaviest) / math.Max(t.Value, 1e-9)
-		if heaviest >= t.Value {
+		slack := (t.Value - worst.RainMMPerH) / math.Max(t.Value, 1e-9)
+		if worst.RainMMPerH >= t.Value {
 			slack = math.Min(slack, -0.1)
 		}
-		f.add(Reason{Limit: name, Value: heaviest, Bound: t.Value, Unit: t.Unit, At: rainAt, slack: slack})
+		f.add(Reason{Limit: name, Value: worst.RainMMPerH, Bound: t.Value, Unit: t.Unit, At: worst.Time, slack: slack})
 	}
 	if p := l.RainProb; p != nil {
-		f.add(Reason{Limit: LimitRainProb, Value: probable, Bound: p.Value, At: probAt, slack: (p.Value - probable) / 0.3})
+		f.add(Reason{Limit: LimitRainProb, Value: probable.RainProb, Bound: p.Value, At: probable.Time, slack: (p.Value - probable.RainProb) / 0.3})
 	}
-	f.unsure = f.unsure || !reached
+	f.unsure = f.unsure || !j.rainLook.reached[i]
 }
 
 func (j *judge) frost(f *found, i int) {
 	if j.l.FrostFreeH == 0 {
 		return
 	}
-	m := &j.m[i]
-	least, worst, at := math.Min(m.AirC, m.SurfaceC), math.Min(m.AirC, m.SurfaceLow), m.Time
-	reached := j.ahead(i, j.l.FrostFreeH, func(n *Moment) {
-		if v := math.Min(n.AirC, n.SurfaceC); v < least {
-			least, at = v, n.Time
-		}
-		worst = math.Min(worst, math.Min(n.AirC, n.SurfaceLow))
-	})
-	f.add(Reason{Limit: LimitFrost, Value: least, Bound: 0, Unit: "°C", At: at, slack: least / slackTempK})
-	f.unsure = f.unsure || worst < 0 || !reached
+	n, w := &j.m[j.coldest[i]], &j.m[j.coldLow[i]]
+	least := math.Min(n.AirC, n.SurfaceC)
+	f.add(Reason{Limit: LimitFrost, Value: least, Bound: 0, Unit: "°C", At: n.Time, slack: least / slackTempK})
+	f.unsure = f.unsure || math.Min(w.AirC, w.SurfaceLow) < 0 || !j.frostLook.reached[i]
 }
 
 func (j *judge) light(f *found, t time.Time) {

@@ -155,13 +155,16 @@ func Judge(ctx context.Context, moments []Moment, l StageLimits, site Site) ([]J
 	if err := site.Check(); err != nil {
 		return nil, err
 	}
-	j := judge{m: moments, l: &l, site: site}
-	out := make([]Judgement, len(moments))
-	for i := range moments {
-		if i > 0 && !moments[i].Time.After(moments[i-1].Time) {
+	for i := 1; i < len(moments); i++ {
+		if !moments[i].Time.After(moments[i-1].Time) {
 			return nil, fmt.Errorf("limits of %s: %s comes after %s. Sort the moments by time", l.Stage,
 				moments[i].Time.Format(time.RFC3339), moments[i-1].Time.Format(time.RFC3339))
 		}
+	}
+	j := judge{m: moments, l: &l, site: site, broken: make([]Reason, 0, len(moments))}
+	j.prepare()
+	out := make([]Judgement, len(moments))
+	for i := range moments {
 		if i%1024 == 0 {
 			if err := ctx.Err(); err != nil {
 				return nil, err

@@ -239,3 +239,34 @@ func TestLooserLimitsKeepEveryGo(t *testing.T) {
 		}
 	})
 }
+
+// The sliding window against looking through every window.
+func TestLookAheadAgainstBruteForce(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		at := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
+		var m []Moment
+		for range rapid.IntRange(1, 40).Draw(rt, "moments") {
+			at = at.Add(time.Duration(rapid.IntRange(1, 90).Draw(rt, "minutes")) * time.Minute)
+			m = append(m, Moment{Time: at, AirC: float64(rapid.IntRange(-3, 3).Draw(rt, "air"))})
+		}
+		hours := rapid.Float64Range(0, 5).Draw(rt, "hours")
+		skip := rapid.IntRange(0, 1).Draw(rt, "skip")
+		l := newLook(m, hours)
+		got := l.least(m, skip, func(m *Moment) float64 { return m.AirC })
+		for i := range m {
+			until := m[i].Time.Add(time.Duration(hours * float64(time.Hour)))
+			want := -1
+			for k := i + skip; k < len(m) && !m[k].Time.After(until); k++ {
+				if want < 0 || m[k].AirC < m[want].AirC {
+					want = k
+				}
+			}
+			if int(got[i]) != want {
+				rt.Fatalf("moment %d: %d, want %d", i, got[i], want)
+			}
+			if reached := !m[len(m)-1].Time.Before(until); l.reached[i] != reached {
+				rt.Fatalf("moment %d: reached %v", i, l.reached[i])
+			}
+		}
+	})
+}
