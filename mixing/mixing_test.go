@@ -465,6 +465,28 @@ func TestSecondDayAndJoints(t *testing.T) {
 	}
 }
 
+// Where a strip ends within the day's last bucket, the day ends there.
+func TestDayEndsAtTheEndOfAStrip(t *testing.T) {
+	in := garage()
+	in.Cells = nil
+	for i := range 80 {
+		in.Cells = append(in.Cells, box(fmt.Sprintf("strip %d", i+1), i+1, 0, float64(i), 2, float64(i+1), 1.5))
+	}
+	in.Exits = []plane.Point{{X: 1, Y: 80}}
+	p, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Days < 2 || len(p.Notes) != p.Days-1 {
+		t.Fatalf("%d days, notes %v", p.Days, p.Notes)
+	}
+	for _, n := range p.Notes {
+		if !strings.Contains(n, "at the end of strip") {
+			t.Errorf("a strip is left half laid: %s", n)
+		}
+	}
+}
+
 // Strips of 60 m that take longer than a waxed edge stays open are laid bay by bay:
 // then only the joints between bays go off, each as long as the roof is deep.
 func TestLongStripsAreLaidInBays(t *testing.T) {

@@ -296,7 +296,16 @@ func (p *pour) run(ctx context.Context) error {
 }
 
 func (p *pour) nextDay(why string) {
-	p.notes = append(p.notes, fmt.Sprintf("day %d ends at %s: %s", p.day, clockText(p.clock), why))
+	after := ""
+	if k := len(p.mixes); k > 0 {
+		parts := p.mixes[k-1].Parts
+		last := parts[len(parts)-1]
+		after = ", at the end of " + last.Name
+		if len(p.queue) > 0 && p.queue[0].cell == last.piece {
+			after = ", part-way along " + last.Name
+		}
+	}
+	p.notes = append(p.notes, fmt.Sprintf("day %d ends at %s%s: %s", p.day, clockText(p.clock), after, why))
 	p.day++
 	p.clock = p.in.Day.StartMin
 }

@@ -89,7 +89,8 @@ func (g *ground) wayOff(i, at int, place []int, u plane.Point) (from, to, meet f
 const snapShare = 0.15
 
 // take removes one bucket from the queue: an even share of what remains, moved to
-// the end of a cell where one is near and neither limit nor count suffers.
+// the end of a cell where one is near and neither limit nor count suffers, or where
+// the day ends.
 func (p *pour) take(b size) []Part {
 	all := 0.0
 	for _, s := range p.queue {
@@ -108,7 +109,41 @@ func (p *pour) take(b size) []Part {
 			}
 		}
 	}
+	if want < all-1e-9 && p.lastToday(b, want) {
+		want = p.dayJoint(b, want)
+	}
 	return p.draw(b, want)
+}
+
+// lastToday reports whether no bucket of this size would be rolled out today after it.
+func (p *pour) lastToday(b size, want float64) bool {
+	m2, done := 0.0, 0.0
+	for _, s := range p.queue {
+		e := b.effort(s.kg, s.m2)
+		m2 += s.m2 * math.Min(1, (want-done)/e)
+		if done += e; done >= want {
+			break
+		}
+	}
+	return p.clock+2*m2/p.in.Crew.averageM2PerMin() > p.in.Day.EndMin
+}
+
+// leastLast is how small, as a share of what was meant, the last bucket of a day may be.
+const leastLast = 0.6
+
+// dayJoint moves the end of the day's last bucket to the end of a cell where there is
+// one, so that no strip is left half laid overnight.
+func (p *pour) dayJoint(b size, want float64) float64 {
+	best, done := want, 0.0
+	for _, s := range p.queue {
+		if done += b.effort(s.kg, s.m2); done > 1 {
+			break
+		}
+		if done >= leastLast*want {
+			best = done
+		}
+	}
+	return best
 }
 
 // draw takes stretches from the front of the queue until a bucket is as full as wanted.
