@@ -73,7 +73,6 @@ func pondOf(g, filled Grid, cells []int, toleranceMM float64) (Pond, error) {
 	cellM2 := g.StepM * g.StepM
 	p := Pond{Cells: cells, AreaM2: float64(len(cells)) * cellM2}
 	var depth, litres, lowL, highL float64
-	var squares []plane.Polygon
 	for _, i := range cells {
 		d := filled.MM[i] - g.MM[i]
 		if d > depth {
@@ -83,12 +82,9 @@ func pondOf(g, filled Grid, cells []int, toleranceMM float64) (Pond, error) {
 		litres += d * cellM2
 		lowL += max(0, d-2*toleranceMM) * cellM2
 		highL += (d + 2*toleranceMM) * cellM2
-		c, h := g.At(i), g.StepM/2
-		squares = append(squares, plane.Polygon{Outer: []plane.Point{
-			{X: c.X - h, Y: c.Y - h}, {X: c.X + h, Y: c.Y - h}, {X: c.X + h, Y: c.Y + h}, {X: c.X - h, Y: c.Y + h}}})
 	}
 	var err error
-	if p.Area, err = plane.Union(squares); err != nil {
+	if p.Area, err = plane.Union(g.rowsOf(cells)); err != nil {
 		return p, fmt.Errorf("pond at (%.2f, %.2f): %w", p.Deepest.X, p.Deepest.Y, err)
 	}
 	p.Certain = depth > 2*toleranceMM
@@ -98,6 +94,23 @@ func pondOf(g, filled Grid, cells []int, toleranceMM float64) (Pond, error) {
 	p.VolumeL = working.Calc("V", "standing water", litres, "l", "V = Σ d·a", source, p.DepthMM,
 		working.Calc("a", "area of a cell", cellM2, "m²", "a = step²", working.Source{Title: "grid", Standing: working.Derived})).Between(lowL, highL)
 	return p, nil
+}
+
+// rowsOf returns rectangles over the runs of neighbouring cells in each row; cells
+// must be in order.
+func (g Grid) rowsOf(cells []int) []plane.Polygon {
+	var out []plane.Polygon
+	for k := 0; k < len(cells); {
+		end := k + 1
+		for end < len(cells) && cells[end] == cells[end-1]+1 && cells[end]%g.Columns != 0 {
+			end++
+		}
+		a, b, h := g.At(cells[k]), g.At(cells[end-1]), g.StepM/2
+		out = append(out, plane.Polygon{Outer: []plane.Point{
+			{X: a.X - h, Y: a.Y - h}, {X: b.X + h, Y: a.Y - h}, {X: b.X + h, Y: a.Y + h}, {X: a.X - h, Y: a.Y + h}}})
+		k = end
+	}
+	return out
 }
 
 // Contour is a line of equal height; closed when its ends are equal.
