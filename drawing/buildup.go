@@ -107,8 +107,10 @@ func (d *detail) deckUpTo(job *roof.Job, dk roof.Deck, x1 float64, open string) 
 	top := 12.0
 	if job.Spec.Build == "inverted" && job.Spec.Insulation != nil {
 		t := orUnknown(job.Spec.Insulation.ThicknessMM)
-		d.cut(rectangle(foam, -reachMM, 8, x1-60, 8+t, "l"))
-		d.noteLeft(-reachMM+30, 8+t/2, sized(job.Spec.Insulation.Material, t)+", loose laid and weighted")
+		// Left out towards the edge, where heights are lettered.
+		d.cut(rectangle(foam, -reachMM, 8, -reachMM+55, 8+t, "lr"))
+		d.breakLine(xy(-reachMM+55, 8), xy(-reachMM+55, 8+t))
+		d.noteLeft(-reachMM+30, 8+t/2, sized(job.Spec.Insulation.Material, job.Spec.Insulation.ThicknessMM)+" up to the edge, loose laid and weighted")
 		top += t
 	}
 	d.breakLine(xy(-reachMM, y), xy(-reachMM, top))

@@ -65,6 +65,19 @@ func detailsOf(job *roof.Job) []*detail {
 		add(d, upperFirst(edgeWords(g.edge)), g.deck.Name+", "+word+strings.Join(g.where, ", "))
 	}
 	for _, dk := range job.Decks {
+		seen := map[float64]bool{}
+		for i, e := range dk.Edges {
+			for _, th := range e.Thresholds {
+				if !seen[th.UpstandMM] {
+					seen[th.UpstandMM] = true
+					d := &detail{}
+					d.threshold(job, dk, th)
+					add(d, fmt.Sprintf("Door sill, upstand %.0f", th.UpstandMM), fmt.Sprintf("%s, edge %d", dk.Name, i+1))
+				}
+			}
+		}
+	}
+	for _, dk := range job.Decks {
 		for _, g := range kerbGroups(dk.Openings) {
 			d := &detail{}
 			d.openingKerb(job, dk, g[0])
@@ -139,7 +152,7 @@ func (d *detail) dripFace(low float64) (faceX, footY float64) {
 	d.laminate(xy(-reachMM, skinMM), xy(faceX+3.5, skinMM), xy(faceX+3.5, -25))
 	d.noteRight(faceX, -55, "drip trim, bonded and nailed")
 	d.noteRight(fasciaMM+battenMM*1.5, -18, "two treated battens, 25 × 50 and 25 × 38")
-	d.noteRight(fasciaMM/2, low+30, "fascia")
+	d.noteLeft(fasciaMM/2, low+22, "fascia")
 	return faceX, footY
 }
 
@@ -182,7 +195,7 @@ func (d *detail) raised(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	d.noteRight(fasciaMM+battenMM/2, h-22, "treated batten")
 	d.noteRight(fasciaMM/2, low+30, "fascia")
 	if e.HeightMM > 0 {
-		d.rise(in-skinMM-f, 5, 0, h)
+		d.heightOf(in-skinMM-f, 5, h, in/2)
 	}
 	if e.WidthMM >= w {
 		d.width(h+skinMM, 4, in, out)
@@ -195,7 +208,17 @@ func (d *detail) turnUp(x, h float64) {
 	d.line("trim", trimPen, xy(-flangeMM, trimMM), xy(x-f-2, trimMM), xy(x-2, f), xy(x-2, min(h, 100)))
 	d.laminate(xy(-reachMM, skinMM), xy(x-f-4, skinMM), xy(x-6, f+2), xy(x-6, h))
 	d.noteLeft(x-f*0.5-1, f*0.5-1, "wall fillet, fixed to the deck only")
-	d.rise(x-f-8, 8, 0, h)
+	d.heightOf(x-f-8, 8, h, x-6)
+}
+
+// heightOf dimensions a height above the deck, or names it where it is too low
+// for lettering beside it.
+func (d *detail) heightOf(x, offset, h, partX float64) {
+	if h < 45 {
+		d.noteLeft(partX, h+skinMM, fmt.Sprintf("%.0f above the deck", h))
+		return
+	}
+	d.rise(x, offset, 0, h)
 }
 
 func (d *detail) wall(job *roof.Job, dk roof.Deck, e roof.Edge) {
@@ -245,6 +268,24 @@ func (d *detail) parapet(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	if e.WidthMM >= w {
 		d.width(h+72, 4, g, g+w)
 	}
+}
+
+// threshold is a wall edge under a door, where the upstand ends below the sill.
+func (d *detail) threshold(job *roof.Job, dk roof.Deck, th roof.Threshold) {
+	low := d.deckUpTo(job, dk, 0, "")
+	g, h := wallGap(job), orUnknown(th.UpstandMM)
+	d.cut(rectangle(masonry, g, low, g+leafMM, h, "b"))
+	d.breakLine(xy(g, low), xy(g+leafMM, low))
+	d.turnUp(g, h)
+	d.laminate(xy(g-6, h), xy(g-6, h+skinMM), xy(g+50, h+skinMM))
+	d.cut(figure(timber, xy(g-40, h+12), xy(g+leafMM, h+12), xy(g+leafMM, h+62), xy(g+30, h+62), xy(g-40, h+40)))
+	d.cut(rectangle(timber, g+45, h+62, g+leafMM-8, h+130, "t"))
+	d.breakLine(xy(g+45, h+130), xy(g+leafMM-8, h+130))
+	d.noteRight(g+70, h+105, "door")
+	d.noteRight(g+leafMM-20, h+35, "sill, its drip clear of the upstand")
+	d.noteRight(g+45, h+skinMM, "laminate carried under the sill")
+	d.noteRight(g+leafMM*0.6, low+40, "wall")
+	d.noteRight(g/2, -6, fmt.Sprintf("gap %.0f, deck free of the wall", g))
 }
 
 func (d *detail) tuck(job *roof.Job, dk roof.Deck, e roof.Edge) {
@@ -379,7 +420,7 @@ func (d *detail) openingKerb(job *roof.Job, dk roof.Deck, o roof.Opening) {
 	}
 	d.noteRight(-f*0.35, f*0.3, fmt.Sprintf("fillet %.0f, corners two layers", f))
 	if o.KerbMM > 0 {
-		d.rise(-f-8, 8, 0, h)
+		d.heightOf(-f-8, 8, h, 0)
 	}
 }
 

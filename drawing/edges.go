@@ -160,6 +160,51 @@ func (s *Sheet) edgeName(pe plane.Edge, c roof.Edge, ccw bool) {
 	s.leader(mid, b, 0, 40, nil)
 }
 
+// thresholds draws door sills as white blocks in the wall's line.
+func (s *Sheet) thresholds(deck string, i int, pe plane.Edge, c roof.Edge, ccw bool) {
+	for k, th := range c.Thresholds {
+		a, b, n := s.sill(pe, th, ccw)
+		out := n.Scale(tickReachMM)
+		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("sill-%s-%d-%d", slug(deck), i, k), Class: "sill", Layer: "edges",
+			Title: fmt.Sprintf("Door sill on edge %d of %s, %s to %s mm along it, upstand %.0f mm", i+1, deck, scene.Millimetres(th.FromM), scene.Millimetres(th.ToM), th.UpstandMM)},
+			Paths: []scene.Path{scene.Polygon(a, b, b.Add(out), a.Add(out))}, Filled: true, Fill: scene.White, Stroke: scene.Pen(scene.Thick)})
+	}
+}
+
+// sill returns the ends of a threshold on paper and the outward direction.
+func (s *Sheet) sill(pe plane.Edge, th roof.Threshold, ccw bool) (a, b, outwards scene.Point) {
+	l := pe.Length()
+	t := func(m float64) float64 { return max(0, min(1, m/l)) }
+	a, b = s.At(pe.At(t(th.FromM))), s.At(pe.At(t(th.ToM)))
+	n := outward(pe, t((th.FromM+th.ToM)/2))
+	if !ccw {
+		n = n.Scale(-1)
+	}
+	return a, b, n
+}
+
+// nameThresholds letters sills inside the deck, along the wall.
+func (s *Sheet) nameThresholds(pe plane.Edge, c roof.Edge, ccw bool) {
+	for _, th := range c.Thresholds {
+		a, b, n := s.sill(pe, th, ccw)
+		mid := a.Add(b).Scale(0.5)
+		w := words(fmt.Sprintf("sill, upstand %.0f", th.UpstandMM))
+		w.layer = "edges"
+		angle := scene.Readable(b.Sub(a).AngleDeg())
+		done := false
+		for _, off := range [...]float64{-3.2, tickReachMM + 2.4, -5} {
+			if at := mid.Add(n.Scale(off)); s.Space.FreeQuad(w.quad(at, angle, 0.3)) {
+				s.Add(w.items(at, angle)...)
+				done = true
+				break
+			}
+		}
+		if !done {
+			s.leader(mid, w, 1, 40, nil)
+		}
+	}
+}
+
 // slug makes a word fit for an id.
 func slug(words string) string {
 	out := make([]rune, 0, len(words))

@@ -104,15 +104,16 @@ func barAlign(i int) scene.Align {
 // refined where a better point may still hide (Garcia-Castellanos and Lombardo,
 // Poles of inaccessibility, 2007, in the quadtree form).
 func poleOfInaccessibility(precisionMM float64, paths ...scene.Path) (scene.Point, float64) {
+	rings := corners(paths)
 	box := scene.Box{}
-	for _, q := range paths[0].Points(0.05) {
+	for _, q := range rings[0] {
 		box = box.Take(q)
 	}
 	size := min(box.Width(), box.Height())
 	if !(size > 0) {
 		return box.Low, 0
 	}
-	best, bestD := box.Centre(), clearance(box.Centre(), paths)
+	best, bestD := box.Centre(), clearance(box.Centre(), rings)
 	type cell struct {
 		c    scene.Point
 		half float64
@@ -127,7 +128,7 @@ func poleOfInaccessibility(precisionMM float64, paths ...scene.Path) (scene.Poin
 		var next []cell
 		ds := make([]float64, len(cells))
 		for i, c := range cells {
-			ds[i] = clearance(c.c, paths)
+			ds[i] = clearance(c.c, rings)
 			if ds[i] > bestD+1e-9 {
 				best, bestD = c.c, ds[i]
 			}
@@ -149,19 +150,41 @@ func poleOfInaccessibility(precisionMM float64, paths ...scene.Path) (scene.Poin
 	return best, bestD
 }
 
+// corners returns paths as chains of points, once, for many questions.
+func corners(paths []scene.Path) [][]scene.Point {
+	out := make([][]scene.Point, len(paths))
+	for i, p := range paths {
+		out[i] = p.Points(0.05)
+	}
+	return out
+}
+
 // clearance is the distance of p from the nearest edge, negative outside.
-func clearance(p scene.Point, paths []scene.Path) float64 {
+func clearance(p scene.Point, rings [][]scene.Point) float64 {
 	d := math.Inf(1)
-	for _, q := range paths {
-		pts := q.Points(0.05)
+	for _, pts := range rings {
 		for i, a := range pts {
 			d = min(d, distanceToLine(p, a, pts[(i+1)%len(pts)]))
 		}
 	}
-	if !scene.Holds(p, paths...) {
+	if !holds(p, rings) {
 		return -d
 	}
 	return d
+}
+
+// holds is scene.Holds on points already made.
+func holds(p scene.Point, rings [][]scene.Point) bool {
+	in := false
+	for _, r := range rings {
+		for i, a := range r {
+			b := r[(i+1)%len(r)]
+			if (a.Y <= p.Y) != (b.Y <= p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
+				in = !in
+			}
+		}
+	}
+	return in
 }
 
 func distanceToLine(p, a, b scene.Point) float64 {

@@ -131,6 +131,7 @@ func (s *Sheet) seatInside(p LabelledShape) seatOf {
 		box = box.Take(q)
 	}
 	reach := min(max(box.Width(), box.Height())/2, 40)
+	rings := corners(paths)
 	places := near(pole, reach, max(1.5, min(room, 4)))
 	angles := []float64{0, 90}
 	if box.Height() > 2*box.Width() {
@@ -149,7 +150,7 @@ func (s *Sheet) seatInside(p LabelledShape) seatOf {
 		for _, angle := range angles {
 			for _, c := range places {
 				q := b.quad(c, angle, 0.6)
-				if inside(q, paths...) && s.Space.FreeQuad(q) {
+				if inside(q, rings) && s.Space.FreeQuad(q) {
 					return seatOf{b, c, angle, true}
 				}
 			}

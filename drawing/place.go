@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"strings"
 
 	"gelwright/scene"
 )
@@ -61,11 +62,11 @@ func quadAt(centre scene.Point, w, h, angleDeg float64) [4]scene.Point {
 
 // inside reports whether a quadrangle lies wholly in an outline with holes:
 // corners inside and edges not crossed, which the sampled sides show.
-func inside(q [4]scene.Point, paths ...scene.Path) bool {
+func inside(q [4]scene.Point, rings [][]scene.Point) bool {
 	for i, a := range q {
 		b := q[(i+1)%4]
 		for k := range 6 {
-			if !scene.Holds(a.Add(b.Sub(a).Scale(float64(k)/6)), paths...) {
+			if !holds(a.Add(b.Sub(a).Scale(float64(k)/6)), rings) {
 				return false
 			}
 		}
@@ -105,6 +106,16 @@ func (s *Sheet) beside(p scene.Point, b block, clearMM, reachMM float64) bool {
 // leader places a block where there is room and joins it to p with a thin line.
 // With allowed, the block's centre and ends must lie where that holds.
 func (s *Sheet) leader(p scene.Point, b block, clearMM, reachMM float64, allowed func(scene.Point) bool) bool {
+	if s.tryLeader(p, b, clearMM, reachMM, allowed) {
+		return true
+	}
+	if allowed == nil {
+		s.Unplaced = append(s.Unplaced, strings.Join(b.lines, ", "))
+	}
+	return false
+}
+
+func (s *Sheet) tryLeader(p scene.Point, b block, clearMM, reachMM float64, allowed func(scene.Point) bool) bool {
 	w, _ := b.size()
 	for _, c := range near(p, reachMM, 2.5) {
 		if c.Distance(p) < clearMM+3 || !s.Space.FreeQuad(b.quad(c, 0, 0.7)) {

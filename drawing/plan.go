@@ -77,6 +77,7 @@ func (s *Sheet) drawDeck(d roof.Deck) {
 	}
 	for i, a := range d.AntiSlip {
 		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("grip-%s-%d", id, i), Class: "anti-slip", Title: "Anti-slip area", Layer: "anti-slip"}, Paths: []scene.Path{s.Ring(a)}, Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.DoubleChain}})
+		s.Add(scene.Dots(3).Cut(scene.Meta{Class: scene.Backdrop, Layer: "anti-slip"}, scene.DarkGrey, s.Ring(a))...)
 	}
 	for i, j := range d.MovementJoints {
 		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("joint-%s-%d", id, i), Class: "joint", Title: "Movement joint, " + scene.Millimetres(j[0].Distance(j[1])) + " mm", Layer: "joints"},
@@ -90,6 +91,7 @@ func (s *Sheet) drawDeck(d roof.Deck) {
 	for i := range d.Outline {
 		if i < len(d.Edges) {
 			s.edgeMark(d.Name, i, d.Outline.Edge(i), d.Edges[i], ccw)
+			s.thresholds(d.Name, i, d.Outline.Edge(i), d.Edges[i], ccw)
 		}
 	}
 	for i, o := range d.Openings {
@@ -227,6 +229,7 @@ func (s *Sheet) nameDeck(d roof.Deck) {
 	s.beside(s.At(d.Exit), exit, 3.5, 40)
 	for i := range d.Outline {
 		if i < len(d.Edges) {
+			s.nameThresholds(d.Outline.Edge(i), d.Edges[i], ccw)
 			s.edgeName(d.Outline.Edge(i), d.Edges[i], ccw)
 		}
 	}
@@ -259,7 +262,7 @@ func (s *Sheet) nameOpening(o roof.Opening) {
 	b.bold, b.layer = true, "openings"
 	for _, lines := range [][]string{full, {o.Name}} {
 		b.lines = lines
-		if q := b.quad(at, 0, 0.5); inside(q, path) && s.Space.FreeQuad(q) {
+		if q := b.quad(at, 0, 0.5); inside(q, corners([]scene.Path{path})) && s.Space.FreeQuad(q) {
 			s.Add(b.items(at, 0)...)
 			return
 		}
@@ -345,10 +348,11 @@ func (s *Sheet) height(corner, inner scene.Point, outline scene.Path, b block) {
 		}
 		return score(cands[i]) < score(cands[j])
 	})
+	rings := corners([]scene.Path{outline})
 	for _, c := range cands {
 		// The sign stands left of the figure.
 		q := quadAt(c, w+4.2, 3.6, 0)
-		if !inside(q, outline) || !s.Space.FreeQuad(q) {
+		if !inside(q, rings) || !s.Space.FreeQuad(q) {
 			continue
 		}
 		tip := c.Add(scene.Point{X: -w/2 - 0.6, Y: -1.2})

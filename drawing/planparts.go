@@ -127,13 +127,13 @@ func (s *Sheet) fallArrow(id string, c scene.Point, angle, long float64, label, 
 
 // arrowsToPoint puts an arrow on the way from each corner to the low point.
 func (s *Sheet) arrowsToPoint(d roof.Deck, label string) {
-	paths := s.holed(d)
+	rings := corners(s.holed(d))
 	low := s.At(d.Falls.Point)
 	for i, v := range d.Outline {
 		c := s.At(v.Point).Add(low).Scale(0.5)
 		angle := low.Sub(c).AngleDeg()
 		q := quadAt(c, 14, 9, angle)
-		if inside(q, paths...) && s.Space.FreeQuad(q) {
+		if inside(q, rings) && s.Space.FreeQuad(q) {
 			s.fallArrow(fmt.Sprintf("fall-%s-%d", slug(d.Name), i), c, angle, 12, label, fmt.Sprintf("Fall %s of %s to the outlet", label, d.Name))
 		}
 	}
@@ -151,8 +151,9 @@ func (s *Sheet) holed(d roof.Deck) []scene.Path {
 // seek looks for a free place of w × h, turned by angleDeg, inside paths where
 // mine holds, the roomiest first, and draws there.
 func (s *Sheet) seek(paths []scene.Path, mine func(scene.Point) bool, w, h, angleDeg float64, draw func(scene.Point)) bool {
+	rings := corners(paths)
 	box := scene.Box{}
-	for _, p := range paths[0].Points(0.1) {
+	for _, p := range rings[0] {
 		box = box.Take(p)
 	}
 	type seat struct {
@@ -164,7 +165,7 @@ func (s *Sheet) seek(paths []scene.Path, mine func(scene.Point) bool, w, h, angl
 	for x := box.Low.X + step/2; x < box.High.X; x += step {
 		for y := box.Low.Y + step/2; y < box.High.Y; y += step {
 			c := scene.Point{X: x, Y: y}
-			if d := clearance(c, paths); d > 0 && mine(c) {
+			if d := clearance(c, rings); d > 0 && mine(c) {
 				seats = append(seats, seat{c, d})
 			}
 		}
@@ -172,7 +173,7 @@ func (s *Sheet) seek(paths []scene.Path, mine func(scene.Point) bool, w, h, angl
 	sort.SliceStable(seats, func(i, j int) bool { return seats[i].d > seats[j].d })
 	for _, t := range seats {
 		q := quadAt(t.c, w, h, angleDeg)
-		if inside(q, paths...) && s.Space.FreeQuad(q) {
+		if inside(q, rings) && s.Space.FreeQuad(q) {
 			draw(t.c)
 			return true
 		}

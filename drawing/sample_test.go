@@ -56,12 +56,14 @@ func wrapRound() *roof.Job {
 	s := spec()
 	s.Build, s.VCL, s.Layers = "warm", true, []float64{600}
 	s.Insulation = &roof.Insulation{Material: "PIR", ThicknessMM: 120, LambdaWPerM: 0.022}
+	es := edges(roof.Drip, roof.Kerb, roof.Wall, roof.Wall, roof.Kerb, roof.Drip)
+	es[2].Thresholds = []roof.Threshold{{FromM: 1.2, ToM: 2.1, UpstandMM: 75}}
 	return &roof.Job{Name: "Kitchen wrap-round, Orchard Close", Reference: "2604-04", Date: "2026-04-20", PreparedBy: "A. Turner", Site: roof.Site{Name: "Orchard Close 9", Country: "GB-ENG", BearingDeg: 315}, Spec: s,
 		Decks: []roof.Deck{{Name: "L", Outline: plane.RingOf(pt(0, 0), pt(7.2, 0), pt(7.2, 3.2), pt(3.2, 3.2), pt(3.2, 5.6), pt(0, 5.6)),
-			Edges:    edges(roof.Drip, roof.Kerb, roof.Wall, roof.Wall, roof.Kerb, roof.Drip),
+			Edges:    es,
 			Openings: []roof.Opening{{Name: "RL1", Kind: "rooflight", Outline: plane.Rectangle(4.6, 0.9, 6.1, 1.9), KerbMM: 150, Fragile: true}},
 			Falls:    plane.Falls{Kind: plane.Hip, Line: [2]plane.Point{pt(0, 0), pt(3.2, 3.2)}, Planes: []plane.FallPlane{{Down: pt(-1, 0), Ratio: 40}, {Down: pt(0, -1), Ratio: 40}}},
-			Base:     roof.Base{Kind: "joists", JoistSpacingMM: 400, JoistBearingDeg: 90, JoistWidthMM: 47, JoistDepthMM: 195}, Exit: pt(7.2, 0.6),
+			Base:     roof.Base{Kind: "joists", JoistSpacingMM: 400, JoistBearingDeg: 90, JoistWidthMM: 47, JoistDepthMM: 195}, Exit: pt(7.2, 0.6), AntiSlip: []plane.Ring{plane.Rectangle(0.9, 0.5, 3.2, 1.3)},
 			Penetrations: []roof.Penetration{{Name: "SVP", Kind: "pipe", At: pt(1.1, 4.2), DiameterMM: 110}, {Name: "flue", Kind: "flue", At: pt(6.6, 2.6), DiameterMM: 125}}}}}
 }
 

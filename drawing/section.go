@@ -46,6 +46,7 @@ type cut struct {
 type note struct {
 	at    scene.Point
 	words string
+	moved bool // from the side it was meant for
 }
 
 // rule is one dimension, real mm: stations along a direction from a point, and
@@ -117,11 +118,11 @@ func (d *detail) line(name string, pen scene.Stroke, points ...scene.Point) {
 }
 
 func (d *detail) noteLeft(x, y float64, words string) {
-	d.left = append(d.left, note{xy(x, y), words})
+	d.left = append(d.left, note{at: xy(x, y), words: words})
 }
 
 func (d *detail) noteRight(x, y float64, words string) {
-	d.right = append(d.right, note{xy(x, y), words})
+	d.right = append(d.right, note{at: xy(x, y), words: words})
 }
 
 // rise dimensions a height from y0 to y1 at x, its line offset mm on paper to the left.
@@ -191,36 +192,69 @@ func (d *detail) compose() []scene.Item {
 		body = append(body, c.Items()...)
 	}
 	box = box.Join(scene.BoxOf(body...))
-	body = append(body, column(d.left, t, box.Low.X-5, -1, box)...)
-	return append(body, column(d.right, t, box.High.X+5, 1, box)...)
+	figures := scene.ObstaclesOf(&scene.Scene{Items: body})
+	left, right := append([]note{}, d.left...), append([]note{}, d.right...)
+	// A note whose leader would cross a figure goes to the other side, once.
+	for range len(left) + len(right) {
+		if !swap(&left, &right, figures, t, box.Low.X-5, -1) && !swap(&right, &left, figures, t, box.High.X+5, 1) {
+			break
+		}
+	}
+	body = append(body, column(left, t, box.Low.X-5, -1)...)
+	return append(body, column(right, t, box.High.X+5, 1)...)
 }
 
-// column letters the notes of one side under each other, in the order of the
-// parts' heights, and joins each to its part.
-func column(notes []note, t scene.Transform, x, side float64, box scene.Box) []scene.Item {
+// swap moves the first note of from whose leader crosses lettering to the other
+// side, and reports whether it did.
+func swap(from, to *[]note, figures *scene.Obstacles, t scene.Transform, x, side float64) bool {
+	seats, _ := seatNotes(*from, t)
+	for i, n := range *from {
+		if n.moved || figures.FreeLine(xy(x-side*2.5, seats[i]), t.Point(n.at)) {
+			continue
+		}
+		n.moved = true
+		*to = append(*to, n)
+		*from = append((*from)[:i:i], (*from)[i+1:]...)
+		return true
+	}
+	return false
+}
+
+const noteLeadMM = 3.9
+
+// seatNotes sorts notes by height and returns the height of each one's first
+// line, and its lines, so that none touches the next.
+func seatNotes(notes []note, t scene.Transform) (tops []float64, lines [][]string) {
 	sort.SliceStable(notes, func(i, j int) bool { return notes[i].at.Y < notes[j].at.Y })
-	const lead = 3.9
 	var at, half []float64
-	var lines [][]string
 	for _, n := range notes {
 		w := wrap(n.words, scene.TextSmall, noteColumnMM)
 		lines = append(lines, w)
 		at = append(at, t.Point(n.at).Y)
-		half = append(half, (float64(len(w))*lead+1.2)/2)
+		half = append(half, (float64(len(w))*noteLeadMM+1.2)/2)
 	}
-	var items []scene.Item
+	for i, y := range scene.Spread(at, half) {
+		tops = append(tops, y+float64(len(lines[i])-1)*noteLeadMM/2)
+	}
+	return tops, lines
+}
+
+// column letters the notes of one side under each other, in the order of the
+// parts' heights, and joins each to its part.
+func column(notes []note, t scene.Transform, x, side float64) []scene.Item {
+	tops, lines := seatNotes(notes, t)
 	across := scene.Start
 	if side < 0 {
 		across = scene.End
 	}
-	for i, y := range scene.Spread(at, half) {
+	var items []scene.Item
+	for i, top := range tops {
 		p := t.Point(notes[i].at)
-		top := y + float64(len(lines[i])-1)*lead/2
 		items = append(items,
 			scene.Line(scene.Meta{Layer: "notes", Class: "leader"}, scene.Pen(scene.Hairline), xy(x-side*0.3, top), xy(x-side*2.5, top), p),
 			scene.Shape{Meta: scene.Meta{Layer: "notes"}, Filled: true, Paths: []scene.Path{scene.Circle(p, 0.45)}})
 		for k, l := range lines[i] {
-			items = append(items, scene.Text{Meta: scene.Meta{Layer: "notes"}, At: xy(x+side*0.5, top-float64(k)*lead), Content: l, HeightMM: scene.TextSmall, Across: across, Up: scene.Middle})
+			items = append(items, scene.Text{Meta: scene.Meta{Layer: "notes"}, At: xy(x+side*0.5, top-float64(k)*noteLeadMM), Content: l, HeightMM: scene.TextSmall, Across: across, Up: scene.Middle})
 		}
 	}
 	return items
@@ -266,9 +300,16 @@ func Sections(job *roof.Job, sheet, of int) ([]*Sheet, error) {
 	l := Layout{Key: sectionKey(details), Largest: detailScale}
 	f, columns := formats[0], 1
 	area, key, ok := zones(f, l)
-	if ok && len(pack(details, columns, area)) > 1 {
-		f, columns = formats[2], 2
+	widest := 0.0
+	for _, d := range details {
+		widest = max(widest, d.box.Width())
+	}
+	if ok && (widest > area.Width() || len(pack(details, columns, area)) > 1) {
+		f = formats[2]
 		area, key, ok = zones(f, l)
+		if widest <= area.Width()/2 {
+			columns = 2
+		}
 	}
 	if !ok {
 		return nil, fmt.Errorf("sections of %q: the key of materials does not fit the sheet", job.Name)
@@ -354,7 +395,7 @@ const detailHeadMM = 17.0
 func (d *detail) spoken() string {
 	var parts []string
 	for _, n := range append(append([]note{}, d.left...), d.right...) {
-		parts = append(parts, n.words)
+		parts = append(parts, strings.ReplaceAll(n.words, "\u00a0", " "))
 	}
 	return strings.Join(parts, "; ")
 }

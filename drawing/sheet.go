@@ -62,7 +62,10 @@ type Sheet struct {
 	Figure scene.Box
 	// Space knows what is already drawn.
 	Space *scene.Obstacles
-	key   scene.Box
+	// Unplaced lists lettering for which no room was found; it is missing from
+	// the drawing and should be told beside it.
+	Unplaced []string
+	key      scene.Box
 }
 
 // Layout says how much room a drawing needs.
