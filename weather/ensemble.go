@@ -155,6 +155,7 @@ func (s *Series) rain(h *Hour, i int, lead float64, z func(int) float64, model E
 		}
 	}
 	h.RainMM = amount
+	h.Filled |= RainProbability
 	h.RainProb = 0
 	if amount > 0 {
 		h.RainProb = 1

@@ -34,7 +34,7 @@ func Measured(at time.Time, airC, surfaceC, rhPct, windMS float64) Moment {
 
 // Moments joins the surface with the weather it was computed from, by the quarter
 // hour: wind, dew point and air linear between hours, gust, rain and its
-// probability those of the hour. Wind is the forecast's, not the roof's: mat is
+// probability (where the source gave one) those of the hour. Wind is the forecast's, not the roof's: mat is
 // carried over the edge of a roof.
 func (s Surface) Moments(w Series) []Moment {
 	out := make([]Moment, 0, len(s.Quarters))
@@ -49,7 +49,10 @@ func (s Surface) Moments(w Series) []Moment {
 		u := math.Min(1, secs/3600-float64(i))
 		out = append(out, Moment{Time: q.Time, AirC: q.AirC, SurfaceC: q.SurfaceC, SurfaceLow: q.LowC, SurfaceHigh: q.HighC,
 			DewPointC: q.DewPointC, RHPct: RHPct(q.AirC, q.DewPointC), WindMS: a.WindMS*(1-u) + b.WindMS*u, GustMS: a.GustMS,
-			RainMMPerH: a.RainMM, RainProb: a.RainProb})
+			RainMMPerH: a.RainMM})
+		if a.Filled&RainProbability == 0 {
+			out[len(out)-1].RainProb = a.RainProb
+		}
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"testing"
 	"time"
+	_ "time/tzdata" // the zone of the shade's test
 )
 
 // Every filled row of the spreadsheet published with the model by NREL.
@@ -147,5 +148,14 @@ func TestShadeOfAWall(t *testing.T) {
 	s := Shade{Hours: []ShadeHours{{0, 600}}}
 	if s.Beam(Sun{}, at, Site{}) != 0 || s.Beam(Sun{}, at.Add(time.Minute), Site{}) != 1 {
 		t.Error("shade until ten ends at ten")
+	}
+	// In British summer time ten o'clock is nine in UTC, in winter it is ten.
+	london, err := time.LoadLocation("Europe/London")
+	if err != nil {
+		t.Fatal(err)
+	}
+	local := Site{Zone: london}
+	if s.Beam(Sun{}, at.Add(-time.Hour), local) != 0 || s.Beam(Sun{}, at, local) != 1 || s.Beam(Sun{}, time.Date(2026, 1, 15, 9, 59, 0, 0, time.UTC), local) != 0 {
+		t.Error("shade until ten by the local clock")
 	}
 }

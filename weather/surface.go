@@ -58,11 +58,14 @@ type Quarter struct {
 	HighC    float64 `json:"high_c"`
 	// BoardC is the temperature under the outermost layer.
 	BoardC float64 `json:"board_c"`
-	// Absorbed sun and the sky's long wave, as they acted, W/m².
-	SunWPerM2   float64 `json:"sun_w_m2"`
-	AirC        float64 `json:"air_c"`
-	DewPointC   float64 `json:"dew_point_c"`
-	ElevationAt float64 `json:"sun_elevation_deg"`
+	// SunWPerM2 absorbed, LongwaveWPerM2 from sky and surroundings, and the wind's
+	// coefficient, as they acted.
+	SunWPerM2         float64 `json:"sun_w_m2"`
+	LongwaveWPerM2    float64 `json:"longwave_w_m2"`
+	ConvectionWPerM2K float64 `json:"convection_w_m2k"`
+	AirC              float64 `json:"air_c"`
+	DewPointC         float64 `json:"dew_point_c"`
+	SunElevationDeg   float64 `json:"sun_elevation_deg"`
 }
 
 // Surface is the answer of SurfaceTemps.
@@ -119,7 +122,8 @@ func SurfaceTemps(ctx context.Context, in SurfaceInput) (Surface, error) {
 		j := i + f.lead
 		e := &f.at[j]
 		out.Quarters[i] = Quarter{Time: from.Add(time.Duration(i) * 15 * time.Minute), SurfaceC: ts[j], LowC: ts[j], HighC: ts[j],
-			BoardC: under[j], SunWPerM2: e.sun[likely], AirC: e.airC, DewPointC: e.dewC, ElevationAt: e.elevation}
+			BoardC: under[j], SunWPerM2: e.sun[likely], LongwaveWPerM2: e.sky[likely], ConvectionWPerM2K: e.h,
+			AirC: e.airC, DewPointC: e.dewC, SunElevationDeg: e.elevation}
 	}
 	if in.CentralOnly {
 		return out, nil
@@ -170,6 +174,26 @@ func (in *SurfaceInput) check() error {
 			from.UTC().Format(time.RFC3339), to.UTC().Format(time.RFC3339), in.Weather.Start.Format(time.RFC3339), in.Weather.End().Format(time.RFC3339))
 	}
 	return nil
+}
+
+// Figure is the surface temperature of quarter i with its working; nil outside.
+func (s Surface) Figure(i int) *working.Figure {
+	if i < 0 || i >= len(s.Quarters) {
+		return nil
+	}
+	q := s.Quarters[i]
+	given := working.Source{Title: "weather at " + q.Time.Format("2006-01-02 15:04 UTC"), Standing: working.Derived}
+	inputs := []*working.Figure{
+		working.Constant("Ta", "air temperature", q.AirC, "°C", given),
+		working.Constant("Td", "dew point", q.DewPointC, "°C", given),
+		working.Constant("αG", "sun absorbed", q.SunWPerM2, "W/m²", given),
+		working.Constant("L", "long wave from sky and surroundings", q.LongwaveWPerM2, "W/m²", given),
+		working.Constant("h", "coefficient of the wind", q.ConvectionWPerM2K, "W/(m²·K)", given),
+		working.Constant("", "temperature under the outermost layer", q.BoardC, "°C", working.Source{Title: "conduction through the layers", Standing: working.Derived}),
+	}
+	return working.Calc("Ts", "surface temperature", q.SurfaceC, "°C", "h(Ta−Ts) + αG + ε(L−σTs⁴) + rain = heat into the layers",
+		working.Source{Title: "heat balance of the surface, layers by finite volumes", Standing: working.Derived},
+		append(inputs, s.Assumptions...)...).Between(q.LowC, q.HighC)
 }
 
 // run drives one slab through the forcing and records the surface, and the

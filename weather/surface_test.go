@@ -70,6 +70,9 @@ func TestNightSurface(t *testing.T) {
 			}
 			last := got.Quarters[len(got.Quarters)-1]
 			near(t, "surface", last.SurfaceC, c.ts, 0.05)
+			if fig := got.Figure(len(got.Quarters) - 1); fig.Value != last.SurfaceC || fig.Low != last.LowC || len(fig.Inputs) < 6 {
+				t.Errorf("its working: %+v", fig)
+			}
 			if !(last.LowC < last.SurfaceC && last.SurfaceC < last.HighC) {
 				t.Errorf("low %g, likely %g, high %g", last.LowC, last.SurfaceC, last.HighC)
 			}
@@ -81,8 +84,9 @@ func TestNightSurface(t *testing.T) {
 // and 2 m/s gives 60.10 °C, 1000 W/m² at 30 °C and 1 m/s 83.68 °C. The sun is made
 // constant by hand here, so the face alone is checked.
 func TestDaySurfaceBalance(t *testing.T) {
-	for _, c := range []struct{ sun, air, dew, wind, absorptance, ts float64 }{
-		{800, 25, 12, 2, 0.9, 60.10}, {1000, 30, 15, 1, 0.9, 83.68}, {800, 25, 12, 2, 0.55, 45.42}, {1000, 30, 15, 1, 0.55, 62.44},
+	for _, c := range []struct{ sun, air, dew, wind, absorptance, ts, mcAdams float64 }{
+		{800, 25, 12, 2, 0.9, 60.10, 57.91}, {1000, 30, 15, 1, 0.9, 83.68, 79.36}, {800, 25, 12, 2, 0.55, 45.42, 0}, {1000, 30, 15, 1, 0.55, 62.44, 0},
+		{0, 8, 5, 1, 0.9, 2.89, 3.44},
 	} {
 		f := &forcing{at: []instant{{airC: c.air, dewC: c.dew, h: ConvectionWPerM2K(c.wind)}}}
 		f.at[0].sun[likely] = c.absorptance * c.sun
@@ -95,6 +99,13 @@ func TestDaySurfaceBalance(t *testing.T) {
 			t.Fatal(err)
 		}
 		near(t, "surface", s.SurfaceC(), c.ts, 0.06)
+		if c.mcAdams != 0 {
+			f.at[0].h = McAdamsWPerM2K(c.wind)
+			if err := s.Settle(f.face(0, 0, likely, 0.9), conduction.Adiabatic(), nil); err != nil {
+				t.Fatal(err)
+			}
+			near(t, "surface by McAdams", s.SurfaceC(), c.mcAdams, 0.06)
+		}
 	}
 }
 
@@ -138,7 +149,7 @@ func TestRoofersRules(t *testing.T) {
 	}
 	trough := func(in SurfaceInput) (below float64) {
 		for _, q := range surfaceOf(t, in).Quarters {
-			if q.ElevationAt < 0 {
+			if q.SunElevationDeg < 0 {
 				below = math.Max(below, q.AirC-q.SurfaceC)
 			}
 		}

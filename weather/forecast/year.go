@@ -197,7 +197,7 @@ func (y *year) rows(place, kind string, fields []field, date func([]string) (yy,
 	g := newGrid(y.o)
 	firstYear := y.o.Year
 	years := map[int]bool{}
-	leap := 0
+	leap, absurd := 0, 0
 	for {
 		row, err := y.read()
 		if errors.Is(err, io.EOF) {
@@ -236,6 +236,11 @@ func (y *year) rows(place, kind string, fields []field, date func([]string) (yy,
 				t = end.Add(-time.Hour)
 			}
 			if okay, lo, hi := f.is.Possible(v * f.scale); !okay {
+				if f.is == weather.Rain {
+					// Sums of several hours, and worse, stand in this column of real files.
+					absurd++
+					continue
+				}
 				return y.f, y.fault(f.at, fmt.Sprintf("%s: %g is outside %g to %g", f.name, v, lo/f.scale, hi/f.scale), "Check the value")
 			}
 			if err := g.set(t, f.is, v*f.scale, false, f.name); err != nil {
@@ -245,6 +250,9 @@ func (y *year) rows(place, kind string, fields []field, date func([]string) (yy,
 	}
 	if len(years) > 1 {
 		g.notes = append(g.notes, fmt.Sprintf("a typical year of months from %d years, put into %d", len(years), firstYear))
+	}
+	if absurd > 0 {
+		g.notes = append(g.notes, fmt.Sprintf("rain: %d hours with impossible amounts taken as not known", absurd))
 	}
 	if leap > 0 {
 		g.notes = append(g.notes, fmt.Sprintf("%d hours of 29 February left out", leap))
