@@ -154,6 +154,24 @@ func TestHeightsOnAGrid(t *testing.T) {
 	}
 }
 
+// From the far corner (5, 4) to the outlet (0.4, 0.4) it is 5.841 m: 146 mm at 1:40.
+func TestHeightsAtCornersAndOutlet(t *testing.T) {
+	point := plane.Point{X: 0.4, Y: 0.4}
+	s := surface(t, plane.Rectangle(0, 0, 5, 4), nil, plane.Falls{Kind: plane.ToPoint, Planes: []plane.FallPlane{{Ratio: 40}}, Point: point})
+	hs := HeightsAt(s, []plane.Point{point, {X: 5, Y: 4}})
+	near(t, "outlet", hs[0].MM, 0, 1e-9)
+	near(t, "far corner", hs[1].MM, 146, 0.5)
+	p, err := Cut(s, Layout{BearingDeg: 90, SpacingMM: 400, OffsetMM: 200}, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range p.Pieces {
+		if x.FromMM < -1e-9 || x.ToMM < -1e-9 || max(x.FromMM, x.ToMM) > 146.1 {
+			t.Errorf("piece %+v", x)
+		}
+	}
+}
+
 func TestLowPointMustBeAtADrain(t *testing.T) {
 	outer := plane.Rectangle(0, 0, 5, 4)
 	s := surface(t, outer, nil, south(40))

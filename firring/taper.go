@@ -104,6 +104,16 @@ func Heights(s plane.Surface, stepM float64) ([]Height, error) {
 	return out, nil
 }
 
+// HeightsAt returns the heights of the deck at given places, such as its outlets
+// and corners.
+func HeightsAt(s plane.Surface, places []plane.Point) []Height {
+	out := make([]Height, len(places))
+	for i, p := range places {
+		out[i] = Height{p, mmPerM * s.HeightM(p)}
+	}
+	return out
+}
+
 // Drains is where water may leave a deck.
 type Drains struct {
 	Outline plane.Ring

@@ -94,6 +94,22 @@ func TestFallToAPointRisesAtItsRatioToEveryCorner(t *testing.T) {
 	near(t, "all to the outlet", cs[0].RainM2(), 20, 1e-9)
 }
 
+// Outlets on the rim: at a corner, and in the middle of a side.
+func TestFallToAPointOnTheRim(t *testing.T) {
+	outer := Rectangle(0, 0, 5, 4)
+	for _, o := range []Point{{0, 0}, {2.5, 0}} {
+		s := surface(t, outer, nil, Falls{Kind: ToPoint, Planes: []FallPlane{{Ratio: 40}}, Point: o})
+		for i, h := range s.CornerHeights(outer) {
+			near(t, "corner height", h, outer[i].Distance(o)/40, 1e-9)
+		}
+		cs, err := Catchments(s, outer, takesOnly(), []Point{o})
+		if err != nil || len(cs) != 1 || cs[0].Outlet != 0 {
+			t.Fatalf("outlet %v: %+v, %v", o, cs, err)
+		}
+		near(t, "all to the outlet", cs[0].RainM2(), 20, 1e-8)
+	}
+}
+
 // Two planes of 1:40 square to each other: s_v = s/√2, 1:56.57 (by the geometry
 // of the two planes; the trade tables give 1:56.6).
 func TestSquareValleyFallsFlatterThanItsPlanes(t *testing.T) {
@@ -291,4 +307,48 @@ func TestFanIsNowhereFlatterThanItsRatio(t *testing.T) {
 			}
 		}
 	})
+}
+
+// hall is a ridge roof of 600 m² with twelve rooflights.
+func hall(t testing.TB) (Ring, Surface) {
+	t.Helper()
+	outer := Rectangle(0, 0, 30, 20)
+	var lights []Ring
+	for x := 1.9; x < 30; x += 5 {
+		for _, y := range []float64{4.4, 14.4} {
+			lights = append(lights, Rectangle(x, y, x+1.2, y+1.2))
+		}
+	}
+	deck, err := Net(outer, lights, ChordToleranceM)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := SurfaceOf(deck, Falls{Kind: Ridge, Line: [2]Point{{0, 10}, {30, 10}}, Planes: []FallPlane{{Point{0, 1}, 40}, {Point{0, -1}, 40}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return outer, s
+}
+
+// Worked by hand: 600 m² less twelve lights of 1.44 m², half to each side.
+func TestHallWithTwelveRooflights(t *testing.T) {
+	outer, s := hall(t)
+	cs, err := Catchments(s, outer, takesOnly(0, 2), nil)
+	if err != nil || len(cs) != 2 {
+		t.Fatal(len(cs), err)
+	}
+	for _, c := range cs {
+		near(t, "rain", c.RainM2(), 300, 1e-8)
+		near(t, "deck", c.DeckM2, 300-6*1.44, 1e-8)
+		near(t, "polygons", TotalArea(c.Area), c.DeckM2, 1e-6)
+	}
+}
+
+func BenchmarkCatchmentsOfTheHall(b *testing.B) {
+	for b.Loop() {
+		outer, s := hall(b)
+		if _, err := Catchments(s, outer, takesOnly(0, 2), nil); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

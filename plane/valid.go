@@ -105,7 +105,7 @@ func Validate(outer Ring, holes []Ring) []Fault {
 		return faults
 	}
 	for k := 1; k < len(rings); k++ {
-		if f, bad := holeFault(rings, all, k); bad {
+		if f, bad := holeFault(all, k); bad {
 			faults = append(faults, f)
 		}
 		for j := 1; j < k; j++ {
@@ -323,7 +323,7 @@ func within(a, b []chord) (int, Point) {
 	return 0, a[0].a
 }
 
-func holeFault(rings []Ring, all [][]chord, k int) (Fault, bool) {
+func holeFault(all [][]chord, k int) (Fault, bool) {
 	kind, at, e, o := ringsMeet(all[k], all[0])
 	side, where := within(all[k], all[0])
 	f := Fault{Ring: k, Edge: e, OtherEdge: o, At: at}
