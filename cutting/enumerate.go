@@ -24,9 +24,9 @@ type enumeration struct {
 }
 
 const (
-	enumerateLimit = 60000    // patterns
+	enumerateLimit = 60000   // patterns
 	enumerateSteps = 4000000 // steps of the listing
-	suffixWork     = 6000000  // cells of the suffix table
+	suffixWork     = 6000000 // cells of the suffix table
 )
 
 // slack returns scaled duals that are valid for every stock without limit, the

@@ -143,17 +143,22 @@ func (m *master) price(y []float64) prices {
 }
 
 // bound is a proven lower bound, in cost units, on what the pieces still wanted
-// cost, from whole-number duals. Stock without limit scales all duals down until
-// no filling is worth more than its bar (Farley 1990); stock with a limit pays the
-// excess for every bar there is (Lagrange).
+// cost, from whole-number duals.
 func (m *master) bound(q prices) int64 {
-	o := m.o
+	return dualBound(q, m.d, m.o.cost, m.avail, m.o.lim, m.scale)
+}
+
+// dualBound is a proven lower bound, in cost units, from whole-number duals q.pi
+// (× scale) and the greatest value q.most of a filling per stock kind. Stock without
+// limit scales all duals down until no filling is worth more than its bar (Farley
+// 1990); stock with a limit pays the excess for every bar there is (Lagrange).
+func dualBound(q prices, d []int, cost []int64, avail []int, lim []bool, scale float64) int64 {
 	num, den := int64(1), int64(1) // the factor num/den ≤ 1
-	for k := range o.cap {
-		if o.lim[k] || m.avail[k] == 0 {
+	for k := range cost {
+		if lim[k] || avail[k] == 0 {
 			continue
 		}
-		full := int64(float64(o.cost[k]) * m.scale)
+		full := int64(float64(cost[k]) * scale)
 		if q.most[k] > full && less128(full, den, num, q.most[k]) {
 			num, den = full, q.most[k]
 		}
@@ -161,25 +166,25 @@ func (m *master) bound(q prices) int64 {
 	total := new(big.Int)
 	for i, v := range q.pi {
 		t := big.NewInt(v)
-		total.Add(total, t.Mul(t, big.NewInt(int64(m.d[i]))))
+		total.Add(total, t.Mul(t, big.NewInt(int64(d[i]))))
 	}
 	total.Mul(total, big.NewInt(num))
 	// total / den is the value; take the limited stocks' excess off it.
-	for k := range o.cap {
-		if !o.lim[k] || m.avail[k] == 0 {
+	for k := range cost {
+		if !lim[k] || avail[k] == 0 {
 			continue
 		}
-		full := int64(float64(o.cost[k]) * m.scale)
+		full := int64(float64(cost[k]) * scale)
 		over := new(big.Int).Mul(big.NewInt(q.most[k]), big.NewInt(num))
 		over.Sub(over, new(big.Int).Mul(big.NewInt(full), big.NewInt(den)))
 		if over.Sign() > 0 {
-			total.Sub(total, over.Mul(over, big.NewInt(int64(m.avail[k]))))
+			total.Sub(total, over.Mul(over, big.NewInt(int64(avail[k]))))
 		}
 	}
 	if total.Sign() <= 0 {
 		return 0
 	}
-	unit := new(big.Int).Mul(big.NewInt(den), big.NewInt(int64(m.scale)))
+	unit := new(big.Int).Mul(big.NewInt(den), big.NewInt(int64(scale)))
 	total.Add(total, unit)
 	total.Sub(total, big.NewInt(1))
 	return total.Div(total, unit).Int64()

@@ -19,16 +19,7 @@ func SolveSheets(ctx context.Context, p SheetProblem) (SheetPlan, error) {
 	if uses == nil {
 		return SheetPlan{}, &Fault{ErrNotEnough, "stock", "no way was found to cut all panels from the sheets in hand", "Add sheets, or a sheet size without limit"}
 	}
-	return o.planOf(p, uses, bound, note), nil
-}
-
-func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
-	bound := o.areaBound()
-	best := o.firstPlan(bound)
-	if best != nil && o.costOf(best) <= bound {
-		return best, bound, "a quick plan meets the area bound"
-	}
-	return best, bound, "quick plan and area bound"
+	return o.planOf(p, o.trim(uses), bound, note), nil
 }
 
 // areaBound fills the cheapest area first, as if panels could be split.
