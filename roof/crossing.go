@@ -18,9 +18,20 @@ type segment struct {
 	edge int
 }
 
+// mostChords bounds the chords of one outline, so that no survey can keep the
+// checks busy for long.
+const mostChords = 1024
+
 // segments returns an outline as straight pieces, curves as chords.
 func segments(r plane.Ring) []segment {
 	var out []segment
+	arcs := 0
+	for _, v := range r {
+		if v.Bulge != 0 {
+			arcs++
+		}
+	}
+	each := min(64, max(2, mostChords/max(1, arcs)))
 	for i := range r {
 		e := r.Edge(i)
 		if e.Straight() {
@@ -28,7 +39,7 @@ func segments(r plane.Ring) []segment {
 			continue
 		}
 		radius, angle := e.Arc()
-		n := min(max(4, int(math.Ceil(angle/(2*math.Acos(max(0, 1-chordM/radius)))))), 64)
+		n := min(max(2, int(math.Ceil(angle/(2*math.Acos(max(0, 1-chordM/radius)))))), each)
 		for k := range n {
 			out = append(out, segment{e.At(float64(k) / float64(n)), e.At(float64(k+1) / float64(n)), i})
 		}

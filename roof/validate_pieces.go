@@ -13,9 +13,14 @@ const (
 	noKerbMM    = 50
 )
 
+// mostDetail bounds how many pairs of sides are held against each other; 1 000 round
+// openings in a deck of 100 sides are some four million.
+const mostDetail = 5_000_000
+
 func (v *validator) openings(k *Deck, path string, outline area) {
 	seen := map[string]bool{}
 	shapes := make([]area, len(k.Openings))
+	detail := 0
 	for i := range k.Openings {
 		o := &k.Openings[i]
 		p := k.OpeningPath(path, i)
@@ -34,11 +39,16 @@ func (v *validator) openings(k *Deck, path string, outline area) {
 			v.fault("opening.outline", p, where, "the opening has no area", "Give two opposite corners, or centre and diameter_m")
 			continue
 		}
+		shapes[i] = segments(o.Outline)
+		if detail += len(shapes[i]) * len(outline); detail > mostDetail {
+			v.tooDetailed(p, where)
+			return
+		}
 		if at, _, _, hit := crossing(o.Outline); hit {
 			v.fault("opening.crosses", p, where, fmt.Sprintf("its outline crosses itself at (%.3f, %.3f)", at.X, at.Y), "Check the order of its corners")
+			shapes[i] = nil
 			continue
 		}
-		shapes[i] = segments(o.Outline)
 		if at, out := outline.outside(shapes[i]); out {
 			v.fault("opening.outside", p, where, fmt.Sprintf("it reaches outside the deck near (%.3f, %.3f)", at.X, at.Y), "Check its place; it may touch the outline, not pass it")
 		}
@@ -48,11 +58,19 @@ func (v *validator) openings(k *Deck, path string, outline area) {
 			if shapes[i] == nil || shapes[m] == nil || apart(k.Openings[i].Outline, k.Openings[m].Outline) {
 				continue
 			}
+			if detail += len(shapes[i]) * len(shapes[m]); detail > mostDetail {
+				v.tooDetailed(k.OpeningPath(path, i), fmt.Sprintf("deck %q", k.Name))
+				return
+			}
 			if at, hit := shapes[i].overlaps(shapes[m]); hit {
 				v.fault("opening.overlap", k.OpeningPath(path, i), fmt.Sprintf("deck %q, opening %q", k.Name, k.Openings[i].Name), fmt.Sprintf("it overlaps opening %q near (%.3f, %.3f)", k.Openings[m].Name, at.X, at.Y), "Check the places of both")
 			}
 		}
 	}
+}
+
+func (v *validator) tooDetailed(path, where string) {
+	v.fault("opening.detail", path, where, "the outlines of deck and openings have too many corners and curves to be held against each other", "Split the deck, or draw curves as arcs and not as many short sides")
 }
 
 // apart reports whether two outlines' bounds do not meet.

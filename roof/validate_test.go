@@ -150,3 +150,22 @@ func TestJobsMadeInCodeCannotBringItDown(t *testing.T) {
 		}
 	}
 }
+
+// A survey of more detail than any roof has is refused and not worked on for minutes.
+func TestTooMuchDetailIsRefused(t *testing.T) {
+	many := func(cx, radius float64) plane.Ring {
+		var r plane.Ring
+		for i := range 500 {
+			a := 2 * math.Pi * float64(i) / 500
+			r = append(r, plane.Vertex{Point: plane.Point{X: cx + radius*math.Cos(a), Y: radius * math.Sin(a)}, Bulge: 0.003})
+		}
+		return r
+	}
+	j := job(many(0, 200))
+	for i := range 100 {
+		j.Decks[0].Openings = append(j.Decks[0].Openings, roof.Opening{Name: string(rune('A' + i)), Kind: "rooflight", Outline: many(float64(i)-50, 0.4), KerbMM: 150})
+	}
+	if !codes(j)["opening.detail"] {
+		t.Error("accepted")
+	}
+}
