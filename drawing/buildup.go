@@ -85,6 +85,7 @@ func laminateWords(sp roof.Spec) string {
 // deckUpTo draws the build-up from the break on the left to x1, with its notes,
 // and returns the height of its underside.
 func (d *detail) deckUpTo(job *roof.Job, dk roof.Deck, x1 float64, open string) float64 {
+	d.noteLeft(-reachMM+40, skinMM, laminateWords(job.Spec))
 	y := 0.0
 	for i, l := range layersOf(job, dk) {
 		low := y - l.thickMM
@@ -114,6 +115,5 @@ func (d *detail) deckUpTo(job *roof.Job, dk roof.Deck, x1 float64, open string) 
 		top += t
 	}
 	d.breakLine(xy(-reachMM, y), xy(-reachMM, top))
-	d.noteLeft(-reachMM+40, skinMM, laminateWords(job.Spec))
 	return y
 }

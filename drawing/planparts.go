@@ -95,7 +95,7 @@ func (s *Sheet) fallArrows(d roof.Deck) {
 			return
 		}
 		angle := scene.Point(pl.Down).AngleDeg()
-		title := fmt.Sprintf("Fall %s of %s, towards %.0f° on plan", label, d.Name, math.Mod(angle+360, 360))
+		title := fmt.Sprintf("Fall %s of %s, towards the %s of the plan", label, d.Name, wayWords(angle))
 		placed := false
 		for _, size := range []float64{long, 12, 8} {
 			mine := func(c scene.Point) bool { return len(d.Falls.Planes) < 2 || h.side(s.plan(c)) == i }
@@ -107,6 +107,12 @@ func (s *Sheet) fallArrows(d roof.Deck) {
 			}
 		}
 	}
+}
+
+// wayWords name a direction on the sheet.
+func wayWords(angleDeg float64) string {
+	ways := [...]string{"right", "upper right", "top", "upper left", "left", "lower left", "foot", "lower right"}
+	return ways[int(math.Round(math.Mod(angleDeg+360, 360)/45))%8]
 }
 
 // plan is the inverse of At.

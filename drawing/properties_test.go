@@ -279,7 +279,25 @@ func TestBadJobsAreRefused(t *testing.T) {
 	if _, err := RoofPlan(far, 1, 1); err == nil {
 		t.Error("a corner without a number was drawn")
 	}
+	if _, err := BlankSheet(Title{}, "A5", nil); err == nil {
+		t.Error("a sheet that is not there was drawn")
+	}
 	if _, err := SetOutSheet(garage(), 3, Title{}, 10, nil); err == nil {
 		t.Error("a deck that is not there was drawn")
+	}
+}
+
+func TestBlankSheets(t *testing.T) {
+	for _, f := range formats {
+		s, err := BlankSheet(Title{Drawing: "The day", Sheet: 1, Of: 1}, f.Name, make([]KeyEntry, 5))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if cl := s.Scene.Clashes(0.05); len(cl) > 0 {
+			t.Error(f.Name, cl)
+		}
+		if s.Figure.Width() < 160 || s.Figure.Height() < 120 {
+			t.Errorf("%s leaves only %.0f × %.0f mm", f.Name, s.Figure.Width(), s.Figure.Height())
+		}
 	}
 }

@@ -300,10 +300,7 @@ func Sections(job *roof.Job, sheet, of int) ([]*Sheet, error) {
 	l := Layout{Key: sectionKey(details), Largest: detailScale}
 	f, columns := formats[0], 1
 	area, key, ok := zones(f, l)
-	widest := 0.0
-	for _, d := range details {
-		widest = max(widest, d.box.Width())
-	}
+	widest := widestOf(details)
 	if ok && (widest > area.Width() || len(pack(details, columns, area)) > 1) {
 		f = formats[2]
 		area, key, ok = zones(f, l)
@@ -320,11 +317,26 @@ func Sections(job *roof.Job, sheet, of int) ([]*Sheet, error) {
 		if len(out) > 0 {
 			name += fmt.Sprintf(", part %d", len(out)+1)
 		}
-		s := emptySheet(TitleOf(job, name, sheet+len(out), of), l, f, detailScale, area, key)
-		s.drawRows(rows, columns)
+		sf, sc, sa, sk := f, columns, area, key
+		if a4, k4, fits := zones(formats[0], l); fits && len(rows) == 1 {
+			// A last few may need no more than the smaller sheet.
+			if again := pack(rows[0].details, 1, a4); len(again) == 1 && widestOf(rows[0].details) <= a4.Width() {
+				sf, sc, sa, sk, rows = formats[0], 1, a4, k4, again[0]
+			}
+		}
+		s := emptySheet(TitleOf(job, name, sheet+len(out), of), l, sf, detailScale, sa, sk)
+		s.drawRows(rows, sc)
 		out = append(out, s)
 	}
 	return out, nil
+}
+
+func widestOf(ds []*detail) float64 {
+	w := 0.0
+	for _, d := range ds {
+		w = max(w, d.box.Width())
+	}
+	return w
 }
 
 // letter names the i-th section: A to Z, then AA and on.
@@ -381,7 +393,7 @@ func (s *Sheet) drawRows(rows []row, columns int) {
 			s.Add(
 				scene.Text{Meta: scene.Meta{Layer: "names"}, At: xy(x0+4, y-7), Content: d.title, HeightMM: scene.TextTitle, Bold: true},
 				scene.Text{Meta: scene.Meta{Layer: "names"}, At: xy(x0+4, y-12), Content: d.where, HeightMM: scene.TextSmall},
-				scene.Group{Meta: scene.Meta{ID: d.id, Class: "section", Title: d.title + ", " + d.where + ": " + d.spoken()}, Place: scene.Transform{Move: origin}, Items: d.items},
+				scene.Group{Meta: scene.Meta{ID: d.id, Class: "section", Title: "Section " + strings.Replace(d.title, "  ", ": ", 1) + ", " + d.where + ": " + d.spoken()}, Place: scene.Transform{Move: origin}, Items: d.items},
 			)
 		}
 		y -= r.high()

@@ -133,6 +133,24 @@ func NewSheet(t Title, l Layout) (*Sheet, error) {
 	return nil, fmt.Errorf("drawing %q: a figure of %.1f × %.1f m does not fit A3 at 1:%g: draw its parts on sheets of their own", t.Drawing, w, h, scales[len(scales)-1])
 }
 
+// BlankSheet returns a sheet without a scale, for what is not a figure of the
+// roof: a day on its clock, a table. format is the name of one: "A4 landscape".
+// Its Figure is the free part; At has no meaning on it.
+func BlankSheet(t Title, format string, key []KeyEntry) (*Sheet, error) {
+	for _, f := range formats {
+		if f.Name != format {
+			continue
+		}
+		l := Layout{Key: key, NoBarScale: true}
+		figure, k, ok := zones(f, l)
+		if !ok {
+			return nil, fmt.Errorf("drawing %q: a key of %d lines does not fit %s", t.Drawing, len(key), format)
+		}
+		return emptySheet(t, l, f, 0, figure, k), nil
+	}
+	return nil, fmt.Errorf("drawing %q: %q is no sheet: take A4 or A3, portrait or landscape", t.Drawing, format)
+}
+
 // emptySheet draws frame, title block and key.
 func emptySheet(t Title, l Layout, f Format, n float64, figure, key scene.Box) *Sheet {
 	s := &Sheet{Format: f, Scale: n, Figure: figure, key: key,
@@ -146,6 +164,9 @@ func emptySheet(t Title, l Layout, f Format, n float64, figure, key scene.Box) *
 }
 
 func describe(t Title, n float64) string {
+	if n == 0 {
+		return fmt.Sprintf("%s. %s, sheet %d of %d, %s.", t.Job, t.Drawing, t.Sheet, t.Of, t.Date)
+	}
 	return fmt.Sprintf("%s. %s, sheet %d of %d, scale 1:%g, %s.", t.Job, t.Drawing, t.Sheet, t.Of, n, t.Date)
 }
 
@@ -267,7 +288,10 @@ func (s *Sheet) frame() {
 func (s *Sheet) titleBlock(t Title) {
 	b := frameOf(s.Format)
 	x0, y0 := b.High.X-blockMM, b.Low.Y
-	scaleWords := "1:" + strconv.FormatFloat(s.Scale, 'f', -1, 64)
+	scaleWords := "none"
+	if s.Scale > 0 {
+		scaleWords = "1:" + strconv.FormatFloat(s.Scale, 'f', -1, 64)
+	}
 	change := t.Change
 	if change == "" {
 		change = "first issue"

@@ -248,7 +248,7 @@ func (w *writer) Text(t scene.Text) {
 	}
 }
 
-// encode writes what ASCII lacks as \U+XXXX, which later readers of R12 files understand.
+// encode writes what ASCII lacks as \U+ and four hex digits, which later readers of R12 files understand.
 func encode(s string) string {
 	var b strings.Builder
 	for _, r := range s {

@@ -1,0 +1,352 @@
+package drawing
+
+import (
+	"fmt"
+
+	"gelwright/plan"
+	"gelwright/plane"
+	"gelwright/scene"
+	"gelwright/settingout"
+)
+
+// planSheet is one drawing of a plan, made when its number is known.
+type planSheet struct {
+	name string
+	make func(t Title) (*Sheet, error)
+}
+
+// PlanSheetCount returns how many sheets PlanSheets will make.
+func PlanSheetCount(p *plan.Plan) int { return len(planSheets(p)) }
+
+// PlanSheets draws what the plan adds to the survey: firrings, boards, trims, mat by
+// layer, buckets in their order, wind zones and where the water goes; one question a
+// sheet, deck by deck. The first bears number first of of.
+func PlanSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
+	var out []*Sheet
+	for i, s := range planSheets(p) {
+		sheet, err := s.make(TitleOf(&p.Job, s.name, first+i, of))
+		if err != nil {
+			return nil, fmt.Errorf("drawing %q: %w", s.name, err)
+		}
+		out = append(out, sheet)
+	}
+	return out, nil
+}
+
+func planSheets(p *plan.Plan) []planSheet {
+	var list []planSheet
+	add := func(name string, make func(t Title) (*Sheet, error)) {
+		list = append(list, planSheet{name, make})
+	}
+	for i := range p.Decks {
+		d := &p.Decks[i]
+		at := func(what string) string { return what + ", deck " + d.Name }
+		if len(d.Firrings) > 0 {
+			add(at("Firrings"), func(t Title) (*Sheet, error) { return firringSheet(p, i, t) })
+		}
+		if d.Levels != nil {
+			add(at("Measured levels and standing water"), func(t Title) (*Sheet, error) { return levelSheet(p, i, t) })
+		}
+		if len(d.SetOut.Of(settingout.Board)) > 0 {
+			add(at("Set-out of boards"), func(t Title) (*Sheet, error) { return boardSheet(p, i, t) })
+		}
+		if len(d.SetOut.Of(settingout.Trim)) > 0 {
+			add(at("Set-out of trims"), func(t Title) (*Sheet, error) { return trimSheet(p, i, t) })
+		}
+		for layer := 1; layer <= len(p.Job.Spec.Layers); layer++ {
+			add(at(fmt.Sprintf("Set-out of mat, layer %d", layer)), func(t Title) (*Sheet, error) { return matSheet(p, i, layer, t) })
+		}
+		for k := range p.Passes {
+			x := &p.Passes[k]
+			if x.Deck != d.Name || x.Plan == nil || x.Kind == "details" {
+				continue
+			}
+			add(at("Buckets, "+passWords(x)), func(t Title) (*Sheet, error) { return bucketSheet(p, i, x, t) })
+		}
+		if len(d.Zones) > 0 {
+			add(at("Wind zones"), func(t Title) (*Sheet, error) { return windSheet(p, i, t) })
+		}
+		if len(d.Drains) > 0 {
+			add(at("Where the water goes"), func(t Title) (*Sheet, error) { return waterSheet(p, i, t) })
+		}
+	}
+	return list
+}
+
+func passWords(x *plan.Pass) string {
+	if x.Kind == "mat" {
+		return fmt.Sprintf("mat layer %d", x.Layer)
+	}
+	return fmt.Sprintf("%s %d", x.Kind, x.Layer)
+}
+
+// tint returns one of four light tints that a mono printer turns into different greys.
+func tint(i int) *scene.Colour {
+	tints := [...]scene.Colour{{R: 255, G: 255, B: 255}, {R: 226, G: 239, B: 250}, {R: 250, G: 236, B: 208}, {R: 214, G: 232, B: 222}}
+	return &tints[i%len(tints)]
+}
+
+func sign(t *scene.Colour, h scene.Hatch, dash scene.Dash) []scene.Item {
+	box := scene.Rect(1, 0.5, 13, 4.5)
+	var items []scene.Item
+	if t != nil {
+		items = append(items, scene.Shape{Paths: []scene.Path{box}, Filled: true, Fill: *t})
+	}
+	for _, s := range h.Cut([]scene.Path{box}) {
+		items = append(items, s)
+	}
+	st := scene.Pen(scene.Thin)
+	st.Dash = dash
+	return append(items, scene.Shape{Paths: []scene.Path{box}, Stroke: st})
+}
+
+func boardSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	d := &p.Decks[i]
+	key := []KeyEntry{
+		{Words: fmt.Sprintf("board piece with its number and size, mm (%g mm %s)", p.Job.Spec.Board.ThicknessMM, p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")},
+		{Words: "noggin", Sign: sign(nil, scene.Diagonal(1.2), "")},
+	}
+	if len(d.SetOut.Supports) > 0 {
+		key = append(key, KeyEntry{Words: "joist, centre line", Sign: []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}})
+	}
+	s, err := SetOutSheet(&p.Job, i, t, 16, key)
+	if err != nil {
+		return nil, err
+	}
+	for _, line := range d.SetOut.Supports {
+		s.Scene.Add(scene.Line(scene.Meta{Class: "joist", Layer: "joists"}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, s.At(line.From), s.At(line.To)))
+	}
+	var shapes []LabelledShape
+	for _, b := range d.SetOut.Of(settingout.Board) {
+		shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: fmt.Sprintf("%d × %d", b.LengthMM, b.WidthMM), Shape: b.Shape, Holes: b.Holes, Class: "board",
+			Title: fmt.Sprintf("Board piece %s, %d × %d mm, from board %d", b.Number, b.LengthMM, b.WidthMM, b.Stock)})
+	}
+	for _, n := range d.SetOut.Of(settingout.Noggin) {
+		s.Scene.Add(hatched(s, n.Shape, scene.Diagonal(1.2), "noggin "+n.Number)...)
+	}
+	PlacePieces(s, shapes)
+	s.running(d)
+	return s, nil
+}
+
+// running measures the rows of boards along the left and the bottom of the deck.
+func (s *Sheet) running(d *plan.Deck) {
+	low, high := plane.BoundsOf(d.Net)
+	xs, ys := map[float64]bool{low.X: true, high.X: true}, map[float64]bool{low.Y: true, high.Y: true}
+	for _, b := range d.SetOut.Of(settingout.Board) {
+		l, h := b.Bounds()
+		if l.X-low.X < 0.02 {
+			ys[l.Y], ys[h.Y] = true, true
+		}
+		if l.Y-low.Y < 0.02 {
+			xs[l.X], xs[h.X] = true, true
+		}
+	}
+	RunningDimensions(s, plane.Point{X: low.X, Y: low.Y}, 0, stations(xs, low.X), -6)
+	RunningDimensions(s, plane.Point{X: low.X, Y: low.Y}, 90, stations(ys, low.Y), 6)
+}
+
+// stations sorts marks measured from zero, those closer than a gap left out.
+func stations(marks map[float64]bool, from float64) []float64 {
+	var out []float64
+	for m := range marks {
+		out = append(out, m-from)
+	}
+	sortFloats(out)
+	kept := out[:0]
+	for _, v := range out {
+		if len(kept) == 0 || v-kept[len(kept)-1] > 0.03 {
+			kept = append(kept, v)
+		}
+	}
+	return kept
+}
+
+func hatched(s *Sheet, shape []plane.Point, h scene.Hatch, title string) []scene.Item {
+	pts := make([]scene.Point, len(shape))
+	for i, q := range shape {
+		pts[i] = s.At(q)
+	}
+	path := scene.Polygon(pts...)
+	g := scene.Group{Meta: scene.Meta{Title: title, Layer: "hatch"}}
+	for _, line := range h.Cut([]scene.Path{path}) {
+		g.Items = append(g.Items, line)
+	}
+	g.Items = append(g.Items, scene.Shape{Paths: []scene.Path{path}, Stroke: scene.Pen(scene.Hairline)})
+	return []scene.Item{g}
+}
+
+func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	d := &p.Decks[i]
+	key := []KeyEntry{
+		{Words: "trim with its number and length, mm", Sign: sign(tint(1), scene.Hatch{}, "")},
+		{Words: "corner piece", Sign: sign(nil, scene.Cross(45, 1.4), "")},
+	}
+	s, err := SetOutSheet(&p.Job, i, t, 30, key)
+	if err != nil {
+		return nil, err
+	}
+	var shapes []LabelledShape
+	for _, c := range d.SetOut.Of(settingout.Trim) {
+		shapes = append(shapes, LabelledShape{ID: c.Number, Label: fmt.Sprintf("%s  %d", c.Number, c.LengthMM), Shape: c.Shape, Tint: tint(1), Class: "trim",
+			Title: fmt.Sprintf("Trim %s, %s, %d mm, edge %d", c.Number, c.Role, c.LengthMM, c.Edge+1)})
+	}
+	for _, c := range d.SetOut.Of(settingout.Corner) {
+		shapes = append(shapes, LabelledShape{ID: c.Number, Label: c.Number, Shape: c.Shape, Hatch: scene.Cross(45, 1.4), Class: "corner", Title: fmt.Sprintf("%s, %s", c.Number, c.Role)})
+	}
+	PlacePieces(s, shapes)
+	return s, nil
+}
+
+func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
+	d := &p.Decks[i]
+	key := []KeyEntry{
+		{Words: fmt.Sprintf("strip with its number and cut size, mm (%g g/m²)", p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")},
+		{Words: fmt.Sprintf("laps %g mm at sides, %g mm at ends; the arrow runs in laying order", p.Job.Spec.SideLapMM, p.Job.Spec.EndLapMM)},
+	}
+	s, err := SetOutSheet(&p.Job, i, t, 12, key)
+	if err != nil {
+		return nil, err
+	}
+	var shapes []LabelledShape
+	for _, m := range d.SetOut.Of(settingout.Mat) {
+		if m.Layer != layer || m.Upright {
+			continue
+		}
+		shapes = append(shapes, LabelledShape{ID: m.Number, Label: m.Number, Sub: fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), Shape: m.Shape, Holes: m.Holes, Tint: tint(len(shapes) % 2), Class: "mat",
+			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d", m.Number, m.LengthMM, m.WidthMM, layer)})
+	}
+	where := PlacePieces(s, shapes)
+	OrderArrows(s, where)
+	return s, nil
+}
+
+func bucketSheet(p *plan.Plan, i int, x *plan.Pass, t Title) (*Sheet, error) {
+	key := []KeyEntry{{Words: "bucket: number over kilograms of resin, laid in the order of the numbers and the arrow", Sign: sign(tint(2), scene.Hatch{}, "")},
+		{Words: fmt.Sprintf("ends at the exit; the way out is %s", map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])}}
+	s, err := SetOutSheet(&p.Job, i, t, 12, key)
+	if err != nil {
+		return nil, err
+	}
+	var shapes []LabelledShape
+	var firsts []int
+	for n, m := range x.Plan.Mixes {
+		for k, part := range m.Parts {
+			label := fmt.Sprint(m.Number)
+			sub := fmt.Sprintf("%.1f kg", m.ResinKG)
+			if k == 0 {
+				firsts = append(firsts, len(shapes))
+			} else {
+				sub = ""
+			}
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("bucket-%d-%d", m.Number, k), Label: label, Sub: sub, Shape: part.Shape, Tint: tint(1 + n%3), Class: "bucket",
+				Title: fmt.Sprintf("Bucket %d, %.2f kg with %.0f ml, on %s", m.Number, m.ResinKG, m.CatalystML, part.Name)})
+		}
+	}
+	where := PlacePieces(s, shapes)
+	var order []scene.Point
+	for _, f := range firsts {
+		order = append(order, where[f])
+	}
+	OrderArrows(s, order)
+	return s, nil
+}
+
+func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	d := &p.Decks[i]
+	hatches := map[string]scene.Hatch{"F": scene.Cross(45, 1.6), "G": scene.Diagonal(1.6), "H": scene.Diagonal(4), "I": {}}
+	var key []KeyEntry
+	for _, z := range d.Zones {
+		key = append(key, KeyEntry{Words: fmt.Sprintf("%s (zone %s): uplift %.2f kN/m², %.1f fasteners to the m²", z.Words, z.Zone, z.NetKPa, z.FastenersPerM2), Sign: sign(nil, hatches[z.Zone], "")})
+	}
+	s, err := SetOutSheet(&p.Job, i, t, 12, key)
+	if err != nil {
+		return nil, err
+	}
+	var shapes []LabelledShape
+	for _, z := range d.Zones {
+		for k, a := range z.Area {
+			label := ""
+			if k == 0 || a.Area() > 0.5 {
+				label = z.Zone
+			}
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("zone-%s-%d", z.Zone, k), Label: label, Shape: a.Outer, Holes: a.Holes, Hatch: hatches[z.Zone], Class: "zone",
+				Title: fmt.Sprintf("Wind zone %s, %s", z.Zone, z.Words)})
+		}
+	}
+	PlacePieces(s, shapes)
+	return s, nil
+}
+
+func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	d := &p.Decks[i]
+	key := []KeyEntry{{Words: "ground that drains to one edge or outlet, with its area"}}
+	s, err := SetOutSheet(&p.Job, i, t, 12, key)
+	if err != nil {
+		return nil, err
+	}
+	var shapes []LabelledShape
+	for k, c := range d.Drains {
+		for n, a := range c.Area {
+			label, sub := "", ""
+			if n == 0 {
+				label, sub = c.To, fmt.Sprintf("%.2f m²", c.AreaM2)
+			}
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("water-%d-%d", k, n), Label: label, Sub: sub, Shape: a.Outer, Holes: a.Holes, Tint: tint(1 + k), Class: "catchment",
+				Title: fmt.Sprintf("%.2f m² drain to %s", c.AreaM2, c.To)})
+		}
+	}
+	PlacePieces(s, shapes)
+	return s, nil
+}
+
+func firringSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	d := &p.Decks[i]
+	key := []KeyEntry{{Words: "firring with its number; heights at its ends, mm"}}
+	s, err := SetOutSheet(&p.Job, i, t, 14, key)
+	if err != nil {
+		return nil, err
+	}
+	half := 0.02
+	if w := p.Job.Decks[i].Base.JoistWidthMM; w > 0 {
+		half = w / 2000
+	}
+	var shapes []LabelledShape
+	for _, f := range d.Firrings {
+		u := f.To.Sub(f.From).Unit()
+		n := u.Left().Scale(half)
+		shapes = append(shapes, LabelledShape{ID: f.Number, Label: fmt.Sprintf("%s  %.0f → %.0f", f.Number, f.FromMM, f.ToMM), Shape: []plane.Point{f.From.Sub(n), f.To.Sub(n), f.To.Add(n), f.From.Add(n)}, Class: "firring",
+			Title: fmt.Sprintf("Firring %s, %.0f mm long, %.0f to %.0f mm high", f.Number, f.LengthM*1000, f.FromMM, f.ToMM)})
+	}
+	PlacePieces(s, shapes)
+	return s, nil
+}
+
+func levelSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	d := &p.Decks[i]
+	key := []KeyEntry{{Words: fmt.Sprintf("line of equal level every %g mm; readings ± %g mm", d.Levels.StepMM, d.Levels.ToleranceMM)},
+		{Words: "water stands here, greatest depth in mm", Sign: sign(nil, scene.Parallel(0, 1.4), "")}}
+	s, err := SetOutSheet(&p.Job, i, t, 12, key)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range d.Levels.Contours {
+		pts := make([]scene.Point, len(c.Line))
+		for k, q := range c.Line {
+			pts[k] = s.At(q)
+		}
+		s.Scene.Add(scene.Line(scene.Meta{Class: "contour", Title: fmt.Sprintf("level %g mm", c.MM), Layer: "contours"}, scene.Pen(scene.Hairline), pts...))
+	}
+	var shapes []LabelledShape
+	for k, w := range d.Levels.Ponds {
+		for n, a := range w.Area {
+			label := ""
+			if n == 0 {
+				label = fmt.Sprintf("%.0f", w.DepthMM.Value)
+			}
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("pond-%d-%d", k, n), Label: label, Shape: a.Outer, Holes: a.Holes, Hatch: scene.Parallel(0, 1.4), Class: "pond", Title: fmt.Sprintf("Water stands %.0f mm deep", w.DepthMM.Value)})
+		}
+	}
+	PlacePieces(s, shapes)
+	return s, nil
+}
