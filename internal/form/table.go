@@ -414,9 +414,12 @@ func Marshal(m yaml.MapSlice) ([]byte, error) {
 	return yaml.MarshalWithOptions(flow(m), yaml.Indent(2), yaml.IndentSequence(true))
 }
 
-// flow marks short lists of plain values to be written in brackets.
+// flow marks short lists of plain values to be written in brackets, and numbers to
+// be written without needless zeros.
 func flow(x any) any {
 	switch x := x.(type) {
+	case float64:
+		return bracketed(short17(x))
 	case yaml.MapSlice:
 		out := make(yaml.MapSlice, len(x))
 		for i, item := range x {
@@ -436,7 +439,7 @@ func flow(x any) any {
 	return x
 }
 
-// bracketed is text that is YAML already.
+// bracketed is text that is YAML already: a list in brackets, a number.
 type bracketed string
 
 // MarshalYAML returns the text as it is.
