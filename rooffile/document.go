@@ -25,7 +25,7 @@ var documentTable = &form.Object[document]{Doc: "A flat roof to be laid in hand-
 	form.Group("spec", specTable, func(d *document) *roof.Spec { return &d.job.Spec }),
 	form.Group("crew", crewTable, func(d *document) *roof.Crew { return &d.job.Crew }),
 	form.Group("day", dayTable, func(d *document) *roof.Day { return &d.job.Day }),
-	{Name: "deck", Schema: deckTable.Schema(),
+	{Name: "deck", Schema: form.Schema{"$ref": "#/$defs/deck", "description": "The deck of a roof with one level."},
 		Read: func(v form.Value, d *document) {
 			d.job.Decks = append(readDecks(v, false), d.job.Decks...)
 		},
@@ -35,7 +35,7 @@ var documentTable = &form.Object[document]{Doc: "A flat roof to be laid in hand-
 			}
 			return writeDeck(&d.job, 0, o)
 		}},
-	{Name: "decks", Schema: form.Schema{"type": "array", "items": deckTable.Schema(), "minItems": 1, "maxItems": 50, "description": "The decks of a roof with several levels."},
+	{Name: "decks", Schema: form.Schema{"type": "array", "items": form.Schema{"$ref": "#/$defs/deck"}, "minItems": 1, "maxItems": 50, "description": "The decks of a roof with several levels."},
 		Read: func(v form.Value, d *document) {
 			if len(d.job.Decks) > 0 {
 				v.Fault("decks.twice", "the file has both deck and decks", "Keep one of them")
@@ -96,6 +96,7 @@ func Schema() ([]byte, error) {
 		"$schema": "https://json-schema.org/draft/2020-12/schema",
 		"$id":     "urn:gelwright:schema:roof:1",
 		"title":   "Roof file, version 1",
+		"$defs":   form.Schema{"deck": deckTable.Schema()},
 		"oneOf":   []any{form.Schema{"required": []any{"deck"}}, form.Schema{"required": []any{"decks"}}},
 	})
 	return json.MarshalIndent(s, "", "  ")
