@@ -101,15 +101,13 @@ func endJoints(b boarding, r boardRules, out *SetOut) {
 				}
 				for _, p := range left {
 					for _, q := range right {
-						lo, hi, ok := sharedSide(b.sheets[p], b.sheets[q], 0, x-r.gap/2, x+r.gap/2)
-						if !ok {
-							continue
+						for _, iv := range sharedSides(b.sheets[p], b.sheets[q], 0, x-r.gap/2, x+r.gap/2) {
+							j := Joint{A: number(Board, p), B: number(Board, q), From: b.f.out(plane.Point{X: x, Y: iv[0]}), To: b.f.out(plane.Point{X: x, Y: iv[1]}), Support: "joist"}
+							if b.g.free {
+								j.Support = "deck below"
+							}
+							out.Joints = append(out.Joints, j)
 						}
-						j := Joint{A: number(Board, p), B: number(Board, q), From: b.f.out(plane.Point{X: x, Y: lo}), To: b.f.out(plane.Point{X: x, Y: hi}), Support: "joist"}
-						if b.g.free {
-							j.Support = "deck below"
-						}
-						out.Joints = append(out.Joints, j)
 					}
 				}
 			}
@@ -138,17 +136,18 @@ func (s sheet) reach(axis int, at float64) [][2]float64 {
 	return out
 }
 
-// sharedSide returns the longest stretch where p's side at atP faces q's at atQ.
-func sharedSide(p, q sheet, axis int, atP, atQ float64) (lo, hi float64, ok bool) {
+// sharedSides returns the stretches where p's side at atP faces q's at atQ: two
+// where an opening parts the joint.
+func sharedSides(p, q sheet, axis int, atP, atQ float64) [][2]float64 {
+	var out [][2]float64
 	for _, a := range p.reach(axis, atP) {
 		for _, c := range q.reach(axis, atQ) {
-			l, h := max(a[0], c[0]), min(a[1], c[1])
-			if h-l > 0.002 && (!ok || h-l > hi-lo) {
-				lo, hi, ok = l, h, true
+			if l, h := max(a[0], c[0]), min(a[1], c[1]); h-l > 0.002 {
+				out = append(out, [2]float64{l, h})
 			}
 		}
 	}
-	return lo, hi, ok
+	return out
 }
 
 // longJoints lists where boards of neighbouring rows of a bay meet.
@@ -171,20 +170,18 @@ func longJoints(b boarding, r boardRules, out *SetOut) {
 				if b.sheets[q].low.X > b.sheets[p].high.X || b.sheets[q].high.X < b.sheets[p].low.X {
 					continue
 				}
-				lo, hi, ok := sharedSide(b.sheets[p], b.sheets[q], 1, b.rows[i].v1, b.rows[i+1].v0)
-				if !ok {
-					continue
+				for _, iv := range sharedSides(b.sheets[p], b.sheets[q], 1, b.rows[i].v1, b.rows[i+1].v0) {
+					j := Joint{A: number(Board, p), B: number(Board, q), Long: true, From: b.f.out(plane.Point{X: iv[0], Y: y}), To: b.f.out(plane.Point{X: iv[1], Y: y})}
+					switch {
+					case r.glued:
+						j.Glued, j.Support = true, "tongue and groove"
+					case b.g.free:
+						j.Support = "deck below"
+					default:
+						j.Support = "noggin"
+					}
+					out.Joints = append(out.Joints, j)
 				}
-				j := Joint{A: number(Board, p), B: number(Board, q), Long: true, From: b.f.out(plane.Point{X: lo, Y: y}), To: b.f.out(plane.Point{X: hi, Y: y})}
-				switch {
-				case r.glued:
-					j.Glued, j.Support = true, "tongue and groove"
-				case b.g.free:
-					j.Support = "deck below"
-				default:
-					j.Support = "noggin"
-				}
-				out.Joints = append(out.Joints, j)
 			}
 		}
 	}
@@ -271,6 +268,14 @@ func chordsAt(r region, at float64) [][2]float64 {
 // square long edges, which lie on noggins. On a deck: edge centres round the
 // board, field centres inside.
 func fixings(b boarding, spec roof.Board) []Fixings {
+	var out []Fixings
+	for i, s := range b.sheets {
+		out = append(out, fixingsOf(number(Board, i), s, b.g, spec))
+	}
+	return out
+}
+
+func fixingsOf(name string, s sheet, g grid, spec roof.Board) Fixings {
 	edgeM, fieldM := spec.EdgeFixMM/1000, spec.FieldFixMM/1000
 	if !(edgeM > 0) {
 		edgeM = 0.150
@@ -278,35 +283,30 @@ func fixings(b boarding, spec roof.Board) []Fixings {
 	if !(fieldM > 0) {
 		fieldM = 0.300
 	}
-	along := func(length, centres float64) int { return int(math.Ceil(length/centres-1e-6)) + 1 }
-	var out []Fixings
-	for i, s := range b.sheets {
-		f := Fixings{Board: number(Board, i)}
-		long, high := s.high.X-s.low.X, s.high.Y-s.low.Y
+	along := func(length, centres float64) int { return int(math.Ceil(length/centres-0.01)) + 1 }
+	f := Fixings{Board: name}
+	long, high := s.high.X-s.low.X, s.high.Y-s.low.Y
+	if g.free {
 		share := s.shape.area() / (long * high)
-		switch {
-		case b.g.free:
-			f.Edge = max(4, int(math.Ceil(2*(long+high)/edgeM*math.Sqrt(share))))
-			f.Field = max(0, int(math.Floor(long/fieldM)-1)) * max(0, int(math.Floor(high/fieldM)-1))
-			f.Field = int(math.Round(float64(f.Field) * share))
-		default:
-			f.Edge += 2 * along(high, edgeM)
-			if !spec.TongueAndGroove {
-				f.Edge += 2 * max(0, along(long, edgeM)-2)
-			}
-			for _, x := range b.g.within(s.low.X+b.g.width/2, s.high.X-b.g.width/2) {
-				for _, iv := range chordsAt(s.shape.region(), x) {
-					f.Field += along(iv[1]-iv[0], fieldM)
-					if !spec.TongueAndGroove {
-						f.Field -= 2
-					}
-				}
-			}
-			f.Field = max(f.Field, 0)
-		}
-		out = append(out, f)
+		f.Edge = max(4, int(math.Ceil(2*(long+high)/edgeM*math.Sqrt(share)-0.01)))
+		inner := max(0, along(long, fieldM)-2) * max(0, along(high, fieldM)-2)
+		f.Field = int(math.Round(float64(inner) * share))
+		return f
 	}
-	return out
+	f.Edge = 2 * along(high, edgeM)
+	if !spec.TongueAndGroove {
+		f.Edge += 2 * max(0, along(long, edgeM)-2)
+	}
+	for _, x := range g.within(s.low.X+g.width/2, s.high.X-g.width/2) {
+		for _, iv := range chordsAt(s.shape.region(), x) {
+			n := along(iv[1]-iv[0], fieldM)
+			if !spec.TongueAndGroove {
+				n = max(0, n-2) // the two at the long edges are counted there
+			}
+			f.Field += n
+		}
+	}
+	return f
 }
 
 // noggins lists the short timbers between joists under square long edges and

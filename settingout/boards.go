@@ -19,6 +19,7 @@ type boarding struct {
 	offsetM float64
 	g       grid
 	bays    []bay // local
+	spec    roof.Board
 	rows    []row
 	sheets  []sheet
 	blanks  []blank
@@ -29,6 +30,11 @@ type boarding struct {
 	conform bool // long edges run across the joists
 	cut     boardCut
 	style   []int
+	// fixed counts fixings. print is a sum over pieces that no turning or mirroring
+	// changes: it decides between equals, so that the choice does not hang on which
+	// corner is tried first.
+	fixed int
+	print float64
 	// spare is the sum of squares of the room left on boards: of two plans with as
 	// many boards, the one whose waste lies together is nearer to one board less.
 	spare float64
@@ -43,8 +49,12 @@ func (b boarding) better(o boarding) bool {
 		return b.count < o.count
 	case b.cuts != o.cuts:
 		return b.cuts < o.cuts
+	case math.Abs(b.jointM-o.jointM) > 1e-6:
+		return b.jointM < o.jointM
+	case b.fixed != o.fixed:
+		return b.fixed < o.fixed
 	}
-	return b.jointM < o.jointM-1e-6
+	return b.print < o.print-0.01
 }
 
 func rulesFor(b roof.Board) (boardRules, error) {
@@ -301,7 +311,7 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (bo
 				if ctx.Err() != nil && len(all) > 0 {
 					break
 				}
-				b := boarding{f: f, g: g, bays: local, offsetM: offset, conform: conform, dir: axisName(axis)}
+				b := boarding{f: f, g: g, bays: local, spec: spec.Board, offsetM: offset, conform: conform, dir: axisName(axis)}
 				b.rows = rowsOf(local, lattices(local, lines, f, r.pitch, offset), r)
 				b = bestStyle(b, r, styles)
 				b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(f)), firstRow(b))
@@ -312,16 +322,21 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (bo
 	return chooseBoarding(ctx, all, r, net.area())
 }
 
+// sortBoardings puts the most promising first.
+func sortBoardings(all []boarding) {
+	sort.SliceStable(all, func(i, j int) bool { return all[i].better(all[j]) })
+}
+
 // finalists is how many boardings the exact cutter judges.
 const finalists = 4
 
 // chooseBoarding cuts the most promising boardings exactly and takes the best.
 func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 float64) (boarding, []Candidate, error) {
-	sort.SliceStable(all, func(i, j int) bool { return all[i].better(all[j]) })
+	sortBoardings(all)
 	for i := 0; i < min(len(all), finalists); i++ {
 		all[i] = improve(ctx, all[i], r, areaM2)
 	}
-	sort.SliceStable(all, func(i, j int) bool { return all[i].better(all[j]) })
+	sortBoardings(all)
 	full, wide := upMM(r.length), upMM(r.width)
 	least := int(math.Ceil(areaM2/(r.length*r.width) - 1e-9))
 	best := -1
@@ -452,10 +467,30 @@ func (b *boarding) measure(r boardRules) {
 	for _, left := range room {
 		b.spare += float64(left) * float64(left)
 	}
+	b.fixed, b.print = 0, 0
+	for i, s := range b.sheets {
+		f := fixingsOf("", s, b.g, b.spec)
+		b.fixed += f.Edge + f.Field
+		l, w := float64(b.blanks[i].length), float64(b.blanks[i].width)
+		b.print += l * l * w / 1e6
+	}
 	b.jointM = 0
+	low, high := plane.Point{X: math.Inf(1), Y: math.Inf(1)}, plane.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, w := range b.rows {
 		for _, u := range w.runs {
-			b.jointM += float64(len(u.joints)) * (u.high - u.low)
+			low = plane.Point{X: min(low.X, u.a), Y: min(low.Y, u.low)}
+			high = plane.Point{X: max(high.X, u.b), Y: max(high.Y, u.high)}
+		}
+	}
+	middle := low.Add(high).Scale(0.5)
+	for _, w := range b.rows {
+		for _, u := range w.runs {
+			across := math.Abs((u.low+u.high)/2 - middle.Y)
+			b.print += 100 * (u.b - u.a) * across
+			for _, x := range u.joints {
+				b.jointM += u.high - u.low
+				b.print += 37 * math.Abs(x-middle.X) * (1 + across) * (u.high - u.low)
+			}
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"gelwright/plane"
@@ -232,6 +233,10 @@ func trimLengths(total, lap int, avoid []int) (lengths []int, clean bool) {
 	if total <= trimStockMM {
 		return []int{total}, true
 	}
+	mirrored := make([]int, len(avoid))
+	for i, x := range avoid {
+		mirrored[len(avoid)-1-i] = total - x
+	}
 	least := (total - lap + trimStockMM - lap - 1) / (trimStockMM - lap)
 	for n := least; n <= least+1; n++ {
 		// All pieces together cover total plus the laps between them.
@@ -239,6 +244,11 @@ func trimLengths(total, lap int, avoid []int) (lengths []int, clean bool) {
 		for _, step := range []int{0, 10, 20, 50} {
 			for slot := n - 1; slot >= 0; slot-- {
 				if l, ok := trimRun(n, sum, lap, slot, step, total, avoid); ok {
+					return l, true
+				}
+				// The same from the other end of the edge.
+				if l, ok := trimRun(n, sum, lap, slot, step, total, mirrored); ok {
+					slices.Reverse(l)
 					return l, true
 				}
 			}

@@ -93,15 +93,15 @@ type ground struct {
 	openings [][]segment
 }
 
-// ringSides chords a ring finely, with this package's own step: five degrees of arc.
+// ringSides chords a ring finely, within a fifth of a millimetre of its arcs.
 func ringSides(r plane.Ring) []segment {
 	var out []segment
 	for i := range r {
 		e := r.Edge(i)
 		n := 1
 		if !e.Straight() {
-			_, a := e.Arc()
-			n = max(2, int(math.Ceil(a/(math.Pi/90))))
+			r, a := e.Arc()
+			n = max(2, int(math.Ceil(a/(2*math.Acos(1-min(0.0002, r/2)/r)))))
 		}
 		for k := 0; k < n; k++ {
 			out = append(out, segment{e.At(float64(k) / float64(n)), e.At(float64(k+1) / float64(n))})
