@@ -35,7 +35,7 @@ func RoofPlan(job *roof.Job, sheet, of int) (*Sheet, error) {
 		high = plane.Point{X: max(high.X, b.X), Y: max(high.Y, b.Y)}
 	}
 	x, y := plansFor(job.Decks)
-	s, err := planSheet(TitleOf(job, "Roof plan", sheet, of), low, high, x, y, append(keyFor(job.Decks), planKey(job.Decks)...), job.Site.BearingDeg)
+	s, err := roofPlanSheet(TitleOf(job, "Roof plan", sheet, of), low, high, x, y, append(keyFor(job.Decks), planKey(job.Decks)...), job.Site.BearingDeg)
 	if err != nil {
 		return nil, err
 	}
@@ -49,8 +49,8 @@ func RoofPlan(job *roof.Job, sheet, of int) (*Sheet, error) {
 	return s, nil
 }
 
-// planSheet asks for more room as the scale gets smaller, since narrow dimensions lift.
-func planSheet(t Title, low, high plane.Point, x, y chainPlan, key []KeyEntry, bearingDeg float64) (*Sheet, error) {
+// roofPlanSheet asks for more room as the scale gets smaller, since narrow dimensions lift.
+func roofPlanSheet(t Title, low, high plane.Point, x, y chainPlan, key []KeyEntry, bearingDeg float64) (*Sheet, error) {
 	var last error
 	for _, small := range []bool{true, false} {
 		for _, n := range scales {
