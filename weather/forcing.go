@@ -7,11 +7,14 @@ import (
 	"gelwright/conduction"
 )
 
-// The three runs of a surface.
+// Side is one of the three courses of a surface.
+type Side int
+
+// The likely course, and the low and the high of its envelope.
 const (
-	likely = iota
-	low
-	high
+	Likely Side = iota
+	Low
+	High
 	sides
 )
 
@@ -104,11 +107,11 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 
 	skyOf := Sky{AirC: e.airC, DewPointC: e.dewC, Cloud: cloud, PressureHPa: a.PressureHPa, SolarHour: solarHour(t, in.Site, sun)}
 	rest := (1 - f.skyView) * black(e.airC)
-	e.sky[likely] = in.Model.IncomingWPerM2(skyOf)*f.skyView + rest
+	e.sky[Likely] = in.Model.IncomingWPerM2(skyOf)*f.skyView + rest
 	cloudLow, cloudHigh := cloud, cloud
 	if !in.CentralOnly {
 		lo, hi := SkySpread(skyOf, in.CloudError)
-		e.sky[low], e.sky[high] = lo*f.skyView+rest, hi*f.skyView+rest
+		e.sky[Low], e.sky[High] = lo*f.skyView+rest, hi*f.skyView+rest
 		cloudLow, cloudHigh = cloud+in.CloudError, cloud-in.CloudError
 	}
 	clear := clearAt(sun, a, in.Site)
@@ -125,20 +128,20 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 		return in.Absorptance * ((o.BeamWPerM2+around)*beam + dome + o.GroundWPerM2*(1-in.Shade.CoverShare))
 	}
 	if scale < 0 {
-		e.sun[likely] = absorbed(clear.UnderCloud(cloud, sun.ZenithDeg))
+		e.sun[Likely] = absorbed(clear.UnderCloud(cloud, sun.ZenithDeg))
 		if !in.CentralOnly {
-			e.sun[low] = absorbed(clear.UnderCloud(cloudLow, sun.ZenithDeg))
-			e.sun[high] = absorbed(clear.UnderCloud(cloudHigh, sun.ZenithDeg))
+			e.sun[Low] = absorbed(clear.UnderCloud(cloudLow, sun.ZenithDeg))
+			e.sun[High] = absorbed(clear.UnderCloud(cloudHigh, sun.ZenithDeg))
 		}
 		return e
 	}
 	given := in.given(a, clear, sun, scale)
-	e.sun[likely] = absorbed(given)
+	e.sun[Likely] = absorbed(given)
 	if !in.CentralOnly {
 		// The same shift of cloud, as a ratio, on the irradiance given.
 		dim := func(c float64) float64 { return 1 - 0.75*math.Pow(clamp(c, 0, 1), 3.4) }
-		e.sun[low] = e.sun[likely] * dim(cloudLow) / dim(cloud)
-		e.sun[high] = math.Max(e.sun[likely], math.Min(e.sun[likely]*dim(cloudHigh)/dim(cloud), absorbed(clear)))
+		e.sun[Low] = e.sun[Likely] * dim(cloudLow) / dim(cloud)
+		e.sun[High] = math.Max(e.sun[Likely], math.Min(e.sun[Likely]*dim(cloudHigh)/dim(cloud), absorbed(clear)))
 	}
 	return e
 }
@@ -159,13 +162,36 @@ func solarHour(t time.Time, site Site, s Sun) float64 {
 	return math.Mod(secs/3600+48, 24)
 }
 
-// face is what acts at share u between quarter k and the next.
-func (f *forcing) face(k int, u float64, side int, emissivity float64) conduction.Face {
-	a := &f.at[k]
-	b := a
-	if k+1 < len(f.at) {
-		b = &f.at[k+1]
+// drive is what acts on the build-up at seconds after the forcing's first instant.
+func (f *forcing) drive(in *SurfaceInput, side Side) conduction.Drive {
+	d := conduction.Drive{Outer: func(tS float64) conduction.Face { return f.face(tS, side, in.Emissivity) }}
+	switch {
+	case in.Room.Insulated:
+		d.Inner = func(float64) conduction.Face { return conduction.Adiabatic() }
+	case in.Room.Outdoor:
+		d.Inner = func(tS float64) conduction.Face {
+			k, u := f.where(tS)
+			a, b := &f.at[k], &f.at[min(k+1, f.n-1)]
+			return conduction.Room(a.airC*(1-u)+b.airC*u, in.Room.ResistanceM2KPerW)
+		}
+	default:
+		room := conduction.Room(in.Room.TempC, in.Room.ResistanceM2KPerW)
+		d.Inner = func(float64) conduction.Face { return room }
 	}
+	return d
+}
+
+// where is the quarter that holds tS and the share of it gone by; the end of a
+// quarter belongs to the next, where it has the same value but for the rain.
+func (f *forcing) where(tS float64) (k int, u float64) {
+	x := clamp(tS/quarterS, 0, float64(f.n-1))
+	k = int(x)
+	return k, x - float64(k)
+}
+
+func (f *forcing) face(tS float64, side Side, emissivity float64) conduction.Face {
+	k, u := f.where(tS)
+	a, b := &f.at[k], &f.at[min(k+1, f.n-1)]
 	v := 1 - u
 	return conduction.Face{
 		AirC: a.airC*v + b.airC*u, ConvectionWPerM2K: a.h*v + b.h*u,

@@ -27,11 +27,13 @@ const (
 	Global
 	Direct
 	Diffuse
+	// MeasuredSurface is the roof's surface temperature, read by a crew's probe.
+	MeasuredSurface
 	quantityEnd
 )
 
 var quantityNames = [...]string{"air temperature", "dew point", "relative humidity", "wind", "gust", "wind direction",
-	"cloud", "rain", "probability of rain", "pressure", "global irradiance", "direct irradiance", "diffuse irradiance"}
+	"cloud", "rain", "probability of rain", "pressure", "global irradiance", "direct irradiance", "diffuse irradiance", "measured surface temperature"}
 
 // String lists the set in words.
 func (q Quantity) String() string {
@@ -76,6 +78,8 @@ type Hour struct {
 	GlobalWPerM2  float64 `json:"global_w_m2"`
 	DirectWPerM2  float64 `json:"direct_w_m2"`
 	DiffuseWPerM2 float64 `json:"diffuse_w_m2"`
+	// SurfaceC is the roof's surface, where a crew measured it.
+	SurfaceC float64 `json:"surface_c,omitempty"`
 	// Has is what the source gave or Fill put in; Filled is the part put in.
 	Has    Quantity `json:"has"`
 	Filled Quantity `json:"filled,omitempty"`
@@ -110,6 +114,8 @@ func (h *Hour) value(q Quantity) *float64 {
 		return &h.DirectWPerM2
 	case Diffuse:
 		return &h.DiffuseWPerM2
+	case MeasuredSurface:
+		return &h.SurfaceC
 	}
 	return nil
 }
@@ -135,7 +141,7 @@ func (h *Hour) Get(q Quantity) (float64, bool) {
 var span = map[Quantity][2]float64{
 	Air: {-90, 60}, DewPoint: {-100, 40}, Humidity: {0, 105}, Wind: {0, 120}, Gust: {0, 150}, WindFrom: {0, 360},
 	Cloud: {0, 1.0001}, Rain: {0, 400}, RainProbability: {0, 1.0001}, Pressure: {300, 1100},
-	Global: {0, 1600}, Direct: {0, 1450}, Diffuse: {0, 1200},
+	Global: {0, 1600}, Direct: {0, 1450}, Diffuse: {0, 1200}, MeasuredSurface: {-60, 120},
 }
 
 // Possible reports whether v can be weather, and the range that can.

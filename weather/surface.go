@@ -94,6 +94,39 @@ func SurfaceTemps(ctx context.Context, in SurfaceInput) (Surface, error) {
 	if err := in.check(); err != nil {
 		return Surface{}, err
 	}
+	in, from, n := in.defaults()
+	f := newForcing(&in, from, n)
+	out := Surface{Quarters: make([]Quarter, n+1), Model: in.Model, Assumptions: in.assumptions(), Notes: in.Weather.Notes}
+	ts := make([]float64, f.n)
+	under := make([]float64, f.n)
+	if err := in.run(ctx, f, Likely, ts, under); err != nil {
+		return Surface{}, err
+	}
+	for i := range out.Quarters {
+		j := i + f.lead
+		e := &f.at[j]
+		out.Quarters[i] = Quarter{Time: from.Add(time.Duration(i) * 15 * time.Minute), SurfaceC: ts[j], LowC: ts[j], HighC: ts[j],
+			BoardC: under[j], SunWPerM2: e.sun[Likely], LongwaveWPerM2: e.sky[Likely], ConvectionWPerM2K: e.h,
+			AirC: e.airC, DewPointC: e.dewC, SunElevationDeg: e.elevation}
+	}
+	if in.CentralOnly {
+		return out, nil
+	}
+	for _, side := range []Side{Low, High} {
+		if err := in.run(ctx, f, side, ts, nil); err != nil {
+			return Surface{}, err
+		}
+		for i := range out.Quarters {
+			q := &out.Quarters[i]
+			q.LowC = math.Min(q.LowC, ts[i+f.lead])
+			q.HighC = math.Max(q.HighC, ts[i+f.lead])
+		}
+	}
+	return out, nil
+}
+
+// defaults fills what was left out and gives the first quarter and their number.
+func (in SurfaceInput) defaults() (SurfaceInput, time.Time, int) {
 	if in.Model == "" {
 		in.Model = BerdahlMartin
 	}
@@ -110,35 +143,7 @@ func SurfaceTemps(ctx context.Context, in SurfaceInput) (Surface, error) {
 		in.To = in.Weather.End()
 	}
 	from := in.From.UTC().Truncate(15 * time.Minute)
-	n := int(math.Ceil(in.To.Sub(from).Seconds() / quarterS))
-	f := newForcing(&in, from, n)
-	out := Surface{Quarters: make([]Quarter, n+1), Model: in.Model, Assumptions: in.assumptions(), Notes: in.Weather.Notes}
-	ts := make([]float64, f.n)
-	under := make([]float64, f.n)
-	if err := in.run(ctx, f, likely, ts, under); err != nil {
-		return Surface{}, err
-	}
-	for i := range out.Quarters {
-		j := i + f.lead
-		e := &f.at[j]
-		out.Quarters[i] = Quarter{Time: from.Add(time.Duration(i) * 15 * time.Minute), SurfaceC: ts[j], LowC: ts[j], HighC: ts[j],
-			BoardC: under[j], SunWPerM2: e.sun[likely], LongwaveWPerM2: e.sky[likely], ConvectionWPerM2K: e.h,
-			AirC: e.airC, DewPointC: e.dewC, SunElevationDeg: e.elevation}
-	}
-	if in.CentralOnly {
-		return out, nil
-	}
-	for _, side := range []int{low, high} {
-		if err := in.run(ctx, f, side, ts, nil); err != nil {
-			return Surface{}, err
-		}
-		for i := range out.Quarters {
-			q := &out.Quarters[i]
-			q.LowC = math.Min(q.LowC, ts[i+f.lead])
-			q.HighC = math.Max(q.HighC, ts[i+f.lead])
-		}
-	}
-	return out, nil
+	return in, from, int(math.Ceil(in.To.Sub(from).Seconds() / quarterS))
 }
 
 func (in *SurfaceInput) check() error {
@@ -198,56 +203,38 @@ func (s Surface) Figure(i int) *working.Figure {
 
 // run drives one slab through the forcing and records the surface, and the
 // temperature under the outermost layer where under is not nil.
-func (in *SurfaceInput) run(ctx context.Context, f *forcing, side int, ts, under []float64) error {
-	slab, err := conduction.New(in.Layers, f.at[0].airC, conduction.Options{TolK: 0.05})
+func (in *SurfaceInput) run(ctx context.Context, f *forcing, side Side, ts, under []float64) error {
+	slab, err := in.warm(ctx, f, side)
 	if err != nil {
 		return err
 	}
-	k := 0
-	drive := conduction.Drive{
-		Outer: func(tS float64) conduction.Face { return f.face(k, tS/quarterS-float64(k), side, in.Emissivity) },
-	}
-	switch {
-	case in.Room.Insulated:
-	case in.Room.Outdoor:
-		drive.Inner = func(tS float64) conduction.Face {
-			u := tS/quarterS - float64(k)
-			return conduction.Room(f.at[k].airC*(1-u)+f.at[k+1].airC*u, in.Room.ResistanceM2KPerW)
+	drive := f.drive(in, side)
+	for k := 0; ; k++ {
+		ts[k] = slab.SurfaceC()
+		if under != nil {
+			under[k] = slab.LayerBottomC(0)
 		}
-	default:
-		room := conduction.Room(in.Room.TempC, in.Room.ResistanceM2KPerW)
-		drive.Inner = func(float64) conduction.Face { return room }
-	}
-	inner := conduction.Adiabatic()
-	if drive.Inner != nil {
-		inner = drive.Inner(0)
-	}
-	if err := slab.Settle(f.face(0, 0, side, in.Emissivity), inner, nil); err != nil {
-		return err
-	}
-	for pass := range 2 {
-		end := f.n - 1
-		if pass == 0 {
-			end = f.spinUp
+		if k == f.n-1 {
+			return nil
 		}
-		record := func(i int) {
-			ts[i] = slab.SurfaceC()
-			if under != nil {
-				under[i] = slab.LayerBottomC(0)
-			}
+		if err := slab.Advance(ctx, float64(k)*quarterS, float64(k+1)*quarterS, drive); err != nil {
+			return err
 		}
-		record(0)
-		for k = 0; k < end; k++ {
-			if err := slab.Advance(ctx, float64(k)*quarterS, float64(k+1)*quarterS, drive); err != nil {
-				return err
-			}
-			if pass == 1 {
-				record(k + 1)
-			}
-		}
-		k = 0
 	}
-	return nil
+}
+
+// warm is the build-up at the first instant of the forcing: settled there, and run
+// through the first day where little weather comes before the span asked for.
+func (in *SurfaceInput) warm(ctx context.Context, f *forcing, side Side) (*conduction.Slab, error) {
+	slab, err := conduction.New(in.Layers, f.at[0].airC, conduction.Options{TolK: 0.05})
+	if err != nil {
+		return nil, err
+	}
+	drive := f.drive(in, side)
+	if err := slab.Settle(drive.Outer(0), drive.Inner(0), nil); err != nil {
+		return nil, err
+	}
+	return slab, slab.Advance(ctx, 0, float64(f.spinUp)*quarterS, drive)
 }
 
 // assumptions are the figures of the model itself.

@@ -58,6 +58,8 @@ var columns = []Column{
 	{"global_w_m2", weather.Global, "W/m² on the level, mean of the hour that begins", false, 1, 0},
 	{"direct_w_m2", weather.Direct, "W/m² square to the sun", false, 1, 0},
 	{"diffuse_w_m2", weather.Diffuse, "W/m² on the level", false, 1, 0},
+	{"surface_c", weather.MeasuredSurface, "°C of the deck or laminate, measured", false, 1, 0},
+	{"surface_f", weather.MeasuredSurface, "°F of the deck or laminate, measured", false, 5.0 / 9, -160.0 / 9},
 }
 
 const (

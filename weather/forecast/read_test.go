@@ -328,7 +328,7 @@ func TestCSVUnitsAndFaults(t *testing.T) {
 func TestCSVThereAndBack(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		s := weather.Series{Start: time.Unix(3600*rapid.Int64Range(0, 500000).Draw(rt, "start"), 0).UTC()}
-		var q weather.Quantity = weather.Air | weather.Quantity(rapid.IntRange(0, 1<<13-1).Draw(rt, "has"))
+		var q weather.Quantity = weather.Air | weather.Quantity(rapid.IntRange(0, 1<<14-1).Draw(rt, "has"))
 		n := rapid.IntRange(1, 40).Draw(rt, "hours")
 		for range n {
 			var h weather.Hour
