@@ -5,10 +5,12 @@ import "sort"
 // grid holds the places where a cut of a sheet can matter: sums of item sides
 // (Herz 1972), thinned to raster points (Terno, Lindemann, Scheithauer 1987).
 type grid struct {
-	l, w   int
-	ps, qs []int // rising; ps along the length, qs along the width
-	atP    []int // atP[x]: index of the greatest point ≤ x, −1 below the first
-	atQ    []int
+	l, w           int
+	ps, qs         []int // rising; ps along the length, qs along the width
+	allP, allQ     []int // the sums themselves, before thinning
+	allAtP, allAtQ []int // index of the greatest sum ≤ x
+	atP            []int // atP[x]: index of the greatest point ≤ x, −1 below the first
+	atQ            []int
 
 	value  []int64 // per (p, q), row by row of p
 	choice []int32 // 0 nothing; > 0 item·2 + turned + 1; < 0 a cut, see cutAt
@@ -78,20 +80,22 @@ func newGrid(o *sheetOrder, l, w int) *grid {
 			}
 		}
 	}
-	g.ps, g.atP = points(ls, lc, l)
-	g.qs, g.atQ = points(ws, wc, w)
+	g.allP, g.ps, g.atP = points(ls, lc, l)
+	g.allQ, g.qs, g.atQ = points(ws, wc, w)
+	g.allAtP, g.allAtQ = lookUp(g.allP, l), lookUp(g.allQ, w)
 	return g
 }
 
 // points returns the fewer of two sets that are both enough: all sums with the
 // copies wanted, or the raster points of the sums with any number of copies. (The
 // proof for raster points needs any number.)
-func points(sides, copies []int, limit int) (at, index []int) {
+func points(sides, copies []int, limit int) (all, at, index []int) {
 	for x, can := range sums(sides, copies, limit) {
 		if can && x > 0 {
 			at = append(at, x)
 		}
 	}
+	all = at
 	many := make([]int, len(copies))
 	for i := range many {
 		many[i] = limit
@@ -99,7 +103,13 @@ func points(sides, copies []int, limit int) (at, index []int) {
 	if r := raster(sums(sides, many, limit)); len(r) < len(at) {
 		at = r
 	}
-	index = make([]int, limit+1)
+	return all, at, lookUp(at, limit)
+}
+
+// lookUp returns, for each x up to limit, the index of the greatest point ≤ x, −1
+// below the first.
+func lookUp(at []int, limit int) []int {
+	index := make([]int, limit+1)
 	n := -1
 	for x := range index {
 		for n+1 < len(at) && at[n+1] <= x {
@@ -107,7 +117,7 @@ func points(sides, copies []int, limit int) (at, index []int) {
 		}
 		index[x] = n
 	}
-	return at, index
+	return index
 }
 
 // work is the number of steps of one filling of the grid.

@@ -1,8 +1,8 @@
 package cutting
 
 import (
+	"context"
 	"encoding/csv"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -78,6 +78,35 @@ func TestPlatesWithUnlimitedCopies(t *testing.T) {
 		if sum != p.free {
 			t.Errorf("%s: the cutting holds %d, want %d", p.name, sum, p.free)
 		}
-		t.Log(p.name, fmt.Sprint(len(g.ps), "×", len(g.qs)), g.work()/1000000)
+
+	}
+}
+
+// The optima with limited copies are those of OPTIMA.csv, computed there by
+// enumeration and equal to the published values.
+func TestPlatesWithLimitedCopies(t *testing.T) {
+	for _, p := range plates(t) {
+		if !p.limited {
+			continue
+		}
+		s := p.order.sheets[0]
+		g := newGrid(&p.order, s.l, s.w)
+		budget := 200000000
+		root, value, proven := p.order.bestPlate(context.Background(), g, p.values, p.order.demand(), 0, &budget)
+		if value != p.optimum || !proven {
+			t.Errorf("%s: %d (proven %v), want %d", p.name, value, proven, p.optimum)
+		}
+		n := make([]int, len(p.values))
+		root.count(n)
+		var sum int64
+		for i, c := range n {
+			sum += int64(c) * p.values[i]
+			if c > p.order.items[i].d {
+				t.Errorf("%s: item %d is cut %d times", p.name, i, c)
+			}
+		}
+		if sum != value {
+			t.Errorf("%s: the cutting holds %d, not %d", p.name, sum, value)
+		}
 	}
 }

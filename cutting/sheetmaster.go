@@ -26,16 +26,22 @@ type sheetMaster struct {
 	unit     float64
 	scale    float64
 	work     int64 // steps of grids still allowed
+	proper   bool  // price with limited copies: dearer, but the bound rises
+	joins    int   // joins of limited plates still allowed
+	ctx      context.Context
 }
 
 const (
 	gridWork  = 400000000  // the largest grid that is priced
 	sheetWork = 2500000000 // steps of all pricing together
+	// joinsAtOnce and properJoins bound the pricing with limited copies, once and in all.
+	joinsAtOnce = 1500000
+	properJoins = 20000000
 )
 
 // newSheetMaster returns nil when the grids are too fine to be priced.
 func newSheetMaster(o *sheetOrder) *sheetMaster {
-	m := &sheetMaster{o: o, lp: lp.New(1000), known: map[string]bool{}, d: o.demand(), avail: o.available(), work: sheetWork}
+	m := &sheetMaster{o: o, lp: lp.New(1000), known: map[string]bool{}, d: o.demand(), avail: o.available(), work: sheetWork, joins: properJoins}
 	n := remaining(m.d)
 	var work int64
 	most := int64(1)
@@ -105,6 +111,12 @@ func (m *sheetMaster) price(y []float64) (prices, []sheetUse) {
 		if m.avail[k] == 0 {
 			continue
 		}
+		if m.proper {
+			if u, ok := m.properFill(k, v, &q); ok {
+				fills = append(fills, u)
+			}
+			continue
+		}
 		g.solve(m.o, v)
 		m.work -= g.work()
 		q.most[k] = g.top()
@@ -116,9 +128,32 @@ func (m *sheetMaster) price(y []float64) (prices, []sheetUse) {
 	return q, fills
 }
 
+// properFill prices one sheet kind with limited copies; where that cannot be proven
+// within the budget the value with unlimited copies stands.
+func (m *sheetMaster) properFill(k int, v []int64, q *prices) (sheetUse, bool) {
+	g := m.grids[k]
+	full := int64(float64(m.cost[k]) * m.scale)
+	budget := min(m.joins, joinsAtOnce)
+	m.joins -= budget
+	root, value, proven := m.o.bestPlate(m.ctx, g, v, m.d, full, &budget)
+	m.joins += max(0, budget)
+	m.work -= 5*g.work() + 1000
+	q.most[k] = value
+	if !proven {
+		q.most[k] = max(full, g.top())
+	}
+	if root == nil {
+		return sheetUse{}, false
+	}
+	a := make([]int, len(m.d))
+	root.count(a)
+	return sheetUse{k, root, a, 1}, true
+}
+
 // generate adds patterns until none improves the programme or the bound reaches
 // stop, and returns the proven bound in cost units.
 func (m *sheetMaster) generate(ctx context.Context, stop int64) (int64, outcome) {
+	m.ctx = ctx
 	best := int64(0)
 	alpha := 0.6
 	var centre []float64

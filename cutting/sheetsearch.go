@@ -35,6 +35,16 @@ func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
 			best = plan
 		}
 	}
+	if cost() > bound && ctx.Err() == nil && m.work > 0 && remaining(o.demand()) <= properPanels {
+		m.proper = true
+		b, _ := m.generate(ctx, cost())
+		bound = max(bound, b)
+		for skip := 0; skip < 2 && cost() > bound && ctx.Err() == nil && m.joins > 0 && m.work > 0; skip++ {
+			if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
+				best = plan
+			}
+		}
+	}
 	switch {
 	case cost() <= bound:
 		return best, bound, "plan and pattern bound meet"
@@ -47,7 +57,10 @@ func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
 }
 
 // sheetDives is how many different dives are tried.
-const sheetDives = 6
+const sheetDives = 4
+
+// properPanels is the size of an order up to which copies are limited in pricing too.
+const properPanels = 300
 
 // trim takes surplus panels out of the plan and drops sheets that are then empty.
 func (o *sheetOrder) trim(uses []sheetUse) []sheetUse {
