@@ -59,6 +59,9 @@ func part(c Cell, of int, u plane.Point, low, step float64, n int) []piece {
 		}
 		first, second := below(rest.Shape, u, line), below(rest.Shape, u.Scale(-1), -line)
 		share := polygonArea(first) / (polygonArea(first) + polygonArea(second))
+		if !(share > 1e-6 && share < 1-1e-6) {
+			continue
+		}
 		cut := rest
 		cut.Shape, cut.AreaM2, cut.ResinKG = first, rest.AreaM2*share, rest.ResinKG*share
 		rest.Shape, rest.AreaM2, rest.ResinKG = second, rest.AreaM2-cut.AreaM2, rest.ResinKG-cut.ResinKG

@@ -757,3 +757,42 @@ func TestTopCoatBucketsKeepTheEdgeWet(t *testing.T) {
 		t.Errorf("limited by %s", p.Mixes[0].LimitedBy)
 	}
 }
+
+// Whatever shapes are given, crossing and overlapping ones too, the buckets hold all
+// the resin and every cell can be walked off from.
+func TestAnyShapes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := garage()
+		in.Cells = nil
+		in.Resin.Waxed = rapid.Bool().Draw(t, "waxed")
+		want := 0.0
+		for i := range rapid.IntRange(1, 9).Draw(t, "cells") {
+			c := Cell{Name: fmt.Sprint(i), Strip: rapid.IntRange(-2, 3).Draw(t, "strip"), AreaM2: rapid.Float64Range(1e-3, 40).Draw(t, "area"), ResinKG: rapid.Float64Range(1e-3, 40).Draw(t, "kg")}
+			for range rapid.IntRange(3, 7).Draw(t, "corners") {
+				c.Shape = append(c.Shape, plane.Point{X: rapid.Float64Range(-5, 5).Draw(t, "x"), Y: rapid.Float64Range(-5, 5).Draw(t, "y")})
+			}
+			if polygonArea(c.Shape) < 1e-6 {
+				continue
+			}
+			in.Cells = append(in.Cells, c)
+			want += c.ResinKG
+		}
+		if len(in.Cells) == 0 {
+			t.Skip("no cell has an area")
+		}
+		p, err := Make(context.Background(), in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := 0.0
+		for _, m := range p.Mixes {
+			got += m.ResinKG
+			if !(m.CatalystG > 0) || math.IsInf(m.CatalystML, 0) || !(m.ChanceLaid >= 0 && m.ChanceLaid <= 1) {
+				t.Fatalf("bucket %+v", m)
+			}
+		}
+		if math.Abs(got-want) > 1e-5 {
+			t.Fatalf("%g of %g kg", got, want)
+		}
+	})
+}

@@ -45,8 +45,12 @@ func (g *ground) stretches(order []int) []stretch {
 			queue = append(queue, whole)
 		default:
 			a := below(c.Shape, u, meet)
-			share := polygonArea(a) / polygonArea(c.Shape)
 			b := below(c.Shape, u.Scale(-1), -meet)
+			share := polygonArea(a) / (polygonArea(a) + polygonArea(b))
+			if !(share > 1e-6 && share < 1-1e-6) {
+				queue = append(queue, whole) // nothing to part
+				break
+			}
 			queue = append(queue,
 				stretch{cell: i, shape: a, toward: u, m2: c.AreaM2 * share, kg: c.ResinKG * share},
 				stretch{cell: i, shape: b, toward: u.Scale(-1), m2: c.AreaM2 * (1 - share), kg: c.ResinKG * (1 - share)})
@@ -150,7 +154,14 @@ func (p *pour) dayJoint(b size, want float64) float64 {
 func (p *pour) draw(b size, want float64) []Part {
 	const crumb = 1e-7
 	var parts []Part
-	for len(p.queue) > 0 && want > crumb {
+	left := -want
+	for _, s := range p.queue {
+		left += b.effort(s.kg, s.m2)
+	}
+	if left < 10*crumb {
+		want += 1 // what would be left is no bucket: it goes into this one
+	}
+	for len(p.queue) > 0 && (want > crumb || len(parts) == 0) {
 		s := &p.queue[0]
 		effort := b.effort(s.kg, s.m2)
 		share := math.Min(1, want/effort)

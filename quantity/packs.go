@@ -59,7 +59,7 @@ func Cover(need float64, packs []PricedPack) (Covering, error) {
 	priced := true
 	measure := 0
 	for _, p := range packs {
-		if !(p.Quantity >= 0.5/mesh) || p.Quantity > 1e9 {
+		if !(p.Quantity > 0 && p.Quantity <= 1e9) || steps(p.Quantity) < 1 {
 			return Covering{}, fmt.Errorf("pack %q holds %g: give a size of 0.001 or more", p.Name, p.Quantity)
 		}
 		if p.Priced && (p.CostMinor < 0 || p.CostMinor > 1e15) {
@@ -68,8 +68,8 @@ func Cover(need float64, packs []PricedPack) (Covering, error) {
 		priced = priced && p.Priced
 		measure = gcd(measure, steps(p.Quantity))
 	}
-	// Whole steps cover the need unless it is the packs' own rounding: a ten-millionth.
-	want := int(math.Ceil(need*mesh/float64(measure) - 1e-7))
+	// The last digits of a sum are not a reason for one more pack.
+	want := int(math.Ceil(need*mesh/float64(measure) - 1e-9))
 	if want <= 0 {
 		return Covering{Priced: priced, Proven: true}, nil
 	}
@@ -86,7 +86,9 @@ func Cover(need float64, packs []PricedPack) (Covering, error) {
 	return c.result(need), nil
 }
 
-func steps(quantity float64) int { return int(math.Round(quantity * mesh)) }
+// steps counts thousandths, rounded down where a size is no whole number of them, so
+// that a pack is never taken to hold more than it does.
+func steps(quantity float64) int { return int(math.Floor(quantity*mesh + 1e-6)) }
 
 func gcd(a, b int) int {
 	for b != 0 {
