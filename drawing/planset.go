@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 
 	"gelwright/plan"
 	"gelwright/plane"
@@ -9,21 +10,21 @@ import (
 	"gelwright/settingout"
 )
 
-// planSheet is one drawing of a plan, made when its number is known.
-type planSheet struct {
+// planDrawing is one drawing of a plan, made when its number is known.
+type planDrawing struct {
 	name string
 	make func(t Title) (*Sheet, error)
 }
 
 // PlanSheetCount returns how many sheets PlanSheets will make.
-func PlanSheetCount(p *plan.Plan) int { return len(planSheets(p)) }
+func PlanSheetCount(p *plan.Plan) int { return len(planDrawings(p)) }
 
 // PlanSheets draws what the plan adds to the survey: firrings, boards, trims, mat by
 // layer, buckets in their order, wind zones and where the water goes; one question a
 // sheet, deck by deck. The first bears number first of of.
 func PlanSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
 	var out []*Sheet
-	for i, s := range planSheets(p) {
+	for i, s := range planDrawings(p) {
 		sheet, err := s.make(TitleOf(&p.Job, s.name, first+i, of))
 		if err != nil {
 			return nil, fmt.Errorf("drawing %q: %w", s.name, err)
@@ -33,10 +34,10 @@ func PlanSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
 	return out, nil
 }
 
-func planSheets(p *plan.Plan) []planSheet {
-	var list []planSheet
+func planDrawings(p *plan.Plan) []planDrawing {
+	var list []planDrawing
 	add := func(name string, make func(t Title) (*Sheet, error)) {
-		list = append(list, planSheet{name, make})
+		list = append(list, planDrawing{name, make})
 	}
 	for i := range p.Decks {
 		d := &p.Decks[i]
@@ -92,9 +93,7 @@ func sign(t *scene.Colour, h scene.Hatch, dash scene.Dash) []scene.Item {
 	if t != nil {
 		items = append(items, scene.Shape{Paths: []scene.Path{box}, Filled: true, Fill: *t})
 	}
-	for _, s := range h.Cut([]scene.Path{box}) {
-		items = append(items, s)
-	}
+	items = append(items, h.Cut(scene.Meta{}, scene.Black, box)...)
 	st := scene.Pen(scene.Thin)
 	st.Dash = dash
 	return append(items, scene.Shape{Paths: []scene.Path{box}, Stroke: st})
@@ -152,7 +151,7 @@ func stations(marks map[float64]bool, from float64) []float64 {
 	for m := range marks {
 		out = append(out, m-from)
 	}
-	sortFloats(out)
+	slices.Sort(out)
 	kept := out[:0]
 	for _, v := range out {
 		if len(kept) == 0 || v-kept[len(kept)-1] > 0.03 {
@@ -169,9 +168,7 @@ func hatched(s *Sheet, shape []plane.Point, h scene.Hatch, title string) []scene
 	}
 	path := scene.Polygon(pts...)
 	g := scene.Group{Meta: scene.Meta{Title: title, Layer: "hatch"}}
-	for _, line := range h.Cut([]scene.Path{path}) {
-		g.Items = append(g.Items, line)
-	}
+	g.Items = append(g.Items, h.Cut(scene.Meta{}, scene.Black, path)...)
 	g.Items = append(g.Items, scene.Shape{Paths: []scene.Path{path}, Stroke: scene.Pen(scene.Hairline)})
 	return []scene.Item{g}
 }

@@ -296,7 +296,7 @@ func (m *maker) drainage(i int, sagMM, spanM float64) {
 		}
 	}
 	m.addCheck(fall, "")
-	out.Waters = m.waters(i)
+	out.Waters, out.Drains = m.waters(i), m.drains(i)
 	for _, w := range out.Waters {
 		c := base
 		c.Name, c.AreaM2 = w.Name, w.AreaM2

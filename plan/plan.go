@@ -82,6 +82,8 @@ type Deck struct {
 	// LowPointFault says where water does not reach a drain; empty when it does.
 	LowPointFault string  `json:"low_point_fault,omitempty"`
 	Waters        []Water `json:"waters"`
+	// Drains is the deck parted by where its water goes.
+	Drains []Drain `json:"drains,omitempty"`
 }
 
 // EdgeSum is the length of all edges of one condition.

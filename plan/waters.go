@@ -21,6 +21,24 @@ type Water struct {
 	AreaM2 float64 `json:"area_m2"`
 }
 
+// Drain is the ground that drains to one edge or outlet.
+type Drain struct {
+	To     string          `json:"to"`
+	AreaM2 float64         `json:"area_m2"`
+	Area   []plane.Polygon `json:"area"`
+}
+
+// drains lists the catchments of a deck for its drawing.
+func (m *maker) drains(i int) []Drain {
+	var out []Drain
+	for _, l := range m.catchments(i) {
+		if len(l.part.Area) > 0 {
+			out = append(out, Drain{To: l.what, AreaM2: l.area, Area: l.part.Area})
+		}
+	}
+	return out
+}
+
 // catchments parts one deck by where its water goes. A deck that has no fall, or
 // nothing to take its water, drains as a whole to a place that is not known.
 func (m *maker) catchments(i int) []leaving {

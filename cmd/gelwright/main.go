@@ -1,0 +1,83 @@
+// Command gelwright plans hand-laid fibreglass flat roofs: from a roof file to a
+// job pack to build from, and quick answers for the man with the jug.
+//
+// Exit codes: 0 done; 1 it could not be done; 2 the call is wrong; 3 a file has
+// faults; 4 the answer is no (no dose works, or a check fails under --strict).
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit codes that scripts can use.
+const (
+	exitDone   = 0
+	exitFailed = 1
+	exitUsage  = 2
+	exitFaults = 3
+	exitNo     = 4
+)
+
+// coded is an error with the exit code it stands for.
+type coded struct {
+	code int
+	err  error
+}
+
+func (c coded) Error() string { return c.err.Error() }
+func (c coded) Unwrap() error { return c.err }
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// run is the whole program but for the process around it.
+func run(args []string, in io.Reader, out, errs io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	root := rootCommand()
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(errs)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return exitDone
+	}
+	fmt.Fprintln(errs, err)
+	var c coded
+	if errors.As(err, &c) {
+		return c.code
+	}
+	return exitFailed
+}
+
+func rootCommand() *cobra.Command {
+	root := &cobra.Command{
+		Use:           "gelwright",
+		Short:         "Plan hand-laid fibreglass flat roofs",
+		Long:          "gelwright plans hand-laid fibreglass (GRP) flat roofs: from a roof file to a job pack to build from.",
+		SilenceUsage:  true,
+		SilenceErrors: true,
+	}
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
+	root.AddCommand(planCommand(), doseCommand(), checkCommand(), schemaCommand(), cutCommand())
+	return root
+}
+
+// arguments wraps a cobra argument check so that a wrong call has its own exit code.
+func arguments(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if err := check(cmd, args); err != nil {
+			return coded{exitUsage, fmt.Errorf("%w\n\n%s", err, cmd.UseLine())}
+		}
+		return nil
+	}
+}

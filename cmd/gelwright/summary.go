@@ -1,0 +1,56 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"gelwright/check"
+	"gelwright/plan"
+)
+
+// summary prints what a roofer wants first.
+func summary(w io.Writer, p *plan.Plan, out string) error {
+	t := p.Totals
+	lines := []string{
+		p.Job.Name,
+		fmt.Sprintf("  net roof        %.2f m² on %d deck(s)", t.NetM2, len(p.Decks)),
+		fmt.Sprintf("  boards          %d, trim %.1f m, bandage %.1f m, mat %.1f m²", t.Boards, t.TrimM, t.BandageM, t.MatM2),
+		fmt.Sprintf("  resin           %.1f kg, top coat %.1f kg, catalyst %.0f g in %d buckets", t.ResinKG, t.CoatKG, t.CatalystG, t.Buckets),
+	}
+	for _, d := range p.Decks {
+		for _, m := range d.SetOut.Materials {
+			if m.Items == 0 || m.Kind == "corner" {
+				continue
+			}
+			proof := fmt.Sprintf("gap %.1f %%", 100*m.Gap)
+			if m.Optimal {
+				proof = "proven least"
+			}
+			lines = append(lines, fmt.Sprintf("  %-30s %4d %s, waste %.1f %%, %s", d.Name+": "+m.Name, m.Items, m.Unit, m.WastePct, proof))
+		}
+	}
+	counts := map[check.Verdict]int{}
+	for _, r := range p.Checks {
+		counts[r.Verdict]++
+	}
+	lines = append(lines, fmt.Sprintf("  checks          %d pass, %d fail, %d to answer, %d to look at; %d findings from the survey; %d defaults taken",
+		counts[check.Pass], counts[check.Fail], counts[check.Ask], counts[check.Caution], len(p.Findings), len(p.Job.Defaults)))
+	for _, r := range p.Checks {
+		if r.Verdict == check.Fail {
+			where := ""
+			if r.Where != "" {
+				where = " (" + r.Where + ")"
+			}
+			lines = append(lines, "  fails           "+r.Title+where+" "+r.Finding)
+		}
+	}
+	if out != "" {
+		lines = append(lines, "  written to      "+out+" (begin with job-pack.pdf)")
+	}
+	for _, l := range lines {
+		if _, err := fmt.Fprintln(w, l); err != nil {
+			return err
+		}
+	}
+	return nil
+}

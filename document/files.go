@@ -1,0 +1,153 @@
+package document
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"time"
+
+	"gelwright/plan"
+	"gelwright/quantity"
+	"gelwright/scene"
+	"gelwright/scene/pdf"
+	"gelwright/scene/png"
+	"gelwright/scene/svg"
+)
+
+// File is one document with its name below the job's folder, parted by "/".
+type File struct {
+	Name    string
+	Content []byte
+}
+
+// pixelsPerMM of the drawings as pictures: about 150 to the inch.
+const pixelsPerMM = 6
+
+// Files returns everything that a person takes from a plan: job-pack.pdf, plan.json,
+// the lists as CSV, and the drawings as SVG, PNG, one PDF and, for plans, DXF.
+func Files(ctx context.Context, p *plan.Plan) ([]File, error) {
+	sheets, err := Sheets(p)
+	if err != nil {
+		return nil, err
+	}
+	pack, err := Pack(ctx, p, sheets)
+	if err != nil {
+		return nil, err
+	}
+	raw, err := json.MarshalIndent(p, "", " ")
+	if err != nil {
+		return nil, fmt.Errorf("plan.json: %w", err)
+	}
+	files := []File{{"job-pack.pdf", pack}, {"plan.json", append(raw, '\n')}}
+	lists, err := Lists(p)
+	if err != nil {
+		return nil, err
+	}
+	files = append(files, lists...)
+	var scenes []*scene.Scene
+	for i, s := range sheets {
+		if err := ctx.Err(); err != nil {
+			return nil, fmt.Errorf("drawings: %w", err)
+		}
+		name := fmt.Sprintf("drawings/%02d-%s", i+1, fileName(s.Scene.Title))
+		files = append(files, File{name + ".svg", svg.Bytes(s.Scene, svg.Options{})})
+		picture, err := png.Bytes(s.Scene, pixelsPerMM)
+		if err != nil {
+			return nil, fmt.Errorf("%s.png: %w", name, err)
+		}
+		files = append(files, File{name + ".png", picture}, File{name + ".dxf", s.DXF()})
+		scenes = append(scenes, s.Scene)
+	}
+	date, err := time.Parse(time.DateOnly, p.Job.Date)
+	if err != nil {
+		return nil, err
+	}
+	all, err := pdf.Bytes(date, p.Job.Name+", drawings", scenes...)
+	if err != nil {
+		return nil, err
+	}
+	return append(files, File{"drawings/all.pdf", all}), nil
+}
+
+// fileName turns a title into a file's name.
+func fileName(title string) string {
+	var b strings.Builder
+	dash := true
+	for _, r := range strings.ToLower(title) {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			b.WriteRune(r)
+			dash = false
+		} else if !dash {
+			b.WriteByte('-')
+			dash = true
+		}
+	}
+	return strings.Trim(b.String(), "-")
+}
+
+// Lists returns the lists as CSV, with a point for the decimal mark and units in the heads.
+func Lists(p *plan.Plan) ([]File, error) {
+	var files []File
+	add := func(name string, rows [][]string) error {
+		var b bytes.Buffer
+		w := csv.NewWriter(&b)
+		if err := w.WriteAll(rows); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		files = append(files, File{"lists/" + name, b.Bytes()})
+		return nil
+	}
+	order := append([][]string{quantity.Header()}, p.Order.Schedule.Rows()...)
+	if err := add("order.csv", order); err != nil {
+		return nil, err
+	}
+	pieces := [][]string{{"deck", "number", "kind", "role", "layer", "order", "length_mm", "width_mm", "area_m2", "material", "stock", "edge", "serves", "note"}}
+	cuts := [][]string{{"deck", "material", "stock", "stock_length_mm", "stock_width_mm", "piece", "x_mm", "y_mm", "length_mm", "width_mm"}}
+	offcuts := [][]string{{"deck", "material", "stock", "length_mm", "width_mm"}}
+	for _, d := range p.Decks {
+		for _, x := range d.SetOut.Pieces {
+			edge := ""
+			if x.Edge >= 0 {
+				edge = fmt.Sprint(x.Edge + 1)
+			}
+			pieces = append(pieces, []string{d.Name, x.Number, string(x.Kind), x.Role, fmt.Sprint(x.Layer), fmt.Sprint(x.Order), fmt.Sprint(x.LengthMM), fmt.Sprint(x.WidthMM), fmt.Sprintf("%.4f", x.AreaM2), x.Material, fmt.Sprint(x.Stock), edge, x.Serves, x.Note})
+		}
+		for _, m := range d.SetOut.Materials {
+			for _, s := range m.Stock {
+				for _, c := range s.Cuts {
+					cuts = append(cuts, []string{d.Name, m.Name, fmt.Sprint(s.Number), fmt.Sprint(s.LengthMM), fmt.Sprint(s.WidthMM), c.Piece, fmt.Sprint(c.XMM), fmt.Sprint(c.YMM), fmt.Sprint(c.LengthMM), fmt.Sprint(c.WidthMM)})
+				}
+				for _, o := range s.Offcuts {
+					offcuts = append(offcuts, []string{d.Name, m.Name, fmt.Sprint(s.Number), fmt.Sprint(o.LengthMM), fmt.Sprint(o.WidthMM)})
+				}
+			}
+		}
+	}
+	buckets := [][]string{{"deck", "pass", "layer", "bucket", "resin_kg", "resin_l", "catalyst_g", "catalyst_ml", "dose_pct_by_mass", "dose_pct_by_volume", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers"}}
+	for _, x := range p.Passes {
+		if x.Plan == nil {
+			continue
+		}
+		for _, m := range x.Plan.Mixes {
+			var covers []string
+			for _, part := range m.Parts {
+				covers = append(covers, part.Name)
+			}
+			n := func(v float64) string { return fmt.Sprintf("%.3f", v) }
+			buckets = append(buckets, []string{x.Deck, x.Kind, fmt.Sprint(x.Layer), fmt.Sprint(m.Number), n(m.ResinKG), n(m.ResinL), fmt.Sprintf("%.1f", m.CatalystG), fmt.Sprintf("%.1f", m.CatalystML), n(m.DosePct), n(m.DoseVolPct),
+				fmt.Sprintf("%.1f", m.Gel.LowMin), fmt.Sprintf("%.1f", m.Gel.LikelyMin), fmt.Sprintf("%.1f", m.Gel.HighMin), fmt.Sprintf("%.1f", m.LayByMin), n(m.AreaM2), n(m.ChanceLaid), strings.Join(covers, " ")})
+		}
+	}
+	for _, l := range []struct {
+		name string
+		rows [][]string
+	}{{"pieces.csv", pieces}, {"cuts.csv", cuts}, {"offcuts.csv", offcuts}, {"buckets.csv", buckets}} {
+		if err := add(l.name, l.rows); err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
+}

@@ -1,0 +1,158 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+
+	"gelwright/check/exposure"
+	"gelwright/working"
+)
+
+// safety is short, with the act first.
+func (d *pack) safety() {
+	d.begin("Safety", "The supplier's safety data sheets and the law of the place come before this page. Read the sheets of the day's products.")
+	for _, s := range []struct {
+		head string
+		acts []string
+	}{
+		{"Catalyst in the eye", []string{
+			"Rinse at once with eyewash or clean water, lids held open, for 15 to 20 minutes. Then hospital, with the bottle's label.",
+			"Sealed goggles whenever it is poured or measured. Two eyewash bottles at the mixing place, open to hand."}},
+		{"Catalyst (organic peroxide)", []string{
+			"Never with accelerator, acetone, metal, rust or sawdust. Never back into the bottle. Below 25 °C, in the shade, vented cap, away from resin.",
+			"A spill: soak up with inert absorbent, damp it down, take it out of the building."}},
+		{"A hot or smoking bucket", []string{
+			"Leave the roof side of it, carry it outdoors at arm's length only while it is not smoking, spread it thin in a metal tray, water by. Do not breathe the fumes.",
+			"Pour each mix out at once; resin standing deep heats itself."}},
+		{"Fire", []string{
+			"No smoking, flame, grinder or torch near resin, top coat or acetone. Acetone takes fire far below freezing, styrene vapour from about 31 °C.",
+			"Two extinguishers on the roof (6 kg powder or foam). Rags with resin or catalyst into a lidded metal bin with water, out of the building every day."}},
+		{"Styrene", []string{
+			"Work upwind. In bays, wells, courtyards and tents: forced air and masks fitted for organic vapour (A2), with dust (A2P3) when sanding.",
+			"Headache or dizziness: off the roof into fresh air, and do not go back that day."}},
+		{"Skin and dust", []string{
+			"Nitrile gloves, long sleeves, barrier cream. Wash with soap and water, never with acetone. Sand with extraction."}},
+		{"Height", []string{
+			"Guard rails at every edge, ladder tied, fragile rooflights covered and marked, nobody below. Wet resin is slippery. No work in wind that lifts mat or boards (8 to 10 m/s).",
+			"Stacked boards over joists near bearings, never in one heap at midspan."}},
+		{"Lifting", []string{"A pail is 20 to 25 kg; an 18 mm board about 34 kg: two people."}},
+		{"Waste", []string{"Cure leftovers on purpose and throw them away as solid plastic. Liquid resin, acetone, peroxide and their empty packs are hazardous waste: keep the notes."}},
+	} {
+		d.heading(s.head)
+		for _, a := range s.acts {
+			d.bullet("•", a)
+		}
+	}
+	d.gap(2)
+	d.write("Emergency number: ____________________   Nearest hospital with an eye department: ______________________________", sizeText, false, 0)
+}
+
+// neighbours is the letter to put through doors.
+func (d *pack) neighbours() {
+	d.begin("Notice to neighbours", "To give 48 hours ahead to everyone who will smell it.")
+	firm := d.p.Job.PreparedBy
+	if firm == "" {
+		firm = "the roofing firm"
+	}
+	place := d.p.Job.Site.Name
+	if place == "" {
+		place = "the address above"
+	}
+	for _, para := range exposure.Notice(firm, place, "__________", "__________", "") {
+		d.write(para, sizeText+1.5, false, 0)
+		d.gap(2)
+	}
+	d.write("Questions: name __________________________  telephone __________________________", sizeText+1.5, false, 0)
+	if n := d.p.Job.Site.Neighbours; len(n) > 0 {
+		d.heading("To be given to")
+		for _, x := range n {
+			d.item(x, "given on ____________  by ____________")
+		}
+	}
+}
+
+// records are blank sheets to fill in on the roof.
+func (d *pack) records() {
+	d.begin("Site record: the day", "One sheet a day. What is written here proves the roof.")
+	blank := func(n, columns int) [][]string {
+		rows := make([][]string, n)
+		for i := range rows {
+			rows[i] = make([]string, columns)
+		}
+		return rows
+	}
+	d.write("Date ______________   Crew ________________________________________   Batch numbers: resin ______________ top coat ______________ catalyst ______________", sizeText, false, 0)
+	d.heading("Weather and deck, every hour while resin is wet")
+	table{columns: []column{{head: "time", share: 10}, {head: "air °C", share: 10}, {head: "deck °C", share: 10}, {head: "resin °C", share: 10}, {head: "humidity %", share: 10}, {head: "dew point °C", share: 11}, {head: "deck − dew K (≥ 3)", share: 14}, {head: "wind m/s", share: 10}, {head: "rain", share: 8}, {head: "by", share: 12}}, leastMM: 8, boxed: true}.draw(d.pages, blank(8, 10))
+	d.heading("Moisture of the deck, % (18 or less)")
+	table{columns: []column{{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}}, leastMM: 8, boxed: true}.draw(d.pages, blank(4, 8))
+	d.heading("Hold points")
+	table{columns: []column{{head: "hold point", share: 60}, {head: "time", share: 14}, {head: "signed", share: 24}, {head: "remarks, photographs", share: 40}}, leastMM: 9, boxed: true}.draw(d.pages, [][]string{{"1  deck dry, flush, firm, falls checked"}, {"2  trims tight, laps the right way, corners closed"}, {"3  laminate hard, no white or dry fibre, no air"}, {"4  watertight, no ponding, upstands measured"}})
+
+	d.begin("Site record: buckets", "One line a bucket, at the time it is mixed.")
+	table{columns: []column{{head: "no.", share: 8}, {head: "mixed at", share: 12}, {head: "resin kg", share: 11}, {head: "catalyst ml or g", share: 13}, {head: "air / deck / resin °C", share: 20}, {head: "covers", share: 22}, {head: "laid by", share: 11}, {head: "gelled at", share: 11}, {head: "hard at", share: 11}, {head: "by", share: 9}}, leastMM: 9.5, boxed: true}.draw(d.pages, blank(24, 10))
+}
+
+// workings unfolds every figure that the pack points at.
+func (d *pack) workings() {
+	d.begin("Workings", "Formula, source and inputs of every figure marked in this pack. 'From memory' and 'common practice' mean what they say. The whole register is in plan.json; 'gelwright plan … --explain KEY' unfolds any of it.")
+	for i := 0; i < len(d.refs.order); i++ {
+		key := d.refs.order[i]
+		f, _ := d.p.Workings.Find(key)
+		d.room(12)
+		head := fmt.Sprintf("[%d]  %s", i+1, f.Name)
+		if f.Symbol != "" {
+			head += ", " + f.Symbol
+		}
+		d.write(head+" = "+d.quantity(f), sizeSmall, true, 0)
+		d.steps(f, 0, map[*working.Figure]bool{})
+		d.write("key: "+key, sizeTiny, false, 5)
+		d.gap(1.2)
+	}
+}
+
+// steps prints formula, source and inputs; an input that has a number of its own, or
+// was unfolded just above, is not unfolded again.
+func (d *pack) steps(f *working.Figure, depth int, seen map[*working.Figure]bool) {
+	indent := 5 + 3*float64(depth)
+	seen[f] = true
+	line := ""
+	if f.Formula != "" {
+		line = f.Formula
+	}
+	if s := f.Source.String(); s != "" {
+		line = joinNonEmpty("   -   ", line, s)
+	}
+	if line != "" {
+		d.write(line, sizeTiny, false, indent)
+	}
+	if f.Note != "" {
+		d.write(f.Note, sizeTiny, false, indent)
+	}
+	const most = 14
+	for i, in := range f.Inputs {
+		if i == most {
+			d.write(fmt.Sprintf("… and %d more of the same kind", len(f.Inputs)-most), sizeTiny, false, indent)
+			break
+		}
+		name := in.Name
+		if in.Symbol != "" {
+			name = in.Symbol + ", " + name
+		}
+		text := name + " = " + d.quantity(in)
+		if n, ok := d.refs.number[in.Key]; ok && in.Key != "" {
+			d.write(fmt.Sprintf("%s  [%d]", text, n), sizeTiny, false, indent+3)
+			continue
+		}
+		if seen[in] || depth >= 5 {
+			d.write(text, sizeTiny, false, indent+3)
+			continue
+		}
+		if len(in.Inputs) == 0 {
+			d.write(joinNonEmpty("   -   ", text, strings.TrimSpace(in.Source.String())), sizeTiny, false, indent+3)
+			continue
+		}
+		d.write(text, sizeTiny, false, indent+3)
+		d.steps(in, depth+1, seen)
+	}
+}
