@@ -78,7 +78,8 @@ func Columns() []Column { return slices.Clone(columns) }
 //
 // Local times follow the rules of o.Zone. In autumn the hour that comes twice is
 // first summer time and then winter time, by the order of the rows; a time that
-// spring leaves out is a fault.
+// spring leaves out is a fault. In a zone half an hour off, values are moved onto
+// UTC's hours between their neighbours.
 func ReadCSV(data []byte, o Options) (weather.Forecast, error) {
 	if err := checkSize(data, o); err != nil {
 		return weather.Forecast{}, err
@@ -269,12 +270,13 @@ func (c *csvReader) time(cell string) (time.Time, error) {
 		}
 		t = c.summer(t)
 	}
+	onTheHour := t.Minute() == 0 && t.Second() == 0
 	t = t.UTC()
 	if t.Year() < 1900 || t.Year() > 2200 {
 		return t, fmt.Errorf("the year of %s is outside 1900 to 2200", clip(cell))
 	}
-	if t.Unix()%3600 != 0 {
-		return t, fmt.Errorf("%s is not on the hour in UTC", clip(cell))
+	if !onTheHour {
+		return t, fmt.Errorf("%s is not on the hour", clip(cell))
 	}
 	if !c.last.IsZero() && !t.After(c.last) {
 		return t, fmt.Errorf("%s does not come after the row before", clip(cell))

@@ -77,6 +77,9 @@ type grid struct {
 	o      Options
 	hours  map[int64]*weather.Hour
 	lo, hi int64
+	// minute is by how many seconds all times lie after the hour, in zones whose
+	// hours are not those of UTC.
+	minute int64
 	notes  []string
 }
 
@@ -95,6 +98,12 @@ func (g *grid) set(t time.Time, q weather.Quantity, v float64, keep bool, path s
 		v = math.Mod(v, 360)
 	}
 	k := floorHour(t)
+	after := t.Unix() - k*3600
+	if len(g.hours) == 0 {
+		g.minute = after
+	} else if after != g.minute {
+		return fault(g.o, path, fmt.Sprintf("its time lies %d min after the hour, that of the first %d min", after/60, g.minute/60), "Give hours one hour apart")
+	}
 	h := g.hours[k]
 	if h == nil {
 		if len(g.hours) >= MaxHours {
@@ -112,6 +121,39 @@ func (g *grid) set(t time.Time, q weather.Quantity, v float64, keep bool, path s
 	}
 	h.Set(q, v)
 	return nil
+}
+
+// onTheHour moves values that lie a part of an hour after UTC's hours onto them,
+// between neighbours: instants by the line through both, sums and means by their
+// shares. The first hour is lost by it.
+func (g *grid) onTheHour(lo, hi int64) {
+	u := float64(g.minute) / 3600
+	for k := hi; k > lo; k-- {
+		h, before := g.hours[k], g.hours[k-1]
+		if h == nil || before == nil {
+			delete(g.hours, k)
+			continue
+		}
+		moved := weather.Hour{}
+		for _, q := range (h.Has & before.Has).All() {
+			a, _ := before.Get(q)
+			b, _ := h.Get(q)
+			switch q {
+			case weather.Gust:
+				b = math.Max(a, b)
+			case weather.WindFrom:
+				if u > 0.5 {
+					b = a
+				}
+			default:
+				b = a*u + b*(1-u)
+			}
+			moved.Set(q, b)
+		}
+		*h = moved
+	}
+	delete(g.hours, lo)
+	g.notes = append(g.notes, fmt.Sprintf("the source's hours begin %d min after those of UTC; values lie between them", g.minute/60))
 }
 
 func floorHour(t time.Time) int64 {
@@ -142,6 +184,10 @@ func (g *grid) series(origin string) (weather.Series, error) {
 	}
 	if !known(lo) {
 		return weather.Series{}, fault(g.o, "weather", "no hour has an air temperature", "Ask for the air temperature too")
+	}
+	if g.minute != 0 && hi > lo {
+		g.onTheHour(lo, hi)
+		lo++
 	}
 	s := weather.Series{Start: time.Unix(lo*3600, 0).UTC(), Hours: make([]weather.Hour, hi-lo+1), Origin: origin, Notes: g.notes}
 	empty := 0

@@ -279,6 +279,29 @@ func TestCSVSummerTime(t *testing.T) {
 	}
 }
 
+// India is five and a half hours ahead: its hours lie between those of UTC.
+func TestHalfHourZones(t *testing.T) {
+	zone, err := time.LoadLocation("Asia/Kolkata")
+	if err != nil {
+		t.Fatal(err)
+	}
+	data := "time,air_c,rain_mm,gust_ms\n2026-07-01 10:00,30,0,4\n2026-07-01 11:00,32,2,9\n2026-07-01 12:00,34,4,6\n"
+	f := read(t, []byte(data), Options{Zone: zone})
+	s := f.Members[0]
+	if s.Start != time.Date(2026, 7, 1, 5, 0, 0, 0, time.UTC) || len(s.Hours) != 2 || len(s.Notes) == 0 {
+		t.Fatalf("%v, %d hours, %v", s.Start, len(s.Hours), s.Notes)
+	}
+	// 05:00 UTC is 10:30 there, between 30 and 32 °C; its hour takes half of each rain.
+	holds(t, s.Hours[0], weather.Air, 31)
+	holds(t, s.Hours[0], weather.Rain, 1)
+	holds(t, s.Hours[0], weather.Gust, 9)
+	holds(t, s.Hours[1], weather.Air, 33)
+	_, err = ReadCSV([]byte("time,air_c\n2026-07-01T10:00Z,1\n2026-07-01T10:00+05:30,1\n2026-07-01T20:00+05:30,1\n"), Options{})
+	if err == nil {
+		t.Error("hours of two kinds in one file")
+	}
+}
+
 func TestCSVUnitsAndFaults(t *testing.T) {
 	f := read(t, []byte("time_utc;AIR_F;rh_pct;wind_kmh;cloud_oktas;rain_before_mm\n2026-05-01 10:00;50;80,5;36;4;1,2\n2026-05-01 11:00;59;80;-;;0\n"), Options{})
 	h := f.Members[0].Hours[0]
