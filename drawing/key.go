@@ -28,25 +28,38 @@ func (s *Sheet) drawKey(l Layout) {
 		s.barScale(seat(barScaleMM))
 	}
 	for _, e := range l.Key {
-		at := seat(keyRowMM)
-		words, high := fitSmall(e.Words, keyColumn-signWidth(e.Sign))
-		s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "key"}, Place: scene.Transform{Move: at}, Items: append(append([]scene.Item{}, e.Sign...),
-			scene.Text{At: scene.Point{X: signWidth(e.Sign), Y: 1.6}, Content: words, HeightMM: high})})
+		high := e.roomMM()
+		at := seat(high).Add(scene.Point{Y: high - keyRowMM})
+		items := append([]scene.Item{}, e.Sign...)
+		for i, l := range e.lines() {
+			items = append(items, scene.Text{At: scene.Point{X: signWidth(e.Sign), Y: 1.6 - float64(i)*keyLeadMM}, Content: l, HeightMM: scene.TextSmall})
+		}
+		s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "key"}, Place: scene.Transform{Move: at}, Items: items})
 	}
 }
+
+const keyLeadMM = 3.8
+
+// lines of the entry's words within its column; a word too long for it is cut.
+func (e KeyEntry) lines() []string {
+	wide := keyColumn - signWidth(e.Sign)
+	out := wrap(e.Words, scene.TextSmall, wide)
+	for i := range out {
+		if scene.Measure(out[i], scene.TextSmall, false).WidthMM > wide {
+			out[i], _ = fit(out[i], wide, false)
+		}
+	}
+	return out
+}
+
+// roomMM is the height of the entry.
+func (e KeyEntry) roomMM() float64 { return keyRowMM + float64(len(e.lines())-1)*keyLeadMM }
 
 func signWidth(sign []scene.Item) float64 {
 	if len(sign) == 0 {
 		return 0
 	}
 	return keySignMM
-}
-
-func fitSmall(words string, wide float64) (string, float64) {
-	if w, h := fit(words, wide, false); h == scene.TextSmall {
-		return w, h
-	}
-	return words, scene.TextSmall
 }
 
 // north draws the arrow to true north. bearingDeg is the true bearing of the

@@ -97,6 +97,9 @@ func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 	for i, p := range pieces {
 		if !seats[i].in {
 			where[i] = s.at(p)
+			if p.Label == "" || s.alongside(p, beside) {
+				continue
+			}
 			b := labelBlock(p.Label, "", scene.TextUsual)
 			// Beside all pieces by preference: a number on another piece misleads.
 			if !s.leader(where[i], b, 0, 80, beside) {
@@ -137,8 +140,11 @@ func (s *Sheet) seatInside(p LabelledShape) seatOf {
 	if box.Height() > 2*box.Width() {
 		angles = []float64{90, 0}
 	}
+	if a := scene.Readable(s.lengthwise(p)); math.Abs(math.Remainder(a, 90)) > 1 {
+		angles = append(angles, a)
+	}
 	var tries []block
-	if p.Sub != "" {
+	if p.Sub != "" && p.Label != "" {
 		large := labelBlock(p.Label, p.Sub, scene.TextSmall)
 		large.first, large.lead = scene.TextUsual, 4.8
 		tries = append(tries, large, labelBlock(p.Label, p.Sub, scene.TextSmall))
@@ -157,6 +163,48 @@ func (s *Sheet) seatInside(p LabelledShape) seatOf {
 		}
 	}
 	return seatOf{}
+}
+
+// lengthwise is the direction of the piece's longest side on paper, degrees.
+func (s *Sheet) lengthwise(p LabelledShape) float64 {
+	best, angle := 0.0, 0.0
+	for i, a := range p.Shape {
+		v := s.At(p.Shape[(i+1)%len(p.Shape)]).Sub(s.At(a))
+		if v.Length() > best+1e-9 {
+			best, angle = v.Length(), v.AngleDeg()
+		}
+	}
+	return angle
+}
+
+// alongside letters a piece that is a mere bar (a firring, a trim) beside it and
+// along it, where no other piece lies.
+func (s *Sheet) alongside(p LabelledShape, beside func(scene.Point) bool) bool {
+	pole, room := poleOfInaccessibility(0.2, p.paths(s)...)
+	angle := s.lengthwise(p)
+	b := labelBlock(p.Label, "", scene.TextSmall)
+	w, _ := b.size()
+	long := 0.0
+	for i, a := range p.Shape {
+		long = max(long, s.At(a).Distance(s.At(p.Shape[(i+1)%len(p.Shape)])))
+	}
+	// A figure or two read better upright, with a leader: 6 and 9 on their side are alike.
+	if room > 1.4 || long < w*0.8 || len([]rune(p.Label)) < 3 {
+		return false
+	}
+	along := scene.Point{X: 1}.Turned(angle)
+	read := scene.Readable(angle)
+	for _, shift := range [...]float64{0, 0.2, -0.2, 0.35, -0.35} {
+		for _, side := range [...]float64{1, -1} {
+			c := pole.Add(along.Scale(shift * (long - w))).Add(along.Left().Scale(side * (room + 2.3)))
+			half := along.Scale(w / 2)
+			if s.Space.FreeQuad(b.quad(c, read, 0.2)) && beside(c) && beside(c.Add(half)) && beside(c.Sub(half)) {
+				s.Add(b.items(c, read)...)
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // OrderArrows draws the order of laying: an arrow from each place to the next,

@@ -75,3 +75,78 @@ func TestPoleOfInaccessibility(t *testing.T) {
 		}
 	}
 }
+
+// Firrings are bars thinner than their lettering: it goes beside and along them,
+// with no leader; pieces without a label get none.
+func TestBarsAreLetteredAlongside(t *testing.T) {
+	job := garage()
+	long := KeyEntry{Words: "firring with its number, and its height in mm at both ends, as it is cut"}
+	s, err := SetOutSheet(job, 0, TitleOf(job, "Firrings", 3, 3), 12, []KeyEntry{long, {Words: "noggin", Sign: []scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(1, 1, 13, 4)}, Stroke: scene.Pen(scene.Thin)}}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var bars []LabelledShape
+	for i := range 9 {
+		x := 0.2 + 0.35*float64(i)
+		bars = append(bars, LabelledShape{ID: fmt.Sprintf("firring-%d", i), Label: fmt.Sprintf("F%d  20 to 120", i+1), Shape: rect(x-0.025, 0.1, x+0.025, 5), Class: "firring", Title: fmt.Sprintf("Firring %d", i+1)})
+	}
+	bars = append(bars, LabelledShape{ID: "blank", Shape: rect(0.3, 5.1, 2, 5.4)})
+	PlacePieces(s, bars)
+	for _, c := range s.Scene.Clashes(0.05) {
+		t.Error(c)
+	}
+	for _, p := range s.Scene.Items {
+		if sh, ok := p.(scene.Shape); ok && sh.Class == "leader" {
+			t.Error("a bar got a leader")
+		}
+	}
+	show(t, "firrings", s.Scene)
+}
+
+// hallBoards are 255 invented board pieces on the hall.
+func hallBoards() []LabelledShape {
+	var out []LabelledShape
+	for r := range 17 {
+		y := 1.2 * float64(r)
+		for c := range 15 {
+			x := 2.05 * float64(c)
+			out = append(out, LabelledShape{ID: fmt.Sprintf("board-%d-%d", r, c), Label: fmt.Sprintf("B%d", r*15+c+1), Sub: "2400 × 1200", Shape: rect(x, y, min(x+2.05, 30), min(y+1.2, 20)), Class: "board", Title: "Board"})
+		}
+	}
+	return out
+}
+
+func TestManyPiecesAreLegible(t *testing.T) {
+	job := hall()
+	job.Decks[0].Openings = nil // boards are cut round them; these are not
+	s, err := SetOutSheet(job, 0, TitleOf(job, "Set-out of boards", 1, 1), 12, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	PlacePieces(s, hallBoards())
+	for _, c := range s.Scene.Clashes(0.05) {
+		t.Error(c)
+	}
+	if len(s.Unplaced) > 0 {
+		t.Errorf("no room for %q", s.Unplaced)
+	}
+	show(t, "hall-boards", s.Scene)
+}
+
+func BenchmarkPlacePieces(b *testing.B) {
+	for b.Loop() {
+		s, err := SetOutSheet(hall(), 0, TitleOf(hall(), "Set-out of boards", 1, 1), 12, nil)
+		if err != nil {
+			b.Fatal(err)
+		}
+		PlacePieces(s, hallBoards())
+	}
+}
+
+func BenchmarkRoofPlan(b *testing.B) {
+	for b.Loop() {
+		if _, err := RoofPlan(hall(), 1, 1); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -179,8 +179,8 @@ func (l Layout) blocks() []float64 {
 	if !l.NoBarScale {
 		out = append(out, barScaleMM)
 	}
-	for range l.Key {
-		out = append(out, keyRowMM)
+	for _, e := range l.Key {
+		out = append(out, e.roomMM())
 	}
 	return out
 }
@@ -328,7 +328,7 @@ func (s *Sheet) titleBlock(t Title) {
 
 // fit returns lettering that stays within wide mm: usual size, then small, then cut.
 func fit(words string, wide float64, bold bool) (string, float64) {
-	for _, h := range []float64{scene.TextUsual, scene.TextSmall} {
+	for _, h := range [...]float64{scene.TextUsual, scene.TextSmall} {
 		if scene.Measure(words, h, bold).WidthMM <= wide {
 			return words, h
 		}

@@ -65,6 +65,8 @@ type lineBox struct {
 type Obstacles struct {
 	texts []textBox
 	lines []lineBox
+	// cells lists the lines that may pass through each square of the sheet.
+	cells map[[2]int][]int
 	// Within, when set, is where lettering must stay.
 	Within Box
 }
@@ -107,12 +109,50 @@ func (o *Obstacles) FreeQuad(q [4]Point) bool {
 			return false
 		}
 	}
-	for _, l := range o.lines {
-		if b.touches(l.box) && lineInQuad(l.a, l.b, q, 0) {
-			return false
+	for _, c := range cellsOf(b) {
+		for _, i := range o.cells[c] {
+			if l := &o.lines[i]; b.touches(l.box) && lineInQuad(l.a, l.b, q, 0) {
+				return false
+			}
 		}
 	}
 	return true
+}
+
+// cellMM is the side of the squares in which lines are looked up.
+const cellMM = 8.0
+
+// cellsOf returns the squares that a box touches.
+func cellsOf(b Box) [][2]int {
+	x0, y0 := int(math.Floor(b.Low.X/cellMM)), int(math.Floor(b.Low.Y/cellMM))
+	x1, y1 := int(math.Floor(b.High.X/cellMM)), int(math.Floor(b.High.Y/cellMM))
+	var out [][2]int
+	for x := x0; x <= x1; x++ {
+		for y := y0; y <= y1; y++ {
+			out = append(out, [2]int{x, y})
+		}
+	}
+	return out
+}
+
+// line takes note of one line in every square it passes, in short steps, so that
+// a long slanting one is not listed all over its box.
+func (o *Obstacles) line(l lineBox) {
+	if o.cells == nil {
+		o.cells = map[[2]int][]int{}
+	}
+	i := len(o.lines)
+	o.lines = append(o.lines, l)
+	n := min(max(int(math.Ceil(l.a.Distance(l.b)/cellMM)), 1), 4096)
+	step := l.b.Sub(l.a).Scale(1 / float64(n))
+	for k := range n {
+		a := l.a.Add(step.Scale(float64(k)))
+		for _, c := range cellsOf(Box{}.Take(a).Take(a.Add(step))) {
+			if at := o.cells[c]; len(at) == 0 || at[len(at)-1] != i {
+				o.cells[c] = append(at, i)
+			}
+		}
+	}
 }
 
 // FreeLine reports whether a line from a to b crosses no lettering.
@@ -167,7 +207,7 @@ func (g *gather) Shape(s Shape) {
 			pts = append(pts, pts[0])
 		}
 		for i := 0; i+1 < len(pts); i++ {
-			g.o.lines = append(g.o.lines, lineBox{pts[i], pts[i+1], Box{}.Take(pts[i]).Take(pts[i+1]), name})
+			g.o.line(lineBox{pts[i], pts[i+1], Box{}.Take(pts[i]).Take(pts[i+1]), name})
 		}
 	}
 }
