@@ -475,24 +475,43 @@ func (b *boarding) measure(r boardRules) {
 		b.print += l * l * w / 1e6
 	}
 	b.jointM = 0
-	low, high := plane.Point{X: math.Inf(1), Y: math.Inf(1)}, plane.Point{X: math.Inf(-1), Y: math.Inf(-1)}
-	for _, w := range b.rows {
-		for _, u := range w.runs {
-			low = plane.Point{X: min(low.X, u.a), Y: min(low.Y, u.low)}
-			high = plane.Point{X: max(high.X, u.b), Y: max(high.Y, u.high)}
-		}
-	}
-	middle := low.Add(high).Scale(0.5)
+	middle := centroid(b.bays)
 	for _, w := range b.rows {
 		for _, u := range w.runs {
 			across := math.Abs((u.low+u.high)/2 - middle.Y)
 			b.print += 100 * (u.b - u.a) * across
 			for _, x := range u.joints {
-				b.jointM += u.high - u.low
+				if u.plain {
+					b.jointM += u.high - u.low
+				} else {
+					for _, iv := range chordsAt(u.shape, x) {
+						b.jointM += iv[1] - iv[0]
+					}
+				}
 				b.print += 37 * math.Abs(x-middle.X) * (1 + across) * (u.high - u.low)
 			}
 		}
 	}
+}
+
+// centroid is the centre of area of all bays.
+func centroid(bays []bay) plane.Point {
+	var sum plane.Point
+	var area float64
+	for _, b := range bays {
+		for _, l := range b.region {
+			for i, p := range l {
+				q := l[(i+1)%len(l)]
+				k := p.Cross(q) / 2
+				area += k
+				sum = sum.Add(p.Add(q).Scale(k / 3))
+			}
+		}
+	}
+	if area == 0 {
+		return plane.Point{}
+	}
+	return sum.Scale(1 / area)
 }
 
 // cutsOf counts saw cuts: one for length, one for width, one for each side more

@@ -309,6 +309,8 @@ func (m *matting) layFace(d roof.Deck, f face, fr frame, pitch, side, end float6
 	if start+rollWidthM < low.Y+side+0.05 && start+pitch <= low.Y+1e-9 {
 		start += pitch
 	}
+	firstPiece := len(m.pieces)
+	var tiers []int
 	var before []float64
 	for k := 0; ; k++ {
 		y0 := start + float64(k)*pitch
@@ -328,7 +330,9 @@ func (m *matting) layFace(d roof.Deck, f face, fr frame, pitch, side, end float6
 					to = cuts[i] + end/2
 				}
 				for _, q := range p.region().band(0, from, to).parts() {
-					m.add(q, fr, layer, name, side, end, i > 0, y0 > low.Y+1e-9, y0+side)
+					if m.add(q, fr, layer, name, side, end, i > 0, y0 > low.Y+1e-9) {
+						tiers = append(tiers, i)
+					}
 				}
 				if i < len(cuts) {
 					from = cuts[i] - end/2
@@ -341,6 +345,24 @@ func (m *matting) layFace(d roof.Deck, f face, fr frame, pitch, side, end float6
 		}
 		sort.Float64s(ends)
 		before = ends
+	}
+	if m.dir == "along fall" {
+		// The lower lengths of all strips go down before the upper ones, or the upper
+		// end of one would lie on its neighbour and face the water.
+		m.byTier(firstPiece, tiers)
+	}
+}
+
+// byTier orders the pieces from first on by tier, keeping their order within it.
+func (m *matting) byTier(first int, tiers []int) {
+	index := make([]int, len(tiers))
+	for i := range index {
+		index[i] = i
+	}
+	sort.SliceStable(index, func(i, j int) bool { return tiers[index[i]] < tiers[index[j]] })
+	laid := append([]Piece(nil), m.pieces[first:]...)
+	for i, k := range index {
+		m.pieces[first+i] = laid[k]
 	}
 }
 
@@ -365,10 +387,10 @@ func endLaps(a, b, end float64, before []float64) []float64 {
 	return out
 }
 
-func (m *matting) add(q part, fr frame, layer int, name string, side, end float64, endLapped, sideLapped bool, lapTo float64) {
+func (m *matting) add(q part, fr frame, layer int, name string, side, end float64, endLapped, sideLapped bool) bool {
 	lo, hi := q.region().bounds()
 	if hi.X-lo.X < 0.01 || hi.Y-lo.Y < 0.01 {
-		return
+		return false
 	}
 	p := Piece{Kind: Mat, Role: "field", Layer: layer, Edge: -1, Material: name, LengthMM: upMM(hi.X - lo.X), WidthMM: min(upMM(hi.Y-lo.Y), int(rollWidthM*1000)), AreaM2: q.area()}
 	p.place(fr, lo, hi)
@@ -384,6 +406,7 @@ func (m *matting) add(q part, fr frame, layer int, name string, side, end float6
 	}
 	m.usedM2 += p.AreaM2
 	m.pieces = append(m.pieces, p)
+	return true
 }
 
 // rollMetres is how much roll the pieces take, by rows of pieces side by side.
