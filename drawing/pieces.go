@@ -86,9 +86,13 @@ func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 		}
 		s.Scene.Add(g)
 	}
+	grounds := make([][][]scene.Point, len(pieces))
+	for i, p := range pieces {
+		grounds[i] = corners(p.paths(s))
+	}
 	beside := func(c scene.Point) bool {
-		for _, p := range pieces {
-			if scene.Holds(c, p.paths(s)...) {
+		for _, g := range grounds {
+			if holds(c, g) {
 				return false
 			}
 		}
@@ -153,9 +157,10 @@ func (s *Sheet) seatInside(p LabelledShape) seatOf {
 		tries = append(tries, labelBlock(p.Label, "", scene.TextUsual), labelBlock(p.Label, "", scene.TextSmall))
 	}
 	for _, b := range tries {
+		w, h := b.size()
 		for _, angle := range angles {
 			for _, c := range places {
-				q := b.quad(c, angle, 0.6)
+				q := quadAt(c, w+1.2, h+1.2, angle)
 				if inside(q, rings) && s.Space.FreeQuad(q) {
 					return seatOf{b, c, angle, true}
 				}

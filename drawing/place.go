@@ -116,9 +116,9 @@ func (s *Sheet) leader(p scene.Point, b block, clearMM, reachMM float64, allowed
 }
 
 func (s *Sheet) tryLeader(p scene.Point, b block, clearMM, reachMM float64, allowed func(scene.Point) bool) bool {
-	w, _ := b.size()
+	w, h := b.size()
 	for _, c := range near(p, reachMM, 2.5) {
-		if c.Distance(p) < clearMM+3 || !s.Space.FreeQuad(b.quad(c, 0, 0.7)) {
+		if c.Distance(p) < clearMM+3 || !s.Space.FreeQuad(quadAt(c, w+1.4, h+1.4, 0)) {
 			continue
 		}
 		if allowed != nil && !(allowed(c) && allowed(c.Add(scene.Point{X: w / 2})) && allowed(c.Sub(scene.Point{X: w / 2}))) {
@@ -129,7 +129,6 @@ func (s *Sheet) tryLeader(p scene.Point, b block, clearMM, reachMM float64, allo
 			from = c.Add(scene.Point{X: w/2 + 0.6})
 		}
 		if math.Abs(p.X-c.X) < w/2 {
-			_, h := b.size()
 			from = c.Add(scene.Point{Y: math.Copysign(h/2+0.3, p.Y-c.Y)})
 		}
 		to := p.Add(from.Sub(p).Unit().Scale(max(clearMM-1, 0)))

@@ -1,6 +1,8 @@
 package scene
 
 import (
+	"sync"
+
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -52,25 +54,51 @@ type Extent struct{ WidthMM, RiseMM, DropMM float64 }
 // Measure returns the extent of a line of lettering. A rune that the font lacks
 // counts as its missing-glyph box, which is what would be drawn.
 func Measure(content string, heightMM float64, bold bool) Extent {
-	f := Font(bold)
-	var buf sfnt.Buffer
-	em := fixed.I(measurePPEM)
 	k := EmMM(heightMM) / measurePPEM / 64
+	table := &letters()[0]
+	if bold {
+		table = &letters()[1]
+	}
+	var buf sfnt.Buffer
 	var e Extent
 	for _, r := range content {
-		idx, err := f.GlyphIndex(&buf, r)
-		if err != nil {
-			continue
+		var g letter
+		if int(r) < len(table) {
+			g = table[r]
+		} else {
+			g = measureLetter(&buf, Font(bold), r)
 		}
-		b, adv, err := f.GlyphBounds(&buf, idx, em, font.HintingNone)
-		if err != nil {
-			continue
-		}
-		e.WidthMM += float64(adv) * k
-		e.RiseMM = max(e.RiseMM, -float64(b.Min.Y)*k)
-		e.DropMM = max(e.DropMM, float64(b.Max.Y)*k)
+		e.WidthMM += g.advance * k
+		e.RiseMM = max(e.RiseMM, g.rise*k)
+		e.DropMM = max(e.DropMM, g.drop*k)
 	}
 	return e
+}
+
+// letter is a glyph's room in 64ths of a font unit.
+type letter struct{ advance, rise, drop float64 }
+
+// letters are measured once: the usual ones of Latin writing, plain and bold.
+var letters = sync.OnceValue(func() *[2][0x180]letter {
+	var out [2][0x180]letter
+	var buf sfnt.Buffer
+	for r := range rune(0x180) {
+		out[0][r] = measureLetter(&buf, regularFont, r)
+		out[1][r] = measureLetter(&buf, boldFont, r)
+	}
+	return &out
+})
+
+func measureLetter(buf *sfnt.Buffer, f *sfnt.Font, r rune) letter {
+	idx, err := f.GlyphIndex(buf, r)
+	if err != nil {
+		return letter{}
+	}
+	b, adv, err := f.GlyphBounds(buf, idx, fixed.I(measurePPEM), font.HintingNone)
+	if err != nil {
+		return letter{}
+	}
+	return letter{float64(adv), -float64(b.Min.Y), float64(b.Max.Y)}
 }
 
 // Lacks returns the runes of content that the fonts cannot draw.
