@@ -144,6 +144,20 @@ func TestHotSummerDay(t *testing.T) {
 	}
 }
 
+// Top coat on the hot day: go from 19:00 to 22:00, but two hours until tack-free
+// are only known to be fine for a finish by 20:00.
+func TestHotDayTopCoat(t *testing.T) {
+	l := TopCoatLimits()
+	l.AheadH, l.RainFreeH, l.FrostFreeH, l.Light = 2, 2, 0, false
+	got, all := goTimes(t, summerDay[10:], l)
+	same(t, "top coat", got, "19:00 20:00 21:00 22:00")
+	for i, want := range []bool{true, true, false, false} {
+		if all[i].Sure != want {
+			t.Errorf("%s: sure %v, want %v", all[i].Time.Format("15:04"), all[i].Sure, want)
+		}
+	}
+}
+
 // Humidity passes and the surface is already below the dew point: the looser rule
 // does not hide the stricter.
 func TestClearNightAt71Percent(t *testing.T) {

@@ -71,7 +71,13 @@ func NormsOfYear(s Series, site Site) (Norms, error) {
 	}
 	close()
 	n := Norms{Source: working.Source{Title: s.Origin, Standing: working.Given}}
-	rainKnown := s.count(Rain) == len(s.Hours)
+	known := 0
+	for i := range s.Hours {
+		if s.Hours[i].Has&^s.Hours[i].Filled&Rain != 0 {
+			known++
+		}
+	}
+	rainKnown := 2*known > len(s.Hours)
 	for i, m := range sums {
 		if m.days == 0 {
 			return Norms{}, fmt.Errorf("norms: %s has no whole day. Give a whole year", time.Month(i+1))

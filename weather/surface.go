@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"sync"
 	"time"
 
 	"gelwright/conduction"
@@ -97,32 +99,48 @@ func SurfaceTemps(ctx context.Context, in SurfaceInput) (Surface, error) {
 	in, from, n := in.defaults()
 	f := newForcing(&in, from, n)
 	out := Surface{Quarters: make([]Quarter, n+1), Model: in.Model, Assumptions: in.assumptions(), Notes: in.Weather.Notes}
-	ts := make([]float64, f.n)
-	under := make([]float64, f.n)
-	if err := in.run(ctx, f, Likely, ts, under); err != nil {
+	course, under, err := in.courses(ctx, f)
+	if err != nil {
 		return Surface{}, err
 	}
 	for i := range out.Quarters {
 		j := i + f.lead
 		e := &f.at[j]
-		out.Quarters[i] = Quarter{Time: from.Add(time.Duration(i) * 15 * time.Minute), SurfaceC: ts[j], LowC: ts[j], HighC: ts[j],
+		q := Quarter{Time: from.Add(time.Duration(i) * 15 * time.Minute), SurfaceC: course[Likely][j],
 			BoardC: under[j], SunWPerM2: e.sun[Likely], LongwaveWPerM2: e.sky[Likely], ConvectionWPerM2K: e.h,
 			AirC: e.airC, DewPointC: e.dewC, SunElevationDeg: e.elevation}
-	}
-	if in.CentralOnly {
-		return out, nil
-	}
-	for _, side := range []Side{Low, High} {
-		if err := in.run(ctx, f, side, ts, nil); err != nil {
-			return Surface{}, err
+		q.LowC, q.HighC = q.SurfaceC, q.SurfaceC
+		if !in.CentralOnly {
+			q.LowC = math.Min(q.SurfaceC, course[Low][j])
+			q.HighC = math.Max(q.SurfaceC, course[High][j])
 		}
-		for i := range out.Quarters {
-			q := &out.Quarters[i]
-			q.LowC = math.Min(q.LowC, ts[i+f.lead])
-			q.HighC = math.Max(q.HighC, ts[i+f.lead])
-		}
+		out.Quarters[i] = q
 	}
 	return out, nil
+}
+
+// courses runs the likely course and, unless it is the only one, the low and the
+// high beside it. They share nothing that changes, so the order does not matter.
+func (in *SurfaceInput) courses(ctx context.Context, f *forcing) (course [sides][]float64, under []float64, err error) {
+	under = make([]float64, f.n)
+	last := High
+	if in.CentralOnly {
+		last = Likely
+	}
+	var faults [sides]error
+	var all sync.WaitGroup
+	for side := Likely; side <= last; side++ {
+		course[side] = make([]float64, f.n)
+		all.Go(func() {
+			below := under
+			if side != Likely {
+				below = nil
+			}
+			faults[side] = in.run(ctx, f, side, course[side], below)
+		})
+	}
+	all.Wait()
+	return course, under, errors.Join(faults[:]...)
 }
 
 // defaults fills what was left out and gives the first quarter and their number.
@@ -158,6 +176,8 @@ func (in *SurfaceInput) check() error {
 		return errors.New("surface temperature: the weather has no hours. Give a forecast, a file or norms")
 	case in.Weather.Has()&need != need:
 		return fmt.Errorf("surface temperature: the weather lacks %s. Fill its gaps first", need&^in.Weather.Has())
+	case in.Model != "" && !slices.Contains(SkyModels(), in.Model):
+		return fmt.Errorf("surface temperature: the sky model %q is not known. Leave it out, or give one of %q", in.Model, SkyModels())
 	case !(in.Absorptance >= 0 && in.Absorptance <= 1):
 		return fmt.Errorf("surface temperature: the solar absorptance is %g. Give 0.25 (white) to 0.95 (black)", in.Absorptance)
 	case !(in.Emissivity >= 0 && in.Emissivity <= 1):

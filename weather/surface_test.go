@@ -232,6 +232,7 @@ func TestSurfaceFaultsSayWhatToDo(t *testing.T) {
 		"latitude":     func(in *SurfaceInput) { in.Site.LatDeg = math.NaN() },
 		"outside span": func(in *SurfaceInput) { in.To = ok.Weather.End().Add(time.Hour) },
 		"room":         func(in *SurfaceInput) { in.Room = Room{} },
+		"sky model":    func(in *SurfaceInput) { in.Model = "guess" },
 		"wall":         func(in *SurfaceInput) { in.Shade.Walls = []Wall{{HeightM: 1}} },
 		"layers":       func(in *SurfaceInput) { in.Layers = nil },
 	} {
