@@ -69,6 +69,10 @@ func clock(text string, otherwise float64) float64 {
 	return float64(hours*60 + minutes)
 }
 
+// coatM2PerManHour is how fast top coat goes down: 12 to 18 m² a man-hour (common
+// practice, no source).
+const coatM2PerManHour = 15
+
 // buckets plans every pass of wet work.
 func (m *maker) buckets() error {
 	resin, err := m.gelOf(m.resin)
@@ -90,6 +94,9 @@ func (m *maker) buckets() error {
 	number := 1
 	run := func(pass Pass, in mixing.Input, items []mixing.Detail) error {
 		in.Crew, in.Day, in.FirstNumber = crew, day, number
+		if pass.Kind == "top coat" {
+			in.Crew.LayM2PerManHour = coatM2PerManHour
+		}
 		var p *mixing.Plan
 		var err error
 		if items != nil {
