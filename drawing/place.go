@@ -132,7 +132,10 @@ func (s *Sheet) tryLeader(p scene.Point, b block, clearMM, reachMM float64, allo
 			from = c.Add(scene.Point{Y: math.Copysign(h/2+0.3, p.Y-c.Y)})
 		}
 		to := p.Add(from.Sub(p).Unit().Scale(max(clearMM-1, 0)))
-		if !s.Space.FreeLine(from, to) {
+		// The dot at the end is wider than the line.
+		beyond := to.Add(to.Sub(from).Unit().Scale(0.6))
+		aside := to.Sub(from).Unit().Left().Scale(0.6)
+		if !s.Space.FreeLine(from, beyond) || !s.Space.FreeLine(to.Sub(aside), to.Add(aside)) {
 			continue
 		}
 		s.Add(scene.Line(scene.Meta{Layer: b.layer, Class: "leader"}, scene.Pen(scene.Hairline), from, to))

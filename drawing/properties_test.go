@@ -215,6 +215,9 @@ func TestAnyPlanIsLegible(t *testing.T) {
 		d.Moisture = []roof.Moisture{{At: pt(w*0.2, h*0.2), Pct: 12}}
 		d.Penetrations[0].At = pt(w*cx/2, h*cy/2)
 		d.Exit = pt(0, h/2)
+		d.Outline[0].Bulge = rapid.SampledFrom([]float64{0, 0.1, 0.4}).Draw(t, "bulge")
+		d.Outline[2].X -= rapid.SampledFrom([]float64{0, 0.2}).Draw(t, "slant") * w
+		d.Edges[1].Thresholds = []roof.Threshold{{FromM: h * cy * 0.3, ToM: h * cy * 0.6, UpstandMM: 75}}
 		if rapid.Bool().Draw(t, "opening") {
 			d.Openings = []roof.Opening{{Name: "RL1", Kind: "rooflight", Outline: plane.Rectangle(w*cx*0.6, h*cy*0.6, w*cx*0.9, h*cy*0.9), KerbMM: 150}}
 		}
