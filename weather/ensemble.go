@@ -40,6 +40,9 @@ type ErrorModel struct {
 	// SurpriseRain is the probability that an hour forecast dry is wet, 0–1, for an
 	// overcast, damp hour; less in proportion to cloud and humidity.
 	SurpriseRain Growth
+	// Variant picks another set of draws of the same kind: a back-test gives each
+	// day its own, so that days do not err alike. Zero is as good as any.
+	Variant uint64
 }
 
 // Growth of an error with lead time.
@@ -83,10 +86,17 @@ func (s Series) Members(issued time.Time, n int, model ErrorModel) (Forecast, er
 	}
 	draws := make([]draw, processes)
 	for p := range draws {
-		draws[p] = newDraw(p, n-1)
+		draws[p] = newDraw(p, n-1, model.Variant)
+	}
+	basis := make([][2 * len(waves)]float64, len(s.Hours))
+	for i := range basis {
+		for k, w := range waves {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / w.periodH)
+			basis[i][2*k], basis[i][2*k+1] = math.Sqrt(w.share)*cos, math.Sqrt(w.share)*sin
+		}
 	}
 	for m := 1; m < n; m++ {
-		f.Members[m] = s.member(issued, m-1, model, draws)
+		f.Members[m] = s.member(issued, m-1, model, draws, basis)
 		f.Members[m].Origin = fmt.Sprintf("%s, course %d of %d (assumed errors)", s.Origin, m+1, n)
 	}
 	return f, nil
@@ -104,12 +114,12 @@ const (
 	processes
 )
 
-func (s *Series) member(issued time.Time, m int, model ErrorModel, draws []draw) Series {
+func (s *Series) member(issued time.Time, m int, model ErrorModel, draws []draw, basis [][2 * len(waves)]float64) Series {
 	out := *s
 	out.Hours = make([]Hour, len(s.Hours))
 	for i := range s.Hours {
 		lead := s.TimeOf(i).Sub(issued).Hours()
-		z := func(p int) float64 { return draws[p].at(m, float64(i)) }
+		z := func(p int) float64 { return draws[p].at(m, &basis[i]) }
 		h := s.Hours[i]
 		za := z(errAir)
 		h.AirC += model.Air.at(lead) * za
@@ -171,14 +181,14 @@ type draw struct{ coef [][2 * len(waves)]float64 }
 
 // newDraw spreads each coefficient over n members in n equal slices of the normal
 // distribution, shuffled by a fixed hash of process and coefficient.
-func newDraw(process, n int) draw {
+func newDraw(process, n int, variant uint64) draw {
 	d := draw{coef: make([][2 * len(waves)]float64, n)}
 	order := make([]int, n)
 	for k := range 2 * len(waves) {
 		for i := range order {
 			order[i] = i
 		}
-		state := uint64(process*16 + k + 1)
+		state := uint64(process*16+k+1) ^ variant*0xd1342543de82ef95
 		for i := n - 1; i > 0; i-- {
 			j := int(splitmix(&state) % uint64(i+1))
 			order[i], order[j] = order[j], order[i]
@@ -199,13 +209,13 @@ func splitmix(state *uint64) uint64 {
 	return z ^ (z >> 31)
 }
 
-// at is the process of a member at an hour: standard normal at any one time.
-func (d draw) at(m int, hour float64) float64 {
+// at is the process of a member at an hour whose waves are basis: standard normal
+// at any one time.
+func (d draw) at(m int, basis *[2 * len(waves)]float64) float64 {
 	c := &d.coef[m]
 	sum := 0.0
-	for k, w := range waves {
-		sin, cos := math.Sincos(2 * math.Pi * hour / w.periodH)
-		sum += math.Sqrt(w.share) * (c[2*k]*cos + c[2*k+1]*sin)
+	for k, b := range basis {
+		sum += c[k] * b
 	}
 	return sum
 }

@@ -92,6 +92,11 @@ func TestMembersHaveTheSpreadAskedFor(t *testing.T) {
 	if string(a) != string(b) {
 		t.Error("the same forecast gave another ensemble")
 	}
+	other := model
+	other.Variant = 7
+	if g, _ := base.Members(issued, n, other); g.Members[5].Hours[30].AirC == f.Members[5].Hours[30].AirC {
+		t.Error("another variant gave the same draws")
+	}
 	if _, err := base.Members(issued, 0, model); err == nil {
 		t.Error("no members asked for")
 	}
@@ -160,5 +165,18 @@ func TestNorms(t *testing.T) {
 	}
 	if _, err := NormsOfYear(Series{}, site); err == nil {
 		t.Error("norms of nothing")
+	}
+}
+
+// BenchmarkMembers makes fifty courses of a fortnight.
+func BenchmarkMembers(b *testing.B) {
+	base, err := dayOf(time.Date(2026, 4, 1, 0, 0, 0, 0, time.UTC), 14, 10, 4, 5, 4, 0.5).Fill(Site{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	for range b.N {
+		if _, err := base.Members(base.Start, 50, AssumedErrors()); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
