@@ -366,6 +366,19 @@ func noggins(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 	}
 }
 
+// nogginStock sums the timber for noggins; it is cut from whatever lengths come.
+func nogginStock(out *SetOut) {
+	sum := 0.0
+	for _, p := range out.Pieces {
+		if p.Kind == Noggin {
+			sum += float64(p.LengthMM) / 1000
+		}
+	}
+	if sum > 0 {
+		out.Materials = append(out.Materials, Material{Name: "noggin timber", Kind: Noggin, Unit: "m", Bought: round3(sum), Used: round3(sum), Bound: round3(sum), Optimal: true, Method: "sum of lengths"})
+	}
+}
+
 func addNoggin(out *SetOut, index int, l [2]plane.Point, width float64, role, serves string) {
 	dir := l[1].Sub(l[0]).Unit()
 	half := dir.Left().Scale(width / 2)

@@ -333,7 +333,12 @@ const finalists = 4
 // chooseBoarding cuts the most promising boardings exactly and takes the best.
 func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 float64) (boarding, []Candidate, error) {
 	sortBoardings(all)
-	for i := 0; i < min(len(all), finalists); i++ {
+	// Equals of the last finalist are finalists too, whichever corner they start from.
+	n := min(len(all), finalists)
+	for n < len(all) && n < 4*finalists && !all[n-1].better(all[n]) {
+		n++
+	}
+	for i := 0; i < n; i++ {
 		all[i] = improve(ctx, all[i], r, areaM2)
 	}
 	sortBoardings(all)
@@ -341,7 +346,7 @@ func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 fl
 	least := int(math.Ceil(areaM2/(r.length*r.width) - 1e-9))
 	best := -1
 	for i := range all {
-		if i >= finalists || (best >= 0 && all[best].count == least && all[best].broken.total() == 0) {
+		if i >= n || (best >= 0 && all[best].count == least && all[best].broken.total() == 0) {
 			break
 		}
 		all[i].cut = cutBoards(ctx, all[i].blanks, full, wide)
@@ -393,7 +398,7 @@ func bestStyle(b boarding, r boardRules, styles int) boarding {
 }
 
 // workAllowed bounds the sheets handled while one boarding is improved.
-const workAllowed = 60000
+const workAllowed = 25000
 
 // improve changes the style of one row after another and keeps what is better,
 // until nothing is or the allowance of work is used up.

@@ -65,6 +65,8 @@ type matting struct {
 	// trapped: its laps are shingled towards the exit's far side, so that a crew
 	// laying in order ends away from the exit.
 	trapped bool
+	// slender counts strips so narrow that little is left beside their laps.
+	slender int
 }
 
 // matAxes lists the ways strips may run on a face.
@@ -224,11 +226,16 @@ func layMat(d roof.Deck, spec roof.Spec, faces []face, pin string, offsets []flo
 	return best, shortlistMat(tried, best)
 }
 
-// better: a way out first, then least mat off the roll, least lap, fewest strips.
+// slenderMM is the width under which a strip counts as slender.
+const slenderMM = 200
+
+// better: a way out first, then no slender strips, then least mat off the roll, least lap, fewest strips.
 func (m matting) better(o matting) bool {
 	switch {
 	case m.trapped != o.trapped:
 		return o.trapped
+	case m.slender != o.slender:
+		return m.slender < o.slender
 	case math.Abs(m.boughtM2-o.boughtM2) > 0.05:
 		return m.boughtM2 < o.boughtM2
 	case math.Abs(m.lapM-o.lapM) > 0.01:
@@ -405,6 +412,9 @@ func (m *matting) add(q part, fr frame, layer int, name string, side, end float6
 		p.EndLapMM = end * 1000
 	}
 	m.usedM2 += p.AreaM2
+	if p.WidthMM < slenderMM {
+		m.slender++
+	}
 	m.pieces = append(m.pieces, p)
 	return true
 }

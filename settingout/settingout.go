@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -60,8 +61,9 @@ func Make(ctx context.Context, d roof.Deck, spec roof.Spec) (SetOut, error) {
 	if err := setMat(ctx, d, spec, laid, &out); err != nil {
 		return out, err
 	}
+	nogginStock(&out)
 	out.Pieces = inOrder(out.Pieces)
-	out.Figures = figures(d, spec, laid, &out)
+	out.Figures = figures(ctx, d, spec, laid, &out)
 	return out, nil
 }
 
@@ -79,13 +81,13 @@ func inOrder(pieces []Piece) []Piece {
 }
 
 // figures sums what was set out, each total with its working.
-func figures(d roof.Deck, spec roof.Spec, laid region, out *SetOut) []*working.Figure {
+func figures(ctx context.Context, d roof.Deck, spec roof.Spec, laid region, out *SetOut) []*working.Figure {
 	geometry := working.Source{Title: "set-out, piece by piece", Standing: working.Derived}
 	key := func(s string) string { return "setout." + d.Name + "." + s }
 	area := working.Calc("A", "net area of deck "+d.Name, round3(laid.area()), "m²", "A = outline − openings", working.Source{Title: "plan geometry", Standing: working.Derived}).Keyed(key("net_area"))
 	list := []*working.Figure{area}
 	var trimM, bandM, matM2, matUsed float64
-	var kinds [8]int
+	trims, corners := 0, 0
 	for _, m := range out.Materials {
 		switch m.Kind {
 		case Board:
@@ -102,11 +104,19 @@ func figures(d roof.Deck, spec roof.Spec, laid region, out *SetOut) []*working.F
 		switch p.Kind {
 		case Trim:
 			trimM += float64(p.LengthMM) / 1000
-			kinds[0]++
+			trims++
 		case Bandage:
 			bandM += float64(p.LengthMM) / 1000
 		case Corner:
-			kinds[1]++
+			corners++
+		}
+	}
+	for i, glass := range spec.Layers {
+		if i > 0 && slices.Contains(spec.Layers[:i], glass) {
+			continue
+		}
+		if f := rollFigure(ctx, d.Name, glass, out); f != nil {
+			list = append(list, f)
 		}
 	}
 	screws := 0
@@ -123,14 +133,41 @@ func figures(d roof.Deck, spec roof.Spec, laid region, out *SetOut) []*working.F
 		working.Calc("", "board fixings on deck "+d.Name, float64(screws), "", "sum over boards of edge and field fixings", geometry,
 			working.GivenFigure("", "edge centres", spec.Board.EdgeFixMM, "mm", "spec.board.edge_fix_mm"), working.GivenFigure("", "field centres", spec.Board.FieldFixMM, "mm", "spec.board.field_fix_mm")).Keyed(key("fixings")),
 		working.Calc("", "trim on deck "+d.Name, round3(trimM), "m", "sum of trims, laps included", geometry, lap).Keyed(key("trim_m")),
-		working.Calc("", "trim pieces on deck "+d.Name, float64(kinds[0]), "", "count", geometry).Keyed(key("trim_pieces")),
-		working.Calc("", "corners on deck "+d.Name, float64(kinds[1]), "", "count", geometry).Keyed(key("corners")),
+		working.Calc("", "trim pieces on deck "+d.Name, float64(trims), "", "count", geometry).Keyed(key("trim_pieces")),
+		working.Calc("", "corners on deck "+d.Name, float64(corners), "", "count", geometry).Keyed(key("corners")),
 		working.Calc("", "bandage on deck "+d.Name, round3(bandM), "m", "sum of strips", geometry).Keyed(key("bandage_m")),
 		working.Calc("", "mat laid on deck "+d.Name, round3(matUsed), "m²", "sum of pieces, laps, upstands and patches included", geometry, area).Keyed(key("mat_laid")),
 		working.Calc("", "mat cut from the roll on deck "+d.Name, round3(matM2), "m²", "roll length × width", geometry, working.Constant("", "roll width", rollWidthM, "m", working.Source{Title: "usual roll", Standing: working.CommonPractice})).Keyed(key("mat")),
 		working.Calc("", "mat waste on deck "+d.Name, round3(wastePct(matM2, matUsed)), "%", "(cut − laid)/cut", geometry).Keyed(key("mat_waste")),
 	)
 	return list
+}
+
+// rollFigure is the number of whole rolls the strips of one glass weight are cut
+// from, by the exact one-dimensional cutter.
+func rollFigure(ctx context.Context, deck string, glassGPerM2 float64, out *SetOut) *working.Figure {
+	name := fmt.Sprintf("mat %g g/m²", glassGPerM2)
+	if !(glassGPerM2 > 0) {
+		return nil
+	}
+	rollM := rollMassKG * 1000 / glassGPerM2 / rollWidthM
+	var lengths []int
+	for _, m := range out.Materials {
+		if m.Name == name {
+			for _, s := range m.Stock {
+				lengths = append(lengths, s.LengthMM)
+			}
+		}
+	}
+	rolls, least, err := cutLengths(ctx, lengths, int(rollM*1000))
+	if err != nil || len(lengths) == 0 {
+		return nil
+	}
+	practice := working.Source{Title: "usual roll", Standing: working.CommonPractice}
+	length := working.Calc("l", "roll length", round3(rollM), "m", "l = m/(w·b)", working.Source{Title: "mass of a roll over its glass weight and width", Standing: working.Derived},
+		working.Constant("m", "roll mass", rollMassKG, "kg", practice), working.Constant("b", "roll width", rollWidthM, "m", practice))
+	return working.Calc("", "rolls of "+name+" on deck "+deck, float64(len(rolls)), "rolls", "strips cut from whole rolls", working.Source{Title: "exact one-dimensional cutter", Standing: working.Derived},
+		length, working.Constant("", "proven least number", float64(least), "rolls", working.Source{Title: "its bound", Standing: working.Derived})).Keyed(fmt.Sprintf("setout.%s.rolls.%g", deck, glassGPerM2))
 }
 
 // Bounds returns the least rectangle round a piece on plan.
