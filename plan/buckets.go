@@ -180,7 +180,7 @@ func (m *maker) buckets() error {
 			}
 		}
 	}
-	waste := working.GivenFigure("w", "left in buckets, sleeves and rollers", spec.WastePct.Resin, "%", m.place()+", spec.waste_pct.resin")
+	waste := m.given("w", "left in buckets, sleeves and rollers", spec.WastePct.Resin, "%", "spec.waste_pct.resin")
 	var parts []*working.Figure
 	for _, d := range m.plan.Decks {
 		for _, z := range []string{"deck", "upstand", "corner", "bandage"} {

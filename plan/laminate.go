@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"fmt"
-
 	"gelwright/check"
 	"gelwright/laminate"
 	"gelwright/roof"
@@ -139,12 +137,4 @@ func (m *maker) addCheck(r check.Result, where string) {
 		m.figure(f)
 	}
 	m.plan.Checks = append(m.plan.Checks, r)
-}
-
-func (m *maker) find(key string) (*working.Figure, error) {
-	f, ok := m.plan.Workings.Find(key)
-	if !ok {
-		return nil, fmt.Errorf("the figure %q was not worked out", key)
-	}
-	return f, nil
 }

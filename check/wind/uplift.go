@@ -89,7 +89,7 @@ func Check(s Site, set country.Set, f Fixing) ([]check.Result, Pressure, []Deman
 		return nil, p, nil, err
 	}
 	var results []check.Result
-	for i, d := range demands {
+	for _, d := range demands {
 		r := check.Result{
 			Key: "wind.uplift." + string(d.Zone), Title: "Will the " + f.Layer + " stay on in a gale?",
 			Where: d.Zone.Words() + " (zone " + string(d.Zone) + ")", Utilisation: d.Utilisation,
@@ -100,8 +100,7 @@ func Check(s Site, set country.Set, f Fixing) ([]check.Result, Pressure, []Deman
 		case d.Utilisation > 1:
 			r.Verdict = check.Fail
 			centres := 1000 * math.Sqrt(1/math.Ceil(d.Needed))
-			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("fix the %s of the %s at %d per m² (about %d mm centres both ways)", d.Zone.Words(), f.Layer, int(math.Ceil(d.Needed)), 10*int(centres/10)),
-				Field: "zone_fixings_per_m2[" + string(Zones()[i]) + "]", Value: fmt.Sprint(int(math.Ceil(d.Needed)))}}
+			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("fix the %s of the %s at %d per m² (about %d mm centres both ways)", d.Zone.Words(), f.Layer, int(math.Ceil(d.Needed)), 10*int(centres/10))}}
 		case !s.Given || !f.Given:
 			r.Verdict = check.Caution
 		default:

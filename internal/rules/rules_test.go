@@ -148,7 +148,7 @@ func TestEveryPackageSaysWhatItKnows(t *testing.T) {
 		sources(t, p.Dir, func(path string, file *ast.File, set *token.FileSet) {
 			if file.Doc != nil && strings.TrimSpace(file.Doc.Text()) != "" {
 				said++
-				if first := doc.Synopsis(file.Doc.Text()); file.Name.Name != "main" && !strings.HasPrefix(first, "Package "+file.Name.Name+" ") {
+				if first := new(doc.Package).Synopsis(file.Doc.Text()); file.Name.Name != "main" && !strings.HasPrefix(first, "Package "+file.Name.Name+" ") {
 					t.Errorf("%s: the doc comment must begin with %q", path, "Package "+file.Name.Name)
 				}
 			}
