@@ -44,3 +44,18 @@ func (g *Gel) figure(r Range, tempC, pct *working.Figure) *working.Figure {
 	}
 	return f.Noting(note)
 }
+
+// MilestoneFigure is the time to a milestone with what it rests on: the gel law, the
+// kinetics and the threshold, each with its standing. gel is the gel time's own figure.
+func MilestoneFigure(m Milestone, r Range, gel *working.Figure, k Kinetics, th Thresholds) *working.Figure {
+	set := working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed}
+	in := []*working.Figure{gel, working.Constant("α", "conversion at "+m.String(), th.alpha(m, &k), "", th.Standing),
+		working.Choice("rate of cure", "(k1 + k2·α^m)(1−α)^n / (1 + exp(C(α−αc))) after an induction", set)}
+	f := working.Calc("t", m.String(), r.LikelyMin, "min", "α(t) reaches its threshold; heat of cure conducted into the deck",
+		working.Source{Title: "kinetics scaled to the gel law, on a conducting deck", Standing: working.Derived}, in...).Between(r.LowMin, r.HighMin)
+	note := "nine cases in ten; thresholds are the trade's habit, not a measurement: try with thumb-nail and acetone before relying on it"
+	if l := th.LatestMin[m]; l > 0 && r.LikelyMin >= l {
+		note = working.Number(l/60) + " h are taken as the most whatever the temperature; " + note
+	}
+	return f.Noting(note)
+}

@@ -48,7 +48,9 @@ func (r *Refusal) Unwrap() error { return r.Reason }
 func refuse(reason error, finding string, remedies ...string) *Refusal {
 	r := &Refusal{Reason: reason, Finding: finding}
 	for _, text := range remedies {
-		r.Remedies = append(r.Remedies, check.Remedy{Text: text})
+		r.Remedies = append(r.Remedies, remedy(text))
 	}
 	return r
 }
+
+func remedy(text string) check.Remedy { return check.Remedy{Text: text} }

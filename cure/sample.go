@@ -1,0 +1,192 @@
+package cure
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sort"
+)
+
+// Doubts are the uncertain inputs of a run besides the law itself. Zero values take
+// the defaults, which are assumed; a negative value is none.
+type Doubts struct {
+	// DosePct is the standard deviation of the dose, in per cent of itself, from jug
+	// and scale: 5. See [JugPct].
+	DosePct float64
+	// TempK that of the temperature of resin and deck: 1.
+	TempK float64
+	// FilmPct that of the film's thickness, in per cent: 10.
+	FilmPct float64
+	// EyeLogit that of the thresholds in their logit: 0.15. Two people do not call
+	// the same laminate hard.
+	EyeLogit float64
+}
+
+func (d Doubts) filled() Doubts {
+	for _, v := range []struct {
+		v   *float64
+		def float64
+	}{{&d.DosePct, 5}, {&d.TempK, 1}, {&d.FilmPct, 10}, {&d.EyeLogit, 0.15}} {
+		switch {
+		case *v.v < 0:
+			*v.v = 0
+		case *v.v == 0:
+			*v.v = v.def
+		}
+	}
+	return d
+}
+
+// JugPct is the standard deviation, in per cent, of ml measured in a jug whose marks
+// are markML apart: a reading is anywhere within half a mark.
+func JugPct(ml, markML float64) float64 {
+	if !(ml > 0 && markML >= 0) {
+		return 0
+	}
+	return 100 * markML / math.Sqrt(12) / ml
+}
+
+// halton returns the k-th point, k ≥ 1, of the radical inverse in a prime base.
+func halton(k, base int) float64 {
+	f, r := 1.0, 0.0
+	for ; k > 0; k /= base {
+		f /= float64(base)
+		r += f * float64(k%base)
+	}
+	return r
+}
+
+// haltonBases for the seven uncertain inputs.
+var haltonBases = [...]int{2, 3, 5, 7, 11, 13, 17}
+
+// skipped first points: the opening of the higher bases is a ramp.
+const skipped = 20
+
+// draw is one case of what is not known: standard normal numbers.
+type draw struct{ a, e, n, dose, temp, film, eye float64 }
+
+// draws returns n cases, always the same ones.
+func draws(n int) []draw {
+	out := make([]draw, n)
+	for i := range out {
+		var z [len(haltonBases)]float64
+		for j, b := range haltonBases {
+			z[j] = math.Sqrt2 * math.Erfinv(2*halton(i+1+skipped, b)-1)
+		}
+		out[i] = draw{z[0], z[1], z[2], z[3], z[4], z[5], z[6]}
+	}
+	return out
+}
+
+// sampleLaw is the law of one case: drum and parameters drawn together.
+func (g *Gel) sampleLaw(d draw) [3]float64 {
+	v := g.Cov
+	v[0][0] += g.DrumSD * g.DrumSD
+	z := [3]float64{d.a, d.e, d.n}
+	var l [3][3]float64
+	out := g.Mean
+	for i := range 3 {
+		for j := 0; j <= i; j++ {
+			s := v[i][j]
+			for k := range j {
+				s -= l[i][k] * l[j][k]
+			}
+			switch {
+			case i == j:
+				l[i][i] = sqrt(s)
+			case l[j][j] > 1e-12:
+				l[i][j] = s / l[j][j]
+			}
+			out[i] += l[i][j] * z[j]
+		}
+	}
+	out[1], out[2] = math.Max(out[1], 5), math.Max(out[2], 0.05)
+	return out
+}
+
+// FilmRanges is a film with what is not known about it: 5, 50 and 95 % of the cases.
+type FilmRanges struct {
+	Hardening Hardenings
+	PeakLow   float64
+	PeakC     float64
+	PeakHigh  float64
+	Cases     int
+}
+
+// FilmRange runs a film in n cases (64 when 0) of law, drum, dose, temperature,
+// thickness and eye, at the points of a Halton sequence, which are always the same.
+//
+// k is scaled to each case's law at the deck's temperature at mixing. Members of a
+// weather ensemble are a further dimension: run each and join.
+func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th Thresholds, doubts Doubts, n int) (FilmRanges, error) {
+	if n == 0 {
+		n = 64
+	}
+	if n < 8 || n > 100000 {
+		return FilmRanges{}, fmt.Errorf("cure: %d cases: give 8 to 100 000", n)
+	}
+	if f.Drive != nil {
+		return FilmRanges{}, fmt.Errorf("cure: ranges of a film need its Base, not a Drive")
+	}
+	if err := f.check(); err != nil {
+		return FilmRanges{}, err
+	}
+	if err := k.Check(); err != nil {
+		return FilmRanges{}, err
+	}
+	startC := tempAt(f.Base, 0)
+	if err := g.Allowed(startC, pct); err != nil {
+		return FilmRanges{}, err
+	}
+	doubts = doubts.filled()
+	var cases [milestones][]float64
+	var peaks []float64
+	base := make([]Reading, len(f.Base))
+	for _, d := range draws(n) {
+		law := g.sampleLaw(d)
+		c := f
+		for i, r := range f.Base {
+			base[i] = Reading{r.Min, r.TempC + doubts.TempK*d.temp}
+		}
+		c.Base = base
+		scale := math.Exp(doubts.FilmPct / 100 * d.film)
+		c.ResinKGPerM2, c.GlassKGPerM2 = f.ResinKGPerM2*scale, f.GlassKGPerM2*scale
+		dose := pct * math.Exp(doubts.DosePct/100*d.dose)
+		case1 := k.matched(math.Exp(dot(law, regressors(startC, pct))), law[1], law[2], startC, pct)
+		run, err := case1.Film(ctx, c, dose, th.shifted(doubts.EyeLogit*d.eye))
+		if err != nil {
+			return FilmRanges{}, err
+		}
+		for m := range milestones {
+			cases[m] = append(cases[m], run.Hardening[m])
+		}
+		peaks = append(peaks, run.PeakC)
+	}
+	out := FilmRanges{Cases: n}
+	for m := range milestones {
+		out.Hardening[m].LowMin, out.Hardening[m].LikelyMin, out.Hardening[m].HighMin = fractiles(cases[m])
+	}
+	out.PeakLow, out.PeakC, out.PeakHigh = fractiles(peaks)
+	return out, nil
+}
+
+// fractiles sorts v and returns its 5, 50 and 95 %.
+func fractiles(v []float64) (low, mid, high float64) {
+	sort.Float64s(v)
+	at := func(p float64) float64 {
+		x := p*float64(len(v)) - 0.5
+		i := math.Floor(x)
+		if i < 0 {
+			return v[0]
+		}
+		if int(i)+1 >= len(v) {
+			return v[len(v)-1]
+		}
+		a, b := v[int(i)], v[int(i)+1]
+		if math.IsInf(b, 1) {
+			return b
+		}
+		return a + (b-a)*(x-i)
+	}
+	return at(0.05), at(0.5), at(0.95)
+}
