@@ -84,6 +84,10 @@ func Bird(zenithDeg, etrWPerM2 float64, a Atmosphere) Irradiance {
 // from the clear sky's own to one with N², where the source, whose clear sky is
 // hazier, starts from 0.3.
 //
+// Against the irradiance of two TMY3 years (Chicago, Sand Point) the year's sum
+// from their cloud comes out 6 % and 1 % low; single hours scatter by some
+// 100 W/m² (r.m.s.), so low and high of the cloud are carried.
+//
 // Source: F. Kasten and G. Czeplak, Solar Energy 24 (1980) 177.
 func (c Irradiance) UnderCloud(cloud, zenithDeg float64) Irradiance {
 	cz := math.Cos(zenithDeg * rad)
