@@ -197,11 +197,14 @@ func (c *checker) shingle(where string, pieces []shape) {
 		return
 	}
 	down := downs[0]
+	// A short end may lie within the side lap of its neighbour: there the lap
+	// itself keeps the water out.
+	least := 2*c.spec.SideLapMM/1000 + 0.05
 	ix := indexOf(pieces, 0)
 	for i, s := range pieces {
 		for _, t := range s.sides {
 			d := t.b.Sub(t.a).Unit()
-			if math.Abs(d.Dot(down)) > 0.2 || t.length() < 0.1 || c.ground.toBoundary(t.middle()) < 0.01 {
+			if math.Abs(d.Dot(down)) > 0.2 || t.length() < least || c.ground.toBoundary(t.middle()) < 0.01 {
 				continue
 			}
 			// The outside of an anticlockwise side lies to its right.
