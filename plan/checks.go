@@ -15,6 +15,7 @@ import (
 	"gelwright/check/snow"
 	"gelwright/check/thermal"
 	"gelwright/check/wind"
+	"gelwright/firring"
 	"gelwright/plane"
 	"gelwright/roof"
 	"gelwright/weather"
@@ -310,28 +311,32 @@ func (m *maker) drainage(i int, sagMM, spanM float64) {
 // what comes down from decks above.
 func (m *maker) waters(i int) []Water {
 	d := &m.job.Decks[i]
-	own := m.catchments(i)
-	var out []Water
-	for _, w := range own {
+	out := []Water{}
+	for n, w := range m.leavingFrom(i) {
 		e := w.edge
 		if e >= 0 && (d.Edges[e].Condition == roof.StepDown || d.Edges[e].Condition == roof.BoxGutter) {
 			continue // it goes on to the deck below
 		}
 		name := fmt.Sprintf("%s, %s", d.Name, w.what)
-		out = append(out, Water{Name: name, AreaM2: w.area + m.fromAbove(i, w.edge)})
+		out = append(out, Water{Name: name, AreaM2: w.area + m.fromAbove(i, n, nil)})
 	}
 	return out
 }
 
 func (m *maker) movement(d *roof.Deck, out *Deck) {
-	in := movement.Input{AreaM2: out.NetM2, Dark: dark(m.job.Spec.TopCoat.Colour), Bays: 1, BoardM: m.job.Spec.Board.WidthM, MoistureChange: 4,
+	in := movement.Input{AreaM2: out.GrossM2, Dark: dark(m.job.Spec.TopCoat.Colour), Bays: 1, BoardM: m.job.Spec.Board.WidthM, MoistureChange: 4,
 		BandageMM: m.job.Spec.BandageMM, GapMM: m.job.Spec.Board.GapMM, ThicknessMM: out.LaminateMM, BandageThicknessMM: 1.0, ModulusN: 6000, CrackStrain: 0.012}
 	if f, ok := m.plan.Workings.Find("laminate." + d.Name + ".deck.stiffness"); ok && out.LaminateMM > 0 {
 		in.ModulusN = f.Value / out.LaminateMM
 	}
 	low, high := d.Outline.Bounds()
 	in.LongestM = math.Max(high.X-low.X, high.Y-low.Y)
-	if bays := bays(out.Net, d.MovementJoints); len(bays) > 1 {
+	// A field moves as far as it reaches; a rooflight in it takes nothing off.
+	whole := out.Net
+	if gross, err := plane.Net(d.Outline, nil, plane.ChordToleranceM); err == nil {
+		whole = gross
+	}
+	if bays := bays(whole, d.MovementJoints); len(bays) > 1 {
 		in.Bays, in.AreaM2, in.LongestM = len(bays), 0, 0
 		for _, b := range bays {
 			in.AreaM2 = math.Max(in.AreaM2, b.Area())
@@ -413,6 +418,10 @@ func (m *maker) heat() error {
 		return nil
 	}
 	build, vapour := m.layers()
+	taperNote, err := m.evenOut(&build)
+	if err != nil {
+		return err
+	}
 	purpose := thermal.Renovation
 	if m.job.Work.Kind == "new" {
 		purpose = thermal.Extension
@@ -427,6 +436,9 @@ func (m *maker) heat() error {
 		m.addCheck(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask, Finding: err.Error(), Clause: derived, CallFor: "someone who computes heat flow in two dimensions"}, "")
 	}
 	for _, r := range results {
+		if taperNote != "" {
+			r.Flags = append(r.Flags, taperNote)
+		}
 		m.addCheck(r, "")
 	}
 	class := moisture.HumidityClass(3)
@@ -449,6 +461,52 @@ func (m *maker) heat() error {
 		m.addCheck(moisture.CheckVentilation(moisture.Void{PathM: path, ClearMM: m.job.Spec.VoidMM, BothEnds: m.job.Spec.VoidVented, NoColdRoofs: m.plan.Set.Code == "GB-SCT"}), "")
 	}
 	return nil
+}
+
+// taperCellM is the side of the cells over which the U-value of tapered insulation is
+// averaged: fine enough that the fall within one does not count.
+const taperCellM = 0.3
+
+// evenOut replaces tapered insulation by the even thickness of the same mean U-value,
+// which is less than its mean thickness (ISO 6946 annex E, by integration).
+func (m *maker) evenOut(build *thermal.Build) (string, error) {
+	if !m.tapered() {
+		return "", nil
+	}
+	main := -1
+	for i := range build.Layers {
+		if build.Layers[i].Main {
+			main = i
+		}
+	}
+	var area, heat, volume float64
+	for i := range m.plan.Decks {
+		t, err := firring.TaperedBoards(m.plan.Decks[i].Surface, taperCellM, taperCellM, build.Layers[main].ThicknessMM)
+		if err != nil {
+			return "", err
+		}
+		at := *build
+		at.Layers = append([]thermal.Layer(nil), build.Layers...)
+		for _, b := range t.Boards {
+			at.Layers[main].ThicknessMM = b.MeanMM
+			a, err := at.Solve()
+			if err != nil {
+				return "", err
+			}
+			cell := plane.TotalArea(b.Area)
+			area, heat, volume = area+cell, heat+cell*a.Corrected, volume+cell*b.MeanMM
+		}
+	}
+	if area == 0 {
+		return "", nil
+	}
+	least := build.Layers[main].ThicknessMM
+	even, err := build.ThicknessFor(heat / area)
+	if err != nil {
+		return "", err
+	}
+	build.Layers[main].ThicknessMM = even
+	return fmt.Sprintf("tapered from %.0f mm, %.0f mm in the mean, counts as %.0f mm even", least, volume/area, even), nil
 }
 
 // layers builds the roof from inside to outside for heat and for vapour.

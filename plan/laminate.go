@@ -133,7 +133,12 @@ func (m *maker) addCheck(r check.Result, where string) {
 	if r.Where == "" {
 		r.Where = where
 	}
+	// A check of one deck among several keeps its figures apart from the others'.
+	deck, one := strings.CutPrefix(where, "deck ")
 	for _, f := range r.Working {
+		if one && len(m.job.Decks) > 1 && f.Key != "" && !strings.Contains(f.Key, "."+deck) {
+			f.Key += "." + deck
+		}
 		m.figure(f)
 	}
 	m.plan.Checks = append(m.plan.Checks, r)

@@ -2,6 +2,8 @@ package plan
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -9,10 +11,12 @@ import (
 
 // leaving is the part of a deck that drains at one place.
 type leaving struct {
-	what string
-	edge int // -1 for an outlet
-	area float64
-	part plane.Catchment
+	what   string
+	edge   int // -1 for an outlet
+	at     plane.Point
+	stands bool
+	area   float64
+	part   plane.Catchment
 }
 
 // Water is what leaves the roof at one place, with the deck areas it comes from.
@@ -70,8 +74,10 @@ func (m *maker) catch(i int) []leaving {
 	for _, c := range cs {
 		l := leaving{edge: -1, area: c.RainM2(), part: c, what: "not drained"}
 		switch {
+		case c.Stands():
+			l.stands = true
 		case c.Outlet >= 0 && c.Outlet < len(names):
-			l.what = names[c.Outlet]
+			l.what, l.at = names[c.Outlet], outlets[c.Outlet]
 		case c.Edge >= 0:
 			l.edge = c.Edge
 			l.what = fmt.Sprintf("edge %d (%s)", c.Edge+1, d.Edges[c.Edge].Condition)
@@ -109,15 +115,54 @@ func (m *maker) below(i, edge int) int {
 	return best
 }
 
-// fromAbove sums what decks above shed on to deck i and leaves it at edge: water that
-// comes over a step is taken to leave where the drop lands.
-func (m *maker) fromAbove(i, edge int) float64 {
-	sum := 0.0
-	for k := range m.job.Decks {
-		if k == i {
+// leavingFrom returns the parts of a deck by where they drain, with water that stands
+// counted to the drain nearest to where it stands: that is where it goes once the
+// puddle is full, and what the drain must carry.
+func (m *maker) leavingFrom(i int) []leaving {
+	var list, standing []leaving
+	for _, l := range m.catchments(i) {
+		if l.stands {
+			standing = append(standing, l)
 			continue
 		}
-		for _, w := range m.catchments(k) {
+		list = append(list, l)
+	}
+	if len(list) == 0 {
+		return standing
+	}
+	for _, s := range standing {
+		nearest, far := 0, math.Inf(1)
+		for k, l := range list {
+			if d := m.distance(i, l, s.part.At); d < far {
+				nearest, far = k, d
+			}
+		}
+		list[nearest].area += s.area
+		list[nearest].part.Area = append(append([]plane.Polygon(nil), list[nearest].part.Area...), s.part.Area...)
+	}
+	return list
+}
+
+// distance from a place on deck i to a drain, m.
+func (m *maker) distance(i int, l leaving, from plane.Point) float64 {
+	if l.edge >= 0 {
+		return m.job.Decks[i].Outline.Edge(l.edge).Nearest(from).Distance(from)
+	}
+	return l.at.Distance(from)
+}
+
+// fromAbove sums what decks above shed on to deck i and leaves it at drain n of
+// leavingFrom(i): water that comes over a step is taken to leave where the drop lands.
+// passed holds the decks the water has come through, so that decks which name each
+// other do not send it round.
+func (m *maker) fromAbove(i, n int, passed []int) float64 {
+	sum := 0.0
+	passed = append(append([]int(nil), passed...), i)
+	for k := range m.job.Decks {
+		if slices.Contains(passed, k) {
+			continue
+		}
+		for j, w := range m.leavingFrom(k) {
 			if w.edge < 0 {
 				continue
 			}
@@ -125,26 +170,26 @@ func (m *maker) fromAbove(i, edge int) float64 {
 			if (c != roof.StepDown && c != roof.BoxGutter) || m.below(k, w.edge) != i {
 				continue
 			}
-			area := w.area + m.fromAbove(k, w.edge)
-			sum += area * m.share(i, k, w.edge, edge)
+			sum += (w.area + m.fromAbove(k, j, passed)) * m.share(i, k, w.edge, n)
 		}
 	}
 	return sum
 }
 
-// share is the part of what drops along an upper edge that leaves deck i at edge, by
-// tracing a hundred drops along it.
-func (m *maker) share(i, upper, upperEdge, edge int) float64 {
+// share is the part of what drops along an upper edge that leaves deck i at its drain
+// n, by tracing a hundred drops along it.
+func (m *maker) share(i, upper, upperEdge, n int) float64 {
 	e := m.job.Decks[upper].Outline.Edge(upperEdge)
 	out := e.Tangent(0.5).Left().Scale(-0.02)
 	const drops = 100
 	hit, all := 0, 0
-	for n := 0; n < drops; n++ {
-		at := e.At((float64(n) + 0.5) / drops).Add(out)
-		for _, w := range m.catchments(i) {
+	drains := m.leavingFrom(i)
+	for drop := 0; drop < drops; drop++ {
+		at := e.At((float64(drop) + 0.5) / drops).Add(out)
+		for k, w := range drains {
 			if plane.ContainsAny(w.part.Area, at) {
 				all++
-				if w.edge == edge {
+				if k == n {
 					hit++
 				}
 				break
@@ -152,7 +197,11 @@ func (m *maker) share(i, upper, upperEdge, edge int) float64 {
 		}
 	}
 	if all == 0 {
-		return 1
+		// Nothing lands on the deck as drawn: all of it is counted once.
+		if n == 0 {
+			return 1
+		}
+		return 0
 	}
 	return float64(hit) / float64(all)
 }

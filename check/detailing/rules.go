@@ -51,13 +51,11 @@ func Rules(job roof.Job, set country.Set) []check.Result {
 	return out
 }
 
-// addedMM is what the new work adds above the present surface.
+// addedMM is what the new work adds above the present surface, from which a limit is
+// measured: the boards, and the insulation where it lies above the deck.
 func addedMM(job roof.Job) float64 {
-	added := 0.0
-	if job.Work.Kind == "overlay" || job.Spec.Build == "warm" {
-		added += job.Spec.Board.ThicknessMM
-	}
-	if job.Work.Kind == "overlay" && job.Spec.Insulation != nil && job.Spec.Build == "warm" {
+	added := job.Spec.Board.ThicknessMM
+	if job.Spec.Insulation != nil && (job.Spec.Build == "warm" || job.Spec.Build == "inverted") {
 		added += job.Spec.Insulation.ThicknessMM
 	}
 	return added
@@ -67,31 +65,40 @@ func upstand(job roof.Job, e roof.Edge, where, field string, set country.Set) ch
 	least := set.LeastUpstand
 	r := check.Result{Key: "detailing.upstand", Title: "Is the upstand high enough?", Where: where, Clause: least.Source}
 	height := working.GivenFigure("h", "upstand above the finished roof", e.HeightMM, "mm", "roof file, "+where)
-	have := e.HeightMM
+	have, limited := e.HeightMM, false
 	if e.LimitMM > 0 {
-		room := e.LimitMM
-		if job.Work.Kind == "overlay" {
-			room -= addedMM(job)
-		}
-		if room < have || job.Work.Kind == "overlay" {
-			have = room
+		if room := e.LimitMM - addedMM(job); room < have || have <= 0 {
+			have, limited = room, true
 			height = working.Calc("h", "room for the upstand above the finished roof", room, "mm", "limit − what the new work adds", practice("survey"),
 				working.GivenFigure("l", "what limits it, above the present surface", e.LimitMM, "mm", "roof file, "+where), working.GivenFigure("a", "added by the new work", e.LimitMM-room, "mm", "specification"))
 		}
 	}
 	r.Working = []*working.Figure{height, least.Figure("hmin")}
-	if have <= 0 {
+	if have <= 0 && !limited {
 		r.Verdict, r.Finding = check.Ask, "how high can the upstand be above the finished roof?"
 		return r
 	}
-	r.Utilisation = least.Value / have
+	if have > 0 {
+		r.Utilisation = least.Value / have
+	}
 	r.Finding = fmt.Sprintf("%.0f mm against %.0f mm", have, least.Value)
+	if limited {
+		r.Finding = fmt.Sprintf("%.0f mm of room − %.0f mm of new work = %s", e.LimitMM, e.LimitMM-have, r.Finding)
+	}
 	if have+1e-9 >= least.Value {
 		r.Verdict = check.Pass
 		return r
 	}
 	r.Verdict = check.Fail
-	r.Remedies = []check.Remedy{{Text: fmt.Sprintf("raise the flashing and the upstand to %.0f mm above the finished roof, or strip the old build-up to win the height", least.Value), Field: field + ".height_mm", Value: fmt.Sprintf("%.0f", least.Value)}}
+	raise := check.Remedy{Text: fmt.Sprintf("raise the flashing and the upstand to %.0f mm above the finished roof", least.Value), Field: field + ".height_mm", Value: fmt.Sprintf("%.0f", least.Value)}
+	if limited {
+		up := math.Ceil(least.Value + e.LimitMM - have)
+		raise = check.Remedy{Text: fmt.Sprintf("raise what limits it (sill, weep hole, tray) to %.0f mm above the present surface, or strip the old build-up to win the height", up), Field: field + ".limit_mm", Value: fmt.Sprintf("%.0f", up)}
+	}
+	r.Remedies = []check.Remedy{raise}
+	if limited && e.HeightMM > 0 && e.HeightMM < least.Value {
+		r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("and carry the upstand itself up to %.0f mm", least.Value), Field: field + ".height_mm", Value: fmt.Sprintf("%.0f", least.Value)})
+	}
 	return r
 }
 
