@@ -13,6 +13,25 @@ import (
 // splitting (common practice).
 const leastFirringMM = 20
 
+// taperBoardM is the side of a tapered insulation board as it is sold, m (common practice).
+const taperBoardM = 1.2
+
+// heights reads the finished deck at every metre, and at its outlets.
+func (m *maker) heights(d *roof.Deck, out *Deck) error {
+	grid, err := firring.Heights(out.Surface, 1)
+	if err != nil {
+		return err
+	}
+	var outlets []plane.Point
+	for _, p := range d.Penetrations {
+		if p.Kind == "outlet" {
+			outlets = append(outlets, p.At)
+		}
+	}
+	out.Heights = append(grid, firring.HeightsAt(out.Surface, outlets)...)
+	return nil
+}
+
 // Firring is one tapered timber with its number on the drawing.
 type Firring struct {
 	Number  string      `json:"number"`
@@ -45,13 +64,24 @@ func (m *maker) falls() error {
 		if err := firring.LowAtDrain(out.Surface, firring.DrainsOf(*d)); err != nil {
 			out.LowPointFault = err.Error()
 		}
+		if err := m.heights(d, out); err != nil {
+			return fmt.Errorf("deck %q: heights: %w", d.Name, err)
+		}
 		if len(d.Levels) > 0 {
 			if err := m.measured(d, out); err != nil {
 				return fmt.Errorf("deck %q: levels: %w", d.Name, err)
 			}
 			continue
 		}
-		if m.job.Work.Kind != "new" || d.Base.Kind != "joists" || m.tapered() {
+		if m.tapered() {
+			t, err := firring.TaperedBoards(out.Surface, taperBoardM, taperBoardM, m.job.Spec.Insulation.ThicknessMM)
+			if err != nil {
+				return fmt.Errorf("deck %q: tapered insulation: %w", d.Name, err)
+			}
+			out.Tapered = t.Boards
+			continue
+		}
+		if m.job.Work.Kind != "new" || d.Base.Kind != "joists" {
 			continue
 		}
 		p, err := firring.Cut(out.Surface, firring.LayoutOf(d.Base), leastFirringMM)

@@ -6,6 +6,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/check/country"
+	"gelwright/firring"
 	"gelwright/material"
 	"gelwright/mixing"
 	"gelwright/plane"
@@ -78,7 +79,11 @@ type Deck struct {
 	Net             []plane.Polygon   `json:"-"`
 	Zones           []WindZone        `json:"wind_zones,omitempty"`
 	Firrings        []Firring         `json:"firrings,omitempty"`
-	Levels          *Levels           `json:"levels,omitempty"`
+	// Tapered are the boards of tapered insulation, where it makes the fall.
+	Tapered []firring.Board `json:"tapered,omitempty"`
+	Levels  *Levels         `json:"levels,omitempty"`
+	// Heights of the finished deck on a grid and at outlets, mm above its lowest point.
+	Heights []firring.Height `json:"heights,omitempty"`
 	// LowPointFault says where water does not reach a drain; empty when it does.
 	LowPointFault string  `json:"low_point_fault,omitempty"`
 	Waters        []Water `json:"waters"`
