@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"strings"
+
 	"gelwright/check"
 	"gelwright/laminate"
 	"gelwright/roof"
