@@ -191,7 +191,7 @@ func cutBoards(ctx context.Context, blanks []blank, length, width int) boardCut 
 }
 
 // sheetsTried is the number of boards up to which the two-dimensional cutter is asked.
-const sheetsTried = 60
+const sheetsTried = 250
 
 // trySheets asks the two-dimensional cutter and keeps its plan and bound where better.
 func (o *boardCut) trySheets(ctx context.Context, blanks []blank, length, width int) {

@@ -21,6 +21,7 @@ type boarding struct {
 	bays    []bay // local
 	spec    roof.Board
 	rows    []row
+	laid    cutRows
 	sheets  []sheet
 	blanks  []blank
 	count   int
@@ -380,7 +381,11 @@ func bestStyle(b boarding, r boardRules, styles int) boarding {
 		c.broken = broken{}
 		lay(c.rows, b.g, r, style, &c.broken)
 		c.style = style
-		c.measure(r)
+		if found {
+			c.measure(r, &best.laid)
+		} else {
+			c.measure(r, nil)
+		}
 		if !found || c.better(best) {
 			best, found = c, true
 		}
@@ -427,7 +432,11 @@ func improve(ctx context.Context, b boarding, r boardRules, areaM2 float64) boar
 				c.style[i] = s
 				c.broken = broken{}
 				lay(c.rows, b.g, r, c.style, &c.broken)
-				c.measure(r)
+				if sameJoints(c.rows, b.rows) && c.broken == b.broken {
+					work++
+					continue
+				}
+				c.measure(r, &b.laid)
 				work += len(c.sheets) + 10
 				if c.nearer(b) {
 					b, changed = c, true
@@ -436,6 +445,17 @@ func improve(ctx context.Context, b boarding, r boardRules, areaM2 float64) boar
 		}
 	}
 	return b
+}
+
+func sameJoints(a, b []row) bool {
+	for i := range a {
+		for k := range a[i].runs {
+			if !slices.Equal(a[i].runs[k].joints, b[i].runs[k].joints) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // nearer orders boardings as better does, but lets waste that lies together count
@@ -457,8 +477,13 @@ func copyRows(rows []row) []row {
 }
 
 // measure counts boards, cuts and joint length.
-func (b *boarding) measure(r boardRules) {
-	b.sheets = sheetsOf(b.rows, r)
+// before, when not nil, is a boarding of the same rows whose pieces may be reused.
+func (b *boarding) measure(r boardRules, before *cutRows) {
+	b.laid = sheetsOf(b.rows, r, before)
+	b.sheets = b.sheets[:0:0]
+	for _, list := range b.laid.sheets {
+		b.sheets = append(b.sheets, list...)
+	}
 	b.blanks = b.blanks[:0:0]
 	b.cuts = 0
 	full, wide := upMM(r.length), upMM(r.width)

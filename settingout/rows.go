@@ -2,6 +2,7 @@ package settingout
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"gelwright/plane"
@@ -305,29 +306,49 @@ func bestJoints(u run, g grid, r boardRules, taken []float64, style int, tally *
 	return joints
 }
 
-// sheetsOf cuts the rows at their joints.
-func sheetsOf(rows []row, r boardRules) []sheet {
-	var out []sheet
+// sheetsOf cuts the rows at their joints. A row whose joints are those of the same
+// row in before is not cut again; before may be nil.
+func sheetsOf(rows []row, r boardRules, before *cutRows) cutRows {
+	out := cutRows{joints: make([][]float64, len(rows)), sheets: make([][]sheet, len(rows))}
 	for i, w := range rows {
-		for k, u := range w.runs {
-			x0 := u.a
-			for j := 0; j <= len(u.joints); j++ {
-				x1 := u.b
-				if j < len(u.joints) {
-					x1 = u.joints[j] - r.gap/2
+		for _, u := range w.runs {
+			out.joints[i] = append(append(out.joints[i], u.joints...), u.b)
+		}
+		if before != nil && slices.Equal(before.joints[i], out.joints[i]) {
+			out.sheets[i] = before.sheets[i]
+			continue
+		}
+		out.sheets[i] = cutRow(w, i, r)
+	}
+	return out
+}
+
+// cutRows holds the sheets of each row, and the joints they were cut at.
+type cutRows struct {
+	joints [][]float64
+	sheets [][]sheet
+}
+
+func cutRow(w row, i int, r boardRules) []sheet {
+	var out []sheet
+	for k, u := range w.runs {
+		x0 := u.a
+		for j := 0; j <= len(u.joints); j++ {
+			x1 := u.b
+			if j < len(u.joints) {
+				x1 = u.joints[j] - r.gap/2
+			}
+			if u.plain {
+				lo, hi := plane.Point{X: x0, Y: u.low}, plane.Point{X: x1, Y: u.high}
+				out = append(out, sheet{part{outer: loop{lo, {X: x1, Y: u.low}, hi, {X: x0, Y: u.high}}}, lo, hi, i, k})
+			} else {
+				for _, p := range u.shape.band(0, x0, x1).parts() {
+					lo, hi := p.region().bounds()
+					out = append(out, sheet{p, lo, hi, i, k})
 				}
-				if u.plain {
-					lo, hi := plane.Point{X: x0, Y: u.low}, plane.Point{X: x1, Y: u.high}
-					out = append(out, sheet{part{outer: loop{lo, {X: x1, Y: u.low}, hi, {X: x0, Y: u.high}}}, lo, hi, i, k})
-				} else {
-					for _, p := range u.shape.band(0, x0, x1).parts() {
-						lo, hi := p.region().bounds()
-						out = append(out, sheet{p, lo, hi, i, k})
-					}
-				}
-				if j < len(u.joints) {
-					x0 = u.joints[j] + r.gap/2
-				}
+			}
+			if j < len(u.joints) {
+				x0 = u.joints[j] + r.gap/2
 			}
 		}
 	}
