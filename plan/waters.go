@@ -127,6 +127,15 @@ func (m *maker) leavingFrom(i int) []leaving {
 		}
 		list = append(list, l)
 	}
+	if len(standing) == 0 {
+		return list
+	}
+	// An outlet that no stream runs straight into still takes what spills over to it.
+	for _, p := range m.job.Decks[i].Penetrations {
+		if p.Kind == "outlet" && !slices.ContainsFunc(list, func(l leaving) bool { return l.edge < 0 && l.at == p.At }) {
+			list = append(list, leaving{what: p.Name, edge: -1, at: p.At})
+		}
+	}
 	if len(list) == 0 {
 		return standing
 	}
@@ -140,7 +149,7 @@ func (m *maker) leavingFrom(i int) []leaving {
 		list[nearest].area += s.area
 		list[nearest].part.Area = append(append([]plane.Polygon(nil), list[nearest].part.Area...), s.part.Area...)
 	}
-	return list
+	return slices.DeleteFunc(list, func(l leaving) bool { return l.area == 0 })
 }
 
 // distance from a place on deck i to a drain, m.
