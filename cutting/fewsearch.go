@@ -83,6 +83,7 @@ func (f *few) walk(i, room int, val int64) {
 		f.close(i, pieces, val)
 		return
 	}
+	f.close(i, 0, val)
 	for ; i < len(f.w); i++ {
 		if val+f.most(i, room) <= f.best {
 			return
@@ -100,7 +101,8 @@ func (f *few) walk(i, room int, val int64) {
 	}
 }
 
-// close looks the last piece up.
+// close looks the last piece up, if there is room for one, and keeps the filling if
+// it is the best.
 func (f *few) close(i, pieces int, val int64) {
 	last := -1
 	if pieces == 1 {

@@ -56,6 +56,8 @@ type offer struct {
 // offers returns the best filling first and then good different ones: for each
 // size the best filling in which it is the longest piece, as far as worth more than
 // floor. The best value is exact when it exceeds floor; else floor is returned.
+// Every split of a size's copies counts as a piece of its own here: the best filling
+// may end with any of them.
 func (k *knapsack) offers(w []int, v []int64, d []int, size int, floor int64, most int) (int64, []offer) {
 	var list []offer
 	if size*len(w) > tableWork {
@@ -89,9 +91,6 @@ func (k *knapsack) tableOffers(w []int, size int, floor int64, most int) []offer
 	}
 	var from []start
 	for n, p := range k.part {
-		if n+1 < len(k.part) && k.part[n+1].item == p.item {
-			continue // the last split of a size stands for it
-		}
 		if p.top > floor {
 			from = append(from, start{n, p.top})
 		}

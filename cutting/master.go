@@ -24,7 +24,8 @@ type master struct {
 	scale    float64 // whole-number duals per cost unit
 	sack     knapsack
 	centre   []float64 // duals of the best bound so far
-	rounds   int       // pricing rounds done, the master's budget
+	purse    *purse
+	rounds   int // pricing rounds done, the master's budget
 }
 
 // offersAtOnce is how many patterns a pricing round may add for each stock kind.

@@ -15,6 +15,10 @@ func (o *order) search(ctx context.Context) ([]use, int64, string) {
 		return best, bound, "stopped by the caller after the quick plan"
 	}
 	m := newMaster(o)
+	m.purse = o.newPurse(best)
+	if bound = m.purse.atLeast(bound); best != nil && o.costOf(best) <= bound {
+		return best, bound, "a quick plan meets what whole bars must cost"
+	}
 	for _, u := range best {
 		m.add(u.pattern)
 	}
@@ -25,7 +29,7 @@ func (o *order) search(ctx context.Context) ([]use, int64, string) {
 		return o.costOf(best)
 	}
 	lpBound, how := m.generate(ctx, goal(), false)
-	bound = max(bound, lpBound)
+	bound = max(bound, m.purse.atLeast(lpBound))
 	if bound >= goal() {
 		return best, bound, "the pattern bound meets a quick plan"
 	}
@@ -74,7 +78,7 @@ func (o *order) decide(ctx context.Context, m *master, best []use, bound int64) 
 		m.lp.Restore(state)
 	}()
 	for o.costOf(best) > bound {
-		goal := o.costOf(best) - 1
+		goal := m.purse.below(o.costOf(best))
 		m.allowAll()
 		m.lp.Restore(state)
 		m.lp.Solve(pivotsToEnd)
@@ -85,7 +89,7 @@ func (o *order) decide(ctx context.Context, m *master, best []use, bound int64) 
 		plan, v := m.finish(ctx, listed, goal)
 		switch v {
 		case noPlan:
-			return best, goal + 1, noPlan
+			return best, o.costOf(best), noPlan
 		case undecided:
 			return best, bound, undecided
 		}
@@ -110,4 +114,21 @@ func (m *master) lastPrices() prices {
 		y[r] = m.lp.Dual(r)
 	}
 	return m.price(y)
+}
+
+// newPurse lists the costs that whole bars can make up, for orders with several
+// kinds of stock; with one kind every multiple of its cost can be paid.
+func (o *order) newPurse(best []use) *purse {
+	if len(o.cap) < 2 || best == nil {
+		return nil
+	}
+	var need int64
+	size := make([]int64, len(o.cap))
+	for k, c := range o.cap {
+		size[k] = int64(c)
+	}
+	for i, w := range o.w {
+		need += int64(w) * int64(o.d[i])
+	}
+	return newPurse(o.cost, o.avail, size, need, o.costOf(best))
 }

@@ -18,6 +18,10 @@ func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
 	if ctx.Err() != nil {
 		return best, bound, "stopped by the caller after the quick plan"
 	}
+	purse := o.newPurse(best)
+	if bound = purse.atLeast(bound); cost() <= bound {
+		return best, bound, "a quick plan meets what whole sheets must cost"
+	}
 	m := newSheetMaster(o)
 	if m == nil {
 		return best, bound, "quick plan and area bound; the panels' sizes are too many for the pattern bound"
@@ -29,7 +33,7 @@ func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
 		best = plan
 	}
 	lpBound, _ := m.generate(ctx, cost())
-	bound = max(bound, lpBound)
+	bound = max(bound, purse.atLeast(lpBound))
 	for skip := 0; skip < sheetDives && cost() > bound && ctx.Err() == nil && m.work > 0; skip++ {
 		if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
 			best = plan
@@ -38,7 +42,7 @@ func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
 	if cost() > bound && ctx.Err() == nil && m.work > 0 && remaining(o.demand()) <= properPanels {
 		m.proper = true
 		b, _ := m.generate(ctx, cost())
-		bound = max(bound, b)
+		bound = max(bound, purse.atLeast(b))
 		for skip := 0; skip < 2 && cost() > bound && ctx.Err() == nil && m.joins > 0 && m.work > 0; skip++ {
 			if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
 				best = plan
@@ -107,4 +111,20 @@ func (q *part) within(left []int) *part {
 	}
 	c.a, c.b = q.a.within(left), q.b.within(left)
 	return &c
+}
+
+// newPurse lists the costs that whole sheets can make up; see order.newPurse.
+func (o *sheetOrder) newPurse(best []sheetUse) *purse {
+	if len(o.sheets) < 2 || best == nil {
+		return nil
+	}
+	var cost, size []int64
+	var need int64
+	for _, s := range o.sheets {
+		cost, size = append(cost, s.cost), append(size, s.area())
+	}
+	for _, t := range o.items {
+		need += t.area * int64(t.d)
+	}
+	return newPurse(cost, o.available(), size, need, o.costOf(best))
 }
