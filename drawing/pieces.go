@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -54,8 +55,13 @@ type seatOf struct {
 // PlacePieces draws numbered pieces: tint, hatch, outline, and the lettering
 // inside, at the roomiest place, upright if need be, or outside with a leader.
 // No lettering lies on another's or on any outline. It returns where each
-// piece's label stands, on paper, for arrows between them.
+// piece's label stands, on paper, for arrows between them. Draw dimensions before.
+// Pieces that could not be numbered are told at the edge of the figure.
 func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
+	if s.nameExit != nil {
+		s.nameExit()
+		s.nameExit = nil
+	}
 	// All outlines count as obstacles before any label is seated.
 	for _, p := range pieces {
 		s.Space.Add(scene.Shape{Paths: p.paths(s), Stroke: scene.Pen(scene.Thin)})
@@ -111,7 +117,33 @@ func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 			}
 		}
 	}
+	s.tellUnplaced()
 	return where
+}
+
+// tellUnplaced says on the sheet which lettering found no room, so that nobody
+// takes a piece without a number for one that needs none.
+func (s *Sheet) tellUnplaced() {
+	n := len(s.Unplaced)
+	if n == 0 {
+		return
+	}
+	lines := wrap(fmt.Sprintf("Not lettered for want of room (%d): %s", n, strings.Join(s.Unplaced, ", ")), scene.TextSmall, 120)
+	if len(lines) > 4 {
+		lines = append(lines[:3], "and others; see the cut list.")
+	}
+	b := words(lines...)
+	b.layer = "names"
+	w, h := b.size()
+	f := s.Figure.Grown(-1)
+	for _, c := range [...]scene.Point{
+		{X: f.Low.X + w/2, Y: f.High.Y - h/2}, {X: f.High.X - w/2, Y: f.High.Y - h/2},
+		{X: f.Low.X + w/2, Y: f.Low.Y + h/2}, {X: f.High.X - w/2, Y: f.Low.Y + h/2}} {
+		if s.Space.FreeQuad(b.quad(c, 0, 0)) {
+			s.Add(b.items(c, 0)...)
+			return
+		}
+	}
 }
 
 // at is the roomiest place of a piece.
@@ -227,7 +259,9 @@ func OrderArrows(s *Sheet, where []scene.Point) {
 		for _, aside := range [...]float64{0, 3, -3, 6, -6} {
 			m := a.Add(b).Scale(0.5).Add(dir.Left().Scale(aside))
 			from, to := m.Sub(dir.Scale(half)), m.Add(dir.Scale(half))
-			if !s.Space.FreeLine(from, to) {
+			// The head is wider than the line.
+			wing := dir.Left().Scale(0.6)
+			if !s.Space.FreeLine(from, to) || !s.Space.FreeLine(from.Add(wing), to.Add(wing)) || !s.Space.FreeLine(from.Sub(wing), to.Sub(wing)) {
 				continue
 			}
 			s.Add(scene.Group{Meta: scene.Meta{Class: "order", Layer: "order"}, Items: []scene.Item{
@@ -244,10 +278,35 @@ func OrderArrows(s *Sheet, where []scene.Point) {
 func RunningDimensions(s *Sheet, from plane.Point, alongDeg float64, stationsM []float64, offsetMM float64) {
 	r := scene.RunningDimension{Meta: scene.Meta{Class: "dimension", Layer: "dimensions"}, From: s.At(from), AlongDeg: alongDeg, OffsetMM: offsetMM, FootMM: math.Copysign(2, offsetMM)}
 	for _, m := range stationsM {
+		if m < sameM {
+			continue // the origin is drawn by itself
+		}
 		r.Stations = append(r.Stations, s.MM(m))
 		r.Labels = append(r.Labels, scene.Millimetres(m))
 	}
+	// Further out when something stands in the way, as the exit may.
+	for extra := 0.0; extra <= 12; extra += 3 {
+		far := r
+		far.OffsetMM += math.Copysign(extra, offsetMM)
+		if items := far.Items(); s.clear(items) {
+			s.Add(items...)
+			return
+		}
+	}
 	s.Add(r.Items()...)
+}
+
+// AddClear draws a straight line under what is lettered already: it is broken
+// wherever it would pass through lettering. For joists and other lines that lie
+// behind numbered pieces; call it after PlacePieces.
+func (s *Sheet) AddClear(m scene.Meta, st scene.Stroke, a, b scene.Point) {
+	var paths []scene.Path
+	for _, p := range s.Space.Parts(a, b, 0.6) {
+		paths = append(paths, scene.Polyline(p[0], p[1]))
+	}
+	if paths != nil {
+		s.Add(scene.Shape{Meta: m, Paths: paths, Stroke: st})
+	}
 }
 
 // SetOutSheet begins a set-out plan of one deck: outline, openings, joints and
@@ -275,7 +334,14 @@ func SetOutSheet(job *roof.Job, deck int, t Title, roomMM float64, key []KeyEntr
 	for _, o := range d.Openings {
 		s.nameOpening(o)
 	}
-	s.beside(s.At(d.Exit), exit, 3.5, 40)
+	// Lettered when the dimensions are there, beside the deck, which the pieces will fill.
+	s.nameExit = func() {
+		rings := corners([]scene.Path{s.Ring(d.Outline)})
+		outside := func(p scene.Point) bool { return !holds(p, rings) }
+		if !s.beside(s.At(d.Exit), exit, 3.5, 40, outside) {
+			s.leader(s.At(d.Exit), exit, 3.5, 60, nil)
+		}
+	}
 	return s, nil
 }
 

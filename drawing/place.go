@@ -88,19 +88,19 @@ func near(p scene.Point, reachMM, stepMM float64) []scene.Point {
 
 // beside places a block near a point without a leader, or further off with one
 // whose line crosses no lettering. It reports whether room was found.
-func (s *Sheet) beside(p scene.Point, b block, clearMM, reachMM float64) bool {
+func (s *Sheet) beside(p scene.Point, b block, clearMM, reachMM float64, allowed func(scene.Point) bool) bool {
 	w, h := b.size()
 	for _, d := range [...]scene.Point{{X: 1, Y: 1}, {X: -1, Y: 1}, {X: 1, Y: -1}, {X: -1, Y: -1}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
 		c := p.Add(scene.Point{X: d.X * (w/2 + clearMM), Y: d.Y * (h/2 + clearMM)})
 		if d.X != 0 && d.Y != 0 {
 			c = p.Add(scene.Point{X: d.X * (w/2 + clearMM*0.7), Y: d.Y * (h/2 + clearMM*0.7)})
 		}
-		if s.Space.FreeQuad(b.quad(c, 0, 0.4)) {
+		if q := b.quad(c, 0, 0.4); s.Space.FreeQuad(q) && (allowed == nil || allowed(q[0]) && allowed(q[1]) && allowed(q[2]) && allowed(q[3])) {
 			s.Add(b.items(c, 0)...)
 			return true
 		}
 	}
-	return s.leader(p, b, clearMM, reachMM, nil)
+	return s.leader(p, b, clearMM, reachMM, allowed)
 }
 
 // leader places a block where there is room and joins it to p with a thin line.

@@ -206,14 +206,14 @@ func (s *Sheet) drawExit(id string, d roof.Deck) {
 	a := dir.AngleDeg()
 	p := func(x, y float64) scene.Point { return scene.Point{X: x, Y: y}.Turned(a).Add(c) }
 	// A ladder seen from above: two stiles and rungs, with an arrow head beyond.
-	paths := []scene.Path{scene.Polyline(p(-3, 1.6), p(6, 1.6)), scene.Polyline(p(-3, -1.6), p(6, -1.6))}
+	paths := []scene.Path{scene.Polyline(p(-3, 1.6), p(3.8, 1.6)), scene.Polyline(p(-3, -1.6), p(3.8, -1.6))}
 	for k := range 4 {
-		x := -2 + 2.2*float64(k)
+		x := -2.2 + 1.8*float64(k)
 		paths = append(paths, scene.Polyline(p(x, 1.6), p(x, -1.6)))
 	}
 	s.Add(scene.Group{Meta: scene.Meta{ID: "exit-" + id, Class: "exit", Title: "Exit from " + d.Name, Layer: "exit"}, Items: []scene.Item{
 		scene.Shape{Paths: paths, Stroke: scene.Pen(scene.Medium)},
-		scene.Arrowhead(p(9.5, 0), a, 3),
+		scene.Arrowhead(p(7, 0), a, 2.8),
 	}})
 }
 
@@ -226,7 +226,7 @@ func (s *Sheet) nameDeck(d roof.Deck) {
 	exit := words("Exit")
 	exit.bold, exit.high, exit.layer = true, scene.TextUsual, "exit"
 	s.slanted(d, ccw)
-	s.beside(s.At(d.Exit), exit, 3.5, 40)
+	s.beside(s.At(d.Exit), exit, 3.5, 40, nil)
 	for i := range d.Outline {
 		if i < len(d.Edges) {
 			s.nameThresholds(d.Outline.Edge(i), d.Edges[i], ccw)
@@ -236,13 +236,13 @@ func (s *Sheet) nameDeck(d roof.Deck) {
 	for _, p := range d.Penetrations {
 		b := words(penetrationWords(p)...)
 		b.layer = "penetrations"
-		s.beside(s.At(p.At), b, max(s.MM(p.DiameterMM/1000)/2, 1)+1, 40)
+		s.beside(s.At(p.At), b, max(s.MM(p.DiameterMM/1000)/2, 1)+1, 40, nil)
 	}
 	s.cornerHeights(d)
 	for _, m := range d.Moisture {
 		b := words(fmt.Sprintf("%g %%", m.Pct))
 		b.layer = "survey"
-		s.beside(s.At(m.At), b, 1.8, 30)
+		s.beside(s.At(m.At), b, 1.8, 30, nil)
 	}
 	s.fallArrows(d)
 	s.joists(d)

@@ -112,9 +112,6 @@ func boardSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, line := range d.SetOut.Supports {
-		s.Scene.Add(scene.Line(scene.Meta{Class: "joist", Layer: "joists"}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, s.At(line.From), s.At(line.To)))
-	}
 	var shapes []LabelledShape
 	for _, b := range d.SetOut.Of(settingout.Board) {
 		shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: fmt.Sprintf("%d × %d", b.LengthMM, b.WidthMM), Shape: b.Shape, Holes: b.Holes, Class: "board",
@@ -123,8 +120,11 @@ func boardSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	for _, n := range d.SetOut.Of(settingout.Noggin) {
 		s.Scene.Add(hatched(s, n.Shape, scene.Diagonal(1.2), "noggin "+n.Number)...)
 	}
-	PlacePieces(s, shapes)
 	s.running(d)
+	PlacePieces(s, shapes)
+	for _, line := range d.SetOut.Supports {
+		s.AddClear(scene.Meta{Class: "joist", Layer: "joists"}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, s.At(line.From), s.At(line.To))
+	}
 	return s, nil
 }
 

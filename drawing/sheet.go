@@ -66,6 +66,7 @@ type Sheet struct {
 	// the drawing and should be told beside it.
 	Unplaced []string
 	key      scene.Box
+	nameExit func()
 }
 
 // Layout says how much room a drawing needs.

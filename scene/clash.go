@@ -3,6 +3,7 @@ package scene
 import (
 	"fmt"
 	"math"
+	"sort"
 )
 
 // Clash is lettering that cannot be read: it lies on other lettering, on a line,
@@ -166,6 +167,38 @@ func (o *Obstacles) FreeLine(a, b Point) bool {
 	return true
 }
 
+// Parts returns what is left of the line from a to b where it keeps marginMM away
+// from lettering; parts shorter than 1 mm are left out.
+func (o *Obstacles) Parts(a, b Point, marginMM float64) [][2]Point {
+	type span struct{ from, to float64 }
+	var gaps []span
+	box := Box{}.Take(a).Take(b).Grown(marginMM)
+	for _, t := range o.texts {
+		if !box.touches(t.box) {
+			continue
+		}
+		u, v := t.quad[1].Sub(t.quad[0]).Unit().Scale(marginMM), t.quad[3].Sub(t.quad[0]).Unit().Scale(marginMM)
+		q := [4]Point{t.quad[0].Sub(u).Sub(v), t.quad[1].Add(u).Sub(v), t.quad[2].Add(u).Add(v), t.quad[3].Sub(u).Add(v)}
+		if from, to, in := clipToQuad(a, b, q, 0); in {
+			gaps = append(gaps, span{from, to})
+		}
+	}
+	sort.Slice(gaps, func(i, j int) bool { return gaps[i].from < gaps[j].from })
+	var out [][2]Point
+	at, way := 0.0, b.Sub(a)
+	keep := func(from, to float64) {
+		if (to-from)*way.Length() >= 1 {
+			out = append(out, [2]Point{a.Add(way.Scale(from)), a.Add(way.Scale(to))})
+		}
+	}
+	for _, g := range gaps {
+		keep(at, g.from)
+		at = max(at, g.to)
+	}
+	keep(at, 1)
+	return out
+}
+
 // gather is the visitor that fills Obstacles.
 type gather struct {
 	o     *Obstacles
@@ -245,9 +278,15 @@ func span(pts []Point, axis Point) (low, high float64) {
 	return low, high
 }
 
-// lineInQuad reports whether the line a–b enters the rectangle shrunk by slack
-// (Liang and Barsky's clipping in the rectangle's own axes).
+// lineInQuad reports whether the line a–b enters the rectangle shrunk by slack.
 func lineInQuad(a, b Point, q [4]Point, slack float64) bool {
+	_, _, in := clipToQuad(a, b, q, slack)
+	return in
+}
+
+// clipToQuad returns between which shares of a–b the line runs inside the
+// rectangle shrunk by slack (Liang and Barsky's clipping in the rectangle's axes).
+func clipToQuad(a, b Point, q [4]Point, slack float64) (from, to float64, in bool) {
 	u, v := q[1].Sub(q[0]), q[3].Sub(q[0])
 	w, h := u.Length(), v.Length()
 	u, v = u.Unit(), v.Unit()
@@ -268,5 +307,6 @@ func lineInQuad(a, b Point, q [4]Point, slack float64) bool {
 		return t0 < t1
 	}
 	d := pb.Sub(pa)
-	return clip(pa.Dot(u), d.Dot(u), slack, w-slack) && clip(pa.Dot(v), d.Dot(v), slack, h-slack)
+	in = clip(pa.Dot(u), d.Dot(u), slack, w-slack) && clip(pa.Dot(v), d.Dot(v), slack, h-slack)
+	return t0, t1, in
 }
