@@ -29,6 +29,12 @@ const assumedWindMS = 24
 // 1995-1-1 8.7.2 gives more; a pull-out test on the deck outranks it.
 const assumedScrewN = 450
 
+// cloutMM is the spacing of clouts through a trim's flange (common practice: 150 to 200 mm).
+const cloutMM = 175
+
+// boardDensityKGPerM3 is the characteristic density of OSB/3 (EN 12369-1, from memory).
+const boardDensityKGPerM3 = 550
+
 // checks runs every design check on every deck.
 func (m *maker) checks() error {
 	loads := m.loads()
@@ -46,6 +52,9 @@ func (m *maker) checks() error {
 			return fmt.Errorf("deck %q: %w", d.Name, err)
 		}
 		m.drainage(i, sag, span)
+		if err := m.blocked(out); err != nil {
+			return fmt.Errorf("deck %q: %w", d.Name, err)
+		}
 		m.movement(d, out)
 		m.moistureOf(d)
 	}
@@ -116,6 +125,9 @@ func (m *maker) structure(d *roof.Deck, l deck.Loads) (sagMM, spanM, capacityKPa
 	own.VariableKPa, own.PointKN = 0, 0
 	dead, err := j.Solve(own, m.plan.Set)
 	if err != nil {
+		return 0, 0, 0, err
+	}
+	if err := m.spans(b, l); err != nil {
 		return 0, 0, 0, err
 	}
 	capacityKPa, err = j.VariableCapacity(l, m.plan.Set)
@@ -220,10 +232,15 @@ func (m *maker) wind(d *roof.Deck, out *Deck) error {
 	if d.Base.Kind == "concrete" {
 		return nil
 	}
-	results, _, demands, err := wind.Check(site, m.plan.Set, fixing)
+	results, pressure, demands, err := wind.Check(site, m.plan.Set, fixing)
 	if err != nil {
 		return err
 	}
+	trims, err := wind.CheckTrim(pressure, wind.Trim{ExposedM: 0.15, CloutSpacingMM: cloutMM, DiameterMM: 3, PenetrationMM: b.ThicknessMM, DensityKGPerM3: boardDensityKGPerM3}, m.plan.Set)
+	if err != nil {
+		return err
+	}
+	m.addCheck(trims, "deck "+d.Name)
 	zones, err := wind.ZonesOn(out.Net, d.Outline, site)
 	if err != nil {
 		return err
@@ -301,10 +318,23 @@ func (m *maker) drainage(i int, sagMM, spanM float64) {
 	for _, w := range out.Waters {
 		c := base
 		c.Name, c.AreaM2 = w.Name, w.AreaM2
+		// Walls shed on the whole deck; each drain takes its share.
+		if out.NetM2 > 0 {
+			c.WallM2 = m.wallAboveM2(d) * math.Min(1, w.AreaM2/out.NetM2)
+		}
 		r := drainage.CheckCapacity(c, m.plan.Set)
 		m.addCheck(r, "")
 	}
-	m.addCheck(drainage.CheckOverflow(base, m.plan.Set), "deck "+d.Name)
+	// With the outlet blocked all that arrives must go over, what decks above shed too.
+	over := base
+	if arriving := 0.0; enclosed {
+		for _, w := range out.Waters {
+			arriving += w.AreaM2
+		}
+		over.AreaM2 = math.Max(over.AreaM2, arriving)
+	}
+	over.WallM2 = m.wallAboveM2(d)
+	m.addCheck(drainage.CheckOverflow(over, m.plan.Set), "deck "+d.Name)
 }
 
 // waters sums the catchments of a deck by the edge or outlet they leave at, with
@@ -349,7 +379,15 @@ func (m *maker) movement(d *roof.Deck, out *Deck) {
 			in.ReentrantCorners++
 		}
 	}
-	m.addCheck(movement.CheckJoints(in, m.plan.Set), "deck "+d.Name)
+	r := movement.CheckJoints(in, m.plan.Set)
+	if r.Verdict == check.Fail {
+		out.JointsProposed = proposeJoints(d, out, in.Dark, m.plan.Set.LargestField.Value)
+		if len(r.Remedies) > 0 {
+			r.Remedies[0].Value = jointsText(append(append([][2]plane.Point(nil), d.MovementJoints...), out.JointsProposed...))
+			r.Remedies[0].Text += "; proposed places are drawn"
+		}
+	}
+	m.addCheck(r, "deck "+d.Name)
 	if !m.job.Spec.Board.TongueAndGroove {
 		m.addCheck(movement.CheckBoardJoints(in), "deck "+d.Name)
 	}
