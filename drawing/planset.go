@@ -45,6 +45,12 @@ func planDrawings(p *plan.Plan) []planDrawing {
 		if len(d.Firrings) > 0 {
 			add(at("Firrings"), func(t Title) (*Sheet, error) { return firringSheet(p, i, t) })
 		}
+		if len(d.Tapered) > 0 {
+			add(at("Tapered insulation"), func(t Title) (*Sheet, error) { return taperSheet(p, i, t) })
+		}
+		if len(d.JointsProposed) > 0 {
+			add(at("Movement joints proposed"), func(t Title) (*Sheet, error) { return jointSheet(p, i, t) })
+		}
 		if d.Levels != nil {
 			add(at("Measured levels and standing water"), func(t Title) (*Sheet, error) { return levelSheet(p, i, t) })
 		}
@@ -278,6 +284,9 @@ func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
 	key := []KeyEntry{{Words: "ground that drains to one edge or outlet, with its area"}}
+	if d.Blocked != nil {
+		key = append(key, KeyEntry{Words: fmt.Sprintf("water that stands with the outlet blocked: %.0f mm deep, %.1f m², %.0f l", d.Blocked.DepthMM, d.Blocked.AreaM2, d.Blocked.VolumeL), Sign: sign(nil, scene.Parallel(0, 2), "")})
+	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
 		return nil, err
@@ -291,6 +300,60 @@ func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 			}
 			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("water-%d-%d", k, n), Label: label, Sub: sub, Shape: a.Outer, Holes: a.Holes, Tint: tint(1 + k), Class: "catchment",
 				Title: fmt.Sprintf("%.2f m² drain to %s", c.AreaM2, c.To)})
+		}
+	}
+	PlacePieces(s, shapes)
+	if d.Blocked != nil {
+		for _, a := range d.Blocked.Area {
+			s.Scene.Add(hatched(s, a.Outer, scene.Parallel(0, 2), fmt.Sprintf("water with the outlet blocked, %.0f mm deep", d.Blocked.DepthMM))...)
+		}
+	}
+	return s, nil
+}
+
+// jointSheet shows where movement joints are proposed.
+func jointSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	d := &p.Decks[i]
+	heavy := scene.Stroke{WidthMM: scene.Thick, Dash: scene.DoubleChain}
+	key := []KeyEntry{{Words: "movement joint proposed; the supplier's limits and the building's own joints come first",
+		Sign: []scene.Item{scene.Line(scene.Meta{}, heavy, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}}}
+	s, err := SetOutSheet(&p.Job, i, t, 16, key)
+	if err != nil {
+		return nil, err
+	}
+	low, high := plane.BoundsOf(d.Net)
+	xs, ys := map[float64]bool{low.X: true, high.X: true}, map[float64]bool{low.Y: true, high.Y: true}
+	for _, j := range d.JointsProposed {
+		for _, part := range p.Job.Decks[i].Outline.ClipLine(j[0], j[1], plane.ChordToleranceM) {
+			s.Add(scene.Line(scene.Meta{Class: "joint", Title: "proposed movement joint", Layer: "joints"}, heavy, s.At(part[0]), s.At(part[1])))
+		}
+		if j[0].X == j[1].X {
+			xs[j[0].X] = true
+		} else {
+			ys[j[0].Y] = true
+		}
+	}
+	RunningDimensions(s, low, 0, stations(xs, low.X), -6)
+	RunningDimensions(s, low, 90, stations(ys, low.Y), 6)
+	return s, nil
+}
+
+func taperSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	d := &p.Decks[i]
+	key := []KeyEntry{{Words: "tapered insulation board: least and greatest thickness, mm"}}
+	s, err := SetOutSheet(&p.Job, i, t, 14, key)
+	if err != nil {
+		return nil, err
+	}
+	var shapes []LabelledShape
+	for k, b := range d.Tapered {
+		for n, a := range b.Area {
+			label := ""
+			if n == 0 {
+				label = fmt.Sprintf("%.0f–%.0f", b.LeastMM, b.MostMM)
+			}
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("taper-%d-%d", k, n), Label: label, Shape: a.Outer, Holes: a.Holes, Tint: tint((b.Row + b.Column) % 2), Class: "insulation",
+				Title: fmt.Sprintf("Insulation board row %d, column %d, %.0f to %.0f mm thick", b.Row+1, b.Column+1, b.LeastMM, b.MostMM)})
 		}
 	}
 	PlacePieces(s, shapes)

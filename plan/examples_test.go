@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"gelwright/material"
@@ -49,20 +50,19 @@ func planOf(t testing.TB, job roof.Job) *plan.Plan {
 	return p
 }
 
-func TestEveryExampleIsPlanned(t *testing.T) {
-	for _, name := range examples(t) {
-		p := planOf(t, example(t, name))
-		t.Logf("%s: net %.2f m², %d boards, trim %.1f m, bandage %.1f m, mat %.1f m², resin %.1f kg, coat %.1f kg, %d buckets, %d checks, %d findings, %d figures", name,
-			p.Totals.NetM2, p.Totals.Boards, p.Totals.TrimM, p.Totals.BandageM, p.Totals.MatM2, p.Totals.ResinKG, p.Totals.CoatKG, p.Totals.Buckets, len(p.Checks), len(p.Findings), len(p.Workings.Keys()))
-		for _, x := range p.Passes {
-			if x.Refusal != "" {
-				t.Logf("   %s %s %d refused: %s", x.Deck, x.Kind, x.Layer, x.Refusal)
-			}
-		}
-		for _, r := range p.Checks {
-			if r.Verdict == "fail" {
-				t.Logf("   FAIL %s [%s] %s", r.Key, r.Where, r.Finding)
-			}
-		}
+// kept holds the plans of the examples: a plan is not changed after it is made, so
+// the tests of a run share them.
+var kept = struct {
+	sync.Mutex
+	plans map[string]*plan.Plan
+}{plans: map[string]*plan.Plan{}}
+
+func planned(t testing.TB, name string) *plan.Plan {
+	t.Helper()
+	kept.Lock()
+	defer kept.Unlock()
+	if kept.plans[name] == nil {
+		kept.plans[name] = planOf(t, example(t, name))
 	}
+	return kept.plans[name]
 }

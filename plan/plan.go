@@ -43,12 +43,14 @@ type Plan struct {
 	// Passes are the wet work in order: details, mat by layer, top coat.
 	Passes []Pass `json:"passes"`
 	// DoseCard gives the dose over the temperatures the day may bring.
-	DoseCard DoseCard        `json:"dose_card"`
-	Order    Order           `json:"order"`
-	Checks   []check.Result  `json:"checks"`
-	Findings []roof.Finding  `json:"findings"`
-	Method   []Step          `json:"method"`
-	Totals   Totals          `json:"totals"`
+	DoseCard DoseCard       `json:"dose_card"`
+	Order    Order          `json:"order"`
+	Checks   []check.Result `json:"checks"`
+	Findings []roof.Finding `json:"findings"`
+	Method   []Step         `json:"method"`
+	Totals   Totals         `json:"totals"`
+	// Spans are allowed spans of common joists of the job's timber under its loads, m.
+	Spans    *Spans          `json:"spans,omitempty"`
 	Workings *working.Ledger `json:"workings"`
 	// Set is the country's set, for views that explain.
 	Set country.Set `json:"-"`
@@ -87,6 +89,10 @@ type Deck struct {
 	// LowPointFault says where water does not reach a drain; empty when it does.
 	LowPointFault string  `json:"low_point_fault,omitempty"`
 	Waters        []Water `json:"waters"`
+	// Blocked is what stands on an enclosed deck when its outlet is blocked.
+	Blocked *Blocked `json:"blocked,omitempty"`
+	// JointsProposed part a field that is too large, when the survey has no such joints.
+	JointsProposed [][2]plane.Point `json:"joints_proposed,omitempty"`
 	// Drains is the deck parted by where its water goes.
 	Drains []Drain `json:"drains,omitempty"`
 }

@@ -50,3 +50,36 @@ func TestBandageLowersTheStrain(t *testing.T) {
 		t.Errorf("bare: %+v", b)
 	}
 }
+
+func TestJointPositionsKeepEveryPartWithinTheLimits(t *testing.T) {
+	// A hall of 30 by 20 m with twelve rooflights of 1.2 m at 5 m centres.
+	f := Field{HighX: 30, HighY: 20}
+	for i := 0; i < 6; i++ {
+		for _, y := range []float64{4.4, 14.4} {
+			x := 1.9 + 5*float64(i)
+			f.Openings = append(f.Openings, Span2{x, y, x + 1.2, y + 1.2})
+		}
+	}
+	xs, ys := Positions(f, 50, 10)
+	check := func(low, high float64, at []float64) float64 {
+		widest, last := 0.0, low
+		for _, v := range append(append([]float64(nil), at...), high) {
+			widest, last = math.Max(widest, v-last), v
+		}
+		return widest
+	}
+	w, h := check(0, 30, xs), check(0, 20, ys)
+	if w > 10+1e-9 || h > 10+1e-9 || w*h > 50+1e-9 {
+		t.Errorf("parts of %.2f by %.2f m from %v and %v", w, h, xs, ys)
+	}
+	for _, x := range xs {
+		for _, o := range f.Openings {
+			if x > o.LowX-ClearM+1e-9 && x < o.HighX+ClearM-1e-9 {
+				t.Errorf("a joint at x %.2f runs into the rooflight from %.2f to %.2f", x, o.LowX, o.HighX)
+			}
+		}
+	}
+	if xs, ys := Positions(Field{HighX: 6, HighY: 5}, 50, 10); len(xs)+len(ys) != 0 {
+		t.Errorf("a small roof was parted: %v %v", xs, ys)
+	}
+}

@@ -186,3 +186,23 @@ func TestZonesCoverTheRoofOnce(t *testing.T) {
 		}
 	}
 }
+
+func TestTrimFixing(t *testing.T) {
+	// EN 1995-1-1 8.3.2 at ρk 350: fax,k 2.45 N/mm² (worked by hand).
+	rd := Withdrawal(350, 3, 20, 1, 1)
+	within(t, "withdrawal", rd.Value, 2.45*3*20, 1e-9)
+	set := country.Recommended()
+	p, err := Peak(Site{BasicMS: 24, Terrain: "II", HeightM: 6}, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	trim := Trim{ExposedM: 0.15, CloutSpacingMM: 175, DiameterMM: 3, PenetrationMM: 18, DensityKGPerM3: 550}
+	r, err := CheckTrim(p, trim, set)
+	if err != nil || r.Verdict != "pass" {
+		t.Errorf("%+v %v", r, err)
+	}
+	trim.CloutSpacingMM, trim.DensityKGPerM3 = 600, 350
+	if r, _ = CheckTrim(p, trim, set); r.Verdict != "fail" || len(r.Remedies) == 0 {
+		t.Errorf("%+v", r)
+	}
+}

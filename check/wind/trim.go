@@ -1,0 +1,59 @@
+package wind
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/check"
+	"gelwright/check/country"
+	"gelwright/working"
+)
+
+// Trim is how an edge trim is fixed.
+type Trim struct {
+	// ExposedM is the width the wind takes hold of: flange and face, m.
+	ExposedM float64
+	// CloutSpacingMM along the flange; DiameterMM and PenetrationMM of a clout.
+	CloutSpacingMM, DiameterMM, PenetrationMM float64
+	// DensityKGPerM3 is the characteristic density of what it is nailed into.
+	DensityKGPerM3 float64
+	// GluedToo counts for nothing here: it is kept in hand.
+	GluedToo bool
+}
+
+// Withdrawal returns the design withdrawal resistance of a smooth nail, N:
+// fax,k = 20·10⁻⁶·ρk², Rd = kmod·fax,k·d·t/γM (EN 1995-1-1 8.3.2, from memory).
+func Withdrawal(densityKGPerM3, diameterMM, penetrationMM, kmod, factor float64) *working.Figure {
+	f := 20e-6 * densityKGPerM3 * densityKGPerM3
+	source := working.Source{Title: "EN 1995-1-1:2004", Clause: "8.3.2, eq. 8.25", Standing: working.Remembered}
+	return working.Calc("Rd", "design withdrawal of one clout", kmod*f*diameterMM*penetrationMM/factor, "N", "Rd = kmod·20·10⁻⁶·ρk²·d·t/γM", source,
+		working.GivenFigure("ρk", "density of the deck", densityKGPerM3, "kg/m³", "specification"), working.GivenFigure("d", "clout", diameterMM, "mm", "specification"), working.GivenFigure("t", "held length", penetrationMM, "mm", "specification"))
+}
+
+// CheckTrim returns the verdict on the fixing of edge trims: the corner suction for a
+// small area, as an envelope for both sides of the trim, on flange and face.
+func CheckTrim(p Pressure, t Trim, set country.Set) (check.Result, error) {
+	r := check.Result{Key: "wind.trim", Title: "Will the edge trims stay on?", Clause: en("7.2.3, zone F for 1 m²")}
+	if !(t.CloutSpacingMM > 0) || !(t.ExposedM > 0) || !(t.DiameterMM > 0) || !(t.PenetrationMM > 0) {
+		return r, fmt.Errorf("a trim needs its clouts' spacing, diameter and held length above zero")
+	}
+	cpe, err := Coefficient(Corner, Eaves{}, 1)
+	if err != nil {
+		return r, err
+	}
+	demand := set.WindFactor.Value * p.QpPa * (internalPressure - cpe) * t.ExposedM // N per m
+	rd := Withdrawal(t.DensityKGPerM3, t.DiameterMM, t.PenetrationMM, 0.9, set.SolidTimberFactor.Value)
+	have := rd.Value * 1000 / t.CloutSpacingMM
+	r.Utilisation = demand / have
+	r.Working = []*working.Figure{working.Calc("u", "utilisation of the trims' clouts", r.Utilisation, "", "u = γQ·qp·(cpi − cpe)·b/(Rd/s)", en("7.2.3"), p.Figure,
+		working.Constant("cpe", "corner suction on 1 m²", cpe, "", en("table 7.2")), working.GivenFigure("b", "flange and face", t.ExposedM, "m", "trim"), rd,
+		working.GivenFigure("s", "clouts at", t.CloutSpacingMM, "mm", "specification")).Keyed("check.wind.trim")}
+	r.Finding = fmt.Sprintf("suction %.0f N/m against %.0f N/m of clouts alone; the adhesive is kept in hand", demand, have)
+	r.Flags = []string{"withdrawal of smooth nails: from memory, to be confirmed; boards hold nails less surely than solid timber"}
+	r.Verdict = check.Pass
+	if r.Utilisation > 1 {
+		r.Verdict = check.Fail
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("clouts every %.0f mm, or ring-shank nails into solid timber", 5*math.Floor(t.CloutSpacingMM/r.Utilisation/5))}}
+	}
+	return r, nil
+}
