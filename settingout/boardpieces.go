@@ -194,12 +194,14 @@ func foldJoints(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 		dir := e.Sub(a).Unit()
 		n := dir.Left()
 		c := n.Dot(a)
+		// A strip of a bay too narrow to be laid may be left open beside the line.
+		near := func(off float64) bool { return off > r.gap/2-1e-5 && off < r.gap/2+0.0025 }
 		facing := func(sign float64) (list []span) {
 			for i, s := range b.sheets {
 				for _, l := range s.shape.region() {
 					for k := range l {
 						p, q := l[k], l[(k+1)%len(l)]
-						if math.Abs(n.Dot(p)-c-sign*r.gap/2) < 1e-5 && math.Abs(n.Dot(q)-c-sign*r.gap/2) < 1e-5 {
+						if near(sign*(n.Dot(p)-c)) && near(sign*(n.Dot(q)-c)) {
 							tp, tq := dir.Dot(p), dir.Dot(q)
 							list = append(list, span{min(tp, tq), max(tp, tq), i})
 						}
@@ -212,7 +214,7 @@ func foldJoints(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 		for _, p := range facing(1) {
 			for _, q := range right {
 				lo, hi := max(p.lo, q.lo), min(p.hi, q.hi)
-				if hi-lo < 0.002 {
+				if hi-lo < 0.002 || p.id == q.id {
 					continue
 				}
 				at := func(t float64) plane.Point { return b.f.out(dir.Scale(t).Add(n.Scale(c))) }

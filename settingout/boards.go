@@ -180,8 +180,9 @@ func startOf(f frame) string {
 }
 
 // lattices gives each bay the line its rows are counted from, so that row lines
-// of neighbouring bays do not meet across a fold; offset shifts them all.
-func lattices(bays []bay, lines [][2]plane.Point, f frame, pitch, offset float64) []float64 {
+// of neighbouring bays do not meet across a fold; offset shifts them all. swap
+// exchanges the bays that keep the lattice with those half a board off it.
+func lattices(bays []bay, lines [][2]plane.Point, f frame, pitch, offset float64, swap bool) []float64 {
 	n := len(bays)
 	adjacent := make([][]int, n)
 	at := func(p plane.Point) int {
@@ -219,6 +220,9 @@ func lattices(bays []bay, lines [][2]plane.Point, f frame, pitch, offset float64
 		}
 		group := []int{i}
 		shade[i] = 0
+		if swap && len(adjacent[i]) > 0 {
+			shade[i] = 1
+		}
 		low := math.Inf(1)
 		for k := 0; k < len(group); k++ {
 			at := group[k]
@@ -296,6 +300,10 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (bo
 	} else if area > 300 {
 		most, styles = 3, 4
 	}
+	swaps := []bool{false}
+	if len(bays) > 1 && most == 6 {
+		swaps = []bool{false, true}
+	}
 	var all []boarding
 	for _, axis := range axes {
 		for _, f := range framesFor(axis, spec.SetOut.BoardStart) {
@@ -312,11 +320,13 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (bo
 				if ctx.Err() != nil && len(all) > 0 {
 					break
 				}
-				b := boarding{f: f, g: g, bays: local, spec: spec.Board, offsetM: offset, conform: conform, dir: axisName(axis)}
-				b.rows = rowsOf(local, lattices(local, lines, f, r.pitch, offset), r)
-				b = bestStyle(b, r, styles)
-				b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(f)), firstRow(b))
-				all = append(all, b)
+				for _, swap := range swaps {
+					b := boarding{f: f, g: g, bays: local, spec: spec.Board, offsetM: offset, conform: conform, dir: axisName(axis)}
+					b.rows = rowsOf(local, lattices(local, lines, f, r.pitch, offset, swap), r)
+					b = bestStyle(b, r, styles)
+					b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(f)), firstRow(b))
+					all = append(all, b)
+				}
 			}
 		}
 	}

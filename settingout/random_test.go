@@ -59,6 +59,18 @@ func drawDeck(t *rapid.T) roof.Deck {
 	}
 	down := rapid.SampledFrom([]plane.Point{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}}).Draw(t, "down")
 	d.Falls = plane.Falls{Kind: plane.OneWay, Planes: []plane.FallPlane{{Down: down, Ratio: 40}}}
+	if kind == "rectangle" && rapid.Bool().Draw(t, "folded") {
+		// A ridge, or a slanting hip, and a movement joint across it.
+		x, lean := w*mm(300, 700, "fold"), mm(-800, 800, "lean")
+		if rapid.Bool().Draw(t, "square") {
+			lean = 0
+		}
+		x0, x1 := min(max(x-lean, 0.4), w-0.4), min(max(x+lean, 0.4), w-0.4)
+		d.Falls = plane.Falls{Kind: plane.Ridge, Line: [2]plane.Point{p(x0, 0), p(x1, h)}, Planes: []plane.FallPlane{{Down: plane.Point{X: -1}, Ratio: 40}, {Down: plane.Point{X: 1}, Ratio: 40}}}
+		if rapid.Bool().Draw(t, "movement joint") {
+			d.MovementJoints = [][2]plane.Point{{p(0, h/2), p(w, h/2)}}
+		}
+	}
 	d.Exit = p(w*mm(0, 1000, "exit x"), h*mm(0, 1000, "exit y"))
 	return d
 }
@@ -119,6 +131,13 @@ func turnDeck(d roof.Deck) roof.Deck {
 	for i := range out.Falls.Planes {
 		out.Falls.Planes[i].Down = turn(d.Falls.Planes[i].Down)
 	}
+	for i := range out.Falls.Line {
+		out.Falls.Line[i] = turn(d.Falls.Line[i])
+	}
+	out.MovementJoints = nil
+	for _, m := range d.MovementJoints {
+		out.MovementJoints = append(out.MovementJoints, [2]plane.Point{turn(m[0]), turn(m[1])})
+	}
 	out.Exit = turn(d.Exit)
 	if d.Base.Kind == "joists" {
 		out.Base.JoistBearingDeg += 90
@@ -154,6 +173,14 @@ func mirrorDeck(d roof.Deck) roof.Deck {
 	out.Falls.Planes = append([]plane.FallPlane(nil), d.Falls.Planes...)
 	for i := range out.Falls.Planes {
 		out.Falls.Planes[i].Down = flip(d.Falls.Planes[i].Down)
+	}
+	if len(d.Falls.Planes) == 2 {
+		// Left of the line becomes right: run the line the other way.
+		out.Falls.Line = [2]plane.Point{flip(d.Falls.Line[1]), flip(d.Falls.Line[0])}
+	}
+	out.MovementJoints = nil
+	for _, m := range d.MovementJoints {
+		out.MovementJoints = append(out.MovementJoints, [2]plane.Point{flip(m[0]), flip(m[1])})
 	}
 	out.Exit = flip(d.Exit)
 	out.Base.JoistOffsetMM = offsetAfter(d, d.Base.JoistBearingDeg == 90)
