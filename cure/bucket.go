@@ -142,26 +142,101 @@ const (
 	eventPeak
 )
 
+// state of a lumped run: time in s, inhibitor left, conversion, temperature in kelvin.
+type state struct{ t, z, alpha, tk float64 }
+
 func (h *heating) run(ctx context.Context) (BucketRun, error) {
 	out := BucketRun{GelMin: math.Inf(1), PeakC: h.startC}
+	if h.relTol == 0 {
+		h.relTol = 1e-8
+	}
 	b := body{h.massKG, h.capJPerK, h.lossWPerK}
-	tol := h.relTol
-	if tol == 0 {
-		tol = 1e-8
-	}
-	r := h.k.at(h.pct)
-	ta := h.airC + zeroC
-	t, z, alpha, tk := 0.0, 1.0, 0.0, h.startC+zeroC
+	s := state{z: 1, tk: h.startC + zeroC}
 	if h.k.InductionS == 0 {
-		z = 0
+		s.z = 0
 	}
-	seen := func(tS, tempK, a float64) {
-		if tempK-zeroC > out.PeakC {
-			out.PeakC, out.PeakMin, out.PeakAlpha = tempK-zeroC, tS/60, a
+	changed := h.then == nil
+	for s.t < h.endS {
+		to := h.endS
+		if !changed && h.changeS > s.t {
+			to = math.Min(to, h.changeS)
+		}
+		phase := h.curing
+		if s.z > 0 {
+			phase = h.waiting
+		}
+		if err := phase(ctx, &s, &out, b, to); err != nil {
+			return out, err
+		}
+		if !changed && s.t >= h.changeS {
+			b, changed = *h.then, true
 		}
 	}
+	out.EndAlpha, out.EndC = s.alpha, s.tk-zeroC
+	return out, nil
+}
+
+// waiting goes through the induction, up to to or to its end.
+func (h *heating) waiting(ctx context.Context, s *state, out *BucketRun, b body, to float64) error {
+	r, ta := h.k.at(h.pct), h.airC+zeroC
+	o := ode.Options{RelTol: h.relTol, AbsTol: []float64{1e-10, 1e-9}, Observe: h.observer(out, false),
+		Events: []ode.Event{{G: func(_ float64, y []float64) float64 { return y[0] }, Direction: -1, Stop: true}}}
+	sol, err := ode.Solve(ctx, func(_ float64, y, d []float64) {
+		d[0], d[1] = -r.induction(y[1]), -b.lossWPerK/b.capJPerK*(y[1]-ta)
+	}, s.t, to, []float64{s.z, s.tk}, o)
+	if err != nil {
+		return err
+	}
+	s.t, s.z, s.tk = sol.T, math.Max(sol.Y[0], 0), sol.Y[1]
+	if sol.Stopped {
+		s.z = 0
+	}
+	out.warm(s.t, s.tk, 0)
+	return nil
+}
+
+// curing goes on from the end of the induction.
+func (h *heating) curing(ctx context.Context, s *state, out *BucketRun, b body, to float64) error {
+	r, ta := h.k.at(h.pct), h.airC+zeroC
+	rise, loss := 1000*h.k.HeatKJPerKG*b.massKG/b.capJPerK, b.lossWPerK/b.capJPerK
+	slope := func(y []float64) (da, dT float64) {
+		da = r.cure(y[0], y[1])
+		return da, rise*da - loss*(y[1]-ta)
+	}
+	o := ode.Options{RelTol: h.relTol, AbsTol: []float64{1e-12, 1e-9}, Observe: h.observer(out, true), Events: []ode.Event{
+		eventGel:  {G: func(_ float64, y []float64) float64 { return y[0] - h.k.GelAlpha }, Direction: 1},
+		eventPeak: {G: func(_ float64, y []float64) float64 { _, dT := slope(y); return dT }, Direction: -1},
+	}}
+	sol, err := ode.Solve(ctx, func(_ float64, y, d []float64) { d[0], d[1] = slope(y) }, s.t, to, []float64{s.alpha, s.tk}, o)
+	if err != nil {
+		return err
+	}
+	for _, hit := range sol.Hits {
+		if hit.Event == eventGel {
+			out.GelMin, out.GelC = hit.T/60, hit.Y[1]-zeroC
+		} else {
+			out.warm(hit.T, hit.Y[1], hit.Y[0])
+		}
+	}
+	s.t, s.alpha, s.tk = sol.T, sol.Y[0], sol.Y[1]
+	out.warm(s.t, s.tk, s.alpha)
+	return nil
+}
+
+// warm keeps the hottest moment.
+func (r *BucketRun) warm(tS, tempK, alpha float64) {
+	if tempK-zeroC > r.PeakC {
+		r.PeakC, r.PeakMin, r.PeakAlpha = tempK-zeroC, tS/60, alpha
+	}
+}
+
+// observer records the curve when it was asked for.
+func (h *heating) observer(out *BucketRun, curing bool) func(*ode.Step) {
+	if !h.trace {
+		return nil
+	}
 	point := []float64{0, 0}
-	record := func(p *ode.Step, curing bool) {
+	return func(p *ode.Step) {
 		p.At(p.To, point)
 		m := Moment{Min: p.To / 60, TempC: point[1] - zeroC}
 		if curing {
@@ -169,60 +244,6 @@ func (h *heating) run(ctx context.Context) (BucketRun, error) {
 		}
 		out.Trace = append(out.Trace, m)
 	}
-	for t < h.endS {
-		to := h.endS
-		if h.then != nil && h.changeS > t {
-			to = math.Min(to, h.changeS)
-		}
-		if z > 0 {
-			o := ode.Options{RelTol: tol, AbsTol: []float64{1e-10, 1e-9}, Events: []ode.Event{{G: func(_ float64, y []float64) float64 { return y[0] }, Direction: -1, Stop: true}}}
-			if h.trace {
-				o.Observe = func(p *ode.Step) { record(p, false) }
-			}
-			s, err := ode.Solve(ctx, func(_ float64, y, d []float64) {
-				d[0], d[1] = -r.induction(y[1]), -b.lossWPerK/b.capJPerK*(y[1]-ta)
-			}, t, to, []float64{z, tk}, o)
-			if err != nil {
-				return out, err
-			}
-			t, z, tk = s.T, s.Y[0], s.Y[1]
-			if s.Stopped {
-				z = 0
-			}
-			seen(t, tk, 0)
-		} else {
-			rise, loss := 1000*h.k.HeatKJPerKG*b.massKG/b.capJPerK, b.lossWPerK/b.capJPerK
-			slope := func(y []float64) (da, dT float64) {
-				da = r.cure(y[0], y[1])
-				return da, rise*da - loss*(y[1]-ta)
-			}
-			o := ode.Options{RelTol: tol, AbsTol: []float64{1e-12, 1e-9}, Events: []ode.Event{
-				eventGel:  {G: func(_ float64, y []float64) float64 { return y[0] - h.k.GelAlpha }, Direction: 1},
-				eventPeak: {G: func(_ float64, y []float64) float64 { _, dT := slope(y); return dT }, Direction: -1},
-			}}
-			if h.trace {
-				o.Observe = func(p *ode.Step) { record(p, true) }
-			}
-			s, err := ode.Solve(ctx, func(_ float64, y, d []float64) { d[0], d[1] = slope(y) }, t, to, []float64{alpha, tk}, o)
-			if err != nil {
-				return out, err
-			}
-			for _, hit := range s.Hits {
-				if hit.Event == eventGel {
-					out.GelMin, out.GelC = hit.T/60, hit.Y[1]-zeroC
-				} else {
-					seen(hit.T, hit.Y[1], hit.Y[0])
-				}
-			}
-			t, alpha, tk = s.T, s.Y[0], s.Y[1]
-			seen(t, tk, alpha)
-		}
-		if h.then != nil && t >= h.changeS {
-			b, h.then = *h.then, nil
-		}
-	}
-	out.EndAlpha, out.EndC = alpha, tk-zeroC
-	return out, nil
 }
 
 // Figures returns peak and danger of a run with their working.

@@ -23,11 +23,6 @@ func (p *normalEquations) grow() {
 	p.b = make([]float64, p.dim)
 }
 
-func (p *normalEquations) add(i, j int, v float64) {
-	p.grow()
-	p.a[i][j] += v
-}
-
 // prior adds a Gaussian belief about one unknown.
 func (p *normalEquations) prior(i int, mean, sd float64) {
 	p.grow()

@@ -153,7 +153,7 @@ type filmState struct {
 	z, alpha, gain            []float64
 	temp, before, heading     []float64 // excess over the base, per laminate cell
 	all                       []float64
-	wPerM3, resinKGPerM3      float64
+	resinKGPerM3              float64
 	t, h, hBefore, expectMiss float64
 	slow                      float64
 	out                       FilmRun

@@ -20,13 +20,16 @@ type Doubts struct {
 	// EyeLogit that of the thresholds in their logit: 0.15. Two people do not call
 	// the same laminate hard.
 	EyeLogit float64
+	// ShapePct that of the time from gel to a milestone, in per cent: 15, because the
+	// kinetics are fitted to habits of the trade and not measured.
+	ShapePct float64
 }
 
 func (d Doubts) filled() Doubts {
 	for _, v := range []struct {
 		v   *float64
 		def float64
-	}{{&d.DosePct, 5}, {&d.TempK, 1}, {&d.FilmPct, 10}, {&d.EyeLogit, 0.15}} {
+	}{{&d.DosePct, 5}, {&d.TempK, 1}, {&d.FilmPct, 10}, {&d.EyeLogit, eyeLogit}, {&d.ShapePct, 100 * shapeSD}} {
 		switch {
 		case *v.v < 0:
 			*v.v = 0
@@ -36,6 +39,12 @@ func (d Doubts) filled() Doubts {
 	}
 	return d
 }
+
+// Assumed spreads of what comes after gel.
+const (
+	eyeLogit = 0.15
+	shapeSD  = 0.15
+)
 
 // JugPct is the standard deviation, in per cent, of ml measured in a jug whose marks
 // are markML apart: a reading is anywhere within half a mark.
@@ -56,14 +65,14 @@ func halton(k, base int) float64 {
 	return r
 }
 
-// haltonBases for the seven uncertain inputs.
-var haltonBases = [...]int{2, 3, 5, 7, 11, 13, 17}
+// haltonBases for the eight uncertain inputs.
+var haltonBases = [...]int{2, 3, 5, 7, 11, 13, 17, 19}
 
 // skipped first points: the opening of the higher bases is a ramp.
 const skipped = 20
 
 // draw is one case of what is not known: standard normal numbers.
-type draw struct{ a, e, n, dose, temp, film, eye float64 }
+type draw struct{ a, e, n, dose, temp, film, eye, shape float64 }
 
 // draws returns n cases, always the same ones.
 func draws(n int) []draw {
@@ -73,7 +82,7 @@ func draws(n int) []draw {
 		for j, b := range haltonBases {
 			z[j] = math.Sqrt2 * math.Erfinv(2*halton(i+1+skipped, b)-1)
 		}
-		out[i] = draw{z[0], z[1], z[2], z[3], z[4], z[5], z[6]}
+		out[i] = draw{z[0], z[1], z[2], z[3], z[4], z[5], z[6], z[7]}
 	}
 	return out
 }
@@ -157,8 +166,14 @@ func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th T
 		if err != nil {
 			return FilmRanges{}, err
 		}
-		for m := range milestones {
-			cases[m] = append(cases[m], run.Hardening[m])
+		gel, later := run.Hardening[AtGel], math.Exp(doubts.ShapePct/100*d.shape)
+		cases[AtGel] = append(cases[AtGel], gel)
+		for m := Trim; m < milestones; m++ {
+			min := gel + later*(run.Hardening[m]-gel)
+			if l := th.LatestMin[m]; l > 0 {
+				min = math.Min(min, l)
+			}
+			cases[m] = append(cases[m], min)
 		}
 		peaks = append(peaks, run.PeakC)
 	}

@@ -20,8 +20,9 @@ type Table struct {
 	ResinKGPerM2 []float64 `json:"resin_kg_per_m2"`
 	// LnMin of each milestone at [temp][pct][resin], flat.
 	LnMin [milestones][]float64 `json:"ln_min"`
-	// EyeSD is the spread of ln t from the threshold, by milestone.
-	EyeSD [milestones]float64 `json:"eye_sd"`
+	// OwnSD is the spread of ln t that a milestone has beyond the gel law's: from what
+	// is called hard, and from the shape of the cure after gel.
+	OwnSD [milestones]float64 `json:"own_sd"`
 	// WorstPct is the greatest error of interpolation found at the middles of all
 	// cells, in per cent of the time, by milestone; UsualPct is what 95 % of the cells
 	// keep. The worst lie where a thick, hot, strong film begins to run away and its own
@@ -121,9 +122,10 @@ func NewTable(ctx context.Context, g Gel, ask TableAsk) (Table, error) {
 		return Table{}, err
 	}
 	k := a.Kinetics.Matched(g, refC, refPct)
-	up, down := a.Thresholds.shifted(0.15), a.Thresholds.shifted(-0.15)
+	up, down := a.Thresholds.shifted(eyeLogit), a.Thresholds.shifted(-eyeLogit)
 	for m := Trim; m < milestones; m++ {
-		t.EyeSD[m] = math.Log(k.IsothermalMin(refC, refPct, up.Alpha[m])/k.IsothermalMin(refC, refPct, down.Alpha[m])) / 2
+		eye := math.Log(k.IsothermalMin(refC, refPct, up.Alpha[m])/k.IsothermalMin(refC, refPct, down.Alpha[m])) / 2
+		t.OwnSD[m] = math.Hypot(eye, shapeSD)
 	}
 	return t, nil
 }
@@ -184,7 +186,7 @@ func (t *Table) ln(m Milestone, tempC, pct, resin float64) float64 {
 }
 
 // Time returns a milestone on a deck of steady temperature. The range is the law's,
-// with the eye's on top.
+// with the milestone's own on top.
 func (t *Table) Time(m Milestone, tempC, pct, resinKGPerM2 float64) (Range, error) {
 	if m < 0 || m >= milestones {
 		return Range{}, fmt.Errorf("cure: %s is no milestone", m)
@@ -209,7 +211,7 @@ func (t *Table) filmWithin(resin float64) error {
 // half is half the width of the 90 % range of ln t.
 func (t *Table) half(m Milestone, tempC, pct float64) float64 {
 	_, h := t.Law.predict(tempC, pct)
-	return math.Hypot(h, z95*t.EyeSD[m])
+	return math.Hypot(h, z95*t.OwnSD[m])
 }
 
 func (t *Table) capped(m Milestone, r Range) Range {
