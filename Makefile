@@ -11,7 +11,7 @@ check:
 test:
 	go test ./...
 golden:
-	go test ./rooffile ./plan ./drawing ./scene/... ./document ./cmd/... -update
+	go test ./plan ./drawing ./scene/svg ./document ./cmd/gelwright -update
 bench:
 	go test -run '^$$' -bench . ./...
 demo:

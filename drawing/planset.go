@@ -285,7 +285,7 @@ func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
 	key := []KeyEntry{{Words: "ground that drains to one edge or outlet, with its area"}}
 	if d.Blocked != nil {
-		key = append(key, KeyEntry{Words: fmt.Sprintf("water that stands with the outlet blocked: %.0f mm deep, %.1f m², %.0f l", d.Blocked.DepthMM, d.Blocked.AreaM2, d.Blocked.VolumeL), Sign: sign(nil, scene.Parallel(0, 2), "")})
+		key = append(key, KeyEntry{Words: fmt.Sprintf("water that stands with the outlet blocked: %.0f mm deep, %.1f m², %.0f l", d.Blocked.DepthMM, d.Blocked.AreaM2, d.Blocked.VolumeL), Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
@@ -302,12 +302,13 @@ func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 				Title: fmt.Sprintf("%.2f m² drain to %s", c.AreaM2, c.To)})
 		}
 	}
-	PlacePieces(s, shapes)
 	if d.Blocked != nil {
-		for _, a := range d.Blocked.Area {
-			s.Scene.Add(hatched(s, a.Outer, scene.Parallel(0, 2), fmt.Sprintf("water with the outlet blocked, %.0f mm deep", d.Blocked.DepthMM))...)
+		for n, a := range d.Blocked.Area {
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("blocked-%d", n), Shape: a.Outer, Holes: a.Holes, Dash: scene.Dashed, Class: "pond",
+				Title: fmt.Sprintf("Water with the outlet blocked, %.0f mm deep", d.Blocked.DepthMM)})
 		}
 	}
+	PlacePieces(s, shapes)
 	return s, nil
 }
 
@@ -362,7 +363,7 @@ func taperSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 
 func firringSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
-	key := []KeyEntry{{Words: "firring with its number; heights at its ends, mm"}}
+	key := []KeyEntry{{Words: "firring with its number and, where there is room, its heights at the ends, mm; all stand in the schedule"}}
 	s, err := SetOutSheet(&p.Job, i, t, 14, key)
 	if err != nil {
 		return nil, err
@@ -375,7 +376,7 @@ func firringSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	for _, f := range d.Firrings {
 		u := f.To.Sub(f.From).Unit()
 		n := u.Left().Scale(half)
-		shapes = append(shapes, LabelledShape{ID: f.Number, Label: fmt.Sprintf("%s  %.0f → %.0f", f.Number, f.FromMM, f.ToMM), Shape: []plane.Point{f.From.Sub(n), f.To.Sub(n), f.To.Add(n), f.From.Add(n)}, Class: "firring",
+		shapes = append(shapes, LabelledShape{ID: f.Number, Label: f.Number, Sub: fmt.Sprintf("%.0f → %.0f", f.FromMM, f.ToMM), Shape: []plane.Point{f.From.Sub(n), f.To.Sub(n), f.To.Add(n), f.From.Add(n)}, Class: "firring",
 			Title: fmt.Sprintf("Firring %s, %.0f mm long, %.0f to %.0f mm high", f.Number, f.LengthM*1000, f.FromMM, f.ToMM)})
 	}
 	PlacePieces(s, shapes)
