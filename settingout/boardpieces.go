@@ -51,6 +51,9 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, out *SetOut) {
 		if n.short > 0 {
 			out.find("board.short-piece", d.Name, "%d pieces are shorter than %.2f m and could not be avoided", n.short, r.least)
 		}
+		if n.inLine > 0 {
+			out.find("board.fold", d.Name, "at %d places joints from both sides of a fold or movement joint reach it within %.0f mm: bandage them 150 mm wide", n.inLine, foldApartM*1000)
+		}
 		if n.unsupported > 0 {
 			out.find("board.unsupported", d.Name, "%d runs have joints off the joists: set noggins under them", n.unsupported)
 		}

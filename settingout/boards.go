@@ -20,6 +20,7 @@ type boarding struct {
 	g       grid
 	bays    []bay // local
 	spec    roof.Board
+	folds   []fold
 	rows    []row
 	laid    cutRows
 	sheets  []sheet
@@ -323,6 +324,7 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (bo
 				for _, swap := range swaps {
 					b := boarding{f: f, g: g, bays: local, spec: spec.Board, offsetM: offset, conform: conform, dir: axisName(axis)}
 					b.rows = rowsOf(local, lattices(local, lines, f, r.pitch, offset, swap), r)
+					b.folds = foldsOf(lines, f, local, b.rows)
 					b = bestStyle(b, r, styles)
 					b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(f)), firstRow(b))
 					all = append(all, b)
@@ -442,7 +444,7 @@ func improve(ctx context.Context, b boarding, r boardRules, areaM2 float64) boar
 				c.style[i] = s
 				c.broken = broken{}
 				lay(c.rows, b.g, r, c.style, &c.broken)
-				if sameJoints(c.rows, b.rows) && c.broken == b.broken {
+				if sameJoints(c.rows, b.rows) && c.broken.total() >= b.broken.total()-b.broken.inLine {
 					work++
 					continue
 				}
@@ -489,6 +491,7 @@ func copyRows(rows []row) []row {
 // measure counts boards, cuts and joint length.
 // before, when not nil, is a boarding of the same rows whose pieces may be reused.
 func (b *boarding) measure(r boardRules, before *cutRows) {
+	b.broken.inLine = inLine(b.folds, b.rows)
 	b.laid = sheetsOf(b.rows, r, before)
 	b.sheets = b.sheets[:0:0]
 	for _, list := range b.laid.sheets {

@@ -259,9 +259,9 @@ const phases = 8
 const shorts = 4
 
 // broken counts the rules a laying could not keep.
-type broken struct{ stagger, short, unsupported int }
+type broken struct{ stagger, short, unsupported, inLine int }
 
-func (b broken) total() int { return b.stagger + b.short + b.unsupported }
+func (b broken) total() int { return b.stagger + b.short + b.unsupported + b.inLine }
 
 // bestJoints tries the run's first joints in turn from the style's own one; when
 // none is lawful it gives up stagger a quarter at a time, then the least piece.

@@ -1,0 +1,102 @@
+package settingout
+
+import (
+	"math"
+	"sort"
+
+	"gelwright/plane"
+)
+
+// foldApartM is how far apart joints from the two sides of a fold line reach it, m.
+const foldApartM = 0.100
+
+// fold is a line at which boards end, in local coordinates, with the places where
+// row lines of the bays on its left and right run out to it.
+type fold struct {
+	from, dir, left plane.Point
+	length          float64
+	rows            [2][]float64 // along the fold: [0] from its left, [1] from its right
+}
+
+// foldsOf works out where row lines reach the folds; they do not move while joints do.
+func foldsOf(lines [][2]plane.Point, f frame, bays []bay, rows []row) []fold {
+	var out []fold
+	for _, l := range lines {
+		a, b := f.in(l[0]), f.in(l[1])
+		d := fold{from: a, dir: b.Sub(a).Unit(), length: a.Distance(b)}
+		d.left = d.dir.Left()
+		if math.Abs(d.dir.Y) > 0.02 {
+			for i := 0; i+1 < len(rows); i++ {
+				if rows[i+1].bay == rows[i].bay {
+					d.addRow((rows[i].v1+rows[i+1].v0)/2, bays[rows[i].bay].region)
+				}
+			}
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+func (d *fold) addRow(y float64, bay region) {
+	t := (y - d.from.Y) / d.dir.Y
+	if t < 0 || t > d.length {
+		return
+	}
+	p := d.from.Add(d.dir.Scale(t))
+	for side, sign := range []float64{1, -1} {
+		if bay.contains(p.Add(d.left.Scale(sign * 0.02))) {
+			d.rows[side] = append(d.rows[side], t)
+		}
+	}
+}
+
+// inLine counts the places where joints from both sides reach a fold together.
+func inLine(folds []fold, rows []row) int {
+	count := 0
+	for i := range folds {
+		d := &folds[i]
+		ends := [2][]float64{append([]float64(nil), d.rows[0]...), append([]float64(nil), d.rows[1]...)}
+		for _, w := range rows {
+			for _, u := range w.runs {
+				if len(u.joints) > 0 {
+					d.addEnds(u, &ends)
+				}
+			}
+		}
+		sort.Float64s(ends[0])
+		for _, t := range ends[1] {
+			k := sort.SearchFloat64s(ends[0], t-foldApartM)
+			if k < len(ends[0]) && ends[0][k] < t+foldApartM {
+				count++
+			}
+		}
+	}
+	return count
+}
+
+// addEnds adds where the end joints of a run reach the fold.
+func (d *fold) addEnds(u run, ends *[2][]float64) {
+	for _, x := range u.joints {
+		add := func(y float64) {
+			at := plane.Point{X: x, Y: y}.Sub(d.from)
+			t, off := d.dir.Dot(at), d.left.Dot(at)
+			if math.Abs(off) > 0.01 || t < 0 || t > d.length {
+				return
+			}
+			side := 0
+			if off < 0 {
+				side = 1
+			}
+			ends[side] = append(ends[side], t)
+		}
+		if u.plain {
+			add(u.low)
+			add(u.high)
+			continue
+		}
+		for _, iv := range chordsAt(u.shape, x) {
+			add(iv[0])
+			add(iv[1])
+		}
+	}
+}
