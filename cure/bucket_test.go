@@ -110,6 +110,10 @@ func TestBucketProperties(t *testing.T) {
 		if warm := run(kg, air+3, pct); warm.PeakC < r.PeakC || warm.GelMin > r.GelMin {
 			t.Fatalf("3 K warmer: peak %g, gel %g, before %g, %g", warm.PeakC, warm.GelMin, r.PeakC, r.GelMin)
 		}
+		wrapped, err := base.Bucket(ctx, Bucket{KG: kg, DensityKGPerL: 1.1, AirC: air, StartC: air, WallWPerM2K: 5}, pct)
+		if err != nil || wrapped.PeakC < r.PeakC {
+			t.Fatalf("losing half as much heat: peak %g, before %g (%v)", wrapped.PeakC, r.PeakC, err)
+		}
 		if strong := run(kg, air, pct*1.1); strong.PeakC < r.PeakC-1e-4 || strong.GelMin > r.GelMin {
 			t.Fatalf("more catalyst: peak %g, gel %g, before %g, %g", strong.PeakC, strong.GelMin, r.PeakC, r.GelMin)
 		}

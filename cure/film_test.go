@@ -162,6 +162,65 @@ func TestHardeningLiesInTheTradesBands(t *testing.T) {
 	}
 }
 
+// A waxed top coat of 0.5 kg/m² over a hard laminate at 20 °C (common practice, no
+// source): a second coat within 1–2 h, tack-free 2–4 h, a light foot after a day.
+func TestTopCoatLiesInTheTradesBands(t *testing.T) {
+	g, _ := sheetGel(t, "topcoat.waxed")
+	k := Roof().Matched(g, 20, 2)
+	under := Film{ResinKGPerM2: 1.125, GlassKGPerM2: 0.45}.Laminate(k)
+	r, err := k.Film(ctx, Film{ResinKGPerM2: 0.5, Deck: []conduction.Layer{under, Board(18)}, Base: []Reading{{0, 20}}}, 2, TopCoatThresholds())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for m, band := range map[Milestone][2]float64{OverCoatFrom: {15, 60}, OverCoatUntil: {60, 120}, RainSafe: {120, 240}, Walk: {18 * 60, 36 * 60}, FullCure: {3 * 1440, 7 * 1440}} {
+		if got := r.Hardening[m]; got < band[0] || got > band[1] {
+			t.Errorf("%s after %.0f min, the trade has %g–%g", m, got, band[0], band[1])
+		}
+	}
+}
+
+// Sun, wind and a radiating sky on a dark deck: the film over the temperature that the
+// inert roof has, with one coefficient of loss, against the film under the faces in
+// full. The long wave is not linear, hence 2 %.
+func TestBaseStandsForSunAndSky(t *testing.T) {
+	g, _ := sheetGel(t, "resin.all-season")
+	face := conduction.Face{AirC: 16, ConvectionWPerM2K: 12, GainWPerM2: 350, Emissivity: 0.9, IncomingWPerM2: 320}
+	drive := conduction.Steady(face, conduction.Room(20, 0.10), nil)
+	f := Film{ResinKGPerM2: 1.125, GlassKGPerM2: 0.45, Deck: []conduction.Layer{Board(18), Insulant(120)}, EndMin: 600, Grid: conduction.Options{TolK: 0.01}}
+	k := Roof().Matched(g, 18, 1.5)
+	inert, err := conduction.New(append([]conduction.Layer{f.Laminate(k)}, f.Deck...), 16, f.Grid)
+	if err != nil {
+		t.Fatal(err)
+	}
+	base := []Reading{{0, 16}}
+	for min := 0.0; min < 600; min++ {
+		if err := inert.Advance(ctx, 60*min, 60*(min+1), drive); err != nil {
+			t.Fatal(err)
+		}
+		base = append(base, Reading{min + 1, inert.LayerMeanC(0)})
+	}
+	full := f
+	full.Drive, full.StartC = &drive, 16
+	want, err := k.Film(ctx, full, 1.5, RoofThresholds())
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Base = base
+	const warm = 308.15
+	f.LossWPerM2K = 12 + 4*0.9*conduction.StefanBoltzmann*warm*warm*warm
+	got, err := k.Film(ctx, f, 1.5, RoofThresholds())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if base[len(base)-1].TempC < 30 {
+		t.Fatalf("the deck is not hot: %g °C", base[len(base)-1].TempC)
+	}
+	for m := AtGel; m <= OverCoatFrom; m++ {
+		near(t, m.String(), got.Hardening[m]/want.Hardening[m], 1, 0.02)
+	}
+	near(t, "peak", got.PeakC, want.PeakC, 0.6)
+}
+
 // A cold cure stops short: after two days at 5 °C the conversion is below what a day
 // at 20 °C gives, and warmth afterwards takes it further.
 func TestColdCureStopsShort(t *testing.T) {

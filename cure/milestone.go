@@ -72,6 +72,17 @@ func RoofThresholds() Thresholds {
 	}
 }
 
+// TopCoatThresholds are those of a waxed top coat: a second coat goes on wet-on-gel, until
+// the wax has come up, and after that only abraded; tack-free after 2–4 h at 20 °C; a
+// light foot after a day; full cure in 5–7 days (common practice).
+func TopCoatThresholds() Thresholds {
+	th := RoofThresholds()
+	th.Alpha[OverCoatFrom], th.Alpha[OverCoatUntil] = 0.06, 0.60
+	th.Alpha[Sand], th.Alpha[Walk] = 0.94, 0.96
+	th.LatestMin = [milestones]float64{OverCoatUntil: 3 * 60}
+	return th
+}
+
 func (th Thresholds) alpha(m Milestone, k *Kinetics) float64 {
 	if m == AtGel {
 		return k.GelAlpha
