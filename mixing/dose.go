@@ -22,8 +22,10 @@ type GelTime func(tempC, catalystPct float64) (GelRange, error)
 
 // Resin is what is mixed, with the limits of its data sheet.
 type Resin struct {
-	Name           string
-	Gel            GelTime
+	Name string
+	Gel  GelTime
+	// GelWorking, when set, unfolds a gel time down to its law and its evidence.
+	GelWorking     func(tempC, catalystPct float64) *working.Figure
 	MinPct, MaxPct float64 // catalyst, % by mass
 	MinC, MaxC     float64 // working temperature
 	DensityKGPerL  float64
@@ -193,6 +195,16 @@ func (r Resin) gel(tempC, pct float64) (GelRange, error) {
 	return g, nil
 }
 
+// gelFigure is the gel time that a dose gives, with what it rests on.
+func (r Resin) gelFigure(d Dose) *working.Figure {
+	if r.GelWorking != nil {
+		if f := r.GelWorking(d.TempC, d.Pct); f != nil {
+			return f
+		}
+	}
+	return working.Constant("tg", "gel time at this dose", d.Gel.LikelyMin, "min", sheet).Between(d.Gel.LowMin, d.Gel.HighMin)
+}
+
 // Charge is what goes into one bucket.
 type Charge struct {
 	ResinKG    float64 `json:"resin_kg"`
@@ -228,8 +240,7 @@ func ChargeOf(r Resin, kg float64, d Dose, key string) (Charge, error) {
 		return key + "." + k
 	}
 	m := working.Calc("m", "resin in the bucket", kg, "kg", "m = Σ resin of its cells", plainMath).Keyed(name("resin"))
-	c := working.Choice("dose", fmt.Sprintf("%.2f %% by mass", d.Pct), byMass)
-	pct := working.Calc("c", "dose by mass", d.Pct, "%", "chosen within the data sheet's limits", byMass, c,
+	pct := working.Calc("c", "dose by mass", d.Pct, "%", "nearest the usual dose of those that gel neither too soon nor too late, within the data sheet's limits", byMass, r.gelFigure(d),
 		working.Constant("cmin", "least dose", r.MinPct, "%", sheet), working.Constant("cmax", "greatest dose", r.MaxPct, "%", sheet)).Keyed(name("dose"))
 	ρr := working.Constant("ρr", "density of "+r.Name, r.DensityKGPerL, "kg/l", sheet)
 	ρc := working.Constant("ρc", "density of catalyst", r.CatalystGPerML, "g/ml", sheet).Noting("sheets run from 1.08 to 1.18: read yours")

@@ -22,7 +22,17 @@ func (m *maker) gelOf(r material.Resin) (mixing.Resin, error) {
 	if err != nil {
 		return mixing.Resin{}, err
 	}
+	type at struct{ tempC, pct float64 }
+	known := map[at]*working.Figure{}
 	return mixing.Resin{
+		GelWorking: func(tempC, pct float64) *working.Figure {
+			k := at{tempC, pct}
+			if known[k] == nil {
+				// The dose was chosen at a temperature where the law answers.
+				known[k], _ = g.Working(tempC, pct, "the day's temperatures and the chosen dose")
+			}
+			return known[k]
+		},
 		Name: r.Name, MinPct: g.MinPct, MaxPct: g.MaxPct, MinC: g.MinC, MaxC: g.MaxC,
 		DensityKGPerL: r.DensityKGPerL, CatalystGPerML: m.catalyst.DensityGPerML, Waxed: r.Coat,
 		Gel: func(tempC, pct float64) (mixing.GelRange, error) {

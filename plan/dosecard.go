@@ -41,7 +41,7 @@ func (m *maker) doseCard() error {
 		working.Number(m.catalyst.DensityGPerML) + " g/ml; both are printed."
 	perKG := 10 * m.catalyst.DensityGPerML / 10
 	habit := working.Calc("h", "what 10 ml to the kilogram really is", perKG, "% by mass", "h = 10 ml × ρ/1 kg", derived,
-		working.Constant("ρ", "density of the catalyst", m.catalyst.DensityGPerML, "g/ml", working.Source{Title: m.catalyst.Name, Standing: working.Standing(m.catalyst.Standing)})).Keyed("dose.habit")
+		working.Constant("ρ", "density of the catalyst", m.catalyst.DensityGPerML, "g/ml", working.Source{Title: m.catalyst.Name, Standing: working.Supplier}).Noting(m.catalyst.Standing)).Keyed("dose.habit")
 	m.figure(habit)
 	c.HabitNote = "The habit '10 ml per kg is 1 %' gives " + working.Number(perKG) + " % with this catalyst."
 	resin, err := m.gelOf(m.resin)
