@@ -35,8 +35,9 @@ type boarding struct {
 	// fixed counts fixings. print is a sum over pieces that no turning or mirroring
 	// changes: it decides between equals, so that the choice does not hang on which
 	// corner is tried first.
-	fixed int
-	print float64
+	fixed  int
+	print  float64
+	laidM2 float64
 	// spare is the sum of squares of the room left on boards: of two plans with as
 	// many boards, the one whose waste lies together is nearer to one board less.
 	spare float64
@@ -53,6 +54,8 @@ func (b boarding) better(o boarding) bool {
 		return b.cuts < o.cuts
 	case math.Abs(b.jointM-o.jointM) > 1e-6:
 		return b.jointM < o.jointM
+	case math.Abs(b.laidM2-o.laidM2) > 1e-4:
+		return b.laidM2 > o.laidM2
 	case b.fixed != o.fixed:
 		return b.fixed < o.fixed
 	}
@@ -510,10 +513,11 @@ func (b *boarding) measure(r boardRules, before *cutRows) {
 	for _, left := range room {
 		b.spare += float64(left) * float64(left)
 	}
-	b.fixed, b.print = 0, 0
+	b.fixed, b.print, b.laidM2 = 0, 0, 0
 	for i, s := range b.sheets {
 		f := fixingsOf("", s, b.g, b.spec)
 		b.fixed += f.Edge + f.Field
+		b.laidM2 += s.shape.area()
 		l, w := float64(b.blanks[i].length), float64(b.blanks[i].width)
 		b.print += l * l * w / 1e6
 	}
@@ -557,8 +561,9 @@ func centroid(bays []bay) plane.Point {
 	return sum.Scale(1 / area)
 }
 
-// cutsOf counts saw cuts: one for length, one for width, one for each side more
-// than the four of a rectangle.
+// cutsOf counts saw cuts: one for length, one for width, and one for each further
+// side that is not the rectangle's own; a curve, a chain of sides that turn little,
+// is one cut.
 func cutsOf(s sheet, k blank, full, wide int) int {
 	n := 0
 	if k.length < full {
@@ -568,13 +573,31 @@ func cutsOf(s sheet, k blank, full, wide int) int {
 		n++
 	}
 	box := (s.high.X - s.low.X) * (s.high.Y - s.low.Y)
-	if box-s.shape.area() > 1e-5 {
-		n += max(1, len(s.shape.outer)-4)
-		for _, h := range s.shape.holes {
-			n += len(h)
+	if box-s.shape.area() <= 1e-5 {
+		return n
+	}
+	for _, l := range s.shape.region() {
+		before := plane.Point{}
+		for i, p := range l {
+			q := l[(i+1)%len(l)]
+			if onRectangle(p, q, s) {
+				before = plane.Point{}
+				continue
+			}
+			way := q.Sub(p).Unit()
+			if before == (plane.Point{}) || before.Dot(way) < math.Cos(math.Pi/12) {
+				n++
+			}
+			before = way
 		}
 	}
 	return n
+}
+
+// onRectangle reports whether the side from p to q lies on the sheet's bounds.
+func onRectangle(p, q plane.Point, s sheet) bool {
+	on := func(a, b, c float64) bool { return math.Abs(a-c) < 1e-6 && math.Abs(b-c) < 1e-6 }
+	return on(p.X, q.X, s.low.X) || on(p.X, q.X, s.high.X) || on(p.Y, q.Y, s.low.Y) || on(p.Y, q.Y, s.high.Y)
 }
 
 func axisName(a plane.Point) string {

@@ -153,7 +153,7 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, net region, out *S
 			base = best.offsetM
 			dir = best.dir
 		}
-		text := fmt.Sprintf("%s: %s, %d strips, %.1f m of lap, %.1f m² cut from the roll for %.1f m² laid", name, best.name, len(best.pieces), best.lapM, best.boughtM2, best.usedM2)
+		text := fmt.Sprintf("%s: %s, %s, %.1f m of lap, %.1f m² cut from the roll for %.1f m² laid", name, best.name, counted(len(best.pieces), "strip"), best.lapM, best.boughtM2, best.usedM2)
 		out.Choices = append(out.Choices, Choice{About: fmt.Sprintf("mat layer %d", i+1), Text: text, Pinned: spec.SetOut.MatDirection != "" || spec.SetOut.MatOffsetM != nil, Candidates: tried})
 		out.Pieces = append(out.Pieces, best.pieces...)
 	}

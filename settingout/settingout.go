@@ -48,7 +48,7 @@ func Make(ctx context.Context, d roof.Deck, spec roof.Spec) (SetOut, error) {
 	}
 	boardPieces(boards, d, spec, &out)
 	pinned := spec.SetOut.BoardDirection != "" || spec.SetOut.BoardStart != "" || spec.SetOut.BoardOffsetM != nil
-	out.Choices = append(out.Choices, Choice{About: "boards", Text: fmt.Sprintf("%s: %d boards, %d saw cuts, %.1f m of end joint", boards.name, boards.count, boards.cuts, boards.jointM), Pinned: pinned, Candidates: tried})
+	out.Choices = append(out.Choices, Choice{About: "boards", Text: fmt.Sprintf("%s: %s, %s, %.1f m of end joint", boards.name, counted(boards.count, "board"), counted(boards.cuts, "saw cut"), boards.jointM), Pinned: pinned, Candidates: tried})
 	setTrims(d, spec, &out)
 	if err := trimStock(ctx, &out); err != nil {
 		return out, fmt.Errorf("deck %q: %w", d.Name, err)
@@ -65,6 +65,14 @@ func Make(ctx context.Context, d roof.Deck, spec roof.Spec) (SetOut, error) {
 	out.Pieces = inOrder(out.Pieces)
 	out.Figures = figures(ctx, d, spec, laid, &out)
 	return out, nil
+}
+
+// counted prints a number with its word: "1 board", "7 boards".
+func counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
 }
 
 // inOrder sorts pieces by kind, keeping their order within it.
@@ -92,9 +100,10 @@ func figures(ctx context.Context, d roof.Deck, spec roof.Spec, laid region, out 
 		switch m.Kind {
 		case Board:
 			stock := working.Calc("a", "area of one board", round3(spec.Board.LengthM*spec.Board.WidthM), "m²", "a = l·w", geometry)
+			least := working.Calc("", "boards of area alone, however set out", math.Ceil(laid.area()/(spec.Board.LengthM*spec.Board.WidthM)-1e-9), "boards", "⌈A/a⌉", geometry, area, stock).Keyed(key("boards_by_area"))
 			waste := working.Calc("", "board waste on deck "+d.Name, round3(m.WastePct), "%", "(bought − laid)/bought", geometry, stock).Keyed(key("board_waste"))
 			bound := working.Constant("", "proven least number for these pieces", m.Bound, "boards", working.Source{Title: m.Method, Standing: working.Derived})
-			list = append(list, working.Calc("N", "boards on deck "+d.Name, float64(m.Items), "boards", "pieces cut from whole boards", geometry, area, stock, bound).Keyed(key("boards")), waste)
+			list = append(list, working.Calc("N", "boards on deck "+d.Name, float64(m.Items), "boards", "pieces cut from whole boards", geometry, area, stock, bound, least).Keyed(key("boards")), waste)
 		case Mat:
 			matM2 += m.Bought
 			matUsed += m.Used

@@ -20,7 +20,7 @@ func upstands(d roof.Deck, spec roof.Spec, material string, n int, out *SetOut) 
 		out.Pieces = append(out.Pieces, p)
 		n++
 	}
-	along := func(e plane.Edge, role string, edge int, opening string, upMM, layer int, inward float64) {
+	stretch := func(e plane.Edge, role string, edge int, opening string, upMM, layer int, inward float64) {
 		width := min(upMM+matOnDeckMM, int(rollWidthM*1000))
 		total := int(math.Ceil(e.Length()*1000 - 0.1))
 		pieces := 1
@@ -53,9 +53,15 @@ func upstands(d roof.Deck, spec roof.Spec, material string, n int, out *SetOut) 
 			up := int(math.Round(e.HeightMM + e.WidthMM))
 			switch {
 			case e.Condition.HasUpstand():
-				along(d.Outline.Edge(i), "upstand", i, "", max(up, 1), layer, 1)
+				first := len(out.Pieces)
+				stretch(d.Outline.Edge(i), "upstand", i, "", max(up, 1), layer, 1)
+				for _, t := range e.Thresholds {
+					for k := first; k < len(out.Pieces); k++ {
+						sillNote(&out.Pieces[k], d.Outline.Edge(i), t)
+					}
+				}
 			case e.Condition == roof.Kerb && e.WidthMM > 0:
-				along(d.Outline.Edge(i), "kerb", i, "", up, layer, 1)
+				stretch(d.Outline.Edge(i), "kerb", i, "", up, layer, 1)
 			}
 		}
 		for _, o := range d.Openings {
@@ -69,9 +75,20 @@ func upstands(d roof.Deck, spec roof.Spec, material string, n int, out *SetOut) 
 					continue
 				}
 				// The deck lies to the right of an opening's anticlockwise side.
-				along(e, "kerb", -1, o.Name, max(1, int(math.Round(o.KerbMM))), layer, -1)
+				stretch(e, "kerb", -1, o.Name, max(1, int(math.Round(o.KerbMM))), layer, -1)
 			}
 		}
+	}
+}
+
+// sillNote says where an upstand piece is cut down under a door sill.
+func sillNote(p *Piece, e plane.Edge, t roof.Threshold) {
+	at, _ := along(e, p.Corner)
+	from := at * e.Length()
+	lo, hi := max(t.FromM-from, 0), min(t.ToM-from, float64(p.LengthMM)/1000)
+	if hi-lo > 0.005 {
+		p.Note = joinNote(p.Note, fmt.Sprintf("cut down to %.0f mm from %.3f to %.3f m for the sill", t.UpstandMM, lo, hi))
+		p.Cuts++
 	}
 }
 
