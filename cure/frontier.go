@@ -24,6 +24,9 @@ type Goal struct {
 	// Base is the deck's temperature from mixing on; readings before minute 0 let an
 	// earlier start be weighed.
 	Base []Reading
+	// Members are further courses, of a weather ensemble: the chance of being ready is
+	// then the mean over them.
+	Members [][]Reading
 	// SunK is how much of the deck's temperature is sun, which shade would take away; 0
 	// when not known.
 	SunK float64
@@ -53,6 +56,11 @@ func (q Goal) filled() (Goal, error) {
 		return q, fmt.Errorf("cure: a mix of %g kg: give more than 0", q.KG)
 	case !(q.SunK >= 0 && q.SunK < 60):
 		return q, fmt.Errorf("cure: %g K of sun: give 0 to 60", q.SunK)
+	}
+	for _, m := range q.Members {
+		if err := checkProfile(m); err != nil {
+			return q, err
+		}
 	}
 	return q, checkProfile(q.Base)
 }
@@ -172,7 +180,7 @@ func (w *weigher) options(q Goal) ([]Option, error) {
 		if err != nil {
 			return nil, err
 		}
-		ready, err := w.t.Chance(q.Ready, q.Base, pct, q.ResinKGPerM2, q.ByMin)
+		ready, err := w.ready(q, pct)
 		if err != nil {
 			return nil, err
 		}
@@ -198,7 +206,26 @@ func (w *weigher) options(q Goal) ([]Option, error) {
 	return append(bucket, poured...), nil
 }
 
-func (r Range) times(f float64) Range { return Range{f * r.LowMin, f * r.LikelyMin, f * r.HighMin} }
+// ready is the chance of the milestone by the deadline, over the members if there are any.
+func (w *weigher) ready(q Goal, pct float64) (float64, error) {
+	members := q.Members
+	if len(members) == 0 {
+		members = [][]Reading{q.Base}
+	}
+	c, err := w.t.Curve(q.Ready, pct, q.ResinKGPerM2)
+	if err != nil {
+		return 0, err
+	}
+	sum := 0.0
+	for _, m := range members {
+		r, err := c.Under(m)
+		if err != nil {
+			return 0, err
+		}
+		sum += r.Chance(q.ByMin)
+	}
+	return sum / float64(len(members)), nil
+}
 
 // choose takes the best option that meets both targets, from the bucket first;
 // otherwise the one whose worse shortfall is least.
@@ -233,7 +260,15 @@ func (w *weigher) measures(q Goal, grades []Grade) ([]Measure, error) {
 		return func(q Goal) Goal { q.LayMin, q.KG = q.LayMin/n, q.KG/n; return q }
 	}
 	warmer := func(dK, fromMin float64) func(Goal) Goal {
-		return func(q Goal) Goal { q.Base = shifted(q.Base, fromMin, dK); q.ByMin += fromMin; return q }
+		return func(q Goal) Goal {
+			q.Base, q.ByMin = shifted(q.Base, fromMin, dK), q.ByMin+fromMin
+			members := make([][]Reading, len(q.Members))
+			for i, m := range q.Members {
+				members[i] = shifted(m, fromMin, dK)
+			}
+			q.Members = members
+			return q
+		}
 	}
 	singles := []change{{"mixes of half the size", smaller(2), w}, {"mixes of a third of the size", smaller(3), w}}
 	if q.SunK > 0 {

@@ -40,14 +40,6 @@ const (
 	beyondPer10K, beyondPerLnC = 0.15, 0.25
 )
 
-// Range is a time in minutes from mixing: one in twenty is sooner than LowMin, one
-// in twenty later than HighMin.
-type Range struct {
-	LowMin    float64 `json:"low_min"`
-	LikelyMin float64 `json:"likely_min"`
-	HighMin   float64 `json:"high_min"`
-}
-
 // Gel is the gel law of one resin with what is known and not known about it:
 //
 //	ln t = a + (E/R)(1/T − 1/T0) − n·ln(c/c0) + drum + noise

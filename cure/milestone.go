@@ -1,6 +1,7 @@
 package cure
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 
@@ -115,6 +116,23 @@ func (th Thresholds) shifted(δ float64) Thresholds {
 // Hardening holds the minutes from mixing to each milestone; +Inf for not within the run.
 type Hardening [milestones]float64
 
+// MarshalJSON writes the minutes under the milestones' names, null for not within the run.
+func (h Hardening) MarshalJSON() ([]byte, error) {
+	out := map[string]*float64{}
+	for m := range h {
+		out[Milestone(m).String()] = bounded(h[m])
+	}
+	return json.Marshal(out)
+}
+
+// bounded is nil for what has no end, since JSON has no word for it.
+func bounded(v float64) *float64 {
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return nil
+	}
+	return &v
+}
+
 // At returns the minutes to a milestone.
 func (h Hardening) At(m Milestone) float64 { return h[m] }
 
@@ -129,6 +147,15 @@ func endless() Hardening {
 
 // Hardenings is the same with ranges: 5, 50 and 95 % of the cases.
 type Hardenings [milestones]Range
+
+// MarshalJSON writes the ranges under the milestones' names.
+func (h Hardenings) MarshalJSON() ([]byte, error) {
+	out := map[string]Range{}
+	for m := range h {
+		out[Milestone(m).String()] = h[m]
+	}
+	return json.Marshal(out)
+}
 
 // At returns the range of a milestone.
 func (h Hardenings) At(m Milestone) Range { return h[m] }

@@ -23,6 +23,9 @@ type Doubts struct {
 	// ShapePct that of the time from gel to a milestone, in per cent: 15, because the
 	// kinetics are fitted to habits of the trade and not measured.
 	ShapePct float64
+	// Bases are further courses of the deck's temperature, the members of a weather
+	// ensemble: the cases go through them in turn, in place of Film.Base.
+	Bases [][]Reading
 }
 
 func (d Doubts) filled() Doubts {
@@ -125,8 +128,7 @@ type FilmRanges struct {
 // FilmRange runs a film in n cases (64 when 0) of law, drum, dose, temperature,
 // thickness and eye, at the points of a Halton sequence, which are always the same.
 //
-// k is scaled to each case's law at the deck's temperature at mixing. Members of a
-// weather ensemble are a further dimension: run each and join.
+// k is scaled to each case's law at the deck's temperature at mixing, that of Film.Base.
 func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th Thresholds, doubts Doubts, n int) (FilmRanges, error) {
 	if n == 0 {
 		n = 64
@@ -150,14 +152,16 @@ func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th T
 	doubts = doubts.filled()
 	var cases [milestones][]float64
 	var peaks []float64
-	base := make([]Reading, len(f.Base))
-	for _, d := range draws(n) {
+	for i, d := range draws(n) {
 		law := g.sampleLaw(d)
 		c := f
-		for i, r := range f.Base {
-			base[i] = Reading{r.Min, r.TempC + doubts.TempK*d.temp}
+		if len(doubts.Bases) > 0 {
+			c.Base = doubts.Bases[i%len(doubts.Bases)]
+			if err := c.check(); err != nil {
+				return FilmRanges{}, err
+			}
 		}
-		c.Base = base
+		c.Base = shifted(c.Base, 0, doubts.TempK*d.temp)
 		scale := math.Exp(doubts.FilmPct / 100 * d.film)
 		c.ResinKGPerM2, c.GlassKGPerM2 = f.ResinKGPerM2*scale, f.GlassKGPerM2*scale
 		dose := pct * math.Exp(doubts.DosePct/100*d.dose)

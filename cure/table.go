@@ -230,23 +230,3 @@ func (t *Table) Chance(m Milestone, profile []Reading, pct, resinKGPerM2, byMin 
 	}
 	return r.Chance(byMin), nil
 }
-
-// Chance is the probability that the time of a range has come by a given minute, with
-// ln t normal between its 5 and 95 % points on either side of the likely.
-func (r Range) Chance(byMin float64) float64 {
-	if !(byMin > 0) || math.IsInf(r.LikelyMin, 1) {
-		return 0
-	}
-	z := math.Log(byMin / r.LikelyMin)
-	side := math.Log(r.HighMin / r.LikelyMin)
-	if z < 0 {
-		side = math.Log(r.LikelyMin / r.LowMin)
-	}
-	if !(side > 0) {
-		if z >= 0 {
-			return 1
-		}
-		return 0
-	}
-	return 0.5 * math.Erfc(-z/side*z95/math.Sqrt2)
-}

@@ -315,6 +315,60 @@ func TestFrontierNamesTheMeasure(t *testing.T) {
 	}
 }
 
+// Two members, one warm and one cold: the chance is the mean of the two alone.
+func TestMembersOfAnEnsemble(t *testing.T) {
+	tb := roofTable(t, "resin.all-season")
+	warm, cold := []Reading{{0, 14}, {300, 16}}, []Reading{{0, 14}, {120, 8}}
+	goal := Goal{LayMin: 12, Ready: RainSafe, ByMin: 215, ResinKGPerM2: 1.125, KG: 4, Base: warm, ReadyTarget: 1e-6, LaidTarget: 1e-6}
+	chance := func(members ...[]Reading) float64 {
+		q := goal
+		q.Members = members
+		a, err := Frontier(ctx, &tb, Roof(), q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a.Frontier[6].Ready
+	}
+	w, c := chance(warm), chance(cold)
+	if w < c+0.05 {
+		t.Fatalf("warm %g, cold %g", w, c)
+	}
+	near(t, "both", chance(warm, cold), (w+c)/2, 1e-12)
+	near(t, "base alone", chance(), w, 1e-12)
+	f := Film{ResinKGPerM2: 1.125, GlassKGPerM2: 0.45, Deck: []conduction.Layer{Board(18)}, Base: warm}
+	one, err := FilmRange(ctx, tb.Law, Roof(), f, 2, RoofThresholds(), Doubts{}, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	two, err := FilmRange(ctx, tb.Law, Roof(), f, 2, RoofThresholds(), Doubts{Bases: [][]Reading{warm, cold}}, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if two.Hardening[RainSafe].HighMin < 1.05*one.Hardening[RainSafe].HighMin {
+		t.Errorf("the cold member does not show: %v, %v", one.Hardening[RainSafe], two.Hardening[RainSafe])
+	}
+}
+
+func TestNeverIsNullInJSON(t *testing.T) {
+	raw, err := json.Marshal(Range{20, 40, math.Inf(1)})
+	if err != nil || string(raw) != `{"low_min":20,"likely_min":40,"high_min":null}` {
+		t.Fatalf("%s %v", raw, err)
+	}
+	var back Range
+	if err := json.Unmarshal(raw, &back); err != nil || back != (Range{20, 40, math.Inf(1)}) {
+		t.Errorf("%v %v", back, err)
+	}
+	h := endless()
+	h[Walk] = 60
+	raw, err = json.Marshal(h)
+	if err != nil || !strings.Contains(string(raw), `"walk":60`) || !strings.Contains(string(raw), `"full cure":null`) {
+		t.Errorf("%s %v", raw, err)
+	}
+	if raw, err = json.Marshal(Hardenings{Walk: {1, 2, 3}}); err != nil || !strings.Contains(string(raw), `"walk":{"low_min":1`) {
+		t.Errorf("%s %v", raw, err)
+	}
+}
+
 func TestMilestoneFigureSaysWhatItRestsOn(t *testing.T) {
 	g, _ := sheetGel(t, "resin.all-season")
 	gel, err := g.Working(10, 2, "site")
