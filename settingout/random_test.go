@@ -252,6 +252,17 @@ func TestSameInputGivesTheSameBytes(t *testing.T) {
 func TestCheckerFindsSpoiltPlans(t *testing.T) {
 	a := acceptanceRoofs()[8] // R09
 	d, spec := a.decks[0], usual([]float64{450, 450})
+	made, err := settingout.Make(context.Background(), d, spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if faults := proof.Check(d, spec, made); len(faults) > 0 {
+		t.Fatalf("the plan itself: %v", faults)
+	}
+	whole, err := json.Marshal(made)
+	if err != nil {
+		t.Fatal(err)
+	}
 	move := func(p *settingout.Piece, by plane.Point) {
 		for i := range p.Shape {
 			p.Shape[i] = p.Shape[i].Add(by)
@@ -306,12 +317,9 @@ func TestCheckerFindsSpoiltPlans(t *testing.T) {
 			}
 		}},
 	} {
-		s, err := settingout.Make(context.Background(), d, spec)
-		if err != nil {
+		var s settingout.SetOut
+		if err := json.Unmarshal(whole, &s); err != nil {
 			t.Fatal(err)
-		}
-		if faults := proof.Check(d, spec, s); len(faults) > 0 {
-			t.Fatalf("the plan itself: %v", faults)
 		}
 		c.spoil(&s)
 		found := false

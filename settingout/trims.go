@@ -103,7 +103,31 @@ func setTrims(d roof.Deck, spec roof.Spec, out *SetOut) {
 			out.find("trim.arc", edgeName(d, i), "the edge is curved: flexible or slit trim, double bandage along its flange")
 		}
 	}
+	behindOpenings(d, out)
 	setCorners(d, out)
+}
+
+// behindOpenings remarks where an opening stands against an edge: the trim is cut
+// out there and the opening's own kerb takes over.
+func behindOpenings(d roof.Deck, out *SetOut) {
+	for _, o := range d.Openings {
+		for k := range o.Outline {
+			e := o.Outline.Edge(k)
+			if e.Chord() < 0.01 || !alongOutline(d, e) {
+				continue
+			}
+			for i := range d.Outline {
+				edge := d.Outline.Edge(i)
+				t0, off0 := along(edge, e.A)
+				t1, off1 := along(edge, e.B)
+				if off0 > 0.005 || off1 > 0.005 || math.Abs(t1-t0) < 1e-6 || trimFor(conditionOf(d, i)) == "" {
+					continue
+				}
+				l := edge.Length()
+				out.find("trim.opening", edgeName(d, i), "%s stands against the edge from %.3f to %.3f m: cut the trim out there", o.Name, min(t0, t1)*l, max(t0, t1)*l)
+			}
+		}
+	}
 }
 
 // segmentFor is the straight length that stays within tolerance of an arc, m.
