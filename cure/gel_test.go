@@ -314,3 +314,45 @@ func TestWorkingReachesTheSheet(t *testing.T) {
 		}
 	}
 }
+
+// boatYard is a compiled table of boat-yard practice (unreviewed, low trust): °C,
+// middle dose, gel band in minutes.
+var boatYard = [][4]float64{{10, 2.75, 40, 60}, {15, 2.25, 25, 40}, {20, 1.75, 15, 25}, {25, 1.25, 10, 18}, {30, 1.0, 7, 12}, {35, 0.9, 5, 10}}
+
+// Least squares through the middles of that table, done independently: with n 0.5, 0.7,
+// 0.8 and 1 the activation energy is 73.5, 80.5, 83.9 and 90.9 kJ/mol and the gel at
+// 20 °C and 1 % takes 27.7, 30.8, 32.4 and 36.0 min.
+func TestFitOfTheBoatYardTable(t *testing.T) {
+	for _, c := range []struct{ n, e, at20 float64 }{{0.5, 73.5, 27.7}, {0.7, 80.5, 30.8}, {0.8, 83.9, 32.4}, {1, 90.9, 36.0}} {
+		r := material.Resin{Name: "boat yard", MinPct: 1, MaxPct: 4, MinC: 5, MaxC: 35, ActivationKJPerMol: 60, ActivationSDKJPerMol: 1e5, DoseExponent: c.n, DoseExponentSD: 1e-6}
+		for _, p := range boatYard {
+			mid := (p[2] + p[3]) / 2
+			r.GelPoints = append(r.GelPoints, material.GelPoint{TempC: p[0], CatalystPct: p[1], LowMin: mid, HighMin: mid})
+		}
+		g, err := NewGel(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "E", g.Mean[1], c.e, 0.15)
+		at, err := g.Time(20, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "20 °C, 1 %", at.LikelyMin, c.at20, 0.15)
+	}
+}
+
+// The generic resin, which follows 62 kJ/mol, against the same bands as a sanity range:
+// its 90 % range meets every band whose dose is allowed.
+func TestGenericResinMeetsTheBoatYardBands(t *testing.T) {
+	g, _ := sheetGel(t, "resin.all-season")
+	for _, p := range boatYard[:5] {
+		r, err := g.Time(p[0], p[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.HighMin < p[2] || r.LowMin > p[3] {
+			t.Errorf("%g °C, %g %%: %.0f–%.0f min, the table has %g–%g", p[0], p[1], r.LowMin, r.HighMin, p[2], p[3])
+		}
+	}
+}
