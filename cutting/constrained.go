@@ -183,6 +183,12 @@ func (b *built) id() string {
 	return string(s)
 }
 
+// outsideWork is the number of steps that filling rest takes.
+func (g *grid) outsideWork() int64 {
+	p, q := int64(len(g.allP)), int64(len(g.allQ))
+	return p * q * (p + q) / 2
+}
+
 // outside fills rest: the most that joins around a rectangle can add. Rectangles
 // have sides that are sums of item sides, so rest is kept at those only.
 func (p *limitedPlate) outside() {

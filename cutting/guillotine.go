@@ -13,6 +13,7 @@ type grid struct {
 	atQ            []int
 
 	value  []int64 // per (p, q), row by row of p
+	spent  int64   // steps of all fillings so far
 	choice []int32 // 0 nothing; > 0 item·2 + turned + 1; < 0 a cut, see cutAt
 	cut    []int32 // point index of the cut
 }
@@ -131,6 +132,7 @@ func (g *grid) work() int64 {
 // Exact in whole numbers.
 func (g *grid) solve(o *sheetOrder, v []int64) {
 	np, nq := len(g.ps), len(g.qs)
+	g.spent += g.work()
 	if g.value == nil {
 		g.value, g.choice, g.cut = make([]int64, np*nq), make([]int32, np*nq), make([]int32, np*nq)
 	}

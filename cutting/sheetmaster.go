@@ -25,23 +25,22 @@ type sheetMaster struct {
 	limitRow []int
 	unit     float64
 	scale    float64
-	work     int64 // steps of grids still allowed
-	proper   bool  // price with limited copies: dearer, but the bound rises
-	joins    int   // joins of limited plates still allowed
+	proper   bool // price with limited copies: dearer, but the bound rises
+	joins    int  // joins of limited plates still allowed
 	ctx      context.Context
 }
 
 const (
 	gridWork  = 400000000  // the largest grid that is priced
-	sheetWork = 2500000000 // steps of all pricing together
+	sheetWork = 3000000000 // steps of all pricing together
 	// joinsAtOnce and properJoins bound the pricing with limited copies, once and in all.
-	joinsAtOnce = 1500000
-	properJoins = 20000000
+	joinsAtOnce = 200000
+	properJoins = 2000000
 )
 
 // newSheetMaster returns nil when the grids are too fine to be priced.
 func newSheetMaster(o *sheetOrder) *sheetMaster {
-	m := &sheetMaster{o: o, lp: lp.New(1000), known: map[string]bool{}, d: o.demand(), avail: o.available(), work: sheetWork, joins: properJoins}
+	m := &sheetMaster{o: o, lp: lp.New(1000), known: map[string]bool{}, d: o.demand(), avail: o.available(), joins: properJoins}
 	n := remaining(m.d)
 	var work int64
 	most := int64(1)
@@ -94,6 +93,24 @@ func (m *sheetMaster) add(u sheetUse) bool {
 	return true
 }
 
+// mayBeProper reports whether pricing with limited copies is affordable.
+func (m *sheetMaster) mayBeProper() bool {
+	var n int64
+	for _, g := range m.grids {
+		n += g.outsideWork()
+	}
+	return n <= sheetWork/30
+}
+
+// spent reports whether the steps allowed are used up.
+func (m *sheetMaster) spent() bool {
+	var n int64
+	for _, g := range m.grids {
+		n += g.spent
+	}
+	return n > sheetWork
+}
+
 // price rounds duals to whole numbers and fills every sheet kind's grid.
 func (m *sheetMaster) price(y []float64) (prices, []sheetUse) {
 	q := prices{pi: make([]int64, len(m.d)), most: make([]int64, len(m.grids))}
@@ -118,7 +135,6 @@ func (m *sheetMaster) price(y []float64) (prices, []sheetUse) {
 			continue
 		}
 		g.solve(m.o, v)
-		m.work -= g.work()
 		q.most[k] = g.top()
 		root := g.cutting(m.o, append([]int(nil), m.d...))
 		a := make([]int, len(m.d))
@@ -126,6 +142,46 @@ func (m *sheetMaster) price(y []float64) (prices, []sheetUse) {
 		fills = append(fills, sheetUse{k, root, a, 1})
 	}
 	return q, fills
+}
+
+// quick prices by greedy fillings, dearest duals by area first, and adds those that
+// improve the programme; the grid is asked only when there are none.
+func (m *sheetMaster) quick(y []float64) bool {
+	idx := make([]int, len(m.d))
+	for i := range idx {
+		idx[i] = i
+	}
+	any := false
+	for by := 0; by < 3; by++ {
+		worth := func(i int) float64 {
+			switch t := m.o.items[i]; by {
+			case 0:
+				return y[i] / float64(t.area)
+			case 1:
+				return y[i]
+			default:
+				return y[i] / float64(t.l+t.w)
+			}
+		}
+		sort.Slice(idx, func(a, b int) bool {
+			if u, v := worth(idx[a]), worth(idx[b]); u != v {
+				return u > v
+			}
+			return idx[a] < idx[b]
+		})
+		for k, s := range m.o.sheets {
+			if m.avail[k] == 0 {
+				continue
+			}
+			for rule := splitRule(0); rule < splitRules; rule++ {
+				root, a, _ := m.o.greedySheet(s.l, s.w, m.d, idx, rule)
+				if u := (sheetUse{k, root, a, 1}); m.reduced(u, y) < -1e-7 && m.add(u) {
+					any = true
+				}
+			}
+		}
+	}
+	return any
 }
 
 // properFill prices one sheet kind with limited copies; where that cannot be proven
@@ -137,7 +193,7 @@ func (m *sheetMaster) properFill(k int, v []int64, q *prices) (sheetUse, bool) {
 	m.joins -= budget
 	root, value, proven := m.o.bestPlate(m.ctx, g, v, m.d, full, &budget)
 	m.joins += max(0, budget)
-	m.work -= 5*g.work() + 1000
+	g.spent += g.outsideWork()
 	q.most[k] = value
 	if !proven {
 		q.most[k] = max(full, g.top())
@@ -160,7 +216,7 @@ func (m *sheetMaster) generate(ctx context.Context, stop int64) (int64, outcome)
 	y := make([]float64, m.lp.Rows())
 	mixed := make([]float64, len(y))
 	for {
-		if ctx.Err() != nil || m.work <= 0 {
+		if ctx.Err() != nil || m.spent() {
 			return best, stopped
 		}
 		m.lp.Solve(20000)
@@ -170,6 +226,9 @@ func (m *sheetMaster) generate(ctx context.Context, stop int64) (int64, outcome)
 			if centre != nil {
 				mixed[r] = alpha*centre[r] + (1-alpha)*y[r]
 			}
+		}
+		if m.quick(y) {
+			continue
 		}
 		q, fills := m.price(mixed)
 		if b := dualBound(q, m.d, m.cost, m.avail, m.lim, m.scale); b > best || centre == nil {

@@ -34,16 +34,16 @@ func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
 	}
 	lpBound, _ := m.generate(ctx, cost())
 	bound = max(bound, purse.atLeast(lpBound))
-	for skip := 0; skip < sheetDives && cost() > bound && ctx.Err() == nil && m.work > 0; skip++ {
+	for skip := 0; skip < sheetDives && cost() > bound && ctx.Err() == nil && !m.spent(); skip++ {
 		if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
 			best = plan
 		}
 	}
-	if cost() > bound && ctx.Err() == nil && m.work > 0 && remaining(o.demand()) <= properPanels {
+	if cost() > bound && ctx.Err() == nil && !m.spent() && remaining(o.demand()) <= properPanels && m.mayBeProper() {
 		m.proper = true
 		b, _ := m.generate(ctx, cost())
 		bound = max(bound, purse.atLeast(b))
-		for skip := 0; skip < 2 && cost() > bound && ctx.Err() == nil && m.joins > 0 && m.work > 0; skip++ {
+		for skip := 0; skip < 2 && cost() > bound && ctx.Err() == nil && m.joins > 0 && !m.spent(); skip++ {
 			if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
 				best = plan
 			}
@@ -54,7 +54,7 @@ func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
 		return best, bound, "plan and pattern bound meet"
 	case ctx.Err() != nil:
 		return best, bound, "stopped by the caller"
-	case m.work <= 0:
+	case m.spent():
 		return best, bound, "the search came to the end of its budget"
 	}
 	return best, bound, "pattern bound and rounded pattern plans"
