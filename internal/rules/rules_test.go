@@ -27,7 +27,7 @@ var rooms = [][]string{
 	{"mixing"},
 	{"programme", "quantity"},
 	{"plan"},
-	{"scene", "rooffile", "firmfile"},
+	{"scene", "rooffile", "firmfile", "programme/works"},
 	{"drawing"},
 	{"document"},
 	{"cmd"},
