@@ -139,7 +139,7 @@ func TestKnapsackAgainstTryingEverything(t *testing.T) {
 		var k knapsack
 		got, list := k.offers(w, v, d, size, floor, 20)
 		check("table", got, list)
-		few := solveFew(w, v, d, size, floor)
+		few := solveFew(w, v, d, fitsFrom(w, size), floor)
 		got = floor
 		for _, f := range few {
 			got = max(got, f.value)

@@ -11,16 +11,18 @@ type few struct {
 	sufAt []int
 	sufR  []float64
 	least int
+	fits  []int32
 	a     []int
 	best  int64
 	bestA []int
 }
 
 // solveFew returns, for each size, the best filling in which it is the longest
-// piece, if worth more than floor.
-func solveFew(w []int, v []int64, d []int, size int, floor int64) []offer {
+// piece, if worth more than floor; fits is that of fitsFrom.
+func solveFew(w []int, v []int64, d []int, fits []int32, floor int64) []offer {
+	size := len(fits) - 1
 	n := len(w)
-	f := &few{w: w, v: v, d: d, a: make([]int, n), bestA: make([]int, n)}
+	f := &few{w: w, v: v, d: d, fits: fits, a: make([]int, n), bestA: make([]int, n)}
 	f.sufV, f.sufAt, f.sufR = make([]int64, n+1), make([]int, n+1), make([]float64, n+1)
 	f.sufAt[n] = -1
 	f.least = size + 1
@@ -58,17 +60,19 @@ func solveFew(w []int, v []int64, d []int, size int, floor int64) []offer {
 }
 
 // first returns the first size from i on that fits room.
-func (f *few) first(i, room int) int {
-	lo, hi := i, len(f.w)
-	for lo < hi {
-		mid := (lo + hi) / 2
-		if f.w[mid] > room {
-			lo = mid + 1
-		} else {
-			hi = mid
+func (f *few) first(i, room int) int { return max(i, int(f.fits[room])) }
+
+// fitsFrom returns, for each room up to size, the first size that fits it.
+func fitsFrom(w []int, size int) []int32 {
+	fits := make([]int32, size+1)
+	i := len(w)
+	for room := range fits {
+		for i > 0 && w[i-1] <= room {
+			i--
 		}
+		fits[room] = int32(i)
 	}
-	return lo
+	return fits
 }
 
 // most bounds what sizes from i on add in the given room.

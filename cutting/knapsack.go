@@ -6,7 +6,7 @@ import (
 )
 
 // knapsack finds the most valuable filling of a bar, exactly, in whole numbers.
-// It holds its work space between calls.
+// It holds its work space between calls, which are all for the same sizes.
 type knapsack struct {
 	best []int64
 	take [][]uint64
@@ -14,6 +14,7 @@ type knapsack struct {
 	// for the search
 	item  []knapsackItem
 	steps int
+	fits  []int32
 }
 
 type knapsackPart struct {
@@ -62,7 +63,10 @@ func (k *knapsack) offers(w []int, v []int64, d []int, size int, floor int64, mo
 	var list []offer
 	if size*len(w) > tableWork {
 		if size/w[len(w)-1] <= 6 {
-			list = solveFew(w, v, d, size, floor)
+			if len(k.fits) != size+1 {
+				k.fits = fitsFrom(w, size)
+			}
+			list = solveFew(w, v, d, k.fits, floor)
 		} else if val, a := k.solve(w, v, d, size); val > floor {
 			list = []offer{{val, a}}
 		}

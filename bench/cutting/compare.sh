@@ -22,6 +22,7 @@ if [ ${#need[@]} -gt 0 ]; then
   $root apt-get update -qq
   DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq "${need[@]}" >/dev/null
 fi
+since() { awk -v a="$1" -v b="$(date +%s.%N)" 'BEGIN { print b - a }'; }
 dir=$(mktemp -d)
 trap 'rm -rf "$dir"' EXIT
 go build -o "$dir/cutting" ./bench/cutting
@@ -32,7 +33,7 @@ for name in "${names[@]}"; do
   "$dir/cutting" -in "$file" -lp "$dir/model.lp"
   start=$(date +%s.%N)
   timeout "$((limit + 20))" cbc "$dir/model.lp" sec "$limit" solve solu "$dir/cbc.sol" >"$dir/cbc.log" 2>&1 || true
-  cbc=$(echo "$(date +%s.%N) - $start" | bc -l)
+  cbc=$(since "$start")
   if head -1 "$dir/cbc.sol" 2>/dev/null | grep -q '^Optimal'; then
     cbcstate=$(head -1 "$dir/cbc.sol" | sed 's/.*value *//; s/\..*//; s/ //g')
   else
@@ -41,9 +42,11 @@ for name in "${names[@]}"; do
   rm -f "$dir/cbc.sol"
   start=$(date +%s.%N)
   timeout "$((limit + 20))" glpsol --lp "$dir/model.lp" --tmlim "$limit" -w "$dir/glpk.sol" >"$dir/glpk.log" 2>&1 || true
-  glpk=$(echo "$(date +%s.%N) - $start" | bc -l)
+  glpk=$(since "$start")
   glpkstate=open
-  grep -q 'INTEGER OPTIMAL SOLUTION FOUND' "$dir/glpk.log" && glpkstate=$cost
+  if grep -q 'INTEGER OPTIMAL SOLUTION FOUND' "$dir/glpk.log"; then
+    glpkstate=$(awk '$1 == "s" { print $6 }' "$dir/glpk.sol")
+  fi
   printf '%-24s %10s %11.3f %10s %11.3f %10s %11.3f\n' "$name" "$cost/$state" "$own" "$cbcstate" "$cbc" "$glpkstate" "$glpk"
   echo "$own $cbc $glpk" >>"$dir/times"
 done

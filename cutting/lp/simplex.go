@@ -112,16 +112,7 @@ func (s *Solver) entering(byIndex bool) (int, float64) {
 	return best, worst
 }
 
-// isBasic looks a logical column up; its reduced cost is 0 when it is basic, so
-// this is asked seldom.
-func (s *Solver) isBasic(j int) bool {
-	for _, b := range s.basis {
-		if b == j {
-			return true
-		}
-	}
-	return false
-}
+func (s *Solver) isBasic(j int) bool { return s.basic[-1-j] }
 
 // column returns B⁻¹ · a of a column. The slice is reused.
 func (s *Solver) column(j int) []float64 {
@@ -216,13 +207,9 @@ func (s *Solver) pivot(enter, leave int, alpha []float64, red float64) {
 		s.x[i] -= a * step
 	}
 	s.x[leave] = step
-	if out := s.basis[leave]; out >= 0 {
-		s.at[out] = -1
-	}
+	s.mark(s.basis[leave], -1)
 	s.basis[leave] = enter
-	if enter >= 0 {
-		s.at[enter] = int32(leave)
-	}
+	s.mark(enter, leave)
 }
 
 // dual removes negative values while reduced costs stay at least 0. It stops
@@ -328,15 +315,16 @@ func (s *Solver) refactor() {
 	m := len(s.rhs)
 	cols := append([]int(nil), s.basis...)
 	for i := 0; i < m; i++ {
-		if s.basis[i] >= 0 {
-			s.at[s.basis[i]] = -1
-		}
+		s.mark(s.basis[i], -1)
 		s.basis[i] = -2 - 2*i
 		for c := range s.inv[i] {
 			s.inv[i][c] = 0
 		}
 		s.inv[i][i] = -s.slackSign(i)
 		s.x[i] = -s.slackSign(i) * s.rhs[i]
+	}
+	for _, j := range s.basis {
+		s.basic[-1-j] = true
 	}
 	free := make([]bool, m)
 	for i := range free {

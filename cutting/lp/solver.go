@@ -32,6 +32,8 @@ type Solver struct {
 
 	// basis[i] is a column, or −1−2r for the slack of row r, −2−2r for its artificial.
 	basis []int
+	// basic[−1−j] says whether the slack or artificial j is in the basis.
+	basic []bool
 	inv   [][]float64
 	x     []float64
 	y     []float64
@@ -85,6 +87,7 @@ func (s *Solver) AddRow(kind Kind, rhs float64, cols []int, vals []float64) int 
 	row[r] = sign
 	s.inv = append(s.inv, row)
 	s.basis = append(s.basis, -1-2*r)
+	s.basic = append(s.basic, true, false)
 	s.x = append(s.x, sign*(rhs-act))
 	s.y = append(s.y, 0)
 	return r
@@ -215,10 +218,9 @@ func (s *Solver) Restore(st *State) {
 		}
 	}
 	for _, j := range s.basis {
-		if j >= 0 {
-			s.at[j] = -1
-		}
+		s.mark(j, -1)
 	}
+	s.basic = s.basic[:2*m]
 	s.kind = s.kind[:m]
 	s.rhs = append(s.rhs[:0], st.rhs...)
 	s.basis = append(s.basis[:0], st.basis...)
@@ -229,8 +231,15 @@ func (s *Solver) Restore(st *State) {
 		s.inv[i] = append(s.inv[i][:0], st.inv[i]...)
 	}
 	for i, j := range s.basis {
-		if j >= 0 {
-			s.at[j] = int32(i)
-		}
+		s.mark(j, i)
+	}
+}
+
+// mark records that a column is basic in a row, or not basic when row is −1.
+func (s *Solver) mark(j, row int) {
+	if j >= 0 {
+		s.at[j] = int32(row)
+	} else {
+		s.basic[-1-j] = row >= 0
 	}
 }
