@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"gelwright/drawing"
 	"gelwright/plan"
 	"gelwright/quantity"
 	"gelwright/scene"
@@ -26,14 +27,48 @@ type File struct {
 // pixelsPerMM of the drawings as pictures: about 150 to the inch.
 const pixelsPerMM = 6
 
-// Files returns everything that a person takes from a plan: job-pack.pdf, plan.json,
-// the lists as CSV, and the drawings as SVG, PNG, one PDF and, for plans, DXF.
-func Files(ctx context.Context, p *plan.Plan) ([]File, error) {
-	sheets, err := Sheets(p)
+// Options of Files; the zero value is usual.
+type Options struct {
+	// Progress, when set, is told each step as it begins.
+	Progress func(step string)
+	// More is sheets that join the numbered set.
+	More []More
+}
+
+// Files returns everything that a person takes from a plan: job-pack.pdf, labels.pdf,
+// plan.json, the lists as CSV, and the drawings as SVG, PNG, one PDF and DXF. A done
+// context ends it with an error.
+func Files(ctx context.Context, p *plan.Plan) ([]File, error) { return FilesWith(ctx, p, Options{}) }
+
+// FilesWith is Files with options.
+func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
+	step := func(name string) error {
+		if err := ctx.Err(); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		if o.Progress != nil {
+			o.Progress(name)
+		}
+		return nil
+	}
+	if err := step("drawings"); err != nil {
+		return nil, err
+	}
+	sheets, err := Sheets(p, o.More...)
 	if err != nil {
 		return nil, err
 	}
+	if err := step("job pack"); err != nil {
+		return nil, err
+	}
 	pack, err := Pack(ctx, p, sheets)
+	if err != nil {
+		return nil, err
+	}
+	if err := step("labels and lists"); err != nil {
+		return nil, err
+	}
+	labels, err := LabelsPDF(p)
 	if err != nil {
 		return nil, err
 	}
@@ -41,16 +76,29 @@ func Files(ctx context.Context, p *plan.Plan) ([]File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("plan.json: %w", err)
 	}
-	files := []File{{"job-pack.pdf", pack}, {"plan.json", append(raw, '\n')}}
+	files := []File{{"job-pack.pdf", pack}, {"labels.pdf", labels}, {"plan.json", append(raw, '\n')}}
 	lists, err := Lists(p)
 	if err != nil {
 		return nil, err
 	}
 	files = append(files, lists...)
+	if err := step("drawing files"); err != nil {
+		return nil, err
+	}
+	drawn, err := drawingFiles(ctx, p, sheets)
+	if err != nil {
+		return nil, err
+	}
+	return append(files, drawn...), nil
+}
+
+// drawingFiles returns every sheet in every format, and all of them as one PDF.
+func drawingFiles(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet) ([]File, error) {
+	var files []File
 	var scenes []*scene.Scene
 	for i, s := range sheets {
 		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("drawings: %w", err)
+			return nil, fmt.Errorf("drawing files: %w", err)
 		}
 		name := fmt.Sprintf("drawings/%02d-%s", i+1, fileName(s.Scene.Title))
 		files = append(files, File{name + ".svg", svg.Bytes(s.Scene, svg.Options{})})
@@ -58,10 +106,13 @@ func Files(ctx context.Context, p *plan.Plan) ([]File, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s.png: %w", name, err)
 		}
-		files = append(files, File{name + ".png", picture}, File{name + ".dxf", s.DXF()})
+		files = append(files, File{name + ".png", picture})
+		if s.Scale > 0 {
+			files = append(files, File{name + ".dxf", s.DXF()})
+		}
 		scenes = append(scenes, s.Scene)
 	}
-	date, err := time.Parse(time.DateOnly, p.Job.Date)
+	date, err := jobDate(p)
 	if err != nil {
 		return nil, err
 	}
@@ -70,6 +121,28 @@ func Files(ctx context.Context, p *plan.Plan) ([]File, error) {
 		return nil, err
 	}
 	return append(files, File{"drawings/all.pdf", all}), nil
+}
+
+// LabelsPDF returns the labels of all pieces, 24 to a sheet of A4.
+func LabelsPDF(p *plan.Plan) ([]byte, error) {
+	date, err := jobDate(p)
+	if err != nil {
+		return nil, err
+	}
+	sheets, err := drawing.LabelSheets(p)
+	if err != nil {
+		return nil, err
+	}
+	return pdf.Bytes(date, p.Job.Name+", labels", sheets...)
+}
+
+// jobDate is the day all documents bear.
+func jobDate(p *plan.Plan) (time.Time, error) {
+	date, err := time.Parse(time.DateOnly, p.Job.Date)
+	if err != nil {
+		return date, fmt.Errorf("date %q: give it as year-month-day, so that the documents can bear it", p.Job.Date)
+	}
+	return date, nil
 }
 
 // fileName turns a title into a file's name.

@@ -7,6 +7,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"gelwright/scene"
 	"gelwright/scene/pdf"
 )
 
@@ -18,60 +19,123 @@ const (
 	right      = 12.0
 	top        = 14.0
 	foot       = 16.0
+	columnGap  = 6.0
 	lineGap    = 1.32 // line height over type height
 	pointMM    = 25.4 / 72
 )
 
 // Type sizes, points.
 const (
-	sizeTitle = 20.0
-	sizeHead  = 13.0
+	sizeTitle = 22.0
+	sizeHead  = 15.0
+	sizeSub   = 11.0
 	sizeText  = 9.5
-	sizeSmall = 8.0
-	sizeTiny  = 6.8
+	sizeSmall = 8.2
+	sizeTiny  = 7.0
+	sizeMark  = 5.8
 )
+
+// placed is one piece of lettering as it stands on a page, for a test that looks
+// whether anything runs over an edge.
+type placed struct {
+	page           int
+	x, y, wide, mm float64 // start and base line, width, and the right limit it must keep
+	text           string
+}
 
 // pages writes text pages from top to bottom, beginning a new one when one is full.
 type pages struct {
-	f       *fpdf.Fpdf
-	y       float64
-	running string // what stands in the foot
-	section string
-	// plain counts text pages, for a test that looks at their number.
-	plain int
+	f *fpdf.Fpdf
+	y float64
+	// running stands in the foot of every text page, beside the page's section.
+	running  string
+	section  string
+	sections map[int]string
+	// columns the page is parted into, and the one being written; columnTop is where
+	// they begin on this page.
+	columns, column int
+	columnTop       float64
+	plain           int // text pages begun
+	record          func(placed)
 }
 
 func newPages(date time.Time, title, running string) *pages {
 	f := pdf.New(date, title)
-	f.AliasNbPages("{pages}")
-	p := &pages{f: f, running: running}
-	f.SetFooterFunc(func() {
-		w, h := f.GetPageSize()
-		if w > pageWidth+1 || p.section == "" {
-			return // drawings have their own title block
+	return &pages{f: f, running: running, sections: map[int]string{}, columns: 1}
+}
+
+// feet writes the foot of every text page, once all pages are there: the section that
+// page belongs to, its number and how many there are. Drawings have a title block.
+func (p *pages) feet() {
+	f := p.f
+	of := f.PageCount()
+	for n := 1; n <= of; n++ {
+		section := p.sections[n]
+		if section == "" {
+			continue
 		}
-		f.SetFont(pdf.Family, "", sizeTiny)
+		f.SetPage(n)
+		// The library repeats no setting it believes to hold; each page needs its own.
+		p.font(1, false)
 		f.SetTextColor(60, 60, 60)
 		f.SetDrawColor(120, 120, 120)
 		f.SetLineWidth(0.18)
-		f.Line(left, h-foot+4, w-right, h-foot+4)
-		f.SetXY(left, h-foot+5)
-		f.CellFormat(0, 4, p.running, "", 0, "L", false, 0, "")
-		f.SetXY(left, h-foot+5)
-		f.CellFormat(w-left-right, 4, fmt.Sprintf("%s, page %d of {pages}", p.section, f.PageNo()), "", 0, "R", false, 0, "")
-		f.SetTextColor(0, 0, 0)
-	})
-	return p
+		f.Line(left, bottom+4, pageWidth-right, bottom+4)
+		p.font(sizeTiny, false)
+		p.text(left, bottom+8, p.running)
+		words := clean(fmt.Sprintf("%s, page %d of %d", section, n, of))
+		p.text(pageWidth-right-f.GetStringWidth(words), bottom+8, words)
+	}
+	f.SetPage(of)
+	f.SetTextColor(0, 0, 0)
 }
 
-func (p *pages) width() float64 { return pageWidth - left - right }
+// clean puts what the lettering has in place of what it lacks.
+func clean(text string) string {
+	if strings.IndexFunc(text, func(r rune) bool { return r > 0xff }) < 0 || len(scene.Lacks(text)) == 0 {
+		return text
+	}
+	text = strings.NewReplacer("✗", "×", "✓", "√", "☐", "", "⇒", "→", "⅓", "1/3", "∛", "cube root of ", "ₖ", "k", "‑", "-").Replace(text)
+	for _, r := range scene.Lacks(text) {
+		text = strings.ReplaceAll(text, string(r), "?")
+	}
+	return text
+}
+
+// text letters one line in the present font and takes note of the room it takes.
+func (p *pages) text(x, y float64, text string) { p.textWithin(x, y, pageWidth-right, text) }
+
+// textWithin does so where a narrower limit than the page's holds.
+func (p *pages) textWithin(x, y, limit float64, text string) {
+	text = clean(text)
+	if p.record != nil {
+		p.record(placed{page: p.f.PageNo(), x: x, y: y, wide: p.f.GetStringWidth(text), mm: limit, text: text})
+	}
+	p.f.Text(x, y, text)
+}
+
+// leftMM is the left edge of the present column, width its width.
+func (p *pages) leftMM() float64 { return left + float64(p.column)*(p.width()+columnGap) }
+
+func (p *pages) width() float64 {
+	return (pageWidth - left - right - columnGap*float64(p.columns-1)) / float64(p.columns)
+}
 
 // begin starts a section on a new page, with a bookmark.
 func (p *pages) begin(title, why string) {
+	p.columns, p.column = 1, 0
 	p.section = title
 	p.page()
 	p.f.Bookmark(title, 0, 0)
+	p.title(title, why)
+}
+
+// title sets a section's heading over a heavy rule, and under it what it is for.
+func (p *pages) title(title, why string) {
 	p.write(title, sizeHead, true, 0)
+	p.gap(0.6)
+	p.line(left, p.y, pageWidth-right, p.y, 0.7)
+	p.gap(1.4)
 	if why != "" {
 		p.write(why, sizeSmall, false, 0)
 	}
@@ -80,15 +144,30 @@ func (p *pages) begin(title, why string) {
 
 func (p *pages) page() {
 	p.f.AddPageFormat("P", fpdf.SizeType{Wd: pageWidth, Ht: pageHeight})
-	p.y = top
+	p.sections[p.f.PageNo()] = p.section
+	p.y, p.column, p.columnTop = top, 0, top
 	p.plain++
 }
 
-// room begins a new page when less than mm is left.
+// parted divides what is left of the page, and all pages up to the next section, into
+// columns.
+func (p *pages) parted(columns int) {
+	p.columns, p.column, p.columnTop = columns, 0, p.y
+}
+
+const bottom = pageHeight - foot
+
+// room goes on in the next column or page when less than mm is left.
 func (p *pages) room(mm float64) {
-	if p.y+mm > pageHeight-foot {
-		p.page()
+	if p.y+mm <= bottom || p.y <= p.columnTop {
+		return
 	}
+	if p.column+1 < p.columns {
+		p.column++
+		p.y = p.columnTop
+		return
+	}
+	p.page()
 }
 
 func (p *pages) gap(mm float64) { p.y += mm }
@@ -107,77 +186,99 @@ func (p *pages) font(points float64, bold bool) {
 // wider alone is broken where it must.
 func (p *pages) wrap(text string, mm float64) []string {
 	var out []string
-	for _, para := range strings.Split(text, "\n") {
-		line := ""
+	for _, para := range strings.Split(clean(text), "\n") {
+		line, wide := "", 0.0
+		space := p.f.GetStringWidth(" ")
 		for _, word := range strings.Fields(para) {
-			for p.f.GetStringWidth(word) > mm && len([]rune(word)) > 1 {
-				r := []rune(word)
-				cut := len(r) - 1
-				for cut > 1 && p.f.GetStringWidth(string(r[:cut])) > mm {
-					cut--
-				}
+			w := p.f.GetStringWidth(word)
+			for w > mm && len([]rune(word)) > 1 {
 				if line != "" {
 					out = append(out, line)
 					line = ""
 				}
-				out = append(out, string(r[:cut]))
-				word = string(r[cut:])
+				head, tail := p.broken(word, mm)
+				out = append(out, head)
+				word, w = tail, p.f.GetStringWidth(tail)
 			}
-			try := word
-			if line != "" {
-				try = line + " " + word
-			}
-			if p.f.GetStringWidth(try) > mm && line != "" {
+			if line != "" && wide+space+w > mm {
 				out = append(out, line)
-				line = word
-				continue
+				line = ""
 			}
-			line = try
+			if line == "" {
+				line, wide = word, w
+			} else {
+				line, wide = line+" "+word, wide+space+w
+			}
 		}
 		out = append(out, line)
 	}
 	return out
 }
 
-// write sets a paragraph over the page's width, indented.
+// broken parts a word that is too wide, after a mark where there is one.
+func (p *pages) broken(word string, mm float64) (head, tail string) {
+	r := []rune(word)
+	cut := len(r) - 1
+	for cut > 1 && p.f.GetStringWidth(string(r[:cut])) > mm {
+		cut--
+	}
+	for k := cut; k > cut/2; k-- {
+		if strings.ContainsRune("._,/-–×", r[k-1]) {
+			cut = k
+			break
+		}
+	}
+	return string(r[:cut]), string(r[cut:])
+}
+
+// write sets a paragraph over the column's width, indented.
 func (p *pages) write(text string, points float64, bold bool, indent float64) {
 	p.font(points, bold)
 	h := lineMM(points)
-	for _, l := range p.wrap(text, p.width()-indent) {
+	lines := p.wrap(text, p.width()-indent)
+	// No single line of a paragraph stands alone at the foot.
+	p.room(h * float64(min(len(lines), 2)))
+	for _, l := range lines {
 		p.room(h)
 		p.font(points, bold)
-		p.f.Text(left+indent, p.y+h*0.78, l)
+		p.textWithin(p.leftMM()+indent, p.y+h*0.78, p.leftMM()+p.width(), l)
 		p.y += h
 	}
 }
 
-// heading sets a heading within a section and keeps it with what follows.
-func (p *pages) heading(text string) {
-	p.room(20)
-	p.gap(3)
-	p.write(text, sizeText+1.5, true, 0)
+// heading sets a heading within a section, with at least mm of what follows it on the
+// same page.
+func (p *pages) heading(text string, mm float64) {
+	p.room(lineMM(sizeSub) + 4.5 + mm)
+	if p.y > p.columnTop {
+		p.gap(3.5)
+	}
+	p.write(text, sizeSub, true, 0)
 	p.gap(1)
 }
 
-// rule draws a hairline over the width.
-func (p *pages) rule() {
+// line draws a straight line.
+func (p *pages) line(x0, y0, x1, y1, wide float64) {
 	p.f.SetDrawColor(0, 0, 0)
-	p.f.SetLineWidth(0.18)
-	p.f.Line(left, p.y, pageWidth-right, p.y)
+	p.f.SetLineWidth(wide)
+	p.f.Line(x0, y0, x1, y1)
 }
 
 // bullet sets one item of a list with a hanging indent.
-func (p *pages) bullet(mark, text string) {
-	p.font(sizeText, false)
-	h := lineMM(sizeText)
-	lines := p.wrap(text, p.width()-7)
-	p.room(h * float64(min(len(lines), 3)))
-	p.font(sizeText, true)
-	p.f.Text(left, p.y+h*0.78, mark)
+func (p *pages) bullet(mark, text string) { p.hanging(mark, text, sizeText, 7) }
+
+// hanging sets a mark and a paragraph beside it, indented.
+func (p *pages) hanging(mark, text string, points, indent float64) {
+	p.font(points, false)
+	h := lineMM(points)
+	lines := p.wrap(text, p.width()-indent)
+	p.room(h * float64(min(len(lines), 4)))
+	p.font(points, true)
+	p.text(p.leftMM(), p.y+h*0.78, mark)
 	for _, l := range lines {
 		p.room(h)
-		p.font(sizeText, false)
-		p.f.Text(left+7, p.y+h*0.78, l)
+		p.font(points, false)
+		p.textWithin(p.leftMM()+indent, p.y+h*0.78, p.leftMM()+p.width(), l)
 		p.y += h
 	}
 	p.gap(0.8)

@@ -2,59 +2,93 @@ package document
 
 import (
 	"fmt"
+	"regexp"
+	"strings"
+	"time"
 
 	"gelwright/plan"
 	"gelwright/unit"
 	"gelwright/working"
 )
 
-// refs numbers the workings that the pack's figures point at.
+// refs numbers the workings that the pack's figures point at, in the order in which
+// they are met.
 type refs struct {
 	p      *plan.Plan
-	number map[string]int
-	order  []string
+	number map[*working.Figure]int
+	order  []*working.Figure
 }
 
-func newRefs(p *plan.Plan) *refs { return &refs{p: p, number: map[string]int{}} }
+func newRefs(p *plan.Plan) *refs { return &refs{p: p, number: map[*working.Figure]int{}} }
 
 // mark returns "[12]" for a figure's key, and "" where nothing was worked out under it.
 func (r *refs) mark(key string) string {
-	if _, ok := r.p.Workings.Find(key); !ok {
+	f, ok := r.p.Workings.Find(key)
+	if !ok {
 		return ""
 	}
-	n, ok := r.number[key]
+	return r.of(f)
+}
+
+// of returns the mark of a figure.
+func (r *refs) of(f *working.Figure) string {
+	if f.Key != "" {
+		// The register's figure stands for all under its key.
+		if known, ok := r.p.Workings.Find(f.Key); ok {
+			f = known
+		}
+	}
+	n, ok := r.number[f]
 	if !ok {
-		r.order = append(r.order, key)
+		r.order = append(r.order, f)
 		n = len(r.order)
-		r.number[key] = n
+		r.number[f] = n
 	}
 	return fmt.Sprintf("[%d]", n)
 }
 
-// marks joins the marks of several keys.
-func (r *refs) marks(keys []string) string {
-	out := ""
-	for _, k := range keys {
-		if m := r.mark(k); m != "" {
-			if out != "" {
-				out += " "
-			}
-			out += m
+// has reports whether a figure has a number already.
+func (r *refs) has(f *working.Figure) bool {
+	if f.Key != "" {
+		if known, ok := r.p.Workings.Find(f.Key); ok {
+			f = known
 		}
 	}
-	return out
+	_, ok := r.number[f]
+	return ok
 }
 
-// checkMark refers to the first keyed working of a result.
+// marks joins the marks of several keys.
+func (r *refs) marks(keys []string) string {
+	var out []string
+	for _, k := range keys {
+		if m := r.mark(k); m != "" {
+			out = append(out, m)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// checkMark refers to the deciding working of a result; "" when it is a question
+// that nothing was worked out for.
 func (r *refs) checkMark(figures []*working.Figure) string {
 	for _, f := range figures {
 		if f.Key != "" {
-			if m := r.mark(f.Key); m != "" {
-				return m
-			}
+			return r.of(f)
 		}
 	}
+	if len(figures) > 0 {
+		return r.of(figures[0])
+	}
 	return ""
+}
+
+// with puts a mark behind a text, where there is one.
+func with(text, mark string) string {
+	if mark == "" {
+		return text
+	}
+	return text + " " + mark
 }
 
 // num prints a number in the job's locale.
@@ -62,14 +96,22 @@ func (d *pack) num(v float64, decimals int) string {
 	return unit.Number(v, decimals, d.p.Job.Site.Locale)
 }
 
+// count prints a quantity that is mostly whole: "7", but "3.7" where it is not.
+func (d *pack) count(v float64) string {
+	if r := float64(int64(v + 0.5)); v-r < 1e-6 && r-v < 1e-6 {
+		return d.num(r, 0)
+	}
+	return d.num(v, 1)
+}
+
 // quantity prints a figure in the job's locale.
 func (d *pack) quantity(f *working.Figure) string {
 	if f.Text != "" {
-		return f.Text
+		return d.local(f.Text)
 	}
-	text := d.local(f.Value)
+	text := d.value(f.Value)
 	if f.Low != 0 || f.High != 0 {
-		text += " (" + d.local(f.Low) + "–" + d.local(f.High) + ")"
+		text += " (" + d.value(f.Low) + "–" + d.value(f.High) + ")"
 	}
 	if f.Unit != "" {
 		text += " " + f.Unit
@@ -77,15 +119,57 @@ func (d *pack) quantity(f *working.Figure) string {
 	return text
 }
 
-func (d *pack) local(v float64) string {
-	text := working.Number(v)
-	if mark := unit.DecimalMark(d.p.Job.Site.Locale); mark != "." {
-		b := []byte(text)
-		for i := range b {
-			if b[i] == '.' {
-				return string(b[:i]) + mark + string(b[i+1:])
-			}
-		}
+func (d *pack) value(v float64) string {
+	return strings.Replace(working.Number(v), ".", unit.DecimalMark(d.p.Job.Site.Locale), 1)
+}
+
+// decimal is a number with a decimal point, and what stands before and after it.
+var decimal = regexp.MustCompile(`(^|[^0-9A-Za-z.\[_])([0-9]+)\.([0-9]+)`)
+
+// clausal words come before the number of a place in a standard, which keeps its points.
+var clausal = regexp.MustCompile(`(?i)(table|clause|eq\.?|figure|fig\.|section|part|annex|expression|note|§|version|document [A-Z]\d*|EN|ISO|BS|DIN|NF|UNI|[0-9]{4}[:-])\s*$`)
+
+// local puts the locale's decimal mark into a sentence of the plan. Places in
+// standards ("6.1.6", "table 4.1") and names of fields and files keep their points.
+func (d *pack) local(text string) string {
+	mark := unit.DecimalMark(d.p.Job.Site.Locale)
+	if mark == "." || !strings.Contains(text, ".") {
+		return text
 	}
-	return text
+	var b strings.Builder
+	last := 0
+	for _, m := range decimal.FindAllStringSubmatchIndex(text, -1) {
+		dot := m[5] // the end of the whole part
+		chain := m[1] < len(text) && text[m[1]] == '.' && m[1]+1 < len(text) && text[m[1]+1] >= '0' && text[m[1]+1] <= '9'
+		if chain || m[1] < len(text) && text[m[1]] == '.' && strings.HasPrefix(text[m[1]:], ".y") || clausal.MatchString(text[:m[4]]) {
+			continue
+		}
+		b.WriteString(text[last:dot])
+		b.WriteString(mark)
+		last = dot + 1
+	}
+	b.WriteString(text[last:])
+	return b.String()
+}
+
+// date prints the job's day as its country writes it.
+func (d *pack) date() string { return dateWords(d.p.Job.Date, d.p.Job.Site.Locale) }
+
+func dateWords(date, locale string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	language, region, _ := strings.Cut(locale, "-")
+	switch {
+	case locale == "en-US":
+		return t.Format("January 2, 2006")
+	case language == "en", language == "":
+		return t.Format("2 January 2006")
+	case language == "fr", language == "it", language == "es", language == "pt":
+		return t.Format("02/01/2006")
+	case language == "de" || language == "pl" || language == "cs" || region == "CH":
+		return t.Format("02.01.2006")
+	}
+	return date
 }

@@ -1,11 +1,7 @@
 package document
 
 import (
-	"fmt"
-	"strings"
-
 	"gelwright/check/exposure"
-	"gelwright/working"
 )
 
 // safety is short, with the act first.
@@ -38,7 +34,7 @@ func (d *pack) safety() {
 		{"Lifting", []string{"A pail is 20 to 25 kg; an 18 mm board about 34 kg: two people."}},
 		{"Waste", []string{"Cure leftovers on purpose and throw them away as solid plastic. Liquid resin, acetone, peroxide and their empty packs are hazardous waste: keep the notes."}},
 	} {
-		d.heading(s.head)
+		d.heading(s.head, 9)
 		for _, a := range s.acts {
 			d.bullet("•", a)
 		}
@@ -64,7 +60,7 @@ func (d *pack) neighbours() {
 	}
 	d.write("Questions: name __________________________  telephone __________________________", sizeText+1.5, false, 0)
 	if n := d.p.Job.Site.Neighbours; len(n) > 0 {
-		d.heading("To be given to")
+		d.heading("To be given to", 12)
 		for _, x := range n {
 			d.item(x, "given on ____________  by ____________")
 		}
@@ -82,77 +78,13 @@ func (d *pack) records() {
 		return rows
 	}
 	d.write("Date ______________   Crew ________________________________________   Batch numbers: resin ______________ top coat ______________ catalyst ______________", sizeText, false, 0)
-	d.heading("Weather and deck, every hour while resin is wet")
+	d.heading("Weather and deck, every hour while resin is wet", 20)
 	table{columns: []column{{head: "time", share: 10}, {head: "air °C", share: 10}, {head: "deck °C", share: 10}, {head: "resin °C", share: 10}, {head: "humidity %", share: 10}, {head: "dew point °C", share: 11}, {head: "deck − dew K (≥ 3)", share: 14}, {head: "wind m/s", share: 10}, {head: "rain", share: 8}, {head: "by", share: 12}}, leastMM: 8, boxed: true}.draw(d.pages, blank(8, 10))
-	d.heading("Moisture of the deck, % (18 or less)")
+	d.heading("Moisture of the deck, % (18 or less)", 20)
 	table{columns: []column{{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}}, leastMM: 8, boxed: true}.draw(d.pages, blank(4, 8))
-	d.heading("Hold points")
+	d.heading("Hold points", 20)
 	table{columns: []column{{head: "hold point", share: 60}, {head: "time", share: 14}, {head: "signed", share: 24}, {head: "remarks, photographs", share: 40}}, leastMM: 9, boxed: true}.draw(d.pages, [][]string{{"1  deck dry, flush, firm, falls checked"}, {"2  trims tight, laps the right way, corners closed"}, {"3  laminate hard, no white or dry fibre, no air"}, {"4  watertight, no ponding, upstands measured"}})
 
 	d.begin("Site record: buckets", "One line a bucket, at the time it is mixed.")
 	table{columns: []column{{head: "no.", share: 8}, {head: "mixed at", share: 12}, {head: "resin kg", share: 11}, {head: "catalyst ml or g", share: 13}, {head: "air / deck / resin °C", share: 20}, {head: "covers", share: 22}, {head: "laid by", share: 11}, {head: "gelled at", share: 11}, {head: "hard at", share: 11}, {head: "by", share: 9}}, leastMM: 9.5, boxed: true}.draw(d.pages, blank(24, 10))
-}
-
-// workings unfolds every figure that the pack points at.
-func (d *pack) workings() {
-	d.begin("Workings", "Formula, source and inputs of every figure marked in this pack. 'From memory' and 'common practice' mean what they say. The whole register is in plan.json; 'gelwright plan … --explain KEY' unfolds any of it.")
-	for i := 0; i < len(d.refs.order); i++ {
-		key := d.refs.order[i]
-		f, _ := d.p.Workings.Find(key)
-		d.room(12)
-		head := fmt.Sprintf("[%d]  %s", i+1, f.Name)
-		if f.Symbol != "" {
-			head += ", " + f.Symbol
-		}
-		d.write(head+" = "+d.quantity(f), sizeSmall, true, 0)
-		d.steps(f, 0, map[*working.Figure]bool{})
-		d.write("key: "+key, sizeTiny, false, 5)
-		d.gap(1.2)
-	}
-}
-
-// steps prints formula, source and inputs; an input that has a number of its own, or
-// was unfolded just above, is not unfolded again.
-func (d *pack) steps(f *working.Figure, depth int, seen map[*working.Figure]bool) {
-	indent := 5 + 3*float64(depth)
-	seen[f] = true
-	line := ""
-	if f.Formula != "" {
-		line = f.Formula
-	}
-	if s := f.Source.String(); s != "" {
-		line = joinNonEmpty("   -   ", line, s)
-	}
-	if line != "" {
-		d.write(line, sizeTiny, false, indent)
-	}
-	if f.Note != "" {
-		d.write(f.Note, sizeTiny, false, indent)
-	}
-	const most = 14
-	for i, in := range f.Inputs {
-		if i == most {
-			d.write(fmt.Sprintf("… and %d more of the same kind", len(f.Inputs)-most), sizeTiny, false, indent)
-			break
-		}
-		name := in.Name
-		if in.Symbol != "" {
-			name = in.Symbol + ", " + name
-		}
-		text := name + " = " + d.quantity(in)
-		if n, ok := d.refs.number[in.Key]; ok && in.Key != "" {
-			d.write(fmt.Sprintf("%s  [%d]", text, n), sizeTiny, false, indent+3)
-			continue
-		}
-		if seen[in] || depth >= 5 {
-			d.write(text, sizeTiny, false, indent+3)
-			continue
-		}
-		if len(in.Inputs) == 0 {
-			d.write(joinNonEmpty("   -   ", text, strings.TrimSpace(in.Source.String())), sizeTiny, false, indent+3)
-			continue
-		}
-		d.write(text, sizeTiny, false, indent+3)
-		d.steps(in, depth+1, seen)
-	}
 }

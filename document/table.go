@@ -5,15 +5,18 @@ import "strings"
 // column is one column of a table.
 type column struct {
 	head string
-	// share of the width; numbers stand to the right.
+	// share of the width; numbers stand to the right, decimal mark under decimal mark.
 	share  float64
 	number bool
 	bold   bool
 	// points of the type; 0 takes the table's.
 	points float64
+	// tick draws a box to tick in every cell.
+	tick bool
 }
 
-// table sets rows under a head that is repeated on every page, hairlines between.
+// table sets rows under a head that is repeated on every page, hairlines between. A
+// cell may end in a reference to the workings: "17.92 [3]"; it is set small.
 type table struct {
 	columns []column
 	points  float64
@@ -21,122 +24,232 @@ type table struct {
 	leastMM float64
 	// boxed draws the columns' lines too.
 	boxed bool
+	// mark of the decimals: "." or ",".
+	mark string
+
+	w []float64
+	// after and marks are the widths, by column, of what stands right of the unit and of
+	// the references, so that numbers align.
+	after, marks []float64
 }
 
-const cellPad = 1.2
+const cellPad = 1.1
 
-func (t table) widths(total float64) []float64 {
+// acrossRow begins a row that is one line in bold across the table.
+const acrossRow = "§"
+
+func (t *table) widths(total float64) {
 	sum := 0.0
 	for _, c := range t.columns {
 		sum += c.share
 	}
-	out := make([]float64, len(t.columns))
+	t.w = make([]float64, len(t.columns))
 	for i, c := range t.columns {
-		out[i] = total * c.share / sum
+		t.w[i] = total * c.share / sum
 	}
-	return out
 }
 
-func (t table) size(i int) float64 {
+func (t *table) size(i int) float64 {
 	if t.columns[i].points > 0 {
 		return t.columns[i].points
 	}
 	return t.points
 }
 
-// draw sets the table; a row whose first cell begins with "§" is a line across in bold.
+// parts splits a number's cell at its decimal mark and before its reference.
+func (t *table) parts(cell string) (whole, after, ref string) {
+	if k := strings.Index(cell, " ["); k >= 0 {
+		cell, ref = cell[:k], cell[k+1:]
+	}
+	if k := strings.LastIndex(cell, t.mark); k >= 0 && !strings.Contains(cell, "–") {
+		return cell[:k], cell[k:], ref
+	}
+	return cell, "", ref
+}
+
+// draw sets the table; a row whose first cell begins with acrossRow is a line across,
+// kept with the row below it.
 func (t table) draw(p *pages, rows [][]string) {
 	if t.points == 0 {
 		t.points = sizeSmall
 	}
-	w := t.widths(p.width())
-	t.head(p, w)
+	if t.mark == "" {
+		t.mark = "."
+	}
+	t.widths(p.width())
+	t.align(p, rows)
+	first := 0.0
 	for _, r := range rows {
-		if len(r) > 0 && strings.HasPrefix(r[0], "§") {
-			p.room(18)
-			if p.y == top {
-				t.head(p, w)
-			}
-			p.gap(1.2)
-			p.write(strings.TrimPrefix(r[0], "§"), t.points+0.5, true, 0)
+		first += t.height(p, r)
+		if !across(r) {
+			break
+		}
+	}
+	t.head(p, first)
+	for i, r := range rows {
+		h := t.height(p, r)
+		need := h
+		if across(r) && i+1 < len(rows) {
+			need += t.height(p, rows[i+1])
+		}
+		if p.y+need > bottom {
+			p.page()
+			t.head(p, need)
+		}
+		if across(r) {
+			p.gap(1.4)
+			p.write(strings.TrimPrefix(r[0], acrossRow), t.points+0.5, true, 0)
 			p.gap(0.4)
-			p.rule()
+			p.line(left, p.y, pageWidth-right, p.y, 0.18)
 			continue
 		}
-		t.row(p, w, r)
+		t.row(p, r, h)
 	}
 	p.gap(2)
 }
 
-func (t table) head(p *pages, w []float64) {
-	p.room(14)
-	x := left
-	var lines [][]string
-	most := 1
-	p.font(sizeTiny, true)
-	for i, c := range t.columns {
-		l := p.wrap(c.head, w[i]-2*cellPad)
-		lines = append(lines, l)
-		most = max(most, len(l))
-	}
-	h := lineMM(sizeTiny)
-	for i, c := range t.columns {
-		for k, l := range lines[i] {
-			at := x + cellPad
-			if c.number {
-				at = x + w[i] - cellPad - p.f.GetStringWidth(l)
-			}
-			p.f.Text(at, p.y+h*(float64(k+most-len(lines[i]))+0.78), l)
-		}
-		x += w[i]
-	}
-	p.y += h*float64(most) + 0.6
-	p.f.SetDrawColor(0, 0, 0)
-	p.f.SetLineWidth(0.35)
-	p.f.Line(left, p.y, pageWidth-right, p.y)
-}
+func across(r []string) bool { return len(r) > 0 && strings.HasPrefix(r[0], acrossRow) }
 
-func (t table) row(p *pages, w []float64, cells []string) {
-	lines := make([][]string, len(t.columns))
-	h := t.leastMM
-	for i := range t.columns {
-		if i >= len(cells) {
+// align measures how far each number column reaches right of its units.
+func (t *table) align(p *pages, rows [][]string) {
+	t.after, t.marks = make([]float64, len(t.columns)), make([]float64, len(t.columns))
+	for i, c := range t.columns {
+		if !c.number {
 			continue
 		}
-		p.font(t.size(i), t.columns[i].bold)
-		lines[i] = p.wrap(cells[i], w[i]-2*cellPad)
-		h = max(h, float64(len(lines[i]))*lineMM(t.size(i))+0.9)
+		for _, r := range rows {
+			if across(r) || i >= len(r) {
+				continue
+			}
+			_, after, ref := t.parts(r[i])
+			p.font(t.size(i), c.bold)
+			t.after[i] = max(t.after[i], p.f.GetStringWidth(after))
+			if ref != "" {
+				p.font(sizeMark, false)
+				t.marks[i] = max(t.marks[i], p.f.GetStringWidth(ref)+0.6)
+			}
+		}
 	}
-	if p.y+h > pageHeight-foot {
+}
+
+func (t *table) head(p *pages, first float64) {
+	p.font(sizeTiny, true)
+	lines := make([][]string, len(t.columns))
+	most := 1
+	for i, c := range t.columns {
+		lines[i] = p.wrap(c.head, t.w[i]-2*cellPad)
+		most = max(most, len(lines[i]))
+	}
+	h := lineMM(sizeTiny)
+	if p.y+h*float64(most)+0.6+first > bottom && p.y > top {
 		p.page()
-		t.head(p, w)
 	}
+	p.font(sizeTiny, true)
 	x := left
 	for i, c := range t.columns {
-		size := t.size(i)
-		p.font(size, c.bold)
-		lh := lineMM(size)
 		for k, l := range lines[i] {
 			at := x + cellPad
 			if c.number {
-				at = x + w[i] - cellPad - p.f.GetStringWidth(l)
+				at = x + t.w[i] - cellPad - t.marks[i] - p.f.GetStringWidth(l)
+				at = max(at, x+0.2)
 			}
-			p.f.Text(at, p.y+0.45+lh*(float64(k)+0.78), l)
+			p.textWithin(at, p.y+h*(float64(k+most-len(lines[i]))+0.78), x+t.w[i], l)
 		}
-		x += w[i]
+		x += t.w[i]
 	}
-	top := p.y
+	p.y += h*float64(most) + 0.6
+	p.line(left, p.y, pageWidth-right, p.y, 0.35)
+}
+
+// height of a row, mm.
+func (t *table) height(p *pages, cells []string) float64 {
+	if across(cells) {
+		return lineMM(t.points+0.5) + 1.8
+	}
+	h := t.leastMM
+	for i := range t.columns {
+		if i >= len(cells) || t.columns[i].tick {
+			continue
+		}
+		n := 1
+		if !t.columns[i].number {
+			n = len(t.lines(p, i, cells[i]))
+		}
+		h = max(h, float64(n)*lineMM(t.size(i))+1.1)
+	}
+	return h
+}
+
+func (t *table) lines(p *pages, i int, cell string) []string {
+	p.font(t.size(i), t.columns[i].bold)
+	return p.wrap(cell, t.w[i]-2*cellPad)
+}
+
+func (t *table) row(p *pages, cells []string, h float64) {
+	x, begin := left, p.y
+	for i, c := range t.columns {
+		if i < len(cells) {
+			switch {
+			case c.tick:
+				p.f.SetDrawColor(0, 0, 0)
+				p.f.SetLineWidth(0.25)
+				side := min(4.2, t.w[i]-2*cellPad, h-2)
+				p.f.Rect(x+cellPad, p.y+(h-side)/2, side, side, "D")
+			case c.number:
+				t.numberCell(p, i, x, h, cells[i])
+			default:
+				t.wordsCell(p, i, x, cells[i], h)
+			}
+		}
+		x += t.w[i]
+	}
 	p.y += h
 	p.f.SetDrawColor(150, 150, 150)
 	p.f.SetLineWidth(0.18)
 	p.f.Line(left, p.y, pageWidth-right, p.y)
 	if t.boxed {
 		x = left
-		for i := 0; i <= len(w); i++ {
-			p.f.Line(x, top, x, p.y)
-			if i < len(w) {
-				x += w[i]
+		for i := 0; i <= len(t.w); i++ {
+			p.f.Line(x, begin, x, p.y)
+			if i < len(t.w) {
+				x += t.w[i]
 			}
 		}
+	}
+	p.f.SetDrawColor(0, 0, 0)
+}
+
+// base is the base line of the first line in a row: rows with room to write in are
+// set in their middle, others from the top.
+func (t *table) base(i int, y, h float64, lines int) float64 {
+	lh := lineMM(t.size(i))
+	if t.leastMM > 0 {
+		return y + (h-float64(lines)*lh)/2 + lh*0.78
+	}
+	return y + 0.5 + lh*0.78
+}
+
+func (t *table) wordsCell(p *pages, i int, x float64, cell string, h float64) {
+	lines := t.lines(p, i, cell)
+	y := t.base(i, p.y, h, len(lines))
+	for k, l := range lines {
+		p.textWithin(x+cellPad, y+lineMM(t.size(i))*float64(k), x+t.w[i], l)
+	}
+}
+
+func (t *table) numberCell(p *pages, i int, x, h float64, cell string) {
+	whole, after, ref := t.parts(cell)
+	y := t.base(i, p.y, h, 1)
+	p.font(t.size(i), t.columns[i].bold)
+	unit := x + t.w[i] - cellPad - t.marks[i] - t.after[i]
+	at := max(unit-p.f.GetStringWidth(whole), x+0.2)
+	if strings.ContainsAny(whole, "abcdefghijklmnopqrstuvwxyz–") {
+		// Words and ranges stand flush with the right.
+		at = max(x+t.w[i]-cellPad-t.marks[i]-p.f.GetStringWidth(whole), x+0.2)
+	}
+	p.textWithin(at, y, x+t.w[i], whole+after)
+	if ref != "" {
+		p.font(sizeMark, false)
+		p.textWithin(x+t.w[i]-cellPad-t.marks[i]+0.6, y, x+t.w[i]+0.3, ref)
 	}
 }

@@ -1,0 +1,286 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+
+	"gelwright/mixing"
+	"gelwright/plan"
+)
+
+func passName(x plan.Pass) string {
+	switch x.Kind {
+	case "mat":
+		return fmt.Sprintf("mat layer %d", x.Layer)
+	case "top coat":
+		if x.Layer > 1 {
+			return fmt.Sprintf("top coat %d", x.Layer)
+		}
+		return "top coat"
+	}
+	return "bandage and details"
+}
+
+// wetDay is the buckets of one pass on one day: what hangs on the board together.
+type wetDay struct {
+	pass  plan.Pass
+	day   int
+	mixes []mixing.Mix
+}
+
+// wetDays parts the wet work by pass and day, in the order of work.
+func (d *pack) wetDays() []wetDay {
+	var out []wetDay
+	for _, x := range d.p.Passes {
+		if x.Plan == nil {
+			continue
+		}
+		for i, m := range x.Plan.Mixes {
+			if i == 0 || m.Day != x.Plan.Mixes[i-1].Day {
+				out = append(out, wetDay{pass: x, day: m.Day})
+			}
+			last := &out[len(out)-1]
+			last.mixes = append(last.mixes, m)
+		}
+	}
+	return out
+}
+
+const bucketRowMM = 10.5
+
+// buckets is the bucket table: a sheet for each stretch of wet work, in order, with
+// figures that are read at arm's length.
+func (d *pack) buckets() {
+	days := d.wetDays()
+	alike := d.alikeKeys()
+	for i, w := range days {
+		need := 34 + bucketRowMM*float64(len(w.mixes))
+		if i == 0 || d.y+need > bottom {
+			title := "Buckets"
+			why := ""
+			if i == 0 {
+				why = "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you measure with. Times of day are as planned; 'lay within' counts from the moment the catalyst goes in."
+			}
+			if i == 0 {
+				d.begin(title, why)
+			} else {
+				d.page()
+			}
+		}
+		d.wetDay(i+1, len(days), w, alike)
+	}
+	if len(days) == 0 {
+		return
+	}
+	d.room(12)
+	d.write("Stop when the bucket strings. Never add catalyst to a second-hand half-mix, never catalyse the drum. What is left over: spread it thin in a metal tray outdoors, with water by.", sizeSmall, true, 0)
+}
+
+// alikeKeys gives every bucket the key of the first bucket with the same charge and
+// the same gel, so that one working stands for all of them.
+func (d *pack) alikeKeys() map[int]string {
+	first := map[string]string{}
+	out := map[int]string{}
+	for _, x := range d.p.Passes {
+		if x.Plan == nil {
+			continue
+		}
+		for _, m := range x.Plan.Mixes {
+			is := fmt.Sprintf("%s %.6f %.6f %.6f %.6f", x.Resin, m.ResinKG, m.CatalystML, m.Gel.LowMin, m.LayByMin)
+			if first[is] == "" {
+				first[is] = mixKey(x, m.Number)
+			}
+			out[m.Number] = first[is]
+		}
+	}
+	return out
+}
+
+func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
+	x := w.pass
+	// A black band with what is laid now, so that no two sheets are mixed up.
+	d.f.SetFillColor(0, 0, 0)
+	d.f.Rect(left, d.y, d.width(), 9, "F")
+	d.f.SetTextColor(255, 255, 255)
+	d.font(sizeHead-1, true)
+	d.text(left+2, d.y+6.4, fmt.Sprintf("%d of %d   %s", n, of, capital(passName(x))))
+	where := "deck " + x.Deck
+	if x.Plan.Days > 1 {
+		where += fmt.Sprintf(", day %d of %d", w.day, x.Plan.Days)
+	}
+	d.f.Text(pageWidth-right-2-d.f.GetStringWidth(clean(where)), d.y+6.4, clean(where))
+	d.f.SetTextColor(0, 0, 0)
+	d.y += 11
+	kg := 0.0
+	for _, m := range w.mixes {
+		kg += m.ResinKG
+	}
+	note := fmt.Sprintf("%s. %s, %s kg in all", x.Resin, countWords(len(w.mixes), "bucket"), d.num(kg, 1))
+	if x.AreaM2 > 0 {
+		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way out after every bucket: %s", d.num(100*x.Plan.ChanceDay, 0), wayOut(x))
+	}
+	d.write(note+". "+d.doses(w, alike), sizeSmall, false, 0)
+	for _, t := range x.Plan.Notes {
+		d.write(d.local(capital(t))+".", sizeSmall, true, 0)
+	}
+	d.gap(0.5)
+	var rows [][]string
+	for _, m := range w.mixes {
+		key := alike[m.Number]
+		rows = append(rows, []string{fmt.Sprint(m.Number), d.num(m.ResinKG, 2), with(d.num(m.CatalystML, 0), d.refs.mark(key+".catalyst_ml")), d.num(m.CatalystG, 0), d.num(m.ResinL, 2),
+			with(d.num(m.LayByMin, 0), d.refs.mark(key+".lay_by")), clockWords(m.MixAtMin), d.coversWords(m), "", ""})
+	}
+	d.table(table{columns: []column{{head: "no.", share: 12, bold: true, points: 17}, {head: "resin kg", share: 20, number: true, bold: true, points: 17}, {head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
+		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11}, {head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at about", share: 13, points: 10},
+		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed at, gelled at, °C", share: 31}}, points: sizeSmall, leastMM: bucketRowMM, boxed: true}, rows)
+}
+
+// doses says dose and gel once for buckets that share them.
+func (d *pack) doses(w wetDay, alike map[int]string) string {
+	type group struct {
+		words       string
+		first, last int
+	}
+	var groups []group
+	for _, m := range w.mixes {
+		words := fmt.Sprintf("%s %% by mass, gels in %s to %s min", d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0))
+		if k := len(groups) - 1; k >= 0 && groups[k].words == words {
+			groups[k].last = m.Number
+			continue
+		}
+		groups = append(groups, group{words, m.Number, m.Number})
+	}
+	var out []string
+	for _, g := range groups {
+		words := g.words
+		if len(groups) > 1 {
+			words = numbersWords(g.first, g.last) + ": " + words
+		}
+		out = append(out, with(words, d.refs.mark(alike[g.first]+".gel")))
+	}
+	return capital(strings.Join(out, "; ")) + "."
+}
+
+func numbersWords(first, last int) string {
+	if first == last {
+		return fmt.Sprint(first)
+	}
+	return fmt.Sprintf("%d–%d", first, last)
+}
+
+// clockWords writes minutes after midnight as a time of day.
+func clockWords(min float64) string {
+	m := int(min + 0.5)
+	return fmt.Sprintf("%02d:%02d", m/60%24, m%60)
+}
+
+func wayOut(x plan.Pass) string {
+	if x.Plan.WayOut.Holds {
+		return fmt.Sprintf("proven over %d steps", x.Plan.WayOut.Steps)
+	}
+	if x.Plan.WayOut.Trapped != "" {
+		return "NOT proven: " + x.Plan.WayOut.Trapped + " is cut off"
+	}
+	return "NOT proven"
+}
+
+// coversWords names what a bucket covers, with its share where it is not the whole piece.
+func (d *pack) coversWords(m mixing.Mix) string {
+	var whole, part []string
+	for _, x := range m.Parts {
+		if x.Whole {
+			whole = append(whole, x.Name)
+		} else {
+			part = append(part, x.Name)
+		}
+	}
+	text := runs(whole)
+	if len(part) > 0 {
+		text = joinNonEmpty(", ", text, "part of "+runs(part))
+	}
+	if m.AreaM2 > 0 {
+		text += fmt.Sprintf(" (%s m²)", d.num(m.AreaM2, 1))
+	}
+	return text
+}
+
+// doseCard is for the day that is not as forecast.
+func (d *pack) doseCard() {
+	c := d.p.DoseCard
+	d.begin("Dose card", d.local(c.Convention+" "+c.HabitNote)+" "+d.refs.mark("dose.habit"))
+	d.write("Measure the temperature of resin and deck and take the lower. A timed test cup outranks this card.", sizeText, true, 0)
+	d.gap(2)
+	words := func(of func(plan.DoseRow) plan.DoseAnswer) []string {
+		out := make([]string, len(c.Rows))
+		warm := false
+		for i, r := range c.Rows {
+			if a := of(r); a.Refused == "" {
+				warm = true
+			} else if warm {
+				out[i] = "too hot"
+			} else {
+				out[i] = "too cold"
+			}
+		}
+		if !warm {
+			for i, r := range c.Rows {
+				if !strings.Contains(of(r).Refused, "cold") {
+					out[i] = "no dose"
+				}
+			}
+		}
+		return out
+	}
+	lam, coat := words(func(r plan.DoseRow) plan.DoseAnswer { return r.Laminate }), words(func(r plan.DoseRow) plan.DoseAnswer { return r.Coat })
+	cells := func(a plan.DoseAnswer, refused string) []string {
+		if a.Refused != "" {
+			return []string{"–", "–", "–", refused}
+		}
+		return []string{d.num(a.MLPerKG, 1), d.num(a.GPerKG, 1), d.num(a.Pct, 2), d.num(a.LowMin, 0) + "–" + d.num(a.HighMin, 0)}
+	}
+	var rows [][]string
+	for i, r := range c.Rows {
+		rows = append(rows, append(append([]string{d.num(r.TempC, 1)}, cells(r.Laminate, lam[i])...), cells(r.Coat, coat[i])...))
+	}
+	w := d.width() / 152
+	y := d.y
+	d.font(sizeText, true)
+	d.text(left+w*20, y+3.6, "Laminating resin")
+	d.text(left+w*88, y+3.6, "Top coat")
+	d.line(left+w*20, y+4.8, left+w*82, y+4.8, 0.18)
+	d.line(left+w*88, y+4.8, left+w*152, y+4.8, 0.18)
+	d.y += 5.4
+	d.table(table{columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 14}, {head: "ml per kg", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12}, {head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11},
+		{head: "ml per kg", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12}, {head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11}}, points: sizeText, leastMM: 9}, rows)
+	d.refusalNotes(lam, coat)
+	d.write("The resin's data are generic until your supplier's gel points stand in the firm file.", sizeSmall, false, 0)
+}
+
+// refusalNotes says once why there is no dose where the card says too cold or too hot.
+func (d *pack) refusalNotes(lam, coat []string) {
+	said := map[string]bool{}
+	note := func(name, word string, a plan.DoseAnswer, tempC float64) {
+		if a.Refused == "" || said[name+word] {
+			return
+		}
+		said[name+word] = true
+		d.write(fmt.Sprintf("%s, %s: %s.", name, word, d.local(a.Refused)), sizeSmall, false, 0)
+	}
+	rows := d.p.DoseCard.Rows
+	// The warmest of the cold rows and the coldest of the hot ones are the limits.
+	for i := len(rows) - 1; i >= 0; i-- {
+		if lam[i] == "too cold" {
+			note("Laminating resin", lam[i], rows[i].Laminate, rows[i].TempC)
+		}
+		if coat[i] == "too cold" {
+			note("Top coat", coat[i], rows[i].Coat, rows[i].TempC)
+		}
+	}
+	for i := range rows {
+		note("Laminating resin", lam[i], rows[i].Laminate, rows[i].TempC)
+		note("Top coat", coat[i], rows[i].Coat, rows[i].TempC)
+	}
+	if len(said) > 0 {
+		d.write("Too cold: warm resin and deck, or wait. Too hot: shade deck and resin, or begin earlier.", sizeSmall, true, 0)
+	}
+}

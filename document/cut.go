@@ -1,0 +1,197 @@
+package document
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"gelwright/drawing"
+	"gelwright/plan"
+	"gelwright/settingout"
+)
+
+// cutLists says what is cut from what; boards and lengths that are cut alike share a
+// line, under the letter of their cutting diagram.
+func (d *pack) cutLists() {
+	d.begin("Cut lists", "Every number is found again on the set-out and on its label; the letters are those of the cutting diagrams. Millimetres. 'Proven least' means that no plan for these pieces needs fewer.")
+	for i := range d.p.Decks {
+		k := &d.p.Decks[i]
+		for _, m := range k.SetOut.Materials {
+			if len(m.Stock) > 0 {
+				d.cutList(k, m)
+			}
+		}
+		d.strips(k)
+		for _, c := range k.SetOut.Choices {
+			if c.Text != "" {
+				d.write(capital(c.About)+": "+d.local(c.Text)+".", sizeSmall, false, 0)
+			}
+		}
+		for _, f := range k.SetOut.Findings {
+			d.hanging("•", d.local(joinNonEmpty(": ", f.Where, f.Text)), sizeSmall, 5)
+		}
+	}
+}
+
+// cutKeys are the figures behind a material's totals.
+func cutKeys(deck string, kind settingout.Kind) (items, waste string) {
+	at := "setout." + deck + "."
+	switch kind {
+	case settingout.Board:
+		return at + "boards", at + "board_waste"
+	case settingout.Mat:
+		return at + "mat", at + "mat_waste"
+	}
+	return at + "trim_m", ""
+}
+
+func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
+	items, waste := cutKeys(k.Name, m.Kind)
+	if m.Kind == settingout.Mat {
+		d.heading("Deck "+k.Name+": "+m.Name+", runs off the roll", 16)
+		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s %% %s; no plan with these pieces takes less than %s m².", d.num(m.Bought, 1), d.num(m.Used, 1), d.refs.mark(items), d.num(m.WastePct, 1), d.refs.mark(waste), d.num(m.Bound, 1)), sizeSmall, false, 0)
+	} else {
+		d.heading("Deck "+k.Name+": "+m.Name, 16)
+		proof := fmt.Sprintf("best known; at least %s are needed (gap %s %%)", d.num(m.Bound, 0), d.num(100*m.Gap, 1))
+		if m.Optimal {
+			proof = "proven least"
+		}
+		d.write(fmt.Sprintf("%d %s %s, %s, waste %s %% %s.", m.Items, m.Unit, d.refs.mark(items), proof, d.num(m.WastePct, 1), d.refs.mark(waste)), sizeSmall, false, 0)
+	}
+	var rows [][]string
+	for _, p := range drawing.Patterns(m) {
+		s := p.Stock[0]
+		var numbers, cuts, keep []string
+		for _, x := range p.Stock {
+			numbers = append(numbers, fmt.Sprint(x.Number))
+		}
+		for i, c := range s.Cuts {
+			var pieces []string
+			for _, x := range p.Stock {
+				pieces = append(pieces, x.Cuts[i].Piece)
+			}
+			place := ""
+			if len(p.Stock) > 1 && len(s.Cuts) > 1 {
+				place = strings.ToLower(letter(i)) + " "
+			}
+			cuts = append(cuts, fmt.Sprintf("%s%s: %s", place, sizeOf(c.LengthMM, c.WidthMM), runs(pieces)))
+		}
+		for _, o := range s.Offcuts {
+			keep = append(keep, sizeOf(o.LengthMM, o.WidthMM))
+		}
+		rows = append(rows, []string{p.Name, fmt.Sprint(len(p.Stock)), sizeOf(s.LengthMM, s.WidthMM), runs(numbers), strings.Join(cuts, ";  "), strings.Join(keep, ", ")})
+	}
+	numbers := "no."
+	if m.Kind == settingout.Mat {
+		numbers = "run"
+	}
+	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true}, {head: "from", share: 19}, {head: numbers, share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}}}, rows)
+}
+
+func letter(i int) string { return string(rune('A' + i%26)) }
+
+// sizeOf writes a length, or a length and a width.
+func sizeOf(lengthMM, widthMM int) string {
+	if widthMM == 0 {
+		return fmt.Sprint(lengthMM)
+	}
+	return fmt.Sprintf("%d×%d", lengthMM, widthMM)
+}
+
+// strips lists mat, upstand and bandage pieces to cut and number before mixing;
+// pieces that are alike share a line.
+func (d *pack) strips(k *plan.Deck) {
+	groups := map[string][]settingout.Piece{}
+	var names []string
+	for _, x := range k.SetOut.Pieces {
+		name := ""
+		switch {
+		case x.Kind == settingout.Mat && !x.Upright:
+			name = fmt.Sprintf("mat strips, layer %d (%s)", x.Layer, x.Material)
+		case x.Kind == settingout.Mat:
+			name = "upstand and kerb mat"
+		case x.Kind == settingout.Patch:
+			name = "patches"
+		case x.Kind == settingout.Noggin:
+			name = "noggins"
+		case x.Kind == settingout.Bandage:
+			name = x.Material
+		default:
+			continue
+		}
+		if groups[name] == nil {
+			names = append(names, name)
+		}
+		groups[name] = append(groups[name], x)
+	}
+	for _, name := range names {
+		d.heading("Deck "+k.Name+": "+name, 14)
+		d.alike(groups[name])
+	}
+}
+
+// alike lists pieces by size, largest first, with their numbers.
+func (d *pack) alike(pieces []settingout.Piece) {
+	type size struct{ l, w int }
+	var order []size
+	by := map[size][]string{}
+	for _, x := range pieces {
+		s := size{x.LengthMM, x.WidthMM}
+		if by[s] == nil {
+			order = append(order, s)
+		}
+		by[s] = append(by[s], x.Number)
+	}
+	sort.SliceStable(order, func(i, j int) bool {
+		return order[i].l > order[j].l || order[i].l == order[j].l && order[i].w > order[j].w
+	})
+	var rows [][]string
+	for _, s := range order {
+		rows = append(rows, []string{fmt.Sprint(len(by[s])), fmt.Sprint(s.l), fmt.Sprint(s.w), runs(by[s])})
+	}
+	d.table(table{columns: []column{{head: "off", share: 8, number: true, bold: true}, {head: "length mm", share: 14, number: true}, {head: "width mm", share: 13, number: true}, {head: "numbers", share: 100}}}, rows)
+}
+
+// offcuts lists what is worth keeping, as stock for the next job.
+func (d *pack) offcuts() {
+	var rows [][]string
+	for _, k := range d.p.Decks {
+		for _, m := range k.SetOut.Materials {
+			if m.Kind != settingout.Board && m.Kind != settingout.Trim && m.Kind != settingout.Mat {
+				continue
+			}
+			type size struct{ l, w int }
+			var order []size
+			from := map[size][]string{}
+			for _, s := range m.Stock {
+				for _, o := range s.Offcuts {
+					is := size{o.LengthMM, o.WidthMM}
+					if from[is] == nil {
+						order = append(order, is)
+					}
+					from[is] = append(from[is], fmt.Sprint(s.Number))
+				}
+			}
+			sort.SliceStable(order, func(i, j int) bool { return order[i].l*max(order[i].w, 1) > order[j].l*max(order[j].w, 1) })
+			for _, s := range order {
+				width := ""
+				if s.w > 0 {
+					width = fmt.Sprint(s.w)
+				}
+				rows = append(rows, []string{"", m.Name, fmt.Sprint(len(from[s])), fmt.Sprint(s.l), width, runs(from[s]), k.Name, ""})
+			}
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	title, why := "Offcuts to keep", "Stock for the next job: write where each goes, and enter it in the firm file under offcuts. The list is also in lists/offcuts.csv."
+	if d.y+30+5*float64(len(rows)) > bottom {
+		d.begin(title, why)
+	} else {
+		d.gap(4)
+		d.f.Bookmark(title, 0, d.y)
+		d.title(title, why)
+	}
+	d.table(table{columns: []column{{head: "", share: 6, tick: true}, {head: "material", share: 40, bold: true}, {head: "off", share: 9, number: true, bold: true}, {head: "length mm", share: 15, number: true}, {head: "width mm", share: 14, number: true}, {head: "from no.", share: 30}, {head: "deck", share: 20}, {head: "kept where", share: 40}}, leastMM: 6}, rows)
+}

@@ -1,0 +1,189 @@
+package document
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"gelwright/firring"
+	"gelwright/plan"
+	"gelwright/plane"
+)
+
+// falls is the firring schedule of every deck that has one, and the heights of the
+// finished deck on a grid, to be checked with a level.
+func (d *pack) falls() {
+	begun := false
+	for i := range d.p.Decks {
+		k := &d.p.Decks[i]
+		if len(k.Firrings) == 0 {
+			continue
+		}
+		if !begun {
+			d.begin("Falls and firrings", "Cut and number them before they go up; thin end to the low side. Heights are of the firring itself, millimetres.")
+			begun = true
+		}
+		d.firringTable(k)
+		d.heightGrid(k)
+	}
+}
+
+func (d *pack) firringTable(k *plan.Deck) {
+	d.heading("Deck "+k.Name+": firrings", 16)
+	var marks []string
+	for _, n := range []string{"least", "greatest", "lift"} {
+		if m := d.refs.mark("firring." + k.Name + "." + n); m != "" {
+			marks = append(marks, n+" "+m)
+		}
+	}
+	d.write(fmt.Sprintf("%s. Workings: %s.", capital(countWords(len(k.Firrings), "piece")), strings.Join(marks, ", ")), sizeSmall, false, 0)
+	scribed := false
+	type shape struct{ long, low, tall int }
+	var order []shape
+	by := map[shape][]string{}
+	for _, f := range k.Firrings {
+		if len(f.Stations) > 0 {
+			scribed = true
+			continue
+		}
+		s := shape{int(math.Round(f.LengthM * 1000)), int(math.Round(min(f.FromMM, f.ToMM))), int(math.Round(max(f.FromMM, f.ToMM)))}
+		if by[s] == nil {
+			order = append(order, s)
+		}
+		by[s] = append(by[s], f.Number)
+	}
+	sort.SliceStable(order, func(i, j int) bool { return order[i].long > order[j].long })
+	if len(order) > 0 {
+		var rows [][]string
+		for _, s := range order {
+			rows = append(rows, []string{"", fmt.Sprint(len(by[s])), fmt.Sprint(s.long), fmt.Sprint(s.low), fmt.Sprint(s.tall), runs(by[s])})
+		}
+		d.table(table{columns: []column{{share: 6, tick: true}, {head: "off", share: 10, number: true, bold: true}, {head: "length mm", share: 18, number: true}, {head: "thin end mm", share: 18, number: true}, {head: "thick end mm", share: 18, number: true}, {head: "numbers", share: 90}}, leastMM: 5.5, points: sizeText}, rows)
+	}
+	if scribed {
+		d.scribed(k)
+	}
+}
+
+// scribed lists firrings cut to a deck as found, station by station.
+func (d *pack) scribed(k *plan.Deck) {
+	most := 0
+	for _, f := range k.Firrings {
+		most = max(most, len(f.Stations))
+	}
+	const fits = 13
+	columns := []column{{head: "no.", share: 12, bold: true}, {head: "length mm", share: 14, number: true}}
+	for i := 0; i < min(most, fits); i++ {
+		columns = append(columns, column{head: fmt.Sprintf("station %d", i+1), share: 11, number: true})
+	}
+	var rows [][]string
+	for _, f := range k.Firrings {
+		for from := 0; from < len(f.Stations); from += fits {
+			row := []string{f.Number, d.num(f.LengthM*1000, 0)}
+			if from > 0 {
+				row = []string{"… on", ""}
+			}
+			for i := from; i < min(len(f.Stations), from+fits); i++ {
+				row = append(row, d.num(f.Stations[i].AddMM, 0))
+			}
+			rows = append(rows, row)
+		}
+	}
+	step := 0.0
+	for _, f := range k.Firrings {
+		if len(f.Stations) > 1 {
+			step = f.Stations[0].At.Distance(f.Stations[1].At) * 1000
+			break
+		}
+	}
+	d.write(fmt.Sprintf("Straight on top, scribed below to the deck as found: height in mm at each station from the first end, about %s mm apart.", d.num(step, 0)), sizeSmall, false, 0)
+	d.table(table{columns: columns}, rows)
+}
+
+// heightGrid is the finished heights, laid out as on plan: north of the drawing up.
+func (d *pack) heightGrid(k *plan.Deck) {
+	low, high := plane.BoundsOf(k.Net)
+	step := 0.5
+	for _, s := range []float64{0.5, 1, 2, 2.5, 5, 10, 20} {
+		step = s
+		if (high.X-low.X)/s <= 15 && (high.Y-low.Y)/s <= 30 {
+			break
+		}
+	}
+	heights, err := firring.Heights(k.Surface, step)
+	if err != nil || len(heights) == 0 {
+		return
+	}
+	columns, lines := int((high.X-low.X)/step+1e-9)+1, int((high.Y-low.Y)/step+1e-9)+1
+	const headMM, rowMM = 9.0, 6.2
+	d.heading("Deck "+k.Name+": heights of the finished deck", headMM+rowMM*float64(min(lines, 12))+8)
+	d.write(fmt.Sprintf("Millimetres above the deck's lowest point, every %s m on plan, as seen from above with the drawing's top up. Highest %s mm %s.", d.num(step, 1), d.num(k.HighestMM, 0), d.refs.mark("deck."+k.Name+".rise")), sizeSmall, false, 0)
+	cell := map[[2]int]string{}
+	for _, h := range heights {
+		cell[[2]int{int(math.Round((h.At.X - low.X) / step)), int(math.Round((h.At.Y - low.Y) / step))}] = d.num(h.MM, 0)
+	}
+	head := []column{{head: "y \\ x, m", share: 14, bold: true, number: true}}
+	for i := 0; i < columns; i++ {
+		head = append(head, column{head: d.num(low.X+float64(i)*step, 1), share: 11, number: true})
+	}
+	var rows [][]string
+	for j := lines - 1; j >= 0; j-- {
+		row := []string{d.num(low.Y+float64(j)*step, 1)}
+		for i := 0; i < columns; i++ {
+			row = append(row, cell[[2]int{i, j}])
+		}
+		rows = append(rows, row)
+	}
+	d.table(table{columns: head, boxed: true, leastMM: rowMM}, rows)
+	d.places(k)
+}
+
+// places gives the heights at outlets, which the grid may miss.
+func (d *pack) places(k *plan.Deck) {
+	for _, deck := range d.p.Job.Decks {
+		if deck.Name != k.Name {
+			continue
+		}
+		var words []string
+		for _, p := range deck.Penetrations {
+			if p.Kind == "outlet" {
+				h := firring.HeightsAt(k.Surface, []plane.Point{p.At})
+				words = append(words, fmt.Sprintf("%s %s mm", p.Name, d.num(h[0].MM, 0)))
+			}
+		}
+		if len(words) > 0 {
+			d.write("At outlets: "+strings.Join(words, ", ")+".", sizeText, true, 0)
+		}
+	}
+}
+
+// ponds says where water stands on decks whose levels were measured.
+func (d *pack) ponds() {
+	begun := false
+	for i := range d.p.Decks {
+		k := &d.p.Decks[i]
+		if k.Levels == nil {
+			continue
+		}
+		if !begun {
+			d.begin("Standing water, as found", "From the measured levels; the lines of equal level are among the drawings.")
+			begun = true
+		}
+		d.heading("Deck "+k.Name, 14)
+		d.write(d.local(capital(k.Levels.Finding))+".", sizeText, true, 0)
+		var rows [][]string
+		for n, p := range k.Levels.Ponds {
+			sure := "if the readings are right"
+			if p.Certain {
+				sure = "certain"
+			}
+			key := fmt.Sprintf("pond.%s.%d", k.Name, n+1)
+			rows = append(rows, []string{fmt.Sprint(n + 1), d.num(p.AreaM2, 2), with(d.num(p.DepthMM.Value, 0), d.refs.mark(key+".depth")), d.num(p.DepthMM.Low, 0) + "–" + d.num(p.DepthMM.High, 0),
+				with(d.num(p.VolumeL.Value, 1), d.refs.mark(key+".litres")), fmt.Sprintf("%s, %s", d.num(p.Deepest.X, 2), d.num(p.Deepest.Y, 2)), sure})
+		}
+		if len(rows) > 0 {
+			d.table(table{columns: []column{{head: "pond", share: 10, bold: true}, {head: "area m²", share: 16, number: true}, {head: "deepest mm", share: 18, number: true, bold: true}, {head: "between mm", share: 18, number: true}, {head: "water l", share: 18, number: true}, {head: "deepest at x, y m", share: 28}, {head: "sure?", share: 40}}, points: sizeText}, rows)
+		}
+	}
+}

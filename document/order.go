@@ -1,0 +1,74 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+
+	"gelwright/quantity"
+)
+
+// orderList is the schedule of quantities and what to order.
+func (d *pack) orderList() {
+	s := d.p.Order.Schedule
+	if s == nil {
+		return
+	}
+	d.begin("Schedule of quantities and order list", "Net is what the numbered pieces and buckets take, gross adds the waste allowance, the order is rounded up to packs. Tick what is on the van.")
+	priced := false
+	for _, l := range s.Lines {
+		priced = priced || l.Priced
+	}
+	t := table{columns: []column{{share: 5, tick: true}, {head: "material", share: 52}, {head: "order", share: 38, bold: true}, {head: "unit", share: 10}, {head: "net", share: 14, number: true}, {head: "waste %", share: 10, number: true}, {head: "gross", share: 18, number: true}}, points: sizeTiny + 0.7, leastMM: 5.2}
+	if priced {
+		t.columns = append(t.columns, column{head: "cost", share: 15, number: true})
+	}
+	t.columns = append(t.columns, column{head: "for", share: 34})
+	kind := ""
+	var rows [][]string
+	for _, l := range s.Lines {
+		if string(l.Kind) != kind {
+			kind = string(l.Kind)
+			rows = append(rows, []string{acrossRow + capital(kind)})
+		}
+		waste := ""
+		if l.WastePct > 0 {
+			waste = d.num(l.WastePct, 0)
+		}
+		row := []string{"", l.Description, d.orderWords(l), l.Unit, d.count(l.Net), waste, with(d.count(l.Gross), d.refs.mark(l.Key))}
+		if priced {
+			cost := ""
+			if l.Priced {
+				cost = d.num(float64(l.CostMinor)/100, 2)
+			}
+			row = append(row, cost)
+		}
+		rows = append(rows, append(row, forWords(l.Pieces)))
+	}
+	d.table(t, rows)
+	if priced {
+		d.write(fmt.Sprintf("Priced lines together: %s.", d.num(float64(s.CostMinor)/100, 2)), sizeSub, true, 0)
+		if len(s.Unpriced) > 0 {
+			d.write(fmt.Sprintf("Without a price: %d lines.", len(s.Unpriced)), sizeSmall, false, 0)
+		}
+	}
+	if s.MassKG > 0 {
+		d.write(fmt.Sprintf("Together about %s kg to load, as far as masses are known.", d.num(s.MassKG, 0)), sizeSmall, false, 0)
+	}
+	for _, n := range s.Notes {
+		d.write(d.local(capital(n))+". "+d.refs.mark("quantity.carriage_points"), sizeSmall, false, 0)
+	}
+}
+
+// orderWords says the packs one under another: "1 × 20 kg pail".
+func (d *pack) orderWords(l quantity.Line) string {
+	return strings.ReplaceAll(d.local(l.OrderText()), " + ", "\n+ ")
+}
+
+// forWords names the pieces a line is for, shortened.
+func forWords(pieces []string) string {
+	text := runs(pieces)
+	if strings.HasPrefix(text, "mix ") {
+		text = "buckets " + strings.ReplaceAll(text, "mix ", "")
+	}
+	return atMost(text, 60, len(pieces))
+}

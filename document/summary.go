@@ -1,0 +1,314 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+
+	"gelwright/check"
+	"gelwright/plan"
+	"gelwright/roof"
+	"gelwright/scene/pdf"
+)
+
+// figureBox is one of the large figures of the first page.
+type figureBox struct {
+	value, unit, words, mark string
+}
+
+const miniatureMM = 66.0
+
+// summary is the first page: what, where, when, how much, what to worry about.
+func (d *pack) summary() {
+	p := d.p
+	d.section = "Summary"
+	d.page()
+	d.f.Bookmark("Summary", 0, 0)
+	d.font(sizeTiny, true)
+	d.text(left, d.y+2, "JOB PACK")
+	d.y += 3
+	d.write(p.Job.Name, sizeTitle, true, 0)
+	d.gap(0.5)
+	d.line(left, d.y, pageWidth-right, d.y, 0.7)
+	d.gap(2)
+	y := d.y
+	d.facts(d.width() - miniatureMM - 4)
+	below := d.y
+	small := d.miniature(miniatureMM, 62)
+	pdf.Draw(d.f, small, pageWidth-right-miniatureMM, y)
+	d.y = max(below, y+small.HeightMM) + 3
+
+	d.boxes([]figureBox{
+		{d.num(p.Totals.NetM2, 1), "m²", "net roof, " + countWords(len(p.Decks), "deck"), d.refs.mark("roof.net")},
+		{d.num(p.Totals.ResinKG, 0), "kg", "laminating resin to mix", d.refs.mark("roof.resin")},
+		{d.num(p.Totals.CoatKG, 0), "kg", "top coat to mix", d.refs.mark("roof.topcoat")},
+		{fmt.Sprint(p.Totals.Buckets), "", "buckets, " + d.dayWords(), d.refs.mark("roof.buckets")},
+		{fmt.Sprint(p.Totals.Boards), "", "deck boards to buy", d.deckMarks("setout.", ".boards")},
+	})
+	d.gap(4)
+	d.glance()
+	d.deckTable()
+	d.bucketOfTheDay()
+	d.gap(2)
+	d.write("Numbers in square brackets point at the workings at the end: formula, source and inputs of each figure. The supplier's data sheets, the local rules and a licensed person outrank everything here.", sizeSmall, false, 0)
+}
+
+// facts says whose roof it is and what it will be, on the left of the first page.
+func (d *pack) facts(wide float64) {
+	const label = 21.0
+	for _, f := range [][2]string{
+		{"Site", d.p.Job.Site.Name}, {"Client", d.p.Job.Client}, {"Reference", d.p.Job.Reference}, {"Date", d.date()}, {"Prepared", d.p.Job.PreparedBy},
+		{"Work", workWords(d.p.Job)}, {"Roof", d.local(roofWords(d.p.Job))}, {"Day", "deck at " + d.dayWords()}, {"Rules", d.p.Country}, {"Note", d.p.Job.Note},
+	} {
+		if f[1] == "" {
+			continue
+		}
+		d.font(sizeText, true)
+		h := lineMM(sizeText)
+		d.text(left, d.y+h*0.78, f[0])
+		d.font(sizeText, false)
+		for _, l := range d.wrap(f[1], wide-label) {
+			d.textWithin(left+label, d.y+h*0.78, left+wide, l)
+			d.y += h
+		}
+		d.y += 0.5
+	}
+}
+
+// deckMarks joins the marks of a figure that every deck has of its own.
+func (d *pack) deckMarks(before, after string) string {
+	var keys []string
+	for _, k := range d.p.Decks {
+		keys = append(keys, before+k.Name+after)
+	}
+	return d.refs.marks(keys)
+}
+
+// boxes sets the large figures side by side.
+func (d *pack) boxes(b []figureBox) {
+	w := d.width() / float64(len(b))
+	const h = 25.0
+	d.room(h)
+	for i, x := range b {
+		at := left + w*float64(i)
+		wide := w - 2
+		if i == len(b)-1 {
+			wide = w
+		}
+		d.f.SetDrawColor(0, 0, 0)
+		d.f.SetLineWidth(0.5)
+		d.f.Rect(at, d.y, wide, h, "D")
+		d.font(25, true)
+		d.text(at+2.2, d.y+11.5, x.value)
+		vw := d.f.GetStringWidth(x.value)
+		if x.unit != "" {
+			d.font(sizeSub, false)
+			d.textWithin(at+3.4+vw, d.y+11.5, at+wide, x.unit)
+		}
+		d.font(sizeMark, false)
+		d.textWithin(at+wide-1-d.f.GetStringWidth(x.mark), d.y+2.8, at+wide, x.mark)
+		d.font(sizeSmall, false)
+		for k, l := range d.wrap(x.words, wide-4) {
+			d.textWithin(at+2.2, d.y+17+float64(k)*lineMM(sizeSmall), at+wide, l)
+		}
+	}
+	d.y += h
+}
+
+// worst lists what to worry about, worst first, in a few words each.
+func (d *pack) worst() (list []string, counts map[check.Verdict]int) {
+	counts = map[check.Verdict]int{}
+	for _, x := range d.p.Passes {
+		if x.Refusal != "" {
+			list = append(list, capital(passName(x))+" on deck "+x.Deck+": "+x.Refusal)
+			break
+		}
+	}
+	for _, k := range d.p.Decks {
+		if k.LowPointFault != "" {
+			list = append(list, "Deck "+k.Name+": "+k.LowPointFault)
+		}
+	}
+	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution, check.Pass} {
+		for _, r := range d.p.Checks {
+			if r.Verdict != v {
+				continue
+			}
+			counts[v]++
+			if v != check.Pass {
+				list = append(list, r.Title+" "+capital(r.Finding))
+			}
+		}
+	}
+	for _, f := range d.p.Findings {
+		list = append(list, capital(f.Text))
+	}
+	return list, counts
+}
+
+// glance counts failures and questions and names the worst three.
+func (d *pack) glance() {
+	list, counts := d.worst()
+	d.heading("What to worry about", 20)
+	type tally struct {
+		n     int
+		words string
+	}
+	all := []tally{{counts[check.Fail], "fail"}, {counts[check.Ask], "to answer"}, {counts[check.Caution], "to look at"}, {len(d.p.Findings), "from the survey"}, {counts[check.Pass], "pass"}, {len(d.p.Job.Defaults), "defaults taken"}}
+	x := left
+	y := d.y
+	for _, t := range all {
+		d.font(sizeHead, true)
+		n := fmt.Sprint(t.n)
+		nw := d.f.GetStringWidth(n)
+		d.text(x, y+5.4, n)
+		d.font(sizeSmall, false)
+		d.text(x+nw+1.4, y+5.4, t.words)
+		x += nw + 1.4 + d.f.GetStringWidth(t.words) + 7
+	}
+	d.y += 8
+	for i, l := range list {
+		if i == 3 {
+			break
+		}
+		d.bullet(fmt.Sprint(i+1), d.local(strings.TrimSuffix(short(l, 210), ".")+"."))
+	}
+	if len(list) == 0 {
+		d.write("Nothing stands open.", sizeText, false, 0)
+	} else if len(list) > 3 {
+		d.write(fmt.Sprintf("All %d stand on the next page, each with what would settle it.", len(list)), sizeSmall, false, 7)
+	}
+}
+
+// short cuts a text at a word, not to run over the first page.
+func short(text string, most int) string {
+	r := []rune(text)
+	if len(r) <= most {
+		return text
+	}
+	cut := strings.TrimRight(string(r[:most]), " ")
+	if k := strings.LastIndex(cut, " "); k > 0 {
+		cut = cut[:k]
+	}
+	return cut + " …"
+}
+
+func (d *pack) deckTable() {
+	d.heading("The decks", 12)
+	var rows [][]string
+	for _, k := range d.p.Decks {
+		fall := "none"
+		if k.LeastFall > 0 {
+			fall = "1:" + d.num(k.LeastFall, 0)
+		}
+		rows = append(rows, []string{k.Name, with(d.num(k.NetM2, 2), d.refs.mark("deck."+k.Name+".net")), d.num(k.EdgeM, 2), fall, with(d.num(k.HighestMM, 0), d.refs.mark("deck."+k.Name+".rise")),
+			with(d.num(k.LaminateMM, 2), d.refs.mark("laminate."+k.Name+".deck.thickness")), with(d.num(k.GlassPct, 0), d.refs.mark("laminate."+k.Name+".deck.glass_fraction")), with(d.num(k.ResinKGPerM2, 2), d.refs.mark("laminate."+k.Name+".deck.resin_rate"))})
+	}
+	d.table(table{columns: []column{{head: "deck", share: 24, bold: true}, {head: "net m²", share: 17, number: true}, {head: "edges m", share: 13, number: true}, {head: "least fall", share: 12, number: true},
+		{head: "rise mm", share: 15, number: true}, {head: "laminate mm", share: 16, number: true}, {head: "glass %", share: 13, number: true}, {head: "resin kg/m²", share: 16, number: true}}, points: sizeText}, rows)
+}
+
+// table draws a table in the job's locale.
+func (d *pack) table(t table, rows [][]string) {
+	t.mark = d.num(0.5, 1)[1:2]
+	t.draw(d.pages, rows)
+}
+
+func (d *pack) dayWords() string {
+	h := d.p.Job.Day.Hours
+	if len(h) == 0 {
+		return d.num(d.p.Job.Day.DeckC, 0) + " °C"
+	}
+	low, high := h[0].DeckC, h[0].DeckC
+	for _, x := range h {
+		low, high = min(low, x.DeckC), max(high, x.DeckC)
+	}
+	return d.num(low, 0) + " to " + d.num(high, 0) + " °C"
+}
+
+// bucketOfTheDay says the first bucket of the laminate in large letters: what a man
+// asks first in the morning.
+func (d *pack) bucketOfTheDay() {
+	for _, x := range d.p.Passes {
+		if x.Kind != "mat" {
+			continue
+		}
+		d.heading("The first bucket of the laminate", 22)
+		if x.Plan == nil {
+			d.write("No bucket can be mixed at this temperature: "+d.local(x.Refusal)+".", sizeText, true, 0)
+			return
+		}
+		m := x.Plan.Mixes[0]
+		key := mixKey(x, m.Number)
+		d.write(fmt.Sprintf("%s kg with %s ml (%s g) of catalyst. Lay it within %s minutes.", d.num(m.ResinKG, 2), d.num(m.CatalystML, 0), d.num(m.CatalystG, 0), d.num(m.LayByMin, 0)), sizeHead, true, 0)
+		d.gap(0.5)
+		d.write(fmt.Sprintf("That is %s %% by mass %s; it gels in %s to %s minutes %s. Chance that every bucket of this layer is laid before it gels: %s %%.", d.num(m.DosePct, 2), d.refs.mark(key+".catalyst_ml"), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0), d.refs.mark(key+".lay_by"), d.num(100*x.Plan.ChanceDay, 0)), sizeText, false, 0)
+		d.write(d.local(d.p.DoseCard.Convention+" "+d.p.DoseCard.HabitNote)+" "+d.refs.mark("dose.habit"), sizeSmall, false, 0)
+		return
+	}
+}
+
+// mixKey is the prefix of the figures of one bucket.
+func mixKey(x plan.Pass, number int) string {
+	pass := "details"
+	switch x.Kind {
+	case "mat":
+		pass = fmt.Sprintf("mat%d", x.Layer)
+	case "top coat":
+		pass = fmt.Sprintf("coat%d", x.Layer)
+	}
+	return fmt.Sprintf("mix.%s.%s.%d", x.Deck, pass, number)
+}
+
+func workWords(j roof.Job) string {
+	w := map[string]string{"new": "new build-up", "strip": "strip and renew", "overlay": "overlay of the old covering"}[j.Work.Kind]
+	if w == "" {
+		w = j.Work.Kind
+	}
+	if j.Work.OldCovering != "" {
+		w += ", old covering: " + j.Work.OldCovering
+	}
+	if j.Work.FinishBy != "" {
+		w += "; to be finished by " + j.Work.FinishBy
+	}
+	return w
+}
+
+func roofWords(j roof.Job) string {
+	s := j.Spec
+	var mats []string
+	for _, g := range s.Layers {
+		mats = append(mats, fmt.Sprintf("%g", g))
+	}
+	text := fmt.Sprintf("%s g/m² mat on %g mm %s, %s top coat", strings.Join(mats, " + "), s.Board.ThicknessMM, s.Board.Material, s.TopCoat.Colour)
+	if s.Insulation != nil {
+		text += fmt.Sprintf(", %s roof with %g mm %s", s.Build, s.Insulation.ThicknessMM, s.Insulation.Material)
+	} else {
+		text += ", " + s.Build
+	}
+	return text + "; over: " + j.Use.Below + "; access: " + j.Use.Access
+}
+
+func joinNonEmpty(sep string, parts ...string) string {
+	var out []string
+	for _, p := range parts {
+		if p != "" {
+			out = append(out, p)
+		}
+	}
+	return strings.Join(out, sep)
+}
+
+func countWords(n int, one string) string {
+	if n == 1 {
+		return "one " + one
+	}
+	return fmt.Sprintf("%d %ss", n, one)
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[0])) + string(r[1:])
+}

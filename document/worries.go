@@ -1,0 +1,151 @@
+package document
+
+import (
+	"strings"
+
+	"gelwright/check"
+)
+
+// worries lists what could go wrong, worst first: what fails, what must be asked.
+func (d *pack) worries() {
+	p := d.p
+	d.begin("What to settle first", "Failures and open questions, worst first. Tick each when it is settled.")
+	n := 0
+	for _, x := range p.Passes {
+		if x.Refusal != "" {
+			d.item(capital(passName(x))+", deck "+x.Deck+": no bucket can be mixed", d.local(capital(x.Refusal)))
+			for _, r := range x.Remedies {
+				d.indented("Mend: " + d.local(r.Text))
+			}
+			n++
+			break
+		}
+	}
+	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution} {
+		head := map[check.Verdict]string{check.Fail: "Fails", check.Ask: "To be answered", check.Caution: "To look at"}[v]
+		first := true
+		for _, r := range p.Checks {
+			if r.Verdict != v {
+				continue
+			}
+			if first {
+				d.heading(head, 14)
+				first = false
+			}
+			d.checkItem(r)
+			n++
+		}
+	}
+	if len(p.Findings) > 0 {
+		d.heading("From the survey", 14)
+		for _, f := range p.Findings {
+			where := ""
+			if f.Where != "" {
+				where = f.Where + ": "
+			}
+			d.item(d.local(capital(where+f.Text)), d.local(capital(f.Remedy)))
+			n++
+		}
+	}
+	if n == 0 {
+		d.write("Nothing stands open.", sizeText, false, 0)
+	}
+}
+
+func (d *pack) checkItem(r check.Result) {
+	where := ""
+	if r.Where != "" {
+		where = " (" + r.Where + ")"
+	}
+	text := d.local(capital(r.Finding))
+	for _, m := range r.Remedies {
+		text += "\nMend: " + d.local(m.Text)
+	}
+	if r.CallFor != "" {
+		text += "\nCall: " + d.local(r.CallFor)
+	}
+	d.item(with(strings.TrimSuffix(r.Title, ".")+where, d.refs.checkMark(r.Working)), text)
+}
+
+// item is a box to tick, a bold line and what follows from it, kept together.
+func (d *pack) item(bold, text string) {
+	d.font(sizeText, true)
+	h := lineMM(sizeText)
+	lines := d.wrap(bold, d.width()-7)
+	d.font(sizeSmall+0.6, false)
+	below := 0
+	if text != "" {
+		below = len(d.wrap(text, d.width()-7))
+	}
+	d.room(h*float64(len(lines)) + lineMM(sizeSmall+0.6)*float64(min(below, 4)))
+	d.box(left, d.y+0.9, 3.2)
+	for _, l := range lines {
+		d.font(sizeText, true)
+		d.text(left+7, d.y+h*0.78, l)
+		d.y += h
+	}
+	if text != "" {
+		d.indented(text)
+	}
+	d.gap(1.2)
+}
+
+func (d *pack) indented(text string) { d.write(text, sizeSmall+0.6, false, 7) }
+
+// box is a square to tick.
+func (d *pack) box(x, y, size float64) {
+	d.f.SetDrawColor(0, 0, 0)
+	d.f.SetLineWidth(0.3)
+	d.f.Rect(x, y, size, size, "D")
+}
+
+// defaults lists every value that was taken because the file is silent. The values
+// stand as the roof file would hold them, with a point in every locale.
+func (d *pack) defaults() {
+	if len(d.p.Job.Defaults) == 0 {
+		return
+	}
+	d.begin("Defaults taken", "The roof file does not say these; they were taken. Cross out what is wrong and put it in the file.")
+	var rows [][]string
+	for _, x := range d.p.Job.Defaults {
+		rows = append(rows, []string{"", x.Field, x.Value, d.local(x.Why)})
+	}
+	d.table(table{columns: []column{{share: 5, tick: true}, {head: "field of the roof file", share: 40}, {head: "taken as", share: 22, bold: true}, {head: "why", share: 62}}, points: sizeSmall - 0.4, leastMM: 4.6}, rows)
+}
+
+// checkSummary is one line a check, what fails first.
+func (d *pack) checkSummary() {
+	d.begin("Design checks", "One line a check; 'used' is demand over capacity. The workings stand at the end. A check here is no substitute for an engineer where one is called for.")
+	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass", check.NotApplicable: "–"}
+	var rows [][]string
+	seen := map[string]bool{}
+	var flags []string
+	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution, check.Pass, check.NotApplicable} {
+		for _, r := range d.p.Checks {
+			if r.Verdict != v {
+				continue
+			}
+			used := ""
+			if r.Utilisation > 0 {
+				used = d.num(100*r.Utilisation, 0)
+			}
+			rows = append(rows, []string{words[v], used, with(r.Title, d.refs.checkMark(r.Working)), r.Where, d.local(capital(r.Finding)), r.Clause.String()})
+			for _, f := range r.Flags {
+				if !seen[f] {
+					seen[f] = true
+					flags = append(flags, f)
+				}
+			}
+		}
+	}
+	d.table(table{columns: []column{{head: "verdict", share: 9, bold: true}, {head: "used %", share: 8, number: true}, {head: "question", share: 34}, {head: "where", share: 22}, {head: "finding", share: 54}, {head: "by", share: 30}}, points: sizeTiny + 0.3}, rows)
+	for _, c := range d.p.CountryCautions {
+		d.write(d.local(capital(c))+".", sizeSmall, false, 0)
+	}
+	if len(flags) > 0 {
+		d.heading("Cautions on the inputs", 10)
+		for _, f := range flags {
+			d.hanging("•", d.local(capital(f))+".", sizeSmall, 5)
+		}
+	}
+}

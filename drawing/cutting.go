@@ -1,0 +1,334 @@
+package drawing
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gelwright/plan"
+	"gelwright/plane"
+	"gelwright/scene"
+	"gelwright/settingout"
+)
+
+// Pattern is one way of cutting a board or a length, with all that are cut so.
+type Pattern struct {
+	// Name is found again on the cutting diagram and in the cut list: "A".
+	Name string
+	// Stock lists every board or length cut by it, in order of number.
+	Stock []settingout.Stock
+}
+
+// Patterns gathers what is cut alike, in the order of the first of each.
+func Patterns(m settingout.Material) []Pattern {
+	var out []Pattern
+	at := map[string]int{}
+	for _, s := range m.Stock {
+		var b strings.Builder
+		fmt.Fprint(&b, s.LengthMM, "x", s.WidthMM)
+		for _, c := range s.Cuts {
+			fmt.Fprint(&b, "|", c.XMM, ",", c.YMM, ",", c.LengthMM, ",", c.WidthMM)
+		}
+		k, known := at[b.String()]
+		if !known {
+			k = len(out)
+			at[b.String()] = k
+			out = append(out, Pattern{Name: letters(k)})
+		}
+		out[k].Stock = append(out[k].Stock, s)
+	}
+	return out
+}
+
+// letters counts A … Z, AA, AB …
+func letters(n int) string {
+	name := ""
+	for n++; n > 0; n = (n - 1) / 26 {
+		name = string(rune('A'+(n-1)%26)) + name
+	}
+	return name
+}
+
+// cutting is the diagrams of one material of one deck, or of all its lengths.
+type cutting struct {
+	name            string
+	boards, lengths []settingout.Material
+	// format and scale are set by laid.
+	format Format
+	scale  float64
+}
+
+// cuttings lists what is to be drawn, deck by deck: boards at the largest scale at
+// which one sheet holds them all, else at 1:50, lengths together.
+func cuttings(p *plan.Plan) []cutting {
+	var out []cutting
+	for _, d := range p.Decks {
+		var boards, bars []settingout.Material
+		for _, m := range d.SetOut.Materials {
+			switch {
+			case len(m.Stock) == 0:
+			case m.Kind == settingout.Board:
+				boards = append(boards, m)
+			case m.Kind == settingout.Trim:
+				bars = append(bars, m)
+			}
+		}
+		if len(boards) > 0 {
+			out = append(out, cutting{name: "Cutting of boards, deck " + d.Name, boards: boards})
+		}
+		if len(bars) > 0 {
+			out = append(out, cutting{name: "Cutting of trims, deck " + d.Name, lengths: bars})
+		}
+	}
+	return out
+}
+
+// CuttingSheetCount returns how many sheets CuttingSheets will make.
+func CuttingSheetCount(p *plan.Plan) int {
+	n := 0
+	for _, c := range cuttings(p) {
+		n += len(c.laid())
+	}
+	return n
+}
+
+// CuttingSheets draws to scale how boards and trims are cut, pieces numbered and
+// offcuts worth keeping hatched; what is cut alike is drawn once. The first bears
+// number first of of.
+func CuttingSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
+	var out []*Sheet
+	for _, c := range cuttings(p) {
+		for k, blocks := range c.laid() {
+			name := c.name
+			if k > 0 {
+				name = fmt.Sprintf("%s, %d", c.name, k+1)
+			}
+			s, err := c.sheet(TitleOf(&p.Job, name, first+len(out), of), blocks)
+			if err != nil {
+				return nil, fmt.Errorf("drawing %q: %w", name, err)
+			}
+			out = append(out, s)
+		}
+	}
+	return out, nil
+}
+
+// diagram is one board or length with its caption, placed on a sheet.
+type diagram struct {
+	pattern Pattern
+	heading string // of the material, above the first of its lengths
+	x, y    float64
+}
+
+// Room round a diagram on paper, mm.
+const (
+	captionMM = 9.0
+	besideMM  = 6.0
+	barMM     = 5.0
+)
+
+func (c *cutting) key() []KeyEntry {
+	e := []KeyEntry{
+		{Words: "piece with its number and size, mm", Sign: sign(tint(1), scene.Hatch{}, "")},
+		{Words: "offcut worth keeping", Sign: sign(nil, scene.Diagonal(2.2), "")},
+		{Words: "waste", Sign: sign(nil, scene.Hatch{}, "")},
+	}
+	if c.shared() {
+		e = append(e, KeyEntry{Words: "small letters: places in a pattern that is cut several times; the cut list has their numbers"})
+	}
+	return e
+}
+
+// shared reports whether any pattern is cut more than once.
+func (c *cutting) shared() bool {
+	for _, m := range append(slices.Clone(c.boards), c.lengths...) {
+		for _, p := range Patterns(m) {
+			if len(p.Stock) > 1 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// laid chooses sheet and scale and lays the diagrams out, sheet by sheet.
+func (c *cutting) laid() [][]diagram {
+	type try struct {
+		format int
+		scale  float64
+	}
+	tries := []try{{0, 20}, {1, 20}, {2, 20}, {0, 50}, {2, 50}}
+	if len(c.lengths) > 0 {
+		tries = []try{{0, 20}, {0, 50}, {2, 50}, {2, 100}}
+	}
+	var best [][]diagram
+	for i, t := range tries {
+		f := formats[t.format]
+		figure, _, ok := zones(f, Layout{Key: c.key()})
+		if !ok {
+			continue
+		}
+		sheets, fits := c.flow(figure, t.scale)
+		if !fits {
+			continue
+		}
+		few := len(sheets) == 1 || (len(c.lengths) > 0 && len(sheets) <= 2)
+		if few || best == nil || i == len(tries)-1 && len(sheets) < len(best) {
+			c.format, c.scale = f, t.scale
+			best = sheets
+		}
+		if few {
+			break
+		}
+	}
+	return best
+}
+
+// flow fills sheets row by row; it does not fit when a single board is too large.
+func (c *cutting) flow(figure scene.Box, n float64) ([][]diagram, bool) {
+	var sheets [][]diagram
+	var now []diagram
+	x, y, rowMM := figure.Low.X+3, figure.High.Y-4, 0.0
+	end := func() {
+		if len(now) > 0 {
+			sheets = append(sheets, now)
+		}
+		now, x, y, rowMM = nil, figure.Low.X+3, figure.High.Y-4, 0
+	}
+	seat := func(wide, high float64, d diagram) bool {
+		if wide > figure.Width()-6 || high > figure.Height()-8 {
+			return false
+		}
+		if x+wide > figure.High.X-3+1e-9 {
+			x, y, rowMM = figure.Low.X+3, y-rowMM, 0
+		}
+		if y-high < figure.Low.Y+3 {
+			end()
+		}
+		d.x, d.y = x, y-high
+		now = append(now, d)
+		x += wide + besideMM
+		rowMM = max(rowMM, high)
+		return true
+	}
+	for _, m := range c.boards {
+		for _, p := range Patterns(m) {
+			s := p.Stock[0]
+			if !seat(float64(s.LengthMM)/n, float64(s.WidthMM)/n+captionMM, diagram{pattern: p}) {
+				return nil, false
+			}
+		}
+	}
+	for _, m := range c.lengths {
+		for k, p := range Patterns(m) {
+			d, high := diagram{pattern: p}, barMM+captionMM
+			if k == 0 {
+				d.heading = m.Name
+				high += 7
+			}
+			x = figure.Low.X + 3
+			if len(now) > 0 {
+				y -= rowMM
+				rowMM = 0
+			}
+			if !seat(float64(p.Stock[0].LengthMM)/n, high, d) {
+				return nil, false
+			}
+		}
+	}
+	end()
+	return sheets, true
+}
+
+// sheet draws the diagrams of one sheet.
+func (c *cutting) sheet(t Title, blocks []diagram) (*Sheet, error) {
+	l := Layout{Key: c.key(), Largest: c.scale, Only: c.scale}
+	figure, key, ok := zones(c.format, l)
+	if !ok {
+		return nil, fmt.Errorf("the key does not fit %s", c.format.Name)
+	}
+	s := emptySheet(t, l, c.format, c.scale, figure, key)
+	s.Origin = figure.Low
+	for _, b := range blocks {
+		c.draw(s, b)
+	}
+	return s, nil
+}
+
+// draw puts one board or length on the sheet.
+func (c *cutting) draw(s *Sheet, b diagram) {
+	stock := b.pattern.Stock[0]
+	k := 1 / s.Scale
+	wide, high := float64(stock.LengthMM)*k, float64(stock.WidthMM)*k
+	if stock.WidthMM == 0 {
+		high = barMM
+	}
+	// place turns millimetres on the stock into a plan point, so that the pieces are
+	// lettered as those of a set-out are.
+	place := func(xMM, yMM float64) plane.Point {
+		p := scene.Point{X: b.x + xMM*k, Y: b.y + yMM*k}.Sub(s.Origin).Scale(s.Scale / 1000)
+		return plane.Point{X: p.X, Y: p.Y}
+	}
+	rect := func(x, y, l, w int) []plane.Point {
+		across := float64(w)
+		if stock.WidthMM == 0 {
+			across = barMM / k
+		}
+		x0, y0 := float64(x), float64(y)
+		return []plane.Point{place(x0, y0), place(x0+float64(l), y0), place(x0+float64(l), y0+across), place(x0, y0+across)}
+	}
+	s.Add(scene.Shape{Meta: scene.Meta{Layer: "stock"}, Paths: []scene.Path{scene.Rect(b.x, b.y, b.x+wide, b.y+high)}, Stroke: scene.Pen(scene.Thick)})
+	var shapes []LabelledShape
+	for i, cut := range stock.Cuts {
+		label, sub := cut.Piece, sizeWords(cut.LengthMM, cut.WidthMM)
+		if len(b.pattern.Stock) > 1 {
+			label = strings.ToLower(letters(i))
+			if len(stock.Cuts) == 1 {
+				label = b.pattern.Name
+			}
+		}
+		if stock.WidthMM == 0 {
+			label, sub = label+"  "+sub, ""
+		}
+		shapes = append(shapes, LabelledShape{ID: b.pattern.Name + "-" + cut.Piece, Label: label, Sub: sub, Shape: rect(cut.XMM, cut.YMM, cut.LengthMM, cut.WidthMM), Tint: tint(1), Class: "cut",
+			Title: fmt.Sprintf("%s, %s mm, from %d", cut.Piece, sizeWords(cut.LengthMM, cut.WidthMM), stock.Number)})
+	}
+	for i, o := range stock.Offcuts {
+		shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("%s-keep-%d", b.pattern.Name, i), Label: sizeWords(o.LengthMM, o.WidthMM), Shape: rect(o.XMM, o.YMM, o.LengthMM, o.WidthMM), Hatch: scene.Diagonal(2.2), Class: "offcut",
+			Title: fmt.Sprintf("Offcut to keep, %s mm", sizeWords(o.LengthMM, o.WidthMM))})
+	}
+	PlacePieces(s, shapes)
+	words, size := fit(captionOf(b.pattern), max(wide, 44), true)
+	s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 1.6}, Content: words, HeightMM: min(size, scene.TextSmall), Bold: true})
+	if b.heading != "" {
+		s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 7}, Content: b.heading, HeightMM: scene.TextUsual, Bold: true})
+	}
+}
+
+// captionOf says which boards a pattern is for: "A: 7", "B: 3 off, 1, 4, 9".
+func captionOf(p Pattern) string {
+	if len(p.Stock) == 1 {
+		return fmt.Sprintf("%s   no. %d", p.Name, p.Stock[0].Number)
+	}
+	var numbers []string
+	for i := 0; i < len(p.Stock); i++ {
+		k := i
+		for k+1 < len(p.Stock) && p.Stock[k+1].Number == p.Stock[k].Number+1 {
+			k++
+		}
+		if k > i+1 {
+			numbers = append(numbers, fmt.Sprintf("%d–%d", p.Stock[i].Number, p.Stock[k].Number))
+			i = k
+			continue
+		}
+		numbers = append(numbers, fmt.Sprint(p.Stock[i].Number))
+	}
+	return fmt.Sprintf("%s   %d alike, no. %s", p.Name, len(p.Stock), strings.Join(numbers, ", "))
+}
+
+func sizeWords(lengthMM, widthMM int) string {
+	if widthMM == 0 {
+		return fmt.Sprint(lengthMM)
+	}
+	return fmt.Sprintf("%d × %d", lengthMM, widthMM)
+}

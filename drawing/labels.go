@@ -1,0 +1,191 @@
+package drawing
+
+import (
+	"fmt"
+
+	"github.com/boombuler/barcode/qr"
+
+	"gelwright/plan"
+	"gelwright/roof"
+	"gelwright/scene"
+	"gelwright/settingout"
+)
+
+// The sheet of labels: A4 in three columns of eight, 70 × 37.1 mm each, with no gap.
+const (
+	labelColumns = 3
+	labelRows    = 8
+	labelWideMM  = 210.0 / labelColumns
+	labelHighMM  = 297.0 / labelRows
+	labelRimMM   = 4.5 // printers leave the edge of the paper white
+	qrQuiet      = 4   // modules of white round the code (ISO/IEC 18004)
+	qrMostMM     = 28.0
+)
+
+// Label is what is stuck on one piece.
+type Label struct {
+	// Code is what the square holds: job reference, deck and piece number, parted by "/".
+	Code string
+	// Number is large; Size, Place and Job are lines beside the square.
+	Number, Size, Place, Job string
+}
+
+// Labels lists a label for every piece that is cut ahead and carried to its place:
+// firrings, boards, trims, corners, noggins, mat. Bandage is torn off the roll where
+// it is laid and bears none.
+func Labels(p *plan.Plan) []Label {
+	job := p.Job.Reference
+	if job == "" {
+		job = slug(p.Job.Name)
+	}
+	var out []Label
+	for i := range p.Decks {
+		d := &p.Decks[i]
+		add := func(number, size, place string) {
+			if len(p.Decks) > 1 {
+				place = d.Name + ": " + place
+			}
+			out = append(out, Label{Code: job + "/" + d.Name + "/" + number, Number: number, Size: size, Place: place, Job: p.Job.Name})
+		}
+		for _, f := range d.Firrings {
+			add(f.Number, fmt.Sprintf("%.0f long, %.0f to %.0f", f.LengthM*1000, f.FromMM, f.ToMM), "firring, thin end low")
+		}
+		for _, x := range d.SetOut.Pieces {
+			if x.Kind != settingout.Bandage {
+				add(x.Number, sizeWords(x.LengthMM, x.WidthMM), placeOf(p.Job.Decks[i].Edges, x))
+			}
+		}
+	}
+	return out
+}
+
+// LabelSheets draws the labels, 24 to a sheet of A4.
+func LabelSheets(p *plan.Plan) ([]*scene.Scene, error) {
+	labels := Labels(p)
+	var sheets []*scene.Scene
+	for i, l := range labels {
+		seat := i % (labelColumns * labelRows)
+		if seat == 0 {
+			sheets = append(sheets, labelSheet(len(sheets)+1))
+		}
+		x := labelWideMM * float64(seat%labelColumns)
+		y := 297 - labelHighMM*float64(seat/labelColumns+1)
+		items, err := l.items()
+		if err != nil {
+			return nil, fmt.Errorf("label %s: %w", l.Number, err)
+		}
+		sheets[len(sheets)-1].Add(scene.Group{Meta: scene.Meta{Title: "Label " + l.Number + ", " + l.Size, Class: "label"}, Place: scene.Transform{Move: scene.Point{X: x, Y: y}}, Items: items})
+	}
+	return sheets, nil
+}
+
+// labelSheet begins a sheet with grey crosses where the labels meet, to cut plain
+// paper by.
+func labelSheet(n int) *scene.Scene {
+	s := &scene.Scene{Title: fmt.Sprintf("Labels, sheet %d", n), WidthMM: 210, HeightMM: 297}
+	var cross []scene.Path
+	for i := 0; i <= labelColumns; i++ {
+		for k := 0; k <= labelRows; k++ {
+			x, y := labelWideMM*float64(i), labelHighMM*float64(k)
+			cross = append(cross, scene.Polyline(scene.Point{X: x - 2, Y: y}, scene.Point{X: x + 2, Y: y}), scene.Polyline(scene.Point{X: x, Y: y - 2}, scene.Point{X: x, Y: y + 2}))
+		}
+	}
+	s.Add(scene.Shape{Paths: cross, Stroke: scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}})
+	return s
+}
+
+// items draws one label from its lower left corner.
+func (l Label) items() ([]scene.Item, error) {
+	code, side, err := qrItems(l.Code, scene.Point{X: labelRimMM - 1, Y: (labelHighMM - qrMostMM) / 2})
+	if err != nil {
+		return nil, err
+	}
+	x := labelRimMM + side
+	wide := labelWideMM - labelRimMM - x
+	large := 11.0
+	for large > 4 && scene.Measure(l.Number, large, true).WidthMM > wide {
+		large -= 0.5
+	}
+	top := labelHighMM - labelRimMM - 1
+	items := []scene.Item{code, scene.Text{At: scene.Point{X: x, Y: top}, Content: l.Number, HeightMM: large, Bold: true, Up: scene.End}}
+	y := top - large - 2
+	line := func(text string, high float64, bold bool, most int) {
+		for i, w := range wrap(text, high, wide) {
+			if i == most || y-high < labelRimMM {
+				return
+			}
+			for scene.Measure(w, high, bold).WidthMM > wide && len([]rune(w)) > 2 {
+				r := []rune(w)
+				w = string(r[:len(r)-2]) + "…"
+			}
+			items = append(items, scene.Text{At: scene.Point{X: x, Y: y}, Content: w, HeightMM: high, Bold: bold, Up: scene.End})
+			y -= high * 1.5
+		}
+	}
+	line(l.Size, 3, true, 1)
+	line(l.Place, 2.5, false, 2)
+	line(l.Job, 1.9, false, 1)
+	return items, nil
+}
+
+// qrItems draws a code with its quiet zone, its lower left corner at a point; side is
+// its width. Level M mends a seventh of it: dirt and resin (ISO/IEC 18004).
+func qrItems(content string, at scene.Point) (scene.Item, float64, error) {
+	code, err := qr.Encode(content, qr.M, qr.Auto)
+	if err != nil {
+		return nil, 0, fmt.Errorf("%q does not go into a square code: shorten the job's reference: %w", content, err)
+	}
+	b := code.Bounds()
+	n := b.Dx()
+	module := qrMostMM / float64(n+2*qrQuiet)
+	dark := func(i, k int) bool {
+		r, _, _, _ := code.At(b.Min.X+i, b.Min.Y+k).RGBA()
+		return r < 0x8000
+	}
+	var paths []scene.Path
+	for k := range n {
+		for i := 0; i < n; i++ {
+			if !dark(i, k) {
+				continue
+			}
+			to := i
+			for to < n && dark(to, k) {
+				to++
+			}
+			x, y := at.X+module*float64(qrQuiet+i), at.Y+qrMostMM-module*float64(qrQuiet+k)
+			paths = append(paths, scene.Rect(x, y-module, x+module*float64(to-i), y))
+			i = to
+		}
+	}
+	return scene.Shape{Meta: scene.Meta{Class: "code", Title: "Square code: " + content}, Paths: paths, Filled: true}, qrMostMM, nil
+}
+
+// placeOf says in a few words where a piece goes.
+func placeOf(edges []roof.Edge, x settingout.Piece) string {
+	words := x.Role
+	switch x.Kind {
+	case settingout.Board:
+		words = fmt.Sprintf("board %d", x.Stock)
+		if x.Role != "field" {
+			words += ", " + x.Role
+		}
+	case settingout.Trim:
+		words = x.Role + " trim"
+	case settingout.Noggin:
+		words = "noggin, " + x.Role
+	case settingout.Mat, settingout.Patch:
+		words = fmt.Sprintf("mat layer %d", x.Layer)
+		if x.Role != "field" {
+			words += ", " + x.Role
+		}
+	}
+	switch {
+	case x.Opening != "":
+		words += " at " + x.Opening
+	case x.Edge >= 0 && x.Edge < len(edges):
+		words += fmt.Sprintf(", edge %d", x.Edge+1)
+	case x.Serves != "":
+		words += ", " + x.Serves
+	}
+	return words
+}
