@@ -56,13 +56,8 @@ func (d *pack) buckets() {
 	for i, w := range days {
 		need := 34 + bucketRowMM*float64(len(w.mixes))
 		if i == 0 || d.y+need > bottom {
-			title := "Buckets"
-			why := ""
 			if i == 0 {
-				why = "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you measure with. Times of day are as planned; 'lay within' counts from the moment the catalyst goes in."
-			}
-			if i == 0 {
-				d.begin(title, why)
+				d.begin("Buckets", "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you measure with. 'Lay within' counts from the moment the catalyst goes in; 'mix at about' takes each stretch to begin at "+d.p.Job.Crew.Start+".")
 			} else {
 				d.page()
 			}
@@ -130,9 +125,9 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 		rows = append(rows, []string{fmt.Sprint(m.Number), d.num(m.ResinKG, 2), with(d.num(m.CatalystML, 0), d.refs.mark(key+".catalyst_ml")), d.num(m.CatalystG, 0), d.num(m.ResinL, 2),
 			with(d.num(m.LayByMin, 0), d.refs.mark(key+".lay_by")), clockWords(m.MixAtMin), d.coversWords(m), "", ""})
 	}
-	d.table(table{columns: []column{{head: "no.", share: 12, bold: true, points: 17}, {head: "resin kg", share: 20, number: true, bold: true, points: 17}, {head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
+	d.table(table{columns: []column{{head: "no.", share: 14, bold: true, points: 17}, {head: "resin kg", share: 20, number: true, bold: true, points: 17}, {head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
 		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11}, {head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at about", share: 13, points: 10},
-		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed at, gelled at, °C", share: 31}}, points: sizeSmall, leastMM: bucketRowMM, boxed: true}, rows)
+		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed, gelled at, °C", share: 29}}, points: sizeSmall, leastMM: bucketRowMM, boxed: true}, rows)
 }
 
 // doses says dose and gel once for buckets that share them.
@@ -199,7 +194,7 @@ func (d *pack) coversWords(m mixing.Mix) string {
 		text = joinNonEmpty(", ", text, "part of "+runs(part))
 	}
 	if m.AreaM2 > 0 {
-		text += fmt.Sprintf(" (%s m²)", d.num(m.AreaM2, 1))
+		text += fmt.Sprintf("\n%s m²", d.num(m.AreaM2, 1))
 	}
 	return text
 }

@@ -49,14 +49,14 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 	items, waste := cutKeys(k.Name, m.Kind)
 	if m.Kind == settingout.Mat {
 		d.heading("Deck "+k.Name+": "+m.Name+", runs off the roll", 16)
-		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s %% %s; no plan with these pieces takes less than %s m².", d.num(m.Bought, 1), d.num(m.Used, 1), d.refs.mark(items), d.num(m.WastePct, 1), d.refs.mark(waste), d.num(m.Bound, 1)), sizeSmall, false, 0)
+		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s; no plan with these pieces takes less than %s m².", d.num(m.Bought, 1), d.num(m.Used, 1), d.refs.mark(items), with(d.num(m.WastePct, 1)+" %", d.refs.mark(waste)), d.num(m.Bound, 1)), sizeSmall, false, 0)
 	} else {
 		d.heading("Deck "+k.Name+": "+m.Name, 16)
 		proof := fmt.Sprintf("best known; at least %s are needed (gap %s %%)", d.num(m.Bound, 0), d.num(100*m.Gap, 1))
 		if m.Optimal {
 			proof = "proven least"
 		}
-		d.write(fmt.Sprintf("%d %s %s, %s, waste %s %% %s.", m.Items, m.Unit, d.refs.mark(items), proof, d.num(m.WastePct, 1), d.refs.mark(waste)), sizeSmall, false, 0)
+		d.write(fmt.Sprintf("%d %s %s, %s, waste %s.", m.Items, m.Unit, d.refs.mark(items), proof, with(d.num(m.WastePct, 1)+" %", d.refs.mark(waste))), sizeSmall, false, 0)
 	}
 	var rows [][]string
 	for _, p := range drawing.Patterns(m) {

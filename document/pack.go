@@ -15,6 +15,8 @@ type pack struct {
 	*pages
 	p    *plan.Plan
 	refs *refs
+	// shared is known once all figures are marked.
+	shared *shared
 }
 
 // Pack returns the job pack as PDF with the given drawings in it. Its date is the

@@ -28,6 +28,8 @@ type table struct {
 	mark string
 
 	w []float64
+	// lead is room before words that follow a column of numbers.
+	lead []float64
 	// after and marks are the widths, by column, of what stands right of the unit and of
 	// the references, so that numbers align.
 	after, marks []float64
@@ -43,9 +45,12 @@ func (t *table) widths(total float64) {
 	for _, c := range t.columns {
 		sum += c.share
 	}
-	t.w = make([]float64, len(t.columns))
+	t.w, t.lead = make([]float64, len(t.columns)), make([]float64, len(t.columns))
 	for i, c := range t.columns {
 		t.w[i] = total * c.share / sum
+		if i > 0 && !c.number && t.columns[i-1].number && !t.boxed {
+			t.lead[i] = 1.6
+		}
 	}
 }
 
@@ -137,7 +142,7 @@ func (t *table) head(p *pages, first float64) {
 	lines := make([][]string, len(t.columns))
 	most := 1
 	for i, c := range t.columns {
-		lines[i] = p.wrap(c.head, t.w[i]-2*cellPad)
+		lines[i] = p.wrap(c.head, t.w[i]-2*cellPad-t.lead[i]+0.8)
 		most = max(most, len(lines[i]))
 	}
 	h := lineMM(sizeTiny)
@@ -148,7 +153,7 @@ func (t *table) head(p *pages, first float64) {
 	x := left
 	for i, c := range t.columns {
 		for k, l := range lines[i] {
-			at := x + cellPad
+			at := x + cellPad + t.lead[i]
 			if c.number {
 				at = x + t.w[i] - cellPad - t.marks[i] - p.f.GetStringWidth(l)
 				at = max(at, x+0.2)
@@ -182,7 +187,7 @@ func (t *table) height(p *pages, cells []string) float64 {
 
 func (t *table) lines(p *pages, i int, cell string) []string {
 	p.font(t.size(i), t.columns[i].bold)
-	return p.wrap(cell, t.w[i]-2*cellPad)
+	return p.wrap(cell, t.w[i]-2*cellPad-t.lead[i])
 }
 
 func (t *table) row(p *pages, cells []string, h float64) {
@@ -233,7 +238,7 @@ func (t *table) wordsCell(p *pages, i int, x float64, cell string, h float64) {
 	lines := t.lines(p, i, cell)
 	y := t.base(i, p.y, h, len(lines))
 	for k, l := range lines {
-		p.textWithin(x+cellPad, y+lineMM(t.size(i))*float64(k), x+t.w[i], l)
+		p.textWithin(x+cellPad+t.lead[i], y+lineMM(t.size(i))*float64(k), x+t.w[i], l)
 	}
 }
 

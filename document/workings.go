@@ -1,22 +1,103 @@
 package document
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"strings"
 
 	"gelwright/working"
 )
 
-// workings unfolds every figure that the pack points at, in two columns. A figure that
-// goes into another and has a name of its own is numbered too and stands once.
+// workings unfolds every figure that the pack points at, in two columns. What goes into
+// several of them is numbered too and stands once.
 func (d *pack) workings() {
 	d.begin("Workings", "Formula, source and inputs of every figure marked in this pack. 'From memory' and 'common practice' mean what they say. The whole register is in plan.json; 'gelwright plan … --explain KEY' unfolds any of it.")
 	d.parted(2)
-	for i := 0; i < len(d.refs.order); i++ { // grows as inputs are met
-		f := d.refs.order[i]
-		d.figure(i+1, f)
+	d.shared = sharedOf(d.refs.order)
+	for i := 0; i < len(d.refs.order); i++ { // grows as shared inputs are met
+		d.figure(i+1, d.refs.order[i])
 	}
 	d.columns, d.column = 1, 0
+}
+
+// shared knows which steps go into more than one place, by what they say: the same
+// step may have been worked out anew for each.
+type shared struct {
+	says  map[*working.Figure]string
+	times map[string]int
+	first map[string]*working.Figure
+}
+
+// sharedOf counts how often every step below the figures is met.
+func sharedOf(figures []*working.Figure) *shared {
+	s := &shared{says: map[*working.Figure]string{}, times: map[string]int{}, first: map[string]*working.Figure{}}
+	done := map[string]bool{}
+	var walk func(f *working.Figure)
+	walk = func(f *working.Figure) {
+		is := s.of(f)
+		if done[is] {
+			return
+		}
+		done[is] = true
+		for _, in := range listed(f) {
+			of := s.of(in)
+			s.times[of]++
+			if s.first[of] == nil {
+				s.first[of] = in
+			}
+			walk(in)
+		}
+	}
+	for _, f := range figures {
+		is := s.of(f)
+		s.first[is] = f
+		walk(f)
+	}
+	return s
+}
+
+// of is what a figure says, its inputs included; equal for equal workings.
+func (s *shared) of(f *working.Figure) string {
+	if text, ok := s.says[f]; ok {
+		return text
+	}
+	var b strings.Builder
+	b.WriteString(strings.Join([]string{f.Key, f.Symbol, f.Name, f.Quantity(), f.Formula, f.Source.String(), f.Note}, "|"))
+	if f.Key == "" {
+		for _, in := range f.Inputs {
+			if in != nil {
+				sum := sha256.Sum256([]byte(s.of(in)))
+				b.Write(sum[:8])
+			}
+		}
+	}
+	s.says[f] = b.String()
+	return s.says[f]
+}
+
+// own returns the figure that stands for f among the numbered ones, or nil when f is
+// told in its place: what was marked in the pack, and steps met more than once.
+func (d *pack) own(f *working.Figure) *working.Figure {
+	is := d.shared.of(f)
+	first := d.shared.first[is]
+	if first == nil {
+		first = f
+	}
+	if d.refs.has(first) || d.shared.times[is] > 1 && len(f.Inputs) > 0 {
+		return first
+	}
+	return nil
+}
+
+// listed is the inputs that are printed.
+func listed(f *working.Figure) []*working.Figure {
+	var out []*working.Figure
+	for _, in := range f.Inputs {
+		if in != nil {
+			out = append(out, in)
+		}
+	}
+	return out[:min(len(out), mostInputs)]
 }
 
 func (d *pack) figure(n int, f *working.Figure) {
@@ -50,22 +131,19 @@ func (d *pack) steps(f *working.Figure, indent float64, seen map[*working.Figure
 	}
 	var flat []string
 	var deep []*working.Figure
-	for i, in := range f.Inputs {
-		if in == nil {
-			continue
-		}
-		if i == mostInputs {
-			flat = append(flat, fmt.Sprintf("and %d more", len(f.Inputs)-mostInputs))
-			break
-		}
+	for _, in := range listed(f) {
+		own := d.own(in)
 		switch {
-		case in.Key != "" || d.refs.has(in):
-			flat = append(flat, d.input(in)+" "+d.refs.of(in))
-		case len(in.Inputs) == 0 || seen[in] || indent > 14:
+		case own != nil:
+			flat = append(flat, d.input(in)+" "+d.refs.of(own))
+		case len(in.Inputs) == 0 || seen[in] || indent > 18:
 			flat = append(flat, joinNonEmpty(" ", d.input(in), origin(in)))
 		default:
 			deep = append(deep, in)
 		}
+	}
+	if n := len(f.Inputs) - mostInputs; n > 0 {
+		flat = append(flat, fmt.Sprintf("and %d more", n))
 	}
 	if len(flat) > 0 {
 		d.write(strings.Join(flat, ";  "), sizeTiny-0.3, false, indent)

@@ -138,7 +138,7 @@ func (d *pack) checkSummary() {
 			}
 		}
 	}
-	d.table(table{columns: []column{{head: "verdict", share: 9, bold: true}, {head: "used %", share: 8, number: true}, {head: "question", share: 34}, {head: "where", share: 22}, {head: "finding", share: 54}, {head: "by", share: 30}}, points: sizeTiny + 0.3}, rows)
+	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true}, {head: "question", share: 33}, {head: "where", share: 20}, {head: "finding", share: 52}, {head: "by", share: 38}}, points: sizeTiny + 0.3}, rows)
 	for _, c := range d.p.CountryCautions {
 		d.write(d.local(capital(c))+".", sizeSmall, false, 0)
 	}
