@@ -1,0 +1,536 @@
+package programme
+
+import (
+	"context"
+	"math"
+	"math/bits"
+	"sort"
+	"time"
+
+	"gelwright/weather"
+)
+
+// Prepared is a programme's weather worked out: for every stage the quarters at which
+// it may start, in which members. It is not changed by searching.
+type Prepared struct {
+	in     Input
+	n      int
+	start  time.Time
+	full   uint64
+	open   [2][]bool // working hours; and within the neighbours' hours too
+	day    []int32   // local day of each quarter, counted from the first
+	class  []*class
+	stages []prepared
+	films  []*filmCourse
+	// nextRain and nextDew by member: the next quarter, from each, with rain that
+	// counts, or with the surface nearer to the dew point than the margin.
+	rain, dew map[float64][][]int32
+}
+
+// class is a set of limits with the hours it is held to.
+type class struct {
+	limits *weather.StageLimits
+	smells bool
+	ok     []uint64
+	// broken counts, by quarter, the members in which each limit is the most broken.
+	broken [][]tally
+	counts [][]int32 // quarters allowed before each, by member; made on demand
+	places [][]int32 // the allowed quarters themselves
+}
+
+type tally struct {
+	limit weather.Limit
+	// n members, in alone of which it is the only one broken.
+	n, alone int
+	worst    weather.Reason
+}
+
+// filmCourse is a film's marks for every quarter of laying and every member.
+type filmCourse struct {
+	film  *Film
+	reach [marks][][]int32
+}
+
+// prepared is one stage: by variant (0 joins as planned, 1 again) the members in
+// which it may start at each quarter and run to its end.
+type prepared struct {
+	class, lead int // indices of classes; lead is -1 for none
+	film        *filmCourse
+	ok          [2][]uint64
+	finish      [2][][]int32 // by member, for divisible stages
+	quarters    [2]int32
+	variants    int
+}
+
+// Prepare works the weather out for a search.
+func Prepare(ctx context.Context, in Input) (*Prepared, error) {
+	if in.Target == 0 {
+		in.Target = 0.9
+	}
+	if err := in.check(); err != nil {
+		return nil, err
+	}
+	p := &Prepared{in: in, n: len(in.Members[0]), start: in.Members[0][0].Time, rain: map[float64][][]int32{}, dew: map[float64][][]int32{}}
+	p.full = ^uint64(0) >> (64 - len(in.Members))
+	p.calendar()
+	if err := p.films0(ctx); err != nil {
+		return nil, err
+	}
+	p.stages = make([]prepared, len(in.Stages))
+	for i := range in.Stages {
+		if err := p.stage(ctx, i); err != nil {
+			return nil, err
+		}
+	}
+	return p, nil
+}
+
+// TimeOf is the start of quarter q.
+func (p *Prepared) TimeOf(q int) time.Time { return p.start.Add(time.Duration(q) * Quarter) }
+
+// quarterOf is the first quarter that begins at t or later.
+func (p *Prepared) quarterOf(t time.Time) int {
+	d := t.Sub(p.start)
+	return int(math.Ceil(float64(d) / float64(Quarter)))
+}
+
+func (p *Prepared) zone() *time.Location {
+	if p.in.Site.Zone == nil {
+		return time.UTC
+	}
+	return p.in.Site.Zone
+}
+
+// calendar finds the local day and the hours of work of every quarter.
+func (p *Prepared) calendar() {
+	h := p.in.Hours
+	p.open[0], p.open[1] = make([]bool, p.n), make([]bool, p.n)
+	p.day = make([]int32, p.n)
+	last, day := -1, int32(-1)
+	for q := range p.n {
+		t := p.TimeOf(q).In(p.zone())
+		if d := t.Year()*1000 + t.YearDay(); d != last {
+			last = d
+			day++
+		}
+		p.day[q] = day
+		min := float64(t.Hour()*60 + t.Minute())
+		late := !p.in.FinishBy.IsZero() && t.Add(Quarter).After(p.in.FinishBy)
+		p.open[0][q] = min >= h.StartMin && min+15 <= h.EndMin && !h.Off[t.Weekday()] && !late && !t.Before(p.in.EarliestStart)
+		p.open[1][q] = p.open[0][q] && (h.SmellFromMin == 0 && h.SmellUntilMin == 0 || min >= h.SmellFromMin && min+15 <= h.SmellUntilMin)
+	}
+}
+
+// films0 follows every film that the stages leave, from every quarter in every member.
+func (p *Prepared) films0(ctx context.Context) error {
+	need := map[*Film]map[Mark]bool{}
+	add := func(f *Film, m Mark) {
+		if f == nil || m == None {
+			return
+		}
+		if need[f] == nil {
+			need[f] = map[Mark]bool{}
+			p.films = append(p.films, &filmCourse{film: f})
+		}
+		need[f][m] = true
+	}
+	for i := range p.in.Stages {
+		s := &p.in.Stages[i]
+		add(s.Film, s.SafeAt)
+		if i+1 < len(p.in.Stages) {
+			next := &p.in.Stages[i+1]
+			add(s.Film, next.Join.Begin)
+			add(s.Film, next.Join.Least)
+			add(s.Film, next.Join.Most)
+			if next.Again != nil {
+				add(s.Film, next.Again.Begin)
+				add(s.Film, next.Again.Least)
+			}
+		}
+	}
+	temps := make([][]float32, len(p.in.Members))
+	for m, c := range p.in.Members {
+		temps[m] = make([]float32, p.n)
+		for q := range c {
+			temps[m][q] = float32(c[q].SurfaceC)
+		}
+	}
+	for _, fc := range p.films {
+		for mark := range marks {
+			if !need[fc.film][mark] {
+				continue
+			}
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			fc.reach[mark] = make([][]int32, len(temps))
+			for m := range temps {
+				fc.reach[mark][m] = fc.film.reach(mark, temps[m], math.Exp(fc.film.SD*luck(m, len(temps))), mark == OverCoatUntil)
+			}
+		}
+	}
+	return nil
+}
+
+// luck gives member m of n its place in a standard normal distribution: the first the
+// middle, the others spread evenly in an order that has nothing to do with their own.
+func luck(m, n int) float64 {
+	if m == 0 || n < 2 {
+		return 0
+	}
+	k := n - 1
+	// A step near the golden section, made free of common factors.
+	step := max(1, int(math.Round(0.618*float64(k))))
+	for gcd(step, k) != 1 {
+		step++
+	}
+	u := (float64((m-1)*step%k) + 0.5) / float64(k)
+	return math.Sqrt2 * math.Erfinv(2*u-1)
+}
+
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// lifted returns the limits with the overridden ones taken away.
+func (p *Prepared) lifted(l weather.StageLimits) weather.StageLimits {
+	for _, o := range p.in.Overrides {
+		switch o.Limit {
+		case weather.LimitFrost:
+			l.FrostFreeH = 0
+		case weather.LimitDew, weather.LimitDewAhead:
+			l.DewMargin, l.AheadH = nil, 0
+		case weather.LimitRain, weather.LimitRainAhead:
+			l.RainTrace = nil
+		case weather.LimitRainProb:
+			l.RainProb = nil
+		case weather.LimitRH:
+			l.RHMax = nil
+		case weather.LimitWind:
+			l.WindMax = nil
+		case weather.LimitGust:
+			l.GustMax = nil
+		case weather.LimitAirMin, weather.LimitAirRising:
+			l.AirMin = nil
+		case weather.LimitAirMax:
+			l.AirMax = nil
+		case weather.LimitDeckMin, weather.LimitDeckRising:
+			l.SurfaceMin = nil
+		case weather.LimitDeckMax:
+			l.SurfaceMax = nil
+		case weather.LimitLight:
+			l.Light = false
+		}
+	}
+	return l
+}
+
+// classOf finds or judges a set of limits.
+func (p *Prepared) classOf(ctx context.Context, l *weather.StageLimits, smells bool) (int, error) {
+	for i, c := range p.class {
+		if c.limits == l && c.smells == smells {
+			return i, nil
+		}
+	}
+	c := &class{limits: l, smells: smells, ok: make([]uint64, p.n)}
+	hours := p.open[0]
+	if smells {
+		hours = p.open[1]
+	}
+	if l == nil {
+		for q, open := range hours {
+			if open {
+				c.ok[q] = p.full
+			}
+		}
+	} else if err := p.judge(ctx, c, hours); err != nil {
+		return 0, err
+	}
+	p.class = append(p.class, c)
+	return len(p.class) - 1, nil
+}
+
+func (p *Prepared) judge(ctx context.Context, c *class, hours []bool) error {
+	limits := p.lifted(*c.limits)
+	c.broken = make([][]tally, p.n)
+	for m, course := range p.in.Members {
+		found, err := weather.Judge(ctx, course, limits, p.in.Site)
+		if err != nil {
+			return err
+		}
+		for q := range found {
+			if len(found[q].Broken) == 0 {
+				if hours[q] {
+					c.ok[q] |= 1 << m
+				}
+				continue
+			}
+			c.count(q, found[q].Binding, len(found[q].Broken) == 1)
+		}
+	}
+	return nil
+}
+
+// count takes note of why a member says no at a quarter.
+func (c *class) count(q int, r weather.Reason, alone bool) {
+	t := tally{limit: r.Limit, n: 1, worst: r}
+	if alone {
+		t.alone = 1
+	}
+	c.broken[q] = gather(c.broken[q], t)
+}
+
+// gather adds a tally to others.
+func gather(sum []tally, t tally) []tally {
+	for i := range sum {
+		if sum[i].limit == t.limit {
+			sum[i].n += t.n
+			if sum[i].alone == 0 && t.alone > 0 {
+				sum[i].worst = t.worst
+			}
+			sum[i].alone += t.alone
+			return sum
+		}
+	}
+	return append(sum, t)
+}
+
+// stage works out where stage i may start.
+func (p *Prepared) stage(ctx context.Context, i int) error {
+	s := &p.in.Stages[i]
+	d := &p.stages[i]
+	var err error
+	if d.class, err = p.classOf(ctx, s.Limits, s.Smells); err != nil {
+		return err
+	}
+	d.lead = -1
+	if s.Lead > 0 || s.AgainQuarters > 0 {
+		limits := s.LeadLimits
+		if limits == nil {
+			limits = s.Limits
+		}
+		if d.lead, err = p.classOf(ctx, limits, false); err != nil {
+			return err
+		}
+	}
+	for _, f := range p.films {
+		if f.film == s.Film && s.Film != nil {
+			d.film = f
+		}
+	}
+	d.variants = 1
+	if s.Again != nil {
+		d.variants = 2
+	}
+	for v := range d.variants {
+		d.quarters[v] = int32(s.Quarters + v*s.AgainQuarters)
+		if s.Divisible {
+			p.divisible(i, v)
+		} else {
+			p.whole(i, v)
+		}
+	}
+	return nil
+}
+
+// whole: every quarter must be allowed, and the film must come through.
+func (p *Prepared) whole(i, v int) {
+	s, d := &p.in.Stages[i], &p.stages[i]
+	lead := s.Lead + v*s.AgainQuarters
+	ok := through(p.class[d.class].ok, int(d.quarters[v])-lead)
+	if lead > 0 {
+		before := through(p.class[d.lead].ok, lead)
+		for q := range ok {
+			if q+lead < len(ok) {
+				ok[q] = before[q] & ok[q+lead]
+			} else {
+				ok[q] = 0
+			}
+		}
+	}
+	for q, mask := range ok {
+		if mask == 0 {
+			continue
+		}
+		end := q + int(d.quarters[v])
+		if end > p.n || p.day[q] != p.day[end-1] {
+			ok[q] = 0
+			continue
+		}
+		ok[q] = mask & p.safe(i, end)
+	}
+	d.ok[v] = ok
+}
+
+// safe gives the members in which a film whose last is laid by the quarter end stays
+// free of rain and dew until its mark.
+func (p *Prepared) safe(i, end int) uint64 {
+	s, d := &p.in.Stages[i], &p.stages[i]
+	if d.film == nil || s.SafeAt == None {
+		return p.full
+	}
+	l := s.Limits
+	if l == nil {
+		return p.full
+	}
+	lifted := p.lifted(*l)
+	extra := int32(math.Ceil(s.SafeMin / 15))
+	mask := uint64(0)
+	for m := range p.in.Members {
+		until := d.film.reach[s.SafeAt][m][end]
+		if until == never || int(until+extra) > p.n {
+			continue
+		}
+		until += extra
+		if lifted.RainTrace != nil && p.next(p.rain, lifted.RainTrace.Value, rainNow)[m][end] < until {
+			continue
+		}
+		if lifted.DewMargin != nil && p.next(p.dew, lifted.DewMargin.Value, dewNow)[m][end] < until {
+			continue
+		}
+		mask |= 1 << m
+	}
+	return mask
+}
+
+func rainNow(m *weather.Moment, limit float64) bool { return m.RainMMPerH >= limit }
+func dewNow(m *weather.Moment, limit float64) bool  { return !(m.DewMarginK() >= limit) }
+
+// next finds, by member, the first quarter from each on at which something is so.
+func (p *Prepared) next(kept map[float64][][]int32, limit float64, so func(*weather.Moment, float64) bool) [][]int32 {
+	if out, ok := kept[limit]; ok {
+		return out
+	}
+	out := make([][]int32, len(p.in.Members))
+	for m, c := range p.in.Members {
+		row := make([]int32, p.n+1)
+		row[p.n] = never
+		for q := p.n - 1; q >= 0; q-- {
+			row[q] = row[q+1]
+			if so(&c[q], limit) {
+				row[q] = int32(q)
+			}
+		}
+		out[m] = row
+	}
+	kept[limit] = out
+	return out
+}
+
+// through is the AND of k sets in a row from each place.
+func through(ok []uint64, k int) []uint64 {
+	out := append([]uint64(nil), ok...)
+	// have quarters are joined; doubled until k.
+	for have := 1; have < k; {
+		step := min(have, k-have)
+		for q := range out {
+			if q+step < len(out) {
+				out[q] &= out[q+step]
+			} else {
+				out[q] = 0
+			}
+		}
+		have += step
+	}
+	return out
+}
+
+// divisible: the work goes on in allowed quarters until enough are worked.
+func (p *Prepared) divisible(i, v int) {
+	d := &p.stages[i]
+	c := p.class[d.class]
+	if c.places == nil {
+		c.places = make([][]int32, len(p.in.Members))
+		for m := range p.in.Members {
+			for q, mask := range c.ok {
+				if mask>>m&1 != 0 {
+					c.places[m] = append(c.places[m], int32(q))
+				}
+			}
+		}
+	}
+	d.ok[v] = make([]uint64, p.n)
+	d.finish[v] = make([][]int32, len(p.in.Members))
+	k := int(d.quarters[v])
+	for m, places := range c.places {
+		row := make([]int32, p.n)
+		for j, q := range places {
+			if j+k-1 < len(places) {
+				row[q] = places[j+k-1] + 1
+				d.ok[v][q] |= 1 << m
+			}
+		}
+		d.finish[v][m] = row
+	}
+}
+
+// endOf is where stage i, begun at q, ends in member m.
+func (p *Prepared) endOf(i, v, m int, q int32) int32 {
+	d := &p.stages[i]
+	if d.finish[v] != nil {
+		return d.finish[v][m][q]
+	}
+	return q + d.quarters[v]
+}
+
+// window is when the next stage may start: from a0 to a1 as planned, from b0 on again.
+type window struct{ a0, a1, b0 int32 }
+
+// windowAfter is the window of stage i in member m when the stage before it ran from
+// begun to ended.
+func (p *Prepared) windowAfter(i, m int, begun, ended int32) window {
+	s := &p.in.Stages[i]
+	var f *filmCourse
+	if i > 0 {
+		f = p.stages[i-1].film
+	}
+	least := func(l *Lag, lead int) int32 {
+		at := ended + int32(math.Ceil(l.LeastMin/15))
+		if f != nil && l.Least != None {
+			r := f.reach[l.Least][m][min(int(ended), p.n)]
+			if r == never {
+				return never
+			}
+			at = r + int32(math.Ceil(l.LeastMin/15))
+		}
+		at = max(ended, at-int32(lead))
+		if f != nil && l.Begin != None {
+			at = max(at, f.reach[l.Begin][m][min(int(ended), p.n)])
+		}
+		return at
+	}
+	w := window{a0: least(&s.Join, s.Lead), a1: never, b0: never}
+	switch {
+	case s.Join.Most != None && f != nil:
+		if r := f.reach[s.Join.Most][m][begun]; r != never {
+			w.a1 = r + int32(s.Join.MostMin/15) - int32(s.Lead)
+		}
+	case s.Join.MostMin > 0:
+		w.a1 = ended + int32(s.Join.MostMin/15) - int32(s.Lead)
+	}
+	if s.Again != nil {
+		w.b0 = least(s.Again, s.Lead+s.AgainQuarters)
+	}
+	return w
+}
+
+// share is the part of all members that a set holds.
+func (p *Prepared) share(mask uint64) float64 {
+	return float64(bits.OnesCount64(mask)) / float64(len(p.in.Members))
+}
+
+// top sorts tallies: first the limits that stand alone in the way most often, since
+// without them the work could go on, then the most frequent.
+func top(t []tally) []tally {
+	out := append([]tally(nil), t...)
+	sort.SliceStable(out, func(i, j int) bool {
+		if out[i].alone != out[j].alone {
+			return out[i].alone > out[j].alone
+		}
+		return out[i].n > out[j].n
+	})
+	return out
+}

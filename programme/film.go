@@ -1,0 +1,141 @@
+package programme
+
+import (
+	"math"
+)
+
+// Mark is a milestone of hardening that a lag or a guard waits for.
+type Mark int
+
+// The marks in their usual order; None is at once.
+const (
+	None Mark = iota
+	Gel
+	Trim
+	Walk
+	Sand
+	RainSafe
+	OverCoatFrom
+	OverCoatUntil
+	marks
+)
+
+var markNames = [marks]string{"at once", "gel", "trimming", "hard to walk", "hard to sand", "safe from rain", "over-coat from", "over-coat until"}
+
+// String is the mark in words.
+func (m Mark) String() string {
+	if m < 0 || m >= marks {
+		return "unknown"
+	}
+	return markNames[m]
+}
+
+// Film is how one kind of wet work hardens: the minutes to each mark at steady
+// temperatures, with a dose that is set by the temperature when it is laid. What the
+// surface does afterwards is followed by equivalent age: a mark is reached when
+// ∫dt/t(T) is 1.
+type Film struct {
+	Name string
+	// TempsC rise in even steps; Min[mark][i] are minutes at TempsC[i] with dose RefPct.
+	TempsC []float64
+	RefPct float64
+	Min    [marks][]float64
+	// DoseExponent n of each mark in t ∝ c^−n; Dose gives the dose, % by mass, for a
+	// temperature at laying.
+	DoseExponent [marks]float64
+	DosePct      []float64 // by TempsC
+	// MostMin caps a mark in time whatever the temperature; 0 for no cap.
+	MostMin [marks]float64
+	// SD is the standard deviation of ln t: resin, dose and judgement.
+	SD float64
+}
+
+// at interpolates a table over TempsC, level beyond its ends.
+func (f *Film) at(v []float64, tempC float64) float64 {
+	n := len(f.TempsC)
+	x := (tempC - f.TempsC[0]) / (f.TempsC[n-1] - f.TempsC[0]) * float64(n-1)
+	if !(x > 0) {
+		return v[0]
+	}
+	i := int(x)
+	if i >= n-1 {
+		return v[n-1]
+	}
+	u := x - float64(i)
+	return v[i]*(1-u) + v[i+1]*u
+}
+
+// fine holds 1/t by steps of a quarter kelvin for one mark, so that following a year
+// is a look-up.
+type fine struct {
+	lowC float64
+	rate []float64
+}
+
+const finePerK = 4
+
+func (f *Film) fine(m Mark) fine {
+	low, high := f.TempsC[0], f.TempsC[len(f.TempsC)-1]
+	ln := make([]float64, len(f.TempsC))
+	for i, t := range f.Min[m] {
+		ln[i] = math.Log(t)
+	}
+	out := fine{lowC: low, rate: make([]float64, int((high-low)*finePerK)+1)}
+	for i := range out.rate {
+		out.rate[i] = math.Exp(-f.at(ln, low+float64(i)/finePerK))
+	}
+	return out
+}
+
+func (f *fine) of(tempC float64) float64 {
+	i := int((tempC-f.lowC)*finePerK + 0.5)
+	return f.rate[max(0, min(i, len(f.rate)-1))]
+}
+
+// never stands for not within the weather known.
+const never = math.MaxInt32
+
+// reach gives for a film laid at each quarter the quarter at which the mark is
+// reached, rounded up (down for a greatest lag), with times stretched by slow.
+func (f *Film) reach(m Mark, tempC []float32, slow float64, down bool) []int32 {
+	n := len(tempC)
+	table := f.fine(m)
+	age := make([]float64, n+1)
+	for q, t := range tempC {
+		age[q+1] = age[q] + table.of(float64(t))*15/slow
+	}
+	dose := make([]float64, len(f.TempsC))
+	for i, c := range f.DosePct {
+		dose[i] = math.Pow(f.RefPct/c, f.DoseExponent[m])
+	}
+	most := int32(never)
+	if c := f.MostMin[m]; c > 0 {
+		most = int32(c / 15)
+	}
+	out := make([]int32, n+1)
+	r := 0
+	for q := range n {
+		need := age[q] + f.at(dose, float64(tempC[q]))
+		// Doses change slowly, so the mark moves little from one quarter to the next.
+		r = max(r, q)
+		for r > q && age[r-1] >= need {
+			r--
+		}
+		for r < n && age[r] < need {
+			r++
+		}
+		switch {
+		case age[r] < need:
+			out[q] = never
+		case down && r > q && age[r] > need:
+			out[q] = int32(r - 1)
+		default:
+			out[q] = int32(r)
+		}
+		if most != never {
+			out[q] = min(out[q], int32(q)+most)
+		}
+	}
+	out[n] = never
+	return out
+}

@@ -1,0 +1,276 @@
+package programme
+
+import (
+	"context"
+	"math/bits"
+	"slices"
+)
+
+// label is what can still come of a stage begun at some quarter: the members in which
+// it and everything after it holds at planned times, and when that ends.
+type label struct {
+	mask uint64
+	end  int32
+	// The next stage: its variant, candidate and label there.
+	next    int32
+	of      int32
+	variant int8
+}
+
+// later is a label of any candidate from some quarter on.
+type later struct {
+	mask uint64
+	end  int32
+	cand int32
+	of   int32
+}
+
+// table holds the labels of one stage in one variant.
+type table struct {
+	at     []int32 // candidate quarters, rising
+	first  []int32 // by quarter: the first candidate at or after it
+	labels [][]label
+	after  [][]later // by candidate: the best from it on
+}
+
+// kept bounds the labels of one state.
+const kept = 64
+
+// search is one run over the stages from..end.
+type search struct {
+	p      *Prepared
+	from   int
+	lo     int32
+	tables [][2]*table
+	proven bool
+}
+
+// solve runs the dynamic programme backwards over the stages from one on, for starts
+// at the quarter lo or later.
+func (p *Prepared) solve(ctx context.Context, from, lo int) (*search, error) {
+	s := &search{p: p, from: from, lo: int32(max(lo, 0)), tables: make([][2]*table, len(p.in.Stages)), proven: true}
+	for i := len(p.in.Stages) - 1; i >= from; i-- {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		for v := range p.stages[i].variants {
+			s.tables[i][v] = s.stage(i, v)
+		}
+	}
+	return s, nil
+}
+
+func (s *search) stage(i, v int) *table {
+	p := s.p
+	ok := p.stages[i].ok[v]
+	t := &table{first: make([]int32, p.n+2)}
+	for q := s.lo; int(q) < p.n; q++ {
+		t.first[q] = int32(len(t.at))
+		if ok[q] != 0 {
+			t.at = append(t.at, q)
+		}
+	}
+	for q := range s.lo {
+		t.first[q] = 0
+	}
+	t.first[p.n], t.first[p.n+1] = int32(len(t.at)), int32(len(t.at))
+	t.labels = make([][]label, len(t.at))
+	t.after = make([][]later, len(t.at))
+	var list []label
+	for c := len(t.at) - 1; c >= 0; c-- {
+		q := t.at[c]
+		list = list[:0]
+		if i == len(p.in.Stages)-1 {
+			list = s.last(list, i, v, q, ok[q])
+		} else {
+			list = s.onward(list, i, v, q, ok[q])
+		}
+		t.labels[c] = slices.Clone(list)
+		var after []later
+		if c+1 < len(t.at) {
+			after = t.after[c+1]
+		}
+		t.after[c] = s.join(after, t.labels[c], int32(c))
+	}
+	return t
+}
+
+// last makes the labels of the last stage: for each end the members ended by then.
+func (s *search) last(list []label, i, v int, q int32, mask uint64) []label {
+	p := s.p
+	if p.stages[i].finish[v] == nil {
+		return append(list, label{mask: mask, end: q + p.stages[i].quarters[v], next: -1})
+	}
+	for left := mask; left != 0; left &= left - 1 {
+		end := p.endOf(i, v, bits.TrailingZeros64(left), q)
+		set := uint64(0)
+		for all := mask; all != 0; all &= all - 1 {
+			if m := bits.TrailingZeros64(all); p.endOf(i, v, m, q) <= end {
+				set |= 1 << m
+			}
+		}
+		list = s.add(list, label{mask: set, end: end, next: -1})
+	}
+	return list
+}
+
+// group is the members that share a window.
+type group struct {
+	w    window
+	mask uint64
+}
+
+// onward joins a stage begun at q to what may follow it.
+func (s *search) onward(list []label, i, v int, q int32, mask uint64) []label {
+	p := s.p
+	var store [16]group
+	groups := store[:0]
+	for left := mask; left != 0; left &= left - 1 {
+		m := bits.TrailingZeros64(left)
+		w := p.windowAfter(i+1, m, q, p.endOf(i, v, m, q))
+		found := false
+		for g := range groups {
+			if groups[g].w == w {
+				groups[g].mask |= 1 << m
+				found = true
+				break
+			}
+		}
+		if !found {
+			groups = append(groups, group{w, 1 << m})
+		}
+	}
+	next := s.tables[i+1][0]
+	bounded := false
+	for _, g := range groups {
+		bounded = bounded || g.w.a1 != never
+	}
+	if bounded {
+		list = s.within(list, next, groups)
+	} else {
+		list = s.from0(list, next, 0, groups, func(w window) int32 { return w.a0 })
+	}
+	if again := s.tables[i+1][1]; again != nil {
+		list = s.from0(list, again, 1, groups, func(w window) int32 { return w.b0 })
+	}
+	return list
+}
+
+// from0 takes what lies open from a time on: for each such time the members that are
+// ready by then.
+func (s *search) from0(list []label, next *table, variant int8, groups []group, ready func(window) int32) []label {
+	slices.SortFunc(groups, func(a, b group) int { return int(int64(ready(a.w)) - int64(ready(b.w))) })
+	set := uint64(0)
+	for g := 0; g < len(groups); {
+		at := ready(groups[g].w)
+		for ; g < len(groups) && ready(groups[g].w) == at; g++ {
+			set |= groups[g].mask
+		}
+		if int(at) > s.p.n {
+			break
+		}
+		c := next.first[at]
+		if int(c) >= len(next.at) {
+			break
+		}
+		for _, l := range next.after[c] {
+			if m := l.mask & set; m != 0 {
+				list = s.add(list, label{mask: m, end: l.end, next: l.cand, of: l.of, variant: variant})
+			}
+		}
+	}
+	return list
+}
+
+// within takes what lies inside windows that close.
+func (s *search) within(list []label, next *table, groups []group) []label {
+	low, high := int32(never), int32(-1)
+	for _, g := range groups {
+		low, high = min(low, g.w.a0), max(high, g.w.a1)
+	}
+	if int(low) > s.p.n {
+		return list
+	}
+	for c := int(next.first[low]); c < len(next.at) && next.at[c] <= high; c++ {
+		set := uint64(0)
+		for _, g := range groups {
+			if g.w.a0 <= next.at[c] && next.at[c] <= g.w.a1 {
+				set |= g.mask
+			}
+		}
+		if set == 0 {
+			continue
+		}
+		for of, l := range next.labels[c] {
+			if m := l.mask & set; m != 0 {
+				list = s.add(list, label{mask: m, end: l.end, next: int32(c), of: int32(of)})
+			}
+		}
+	}
+	return list
+}
+
+// add keeps a label unless another holds in the same members and more, as soon.
+func (s *search) add(list []label, l label) []label {
+	k := 0
+	for _, x := range list {
+		if x.mask&l.mask == l.mask && x.end <= l.end {
+			return list
+		}
+		if x.mask&l.mask == x.mask && x.end >= l.end {
+			continue // the new one is better
+		}
+		list[k] = x
+		k++
+	}
+	list = append(list[:k], l)
+	if len(list) > kept {
+		s.proven = false
+		worst := 0
+		for i := range list {
+			if bits.OnesCount64(list[i].mask) < bits.OnesCount64(list[worst].mask) {
+				worst = i
+			}
+		}
+		list = slices.Delete(list, worst, worst+1)
+	}
+	return list
+}
+
+// join lays the labels of an earlier candidate over the best of the later ones. Of
+// equals the earlier is kept: work that can be done is done.
+func (s *search) join(after []later, labels []label, cand int32) []later {
+	out := append(make([]later, 0, len(after)+len(labels)), after...)
+	for of, l := range labels {
+		k := 0
+		better := false
+		for _, x := range out {
+			if x.mask&l.mask == l.mask && x.end <= l.end && (x.mask != l.mask || x.end != l.end) {
+				better = true
+				break
+			}
+		}
+		if better {
+			continue
+		}
+		for _, x := range out {
+			if x.mask&l.mask == x.mask && x.end >= l.end {
+				continue
+			}
+			out[k] = x
+			k++
+		}
+		out = append(out[:k], later{l.mask, l.end, cand, int32(of)})
+		if len(out) > kept {
+			s.proven = false
+			worst := 0
+			for i := range out {
+				if bits.OnesCount64(out[i].mask) < bits.OnesCount64(out[worst].mask) {
+					worst = i
+				}
+			}
+			out = slices.Delete(out, worst, worst+1)
+		}
+	}
+	return out
+}

@@ -1,0 +1,519 @@
+package programme
+
+import (
+	"context"
+	"fmt"
+	"math/bits"
+	"sort"
+	"time"
+
+	"gelwright/weather"
+)
+
+// Slot is one stage in its place.
+type Slot struct {
+	Stage int       `json:"stage"` // index in the input
+	Key   string    `json:"key"`
+	Name  string    `json:"name"`
+	Kind  Kind      `json:"kind"`
+	Deck  string    `json:"deck,omitempty"`
+	Start time.Time `json:"start"`
+	End   time.Time `json:"end"`
+	// Earliest and Latest start on that day that leave the rest of the plan as it is.
+	Earliest time.Time `json:"earliest"`
+	Latest   time.Time `json:"latest"`
+	// P is the probability that it holds at that time: limits kept throughout, film
+	// safe after, and the stage before ready. Again tells that it begins later than
+	// the join allows, with the work that costs.
+	P     float64 `json:"p"`
+	Again string  `json:"again,omitempty"`
+	// SafeBy is when its film is safe from rain and dew, likely and late; zero for dry work.
+	SafeBy     time.Time `json:"safe_by,omitzero"`
+	SafeByLate time.Time `json:"safe_by_late,omitzero"`
+	Hold       string    `json:"hold,omitempty"`
+}
+
+// Plan is a programme with planned starts.
+type Plan struct {
+	Begin  time.Time `json:"begin"`
+	Finish time.Time `json:"finish"`
+	// P is the probability that every stage holds.
+	P     float64 `json:"p"`
+	Slots []Slot  `json:"slots"`
+	// Weakest is the slot with the least probability.
+	Weakest int `json:"weakest"`
+	// Days on which somebody works.
+	Days int `json:"days"`
+	// Rehearsed is what a crew that sees the sky of the moment makes of it.
+	Rehearsed Outcome  `json:"rehearsed"`
+	Notes     []string `json:"notes,omitempty"`
+}
+
+// DayBest is the best beginning on one day.
+type DayBest struct {
+	Day time.Time `json:"day"` // local midnight
+	// Plan is nil when no beginning that day holds in any member.
+	Plan *Plan `json:"plan,omitempty"`
+	// Why not, for a day without one.
+	Why string `json:"why,omitempty"`
+}
+
+// Result is the answer to 'when can this roof be done'.
+type Result struct {
+	// Sure finishes earliest of all plans with P at least Target; Likeliest has the
+	// highest P. Either is nil when there is none.
+	Sure      *Plan   `json:"sure,omitempty"`
+	Likeliest *Plan   `json:"likeliest,omitempty"`
+	Target    float64 `json:"target"`
+	// Frontier trades finish for probability: each finishes later than the one
+	// before and is likelier.
+	Frontier []Plan    `json:"frontier"`
+	Days     []DayBest `json:"days"`
+	// Proven: no plan with fixed starts is better. Bound is the share of members in
+	// which any plan at all holds, whatever its times.
+	Proven bool    `json:"proven"`
+	Bound  float64 `json:"bound"`
+	// Impossible names demands that contradict each other on any day.
+	Impossible *Contradiction `json:"impossible,omitempty"`
+	// Blocked says for a search without a plan which stage finds no time, and why.
+	Blocked   string     `json:"blocked,omitempty"`
+	Overrides []Override `json:"overrides,omitempty"`
+	Members   int        `json:"members"`
+}
+
+// choice is a label of the first stage.
+type choice struct {
+	q    int32
+	cand int32
+	of   int32
+	label
+}
+
+// Search finds the best starts in all the weather there is.
+func (p *Prepared) Search(ctx context.Context) (*Result, error) {
+	return p.searchFrom(ctx, 0, 0, nil)
+}
+
+// searchFrom searches the stages from one on; ready, when not nil, bounds its start.
+func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window) (*Result, error) {
+	r := &Result{Target: p.in.Target, Overrides: p.in.Overrides, Members: len(p.in.Members), Proven: true}
+	if _, r.Impossible = NetworkOf(p.in.Stages[from:], p.in.Hours).Earliest(); r.Impossible != nil {
+		return r, nil
+	}
+	s, err := p.solve(ctx, from, lo)
+	if err != nil {
+		return nil, err
+	}
+	r.Proven = s.proven
+	r.Bound = p.share(p.anyPlan(from, lo, ready))
+	all := s.choices(ready)
+	p.rank(r, s, all)
+	if r.Likeliest == nil {
+		r.Blocked = p.blocked(from, lo)
+	}
+	return r, nil
+}
+
+// choices lists the labels of the first stage, both variants.
+func (s *search) choices(ready []window) []choice {
+	var out []choice
+	for v := range s.p.stages[s.from].variants {
+		if ready == nil && v > 0 {
+			break // nothing lies before it that could be joined again
+		}
+		t := s.tables[s.from][v]
+		for c, q := range t.at {
+			set := s.p.full
+			if ready != nil {
+				set = 0
+				for m, w := range ready {
+					if v == 0 && w.a0 <= q && q <= w.a1 || v == 1 && w.b0 <= q {
+						set |= 1 << m
+					}
+				}
+			}
+			for of, l := range t.labels[c] {
+				if l.mask &= set; l.mask != 0 {
+					l.variant = int8(v) // of this stage itself; the next one's is read again below
+					out = append(out, choice{q, int32(c), int32(of), l})
+				}
+			}
+		}
+	}
+	return out
+}
+
+// rank picks the plans worth telling.
+func (p *Prepared) rank(r *Result, s *search, all []choice) {
+	if len(all) == 0 {
+		p.days(r, s, nil)
+		return
+	}
+	count := func(c *choice) int { return bits.OnesCount64(c.mask) }
+	sort.SliceStable(all, func(i, j int) bool {
+		a, b := &all[i], &all[j]
+		switch {
+		case a.end != b.end:
+			return a.end < b.end
+		case count(a) != count(b):
+			return count(a) > count(b)
+		}
+		return a.q > b.q // of equals the one that begins last: shortest on site
+	})
+	best := 0
+	for i := range all {
+		if count(&all[i]) > best {
+			best = count(&all[i])
+			if len(r.Frontier) < 12 {
+				r.Frontier = append(r.Frontier, *s.plan(&all[i]))
+			} else {
+				r.Frontier[11] = *s.plan(&all[i])
+			}
+		}
+		if r.Sure == nil && p.share(all[i].mask) >= p.in.Target-1e-9 {
+			r.Sure = s.plan(&all[i])
+		}
+	}
+	for i := range all {
+		if count(&all[i]) == best {
+			r.Likeliest = s.plan(&all[i])
+			break
+		}
+	}
+	p.days(r, s, all)
+}
+
+// days gives every day its best beginning.
+func (p *Prepared) days(r *Result, s *search, all []choice) {
+	best := map[int32]*choice{}
+	better := func(a, b *choice) bool {
+		pa, pb := p.share(a.mask), p.share(b.mask)
+		sa, sb := pa >= p.in.Target-1e-9, pb >= p.in.Target-1e-9
+		switch {
+		case sa != sb:
+			return sa
+		case sa && a.end != b.end:
+			return a.end < b.end
+		case pa != pb:
+			return pa > pb
+		case a.end != b.end:
+			return a.end < b.end
+		}
+		return a.q < b.q
+	}
+	for i := range all {
+		d := p.day[all[i].q]
+		if best[d] == nil || better(&all[i], best[d]) {
+			best[d] = &all[i]
+		}
+	}
+	last := int32(-1)
+	for q := int(s.lo); q < p.n; q++ {
+		d := p.day[q]
+		if d == last {
+			continue
+		}
+		last = d
+		if len(r.Days) >= 31 {
+			break
+		}
+		t := p.TimeOf(q).In(p.zone())
+		b := DayBest{Day: time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, p.zone())}
+		if c := best[d]; c != nil {
+			b.Plan = s.plan(c)
+		} else {
+			b.Why = p.whyNot(s.from, d, int(s.lo))
+		}
+		r.Days = append(r.Days, b)
+	}
+}
+
+// plan follows the labels from a choice to the end.
+func (s *search) plan(c *choice) *Plan {
+	p := s.p
+	out := &Plan{Begin: p.TimeOf(int(c.q)), P: p.share(c.mask)}
+	v, cand, of := int(c.variant), c.cand, c.of
+	set := c.mask
+	type place struct {
+		v       int
+		q       int32
+		of, end int32
+	}
+	var places []place
+	for i := s.from; ; i++ {
+		t := s.tables[i][v]
+		l := t.labels[cand][of]
+		places = append(places, place{v: v, q: t.at[cand], end: l.end})
+		if l.next < 0 {
+			break
+		}
+		v, cand, of = int(l.variant), l.next, l.of
+	}
+	days := map[int32]bool{}
+	end := int32(0)
+	for k, at := range places {
+		i := s.from + k
+		st := &p.in.Stages[i]
+		slot := Slot{Stage: i, Key: st.Key, Name: st.Name, Kind: st.Kind, Deck: st.Deck, Start: p.TimeOf(int(at.q)), Hold: st.Hold}
+		end = 0
+		for left := set; left != 0; left &= left - 1 {
+			end = max(end, p.endOf(i, at.v, bits.TrailingZeros64(left), at.q))
+		}
+		slot.End = p.TimeOf(int(end))
+		holds := p.stages[i].ok[at.v][at.q]
+		if k > 0 {
+			holds &= p.joins(i, at.v, at.q, places[k-1].v, places[k-1].q, p.stages[i-1].ok[places[k-1].v][places[k-1].q])
+		}
+		slot.P = p.share(holds)
+		if at.v == 1 {
+			slot.Again = st.AgainWhy
+		}
+		first, latest := at.q, at.q
+		for v := range p.stages[i].variants {
+			t := s.tables[i][v]
+			for c := int(t.first[max(0, at.q-96)]); c < len(t.at) && t.at[c] <= at.q+96; c++ {
+				q := t.at[c]
+				if v != at.v || p.day[q] != p.day[at.q] || !s.serves(t, c, set, places[len(places)-1].end) {
+					continue
+				}
+				if k > 0 && p.joins(i, v, q, places[k-1].v, places[k-1].q, set)&set != set {
+					continue
+				}
+				first, latest = min(first, q), max(latest, q)
+			}
+		}
+		slot.Earliest, slot.Latest = p.TimeOf(int(first)), p.TimeOf(int(latest))
+		if f := p.stages[i].film; f != nil && st.SafeAt != None {
+			extra := time.Duration(st.SafeMin * float64(time.Minute))
+			late := int32(0)
+			for m := range p.in.Members {
+				if r := f.reach[st.SafeAt][m][end]; r != never && set>>m&1 != 0 {
+					late = max(late, r)
+				}
+			}
+			if r := f.reach[st.SafeAt][bits.TrailingZeros64(set)][end]; r != never {
+				slot.SafeBy = p.TimeOf(int(r)).Add(extra)
+				slot.SafeByLate = p.TimeOf(int(late)).Add(extra)
+			}
+		}
+		for q := at.q; q < end; q++ {
+			if p.class[p.stages[i].class].ok[q]&set != 0 || p.stages[i].finish[at.v] == nil {
+				days[p.day[q]] = true
+			}
+		}
+		out.Slots = append(out.Slots, slot)
+		if slot.P < out.Slots[out.Weakest].P {
+			out.Weakest = k
+		}
+	}
+	out.Finish = p.TimeOf(int(end))
+	out.Days = len(days)
+	out.Notes = p.windowNotes(out)
+	out.Rehearsed = p.rehearse(out)
+	return out
+}
+
+// serves reports whether a candidate leads on in all of a set, by an end.
+func (s *search) serves(t *table, c int, set uint64, end int32) bool {
+	for _, l := range t.labels[c] {
+		if l.mask&set == set && l.end <= end {
+			return true
+		}
+	}
+	return false
+}
+
+// joins gives the members of a set in which stage i at q may follow the one before it.
+func (p *Prepared) joins(i, v int, q int32, vBefore int, qBefore int32, set uint64) uint64 {
+	out := uint64(0)
+	for left := set; left != 0; left &= left - 1 {
+		m := bits.TrailingZeros64(left)
+		w := p.windowAfter(i, m, qBefore, p.endOf(i-1, vBefore, m, qBefore))
+		if v == 0 && w.a0 <= q && q <= w.a1 || v == 1 && w.b0 <= q {
+			out |= 1 << m
+		}
+	}
+	return out
+}
+
+// windowNotes tells of laminate that is older than its window when it is coated:
+// parts laid on earlier days than the last.
+func (p *Prepared) windowNotes(plan *Plan) []string {
+	var notes []string
+	for k, s := range plan.Slots {
+		if s.Kind != TopCoat || k < 2 || s.Again != "" {
+			continue
+		}
+		for _, b := range plan.Slots[:k-1] {
+			if b.Kind != Laminate || b.Deck != s.Deck {
+				continue
+			}
+			f := p.stages[b.Stage].film
+			if f == nil || f.reach[OverCoatUntil] == nil {
+				continue
+			}
+			q := p.quarterOf(b.Start)
+			if until := f.reach[OverCoatUntil][0][q]; until != never && p.TimeOf(int(until)).Before(s.Start) {
+				notes = append(notes, fmt.Sprintf("%s is past its over-coating window by the time of %s: abrade that part first", b.Name, s.Name))
+			}
+		}
+	}
+	return notes
+}
+
+// Stage is a stage of the input.
+func (p *Prepared) Stage(i int) Stage { return p.in.Stages[i] }
+
+// Zone is the local time of the programme.
+func (p *Prepared) Zone() *time.Location { return p.zone() }
+
+// Moments are the first course of the weather.
+func (p *Prepared) Moments() []weather.Moment { return p.in.Members[0] }
+
+// anyPlan is the members in which any plan holds: sets run backwards through the
+// stages, each member by itself.
+func (p *Prepared) anyPlan(from, lo int, ready []window) uint64 {
+	var next, nextAfter [2][]uint64
+	for i := len(p.in.Stages) - 1; i >= from; i-- {
+		var here, hereAfter [2][]uint64
+		for v := range p.stages[i].variants {
+			here[v] = make([]uint64, p.n+1)
+			hereAfter[v] = make([]uint64, p.n+2)
+			for q := p.n - 1; q >= lo; q-- {
+				for left := p.stages[i].ok[v][q]; left != 0; left &= left - 1 {
+					m := bits.TrailingZeros64(left)
+					if i == len(p.in.Stages)-1 || p.leads(i, m, int32(q), v, next, nextAfter) {
+						here[v][q] |= 1 << m
+					}
+				}
+				hereAfter[v][q] = hereAfter[v][q+1] | here[v][q]
+			}
+		}
+		next, nextAfter = here, hereAfter
+	}
+	out := uint64(0)
+	for q := lo; q < p.n; q++ {
+		for v := range p.stages[from].variants {
+			if ready == nil {
+				if v == 0 {
+					out |= next[0][q]
+				}
+				continue
+			}
+			for m, w := range ready {
+				if int32(q) >= w.a0 && int32(q) <= w.a1 && v == 0 || v == 1 && int32(q) >= w.b0 {
+					out |= next[v][q] & (1 << m)
+				}
+			}
+		}
+	}
+	return out
+}
+
+func (p *Prepared) leads(i, m int, q int32, v int, next, after [2][]uint64) bool {
+	w := p.windowAfter(i+1, m, q, p.endOf(i, v, m, q))
+	bit := uint64(1) << m
+	if int(w.a0) <= p.n {
+		if w.a1 == never {
+			if after[0][w.a0]&bit != 0 {
+				return true
+			}
+		} else {
+			for x := w.a0; x <= w.a1 && int(x) < p.n; x++ {
+				if next[0][x]&bit != 0 {
+					return true
+				}
+			}
+		}
+	}
+	return after[1] != nil && int(w.b0) <= p.n && after[1][w.b0]&bit != 0
+}
+
+// blocked names the first stage that finds no time in any member, and why.
+func (p *Prepared) blocked(from, lo int) string {
+	for i := from; i < len(p.in.Stages); i++ {
+		found := uint64(0)
+		for v := range p.stages[i].variants {
+			for _, m := range p.stages[i].ok[v][min(lo, p.n):] {
+				found |= m
+			}
+		}
+		if found == 0 {
+			return fmt.Sprintf("%s finds no time: %s", p.in.Stages[i].Name, p.commonest(p.stages[i].class, lo, p.n))
+		}
+	}
+	return "each stage finds a time by itself, but not one after the other within the weather known: give a longer forecast, more people, or split the work"
+}
+
+// whyNot tells why no beginning on a day leads to a finish.
+func (p *Prepared) whyNot(from int, day int32, lo int) string {
+	a, b := -1, -1
+	for q := lo; q < p.n; q++ {
+		if p.day[q] == day {
+			if a < 0 {
+				a = q
+			}
+			b = q + 1
+		}
+	}
+	any := false
+	for q := a; q < b; q++ {
+		any = any || p.stages[from].ok[0][q] != 0
+	}
+	if !any {
+		open := false
+		for q := a; q < b; q++ {
+			open = open || p.open[0][q]
+		}
+		if !open {
+			return "no working hours"
+		}
+		return p.in.Stages[from].Name + ": " + p.commonest(p.stages[from].class, a, b)
+	}
+	for i := from; i < len(p.in.Stages); i++ {
+		if p.in.Stages[i].Kind.Wet() {
+			later := uint64(0)
+			for v := range p.stages[i].variants {
+				for q := a; q < p.n; q++ {
+					later |= p.stages[i].ok[v][q]
+				}
+			}
+			if later == 0 {
+				return p.in.Stages[i].Name + ": " + p.commonest(p.stages[i].class, a, p.n)
+			}
+		}
+	}
+	return "a later stage finds no time before the weather ends"
+}
+
+// commonest is the limit that says no most often in working hours between two quarters.
+func (p *Prepared) commonest(class, a, b int) string {
+	c := p.class[class]
+	hours := p.open[0]
+	if c.smells {
+		hours = p.open[1]
+	}
+	var sum []tally
+	for q := a; q < b && c.broken != nil; q++ {
+		if !hours[q] {
+			continue
+		}
+		for _, t := range c.broken[q] {
+			sum = gather(sum, t)
+		}
+	}
+	if len(sum) == 0 {
+		return "the dry hours in a row are too short for it"
+	}
+	return top(sum)[0].worst.Text(p.zone())
+}
+
+// binding is the reason of the most members at a quarter; empty when all say go.
+func (p *Prepared) binding(class, q int) (weather.Reason, int) {
+	c := p.class[class]
+	if c.broken == nil || len(c.broken[q]) == 0 {
+		return weather.Reason{}, 0
+	}
+	t := top(c.broken[q])[0]
+	return t.worst, t.n
+}

@@ -1,0 +1,98 @@
+package works
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"gelwright/conduction"
+	"gelwright/cure"
+	"gelwright/material"
+	"gelwright/programme"
+)
+
+// marksOf joins the marks of a programme to the milestones of cure.
+var marksOf = [...]struct {
+	mark programme.Mark
+	is   cure.Milestone
+}{
+	{programme.Gel, cure.AtGel}, {programme.Trim, cure.Trim}, {programme.Walk, cure.Walk}, {programme.Sand, cure.Sand},
+	{programme.RainSafe, cure.RainSafe}, {programme.OverCoatFrom, cure.OverCoatFrom}, {programme.OverCoatUntil, cure.OverCoatUntil},
+}
+
+// Temperatures of the table: a step of 5 K with straight lines between logarithms is
+// within some per cent of the film itself.
+const (
+	filmLowC, filmStepK, filmSteps = -10, 5.0, 16
+	spreadShape                    = 0.18 // of the thresholds and the kinetics' shape beside the gel law, assumed
+)
+
+// bondsMin is how long a laminate without wax takes a coat whatever the heat: its
+// surface stays tacky by the air (common practice: best within 2 to 24 h). The
+// thresholds of the cure model are fitted at 5 to 20 °C and would close the window of a
+// deck in the sun within the hour.
+const bondsMin = 24 * 60
+
+// FilmOf tabulates how a film of resin hardens on its deck over steady temperatures
+// from −10 to 65 °C, dosed as a crew would at each.
+func FilmOf(ctx context.Context, name string, r material.Resin, resinKGPerM2, glassKGPerM2 float64, deck []conduction.Layer) (*programme.Film, error) {
+	g, err := cure.NewGel(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	const refPct = 2
+	f := &programme.Film{Name: name, RefPct: refPct}
+	th := cure.RoofThresholds()
+	run := func(tempC, pct float64) (cure.Hardening, error) {
+		k := cure.Roof().Matched(g, tempC, pct)
+		capless := th
+		capless.LatestMin[cure.OverCoatUntil] = 0
+		run, err := k.Film(ctx, cure.Film{ResinKGPerM2: resinKGPerM2, GlassKGPerM2: glassKGPerM2, Deck: deck, Base: []cure.Reading{{Min: 0, TempC: tempC}}}, pct, capless)
+		return run.Hardening, err
+	}
+	for i := range filmSteps {
+		c := filmLowC + filmStepK*float64(i)
+		h, err := run(c, refPct)
+		if err != nil {
+			return nil, fmt.Errorf("%s at %g °C: %w", name, c, err)
+		}
+		f.TempsC = append(f.TempsC, c)
+		f.DosePct = append(f.DosePct, dose(g, c))
+		for _, m := range marksOf {
+			t := math.Min(h.At(m.is), 60*24*60)
+			if m.mark == programme.OverCoatUntil {
+				t = math.Max(t, bondsMin)
+			}
+			f.Min[m.mark] = append(f.Min[m.mark], t)
+		}
+	}
+	weak, err := run(20, 1.25)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	strong, err := run(20, 2.5)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	for _, m := range marksOf {
+		f.DoseExponent[m.mark] = math.Log(weak.At(m.is)/strong.At(m.is)) / math.Log(2)
+	}
+	f.MostMin[programme.OverCoatUntil] = th.LatestMin[cure.OverCoatUntil]
+	f.SD = math.Hypot(g.SD(20, refPct), spreadShape)
+	return f, nil
+}
+
+// dose is what a crew would put in at a temperature: 2 %, more while the gel is later
+// than 35 min, less while it is sooner than 12; outside the sheet's temperatures that
+// of the nearer end.
+func dose(g cure.Gel, tempC float64) float64 {
+	at := math.Max(g.MinC, math.Min(g.MaxC, tempC))
+	a, err := cure.AdviseDose(g, at, at, 12, cure.Aim{})
+	switch {
+	case err == nil:
+		return a.Pct
+	case at < 20:
+		return g.MaxPct
+	}
+	return g.MinPct
+}

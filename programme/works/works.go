@@ -1,0 +1,423 @@
+package works
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"gelwright/conduction"
+	"gelwright/cure"
+	"gelwright/material"
+	"gelwright/plan"
+	"gelwright/programme"
+	"gelwright/roof"
+	"gelwright/weather"
+	"gelwright/working"
+)
+
+// Work is a roof as stages.
+type Work struct {
+	Stages  []programme.Stage `json:"stages"`
+	Hours   programme.Hours   `json:"hours"`
+	Figures []*working.Figure `json:"-"`
+	Notes   []string          `json:"notes,omitempty"`
+}
+
+// blockMin is the least length of a stretch of laminate between two places where the
+// day may end: about a strip.
+const blockMin = 20
+
+// footH is how long a top coat is left alone before anybody walks on it to fix
+// flashings.
+const footH = 24
+
+type maker struct {
+	p      *plan.Plan
+	own    Rates
+	r      Rates
+	people float64
+	out    Work
+	mat    map[int]*programme.Film
+	coat   *programme.Film
+	small  *programme.Film
+	wet    *weather.StageLimits
+	top    *weather.StageLimits
+	dry    *weather.StageLimits
+}
+
+// Of makes the stages of a planned roof in their order. people overrides the job's
+// crew when it is not 0.
+func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, people int) (*Work, error) {
+	j := &p.Job
+	if people == 0 {
+		people = j.Crew.People
+	}
+	if people < 1 {
+		return nil, fmt.Errorf("crew.people: nobody works. Give 1 or more")
+	}
+	m := &maker{p: p, own: own, r: own.Over(CommonRates()), people: float64(people), mat: map[int]*programme.Film{}}
+	if own.LayM2 == 0 && j.Crew.LayM2PerManHour > 0 {
+		m.own.LayM2, m.r.LayM2 = j.Crew.LayM2PerManHour, j.Crew.LayM2PerManHour
+	}
+	resin, err := cat.Resin(j.Spec.Resin)
+	if err != nil {
+		return nil, fmt.Errorf("spec.resin: %w", err)
+	}
+	coat, err := cat.Resin(j.Spec.CoatResin)
+	if err != nil {
+		return nil, fmt.Errorf("spec.coat_resin: %w", err)
+	}
+	deck := []conduction.Layer{cure.Board(math.Max(6, j.Spec.Board.ThicknessMM))}
+	for i, g := range j.Spec.Layers {
+		glass := g / 1000
+		if m.mat[i+1], err = FilmOf(ctx, fmt.Sprintf("mat layer %d", i+1), resin, math.Max(0.5, glass*j.Spec.ResinToGlass), glass, deck); err != nil {
+			return nil, err
+		}
+		m.mat[i+1].SD = math.Max(m.mat[i+1].SD, 0.1)
+	}
+	m.small = m.mat[1]
+	if m.coat, err = FilmOf(ctx, "top coat", coat, math.Max(0.4, j.Spec.TopCoat.KGPerM2), 0, deck); err != nil {
+		return nil, err
+	}
+	m.limits(resin, coat)
+	m.out.Hours = hoursOf(j)
+	m.before()
+	for i := range p.Decks {
+		m.deck(&p.Decks[i], &j.Decks[i])
+	}
+	m.after()
+	if j.Work.Kind == "strip" {
+		m.out.Notes = append(m.out.Notes, "strip no more than can be boarded and made tight the same day; sheet over bare boards: rain on them costs one to three drying days")
+	}
+	return &m.out, nil
+}
+
+func hoursOf(j *roof.Job) programme.Hours {
+	h := programme.Hours{StartMin: clock(j.Crew.Start, 8*60), EndMin: clock(j.Crew.End, 17*60)}
+	if len(j.Site.Neighbours) > 0 {
+		// Laminate in the hours in which windows are least missed.
+		h.SmellFromMin, h.SmellUntilMin = 9*60, 18*60
+	}
+	return h
+}
+
+// clock reads "08:30" as minutes after midnight.
+func clock(text string, otherwise float64) float64 {
+	h, min, ok := strings.Cut(text, ":")
+	hours, err1 := strconv.Atoi(h)
+	minutes, err2 := strconv.Atoi(min)
+	if !ok || err1 != nil || err2 != nil {
+		return otherwise
+	}
+	return float64(hours*60 + minutes)
+}
+
+// limits takes the trade's limits, tightened where the data sheet is stricter.
+func (m *maker) limits(resin, coat material.Resin) {
+	wet, top := weather.LaminateLimits(), weather.TopCoatLimits()
+	tighten(&wet, resin)
+	tighten(&top, coat)
+	// The rule of two hours before sunset stands for the evening's dew, which is
+	// computed here: the film must be safe before the deck comes near the dew point.
+	top.BeforeSunsetH = 0
+	m.wet, m.top = &wet, &top
+	m.dry = &weather.StageLimits{Stage: "dry work", RainTrace: wet.RainTrace, WindMax: working.Constant("", "highest wind for sheet materials", 10, "m/s",
+		working.Source{Title: "roofing practice", Standing: working.CommonPractice}), Light: true}
+}
+
+func tighten(l *weather.StageLimits, r material.Resin) {
+	sheet := func(name string, v float64) *working.Figure {
+		return working.GivenFigure("", name, v, "°C", "data sheet of "+r.Name)
+	}
+	if r.MinC > l.SurfaceMin.Value {
+		l.SurfaceMin = sheet("least deck temperature", r.MinC)
+		l.AirMin = sheet("least air temperature", r.MinC)
+	}
+	if r.MaxC > 0 && r.MaxC < l.SurfaceMax.Value {
+		l.SurfaceMax = sheet("highest deck temperature", r.MaxC)
+	}
+}
+
+// add appends a stage of so many man-minutes.
+func (m *maker) add(s programme.Stage, manMin float64, inputs ...*working.Figure) *programme.Stage {
+	if manMin <= 0 {
+		return nil
+	}
+	min := manMin / m.people
+	s.Quarters = max(1, int(math.Ceil(min/15-1e-9)))
+	m.out.Figures = append(m.out.Figures, working.Calc("t", "time for "+s.Name, min, "min", "t = Σ work / (rate × people)",
+		working.Source{Title: "work over the crew's rate", Standing: working.Derived}, inputs...).Keyed("time."+s.Key))
+	m.out.Stages = append(m.out.Stages, s)
+	return &m.out.Stages[len(m.out.Stages)-1]
+}
+
+// before: what is done before any deck is laminated.
+func (m *maker) before() {
+	j := &m.p.Job
+	for i := range m.p.Decks {
+		d := &m.p.Decks[i]
+		area := working.GivenFigure("A", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
+		if j.Work.Kind == "strip" {
+			m.add(programme.Stage{Key: d.Name + ".strip", Name: "strip" + m.of(d), Kind: programme.Strip, Deck: d.Name, Divisible: true, Limits: m.dry},
+				60*(d.SlopeM2/m.r.StripM2+m.r.SetUpH), area, rate("strip", m.own.StripM2, m.r.StripM2, "m²/man-hour"))
+		}
+		min := 60 * d.SlopeM2 / m.r.BoardM2
+		in := []*working.Figure{area, rate("boards", m.own.BoardM2, m.r.BoardM2, "m²/man-hour")}
+		if j.Spec.Insulation != nil {
+			min += 60 * d.SlopeM2 / m.r.InsulateM2
+			in = append(in, rate("insulation with vapour control layer", m.own.InsulateM2, m.r.InsulateM2, "m²/man-hour"))
+		}
+		s := programme.Stage{Key: d.Name + ".boards", Name: "deck" + m.of(d), Kind: programme.Boards, Deck: d.Name, Divisible: true, Limits: m.dry}
+		if j.Work.Kind == "strip" {
+			s.Join = programme.Lag{MostMin: 16 * 60, Why: "what is stripped is boarded or sheeted by the next morning"}
+		}
+		m.add(s, min, in...)
+		corners := float64(len(d.Corners)) * m.r.CornerH * 60
+		m.add(programme.Stage{Key: d.Name + ".trims", Name: "trims" + m.of(d), Kind: programme.Trims, Deck: d.Name, Divisible: true, Limits: m.dry, Hold: "deck signed off: dry at 18 % or less, fixed, no bounce"},
+			60*d.EdgeM/m.r.TrimM+corners, working.GivenFigure("L", "edges", d.EdgeM, "m", "plan"), rate("trims", m.own.TrimM, m.r.TrimM, "m/man-hour"))
+	}
+}
+
+// of names the deck where there are several.
+func (m *maker) of(d *plan.Deck) string {
+	if len(m.p.Decks) == 1 {
+		return ""
+	}
+	return ", " + d.Name
+}
+
+// deck: details, mat and top coat of one level.
+func (m *maker) deck(d *plan.Deck, job *roof.Deck) {
+	previous := ""
+	coats := 0
+	for i := range m.p.Passes {
+		pass := &m.p.Passes[i]
+		if pass.Deck != d.Name {
+			continue
+		}
+		switch pass.Kind {
+		case "details":
+			m.details(d, job, pass)
+		case "mat":
+			m.laminate(d, pass, previous)
+		case "top coat":
+			coats++
+			m.topCoat(d, pass, coats)
+		}
+		previous = pass.Kind
+	}
+}
+
+func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *plan.Pass) {
+	min := 0.0
+	if pass.Plan != nil {
+		for _, x := range pass.Plan.Mixes {
+			min += x.LayingMin * m.people
+		}
+	}
+	for _, o := range job.Openings {
+		if o.KerbMM > 0 {
+			min += 60 * m.r.KerbH
+		}
+	}
+	for _, x := range job.Penetrations {
+		h := m.r.PipeH
+		if x.Kind == "outlet" || x.Kind == "overflow" {
+			h = m.r.OutletH
+		}
+		min += 60 * h
+	}
+	if min == 0 {
+		return
+	}
+	m.add(programme.Stage{Key: d.Name + ".details", Name: "bandage and details" + m.of(d), Kind: programme.Details, Deck: d.Name, Divisible: true, Limits: m.wet, Smells: true,
+		Film: m.small, Hold: "each edge photographed: laps, nails, drip into gutter"},
+		min, rate("bandage", m.own.BandageM, m.r.BandageM, "m/man-hour"), rate("outlet", m.own.OutletH, m.r.OutletH, "man-hours"))
+}
+
+// laminate cuts a pass of mat into stretches that each end at a sound place for a day
+// joint: the end of a strip.
+func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
+	pace := m.r.LayM2
+	name, own := "laminate one layer", m.own.LayM2
+	if pass.Layer > 1 && m.own.LayM2 == 0 {
+		pace, name, own = m.r.SecondLayerM2, "second layer", m.own.SecondLayerM2
+	}
+	perM2 := 60 / pace / m.people // minutes of the crew
+	parts := bucketsOf(pass, perM2)
+	figures := []*working.Figure{working.GivenFigure("A", "area", pass.AreaM2, "m²", "plan"), rate(name, own, pace, "m²/man-hour")}
+	f := m.mat[pass.Layer]
+	base := programme.Stage{Key: fmt.Sprintf("%s.mat%d", d.Name, pass.Layer), Name: fmt.Sprintf("laminate%s", m.of(d)), Kind: programme.Laminate, Deck: d.Name, Limits: m.wet, Smells: true, Film: f,
+		SafeAt: programme.Gel, SafeMin: 60, LeadLimits: m.dry}
+	if len(m.mat) > 1 {
+		base.Name = fmt.Sprintf("laminate layer %d%s", pass.Layer, m.of(d))
+	}
+	first := programme.Lag{Why: "at once"}
+	again := (*programme.Lag)(nil)
+	againMin, againWhy := 0.0, ""
+	if previous != "" {
+		first = programme.Lag{Least: programme.Trim, Most: programme.OverCoatUntil, Why: "on gelled resin, inside its over-coating window"}
+		again = &programme.Lag{Least: programme.Walk}
+		againWhy = "abrade what is under it first: its over-coating window has closed"
+		againMin = 60 * pass.AreaM2 / m.r.AbradeM2 / m.people
+		if previous == "details" {
+			againMin /= 4 // flanges and bandage only
+		}
+	}
+	done := 0
+	blocks := blocksOf(parts)
+	sum := 0.0
+	for k, b := range blocks {
+		s := base
+		s.Parts = b
+		if len(blocks) > 1 {
+			s.Key = fmt.Sprintf("%s.%d", base.Key, k+1)
+			s.Name = fmt.Sprintf("%s, part %d of %d", base.Name, k+1, len(blocks))
+		}
+		min := 0.0
+		for _, x := range b {
+			min += x.Min
+		}
+		sum += min
+		// Rounded along the whole pass, so that the parts do not grow it.
+		end := int(math.Ceil(sum/15 - 1e-9))
+		s.Quarters = max(1, end-done)
+		done = max(end, done+1)
+		if k == 0 {
+			s.Join, s.Again, s.AgainWhy = first, again, againWhy
+			s.AgainQuarters = int(math.Ceil(againMin / 15))
+			s.Hold = "go / no-go of the weather; joints, flanges and corners wet out and free of air"
+		} else {
+			s.Join = programme.Lag{MostMin: 15, Why: "the edge is still wet"}
+			s.Again = &programme.Lag{Least: programme.Walk}
+			s.AgainQuarters, s.AgainWhy = 1, "day joint: feathered, hard, abraded and wiped before going on"
+		}
+		m.out.Stages = append(m.out.Stages, s)
+		m.out.Figures = append(m.out.Figures, working.Calc("t", "time for "+s.Name, min, "min", "t = A / (rate × people)",
+			working.Source{Title: "work over the crew's rate", Standing: working.Derived}, figures...).Keyed("time."+s.Key))
+	}
+}
+
+// bucketsOf lists the buckets of a pass with the crew's time for each by its area.
+func bucketsOf(pass *plan.Pass, perM2 float64) []part {
+	var out []part
+	if pass.Plan == nil {
+		// No bucket can be mixed at the plan's temperature; the work is there all the same.
+		for _, c := range pass.Cells {
+			out = append(out, part{programme.Part{Name: c.Name, Min: c.AreaM2 * perM2}, c.Strip, true})
+		}
+		if len(out) == 0 && pass.AreaM2 > 0 {
+			out = append(out, part{programme.Part{Name: pass.Kind, Min: pass.AreaM2 * perM2}, 0, true})
+		}
+		return out
+	}
+	for _, x := range pass.Plan.Mixes {
+		for _, y := range x.Parts {
+			strip := -1
+			if y.Cell >= 0 && y.Cell < len(pass.Cells) {
+				strip = pass.Cells[y.Cell].Strip
+			}
+			// A bucket that covers the end of one strip and the beginning of the next
+			// is two smaller ones where the day ends between them.
+			if n := len(out); n > 0 {
+				out[n-1].sound = out[n-1].strip != strip
+			}
+			out = append(out, part{programme.Part{Name: fmt.Sprintf("bucket %d", x.Number), Min: y.AreaM2 * perM2, Bucket: x.Number, UsableMin: x.LayByMin}, strip, true})
+		}
+	}
+	return out
+}
+
+type part struct {
+	programme.Part
+	strip int
+	sound bool
+}
+
+// blocksOf joins buckets into stretches of at least twenty minutes that end where a strip
+// does, at most forty.
+func blocksOf(parts []part) [][]programme.Part {
+	total := 0.0
+	for _, p := range parts {
+		total += p.Min
+	}
+	least := math.Max(blockMin, total/40)
+	var out [][]programme.Part
+	var now []programme.Part
+	min := 0.0
+	for _, p := range parts {
+		if n := len(now); n > 0 && p.Bucket > 0 && now[n-1].Bucket == p.Bucket {
+			now[n-1].Min += p.Min
+		} else {
+			now = append(now, p.Part)
+		}
+		min += p.Min
+		if p.sound && min >= least-1e-9 {
+			out, now, min = append(out, now), nil, 0
+		}
+	}
+	switch {
+	case len(now) > 0 && len(out) > 0 && min < least/2:
+		out[len(out)-1] = append(out[len(out)-1], now...)
+	case len(now) > 0:
+		out = append(out, now)
+	}
+	return out
+}
+
+// topCoat: spurs sanded and dust gone, edges cut in, field rolled, in one go.
+func (m *maker) topCoat(d *plan.Deck, pass *plan.Pass, coat int) {
+	area := d.CoatM2
+	sand := 60 * area / m.r.AbradeM2 / m.people
+	cut := 60 * math.Max(0, area-d.SlopeM2) / m.r.CoatM2 / m.people
+	field := 60 * d.SlopeM2 / m.r.CoatM2 / m.people
+	if a := m.p.Job.Spec.AggregateKGPerM2; a > 0 && coat == 1 {
+		field += 60 * d.SlopeM2 / m.r.AggregateM2 / m.people
+	}
+	lead := int(math.Ceil(sand/15 - 1e-9))
+	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: "top coat" + m.of(d), Kind: programme.TopCoat, Deck: d.Name, Limits: m.top, LeadLimits: m.dry, Smells: true,
+		Film: m.coat, SafeAt: programme.RainSafe, Lead: lead, Quarters: lead + max(1, int(math.Ceil((cut+field)/15-1e-9))),
+		AgainQuarters: max(1, int(math.Ceil(60*area/m.r.AbradeM2/m.people/15))),
+		Parts:         []programme.Part{{Name: "sand and clean", Min: float64(lead) * 15}, {Name: "cut in edges and upstands", Min: cut}},
+		Hold:          "hard: a finger-nail leaves no mark; spurs off, dust gone, dry"}
+	if m.p.Job.Spec.TopCoat.Coats > 1 {
+		s.Name = fmt.Sprintf("top coat %d%s", coat, m.of(d))
+	}
+	if coat == 1 {
+		s.Join = programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom, Most: programme.OverCoatUntil, Why: "hard enough to coat, and not yet too old to bond"}
+		s.Again = &programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom}
+		s.AgainWhy = "the over-coating window has closed: abrade all over with 40 grit and wipe first"
+	} else {
+		s.Join = programme.Lag{Begin: programme.RainSafe, Least: programme.RainSafe, Why: "wax has surfaced: abraded before the next coat"}
+		s.Again, s.AgainQuarters = nil, 0
+	}
+	buckets := bucketsOf(pass, field/math.Max(0.1, pass.AreaM2))
+	for _, b := range blocksOf(buckets) {
+		s.Parts = append(s.Parts, b...)
+	}
+	m.out.Figures = append(m.out.Figures, working.Calc("t", "time for "+s.Name, sand+cut+field, "min", "t = A/(sand × people) + A/(coat × people)",
+		working.Source{Title: "work over the crew's rate", Standing: working.Derived}, working.GivenFigure("A", "area to coat", area, "m²", "plan"),
+		rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"), rate("top coat", m.own.CoatM2, m.r.CoatM2, "m²/man-hour")).Keyed("time."+s.Key))
+	m.out.Stages = append(m.out.Stages, s)
+}
+
+// after: flashings over the upstands, and clearing up.
+func (m *maker) after() {
+	length := 0.0
+	for i := range m.p.Decks {
+		for _, e := range m.p.Decks[i].EdgeByCondition {
+			if e.Condition.HasUpstand() {
+				length += e.LengthM
+			}
+		}
+	}
+	wait := programme.Lag{LeastMin: footH * 60, Why: "light foot traffic on the top coat"}
+	if s := m.add(programme.Stage{Key: "flashings", Name: "flashings", Kind: programme.Flash, Divisible: true, Limits: m.dry, Join: wait},
+		60*length/m.r.FlashingM, working.GivenFigure("L", "walls and parapets", length, "m", "plan"), rate("flashing with chase", m.own.FlashingM, m.r.FlashingM, "m/man-hour")); s != nil {
+		wait = programme.Lag{}
+	}
+	m.add(programme.Stage{Key: "clean-up", Name: "clean-up and hand-over", Kind: programme.CleanUp, Join: wait},
+		60*(m.r.SetUpH+m.r.HandOverH), rate("clear up", m.own.SetUpH, m.r.SetUpH, "man-hours"), rate("hand-over", m.own.HandOverH, m.r.HandOverH, "man-hours"))
+}
