@@ -48,11 +48,11 @@ func (m *master) banWide() []int {
 
 // dive rounds the programme's solution to whole bars step by step, generating new
 // patterns for what is left after each step (a diving heuristic), and at each step
-// also completes the plan by the quick heuristics. It gives up as soon as the bound
-// shows that goal is out of reach. skip makes the dive pass over that many of the
+// also completes the plan by the quick heuristics. It ends at a plan within goal and
+// gives up as soon as the bound shows that nothing below have can be reached. skip makes the dive pass over that many of the
 // first choices, so that repeated dives differ. It returns the best plan seen with
-// cost at most limit, or nil.
-func (m *master) dive(ctx context.Context, goal int64, skip int) []use {
+// cost or nil.
+func (m *master) dive(ctx context.Context, goal, have int64, skip int) []use {
 	state := m.lp.Save()
 	d, avail := append([]int(nil), m.d...), append([]int(nil), m.avail...)
 	centre := append([]float64(nil), m.centre...)
@@ -76,6 +76,7 @@ func (m *master) dive(ctx context.Context, goal int64, skip int) []use {
 			if m.o.costOf(best) <= goal {
 				return best
 			}
+			have = min(have, m.o.costOf(best))
 		}
 		chosen := m.roundings(&skip)
 		if len(chosen) == 0 {
@@ -93,8 +94,8 @@ func (m *master) dive(ctx context.Context, goal int64, skip int) []use {
 			return best
 		}
 		banned = append(banned, m.banWide()...)
-		bound, how := m.generate(ctx, goal-spent+1, false)
-		if how == reached || how == stopped || spent+bound > goal {
+		bound, how := m.generate(ctx, have-spent, false)
+		if how == reached || how == stopped || spent+bound >= have {
 			return best
 		}
 	}

@@ -25,6 +25,7 @@ type master struct {
 	sack     knapsack
 	centre   []float64 // duals of the best bound so far
 	purse    *purse
+	treeWork int // work of exact searches still allowed
 	rounds   int // pricing rounds done, the master's budget
 }
 
@@ -43,7 +44,7 @@ const (
 const roundLimit = 30000
 
 func newMaster(o *order) *master {
-	m := &master{o: o, lp: lp.New(1000), known: map[string]int{}}
+	m := &master{o: o, lp: lp.New(1000), known: map[string]int{}, treeWork: treeWork}
 	m.d = append([]int(nil), o.d...)
 	m.avail = append([]int(nil), o.avail...)
 	most := int64(1)

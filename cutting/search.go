@@ -48,7 +48,7 @@ func (o *order) close(ctx context.Context, m *master, best []use, bound int64) (
 		return o.costOf(best)
 	}
 	for skip := 0; skip < dives; skip++ {
-		if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
+		if plan := m.dive(ctx, bound, cost(), skip); plan != nil && o.costOf(plan) < cost() {
 			best = plan
 		}
 		if cost() <= bound {

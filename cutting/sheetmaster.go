@@ -272,7 +272,7 @@ func (m *sheetMaster) reduced(u sheetUse, y []float64) float64 {
 
 // dive rounds the programme to whole sheets step by step, completing the plan by
 // the quick fillings at each step; see master.dive.
-func (m *sheetMaster) dive(ctx context.Context, goal int64, skip int) []sheetUse {
+func (m *sheetMaster) dive(ctx context.Context, goal, have int64, skip int) []sheetUse {
 	state := m.lp.Save()
 	d, avail := append([]int(nil), m.d...), append([]int(nil), m.avail...)
 	defer func() {
@@ -291,8 +291,10 @@ func (m *sheetMaster) dive(ctx context.Context, goal int64, skip int) []sheetUse
 		if tail := m.o.complete(m.d, m.avail, m.grids, goal-spent); tail != nil {
 			keep(append(append([]sheetUse(nil), uses...), tail...))
 		}
-		if best != nil && m.o.costOf(best) <= goal {
-			return best
+		if best != nil {
+			if have = min(have, m.o.costOf(best)); have <= goal {
+				return best
+			}
 		}
 		fixed := m.roundings(&skip)
 		if len(fixed) == 0 {
@@ -307,8 +309,8 @@ func (m *sheetMaster) dive(ctx context.Context, goal int64, skip int) []sheetUse
 			keep(uses)
 			return best
 		}
-		bound, how := m.generate(ctx, goal-spent+1)
-		if how == reached || how == stopped || spent+bound > goal {
+		bound, how := m.generate(ctx, have-spent)
+		if how == reached || how == stopped || spent+bound >= have {
 			return best
 		}
 	}

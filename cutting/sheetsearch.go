@@ -35,7 +35,7 @@ func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
 	lpBound, _ := m.generate(ctx, cost())
 	bound = max(bound, purse.atLeast(lpBound))
 	for skip := 0; skip < sheetDives && cost() > bound && ctx.Err() == nil && !m.spent(); skip++ {
-		if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
+		if plan := m.dive(ctx, bound, cost(), skip); plan != nil && o.costOf(plan) < cost() {
 			best = plan
 		}
 	}
@@ -44,7 +44,7 @@ func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
 		b, _ := m.generate(ctx, cost())
 		bound = max(bound, purse.atLeast(b))
 		for skip := 0; skip < 2 && cost() > bound && ctx.Err() == nil && m.joins > 0 && !m.spent(); skip++ {
-			if plan := m.dive(ctx, bound, skip); plan != nil && o.costOf(plan) < cost() {
+			if plan := m.dive(ctx, bound, cost(), skip); plan != nil && o.costOf(plan) < cost() {
 				best = plan
 			}
 		}

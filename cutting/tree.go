@@ -18,7 +18,6 @@ type tree struct {
 	goal  int64
 	live  []int // columns allowed at the present node
 	rows  []branchRow
-	nodes int
 	found []use
 }
 
@@ -29,7 +28,12 @@ type branchRow struct {
 	up   bool
 }
 
-const treeNodes = 4000
+// treeWork bounds all nodes of an order together; a node counts its columns and
+// nodeWork for the rest.
+const (
+	treeWork = 9000000
+	nodeWork = 2000
+)
 
 type verdict int
 
@@ -41,7 +45,7 @@ const (
 
 // finish decides whether a plan within goal exists, given that all its patterns are listed.
 func (m *master) finish(ctx context.Context, listed []pattern, goal int64) ([]use, verdict) {
-	t := &tree{m: m, goal: goal, nodes: treeNodes}
+	t := &tree{m: m, goal: goal}
 	keep := make(map[int]bool, len(listed))
 	for _, p := range listed {
 		j, _ := m.add(p)
@@ -64,11 +68,11 @@ func (m *master) finish(ctx context.Context, listed []pattern, goal int64) ([]us
 
 // walk searches the subtree at the present programme.
 func (t *tree) walk(ctx context.Context) verdict {
-	if ctx.Err() != nil || t.nodes <= 0 {
+	m := t.m
+	if ctx.Err() != nil || m.treeWork <= 0 {
 		return undecided
 	}
-	t.nodes--
-	m := t.m
+	m.treeWork -= len(t.live) + nodeWork
 	m.lp.Solve(50000)
 	before := t.live
 	cut, fixed := t.certify()
@@ -231,10 +235,11 @@ func (t *tree) whole() []use {
 }
 
 // branch is a set of columns, those with at least u of size i and v of size j (or
-// one column alone when i < 0), and the sum of their values.
+// one column alone, or all bars of a stock), and the sum of their values.
 type branch struct {
 	i, j, u, v int
 	col        int
+	kind       int // −1, or all bars of this stock
 	sum        float64
 }
 
@@ -242,13 +247,21 @@ type branch struct {
 func (t *tree) branching() (branch, bool) {
 	const shift, most = 24, 7
 	sums := map[uint64]float64{}
-	best, ok := branch{col: -1}, false
+	best, ok := branch{col: -1, kind: -1}, false
 	bestScore := 1e-5
 	consider := func(b branch) {
 		f := b.sum - math.Floor(b.sum)
 		if score := f * (1 - f); score > bestScore {
 			best, bestScore, ok = b, score*1.0001, true
 		}
+	}
+	kinds := make([]float64, len(t.m.o.cap))
+	t.m.lp.InUse(func(col int, x float64) { kinds[t.m.pats[col].k] += x })
+	for k, sum := range kinds {
+		consider(branch{col: -1, kind: k, sum: sum})
+	}
+	if bestScore > 0.01 {
+		return best, true // how many bars of each kind: decided before how they are cut
 	}
 	t.m.lp.InUse(func(col int, x float64) {
 		if x < 1e-7 || t.m.lp.Banned(col) {
@@ -275,14 +288,14 @@ func (t *tree) branching() (branch, bool) {
 	const low = 1<<(shift+3) - 1
 	for _, k := range keys {
 		a, b := k&low, k>>(shift+3)
-		consider(branch{int(a >> 3), int(b >> 3), int(a & 7), int(b & 7), -1, sums[k]})
+		consider(branch{int(a >> 3), int(b >> 3), int(a & 7), int(b & 7), -1, -1, sums[k]})
 	}
 	if ok {
 		return best, true
 	}
 	t.m.lp.InUse(func(col int, x float64) {
 		if !t.m.lp.Banned(col) {
-			consider(branch{col: col, sum: x})
+			consider(branch{col: col, kind: -1, sum: x})
 		}
 	})
 	return best, ok
@@ -301,6 +314,9 @@ func (b branch) holds(p pattern, col int) bool {
 	if b.col >= 0 {
 		return col == b.col
 	}
+	if b.kind >= 0 {
+		return p.k == b.kind
+	}
 	return p.count(b.i) >= b.u && (b.v == 0 || p.count(b.j) >= b.v)
 }
 
@@ -308,7 +324,7 @@ func (b branch) holds(p pattern, col int) bool {
 // banned.
 func (t *tree) apply(b branch, up bool) []int {
 	m := t.m
-	pair := b.col < 0 && b.v > 0 && m.d[b.i] == 1 && m.d[b.j] == 1
+	pair := b.col < 0 && b.kind < 0 && b.v > 0 && m.d[b.i] == 1 && m.d[b.j] == 1
 	var in, banned, live []int
 	for _, j := range t.live {
 		p := m.pats[j]
