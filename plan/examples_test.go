@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strconv"
 	"sync"
 	"testing"
 
@@ -66,3 +67,5 @@ func planned(t testing.TB, name string) *plan.Plan {
 	}
 	return kept.plans[name]
 }
+
+func number(v float64) string { return strconv.FormatFloat(v, 'g', 8, 64) }

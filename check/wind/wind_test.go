@@ -165,7 +165,11 @@ func TestZonesOfPublishedFlatRoofs(t *testing.T) {
 
 func TestZonesCoverTheRoofOnce(t *testing.T) {
 	ell := plane.RingOf(plane.Point{}, plane.Point{X: 7.2}, plane.Point{X: 7.2, Y: 3.2}, plane.Point{X: 3.2, Y: 3.2}, plane.Point{X: 3.2, Y: 5.6}, plane.Point{Y: 5.6})
-	for _, outline := range []plane.Ring{plane.Rectangle(0, 0, 10, 20), ell} {
+	// Decks with a bowed front too narrow for an inner field, whose inset once had no answer.
+	bow := func(w, h, bulge float64) plane.Ring {
+		return plane.Ring{{Point: plane.Point{}, Bulge: bulge}, {Point: plane.Point{X: w}}, {Point: plane.Point{X: w, Y: h}}, {Point: plane.Point{Y: h}}}
+	}
+	for _, outline := range []plane.Ring{plane.Rectangle(0, 0, 10, 20), ell, bow(4.96, 5.055, 0.31), bow(4.7, 5.5, 0.1), bow(5.33, 4.35, 0.5)} {
 		net, err := plane.Net(outline, []plane.Ring{plane.Rectangle(1, 1, 2, 2)}, 0.001)
 		if err != nil {
 			t.Fatal(err)
@@ -178,7 +182,7 @@ func TestZonesCoverTheRoofOnce(t *testing.T) {
 		for _, z := range zones {
 			sum += plane.TotalArea(z.Area)
 		}
-		if math.Abs(sum-plane.TotalArea(net)) > 1e-6 {
+		if math.Abs(sum-plane.TotalArea(net)) > 1e-5 {
 			t.Errorf("zones cover %.6f of %.6f m²", sum, plane.TotalArea(net))
 		}
 		if plane.TotalArea(zones[0].Area) <= 0 {

@@ -31,11 +31,11 @@ func ZonesOn(net []plane.Polygon, outline plane.Ring, s Site) ([]ZoneArea, error
 	if err != nil {
 		return nil, err
 	}
-	core, err := whole.Inset(strip)
+	core, err := deeper(whole, strip)
 	if err != nil {
 		return nil, err
 	}
-	field, err := whole.Inset(inner)
+	field, err := deeper(whole, inner)
 	if err != nil {
 		return nil, err
 	}
@@ -70,6 +70,16 @@ func ZonesOn(net []plane.Polygon, outline plane.Ring, s Site) ([]ZoneArea, error
 		return nil, err
 	}
 	return []ZoneArea{{Corner, corners}, {Perimeter, strips}, {Inner, h}, {Field, i}}, nil
+}
+
+// deeper is what of a deck lies farther than depthM from its rim. A deck narrower than
+// two such depths has nothing there, which the offset of an arc cannot always tell.
+func deeper(whole plane.Polygon, depthM float64) ([]plane.Polygon, error) {
+	low, high := whole.Bounds()
+	if math.Min(high.X-low.X, high.Y-low.Y) <= 2*depthM {
+		return nil, nil
+	}
+	return whole.Inset(depthM)
 }
 
 // quad covers everything within reach of a corner along its two edges.
