@@ -190,7 +190,7 @@ func (d *pack) offcuts() {
 		d.begin(title, why)
 	} else {
 		d.gap(4)
-		d.f.Bookmark(title, 0, d.y)
+		d.enter(title)
 		d.title(title, why)
 	}
 	d.table(table{columns: []column{{head: "", share: 6, tick: true}, {head: "material", share: 40, bold: true}, {head: "off", share: 9, number: true, bold: true}, {head: "length mm", share: 15, number: true}, {head: "width mm", share: 14, number: true}, {head: "from no.", share: 30}, {head: "deck", share: 20}, {head: "kept where", share: 40}}, leastMM: 6}, rows)

@@ -77,12 +77,17 @@ func (d *pack) fallArrows(s *scene.Scene, deck *roof.Deck, at func(plane.Point) 
 		return
 	}
 	for i, p := range f.Planes {
-		where, room, ok := roomiest(deck, func(q plane.Point) bool {
+		where, room, ok := roomiest(deck, func(q plane.Point) float64 {
 			if len(f.Planes) < 2 {
-				return true
+				return math.Inf(1)
 			}
-			leftOf := f.Line[1].Sub(f.Line[0]).Cross(q.Sub(f.Line[0])) >= 0
-			return leftOf == (i == 0)
+			// How far q lies on this plane's side of the ridge, hip or valley.
+			along := f.Line[1].Sub(f.Line[0])
+			off := along.Unit().Cross(q.Sub(f.Line[0]))
+			if i == 1 {
+				off = -off
+			}
+			return off
 		})
 		if !ok || room*k < 2.5 {
 			continue
@@ -103,18 +108,20 @@ func (d *pack) fallArrows(s *scene.Scene, deck *roof.Deck, at func(plane.Point) 
 	}
 }
 
-// roomiest finds, on a grid of the deck, the place farthest from its edges and openings.
-func roomiest(deck *roof.Deck, allowed func(plane.Point) bool) (best plane.Point, room float64, ok bool) {
+// roomiest finds, on a grid of the deck, the place farthest from its edges and openings
+// and from what reach measures; where reach is not positive the place is not allowed.
+func roomiest(deck *roof.Deck, reach func(plane.Point) float64) (best plane.Point, room float64, ok bool) {
 	low, high := deck.Outline.Bounds()
 	whole := []plane.Polygon{{Outer: deck.Outline.Chords(0.01)}}
 	const n = 16
 	for i := 1; i < n; i++ {
 		for j := 1; j < n; j++ {
 			p := plane.Point{X: low.X + (high.X-low.X)*float64(i)/n, Y: low.Y + (high.Y-low.Y)*float64(j)/n}
-			if !allowed(p) || !plane.ContainsAny(whole, p) {
+			if reach(p) <= 0 || !plane.ContainsAny(whole, p) {
 				continue
 			}
 			_, _, far := deck.Outline.Nearest(p)
+			far = math.Min(far, reach(p))
 			for _, o := range deck.Openings {
 				_, _, to := o.Outline.Nearest(p)
 				if plane.ContainsAny([]plane.Polygon{{Outer: o.Outline.Chords(0.01)}}, p) {

@@ -17,6 +17,8 @@ type pack struct {
 	refs *refs
 	// shared is known once all figures are marked.
 	shared *shared
+	// summaryEnd is where the first page ends, for the contents below it.
+	summaryEnd float64
 }
 
 // Pack returns the job pack as PDF with the given drawings in it. Its date is the
@@ -54,6 +56,8 @@ func newPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record 
 		section()
 	}
 	d.feet()
+	d.listContents(d.summaryEnd)
+	d.f.SetPage(d.f.PageCount())
 	return d, nil
 }
 
@@ -63,7 +67,8 @@ func (d *pack) drawings(sheets []*drawing.Sheet) {
 		pdf.AddPage(d.f, s.Scene)
 		d.sections[d.f.PageNo()] = ""
 		if i == 0 {
-			d.f.Bookmark("Drawings", 0, 0)
+			d.y = 0
+			d.enter(countWords(len(sheets), "drawing"))
 		}
 		d.f.Bookmark(s.Scene.Title, 1, 0)
 	}

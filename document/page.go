@@ -35,6 +35,12 @@ const (
 	sizeMark  = 5.8
 )
 
+// entry is one line of the contents.
+type entry struct {
+	title string
+	page  int
+}
+
 // placed is one piece of lettering as it stands on a page, for a test that looks
 // whether anything runs over an edge.
 type placed struct {
@@ -56,7 +62,9 @@ type pages struct {
 	columns, column int
 	columnTop       float64
 	plain           int // text pages begun
-	record          func(placed)
+	// contents are the sections with the page each begins on.
+	contents []entry
+	record   func(placed)
 }
 
 func newPages(date time.Time, title, running string) *pages {
@@ -86,8 +94,35 @@ func (p *pages) feet() {
 		words := clean(fmt.Sprintf("%s, page %d of %d", section, n, of))
 		p.text(pageWidth-right-f.GetStringWidth(words), bottom+8, words)
 	}
-	f.SetPage(of)
 	f.SetTextColor(0, 0, 0)
+}
+
+// listContents writes the contents at the foot of the first page, in three columns,
+// where there is room for them below y.
+func (p *pages) listContents(y float64) {
+	const columns, rowMM, headMM = 3, 4.6, 7.0
+	rows := (len(p.contents) + columns - 1) / columns
+	begin := bottom - headMM - rowMM*float64(rows)
+	if begin < y {
+		return
+	}
+	p.f.SetPage(1)
+	p.font(1, false)
+	p.f.SetTextColor(0, 0, 0)
+	p.line(left, begin, pageWidth-right, begin, 0.35)
+	p.font(sizeSmall, true)
+	p.text(left, begin+5, "In this pack")
+	wide := (pageWidth - left - right - (columns-1)*columnGap) / columns
+	p.font(sizeSmall, false)
+	for i, e := range p.contents {
+		x, at := left+(wide+columnGap)*float64(i/rows), begin+headMM+rowMM*(float64(i%rows)+0.78)
+		number := fmt.Sprint(e.page)
+		p.textWithin(x, at, x+wide, number)
+		p.textWithin(x+8, at, x+wide+columnGap, e.title)
+		link := p.f.AddLink()
+		p.f.SetLink(link, 0, e.page)
+		p.f.Link(x, at-rowMM*0.78, wide, rowMM, link)
+	}
 }
 
 // clean puts what the lettering has in place of what it lacks.
@@ -126,8 +161,14 @@ func (p *pages) begin(title, why string) {
 	p.columns, p.column = 1, 0
 	p.section = title
 	p.page()
-	p.f.Bookmark(title, 0, 0)
+	p.enter(title)
 	p.title(title, why)
+}
+
+// enter puts a section that begins here into bookmarks and contents.
+func (p *pages) enter(title string) {
+	p.f.Bookmark(title, 0, p.y)
+	p.contents = append(p.contents, entry{title, p.f.PageNo()})
 }
 
 // title sets a section's heading over a heavy rule, and under it what it is for.

@@ -50,6 +50,11 @@ func (d *pack) summary() {
 	d.bucketOfTheDay()
 	d.gap(2)
 	d.write("Numbers in square brackets point at the workings at the end: formula, source and inputs of each figure. The supplier's data sheets, the local rules and a licensed person outrank everything here.", sizeSmall, false, 0)
+	if d.f.PageNo() == 1 {
+		d.summaryEnd = d.y + 3
+	} else {
+		d.summaryEnd = pageHeight
+	}
 }
 
 // facts says whose roof it is and what it will be, on the left of the first page.
@@ -175,7 +180,7 @@ func (d *pack) glance() {
 	if len(list) == 0 {
 		d.write("Nothing stands open.", sizeText, false, 0)
 	} else if len(list) > 3 {
-		d.write(fmt.Sprintf("All %d stand on the next page, each with what would settle it.", len(list)), sizeSmall, false, 7)
+		d.write(fmt.Sprintf("All %d stand under 'What to settle first', each with what would settle it.", len(list)), sizeSmall, false, 7)
 	}
 }
 
@@ -268,7 +273,7 @@ func workWords(j roof.Job) string {
 		w += ", old covering: " + j.Work.OldCovering
 	}
 	if j.Work.FinishBy != "" {
-		w += "; to be finished by " + j.Work.FinishBy
+		w += "; to be finished by " + dateWords(j.Work.FinishBy, j.Site.Locale)
 	}
 	return w
 }

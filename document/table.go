@@ -83,6 +83,7 @@ func (t table) draw(p *pages, rows [][]string) {
 	}
 	t.widths(p.width())
 	t.align(p, rows)
+	p.gap(0.8)
 	first := 0.0
 	for _, r := range rows {
 		first += t.height(p, r)

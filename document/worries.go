@@ -110,7 +110,7 @@ func (d *pack) defaults() {
 	for _, x := range d.p.Job.Defaults {
 		rows = append(rows, []string{"", x.Field, x.Value, d.local(x.Why)})
 	}
-	d.table(table{columns: []column{{share: 5, tick: true}, {head: "field of the roof file", share: 40}, {head: "taken as", share: 22, bold: true}, {head: "why", share: 62}}, points: sizeSmall - 0.4, leastMM: 4.6}, rows)
+	d.table(table{columns: []column{{share: 5, tick: true}, {head: "field of the roof file", share: 40}, {head: "taken as", share: 22, bold: true}, {head: "why", share: 62}}, points: sizeSmall - 0.6, leastMM: 4.4}, rows)
 }
 
 // checkSummary is one line a check, what fails first.

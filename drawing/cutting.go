@@ -249,20 +249,40 @@ func (c *cutting) sheet(t Title, blocks []diagram) (*Sheet, error) {
 	}
 	s := emptySheet(t, l, c.format, c.scale, figure, key)
 	s.Origin = figure.Low
+	var shapes []LabelledShape
 	for _, b := range blocks {
-		c.draw(s, b)
+		s.stock(b)
 	}
+	for _, b := range blocks {
+		shapes = append(shapes, s.cuts(b)...)
+	}
+	PlacePieces(s, shapes)
 	return s, nil
 }
 
-// draw puts one board or length on the sheet.
-func (c *cutting) draw(s *Sheet, b diagram) {
+// high of a diagram's board or bar, mm on paper.
+func (b diagram) high(scale float64) float64 {
+	if w := b.pattern.Stock[0].WidthMM; w > 0 {
+		return float64(w) / scale
+	}
+	return barMM
+}
+
+// stock draws the outline of one board or length, with its caption.
+func (s *Sheet) stock(b diagram) {
+	wide, high := float64(b.pattern.Stock[0].LengthMM)/s.Scale, b.high(s.Scale)
+	s.Add(scene.Shape{Meta: scene.Meta{Layer: "stock"}, Paths: []scene.Path{scene.Rect(b.x, b.y, b.x+wide, b.y+high)}, Stroke: scene.Pen(scene.Thick)})
+	words, size := fit(captionOf(b.pattern), max(wide, 44), true)
+	s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 1.6}, Content: words, HeightMM: min(size, scene.TextSmall), Bold: true})
+	if b.heading != "" {
+		s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 7}, Content: b.heading, HeightMM: scene.TextUsual, Bold: true})
+	}
+}
+
+// cuts are the pieces and offcuts of one board or length.
+func (s *Sheet) cuts(b diagram) []LabelledShape {
 	stock := b.pattern.Stock[0]
 	k := 1 / s.Scale
-	wide, high := float64(stock.LengthMM)*k, float64(stock.WidthMM)*k
-	if stock.WidthMM == 0 {
-		high = barMM
-	}
 	// place turns millimetres on the stock into a plan point, so that the pieces are
 	// lettered as those of a set-out are.
 	place := func(xMM, yMM float64) plane.Point {
@@ -277,7 +297,6 @@ func (c *cutting) draw(s *Sheet, b diagram) {
 		x0, y0 := float64(x), float64(y)
 		return []plane.Point{place(x0, y0), place(x0+float64(l), y0), place(x0+float64(l), y0+across), place(x0, y0+across)}
 	}
-	s.Add(scene.Shape{Meta: scene.Meta{Layer: "stock"}, Paths: []scene.Path{scene.Rect(b.x, b.y, b.x+wide, b.y+high)}, Stroke: scene.Pen(scene.Thick)})
 	var shapes []LabelledShape
 	for i, cut := range stock.Cuts {
 		label, sub := cut.Piece, sizeWords(cut.LengthMM, cut.WidthMM)
@@ -297,12 +316,7 @@ func (c *cutting) draw(s *Sheet, b diagram) {
 		shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("%s-keep-%d", b.pattern.Name, i), Label: sizeWords(o.LengthMM, o.WidthMM), Shape: rect(o.XMM, o.YMM, o.LengthMM, o.WidthMM), Hatch: scene.Diagonal(2.2), Class: "offcut",
 			Title: fmt.Sprintf("Offcut to keep, %s mm", sizeWords(o.LengthMM, o.WidthMM))})
 	}
-	PlacePieces(s, shapes)
-	words, size := fit(captionOf(b.pattern), max(wide, 44), true)
-	s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 1.6}, Content: words, HeightMM: min(size, scene.TextSmall), Bold: true})
-	if b.heading != "" {
-		s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 7}, Content: b.heading, HeightMM: scene.TextUsual, Bold: true})
-	}
+	return shapes
 }
 
 // captionOf says which boards a pattern is for: "A: 7", "B: 3 off, 1, 4, 9".

@@ -38,6 +38,10 @@ func Labels(p *plan.Plan) []Label {
 	if job == "" {
 		job = slug(p.Job.Name)
 	}
+	words := p.Job.Reference
+	if words == "" {
+		words = p.Job.Name
+	}
 	var out []Label
 	for i := range p.Decks {
 		d := &p.Decks[i]
@@ -45,10 +49,10 @@ func Labels(p *plan.Plan) []Label {
 			if len(p.Decks) > 1 {
 				place = d.Name + ": " + place
 			}
-			out = append(out, Label{Code: job + "/" + d.Name + "/" + number, Number: number, Size: size, Place: place, Job: p.Job.Name})
+			out = append(out, Label{Code: job + "/" + d.Name + "/" + number, Number: number, Size: size, Place: place, Job: words})
 		}
 		for _, f := range d.Firrings {
-			add(f.Number, fmt.Sprintf("%.0f long, %.0f to %.0f", f.LengthM*1000, f.FromMM, f.ToMM), "firring, thin end low")
+			add(f.Number, fmt.Sprintf("%.0f × %.0f–%.0f", f.LengthM*1000, min(f.FromMM, f.ToMM), max(f.FromMM, f.ToMM)), "firring, thin end low")
 		}
 		for _, x := range d.SetOut.Pieces {
 			if x.Kind != settingout.Bandage {
@@ -122,9 +126,9 @@ func (l Label) items() ([]scene.Item, error) {
 			y -= high * 1.5
 		}
 	}
-	line(l.Size, 3, true, 1)
+	line(l.Size, 3, true, 2)
 	line(l.Place, 2.5, false, 2)
-	line(l.Job, 1.9, false, 1)
+	line(l.Job, 2.2, false, 1)
 	return items, nil
 }
 
