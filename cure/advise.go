@@ -21,13 +21,15 @@ type Advice struct {
 
 // AdviseDose picks the dose for a day whose resin and deck lie between lowC and
 // highC: at highC the earliest likely gel leaves needMin, at lowC the likely gel is
-// not too slow.
+// not too slow. It is the one rule for a dose: buckets, dose card and the quick answer
+// all ask it.
 //
 // It starts from the preferred dose, lowers it until the hottest hour leaves the
-// minutes, or raises it, while they are left, until the coldest hour gels in time.
-// Where the range is too wide for one dose it refuses; see [DoseCard].
+// minutes wanted, or raises it, while they are left, until the coldest hour gels in
+// time. The least dose may leave fewer than wanted, but not fewer than needMin. Where
+// the range is too wide for one dose it refuses; see [DoseCard].
 func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
-	aim = aim.filled()
+	aim = aim.filled(needMin)
 	if !(needMin > 0) || math.IsInf(needMin, 0) {
 		return Advice{}, fmt.Errorf("cure: %g minutes needed: give the minutes from mixing until the last is rolled out", needMin)
 	}
@@ -39,41 +41,45 @@ func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
 			return Advice{}, err
 		}
 	}
-	leaves := func(pct float64) bool {
+	leaves := func(pct, min float64) bool {
 		ln, half := g.predict(highC, pct)
-		return math.Exp(ln-half) >= needMin
+		return math.Exp(ln-half) >= min
 	}
 	likely := func(pct float64) float64 { ln, _ := g.predict(lowC, pct); return math.Exp(ln) }
 	pct := math.Min(math.Max(aim.PreferredPct, g.MinPct), g.MaxPct)
-	for !leaves(pct) && pct > g.MinPct {
+	for !leaves(pct, aim.WantedMin) && pct > g.MinPct {
 		pct = math.Max(nextDose(pct, -1), g.MinPct)
 	}
-	if !leaves(pct) {
+	if !leaves(pct, needMin) {
 		return Advice{}, g.notThatLong(highC, needMin)
 	}
 	for likely(pct) > aim.LongestMin && pct < g.MaxPct {
 		next := math.Min(nextDose(pct, +1), g.MaxPct)
-		if !leaves(next) {
+		if !leaves(next, aim.WantedMin) {
 			break
 		}
 		pct = next
 	}
 	if likely(pct) > aim.TooSlowMin {
 		if pct < g.MaxPct && lowC < highC {
-			return Advice{}, refuse(ErrNoAim, fmt.Sprintf("%.2f %% is the most that leaves %.0f min at %.1f °C, and at %.1f °C it gels in about %.0f min", pct, needMin, highC, lowC, likely(pct)),
+			return Advice{}, refuse(ErrNoAim, fmt.Sprintf("%.2f %% is the most that leaves %.0f min at %.1f °C, and at %.1f °C it gels in about %.0f min", pct, aim.WantedMin, highC, lowC, likely(pct)),
 				"change the dose through the day: see the dose card", "make smaller mixes, so that more catalyst can be used")
 		}
-		return Advice{}, g.tooSlow(lowC, pct, needMin, aim)
+		return Advice{}, g.tooSlow(lowC, pct, aim)
 	}
 	cold, _ := g.Time(lowC, pct)
 	hot, _ := g.Time(highC, pct)
 	where := "the day's range of temperature"
-	f := working.Calc("c", "catalyst for the day, by mass of resin", pct, "%", "the preferred dose; less until the earliest gel at the hottest leaves the minutes; more while the gel at the coldest is late", byMass,
+	f := working.Calc("c", "catalyst for the day, by mass of resin", pct, "%", doseRule, byMass,
 		working.GivenFigure("Tl", "coldest", lowC, "°C", where), working.GivenFigure("Th", "hottest", highC, "°C", where), working.GivenFigure("tn", "minutes needed", needMin, "min", where),
 		working.AssumedFigure("cp", "preferred dose", aim.PreferredPct, "%", "usual middle of the allowed doses"),
+		working.AssumedFigure("tw", "earliest gel wanted", aim.WantedMin, "min", "so that a bucket of a useful size can be laid"),
 		working.AssumedFigure("tl", "longest likely gel that is not late", aim.LongestMin, "min", "so that it hardens the same day"))
 	return Advice{Pct: pct, Coldest: cold, Hottest: hot, SpareMin: hot.LowMin - needMin, Figure: f}, nil
 }
+
+// doseRule is the rule in words.
+const doseRule = "the preferred dose; less until the earliest gel at the hottest leaves the minutes wanted; more, while they are left, until the gel at the coldest is not late"
 
 // nextDose is the next multiple of doseStep up or down.
 func nextDose(pct float64, direction float64) float64 {
@@ -100,11 +106,11 @@ func (g *Gel) notThatLong(tempC, needMin float64) error {
 }
 
 // tooSlow refuses because the mix would not gel in reasonable time.
-func (g *Gel) tooSlow(tempC, pct, needMin float64, aim Aim) error {
+func (g *Gel) tooSlow(tempC, pct float64, aim Aim) error {
 	ln, _ := g.predict(tempC, pct)
 	finding := fmt.Sprintf("at %.1f °C with %.2f %% %s gels in about %.0f min", tempC, pct, g.Resin, math.Exp(ln))
 	if pct < g.MaxPct {
-		return refuse(ErrTooCold, finding+fmt.Sprintf(", and more would not leave %.0f min for certain", needMin), "make smaller mixes, so that more catalyst can be used", "warm the materials and the deck")
+		return refuse(ErrTooCold, finding+fmt.Sprintf(", and more would not leave %.0f min for certain", aim.WantedMin), "make smaller mixes, so that more catalyst can be used", "warm the materials and the deck")
 	}
 	finding += ", the most it takes"
 	warm := g.tempWhere(func(t float64) bool { l, _ := g.predict(t, g.MaxPct); return math.Exp(l) <= aim.TooSlowMin }, false)

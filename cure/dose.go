@@ -12,21 +12,30 @@ import (
 type Aim struct {
 	// PreferredPct is used when it leaves the time and is quick enough: 2 %.
 	PreferredPct float64
-	// LongestMin: the dose is raised while the likely gel is later: 35.
+	// WantedMin: the dose is lowered while the earliest likely gel is sooner than this,
+	// though less will do if the least dose leaves the minutes needed: 15.
+	WantedMin float64
+	// LongestMin: the dose is raised while the likely gel is later: 35, or half as much
+	// again as the minutes needed.
 	LongestMin float64
-	// TooSlowMin: a likely gel later than this at the greatest dose is too cold: 90.
+	// TooSlowMin: a likely gel later than this at the greatest dose is too cold: 90, or
+	// twice the minutes needed.
 	TooSlowMin float64
 }
 
-func (a Aim) filled() Aim {
+// filled takes the defaults, for a mix that needs needMin.
+func (a Aim) filled(needMin float64) Aim {
 	for _, d := range []struct {
 		v   *float64
 		def float64
-	}{{&a.PreferredPct, refPct}, {&a.LongestMin, 35}, {&a.TooSlowMin, 90}} {
+	}{{&a.PreferredPct, refPct}, {&a.WantedMin, 15}, {&a.LongestMin, 35}, {&a.TooSlowMin, 90}} {
 		if !(*d.v > 0) {
 			*d.v = d.def
 		}
 	}
+	a.WantedMin = math.Max(a.WantedMin, needMin)
+	a.LongestMin = math.Max(a.LongestMin, 1.5*needMin)
+	a.TooSlowMin = math.Max(a.TooSlowMin, 2*needMin)
 	return a
 }
 
@@ -43,9 +52,15 @@ type Ask struct {
 	TempC float64
 	// NeedMin are the minutes from mixing until the last of it is rolled out.
 	NeedMin float64
+	// MarginMin is kept between then and the earliest likely gel.
+	MarginMin float64
 	// KG of resin, or Litres when KG is 0.
 	KG, Litres float64
 	Aim        Aim
+	// Pct, when above 0, is a dose chosen elsewhere, and Why its working: see [Frontier].
+	// It needs no minutes.
+	Pct float64
+	Why *working.Figure
 }
 
 // Answer is what to put in, and how long there is.
@@ -88,7 +103,13 @@ func Dose(ask Ask) (Answer, error) {
 			return Answer{}, err
 		}
 	}
-	advice, err := AdviseDose(g, ask.TempC, ask.TempC, ask.NeedMin, ask.Aim)
+	if ask.Pct > 0 {
+		if err := g.Allowed(ask.TempC, ask.Pct); err != nil {
+			return Answer{}, err
+		}
+		return answer(ask, g, ask.Pct), nil
+	}
+	advice, err := AdviseDose(g, ask.TempC, ask.TempC, ask.NeedMin+ask.MarginMin, ask.Aim)
 	if err != nil {
 		return Answer{}, err
 	}
@@ -104,6 +125,10 @@ func checkAsk(ask Ask) error {
 		return fmt.Errorf("cure: catalyst density %g g/ml: give the sheet's, 1.08 to 1.18", ρc)
 	case !(ask.KG >= 0 && ask.Litres >= 0) || !(ask.KG+ask.Litres > 0) || math.IsInf(ask.KG+ask.Litres, 0):
 		return fmt.Errorf("cure: a mix of %g kg or %g l: give a positive amount of resin", ask.KG, ask.Litres)
+	case !(ask.Pct >= 0) || math.IsInf(ask.Pct, 0):
+		return fmt.Errorf("cure: a dose of %g %%: give per cent by mass, or 0 to have it chosen", ask.Pct)
+	case ask.Pct == 0 && !(ask.NeedMin > 0 && ask.MarginMin >= 0):
+		return fmt.Errorf("cure: %g min to lay and %g min of margin: give the minutes you need", ask.NeedMin, ask.MarginMin)
 	case ask.KG > 0 && ask.Litres > 0 && math.Abs(ask.KG-ask.Litres*ρr) > 0.01*ask.KG:
 		return fmt.Errorf("cure: %g kg is not %g l at %g kg/l: give one of the two", ask.KG, ask.Litres, ρr)
 	}
@@ -125,15 +150,25 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 		kg = working.Calc("m", "resin", ask.Litres*ρr, "kg", "m = V·ρr", massVolume, litres, dr)
 	}
 	temp := working.GivenFigure("T", "temperature of resin and deck", ask.TempC, "°C", where)
-	need := working.GivenFigure("tn", "minutes needed", ask.NeedMin, "min", where)
+	lay := working.GivenFigure("tl", "minutes to lay it", ask.NeedMin, "min", where)
+	margin := working.GivenFigure("tm", "margin kept before gel", ask.MarginMin, "min", where)
+	need := working.Calc("tn", "minutes needed", ask.NeedMin+ask.MarginMin, "min", "tn = tl + tm", massVolume, lay, margin)
+	need.Source = working.Source{Title: "the earliest likely gel comes after laying and margin", Standing: working.Derived}
 	least := working.Constant("cmin", "least dose", g.MinPct, "%", sheet)
 	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", sheet)
-	c := working.Calc("c", "catalyst by mass of resin", pct, "%", "the preferred dose; less until the earliest gel leaves tn; more while the gel is late", byMass, temp, need, least, most).Keyed("dose.pct")
+	r, _ := g.Time(ask.TempC, pct) // allowed, since the dose was chosen so
+	gel := g.figure(r, temp, working.Constant("c", "catalyst by mass of resin, tried", pct, "%", byMass)).Keyed("dose.gel")
+	c := working.Calc("c", "catalyst by mass of resin", pct, "%", doseRule, byMass, gel, need, least, most)
+	if ask.Pct > 0 {
+		c = working.Calc("c", "catalyst by mass of resin", pct, "%", "the dose asked for, within the resin's limits", byMass, gel, least, most)
+		if ask.Why != nil {
+			c.Formula, c.Inputs = "the dose whose chances are best", append([]*working.Figure{ask.Why}, c.Inputs...)
+		}
+	}
+	c.Keyed("dose.pct")
 	grams := working.Calc("g", "catalyst", 10*kg.Value*pct, "g", "g = 1000·m·c/100", byMass, kg, c).Keyed("dose.g")
 	ml := working.Calc("v", "catalyst", grams.Value/ρc, "ml", "v = g/ρc", massVolume, grams, dc).Keyed("dose.ml")
 	vol := working.Calc("cv", "catalyst by volume, as the jug shows it", pct*ρr/ρc, "%", "cv = c·ρr/ρc", massVolume, c, dr, dc).Keyed("dose.volume_pct")
-	r, _ := g.Time(ask.TempC, pct) // allowed, since the dose was chosen so
-	gel := g.figure(r, temp, c).Keyed("dose.gel")
 	habit := working.Calc("ch", "what '10 ml per kg is 1 %' would give by mass", pct*ρc, "%", "ch = c·ρc, with ρc in g/ml", massVolume, c, dc).Keyed("dose.habit_pct").
 		Noting(fmt.Sprintf("a habit of the trade, not the convention here: with this catalyst it is %+.0f %% out", 100*(ρc-1)))
 	a := Answer{

@@ -172,7 +172,7 @@ func TestAdviceKeepsItsPromise(t *testing.T) {
 			}
 			return
 		}
-		if a.Hottest.LowMin < need || a.SpareMin < 0 || a.Pct < g.MinPct || a.Pct > g.MaxPct || a.Coldest.LikelyMin > 90 {
+		if a.Hottest.LowMin < need || a.SpareMin < 0 || a.Pct < g.MinPct || a.Pct > g.MaxPct || a.Coldest.LikelyMin > math.Max(90, 2*need) {
 			t.Fatalf("%+v", a)
 		}
 		if n := a.Pct / doseStep; math.Abs(n-math.Round(n)) > 1e-6 {

@@ -125,6 +125,46 @@ func GelLaw(name string, timeMin, atPct, activationKJPerMol, doseExponent float6
 	}, nil
 }
 
+// Check says what is wrong with a law that comes from a file, and how to mend it.
+func (g Gel) Check() error {
+	fault := func(what string, v float64, want string) error {
+		return fmt.Errorf("cure: gel law of %q: %s is %g: it should be %s; learn it anew from the log", g.Resin, what, v, want)
+	}
+	for _, c := range []struct {
+		what     string
+		v        float64
+		low, top float64
+		want     string
+	}{
+		{"a", g.Mean[0], 0, 8, "ln of the minutes at 20 °C and 2 %, 2 to 5"},
+		{"E", g.Mean[1], 5, 200, "40 to 80 kJ/mol"},
+		{"n", g.Mean[2], 0.05, 3, "0.5 to 1.2"},
+		{"spread between drums", g.DrumSD, 0, 2, "0 to 2"},
+		{"spread on site", g.NoiseSD, 0, 2, "0 to 2"},
+		{"least dose", g.MinPct, leastPct, mostPct, "1 to 4 %"},
+		{"greatest dose", g.MaxPct, g.MinPct, mostPct, "above the least, 4 % at most"},
+		{"coldest", g.MinC, coldestC, hotestC, "5 to 35 °C"},
+		{"hottest", g.MaxC, g.MinC, hotestC, "above the coldest, 35 °C at most"},
+		{"coldest of the evidence", g.SeenMinC, -zeroC, 100, "°C"},
+		{"hottest of the evidence", g.SeenMaxC, g.SeenMinC, 100, "above the coldest"},
+		{"least dose of the evidence", g.SeenMinPct, 1e-6, 10, "per cent"},
+		{"greatest dose of the evidence", g.SeenMaxPct, g.SeenMinPct, 10, "above the least"},
+	} {
+		if !(c.v >= c.low && c.v <= c.top) {
+			return fault(c.what, c.v, c.want)
+		}
+	}
+	for i := range 3 {
+		for j := range 3 {
+			v, w := g.Cov[i][j], sqrt(g.Cov[i][i])*sqrt(g.Cov[j][j])
+			if !(math.Abs(v) <= w*(1+1e-6)+1e-12) || math.Abs(v-g.Cov[j][i]) > 1e-6*w+1e-12 || math.IsInf(w, 0) {
+				return fault(fmt.Sprintf("covariance [%d][%d]", i, j), v, "part of a covariance")
+			}
+		}
+	}
+	return nil
+}
+
 func checkSheet(r material.Resin) error {
 	switch {
 	case len(r.GelPoints) == 0:

@@ -66,6 +66,15 @@ func (a TableAsk) filled(g *Gel) TableAsk {
 	return a
 }
 
+// Narrow returns the question of a small table about one film of resinKGPerM2: every
+// 5 K or less and five doses, for a single answer in some tens of milliseconds.
+func (a TableAsk) Narrow(g Gel, resinKGPerM2 float64) TableAsk {
+	a.TempsC = even(g.MinC, g.MaxC, 1+int(math.Ceil((g.MaxC-g.MinC)/5)), false)
+	a.Pcts = even(g.MinPct, g.MaxPct, 5, true)
+	a.ResinKGPerM2 = []float64{0.97 * resinKGPerM2, 1.03 * resinKGPerM2}
+	return a
+}
+
 // even returns n values from a to b, evenly or in even ratio.
 func even(a, b float64, n int, ratio bool) []float64 {
 	n = max(n, 2)

@@ -1,6 +1,10 @@
 package mixing
 
-import "math"
+import (
+	"math"
+
+	"gelwright/cure"
+)
 
 // shared is the part of the variance of pace, and of gel time, that all buckets of
 // a day have in common: the crew's form and the drum's age. Assumed.
@@ -64,7 +68,7 @@ type odd struct{ gap, common, own float64 }
 // z95 is the 95 % point of the normal distribution.
 const z95 = 1.6448536269514722
 
-func gelSigma(g GelRange) float64 { return math.Log(g.HighMin/g.LowMin) / (2 * z95) }
+func gelSigma(g cure.Range) float64 { return math.Log(g.HighMin/g.LowMin) / (2 * z95) }
 
 func normal(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 

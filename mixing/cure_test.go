@@ -22,11 +22,7 @@ func sheetResin(t *testing.T, key string) Resin {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Resin{Name: r.Name, MinPct: g.MinPct, MaxPct: g.MaxPct, MinC: g.MinC, MaxC: g.MaxC, DensityKGPerL: r.DensityKGPerL, CatalystGPerML: x.DensityGPerML, Waxed: r.Coat,
-		Gel: func(c, p float64) (GelRange, error) {
-			t, err := g.Time(c, p)
-			return GelRange{LowMin: t.LowMin, LikelyMin: t.LikelyMin, HighMin: t.HighMin}, err
-		}}
+	return Resin{Name: r.Name, Law: g, DensityKGPerL: r.DensityKGPerL, CatalystGPerML: x.DensityGPerML, Waxed: r.Coat}
 }
 
 // The catalogue's own resins, fitted by the gel model, over the temperatures at
@@ -35,7 +31,7 @@ func sheetResin(t *testing.T, key string) Resin {
 func TestCatalogueResinsAreDosedAsTheTradeDoes(t *testing.T) {
 	r := sheetResin(t, "resin.all-season")
 	for _, row := range []struct{ tempC, low, high float64 }{{6, 3, 4}, {10, 2.5, 3}, {14, 2, 2.5}, {18, 1.75, 2}, {22.5, 1.25, 1.75}, {28, 1, 1.25}} {
-		d, err := ChooseDose(r, Aim{}, row.tempC, 5)
+		d, err := ChooseDose(r, cure.Aim{}, row.tempC, 5)
 		if err != nil {
 			t.Errorf("%g °C: %v", row.tempC, err)
 			continue
@@ -48,7 +44,7 @@ func TestCatalogueResinsAreDosedAsTheTradeDoes(t *testing.T) {
 	for key, span := range map[string][2]float64{"resin.summer": {16, 33}, "resin.winter": {6, 19}, "topcoat.waxed": {8, 30}} {
 		r := sheetResin(t, key)
 		for c := span[0]; c <= span[1]; c++ {
-			if _, err := ChooseDose(r, Aim{}, c, 5); err != nil {
+			if _, err := ChooseDose(r, cure.Aim{}, c, 5); err != nil {
 				t.Errorf("%s at %g °C: %v", key, c, err)
 			}
 		}

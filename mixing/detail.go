@@ -61,25 +61,3 @@ func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 	plan.chances(crew.PaceCV)
 	return plan, nil
 }
-
-// Quick answers the man with the jug: kg of resin at tempC, to be laid in
-// neededMin. It returns the charge and dose, or a Refusal that says why not.
-func Quick(r Resin, aim Aim, tempC, kg, neededMin, marginMin float64) (Charge, Dose, error) {
-	if !(neededMin > 0) || !(marginMin >= 0) {
-		return Charge{}, Dose{}, fmt.Errorf("mixing: %g min to lay and %g min of margin: give the minutes you need", neededMin, marginMin)
-	}
-	aim = aim.filled()
-	aim.ShortestMin = neededMin + marginMin
-	aim.LongestMin = math.Max(aim.LongestMin, 1.5*aim.ShortestMin)
-	aim.TooSlowMin = math.Max(aim.TooSlowMin, 2*aim.ShortestMin)
-	d, err := ChooseDose(r, aim, tempC, marginMin)
-	if err != nil {
-		return Charge{}, Dose{}, err
-	}
-	if d.Gel.LowMin-marginMin < neededMin-1e-9 {
-		return Charge{}, Dose{}, tooHot("at %.1f °C and %.2f %%, the least allowed, %s may gel in %.0f min: less the margin of %.0f min you have %.0f and need %.0f; mix a smaller bucket",
-			tempC, d.Pct, r.Name, d.Gel.LowMin, marginMin, d.Gel.LowMin-marginMin, neededMin)
-	}
-	c, err := ChargeOf(r, kg, d, "")
-	return c, d, err
-}

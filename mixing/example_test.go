@@ -2,21 +2,26 @@ package mixing_test
 
 import (
 	"fmt"
-	"math"
 
+	"gelwright/cure"
 	"gelwright/mixing"
 )
 
-// A resin that gels in 22 minutes at 20 °C and 1.75 % (invented).
-func gel(tempC, pct float64) (mixing.GelRange, error) {
-	t := 22 * math.Exp(7457*(1/(tempC+273.15)-1/293.15)) * math.Pow(pct/1.75, -0.8)
-	return mixing.GelRange{LowMin: 0.8 * t, LikelyMin: t, HighMin: 1.25 * t}, nil
-}
-
-// Four kilograms at 12 °C, ten minutes to lay them and five kept in hand.
-func ExampleQuick() {
-	resin := mixing.Resin{Name: "laminating resin", Gel: gel, MinPct: 1, MaxPct: 4, MinC: 5, MaxC: 35, DensityKGPerL: 1.1, CatalystGPerML: 1.15}
-	charge, dose, err := mixing.Quick(resin, mixing.Aim{}, 12, 4, 10, 5)
+// A bucket of four kilograms at 12 °C, five minutes kept in hand, of a resin that gels
+// in 22 minutes at 20 °C and 1.75 % (invented).
+func ExampleChooseDose() {
+	law, err := cure.GelLaw("laminating resin", 22, 1.75, 62, 0.8)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	resin := mixing.Resin{Name: law.Resin, Law: law, DensityKGPerL: 1.1, CatalystGPerML: 1.15}
+	dose, err := mixing.ChooseDose(resin, cure.Aim{}, 12, 5)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	charge, err := mixing.ChargeOf(resin, 4, dose, "")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -24,10 +29,10 @@ func ExampleQuick() {
 	fmt.Printf("%.1f l of resin, %.2f %% by mass: %.0f g or %.0f ml of catalyst\n", charge.ResinL, dose.Pct, charge.CatalystG, charge.CatalystML)
 	fmt.Printf("gels in about %.0f min (%.0f to %.0f)\n", dose.Gel.LikelyMin, dose.Gel.LowMin, dose.Gel.HighMin)
 
-	_, _, err = mixing.Quick(resin, mixing.Aim{}, 2, 4, 10, 5)
+	_, err = mixing.ChooseDose(resin, cure.Aim{}, 2, 5)
 	fmt.Println(err)
 	// Output:
 	// 3.6 l of resin, 2.40 % by mass: 96 g or 83 ml of catalyst
-	// gels in about 35 min (28 to 44)
-	// mixing: too cold: laminating resin is not to be laid below 5 °C and it is 2.0 °C: wait for a warmer hour; or warm resin and boards: store resin at 15 to 20 °C, tent and heat the deck, keep it from flame; or use a winter grade
+	// gels in about 35 min (29 to 42)
+	// cure: too cold: laminating resin is not laid below 5 °C and it is 2.0 °C: wait for 5 °C and rising; or warm the materials and the deck: resin kept at 15 to 20 °C, a tent, no flame; or use a winter grade
 }

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"gelwright/check"
+	"gelwright/cure"
 	"gelwright/plane"
 	"gelwright/working"
 
@@ -20,13 +21,11 @@ import (
 // testResin gels in 22 min at 20 °C and 1.75 % (invented, within the trade's 18–25),
 // by Arrhenius with 62 kJ/mol and c^−0.8.
 func testResin() Resin {
-	return Resin{Name: "laminating resin", MinPct: 1, MaxPct: 4, MinC: 5, MaxC: 35, DensityKGPerL: 1.1, CatalystGPerML: 1.15, Gel: func(tempC, pct float64) (GelRange, error) {
-		if pct < 1-1e-9 || pct > 4+1e-9 || tempC < 5 || tempC > 35 {
-			return GelRange{}, fmt.Errorf("outside the sheet: %g °C, %g %%", tempC, pct)
-		}
-		t := 22 * math.Exp(62/8.314462618e-3*(1/(tempC+273.15)-1/293.15)) * math.Pow(pct/1.75, -0.8)
-		return GelRange{0.85 * t, t, 1.18 * t}, nil
-	}}
+	g, err := cure.GelLaw("laminating resin", 22, 1.75, 62, 0.8)
+	if err != nil {
+		panic(err)
+	}
+	return Resin{Name: g.Resin, Law: g, DensityKGPerL: 1.1, CatalystGPerML: 1.15}
 }
 
 func crew() Crew {
@@ -86,7 +85,7 @@ func TestGramsAndMillilitres(t *testing.T) {
 	r := testResin()
 	for density, ml := range map[float64]float64{1.15: 17.39, 1.12: 17.86, 1.08: 18.52} {
 		r.CatalystGPerML = density
-		c, err := ChargeOf(r, 1, Dose{Pct: 2, TempC: 20, Gel: GelRange{17, 20, 23}}, "k")
+		c, err := ChargeOf(r, 1, Dose{Pct: 2, TempC: 20, Gel: cure.Range{LowMin: 17, LikelyMin: 20, HighMin: 23}}, "k")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -99,7 +98,7 @@ func TestGramsAndMillilitres(t *testing.T) {
 		}
 	}
 	r.CatalystGPerML = 1.15
-	c, err := ChargeOf(r, 1, Dose{Pct: 2.3, TempC: 20, Gel: GelRange{17, 20, 23}}, "")
+	c, err := ChargeOf(r, 1, Dose{Pct: 2.3, TempC: 20, Gel: cure.Range{LowMin: 17, LikelyMin: 20, HighMin: 23}}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +112,7 @@ func TestGramsAndMillilitres(t *testing.T) {
 // above, with 0.25 either way as a sanity range.
 func TestDosesAreNearTheTrades(t *testing.T) {
 	for _, row := range []struct{ tempC, low, high float64 }{{10, 2.5, 3}, {14, 2, 2.5}, {18, 1.75, 2}, {22.5, 1.25, 1.75}, {28, 1, 1.25}, {33, 1, 1}} {
-		d, err := ChooseDose(testResin(), Aim{}, row.tempC, 5)
+		d, err := ChooseDose(testResin(), cure.Aim{}, row.tempC, 5)
 		if err != nil {
 			t.Errorf("%g °C: %v", row.tempC, err)
 			continue
@@ -129,21 +128,20 @@ func TestRefusalsSayWhatToDo(t *testing.T) {
 		tempC, margin float64
 		reason        error
 		words         string
-	}{{3, 5, ErrTooCold, "wait"}, {40, 5, ErrTooHot, "shade"}, {35, 8, ErrTooHot, "margin"}} {
-		_, err := ChooseDose(testResin(), Aim{}, row.tempC, row.margin)
-		var r *Refusal
+	}{{3, 5, cure.ErrTooCold, "wait"}, {40, 5, cure.ErrTooHot, "shade"}, {35, 8, cure.ErrNotThatLong, "smaller"}} {
+		_, err := ChooseDose(testResin(), cure.Aim{}, row.tempC, row.margin)
+		var r *cure.Refusal
 		if !errors.Is(err, row.reason) || !errors.As(err, &r) || len(r.Remedies) == 0 || !strings.Contains(err.Error(), row.words) {
 			t.Errorf("%g °C: %v", row.tempC, err)
 		}
 	}
 	slow := testResin()
-	inner := slow.Gel
-	slow.Gel = func(c, p float64) (GelRange, error) {
-		g, err := inner(c, p)
-		return GelRange{3 * g.LowMin, 3 * g.LikelyMin, 3 * g.HighMin}, err
-	}
-	if _, err := ChooseDose(slow, Aim{}, 5, 5); !errors.Is(err, ErrTooCold) {
+	slow.Law.Mean[0] += math.Log(3)
+	if _, err := ChooseDose(slow, cure.Aim{}, 5, 5); !errors.Is(err, cure.ErrTooCold) {
 		t.Errorf("a slow resin in the cold: %v", err)
+	}
+	if _, err := ChooseDose(slow, cure.Aim{}, 15, math.NaN()); err == nil {
+		t.Error("no margin is taken for one")
 	}
 }
 
@@ -159,7 +157,7 @@ func TestWaitsForWarmth(t *testing.T) {
 		t.Errorf("starts at %g: %v", p.Mixes[0].MixAtMin, p.Notes)
 	}
 	in.Day.Temps = []TempAt{{0, 1}}
-	if _, err := Make(context.Background(), in); !errors.Is(err, ErrTooCold) {
+	if _, err := Make(context.Background(), in); !errors.Is(err, cure.ErrTooCold) {
 		t.Errorf("all day at 1 °C: %v", err)
 	}
 }
@@ -364,7 +362,7 @@ func TestBucketsCoverTheRoofAndTrapNobody(t *testing.T) {
 			if m.ResinKG > m.LimitKG*(1+1e-6) || m.ResinKG > in.Crew.CapKG*(1+1e-6) || m.LayingMin > m.LayByMin*(1+1e-6) {
 				t.Fatalf("bucket %d: %g kg in %g min, limits %g kg and %g min", m.Number, m.ResinKG, m.LayingMin, m.LimitKG, m.LayByMin)
 			}
-			if m.DosePct < in.Resin.MinPct-1e-9 || m.DosePct > in.Resin.MaxPct+1e-9 {
+			if m.DosePct < in.Resin.Law.MinPct-1e-9 || m.DosePct > in.Resin.Law.MaxPct+1e-9 {
 				t.Fatalf("dose %g %%", m.DosePct)
 			}
 			sum, shapes := 0.0, 0.0
@@ -393,7 +391,7 @@ func TestBucketsCoverTheRoofAndTrapNobody(t *testing.T) {
 // One bucket's probability has a closed form: laying and gel are log-normal and
 // independent. The Halton mean must agree.
 func TestChanceAgainstClosedForm(t *testing.T) {
-	p := Plan{Mixes: []Mix{{Gel: GelRange{16, 20, 25}, LayingMin: 15}}}
+	p := Plan{Mixes: []Mix{{Gel: cure.Range{LowMin: 16, LikelyMin: 20, HighMin: 25}, LayingMin: 15}}}
 	p.chances(0.2)
 	σp, σg := math.Sqrt(math.Log(1.04)), math.Log(25.0/16)/(2*1.6448536)
 	want := normal((math.Log(20.0/15) + σp*σp/2) / math.Hypot(σp, σg))
@@ -421,19 +419,6 @@ func TestDetailsAreSmallMixes(t *testing.T) {
 	}
 	if _, err := Details(context.Background(), in, nil); err == nil {
 		t.Error("no details are taken for some")
-	}
-}
-
-func TestQuickAnswer(t *testing.T) {
-	c, d, err := Quick(testResin(), Aim{}, 15, 4, 12, 5)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if d.Gel.LowMin < 17 || math.Abs(c.CatalystG-40*d.Pct) > 1e-9 {
-		t.Errorf("%+v, %+v", c, d)
-	}
-	if _, _, err := Quick(testResin(), Aim{}, 32, 4, 30, 5); !errors.Is(err, ErrTooHot) || !strings.Contains(err.Error(), "smaller bucket") {
-		t.Errorf("half an hour at 32 °C: %v", err)
 	}
 }
 
@@ -542,10 +527,7 @@ func TestBadInputIsRefused(t *testing.T) {
 		"no cells": func(in *Input) { in.Cells = nil }, "no exit": func(in *Input) { in.Exits = nil }, "no people": func(in *Input) { in.Crew.People = 0 },
 		"NaN corner": func(in *Input) { in.Cells[0].Shape[0].X = math.NaN() }, "no resin": func(in *Input) { in.Cells[0].ResinKG = 0 },
 		"flat cell": func(in *Input) { in.Cells[0].Shape = in.Cells[0].Shape[:2] }, "no temperature": func(in *Input) { in.Day.Temps = nil },
-		"day backwards": func(in *Input) { in.Day.EndMin = 0 }, "no gel time": func(in *Input) { in.Resin.Gel = nil }, "catalyst in kg/m³": func(in *Input) { in.Resin.CatalystGPerML = 1150 },
-		"broken gel": func(in *Input) {
-			in.Resin.Gel = func(float64, float64) (GelRange, error) { return GelRange{5, 4, 3}, nil }
-		},
+		"day backwards": func(in *Input) { in.Day.EndMin = 0 }, "no gel law": func(in *Input) { in.Resin.Law = cure.Gel{} }, "catalyst in kg/m³": func(in *Input) { in.Resin.CatalystGPerML = 1150 },
 	} {
 		in := garage()
 		spoil(&in)
@@ -601,7 +583,7 @@ func TestChecksTellTheTruth(t *testing.T) {
 
 // Each day's chance stands by itself, and together they multiply.
 func TestChanceOfDays(t *testing.T) {
-	m := Mix{Gel: GelRange{16, 20, 25}, LayingMin: 15, Day: 1}
+	m := Mix{Gel: cure.Range{LowMin: 16, LikelyMin: 20, HighMin: 25}, LayingMin: 15, Day: 1}
 	one := Plan{Mixes: []Mix{m, m}}
 	one.chances(0.2)
 	m2 := m

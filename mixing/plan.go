@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/cure"
 	"gelwright/plane"
 	"gelwright/working"
 )
@@ -19,7 +20,7 @@ type Input struct {
 	Exits []plane.Point
 	Crew  Crew
 	Resin Resin
-	Aim   Aim
+	Aim   cure.Aim
 	Day   Day
 	// EdgeOpenMin is how long a laid edge stays wet; 0 takes the earliest likely gel
 	// of the bucket that laid it.
@@ -47,8 +48,8 @@ type Part struct {
 type Mix struct {
 	Number int `json:"number"`
 	Charge
-	Gel   GelRange `json:"gel"`
-	TempC float64  `json:"temp_c"`
+	Gel   cure.Range `json:"gel"`
+	TempC float64    `json:"temp_c"`
 	// Day and MixAtMin say when it is stirred if all goes at the crew's pace.
 	Day      int     `json:"day"`
 	MixAtMin float64 `json:"mix_at_min"`
@@ -110,7 +111,7 @@ type Plan struct {
 	Figures     []*working.Figure `json:"-"`
 }
 
-// Make plans the buckets of one pass. It returns a *Refusal when no dose works at
+// Make plans the buckets of one pass. It returns a [cure.Refusal] when no dose works at
 // any hour of the day.
 func Make(ctx context.Context, in Input) (*Plan, error) {
 	crew, err := in.check()
@@ -176,7 +177,7 @@ func (in *Input) tacky() float64 {
 }
 
 // open is how long the edge of a bucket stays wet.
-func (in *Input) open(gel GelRange) float64 {
+func (in *Input) open(gel cure.Range) float64 {
 	if in.EdgeOpenMin > 0 {
 		return in.EdgeOpenMin
 	}
@@ -194,6 +195,7 @@ type pour struct {
 	detail bool // items without a place on plan
 	mixes  []Mix
 	notes  []string
+	doses  map[float64]Dose // by temperature
 }
 
 // size bounds a bucket: by mass, and by the area that can be laid before it gels.
@@ -247,7 +249,7 @@ const waitStep = 15
 func (p *pour) ready() (Dose, size, error) {
 	var refusal error
 	for t := p.clock; t < p.in.Day.EndMin || t == p.clock; t += waitStep {
-		d, err := ChooseDose(p.in.Resin, p.in.Aim, p.in.Day.at(t), p.in.Crew.MarginMin)
+		d, err := p.dose(p.in.Day.at(t))
 		if err == nil {
 			if t > p.clock {
 				p.notes = append(p.notes, fmt.Sprintf("day %d: wait until %s", p.day, clockText(t)))
@@ -255,7 +257,7 @@ func (p *pour) ready() (Dose, size, error) {
 			}
 			return d, p.bound(d), nil
 		}
-		var r *Refusal
+		var r *cure.Refusal
 		if !errors.As(err, &r) {
 			return Dose{}, size{}, err
 		}
@@ -264,6 +266,22 @@ func (p *pour) ready() (Dose, size, error) {
 		}
 	}
 	return Dose{}, size{}, refusal
+}
+
+// dose is ChooseDose with what was answered before.
+func (p *pour) dose(tempC float64) (Dose, error) {
+	if d, ok := p.doses[tempC]; ok {
+		return d, nil
+	}
+	d, err := ChooseDose(p.in.Resin, p.in.Aim, tempC, p.in.Crew.MarginMin)
+	if err != nil {
+		return Dose{}, err
+	}
+	if p.doses == nil {
+		p.doses = map[float64]Dose{}
+	}
+	p.doses[tempC] = d
+	return d, nil
 }
 
 func clockText(min float64) string {

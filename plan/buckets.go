@@ -16,33 +16,21 @@ import (
 	"gelwright/working"
 )
 
-// gelOf joins the resin's data sheet to the mixing plan.
-func (m *maker) gelOf(r material.Resin) (mixing.Resin, error) {
-	g, err := cure.NewGel(r)
+// lawOf is a resin's gel law: what the firm has learned of it, else its data sheet's.
+func (m *maker) lawOf(r material.Resin) (cure.Gel, error) {
+	if g, ok := m.in.Gels[r.Key]; ok {
+		return g, nil
+	}
+	return cure.NewGel(r)
+}
+
+// mixOf joins the resin's gel law to the mixing plan.
+func (m *maker) mixOf(r material.Resin) (mixing.Resin, error) {
+	g, err := m.lawOf(r)
 	if err != nil {
 		return mixing.Resin{}, err
 	}
-	type at struct{ tempC, pct float64 }
-	known := map[at]*working.Figure{}
-	return mixing.Resin{
-		GelWorking: func(tempC, pct float64) *working.Figure {
-			k := at{tempC, pct}
-			if known[k] == nil {
-				// The dose was chosen at a temperature where the law answers.
-				known[k], _ = g.Working(tempC, pct, "the day's temperatures and the chosen dose")
-			}
-			return known[k]
-		},
-		Name: r.Name, MinPct: g.MinPct, MaxPct: g.MaxPct, MinC: g.MinC, MaxC: g.MaxC,
-		DensityKGPerL: r.DensityKGPerL, CatalystGPerML: m.catalyst.DensityGPerML, Waxed: r.Coat,
-		Gel: func(tempC, pct float64) (mixing.GelRange, error) {
-			t, err := g.Time(tempC, pct)
-			if err != nil {
-				return mixing.GelRange{}, err
-			}
-			return mixing.GelRange{LowMin: t.LowMin, LikelyMin: t.LikelyMin, HighMin: t.HighMin}, nil
-		},
-	}, nil
+	return mixing.Resin{Name: r.Name, Law: g, DensityKGPerL: r.DensityKGPerL, CatalystGPerML: m.catalyst.DensityGPerML, Waxed: r.Coat}, nil
 }
 
 func (m *maker) crewOf() (mixing.Crew, error) {
@@ -85,11 +73,11 @@ const coatM2PerManHour = 15
 
 // buckets plans every pass of wet work.
 func (m *maker) buckets() error {
-	resin, err := m.gelOf(m.resin)
+	resin, err := m.mixOf(m.resin)
 	if err != nil {
 		return fmt.Errorf("spec.resin: %w", err)
 	}
-	coat, err := m.gelOf(m.coat)
+	coat, err := m.mixOf(m.coat)
 	if err != nil {
 		return fmt.Errorf("spec.coat_resin: %w", err)
 	}
@@ -114,7 +102,7 @@ func (m *maker) buckets() error {
 		} else {
 			p, err = mixing.Make(m.ctx, in)
 		}
-		var refusal *mixing.Refusal
+		var refusal *cure.Refusal
 		switch {
 		case errors.As(err, &refusal):
 			pass.Refusal, pass.Remedies = refusal.Finding, refusal.Remedies

@@ -3,7 +3,7 @@ package plan
 import (
 	"errors"
 
-	"gelwright/material"
+	"gelwright/cure"
 	"gelwright/mixing"
 	"gelwright/working"
 )
@@ -44,11 +44,11 @@ func (m *maker) doseCard() error {
 		working.Constant("ρ", "density of the catalyst", m.catalyst.DensityGPerML, "g/ml", working.Source{Title: m.catalyst.Name, Standing: working.Supplier}).Noting(m.catalyst.Standing)).Keyed("dose.habit")
 	m.figure(habit)
 	c.HabitNote = "The habit '10 ml per kg is 1 %' gives " + working.Number(perKG) + " % with this catalyst."
-	resin, err := m.gelOf(m.resin)
+	resin, err := m.mixOf(m.resin)
 	if err != nil {
 		return err
 	}
-	coat, err := m.gelOf(m.coat)
+	coat, err := m.mixOf(m.coat)
 	if err != nil {
 		return err
 	}
@@ -66,8 +66,8 @@ func (m *maker) doseCard() error {
 }
 
 func (m *maker) doseAt(r mixing.Resin, tempC float64) (DoseAnswer, error) {
-	d, err := mixing.ChooseDose(r, mixing.Aim{}, tempC, m.job.Crew.MarginMin)
-	var refusal *mixing.Refusal
+	d, err := mixing.ChooseDose(r, cure.Aim{}, tempC, m.job.Crew.MarginMin)
+	var refusal *cure.Refusal
 	if errors.As(err, &refusal) {
 		return DoseAnswer{Refused: refusal.Finding}, nil
 	}
@@ -79,14 +79,4 @@ func (m *maker) doseAt(r mixing.Resin, tempC float64) (DoseAnswer, error) {
 		return DoseAnswer{}, err
 	}
 	return DoseAnswer{Pct: ch.DosePct, VolPct: ch.DoseVolPct, GPerKG: ch.CatalystG, MLPerKG: ch.CatalystML, LowMin: d.Gel.LowMin, GelMin: d.Gel.LikelyMin, HighMin: d.Gel.HighMin}, nil
-}
-
-// Quick answers the man with the jug: kg of resin at tempC to be laid in neededMin.
-func Quick(r material.Resin, c material.Catalyst, tempC, kg, neededMin, marginMin float64) (mixing.Charge, mixing.Dose, error) {
-	m := maker{catalyst: c}
-	resin, err := m.gelOf(r)
-	if err != nil {
-		return mixing.Charge{}, mixing.Dose{}, err
-	}
-	return mixing.Quick(resin, mixing.Aim{}, tempC, kg, neededMin, marginMin)
 }

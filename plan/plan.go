@@ -6,6 +6,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/check/country"
+	"gelwright/cure"
 	"gelwright/firring"
 	"gelwright/material"
 	"gelwright/mixing"
@@ -28,6 +29,9 @@ type Input struct {
 	// Prices by pack and stock in hand by material key, from the firm's file.
 	Prices quantity.Prices
 	InHand map[string]float64
+	// Gels are laws learned from the firm's own gels, by the resin's key; they stand
+	// before the data sheet.
+	Gels map[string]cure.Gel
 	// Progress, when set, is told each step as it begins.
 	Progress func(step string)
 }
