@@ -48,7 +48,8 @@ func bruteCost(p Problem) float64 {
 			return
 		}
 		tried := map[int]bool{}
-		for b, room := range rooms {
+		for b := 0; b < len(rooms); b++ {
+			room := rooms[b]
 			// A bar's room is kept with one kerf added, as the last cut may be its end.
 			if w := pieces[n] + p.KerfMM; w <= room && !tried[room] {
 				tried[room] = true

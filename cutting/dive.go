@@ -94,7 +94,7 @@ func (m *master) dive(ctx context.Context, goal, have int64, skip int) []use {
 			return best
 		}
 		banned = append(banned, m.banWide()...)
-		bound, how := m.generate(ctx, have-spent, false)
+		bound, how := m.generate(ctx, max(0, goal-spent), have-spent, false)
 		if how == reached || how == stopped || spent+bound >= have {
 			return best
 		}

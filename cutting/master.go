@@ -202,11 +202,12 @@ const (
 	stopped                  // context or budget ended
 )
 
-// generate adds patterns until the programme is optimal, or its bound reaches stop
-// (in cost units), or cannot change when rounded up. It returns the bound.
-func (m *master) generate(ctx context.Context, stop int64, toEnd bool) (int64, outcome) {
+// generate adds patterns until the programme is optimal (toEnd), or its bound reaches
+// stop, or, not toEnd, the programme costs no more than the best bound, known at the
+// start or found. It returns that bound, in cost units.
+func (m *master) generate(ctx context.Context, known, stop int64, toEnd bool) (int64, outcome) {
 	const most = 0.7
-	best := int64(0)
+	best := known
 	alpha, limit := most, pivotsPerRound
 	rows := m.lp.Rows()
 	y := make([]float64, rows)

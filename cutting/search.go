@@ -28,7 +28,7 @@ func (o *order) search(ctx context.Context) ([]use, int64, string) {
 		}
 		return o.costOf(best)
 	}
-	lpBound, how := m.generate(ctx, goal(), false)
+	lpBound, how := m.generate(ctx, bound, goal(), false)
 	bound = max(bound, m.purse.atLeast(lpBound))
 	if bound >= goal() {
 		return best, bound, "the pattern bound meets a quick plan"
@@ -71,7 +71,7 @@ func (o *order) close(ctx context.Context, m *master, best []use, bound int64) (
 // decide lists the patterns that a cheaper plan could use and searches them, again
 // and again until nothing cheaper exists.
 func (o *order) decide(ctx context.Context, m *master, best []use, bound int64) ([]use, int64, verdict) {
-	m.generate(ctx, 1<<62, true) // to the end: the last duals list the fewest patterns
+	m.generate(ctx, 0, 1<<62, true) // to the end: the last duals list the fewest patterns
 	state := m.lp.Save()
 	defer func() {
 		m.allowAll()

@@ -93,7 +93,49 @@ func (s *Solver) entering(byIndex bool) (int, float64) {
 			return best, worst
 		}
 	}
+	if byIndex {
+		for j := range s.cost {
+			if s.at[j] < 0 && !s.banned[j] {
+				if red := s.ReducedCost(j); red < worst {
+					return j, red
+				}
+			}
+		}
+		return best, worst
+	}
+	if j, red := s.fromList(); red < worst && red < 0.5*s.listed {
+		return j, red
+	}
+	if j, red := s.fullScan(); red < worst {
+		best, worst = j, red
+	}
+	return best, worst
+}
+
+func (s *Solver) isBasic(j int) bool { return s.basic[-1-j] }
+
+// fromList prices the columns that the last full scan found good.
+func (s *Solver) fromList() (int, float64) {
+	best, worst := none, 0.0
+	for _, j := range s.list {
+		if s.at[j] < 0 && !s.banned[j] {
+			if red := s.ReducedCost(int(j)); red < worst {
+				best, worst = int(j), red
+			}
+		}
+	}
+	return best, worst
+}
+
+// fullScan prices every column and lists those within a third of the best.
+func (s *Solver) fullScan() (int, float64) {
+	if cap(s.reds) < len(s.cost) {
+		s.reds = make([]float64, len(s.cost), 2*len(s.cost))
+	}
+	reds := s.reds[:len(s.cost)]
+	best, worst := none, -costTol
 	for j := range s.cost {
+		reds[j] = 0
 		if s.at[j] >= 0 || s.banned[j] {
 			continue
 		}
@@ -102,17 +144,20 @@ func (s *Solver) entering(byIndex bool) (int, float64) {
 		for t, r := range s.rows[j] {
 			red -= s.y[r] * vals[t]
 		}
+		reds[j] = red
 		if red < worst {
 			best, worst = j, red
-			if byIndex {
-				break
-			}
+		}
+	}
+	s.list = s.list[:0]
+	s.listed = worst
+	for j, red := range reds {
+		if red < 0.3*worst {
+			s.list = append(s.list, int32(j))
 		}
 	}
 	return best, worst
 }
-
-func (s *Solver) isBasic(j int) bool { return s.basic[-1-j] }
 
 // column returns B⁻¹ · a of a column. The slice is reused.
 func (s *Solver) column(j int) []float64 {

@@ -39,6 +39,9 @@ type Solver struct {
 	y     []float64
 
 	pivots int
+	list   []int32   // columns worth pricing first
+	listed float64   // the best reduced cost when they were listed
+	reds   []float64 // work space
 	work   []float64
 	nz     []int32
 }
