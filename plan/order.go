@@ -36,9 +36,6 @@ func adHoc(name string) material.Item {
 	key := strings.NewReplacer(" ", "-", ",", "").Replace(name)
 	kind := material.KindCorner
 	note := "not a stock piece in every range: ask the supplier, or form it on site"
-	if strings.HasPrefix(name, "site-formed") {
-		note = "nothing to buy: mat, bandage and resin for it are counted with the details"
-	}
 	return material.Item{Key: key, Name: strings.ToUpper(name[:1]) + name[1:], Kind: kind, Unit: "piece", Standing: working.CommonPractice, Note: note}
 }
 
@@ -173,7 +170,11 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 		n := prefix + p.Number
 		switch p.Kind {
 		case settingout.Corner:
-			o.use(n, o.cornerKey(p), "piece", 1)
+			// One formed on site is work and not goods: its mat, bandage and resin are
+			// counted with the details.
+			if !strings.HasPrefix(p.Material, "site-formed") {
+				o.use(n, o.cornerKey(p), "piece", 1)
+			}
 		case settingout.Trim:
 			// Galvanised clouts every 175 mm through the flange, two beads of adhesive.
 			count := math.Ceil(float64(p.LengthMM)/175) + 1
