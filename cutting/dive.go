@@ -50,8 +50,7 @@ func (m *master) banWide() []int {
 // patterns for what is left after each step (a diving heuristic), and at each step
 // also completes the plan by the quick heuristics. It ends at a plan within goal and
 // gives up as soon as the bound shows that nothing below have can be reached. skip makes the dive pass over that many of the
-// first choices, so that repeated dives differ. It returns the best plan seen with
-// cost or nil.
+// first choices, so that repeated dives differ. It returns the best plan seen, or nil.
 func (m *master) dive(ctx context.Context, goal, have int64, skip int) []use {
 	state := m.lp.Save()
 	d, avail := append([]int(nil), m.d...), append([]int(nil), m.avail...)

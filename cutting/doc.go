@@ -10,14 +10,20 @@
 // length (or area).
 //
 // Method in one dimension: piece + kerf in stock + kerf; equal lengths merged and
-// divided by their common divisor; pieces that settle themselves set aside
-// (Martello, Toth: Knapsack Problems, 1990, ch. 8); best fit decreasing and
-// minimum bin slack (Gupta, Ho 1999; Fleszar, Hindi 2002) for a first plan; volume,
-// L2 and dual feasible functions for a first bound; then the pattern programme of
-// Gilmore and Gomory (1961) by column generation, whose duals are rounded to whole
-// numbers and priced by an exact knapsack so that the bound holds without trust in
-// floating point (Farley 1990); diving for plans; and branch and bound on the
-// enumerated patterns whose reduced cost leaves room below the best plan.
+// divided by their common divisor; best fit decreasing and minimum bin slack (Gupta,
+// Ho 1999; Fleszar, Hindi 2002) for a first plan; volume, L2 (Martello, Toth 1990)
+// and dual feasible functions (Fekete, Schepers 2001) for a first bound; then the
+// pattern programme of Gilmore and Gomory (1961) by column generation, whose duals
+// are rounded to whole numbers and priced by an exact knapsack so that the bound
+// holds without trust in floating point (Farley 1990); diving for plans; and branch
+// and bound on the listed patterns whose reduced cost leaves room below the best
+// plan, branching on pairs of sizes (Ryan, Foster 1981; Vanderbeck 2000).
+//
+// In two dimensions: greedy fillings; area and pairs of dual feasible functions; the
+// same pattern programme with the guillotine recursion over raster points as pricing
+// (Gilmore, Gomory 1966; Herz 1972; Cintra and others 2008); diving; and for small
+// orders pricing with limited copies by best-first joins (Viswanathan, Bagchi 1993).
+// There is no branch and bound there, so a gap of one sheet may stay open.
 //
 // The result depends on the problem alone: budgets count steps, not seconds. A
 // context that ends stops the search early; the plan and bound reached by then

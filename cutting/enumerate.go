@@ -116,7 +116,7 @@ func (e *enumeration) prepare() {
 			e.after[c] = i
 		}
 	}
-	if (n+1)*(widest+1) > suffixWork {
+	if widest+1 > suffixWork/(n+1) {
 		return
 	}
 	e.table = make([][]int64, n+1)

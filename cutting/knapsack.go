@@ -30,22 +30,46 @@ type knapsackItem struct {
 
 // tableWork is the largest table (sizes × capacity) that is filled at once; above
 // it a search is tried first.
-const tableWork = 1500000
+const (
+	tableWork   = 1500000
+	longTable   = 60000000 // the largest table at all
+	searchSteps = 300000
+	longBar     = 1 << 22 // the longest bar with a table of what fits
+)
 
 // solve returns the greatest value Σ v·a with Σ w·a ≤ size and 0 ≤ a ≤ d, and a
-// filling that has it.
+// filling that has it. For bars too long for a table and too hard for the search it
+// returns the best filling found, with a value that is only an upper bound.
 func (k *knapsack) solve(w []int, v []int64, d []int, size int) (int64, []int) {
-	if size*len(w) > tableWork {
-		if val, a, ok := k.search(w, v, d, size, 300000); ok {
+	if size > tableWork/len(w) {
+		val, a, ok := k.search(w, v, d, size, searchSteps)
+		if ok {
 			return val, a
 		}
-		if size*len(w) > 400*tableWork {
-			val, a, _ := k.search(w, v, d, size, math.MaxInt)
+		if size > longTable/len(w) {
+			val, a, ok = k.search(w, v, d, size, 20*searchSteps)
+			if !ok {
+				val = max(val, k.fraction(size))
+			}
 			return val, a
 		}
 	}
 	k.fillTable(w, v, d, size)
 	return k.best[size], k.trace(w, len(k.part), size)
+}
+
+// fraction is the value of the last searched items if they could be split, rounded up.
+func (k *knapsack) fraction(size int) int64 {
+	sum := int64(0)
+	for _, it := range k.item {
+		n := min(it.copies, size/it.w)
+		sum += int64(n) * it.v
+		size -= n * it.w
+		if n < it.copies {
+			return sum + int64(float64(size)*it.ratio) + 2
+		}
+	}
+	return sum
 }
 
 // offer is a filling and its value.
@@ -61,8 +85,8 @@ type offer struct {
 // may end with any of them.
 func (k *knapsack) offers(w []int, v []int64, d []int, size int, floor int64, most int) (int64, []offer) {
 	var list []offer
-	if size*len(w) > tableWork {
-		if size/w[len(w)-1] <= 6 {
+	if size > tableWork/len(w) {
+		if size/w[len(w)-1] <= 6 && size <= longBar {
 			if len(k.fits) != size+1 {
 				k.fits = fitsFrom(w, size)
 			}

@@ -36,7 +36,7 @@ const offersAtOnce = 20
 // as good for finding patterns, and the programme is very degenerate.
 const (
 	pivotsPerRound = 25
-	pivotsToEnd    = 50000
+	pivotsToEnd    = 1000
 )
 
 // roundLimit is the number of pricing rounds after which an order is given up as
@@ -122,7 +122,7 @@ func (m *master) price(y []float64) prices {
 		// No bar may overflow 64 bits; lower duals are valid duals.
 		q.pi[i] = int64(math.Min(v, math.Ldexp(1, 60)/float64(widest/o.w[i])))
 	}
-	table := widest*len(o.w) <= tableWork
+	table := widest <= tableWork/len(o.w)
 	if table {
 		m.sack.fillTable(o.w, q.pi, m.d, widest)
 	}
@@ -190,6 +190,12 @@ func dualBound(q prices, d []int, cost []int64, avail []int, lim []bool, scale f
 	total.Add(total, unit)
 	total.Sub(total, big.NewInt(1))
 	return total.Div(total, unit).Int64()
+}
+
+// settle solves the programme to its end, or until the context ends.
+func (m *master) settle(ctx context.Context) {
+	for n := 0; n < 50 && ctx.Err() == nil && !m.lp.Solve(pivotsToEnd); n++ {
+	}
 }
 
 // outcome says how column generation ended.

@@ -14,6 +14,9 @@ func (o *order) search(ctx context.Context) ([]use, int64, string) {
 	if ctx.Err() != nil {
 		return best, bound, "stopped by the caller after the quick plan"
 	}
+	if len(o.w) > patternSizes {
+		return best, bound, "quick plan and length bound; the order has too many different lengths for the pattern bound"
+	}
 	m := newMaster(o)
 	m.purse = o.newPurse(best)
 	if bound = m.purse.atLeast(bound); best != nil && o.costOf(best) <= bound {
@@ -81,7 +84,7 @@ func (o *order) decide(ctx context.Context, m *master, best []use, bound int64) 
 		goal := m.purse.below(o.costOf(best))
 		m.allowAll()
 		m.lp.Restore(state)
-		m.lp.Solve(pivotsToEnd)
+		m.settle(ctx)
 		listed, ok := m.enumerate(m.lastPrices(), goal)
 		if !ok {
 			return best, bound, undecided
@@ -103,6 +106,9 @@ func (m *master) allowAll() {
 		m.lp.Allow(j)
 	}
 }
+
+// patternSizes is how many different lengths the pattern programme takes.
+const patternSizes = 1500
 
 // dives is how many different dives are tried before the exact search.
 const dives = 10

@@ -126,7 +126,7 @@ func (p SheetProblem) check() error {
 }
 
 // maxPanels bounds the size of a two-dimensional order.
-const maxPanels = 200000
+const maxPanels = 20000
 
 // tooBig says by how much a panel misses the sheet it misses least, or "".
 func (p SheetProblem) tooBig(q Panel) string {

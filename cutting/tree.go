@@ -73,7 +73,7 @@ func (t *tree) walk(ctx context.Context) verdict {
 		return undecided
 	}
 	m.treeWork -= len(t.live) + nodeWork
-	m.lp.Solve(50000)
+	m.settle(ctx)
 	before := t.live
 	cut, fixed := t.certify()
 	if cut {
