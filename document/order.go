@@ -34,7 +34,7 @@ func (d *pack) orderList() {
 		if l.WastePct > 0 {
 			waste = d.num(l.WastePct, 0)
 		}
-		row := []string{"", l.Description, d.orderWords(l), l.Unit, d.count(l.Net), waste, with(d.count(l.Gross), d.refs.mark(l.Key))}
+		row := []string{"", d.local(l.Description), d.orderWords(l), l.Unit, d.count(l.Net), waste, with(d.count(l.Gross), d.refs.mark(l.Key))}
 		if priced {
 			cost := ""
 			if l.Priced {

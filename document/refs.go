@@ -152,6 +152,16 @@ func (d *pack) local(text string) string {
 	return b.String()
 }
 
+// source prints where something comes from. The numbers of standards keep their points;
+// what is said in words about a habit or a default has the locale's mark.
+func (d *pack) source(s working.Source) string {
+	switch s.Standing {
+	case working.CommonPractice, working.Assumed, working.Supplier:
+		return d.local(s.String())
+	}
+	return s.String()
+}
+
 // date prints the job's day as its country writes it.
 func (d *pack) date() string { return dateWords(d.p.Job.Date, d.p.Job.Site.Locale) }
 

@@ -139,13 +139,16 @@ func (d *pack) worst() (list []string, counts map[check.Verdict]int) {
 				continue
 			}
 			counts[v]++
-			if v != check.Pass {
-				list = append(list, r.Title+" "+capital(r.Finding))
-			}
+		}
+		if v == check.Pass {
+			continue
+		}
+		for _, g := range d.alikeChecks(v) {
+			list = append(list, g.result.Title+" "+capital(g.result.Finding))
 		}
 	}
-	for _, f := range d.p.Findings {
-		list = append(list, capital(f.Text))
+	for _, g := range d.alikeFindings() {
+		list = append(list, capital(g.finding.Text))
 	}
 	return list, counts
 }

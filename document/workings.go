@@ -123,7 +123,7 @@ const mostInputs = 12
 // and those that were given run on in one paragraph, steps between stand below it.
 func (d *pack) steps(f *working.Figure, indent float64, seen map[*working.Figure]bool) {
 	seen[f] = true
-	if line := joinNonEmpty("  —  ", d.local(f.Formula), f.Source.String()); line != "" {
+	if line := joinNonEmpty("  —  ", d.local(f.Formula), d.source(f.Source)); line != "" {
 		d.write(line, sizeTiny-0.3, false, indent)
 	}
 	if f.Note != "" {
@@ -137,7 +137,7 @@ func (d *pack) steps(f *working.Figure, indent float64, seen map[*working.Figure
 		case own != nil:
 			flat = append(flat, d.input(in)+" "+d.refs.of(own))
 		case len(in.Inputs) == 0 || seen[in] || indent > 18:
-			flat = append(flat, joinNonEmpty(" ", d.input(in), origin(in)))
+			flat = append(flat, joinNonEmpty(" ", d.input(in), d.origin(in)))
 		default:
 			deep = append(deep, in)
 		}
@@ -164,8 +164,8 @@ func (d *pack) input(f *working.Figure) string {
 }
 
 // origin says where an input comes from that has no working.
-func origin(f *working.Figure) string {
-	if s := strings.TrimSpace(f.Source.String()); s != "" {
+func (d *pack) origin(f *working.Figure) string {
+	if s := strings.TrimSpace(d.source(f.Source)); s != "" {
 		return "(" + s + ")"
 	}
 	return ""

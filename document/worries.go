@@ -1,9 +1,11 @@
 package document
 
 import (
+	"fmt"
 	"strings"
 
 	"gelwright/check"
+	"gelwright/roof"
 )
 
 // worries lists what could go wrong, worst first: what fails, what must be asked.
@@ -23,27 +25,22 @@ func (d *pack) worries() {
 	}
 	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution} {
 		head := map[check.Verdict]string{check.Fail: "Fails", check.Ask: "To be answered", check.Caution: "To look at"}[v]
-		first := true
-		for _, r := range p.Checks {
-			if r.Verdict != v {
-				continue
-			}
-			if first {
+		for i, g := range d.alikeChecks(v) {
+			if i == 0 {
 				d.heading(head, 14)
-				first = false
 			}
-			d.checkItem(r)
+			d.checkItem(g.result, g.where)
 			n++
 		}
 	}
 	if len(p.Findings) > 0 {
 		d.heading("From the survey", 14)
-		for _, f := range p.Findings {
-			where := ""
-			if f.Where != "" {
-				where = f.Where + ": "
+		for _, g := range d.alikeFindings() {
+			where := g.where
+			if where != "" {
+				where += ": "
 			}
-			d.item(d.local(capital(where+f.Text)), d.local(capital(f.Remedy)))
+			d.item(d.local(capital(where+g.finding.Text)), d.local(capital(g.finding.Remedy)))
 			n++
 		}
 	}
@@ -52,10 +49,58 @@ func (d *pack) worries() {
 	}
 }
 
-func (d *pack) checkItem(r check.Result) {
+// alikeResult is one question that has the same answer in several places.
+type alikeResult struct {
+	result check.Result
+	where  string
+}
+
+// alikeChecks gathers the checks of one verdict that say the same of several places.
+func (d *pack) alikeChecks(v check.Verdict) []alikeResult {
+	var out []alikeResult
+	at := map[string]int{}
+	for _, r := range d.p.Checks {
+		if r.Verdict != v {
+			continue
+		}
+		is := fmt.Sprint(r.Key, "|", r.Title, "|", r.Finding, "|", r.Remedies, "|", r.CallFor)
+		k, known := at[is]
+		if !known {
+			at[is] = len(out)
+			out = append(out, alikeResult{r, r.Where})
+			continue
+		}
+		out[k].where = joinNonEmpty("; ", out[k].where, r.Where)
+	}
+	return out
+}
+
+type alikeFinding struct {
+	finding roof.Finding
+	where   string
+}
+
+// alikeFindings does so for what the survey raises by itself.
+func (d *pack) alikeFindings() []alikeFinding {
+	var out []alikeFinding
+	at := map[string]int{}
+	for _, f := range d.p.Findings {
+		is := f.Code + "|" + f.Text + "|" + f.Remedy
+		k, known := at[is]
+		if !known {
+			at[is] = len(out)
+			out = append(out, alikeFinding{f, f.Where})
+			continue
+		}
+		out[k].where = joinNonEmpty("; ", out[k].where, f.Where)
+	}
+	return out
+}
+
+func (d *pack) checkItem(r check.Result, places string) {
 	where := ""
-	if r.Where != "" {
-		where = " (" + r.Where + ")"
+	if places != "" {
+		where = " (" + places + ")"
 	}
 	text := d.local(capital(r.Finding))
 	for _, m := range r.Remedies {
@@ -129,7 +174,7 @@ func (d *pack) checkSummary() {
 			if r.Utilisation > 0 {
 				used = d.num(100*r.Utilisation, 0)
 			}
-			rows = append(rows, []string{words[v], used, with(r.Title, d.refs.checkMark(r.Working)), r.Where, d.local(capital(r.Finding)), r.Clause.String()})
+			rows = append(rows, []string{words[v], used, with(r.Title, d.refs.checkMark(r.Working)), r.Where, d.local(capital(r.Finding)), d.source(r.Clause)})
 			for _, f := range r.Flags {
 				if !seen[f] {
 					seen[f] = true

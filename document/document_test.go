@@ -1,0 +1,503 @@
+package document
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"sort"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"gelwright/drawing"
+	"gelwright/material"
+	"gelwright/plan"
+	"gelwright/rooffile"
+	"gelwright/working"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+// kept holds the plans and sheets of the examples: neither is changed once made.
+var kept = struct {
+	sync.Mutex
+	plans  map[string]*plan.Plan
+	sheets map[string][]*drawing.Sheet
+}{plans: map[string]*plan.Plan{}, sheets: map[string][]*drawing.Sheet{}}
+
+// planned returns the plan and sheets of an example roof.
+func planned(t testing.TB, name string) (*plan.Plan, []*drawing.Sheet) {
+	t.Helper()
+	kept.Lock()
+	defer kept.Unlock()
+	if kept.plans[name] == nil {
+		raw, err := os.ReadFile(filepath.Join("..", "examples", name+".yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		job, _, err := rooffile.Read(name+".yaml", raw)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic()})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sheets, err := Sheets(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kept.plans[name], kept.sheets[name] = p, sheets
+	}
+	return kept.plans[name], kept.sheets[name]
+}
+
+var packs = map[string]*pack{}
+var letterings = map[string][]placed{}
+
+// written lays out the pack, once a run, and returns it with all its lettering.
+func written(t testing.TB, name string) (*pack, []placed) {
+	t.Helper()
+	if packs[name] != nil {
+		return packs[name], letterings[name]
+	}
+	p, sheets := planned(t, name)
+	var all []placed
+	d, err := newPack(context.Background(), p, sheets, func(x placed) { all = append(all, x) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	packs[name], letterings[name] = d, all
+	return d, all
+}
+
+// The four roofs whose packs are looked at page by page, and one in a locale with a
+// decimal comma.
+var looked = []string{"r01-garage", "r03-bay", "r04-l-shape", "r11-three-levels", "r12-hall"}
+
+func TestNothingRunsOverThePage(t *testing.T) {
+	for _, name := range looked {
+		_, all := written(t, name)
+		for _, x := range all {
+			if over := x.x + x.wide - x.mm; over > 0.4 {
+				t.Errorf("%s, page %d: %q runs %.1f mm over its place", name, x.page, x.text, over)
+			}
+			if x.x < left-0.1 || x.y > pageHeight-7 || x.y < 8 {
+				t.Errorf("%s, page %d: %q stands at %.1f, %.1f, off the page's text", name, x.page, x.text, x.x, x.y)
+			}
+			if strings.Contains(x.text, "\uFFFD") {
+				t.Errorf("%s, page %d: %q holds a letter that cannot be printed", name, x.page, x.text)
+			}
+		}
+	}
+}
+
+// No two lines of lettering lie on one another.
+func TestLetteringIsApart(t *testing.T) {
+	for _, name := range looked {
+		_, all := written(t, name)
+		byPage := map[int][]placed{}
+		for _, x := range all {
+			if strings.TrimSpace(x.text) != "" {
+				byPage[x.page] = append(byPage[x.page], x)
+			}
+		}
+		for page, lines := range byPage {
+			sort.SliceStable(lines, func(i, j int) bool { return lines[i].y < lines[j].y })
+			for i, a := range lines {
+				for _, b := range lines[i+1:] {
+					if b.y-a.y > 1.4 {
+						break
+					}
+					if a.x < b.x+b.wide-0.2 && b.x < a.x+a.wide-0.2 {
+						t.Errorf("%s, page %d: %q and %q lie on one another", name, page, a.text, b.text)
+					}
+				}
+			}
+		}
+	}
+}
+
+var markText = regexp.MustCompile(`\[(\d+)\]`)
+
+// Every reference printed anywhere is the number of a working that stands at the end,
+// and each number stands there once.
+func TestReferencesResolve(t *testing.T) {
+	for _, name := range looked {
+		d, all := written(t, name)
+		heads := map[string]int{}
+		used := map[string]bool{}
+		head := regexp.MustCompile(`^\[(\d+)\] \S`)
+		second := left + (pageWidth-left-right+columnGap)/2
+		for _, x := range all {
+			if m := head.FindStringSubmatch(x.text); m != nil && d.sections[x.page] == "Workings" && (x.x == left || x.x == second) {
+				heads[m[1]]++
+				continue
+			}
+			for _, m := range markText.FindAllStringSubmatch(x.text, -1) {
+				if n, err := strconv.Atoi(m[1]); err == nil && n > 0 {
+					used[m[1]] = true
+				}
+			}
+		}
+		for n := range used {
+			// decks[0] of a default's field is no reference.
+			if heads[n] != 1 {
+				t.Errorf("%s: [%s] is printed, and stands %d times in the workings", name, n, heads[n])
+			}
+		}
+		if len(heads) != len(d.refs.order) || len(heads) < 40 {
+			t.Errorf("%s: %d workings stand at the end of %d that were marked", name, len(heads), len(d.refs.order))
+		}
+		for i, f := range d.refs.order {
+			if f == nil || f.Name == "" {
+				t.Errorf("%s: [%d] has no name", name, i+1)
+			}
+		}
+	}
+}
+
+// What a person relies on bears a reference: the large figures, every row of the
+// order, every bucket, every check that was worked out.
+func TestReliedOnFiguresBearReferences(t *testing.T) {
+	for _, name := range looked {
+		p, _ := planned(t, name)
+		d, _ := written(t, name)
+		marked := map[string]bool{}
+		for _, f := range d.refs.order {
+			marked[f.Key] = true
+		}
+		want := []string{"roof.net", "roof.resin", "roof.topcoat", "roof.buckets"}
+		for _, k := range p.Decks {
+			want = append(want, "setout."+k.Name+".boards", "deck."+k.Name+".net", "deck."+k.Name+".rise", "laminate."+k.Name+".deck.thickness", "laminate."+k.Name+".deck.resin_rate")
+		}
+		for _, l := range p.Order.Schedule.Lines {
+			want = append(want, l.Key)
+		}
+		for _, r := range p.Checks {
+			for _, f := range r.Working {
+				if f.Key != "" {
+					want = append(want, f.Key)
+					break
+				}
+			}
+		}
+		for _, key := range want {
+			if _, ok := p.Workings.Find(key); !ok {
+				if !strings.HasPrefix(key, "setout.") {
+					t.Errorf("%s: nothing was worked out under %q", name, key)
+				}
+				continue
+			}
+			if !marked[key] {
+				t.Errorf("%s: %q bears no reference", name, key)
+			}
+		}
+		alike := d.alikeKeys()
+		for _, x := range p.Passes {
+			if x.Plan == nil {
+				continue
+			}
+			for _, m := range x.Plan.Mixes {
+				for _, of := range []string{".catalyst_ml", ".lay_by"} {
+					if !marked[alike[m.Number]+of] {
+						t.Errorf("%s: bucket %d has no working of its%s", name, m.Number, of)
+					}
+				}
+				// A working that stands for another bucket has its very figure.
+				f, ok := p.Workings.Find(alike[m.Number] + ".catalyst_ml")
+				if !ok || f.Value-m.CatalystML > 1e-6 || m.CatalystML-f.Value > 1e-6 {
+					t.Errorf("%s: bucket %d has %g ml, its working says otherwise", name, m.Number, m.CatalystML)
+				}
+			}
+		}
+	}
+}
+
+func TestPackIsTheSameTwice(t *testing.T) {
+	for _, name := range []string{"r01-garage", "r11-three-levels"} {
+		p, sheets := planned(t, name)
+		a, err := Pack(context.Background(), p, sheets)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := Pack(context.Background(), p, sheets)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(a, b) {
+			t.Errorf("%s: the same plan gave different bytes", name)
+		}
+		la, err := LabelsPDF(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if lb, _ := LabelsPDF(p); !bytes.Equal(la, lb) {
+			t.Errorf("%s: the labels differ", name)
+		}
+	}
+}
+
+// The pack of the largest example stays a book that can be carried.
+func TestHallStaysSane(t *testing.T) {
+	d, _ := written(t, "r12-hall")
+	if n := d.f.PageCount(); n > 90 {
+		t.Errorf("%d pages", n)
+	}
+}
+
+// Feet name the section of their own page, and drawings have none.
+func TestFeetNameTheirOwnSection(t *testing.T) {
+	d, all := written(t, "r01-garage")
+	of := d.f.PageCount()
+	feet := map[int]string{}
+	for _, x := range all {
+		if strings.HasSuffix(x.text, fmt.Sprintf(" of %d", of)) && x.y > bottom {
+			feet[x.page] = x.text
+		}
+	}
+	_, sheets := planned(t, "r01-garage")
+	if len(feet)+len(sheets) != of {
+		t.Errorf("%d feet and %d drawings on %d pages", len(feet), len(sheets), of)
+	}
+	for _, e := range d.contents {
+		if strings.HasSuffix(e.title, "drawings") || e.title == "Offcuts to keep" {
+			continue
+		}
+		if want := fmt.Sprintf("%s, page %d of %d", e.title, e.page, of); feet[e.page] != want {
+			t.Errorf("page %d has the foot %q, want %q", e.page, feet[e.page], want)
+		}
+	}
+}
+
+// Decimal commas for German and French jobs, points in the names of standards.
+func TestLocaleOfSentences(t *testing.T) {
+	d := &pack{p: &plan.Plan{}}
+	d.p.Job.Site.Locale = "de-DE"
+	for in, want := range map[string]string{
+		"U = 0.19 W/m²K against 0.15":               "U = 0,19 W/m²K against 0,15",
+		"EN 1995-1-1:2004, 6.1.6, 7.2.3":            "EN 1995-1-1:2004, 6.1.6, 7.2.3",
+		"EN 1991-1-4:2005, table 4.1":               "EN 1991-1-4:2005, table 4.1",
+		"decks[main].edges[2].height_mm":            "decks[main].edges[2].height_mm",
+		"60.0 m² and 1:40.":                         "60,0 m² and 1:40.",
+		"grade 0.5-1.2":                             "grade 0,5-1,2",
+		"(3.5 kg)":                                  "(3,5 kg)",
+		"r01.yaml, spec.waste_pct.resin":            "r01.yaml, spec.waste_pct.resin",
+		"1.5 kg/m² in all and one 600 g mat 2.0; x": "1,5 kg/m² in all and one 600 g mat 2,0; x",
+	} {
+		if got := d.local(in); got != want {
+			t.Errorf("local(%q) = %q, want %q", in, got, want)
+		}
+	}
+	if got := dateWords("2026-05-12", "de-DE"); got != "12.05.2026" {
+		t.Error(got)
+	}
+	if got := dateWords("2026-05-12", "fr-FR"); got != "12/05/2026" {
+		t.Error(got)
+	}
+	if got := dateWords("2026-05-12", "en-GB"); got != "12 May 2026" {
+		t.Error(got)
+	}
+}
+
+// On the pages a person works from, no number of a German job has a point.
+func TestGermanPackHasCommas(t *testing.T) {
+	d, all := written(t, "r11-three-levels")
+	point := regexp.MustCompile(`\d\.\d`)
+	for _, x := range all {
+		switch d.sections[x.page] {
+		case "Buckets", "Dose card", "Cut lists", "Falls and firrings", "Schedule of quantities and order list", "Method":
+			if point.MatchString(x.text) && !strings.Contains(x.text, d.date()) {
+				t.Errorf("page %d (%s): %q", x.page, d.sections[x.page], x.text)
+			}
+		}
+	}
+}
+
+func TestRuns(t *testing.T) {
+	for in, want := range map[string]string{
+		"B3 B1 B2 B9":                    "B1–B3, B9",
+		"T1 T2":                          "T1, T2",
+		"mix 4 mix 1 mix 2 mix 3":        "mix 1–4",
+		"porch B2 porch B1 porch B3 B7":  "B7, porch B1–B3",
+		"edge 1":                         "edge 1",
+		"upstand":                        "upstand",
+		"10 9 8":                         "8–10",
+		"J1 J2 J3 J4 J6 J7 J8 J9 J11 T1": "J1–J4, J6–J9, J11, T1",
+	} {
+		var list []string
+		for _, x := range regexp.MustCompile(`(mix |porch |edge )?\S+`).FindAllString(in, -1) {
+			list = append(list, x)
+		}
+		if got := runs(list); got != want {
+			t.Errorf("runs(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+// A pack takes a day sheet, or any other sheets, into its numbered set.
+func TestMoreSheets(t *testing.T) {
+	p, own := planned(t, "r01-garage")
+	asked := [2]int{}
+	sheets, err := Sheets(p, More{Count: 1, Make: func(first, of int) ([]*drawing.Sheet, error) {
+		asked = [2]int{first, of}
+		s, err := drawing.BlankSheet(drawing.TitleOf(&p.Job, "The day", first, of), "A4 landscape", nil)
+		return []*drawing.Sheet{s}, err
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := [2]int{len(own) + 1, len(own) + 1}; asked != want || len(sheets) != want[0] {
+		t.Errorf("asked for sheet %v, want %v", asked, want)
+	}
+	if _, err := Sheets(p, More{Count: 2, Make: func(int, int) ([]*drawing.Sheet, error) { return nil, nil }}); err == nil {
+		t.Error("sheets that do not come must be an error")
+	}
+}
+
+func TestFilesAreTold(t *testing.T) {
+	p, _ := planned(t, "r03-bay")
+	var steps []string
+	files, err := FilesWith(context.Background(), p, Options{Progress: func(s string) { steps = append(steps, s) }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(steps) < 4 {
+		t.Errorf("progress told only %v", steps)
+	}
+	names := map[string]bool{}
+	for _, f := range files {
+		if names[f.Name] || len(f.Content) == 0 {
+			t.Errorf("%s is there twice or empty", f.Name)
+		}
+		names[f.Name] = true
+		if strings.HasSuffix(f.Name, ".csv") {
+			rows, err := csv.NewReader(bytes.NewReader(f.Content)).ReadAll()
+			if err != nil || len(rows) == 0 {
+				t.Errorf("%s: %v", f.Name, err)
+			}
+		}
+	}
+	for _, n := range []string{"job-pack.pdf", "labels.pdf", "plan.json", "lists/order.csv", "lists/pieces.csv", "lists/cuts.csv", "lists/offcuts.csv", "lists/buckets.csv", "drawings/all.pdf", "drawings/01-roof-plan.svg"} {
+		if !names[n] {
+			t.Errorf("%s is missing", n)
+		}
+	}
+	gone, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := Files(gone, p); err == nil {
+		t.Error("a done context must end it")
+	}
+}
+
+// golden is the text of the garage's pack, page by page without the drawings, as the
+// reader of the PDF finds it (regression only; looked at when it changes).
+func TestGoldenText(t *testing.T) {
+	d, all := written(t, "r01-garage")
+	var b strings.Builder
+	page, y := 0, -1.0
+	for _, x := range all {
+		if d.sections[x.page] == "Workings" || x.y > bottom {
+			continue
+		}
+		if x.page != page {
+			fmt.Fprintf(&b, "\n=== %s\n", d.sections[x.page])
+			page, y = x.page, -1
+		} else if x.y-y > 1 || y-x.y > 1 {
+			b.WriteString("\n")
+		} else {
+			b.WriteString("  ")
+		}
+		y = x.y
+		b.WriteString(x.text)
+	}
+	path := filepath.Join("testdata", "r01-pack.txt")
+	if *update {
+		if err := os.MkdirAll("testdata", 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v: run with -update to write it", err)
+	}
+	if got := b.String(); got != string(want) {
+		t.Errorf("the pack says other things than %s; look at the pages, then run with -update. First difference:\n%s", path, firstDifference(got, string(want)))
+	}
+}
+
+func firstDifference(got, want string) string {
+	a, b := strings.Split(got, "\n"), strings.Split(want, "\n")
+	for i := range a {
+		if i >= len(b) || a[i] != b[i] {
+			w := ""
+			if i < len(b) {
+				w = b[i]
+			}
+			return fmt.Sprintf("line %d\n got: %s\nwant: %s", i+1, a[i], w)
+		}
+	}
+	return "the golden file is longer"
+}
+
+// An independent reader (pdftotext of poppler-utils) finds all lettering in the file.
+func TestPoppler(t *testing.T) {
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("pdftotext is missing; to run this test: apt-get install poppler-utils")
+	}
+	p, sheets := planned(t, "r01-garage")
+	_, all := written(t, "r01-garage")
+	raw, err := Pack(context.Background(), p, sheets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "pack.pdf")
+	if err := os.WriteFile(path, raw, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(tool, "-enc", "UTF-8", "-raw", path, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	squeeze := func(s string) string { return strings.Join(strings.Fields(s), "") }
+	pages := strings.Split(string(out), "\f")
+	for _, x := range all {
+		if x.page-1 >= len(pages) || !strings.Contains(squeeze(pages[x.page-1]), squeeze(x.text)) {
+			t.Errorf("page %d: %q is not found in the file", x.page, x.text)
+		}
+	}
+}
+
+// What the font lacks is replaced, and only that.
+func TestClean(t *testing.T) {
+	for in, want := range map[string]string{"1 → 2 ≥ 3 − ½": "1 → 2 ≥ 3 − ½", "✗ no": "× no", "⅓ of": "1/3 of", "漢": "?"} {
+		if got := clean(in); got != want {
+			t.Errorf("clean(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+// Equal workings stand once, different ones apart.
+func TestSharedWorkings(t *testing.T) {
+	src := working.Source{Title: "x", Standing: working.Derived}
+	step := func(v float64) *working.Figure {
+		return working.Calc("q", "step", v, "m", "q = a", src, working.Constant("a", "base", v, "m", src))
+	}
+	a, b := working.Calc("A", "one", 1, "m", "A = q", src, step(1)), working.Calc("B", "two", 1, "m", "B = q", src, step(1))
+	c := working.Calc("C", "three", 2, "m", "C = q", src, step(2))
+	s := sharedOf([]*working.Figure{a, b, c})
+	if s.times[s.of(a.Inputs[0])] != 2 || s.times[s.of(c.Inputs[0])] != 1 {
+		t.Errorf("counted %d and %d", s.times[s.of(a.Inputs[0])], s.times[s.of(c.Inputs[0])])
+	}
+}
