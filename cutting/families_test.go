@@ -3,6 +3,7 @@ package cutting
 import (
 	"fmt"
 	"sort"
+	"testing"
 )
 
 // dice is a small generator of its own (SplitMix64), so that the random instances
@@ -136,4 +137,61 @@ func families() []family {
 		add(fmt.Sprint("hard28 uniform ", n), func(d *dice) Problem { return packed(1000, uniform(d, n*5/2, 1, 800)) })
 	}
 	return all
+}
+
+// boards is an order of board pieces with two board sizes and offcuts in hand.
+func boards() SheetProblem {
+	d := dice(8)
+	p := SheetProblem{
+		Sheets: []Sheet{{"large", 2440, 1220, 30, -1}, {"larger", 3000, 1500, 44, -1}, {"offcut", 1200, 900, 1, 2}},
+		KerfMM: 3, KeepLengthMM: 400, KeepWidthMM: 300,
+	}
+	for i := 0; i < 8; i++ {
+		p.Panels = append(p.Panels, Panel{fmt.Sprint("p", i+1), d.roll(150, 1200), d.roll(150, 1200), d.roll(1, 5), i%2 == 0})
+	}
+	return p
+}
+
+// TestRandomInstancesOfTheFamilies proves one random instance of each family (home-grown:
+// there is no published optimum, but each plan is checked and must meet its bound).
+func TestRandomInstancesOfTheFamilies(t *testing.T) {
+	repeats := 1
+	if *full {
+		repeats = 20
+	}
+	all, proven := 0, 0
+	for _, f := range families() {
+		for r := 0; r < repeats; r++ {
+			d := dice(r*1000 + len(f.name))
+			p := f.make(&d)
+			plan := solve(t, p)
+			if all++; plan.Optimal {
+				proven++
+			} else {
+				t.Logf("%s, %d: %v bars, bound %v: %s", f.name, r, plan.Cost, plan.LowerBound, plan.Note)
+			}
+		}
+	}
+	t.Logf("%d of %d proven optimal", proven, all)
+	if 100*proven < 99*all {
+		t.Errorf("only %d of %d proven optimal", proven, all)
+	}
+}
+
+// TestPricedStockWithOffcuts proves small priced orders with offcuts in hand (home-grown).
+func TestPricedStockWithOffcuts(t *testing.T) {
+	for r := 0; r < 3; r++ {
+		d := dice(r*77 + 15)
+		p := Problem{
+			Stocks: []Stock{{"2.4", 2400, 7.2, -1}, {"3.6", 3600, 11.3, -1}, {"4.8", 4800, 15.1, -1}, {"6.0", 6000, 18.5, 10},
+				{"offcut A", 1700, 1, 2}, {"offcut B", 2100, 1.2, 1}},
+			KerfMM: 3, KeepMM: 400,
+		}
+		for i := 0; i < 15; i++ {
+			p.Pieces = append(p.Pieces, Piece{fmt.Sprint("p", i+1), d.roll(300, 2300), d.roll(1, 6)})
+		}
+		if plan := solve(t, p); !plan.Optimal {
+			t.Errorf("%d: %v, bound %v: %s", r, plan.Cost, plan.LowerBound, plan.Note)
+		}
+	}
 }
