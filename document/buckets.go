@@ -64,11 +64,42 @@ func (d *pack) buckets() {
 		}
 		d.wetDay(i+1, len(days), w, alike)
 	}
+	d.refused(len(days) == 0)
 	if len(days) == 0 {
 		return
 	}
 	d.room(12)
 	d.write("Stop when the bucket strings. Never add catalyst to a second-hand half-mix, never catalyse the drum. What is left over: spread it thin in a metal tray outdoors, with water by.", sizeSmall, true, 0)
+}
+
+// refused says which passes have no bucket at the day's temperature, and what helps.
+func (d *pack) refused(first bool) {
+	type no struct{ what, why, mend string }
+	var list []no
+	for _, x := range d.p.Passes {
+		if x.Refusal == "" {
+			continue
+		}
+		var mend []string
+		for _, r := range x.Remedies {
+			mend = append(mend, r.Text)
+		}
+		n := no{capital(passName(x)) + ", deck " + x.Deck, d.local(capital(x.Refusal)) + ".", d.local(capital(strings.Join(mend, "; "))) + "."}
+		if k := len(list) - 1; k >= 0 && list[k].why == n.why {
+			list[k].what += "; " + strings.ToLower(n.what[:1]) + n.what[1:]
+			continue
+		}
+		list = append(list, n)
+	}
+	if len(list) == 0 {
+		return
+	}
+	if first {
+		d.begin("Buckets", "At the temperature this was planned for no dose within the data sheet works.")
+	}
+	for _, n := range list {
+		d.item(n.what+": no bucket", n.why+"\n"+n.mend)
+	}
 }
 
 // alikeKeys gives every bucket the key of the first bucket with the same charge and

@@ -185,13 +185,6 @@ func (d *pack) offcuts() {
 	if len(rows) == 0 {
 		return
 	}
-	title, why := "Offcuts to keep", "Stock for the next job: write where each goes, and enter it in the firm file under offcuts. The list is also in lists/offcuts.csv."
-	if d.y+30+5*float64(len(rows)) > bottom {
-		d.begin(title, why)
-	} else {
-		d.gap(4)
-		d.enter(title)
-		d.title(title, why)
-	}
+	d.follow("Offcuts to keep", "Stock for the next job: write where each goes, and enter it in the firm file under offcuts. The list is also in lists/offcuts.csv.", 30+6*float64(len(rows)))
 	d.table(table{columns: []column{{head: "", share: 6, tick: true}, {head: "material", share: 40, bold: true}, {head: "off", share: 9, number: true, bold: true}, {head: "length mm", share: 15, number: true}, {head: "width mm", share: 14, number: true}, {head: "from no.", share: 30}, {head: "deck", share: 20}, {head: "kept where", share: 40}}, leastMM: 6}, rows)
 }

@@ -167,7 +167,7 @@ func (d *pack) ponds() {
 			continue
 		}
 		if !begun {
-			d.begin("Standing water, as found", "From the measured levels; the lines of equal level are among the drawings.")
+			d.follow("Standing water, as found", "From the measured levels; the lines of equal level are among the drawings.", 40+6*float64(len(k.Levels.Ponds)))
 			begun = true
 		}
 		d.heading("Deck "+k.Name, 14)
@@ -180,10 +180,10 @@ func (d *pack) ponds() {
 			}
 			key := fmt.Sprintf("pond.%s.%d", k.Name, n+1)
 			rows = append(rows, []string{fmt.Sprint(n + 1), d.num(p.AreaM2, 2), with(d.num(p.DepthMM.Value, 0), d.refs.mark(key+".depth")), d.num(p.DepthMM.Low, 0) + "–" + d.num(p.DepthMM.High, 0),
-				with(d.num(p.VolumeL.Value, 1), d.refs.mark(key+".litres")), fmt.Sprintf("%s, %s", d.num(p.Deepest.X, 2), d.num(p.Deepest.Y, 2)), sure})
+				with(d.num(p.VolumeL.Value, 1), d.refs.mark(key+".litres")), fmt.Sprintf("%s / %s", d.num(p.Deepest.X, 2), d.num(p.Deepest.Y, 2)), sure})
 		}
 		if len(rows) > 0 {
-			d.table(table{columns: []column{{head: "pond", share: 10, bold: true}, {head: "area m²", share: 16, number: true}, {head: "deepest mm", share: 18, number: true, bold: true}, {head: "between mm", share: 18, number: true}, {head: "water l", share: 18, number: true}, {head: "deepest at x, y m", share: 28}, {head: "sure?", share: 40}}, points: sizeText}, rows)
+			d.table(table{columns: []column{{head: "pond", share: 10, bold: true}, {head: "area m²", share: 16, number: true}, {head: "deepest mm", share: 18, number: true, bold: true}, {head: "between mm", share: 18, number: true}, {head: "water l", share: 18, number: true}, {head: "deepest at x / y m", share: 28}, {head: "sure?", share: 40}}, points: sizeText}, rows)
 		}
 	}
 }

@@ -199,6 +199,14 @@ func Lists(p *plan.Plan) ([]File, error) {
 			}
 		}
 	}
+	firrings := [][]string{{"deck", "number", "length_mm", "from_height_mm", "to_height_mm", "from_x_m", "from_y_m", "to_x_m", "to_y_m"}}
+	for _, d := range p.Decks {
+		for _, f := range d.Firrings {
+			mm := func(v float64) string { return fmt.Sprintf("%.1f", v) }
+			m := func(v float64) string { return fmt.Sprintf("%.3f", v) }
+			firrings = append(firrings, []string{d.Name, f.Number, mm(f.LengthM * 1000), mm(f.FromMM), mm(f.ToMM), m(f.From.X), m(f.From.Y), m(f.To.X), m(f.To.Y)})
+		}
+	}
 	buckets := [][]string{{"deck", "pass", "layer", "bucket", "resin_kg", "resin_l", "catalyst_g", "catalyst_ml", "dose_pct_by_mass", "dose_pct_by_volume", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers"}}
 	for _, x := range p.Passes {
 		if x.Plan == nil {
@@ -217,7 +225,7 @@ func Lists(p *plan.Plan) ([]File, error) {
 	for _, l := range []struct {
 		name string
 		rows [][]string
-	}{{"pieces.csv", pieces}, {"cuts.csv", cuts}, {"offcuts.csv", offcuts}, {"buckets.csv", buckets}} {
+	}{{"pieces.csv", pieces}, {"cuts.csv", cuts}, {"offcuts.csv", offcuts}, {"buckets.csv", buckets}, {"firrings.csv", firrings}} {
 		if err := add(l.name, l.rows); err != nil {
 			return nil, err
 		}

@@ -165,6 +165,18 @@ func (p *pages) begin(title, why string) {
 	p.title(title, why)
 }
 
+// follow starts a section below what is there when mm of it fit on the page, else on a
+// new one.
+func (p *pages) follow(title, why string, mm float64) {
+	if p.sections[p.f.PageNo()] == "" || p.y+mm > bottom {
+		p.begin(title, why)
+		return
+	}
+	p.gap(5)
+	p.enter(title)
+	p.title(title, why)
+}
+
 // enter puts a section that begins here into bookmarks and contents.
 func (p *pages) enter(title string) {
 	p.f.Bookmark(title, 0, p.y)

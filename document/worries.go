@@ -55,7 +55,8 @@ type alikeResult struct {
 	where  string
 }
 
-// alikeChecks gathers the checks of one verdict that say the same of several places.
+// alikeChecks gathers the checks of one verdict that say the same of several places; the
+// first one's working stands for them.
 func (d *pack) alikeChecks(v check.Verdict) []alikeResult {
 	var out []alikeResult
 	at := map[string]int{}
@@ -63,7 +64,7 @@ func (d *pack) alikeChecks(v check.Verdict) []alikeResult {
 		if r.Verdict != v {
 			continue
 		}
-		is := fmt.Sprint(r.Key, "|", r.Title, "|", r.Finding, "|", r.Remedies, "|", r.CallFor)
+		is := fmt.Sprint(r.Key, "|", r.Title, "|", r.Finding, "|", r.Remedies, "|", r.CallFor, "|", r.Clause, "|", d.num(100*r.Utilisation, 0))
 		k, known := at[is]
 		if !known {
 			at[is] = len(out)
@@ -160,21 +161,24 @@ func (d *pack) defaults() {
 
 // checkSummary is one line a check, what fails first.
 func (d *pack) checkSummary() {
-	d.begin("Design checks", "One line a check; 'used' is demand over capacity. The workings stand at the end. A check here is no substitute for an engineer where one is called for.")
+	d.begin("Design checks", "One line a check, places that are alike together; 'used' is demand over capacity. The workings stand at the end. A check here is no substitute for an engineer where one is called for.")
 	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass", check.NotApplicable: "–"}
 	var rows [][]string
 	seen := map[string]bool{}
 	var flags []string
 	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution, check.Pass, check.NotApplicable} {
-		for _, r := range d.p.Checks {
-			if r.Verdict != v {
-				continue
-			}
+		for _, g := range d.alikeChecks(v) {
+			r := g.result
 			used := ""
 			if r.Utilisation > 0 {
 				used = d.num(100*r.Utilisation, 0)
 			}
-			rows = append(rows, []string{words[v], used, with(r.Title, d.refs.checkMark(r.Working)), r.Where, d.local(capital(r.Finding)), d.source(r.Clause)})
+			rows = append(rows, []string{words[v], used, with(r.Title, d.refs.checkMark(r.Working)), g.where, d.local(capital(r.Finding)), d.source(r.Clause)})
+		}
+		for _, r := range d.p.Checks {
+			if r.Verdict != v {
+				continue
+			}
 			for _, f := range r.Flags {
 				if !seen[f] {
 					seen[f] = true
