@@ -150,3 +150,18 @@ func BenchmarkSearch(b *testing.B) {
 		b.ReportMetric(map[bool]float64{true: 1}[r.Proven], "proven")
 	}
 }
+
+// BenchmarkReplan: on the day, with what is done, in an ensemble of 31.
+func BenchmarkReplan(b *testing.B) {
+	p, err := Prepare(context.Background(), Input{Stages: benchStages(), Members: courses(b, 31, 14), Site: benchSite, Hours: benchHours})
+	if err != nil {
+		b.Fatal(err)
+	}
+	now := p.TimeOf(96 + 40)
+	b.ResetTimer()
+	for range b.N {
+		if _, err := p.Now(context.Background(), now, []Done{{Key: "trims"}}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -33,8 +33,12 @@ type table struct {
 	after  [][]later // by candidate: the best from it on
 }
 
-// kept bounds the labels of one state.
-const kept = 64
+// kept bounds the labels of one state in a first run, keptProof in a run that has
+// only to show that there is nothing better.
+const (
+	kept      = 48
+	keptProof = 2048
+)
 
 // search is one run over the stages from..end.
 type search struct {
@@ -43,21 +47,32 @@ type search struct {
 	lo     int32
 	tables [][2]*table
 	proven bool
+	// Labels of fewer members than least, or that end at before or later, are of no
+	// use; more than most of one state are dropped.
+	least  int
+	before int32
+	most   int
 }
 
 // solve runs the dynamic programme backwards over the stages from one on, for starts
 // at the quarter lo or later.
 func (p *Prepared) solve(ctx context.Context, from, lo int) (*search, error) {
-	s := &search{p: p, from: from, lo: int32(max(lo, 0)), tables: make([][2]*table, len(p.in.Stages)), proven: true}
+	s := &search{p: p, from: from, lo: int32(max(lo, 0)), before: never, most: kept}
+	return s, s.run(ctx)
+}
+
+func (s *search) run(ctx context.Context) error {
+	p, from := s.p, s.from
+	s.tables, s.proven = make([][2]*table, len(p.in.Stages)), true
 	for i := len(p.in.Stages) - 1; i >= from; i-- {
 		if err := ctx.Err(); err != nil {
-			return nil, err
+			return err
 		}
 		for v := range p.stages[i].variants {
 			s.tables[i][v] = s.stage(i, v)
 		}
 	}
-	return s, nil
+	return nil
 }
 
 func (s *search) stage(i, v int) *table {
@@ -99,7 +114,7 @@ func (s *search) stage(i, v int) *table {
 func (s *search) last(list []label, i, v int, q int32, mask uint64) []label {
 	p := s.p
 	if p.stages[i].finish[v] == nil {
-		return append(list, label{mask: mask, end: q + p.stages[i].quarters[v], next: -1})
+		return s.add(list, label{mask: mask, end: q + p.stages[i].quarters[v], next: -1})
 	}
 	for left := mask; left != 0; left &= left - 1 {
 		end := p.endOf(i, v, bits.TrailingZeros64(left), q)
@@ -212,6 +227,9 @@ func (s *search) within(list []label, next *table, groups []group) []label {
 
 // add keeps a label unless another holds in the same members and more, as soon.
 func (s *search) add(list []label, l label) []label {
+	if s.least > 1 && bits.OnesCount64(l.mask) < s.least || l.end >= s.before {
+		return list
+	}
 	k := 0
 	for _, x := range list {
 		if x.mask&l.mask == l.mask && x.end <= l.end {
@@ -224,7 +242,7 @@ func (s *search) add(list []label, l label) []label {
 		k++
 	}
 	list = append(list[:k], l)
-	if len(list) > kept {
+	if len(list) > s.most {
 		s.proven = false
 		worst := 0
 		for i := range list {
@@ -261,7 +279,7 @@ func (s *search) join(after []later, labels []label, cand int32) []later {
 			k++
 		}
 		out = append(out[:k], later{l.mask, l.end, cand, int32(of)})
-		if len(out) > kept {
+		if len(out) > s.most {
 			s.proven = false
 			worst := 0
 			for i := range out {

@@ -3,6 +3,7 @@ package programme
 import (
 	"context"
 	"fmt"
+	"math"
 	"math/bits"
 	"sort"
 	"time"
@@ -69,7 +70,8 @@ type Result struct {
 	// before and is likelier.
 	Frontier []Plan    `json:"frontier"`
 	Days     []DayBest `json:"days"`
-	// Proven: no plan with fixed starts is better. Bound is the share of members in
+	// Proven: no plan with fixed starts is likelier than Likeliest or, sure, ends
+	// sooner than Sure. Bound is the share of members in
 	// which any plan at all holds, whatever its times.
 	Proven bool    `json:"proven"`
 	Bound  float64 `json:"bound"`
@@ -79,6 +81,8 @@ type Result struct {
 	Blocked   string     `json:"blocked,omitempty"`
 	Overrides []Override `json:"overrides,omitempty"`
 	Members   int        `json:"members"`
+	// search is kept for questions about other starts.
+	search *search
 }
 
 // choice is a label of the first stage.
@@ -104,14 +108,56 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window)
 	if err != nil {
 		return nil, err
 	}
-	r.Proven = s.proven
+	r.search = s
 	r.Bound = p.share(p.anyPlan(from, lo, ready))
-	all := s.choices(ready)
-	p.rank(r, s, all)
+	p.rank(r, s, s.choices(ready))
+	if r.Proven = s.proven; !r.Proven {
+		if r.Proven, err = p.prove(ctx, r, s, ready); err != nil {
+			return nil, err
+		}
+	}
 	if r.Likeliest == nil {
 		r.Blocked = p.blocked(from, lo)
 	}
 	return r, nil
+}
+
+// prove runs again for nothing but a plan that is likelier than the likeliest, and
+// for a sure one that ends sooner than the sure one. It puts what it finds in their
+// place and reports whether that is now beyond doubt.
+func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []window) (bool, error) {
+	proven := true
+	n := float64(len(p.in.Members))
+	for r.Likeliest != nil && r.Likeliest.P < r.Bound-1e-9 {
+		better := &search{p: p, from: s.from, lo: s.lo, least: int(math.Round(r.Likeliest.P*n)) + 1, before: never, most: keptProof}
+		if err := better.run(ctx); err != nil {
+			return false, err
+		}
+		found := &Result{Target: r.Target}
+		p.rank(found, better, better.choices(ready))
+		if found.Likeliest == nil {
+			proven = proven && better.proven
+			break
+		}
+		r.Likeliest = found.Likeliest
+		r.Frontier = append(r.Frontier, *found.Likeliest)
+	}
+	sooner := &search{p: p, from: s.from, lo: s.lo, least: max(1, int(math.Ceil(p.in.Target*n-1e-9))), before: never, most: keptProof}
+	if r.Sure != nil {
+		sooner.before = int32(p.quarterOf(r.Sure.Finish))
+	}
+	if r.Bound < p.in.Target-1e-9 {
+		return proven, nil
+	}
+	if err := sooner.run(ctx); err != nil {
+		return false, err
+	}
+	found := &Result{Target: r.Target}
+	p.rank(found, sooner, sooner.choices(ready))
+	if found.Sure != nil {
+		r.Sure = found.Sure
+	}
+	return proven && sooner.proven, nil
 }
 
 // choices lists the labels of the first stage, both variants.

@@ -1,0 +1,550 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	ics "github.com/arran4/golang-ical"
+	"github.com/spf13/cobra"
+
+	"gelwright/drawing"
+	"gelwright/firmfile"
+	"gelwright/plan"
+	"gelwright/programme"
+	"gelwright/programme/works"
+	"gelwright/roof"
+	"gelwright/scene"
+	"gelwright/scene/pdf"
+	"gelwright/scene/png"
+	"gelwright/scene/svg"
+	"gelwright/weather"
+	"gelwright/weather/fetch"
+	"gelwright/weather/forecast"
+)
+
+// weatherFlags are what both when and now need to know.
+type weatherFlags struct {
+	forecast, firm, from, keep string
+	fetch, norms               bool
+	days, people, courses      int
+	target                     float64
+	overrides                  []string
+}
+
+func (w *weatherFlags) add(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&w.forecast, "forecast", "", "forecast file: CSV of hours, JSON of a weather service, or a year file")
+	f.BoolVar(&w.fetch, "fetch", false, "ask the weather service that the firm file names")
+	f.StringVar(&w.keep, "keep", "", "folder in which fetched answers are kept")
+	f.BoolVar(&w.norms, "norms", false, "plan from rough monthly norms when there is no forecast")
+	f.StringVar(&w.firm, "firm", "", "the firm's own file: rates, crew, weather service")
+	f.IntVar(&w.days, "days", 14, "days to look at")
+	f.IntVar(&w.people, "people", 0, "crew on the roof, in place of the file's")
+	f.IntVar(&w.courses, "courses", 31, "courses of the weather made round a single forecast")
+	f.Float64Var(&w.target, "target", 0.9, "probability that counts as sure")
+	f.StringArrayVar(&w.overrides, "override", nil, "lift a limit on your word, 'frost ahead: winter grade, tented'; recorded")
+}
+
+// outlook is a roof laid under its weather, ready to be asked.
+type outlook struct {
+	job      roof.Job
+	prepared *programme.Prepared
+	work     *works.Work
+	credit   string
+	notes    []string
+}
+
+// lookOut reads roof, firm and weather and prepares the programme.
+func (w *weatherFlags) lookOut(cmd *cobra.Command, path string, at time.Time) (*outlook, error) {
+	ctx := cmd.Context()
+	job, err := readRoof(path, cmd.InOrStdin(), cmd.ErrOrStderr())
+	if err != nil {
+		return nil, err
+	}
+	firm, err := readFirm(w.firm, cmd.ErrOrStderr())
+	if err != nil {
+		return nil, err
+	}
+	in := inputOf(job, firm)
+	p, err := plan.Make(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	zone, err := time.LoadLocation(p.Job.Site.TimeZone)
+	if err != nil {
+		return nil, coded{exitFaults, fmt.Errorf("site.time_zone: %q is not known. Write a name such as Europe/London", p.Job.Site.TimeZone)}
+	}
+	site := works.SiteOf(&p.Job, zone)
+	o := &outlook{job: p.Job}
+	f, err := w.weather(cmd, &p.Job, firm, site)
+	if err != nil {
+		return nil, err
+	}
+	if f, err = f.Fill(site); err != nil {
+		return nil, coded{exitFaults, err}
+	}
+	from, err := w.begin(&p.Job, f, zone, at)
+	if err != nil {
+		return nil, err
+	}
+	to := from.AddDate(0, 0, w.days)
+	if end := f.Members[0].End(); end.Before(to) {
+		to = end
+	}
+	if !from.Before(to) {
+		return nil, coded{exitFaults, fmt.Errorf("the weather runs from %s to %s, nothing is left from %s on. Give another --from", f.Members[0].Start.Format("2006-01-02"), f.Members[0].End().Format("2006-01-02"), from.Format("2006-01-02"))}
+	}
+	issued := f.Issued
+	if issued.IsZero() {
+		issued = from
+	}
+	if len(f.Members) == 1 && w.courses > 1 && !f.Members[0].Norms {
+		notes, credit := f.Notes, f.Credit
+		single := f.Members[0].Part(from.Add(-24*time.Hour), to)
+		if f, err = single.Members(issued, min(w.courses, programme.MostMembers), weather.AssumedErrors()); err != nil {
+			return nil, coded{exitUsage, err}
+		}
+		f.Notes, f.Credit = append(notes, f.Notes...), credit
+	}
+	if len(f.Members) > programme.MostMembers {
+		o.notes = append(o.notes, fmt.Sprintf("the first %d of %d members are used", programme.MostMembers, len(f.Members)))
+		f.Members = f.Members[:programme.MostMembers]
+	}
+	o.credit = f.Credit
+	o.notes = append(append(o.notes, f.Notes...), f.Members[0].Notes...)
+	if o.work, err = works.Of(ctx, p, in.Catalogue, ratesOf(firm), w.people); err != nil {
+		return nil, err
+	}
+	surface, _ := works.SurfaceOf(&p.Job, site)
+	courses, err := works.Courses(ctx, f, surface, from, to)
+	if err != nil {
+		return nil, err
+	}
+	overrides, err := overridesOf(w.overrides)
+	if err != nil {
+		return nil, err
+	}
+	ask := programme.Input{Stages: o.work.Stages, Members: courses, Site: site, Hours: o.work.Hours, Target: w.target, Overrides: overrides}
+	if by := p.Job.Work.FinishBy; by != "" {
+		if d, err := time.ParseInLocation("2006-01-02", by, zone); err == nil {
+			ask.FinishBy = d.AddDate(0, 0, 1)
+		}
+	}
+	if o.prepared, err = programme.Prepare(ctx, ask); err != nil {
+		return nil, coded{exitUsage, err}
+	}
+	return o, nil
+}
+
+// begin is the first moment to look at.
+func (w *weatherFlags) begin(j *roof.Job, f weather.Forecast, zone *time.Location, at time.Time) (time.Time, error) {
+	start := f.Members[0].Start
+	if !at.IsZero() {
+		day := at.In(zone)
+		midnight := time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, zone)
+		if midnight.Before(start) {
+			midnight = start
+		}
+		return midnight, nil
+	}
+	text := w.from
+	if text == "" {
+		text = j.Date
+	}
+	from, err := time.ParseInLocation("2006-01-02", text, zone)
+	if err != nil {
+		return from, coded{exitUsage, fmt.Errorf("--from %q is no date. Write 2026-05-31", w.from)}
+	}
+	switch {
+	case w.from == "" && (from.Before(start) || !from.Before(f.Members[0].End())):
+		return start, nil // the file's date is not in the forecast
+	case from.Before(start):
+		return start, nil
+	}
+	return from, nil
+}
+
+// weather reads, fetches or makes the forecast.
+func (w *weatherFlags) weather(cmd *cobra.Command, j *roof.Job, firm *firmfile.Firm, site weather.Site) (weather.Forecast, error) {
+	switch {
+	case w.forecast != "":
+		return readForecast(w.forecast, cmd.InOrStdin(), site)
+	case w.fetch:
+		if firm == nil || firm.Forecast.Address == "" {
+			return weather.Forecast{}, coded{exitUsage, errors.New("--fetch: no firm file names a weather service. Give --firm with forecast: {address: …}")}
+		}
+		client := fetch.Client{Folder: w.keep}
+		f, got, err := client.Forecast(cmd.Context(), fetch.Provider{Name: "the firm's weather service", Address: firm.Forecast.Address, Asker: firm.Forecast.Contact}, site)
+		if err != nil {
+			return f, err
+		}
+		if got.Stale {
+			fmt.Fprintf(cmd.ErrOrStderr(), "the weather service does not answer; its answer of %s is used\n", got.Fetched.In(site.Zone).Format("2006-01-02 15:04"))
+		}
+		return f, nil
+	case w.norms:
+		day, err := time.Parse("2006-01-02", j.Date)
+		if w.from != "" {
+			day, err = time.Parse("2006-01-02", w.from)
+		}
+		if err != nil {
+			return weather.Forecast{}, coded{exitUsage, fmt.Errorf("--from %q is no date. Write 2026-05-31", w.from)}
+		}
+		s, err := weather.NormsOfLatitude(site.LatDeg).Days(day.AddDate(0, 0, -1), 24*(min(max(w.days, 1), 60)+2), site)
+		return weather.Forecast{Members: []weather.Series{s}}, err
+	}
+	return weather.Forecast{}, coded{exitUsage, errors.New("there is no weather. Give --forecast FILE, or --fetch with the firm's weather service, or --norms for typical days")}
+}
+
+func readForecast(path string, in io.Reader, site weather.Site) (weather.Forecast, error) {
+	name := filepath.Base(path)
+	var data []byte
+	var err error
+	if path == "-" {
+		name = "standard input"
+		data, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1))
+	} else {
+		data, err = os.ReadFile(path)
+	}
+	if err != nil {
+		return weather.Forecast{}, opening("forecast", path, err)
+	}
+	f, err := forecast.Read(data, forecast.Options{Name: name, Zone: site.Zone})
+	if err != nil {
+		return f, coded{exitFaults, err}
+	}
+	return f, nil
+}
+
+// ratesOf are the firm's rates of work.
+func ratesOf(firm *firmfile.Firm) works.Rates {
+	if firm == nil {
+		return works.Rates{}
+	}
+	r := firm.Rates
+	return works.Rates{StripM2: r.StripM2PerManHour, BoardM2: r.BoardM2PerManHour, TrimM: r.TrimMPerManHour, BandageM: r.BandageMPerManHour,
+		CoatM2: r.TopCoatM2PerManHour, AbradeM2: r.AbradeM2PerManHour, FlashingM: r.FlashingMPerManHour, InsulateM2: r.InsulateM2PerManHour, LayM2: firm.Crew.LayM2PerManHour}
+}
+
+// limitNames are the limits that may be overridden, by their words.
+var limitNames = []weather.Limit{weather.LimitAirMin, weather.LimitAirMax, weather.LimitDeckMin, weather.LimitDeckMax, weather.LimitRH, weather.LimitDew,
+	weather.LimitRain, weather.LimitRainProb, weather.LimitWind, weather.LimitGust, weather.LimitFrost, weather.LimitLight}
+
+func overridesOf(texts []string) ([]programme.Override, error) {
+	var out []programme.Override
+	for _, t := range texts {
+		name, reason, _ := strings.Cut(t, ":")
+		name, reason = strings.TrimSpace(name), strings.TrimSpace(reason)
+		found := weather.LimitNone
+		var known []string
+		for _, l := range limitNames {
+			known = append(known, string(l))
+			if strings.EqualFold(name, string(l)) {
+				found = l
+			}
+		}
+		if found == weather.LimitNone {
+			return nil, coded{exitUsage, fmt.Errorf("--override: there is no limit %q. The limits are %s", name, strings.Join(known, ", "))}
+		}
+		if reason == "" {
+			return nil, coded{exitUsage, fmt.Errorf("--override %q: no reason. Write '%s: why'", t, found)}
+		}
+		out = append(out, programme.Override{Limit: found, Reason: reason})
+	}
+	return out, nil
+}
+
+func whenCommand() *cobra.Command {
+	var w weatherFlags
+	var asJSON bool
+	var calendar, pictures string
+	cmd := &cobra.Command{
+		Use:   "when ROOF.yaml",
+		Short: "When can this roof be done, and how sure is that",
+		Long: `When can this roof be done? The stages of the work are laid under the weather of the
+coming days: for each day the best start, when the roof is then finished, how likely it
+is that every stage holds, and what stands in the way. A single forecast is taken with
+an assumed error; an ensemble as it is. Without a forecast, --norms plans from typical
+days. Limits are the trade's and the data sheet's; --override lifts one on your word.`,
+		Args: arguments(cobra.ExactArgs(1)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o, err := w.lookOut(cmd, args[0], time.Time{})
+			if err != nil {
+				return err
+			}
+			r, err := o.prepared.Search(cmd.Context())
+			if err != nil {
+				return err
+			}
+			best := r.Sure
+			if best == nil {
+				best = r.Likeliest
+			}
+			if calendar != "" && best != nil {
+				if err := write(calendar, []byte(calendarOf(o, best))); err != nil {
+					return err
+				}
+			}
+			if pictures != "" && best != nil {
+				if err := writePictures(o, best, time.Time{}, pictures); err != nil {
+					return err
+				}
+			}
+			if asJSON {
+				return printJSON(cmd.OutOrStdout(), struct {
+					*programme.Result
+					Stages []programme.Stage `json:"stages"`
+					Notes  []string          `json:"notes,omitempty"`
+					Credit string            `json:"credit,omitempty"`
+				}{r, o.work.Stages, append(o.notes, o.work.Notes...), o.credit})
+			}
+			if err := tellWhen(cmd.OutOrStdout(), o, r); err != nil {
+				return err
+			}
+			if best == nil {
+				return coded{exitNo, fmt.Errorf("no time is found for %s", o.job.Name)}
+			}
+			return nil
+		},
+	}
+	w.add(cmd)
+	f := cmd.Flags()
+	f.StringVar(&w.from, "from", "", "first day, 2026-05-31; the job's date otherwise")
+	f.BoolVar(&asJSON, "json", false, "print JSON")
+	f.StringVar(&calendar, "ics", "", "write the best plan as a calendar file")
+	f.StringVar(&pictures, "out", "", "folder for the day sheets and the fortnight view")
+	return cmd
+}
+
+func printJSON(w io.Writer, v any) error {
+	raw, err := json.MarshalIndent(v, "", " ")
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(w, string(raw))
+	return err
+}
+
+// tellWhen prints the answer for people.
+func tellWhen(out io.Writer, o *outlook, r *programme.Result) error {
+	var b strings.Builder
+	zone := o.prepared.Zone()
+	day := func(t time.Time) string { return t.In(zone).Format("Mon 2 Jan 15:04") }
+	fmt.Fprintf(&b, "%s\n", o.job.Name)
+	switch {
+	case r.Impossible != nil:
+		fmt.Fprintf(&b, "On no day: %v\n", r.Impossible)
+	case r.Sure != nil:
+		fmt.Fprintf(&b, "Begin %s, finished %s: every stage holds with %.0f %%.\n", day(r.Sure.Begin), day(r.Sure.Finish), 100*r.Sure.P)
+	case r.Likeliest != nil:
+		fmt.Fprintf(&b, "Nothing is sure to %.0f %%. Likeliest: begin %s, finished %s, %.0f %%.\n", 100*r.Target, day(r.Likeliest.Begin), day(r.Likeliest.Finish), 100*r.Likeliest.P)
+	default:
+		fmt.Fprintf(&b, "No time is found: %s.\n", r.Blocked)
+	}
+	best := r.Sure
+	if best == nil {
+		best = r.Likeliest
+	}
+	if best != nil {
+		fmt.Fprintf(&b, "A crew that waits for the hour finishes in %.0f %%, stops with nothing spoiled in %.0f %%, loses work in %.0f %% of the courses.\n",
+			100*best.Rehearsed.Finished, 100*best.Rehearsed.Stopped, 100*best.Rehearsed.Spoiled)
+		fmt.Fprintf(&b, "\n%-34s %-17s %-17s %-13s %5s\n", "stage", "from", "to", "latest start", "holds")
+		for _, s := range best.Slots {
+			fmt.Fprintf(&b, "%-34s %-17s %-17s %-13s %4.0f %%\n", s.Name, day(s.Start), day(s.End), s.Latest.In(zone).Format("15:04"), 100*s.P)
+			if s.Again != "" {
+				fmt.Fprintf(&b, "    %s\n", s.Again)
+			}
+			if !s.SafeByLate.IsZero() {
+				fmt.Fprintf(&b, "    safe from rain and dew by %s, %s at the latest\n", s.SafeBy.In(zone).Format("15:04"), s.SafeByLate.In(zone).Format("15:04"))
+			}
+		}
+		for _, n := range best.Notes {
+			fmt.Fprintf(&b, "  %s\n", n)
+		}
+	}
+	if len(r.Days) > 0 {
+		fmt.Fprintf(&b, "\n%-12s %-7s %-17s %6s  %s\n", "day", "begin", "finished", "holds", "what stands in the way")
+		for _, d := range r.Days {
+			name := d.Day.In(zone).Format("Mon 2 Jan")
+			if d.Plan == nil {
+				fmt.Fprintf(&b, "%-12s %-7s %-17s %6s  %s\n", name, "no", "", "", d.Why)
+				continue
+			}
+			way := ""
+			if w := d.Plan.Slots[d.Plan.Weakest]; w.P < 1 {
+				way = fmt.Sprintf("%s, %s: %.0f %%", w.Name, w.Start.In(zone).Format("Mon 15:04"), 100*w.P)
+			}
+			fmt.Fprintf(&b, "%-12s %-7s %-17s %4.0f %%  %s\n", name, d.Plan.Begin.In(zone).Format("15:04"), day(d.Plan.Finish), 100*d.Plan.P, way)
+		}
+	}
+	if len(r.Frontier) > 1 {
+		fmt.Fprintf(&b, "\nsooner or surer:\n")
+		for _, p := range r.Frontier {
+			fmt.Fprintf(&b, "  begin %s, finished %s: %.0f %%\n", day(p.Begin), day(p.Finish), 100*p.P)
+		}
+	}
+	if !r.Proven {
+		fmt.Fprintf(&b, "Good, not proven: no plan can hold in more than %.0f %% of the courses.\n", 100*r.Bound)
+	}
+	for _, x := range r.Overrides {
+		fmt.Fprintf(&b, "Overridden: %s, because: %s.\n", x.Limit, x.Reason)
+	}
+	for _, n := range append(append([]string(nil), o.notes...), o.work.Notes...) {
+		fmt.Fprintf(&b, "Note: %s.\n", strings.TrimSuffix(n, "."))
+	}
+	if o.credit != "" {
+		fmt.Fprintf(&b, "Weather: %s\n", o.credit)
+	}
+	_, err := io.WriteString(out, b.String())
+	return err
+}
+
+// stampOf is the date that files bear: the job's, never the clock's.
+func stampOf(o *outlook, p *programme.Plan) time.Time {
+	stamp, err := time.Parse("2006-01-02", o.job.Date)
+	if err != nil {
+		return p.Begin
+	}
+	return stamp
+}
+
+// calendarOf writes a plan as iCalendar (RFC 5545). Stamps bear the job's date, so
+// that the same plan is the same file.
+func calendarOf(o *outlook, p *programme.Plan) string {
+	cal := ics.NewCalendarFor("gelwright")
+	cal.SetMethod(ics.MethodPublish)
+	stamp := stampOf(o, p)
+	for i, s := range p.Slots {
+		e := cal.AddEvent(fmt.Sprintf("%d-%s-%s@gelwright", i+1, strings.ReplaceAll(s.Key, " ", "-"), p.Begin.UTC().Format("20060102T1504")))
+		e.SetDtStampTime(stamp)
+		e.SetStartAt(s.Start)
+		e.SetEndAt(s.End)
+		e.SetSummary(fmt.Sprintf("%s: %s", o.job.Name, s.Name))
+		text := fmt.Sprintf("Holds with %.0f %%. Start between %s and %s.", 100*s.P, s.Earliest.In(o.prepared.Zone()).Format("15:04"), s.Latest.In(o.prepared.Zone()).Format("15:04"))
+		if s.Hold != "" {
+			text += " Before it: " + s.Hold + "."
+		}
+		if s.Again != "" {
+			text += " " + s.Again + "."
+		}
+		if !s.SafeByLate.IsZero() {
+			text += fmt.Sprintf(" Keep dry until %s.", s.SafeByLate.In(o.prepared.Zone()).Format("15:04"))
+		}
+		e.SetDescription(text)
+		if o.job.Site.Name != "" {
+			e.SetLocation(o.job.Site.Name)
+		}
+	}
+	return cal.Serialize()
+}
+
+// writePictures draws the days of a plan and the fortnight.
+func writePictures(o *outlook, p *programme.Plan, now time.Time, dir string) error {
+	sheets, phones, err := picturesOf(o, p, now)
+	if err != nil {
+		return err
+	}
+	for i, s := range sheets {
+		name := fmt.Sprintf("wet-day-%d", i+1)
+		if i == len(sheets)-1 {
+			name = "fortnight"
+		}
+		raw, err := pdf.Bytes(stampOf(o, p), s.Scene.Title, s.Scene)
+		if err != nil {
+			return err
+		}
+		if err := write(filepath.Join(dir, name+".pdf"), raw); err != nil {
+			return err
+		}
+		if err := write(filepath.Join(dir, name+".svg"), svg.Bytes(s.Scene, svg.Options{})); err != nil {
+			return err
+		}
+	}
+	for i, s := range phones {
+		raw, err := png.Bytes(s, 10)
+		if err != nil {
+			return err
+		}
+		if err := write(filepath.Join(dir, fmt.Sprintf("wet-day-%d-phone.png", i+1)), raw); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// picturesOf draws a sheet and a phone picture for each day with wet work, and the
+// fortnight as the last sheet.
+func picturesOf(o *outlook, p *programme.Plan, now time.Time) ([]*drawing.Sheet, []*scene.Scene, error) {
+	var days []*programme.Day
+	seen := map[string]bool{}
+	zone := o.prepared.Zone()
+	for _, s := range p.Slots {
+		key := s.Start.In(zone).Format("2006-01-02")
+		if !s.Kind.Wet() || seen[key] || len(days) >= 10 {
+			continue
+		}
+		seen[key] = true
+		d, err := o.prepared.DayOf(p, s.Start)
+		if err != nil {
+			return nil, nil, err
+		}
+		d.Now = now
+		days = append(days, d)
+	}
+	var sheets []*drawing.Sheet
+	var phones []*scene.Scene
+	of := len(days) + 1
+	for i, d := range days {
+		s, err := drawing.DaySheet(drawing.TitleOf(&o.job, "The day: "+d.From.In(zone).Format("Monday 2 January"), i+1, of), d)
+		if err != nil {
+			return nil, nil, err
+		}
+		sheets = append(sheets, s)
+		phones = append(phones, drawing.DayPhone(o.job.Name, d))
+	}
+	f, err := fortnightOf(o, of)
+	if err != nil {
+		return nil, nil, err
+	}
+	return append(sheets, f), phones, nil
+}
+
+// fortnightOf draws laminating and top-coating hours side by side.
+func fortnightOf(o *outlook, of int) (*drawing.Sheet, error) {
+	var rows []drawing.Outlook
+	for _, kind := range []programme.Kind{programme.Laminate, programme.TopCoat} {
+		for i, s := range o.work.Stages {
+			if s.Kind != kind {
+				continue
+			}
+			hours, err := o.prepared.Hours(i)
+			if err != nil {
+				return nil, err
+			}
+			rows = append(rows, drawing.Outlook{Work: string(kind), Hours: hours})
+			break
+		}
+	}
+	return drawing.Fortnight(drawing.TitleOf(&o.job, "Fortnight: go, wait, no-go by the hour", of, of), rows, o.prepared.Zone())
+}
+
+// clockNear reads a time given as 15:04, on the day of another, or in full.
+func clockNear(text string, near time.Time, zone *time.Location) (time.Time, error) {
+	for _, form := range []string{time.RFC3339, "2006-01-02T15:04", "2006-01-02 15:04"} {
+		if t, err := time.ParseInLocation(form, text, zone); err == nil {
+			return t, nil
+		}
+	}
+	t, err := time.Parse("15:04", text)
+	if err != nil || near.IsZero() {
+		return time.Time{}, coded{exitUsage, fmt.Errorf("%q is no time. Write 2026-05-31T10:30, or 10:30 for the same day", text)}
+	}
+	d := near.In(zone)
+	return time.Date(d.Year(), d.Month(), d.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
+}
