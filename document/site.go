@@ -40,7 +40,7 @@ func (d *pack) safety() {
 		}
 	}
 	d.gap(2)
-	d.write("Emergency number: ____________________   Nearest hospital with an eye department: ______________________________", sizeText, false, 0)
+	d.blanks([]string{"Emergency number", "Nearest hospital with an eye department"}, []float64{60, 118})
 }
 
 // neighbours is the letter to put through doors.
@@ -58,13 +58,28 @@ func (d *pack) neighbours() {
 		d.write(para, sizeText+1.5, false, 0)
 		d.gap(2)
 	}
-	d.write("Questions: name __________________________  telephone __________________________", sizeText+1.5, false, 0)
+	d.gap(4)
+	d.blanks([]string{"Questions to", "telephone"}, []float64{100, 78})
 	if n := d.p.Job.Site.Neighbours; len(n) > 0 {
 		d.heading("To be given to", 12)
 		for _, x := range n {
 			d.item(x, "given on ____________  by ____________")
 		}
 	}
+}
+
+// blanks sets words each with a line to write on; the widths share out the page's.
+func (d *pack) blanks(words []string, mm []float64) {
+	d.room(9)
+	d.y += 8
+	x := left
+	for i, w := range words {
+		d.font(sizeText, false)
+		d.text(x, d.y, w)
+		d.line(x+d.f.GetStringWidth(w)+1.5, d.y+0.6, x+mm[i]-3, d.y+0.6, 0.18)
+		x += mm[i]
+	}
+	d.y += 1.5
 }
 
 // records are blank sheets to fill in on the roof.
@@ -77,7 +92,8 @@ func (d *pack) records() {
 		}
 		return rows
 	}
-	d.write("Date ______________   Crew ________________________________________   Batch numbers: resin ______________ top coat ______________ catalyst ______________", sizeText, false, 0)
+	d.blanks([]string{"Date", "Crew", "Day no."}, []float64{45, 103, 30})
+	d.blanks([]string{"Batch: resin", "top coat", "catalyst", "mat"}, []float64{54, 44, 44, 36})
 	d.heading("Weather and deck, every hour while resin is wet", 20)
 	table{columns: []column{{head: "time", share: 10}, {head: "air °C", share: 10}, {head: "deck °C", share: 10}, {head: "resin °C", share: 10}, {head: "humidity %", share: 10}, {head: "dew point °C", share: 11}, {head: "deck − dew K (≥ 3)", share: 14}, {head: "wind m/s", share: 10}, {head: "rain", share: 8}, {head: "by", share: 12}}, leastMM: 8, boxed: true}.draw(d.pages, blank(8, 10))
 	d.heading("Moisture of the deck, % (18 or less)", 20)

@@ -1,8 +1,14 @@
 package drawing_test
 
 import (
+	"bytes"
 	"context"
+	"fmt"
+	"image"
+	"image/draw"
+	stdpng "image/png"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -12,6 +18,7 @@ import (
 	"gelwright/plan"
 	"gelwright/rooffile"
 	"gelwright/scene"
+	"gelwright/scene/png"
 	"gelwright/settingout"
 )
 
@@ -160,6 +167,59 @@ func TestLabels(t *testing.T) {
 	for _, w := range words {
 		if int(w.Low.X/70) != int(w.High.X/70) || w.High.X > 210-4 || w.Low.Y < 2 {
 			t.Errorf("lettering from %v to %v leaves its label", w.Low, w.High)
+		}
+	}
+}
+
+// An independent reader (zbarimg of Debian's zbar-tools) reads every code of a sheet
+// from the picture of its label.
+func TestCodesAreRead(t *testing.T) {
+	tool, err := exec.LookPath("zbarimg")
+	if err != nil {
+		t.Skip("zbarimg is missing; to run this test: apt-get install zbar-tools")
+	}
+	p := plannedRoof(t, "r01-garage")
+	sheets, err := drawing.LabelSheets(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const pixels = 12
+	raw, err := png.Bytes(sheets[0], pixels)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole, err := stdpng.Decode(bytes.NewReader(raw))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	var paths []string
+	for i := range 24 {
+		x, y := i%3*70*pixels, int(float64(i/3)*297/8*pixels)
+		cut := image.NewGray(image.Rect(0, 0, 70*pixels, 37*pixels))
+		draw.Draw(cut, cut.Bounds(), whole, image.Pt(x, y), draw.Src)
+		var b bytes.Buffer
+		if err := stdpng.Encode(&b, cut); err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(dir, fmt.Sprintf("%02d.png", i))
+		if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		paths = append(paths, path)
+	}
+	out, err := exec.Command(tool, append([]string{"-q", "--raw", "--nodbus"}, paths...)...).Output()
+	if err != nil {
+		t.Fatalf("zbarimg: %v, having read %q", err, out)
+	}
+	read := strings.Fields(string(out))
+	labels := drawing.Labels(p)
+	if len(read) != 24 {
+		t.Fatalf("%d of 24 codes read: %v", len(read), read)
+	}
+	for i, code := range read {
+		if code != labels[i].Code {
+			t.Errorf("label %d reads %q, want %q", i+1, code, labels[i].Code)
 		}
 	}
 }
