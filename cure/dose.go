@@ -1,6 +1,7 @@
 package cure
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -111,9 +112,25 @@ func Dose(ask Ask) (Answer, error) {
 	}
 	advice, err := AdviseDose(g, ask.TempC, ask.TempC, ask.NeedMin+ask.MarginMin, ask.Aim)
 	if err != nil {
-		return Answer{}, err
+		return Answer{}, withMargin(err, ask, &g)
 	}
 	return answer(ask, g, advice.Pct), nil
+}
+
+// withMargin tells a refusal for want of time apart into laying and margin.
+func withMargin(err error, ask Ask, g *Gel) error {
+	var r *Refusal
+	if ask.MarginMin == 0 || !errors.As(err, &r) || !errors.Is(r, ErrNotThatLong) {
+		return err
+	}
+	ln, half := g.predict(ask.TempC, g.MinPct)
+	low := math.Exp(ln - half)
+	out := &Refusal{Reason: r.Reason, Finding: fmt.Sprintf("at %.1f °C %s may gel in %.0f min even with %g %%, the least it takes, and %.0f min to lay it with %.0f min kept in hand are needed", ask.TempC, g.Resin, low, g.MinPct, ask.NeedMin, ask.MarginMin)}
+	if left := math.Floor(low - ask.MarginMin); left >= 1 {
+		out.Remedies = append(out.Remedies, remedy(fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", left, math.Floor(100*left/ask.NeedMin))))
+	}
+	out.Remedies = append(out.Remedies, r.Remedies[1:]...)
+	return out
 }
 
 func checkAsk(ask Ask) error {
@@ -139,8 +156,8 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 	const where = "the question"
 	ρr, ρc := ask.Resin.DensityKGPerL, ask.Catalyst.DensityGPerML
 	sheet := working.Source{Title: "data sheet of " + ask.Resin.Name, Standing: working.Supplier}
-	dr := working.Constant("ρr", "density of the resin", ρr, "kg/l", sheet)
-	dc := working.Constant("ρc", "density of the catalyst", ρc, "g/ml", working.Source{Title: "data sheet of the catalyst", Standing: working.Supplier}).Noting("sheets run from 1.08 to 1.18: read yours")
+	dr := working.Constant("ρr", "density of resin", ρr, "kg/l", sheet)
+	dc := working.Constant("ρc", "density of catalyst", ρc, "g/ml", working.Source{Title: "data sheet of the catalyst", Standing: working.Supplier}).Noting("sheets run from 1.08 to 1.18: read yours")
 	var kg, litres *working.Figure
 	if ask.KG > 0 {
 		kg = working.GivenFigure("m", "resin", ask.KG, "kg", where)

@@ -107,6 +107,35 @@ func TestDoseRefusals(t *testing.T) {
 	}
 }
 
+// A margin is no time for laying: the smaller mix that is named fits what is left.
+func TestTheSmallerMixNamedFits(t *testing.T) {
+	q := ask(t)
+	q.TempC, q.NeedMin, q.MarginMin = 29, 12, 5
+	_, err := Dose(q)
+	if !errors.Is(err, ErrNotThatLong) {
+		t.Fatal(err)
+	}
+	var min, share float64
+	var no *Refusal
+	if errors.As(err, &no); len(no.Remedies) < 2 {
+		t.Fatal(err)
+	}
+	if _, err := fmt.Sscanf(no.Remedies[0].Text, "make the mix smaller: what is laid in %f min, %f %% of this one", &min, &share); err != nil {
+		t.Fatal(err)
+	}
+	if share != math.Floor(100*min/12) {
+		t.Errorf("%s", no.Remedies[0].Text)
+	}
+	q.NeedMin = min
+	if _, err := Dose(q); err != nil {
+		t.Errorf("%g min, which were promised: %v", min, err)
+	}
+	q.NeedMin = min + 1
+	if _, err := Dose(q); !errors.Is(err, ErrNotThatLong) {
+		t.Errorf("a minute more than promised: %v", err)
+	}
+}
+
 // The cooler limit that the refusal names must be where the least dose starts to work.
 func TestTheCoolerTemperatureNamedWorks(t *testing.T) {
 	g, _ := sheetGel(t, "resin.all-season")

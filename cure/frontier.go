@@ -154,7 +154,7 @@ func Frontier(ctx context.Context, t *Table, k Kinetics, goal Goal, grades ...Gr
 	}
 	c := advice.Chosen
 	r := refuse(ErrNoAim, fmt.Sprintf("at best %.2f %%, %s: laid before it gels in %.0f of 100 cases (%.0f wanted), %s within %.1f h in %.0f (%.0f wanted)",
-		c.Pct, c.Technique, 100*c.Laid, 100*q.LaidTarget, q.Ready, q.ByMin/60, 100*c.Ready, 100*q.ReadyTarget))
+		c.Pct, c.Technique, 100*c.Laid, 100*q.LaidTarget, q.Ready.Done(), q.ByMin/60, 100*c.Ready, 100*q.ReadyTarget))
 	for _, m := range advice.Measures {
 		if m.Works {
 			r.Remedies = append(r.Remedies, remedy(fmt.Sprintf("%s (then %.2f %%, %s: %.0f and %.0f of 100)", m.Text, m.Best.Pct, m.Best.Technique, 100*m.Best.Laid, 100*m.Best.Ready)))

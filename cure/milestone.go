@@ -42,6 +42,16 @@ func (m Milestone) String() string {
 	return milestoneNames[m]
 }
 
+var milestoneDone = [milestones]string{"gelled", "green enough to trim", "hard enough to walk on", "hard enough to sand", "safe from rain", "ready for the next coat", "too old to coat without abrading", "fully cured"}
+
+// Done is what a laminate is once the milestone is reached: "hard enough to walk on".
+func (m Milestone) Done() string {
+	if m < 0 || m >= milestones {
+		return m.String()
+	}
+	return milestoneDone[m]
+}
+
 // Milestones returns all, in order.
 func Milestones() []Milestone {
 	all := make([]Milestone, milestones)

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"gelwright/cure"
 	"gelwright/firmfile"
 	"gelwright/material"
 	"gelwright/plan"
@@ -81,6 +82,19 @@ func inputOf(job roof.Job, firm *firmfile.Firm) plan.Input {
 		}
 	}
 	return in
+}
+
+// withGel lays a learned gel law over the data sheet's.
+func withGel(in *plan.Input, path string) error {
+	learned, err := readGel(path)
+	if err != nil || learned == nil {
+		return err
+	}
+	if _, err := in.Catalogue.Resin(learned.ResinKey); err != nil {
+		return coded{exitFaults, fmt.Errorf("%s: %w", filepath.Base(path), err)}
+	}
+	in.Gels = map[string]cure.Gel{learned.ResinKey: learned.Gel}
+	return nil
 }
 
 // write puts a file in place whole or not at all: to a temporary name beside it, then

@@ -68,7 +68,7 @@ func rootCommand() *cobra.Command {
 		SilenceErrors: true,
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
-	root.AddCommand(planCommand(), doseCommand(), checkCommand(), schemaCommand(), cutCommand())
+	root.AddCommand(planCommand(), doseCommand(), learnCommand(), checkCommand(), schemaCommand(), cutCommand())
 	return root
 }
 

@@ -17,7 +17,7 @@ import (
 )
 
 func planCommand() *cobra.Command {
-	var out, firmPath, explain string
+	var out, firmPath, gelPath, explain string
 	var temp float64
 	var asJSON, quiet, strict bool
 	cmd := &cobra.Command{
@@ -38,6 +38,9 @@ file; --explain list names them all.`,
 				return err
 			}
 			in := inputOf(job, firm)
+			if err := withGel(&in, gelPath); err != nil {
+				return err
+			}
 			if cmd.Flags().Changed("temp") {
 				in.TempC = &temp
 			}
@@ -75,6 +78,7 @@ file; --explain list names them all.`,
 	f := cmd.Flags()
 	f.StringVarP(&out, "out", "o", "", "folder to write the job pack, drawings and lists into")
 	f.StringVar(&firmPath, "firm", "", "the firm's own file: prices, resin data, crew")
+	f.StringVar(&gelPath, "gel", "", "a gel law that 'learn --json' has written")
 	f.Float64Var(&temp, "temp", 0, "temperature of deck and resin, °C, in place of the file's")
 	f.StringVar(&explain, "explain", "", "unfold the working of a figure; 'list' names them")
 	f.BoolVar(&asJSON, "json", false, "print JSON")
