@@ -54,8 +54,15 @@ func planDrawings(p *plan.Plan) []planDrawing {
 		if d.Levels != nil {
 			add(at("Measured levels and standing water"), func(t Title) (*Sheet, error) { return levelSheet(p, i, t) })
 		}
+		if d.Structural != nil {
+			add(at("Structural deck"), func(t Title) (*Sheet, error) { return boardSheet(p, i, d.Structural, t) })
+		}
 		if len(d.SetOut.Of(settingout.Board)) > 0 {
-			add(at("Set-out of boards"), func(t Title) (*Sheet, error) { return boardSheet(p, i, t) })
+			name := "Set-out of boards"
+			if d.Structural != nil {
+				name = "Carrier boards"
+			}
+			add(at(name), func(t Title) (*Sheet, error) { return boardSheet(p, i, &d.SetOut, t) })
 		}
 		if len(d.SetOut.Of(settingout.Trim)) > 0 {
 			add(at("Set-out of trims"), func(t Title) (*Sheet, error) { return trimSheet(p, i, t) })
@@ -105,13 +112,13 @@ func sign(t *scene.Colour, h scene.Hatch, dash scene.Dash) []scene.Item {
 	return append(items, scene.Shape{Paths: []scene.Path{box}, Stroke: st})
 }
 
-func boardSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
 	key := []KeyEntry{
 		{Words: fmt.Sprintf("board piece with its number and size, mm (%g mm %s)", p.Job.Spec.Board.ThicknessMM, p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")},
 		{Words: "noggin", Sign: sign(nil, scene.Diagonal(1.2), "")},
 	}
-	if len(d.SetOut.Supports) > 0 {
+	if len(out.Supports) > 0 {
 		key = append(key, KeyEntry{Words: "joist, centre line", Sign: []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 16, key)
@@ -119,26 +126,26 @@ func boardSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 		return nil, err
 	}
 	var shapes []LabelledShape
-	for _, b := range d.SetOut.Of(settingout.Board) {
+	for _, b := range out.Of(settingout.Board) {
 		shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: fmt.Sprintf("%d × %d", b.LengthMM, b.WidthMM), Shape: b.Shape, Holes: b.Holes, Class: "board",
 			Title: fmt.Sprintf("Board piece %s, %d × %d mm, from board %d", b.Number, b.LengthMM, b.WidthMM, b.Stock)})
 	}
-	for _, n := range d.SetOut.Of(settingout.Noggin) {
+	for _, n := range out.Of(settingout.Noggin) {
 		s.Scene.Add(hatched(s, n.Shape, scene.Diagonal(1.2), "noggin "+n.Number)...)
 	}
-	s.running(d)
+	s.running(d, out)
 	PlacePieces(s, shapes)
-	for _, line := range d.SetOut.Supports {
+	for _, line := range out.Supports {
 		s.AddClear(scene.Meta{Class: "joist", Layer: "joists"}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, s.At(line.From), s.At(line.To))
 	}
 	return s, nil
 }
 
 // running measures the rows of boards along the left and the bottom of the deck.
-func (s *Sheet) running(d *plan.Deck) {
+func (s *Sheet) running(d *plan.Deck, out *settingout.SetOut) {
 	low, high := plane.BoundsOf(d.Net)
 	xs, ys := map[float64]bool{low.X: true, high.X: true}, map[float64]bool{low.Y: true, high.Y: true}
-	for _, b := range d.SetOut.Of(settingout.Board) {
+	for _, b := range out.Of(settingout.Board) {
 		l, h := b.Bounds()
 		if l.X-low.X < 0.02 {
 			ys[l.Y], ys[h.Y] = true, true

@@ -226,7 +226,12 @@ func (m *maker) matCells(d *Deck, layer int, rate zoneRates, more float64) ([]mi
 		poly := plane.Polygon{Outer: p.Shape, Holes: p.Holes}
 		whole, err := plane.Intersection([]plane.Polygon{poly}, d.Net)
 		if err != nil {
-			return nil, err
+			// A strip that an opening cuts right through may have an outline that touches
+			// itself; what it covers is then its rectangle as far as the deck goes.
+			poly = blank(p)
+			if whole, err = plane.Intersection([]plane.Polygon{poly}, d.Net); err != nil {
+				return nil, fmt.Errorf("mat %s: %w", p.Number, err)
+			}
 		}
 		low, high := p.Bounds()
 		var near []plane.Polygon
@@ -277,6 +282,13 @@ func (m *maker) matCells(d *Deck, layer int, rate zoneRates, more float64) ([]mi
 		}
 	}
 	return cells, nil
+}
+
+// blank is the rectangle that a piece is cut to, as it lies.
+func blank(p settingout.Piece) plane.Polygon {
+	along := p.Along.Scale(float64(p.LengthMM) / 1000)
+	across := p.Along.Left().Scale(float64(p.WidthMM) / 1000)
+	return plane.Polygon{Outer: []plane.Point{p.Corner, p.Corner.Add(along), p.Corner.Add(along).Add(across), p.Corner.Add(across)}}
 }
 
 // details lists the bandage, upstand and patch work by the edge, joint group or

@@ -594,8 +594,9 @@ func (m *maker) layers() (thermal.Build, []moisture.Layer) {
 			carrier := board
 			carrier.Name = "carrier board"
 			add(carrier, boardSd)
-			// Screws through to the joists: about four to the square metre.
-			b.Fasteners = thermal.Fasteners{PerM2: 4, DiameterMM: 4.8, LambdaWPerMK: 50}
+			// Steel screws through to the joists, as many as were set out.
+			perM2, _ := m.throughScrews()
+			b.Fasteners = thermal.Fasteners{PerM2: perM2, DiameterMM: 4.8, LambdaWPerMK: 50}
 		}
 	}
 	add(thermal.Layer{Name: "laminate", ThicknessMM: 3, LambdaWPerMK: 0.40, Standing: mem}, 30)

@@ -183,6 +183,18 @@ func (w *writer) deck() {
 			w.do(fmt.Sprintf("Fix %d firrings on deck %s by their numbers, thin end to the low side.", n, d.Name), "The fall is made here; the laminate cannot make it.", "firring."+d.Name+".greatest")
 		}
 	}
+	for i := range m.plan.Decks {
+		d := &m.plan.Decks[i]
+		if d.Structural == nil {
+			continue
+		}
+		noggins := len(d.Structural.Of(settingout.Noggin))
+		act := fmt.Sprintf("Lay the structural deck of deck %s on the joists: %d board pieces by their numbers (SB…), %g mm %s, joints on joists", d.Name, len(d.Structural.Of(settingout.Board)), s.Board.ThicknessMM, s.Board.Material)
+		if noggins > 0 {
+			act += fmt.Sprintf(", %d noggins under unsupported edges", noggins)
+		}
+		w.do(act+fmt.Sprintf("; screw at %g mm along edges and %g mm in the field.", s.Board.EdgeFixMM, s.Board.FieldFixMM), "It carries the roof and makes the insulation's bed.", "setout."+structuralName(d.Name)+".boards", "setout."+structuralName(d.Name)+".fixings")
+	}
 	if s.Build == "warm" {
 		act := "Lay the vapour control layer, laps taped, turned up at every edge"
 		if s.Insulation != nil {
@@ -194,12 +206,20 @@ func (w *writer) deck() {
 		d := &m.plan.Decks[i]
 		boards := len(d.SetOut.Of(settingout.Board))
 		noggins := len(d.SetOut.Of(settingout.Noggin))
-		act := fmt.Sprintf("Lay the %d board pieces of deck %s by their numbers, %g mm %s, long edge across the joists, %g mm gaps, %g mm at walls", boards, d.Name, s.Board.ThicknessMM, s.Board.Material, s.Board.GapMM, s.Board.WallGapMM)
+		what := "board pieces"
+		if d.Structural != nil {
+			what = "carrier board pieces"
+		}
+		act := fmt.Sprintf("Lay the %d %s of deck %s by their numbers, %g mm %s, long edge across the joists, %g mm gaps, %g mm at walls", boards, what, d.Name, s.Board.ThicknessMM, s.Board.Material, s.Board.GapMM, s.Board.WallGapMM)
 		if noggins > 0 {
 			act += fmt.Sprintf("; %d noggins under unsupported edges", noggins)
 		}
 		w.do(act+".", "Joints in line or without support crack the laminate.", "setout."+d.Name+".boards")
-		w.do(fmt.Sprintf("Screw at %g mm along edges and %g mm in the field; heads flush, none closer than 10 mm to an edge.", s.Board.EdgeFixMM, s.Board.FieldFixMM), "Proud heads come through as pimples.", "setout."+d.Name+".fixings", "check.wind."+d.Name+".F")
+		fix := fmt.Sprintf("Screw at %g mm along edges and %g mm in the field; heads flush, none closer than 10 mm to an edge.", s.Board.EdgeFixMM, s.Board.FieldFixMM)
+		if d.Structural != nil {
+			fix = fmt.Sprintf("Strike the joist lines; screw through the insulation into every joist at %g mm, one near each board edge; heads flush.", s.Board.FieldFixMM)
+		}
+		w.do(fix, "Proud heads come through as pimples.", "setout."+d.Name+".fixings", "check.wind."+d.Name+".F")
 	}
 	w.hold("Hold point 1: deck dry (18 % or less), flush, firm, gaps clean, fall checked every 2 m.", "moisture readings (one to every 4 m², at least five), levels, photographs")
 }

@@ -137,13 +137,22 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 			Name: fmt.Sprintf("%s %g mm, %g × %g mm", b.Material, b.ThicknessMM, b.LengthM*1000, b.WidthM*1000), Kind: material.KindBoard, Unit: "piece",
 			KGPerUnit: b.LengthM * b.WidthM * b.ThicknessMM * 0.64, Standing: working.Given})
 	}
-	byNumber := map[string]settingout.Piece{}
-	for _, p := range d.SetOut.Pieces {
-		byNumber[p.Number] = p
+	if d.Structural != nil {
+		for _, mat := range d.Structural.Materials {
+			for _, s := range mat.Stock {
+				o.share(prefix, s, boardKey)
+			}
+		}
+		for _, f := range d.Structural.Fixings {
+			o.use(prefix+f.Board, "screw.5x50", "piece", float64(f.Edge+f.Field))
+		}
+		for _, n := range d.Structural.Of(settingout.Noggin) {
+			o.use(prefix+n.Number, "timber.noggin.100x50", "m", float64(n.LengthMM)/1000)
+		}
 	}
 	// Boards and lengths: each stock item is shared by the pieces cut from it.
 	for _, mat := range d.SetOut.Materials {
-		key, unit := "", "piece"
+		key := ""
 		switch mat.Kind {
 		case settingout.Board:
 			key = boardKey
@@ -155,13 +164,7 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 			continue
 		}
 		for _, s := range mat.Stock {
-			for i, c := range s.Cuts {
-				share := 1.0 / float64(len(s.Cuts))
-				if i == len(s.Cuts)-1 {
-					share = 1 - share*float64(len(s.Cuts)-1)
-				}
-				o.use(prefix+c.Piece, key, unit, share)
-			}
+			o.share(prefix, s, key)
 		}
 	}
 	clouts := 0.0
@@ -226,6 +229,18 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 		o.use(prefix+f.Number, "timber.firring", "m", f.LengthM)
 	}
 	return nil
+}
+
+// share books one board or length to the pieces cut from it, in equal parts that add
+// up to one.
+func (o *orderMaker) share(prefix string, s settingout.Stock, key string) {
+	for i, c := range s.Cuts {
+		part := 1.0 / float64(len(s.Cuts))
+		if i == len(s.Cuts)-1 {
+			part = 1 - part*float64(len(s.Cuts)-1)
+		}
+		o.use(prefix+c.Piece, key, "piece", part)
+	}
 }
 
 // mats gathers mat and tissue: what the pieces lay, raised to what is cut off the roll.

@@ -81,10 +81,12 @@ type Deck struct {
 	ResinKGPerM2    float64           `json:"resin_kg_per_m2"`
 	CoatM2          float64           `json:"coat_m2"`
 	SetOut          settingout.SetOut `json:"set_out"`
-	Surface         plane.Surface     `json:"-"`
-	Net             []plane.Polygon   `json:"-"`
-	Zones           []WindZone        `json:"wind_zones,omitempty"`
-	Firrings        []Firring         `json:"firrings,omitempty"`
+	// Structural is the deck below the insulation of a warm roof over joists.
+	Structural *settingout.SetOut `json:"structural_deck,omitempty"`
+	Surface    plane.Surface      `json:"-"`
+	Net        []plane.Polygon    `json:"-"`
+	Zones      []WindZone         `json:"wind_zones,omitempty"`
+	Firrings   []Firring          `json:"firrings,omitempty"`
 	// Tapered are the boards of tapered insulation, where it makes the fall.
 	Tapered []firring.Board `json:"tapered,omitempty"`
 	Levels  *Levels         `json:"levels,omitempty"`

@@ -11,11 +11,34 @@ func (m *maker) setOut() error {
 	t := &m.plan.Totals
 	for i := range m.job.Decks {
 		d := m.job.Decks[i]
+		two := m.twoDecks(&d)
+		if two {
+			under, err := m.structural(d)
+			if err != nil {
+				return err
+			}
+			m.plan.Decks[i].Structural = under
+			for _, f := range under.Figures {
+				m.figure(f)
+			}
+			for _, mat := range under.Materials {
+				t.Boards += mat.Items
+			}
+			d.Base.Kind = "sound deck" // the carrier boards lie on insulation over the structural deck
+		}
 		s, err := settingout.Make(m.ctx, d, m.job.Spec)
 		if err != nil {
 			return err
 		}
 		m.plan.Decks[i].SetOut = s
+		if m.job.Spec.Build == "warm" && m.job.Spec.Insulation != nil {
+			lines := screwLines(&m.plan.Decks[i])
+			if two {
+				lines = m.plan.Decks[i].Structural.Supports
+			}
+			carrierScrews(&m.plan.Decks[i].SetOut, lines, m.job.Spec.Board)
+			s = m.plan.Decks[i].SetOut
+		}
 		for _, f := range s.Figures {
 			m.figure(f)
 		}

@@ -1,0 +1,156 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gelwright/plane"
+	"gelwright/roof"
+	"gelwright/settingout"
+	"gelwright/working"
+)
+
+// twoDecks reports whether a deck is boarded twice: a warm roof over joists has its
+// structural deck below the insulation and the carrier boards above it. Where the
+// survey says that boards lie on a sound deck, that deck is the lower one.
+func (m *maker) twoDecks(d *roof.Deck) bool {
+	s := m.job.Spec
+	return s.Build == "warm" && s.Insulation != nil && d.Base.Kind == "joists"
+}
+
+// structuralName keeps the lower deck's figures apart from the upper's.
+func structuralName(deck string) string { return deck + " structural deck" }
+
+// structural sets out the boards below the insulation: on joists, with noggins, fixed
+// all round. Only boards, joints, noggins and fixings are kept of it.
+func (m *maker) structural(d roof.Deck) (*settingout.SetOut, error) {
+	d.Name = structuralName(d.Name)
+	s, err := settingout.Make(m.ctx, d, m.job.Spec)
+	if err != nil {
+		return nil, err
+	}
+	keep := settingout.SetOut{Deck: s.Deck, Joints: s.Joints, Supports: s.Supports, Fixings: s.Fixings}
+	for _, p := range s.Pieces {
+		if p.Kind == settingout.Board || p.Kind == settingout.Noggin {
+			p.Number = lower(p.Number)
+			keep.Pieces = append(keep.Pieces, p)
+		}
+	}
+	for i := range keep.Joints {
+		keep.Joints[i].A, keep.Joints[i].B = lower(keep.Joints[i].A), lower(keep.Joints[i].B)
+	}
+	for i := range keep.Fixings {
+		keep.Fixings[i].Board = lower(keep.Fixings[i].Board)
+	}
+	for _, mat := range s.Materials {
+		if mat.Kind != settingout.Board {
+			continue
+		}
+		for i := range mat.Stock {
+			for k := range mat.Stock[i].Cuts {
+				mat.Stock[i].Cuts[k].Piece = lower(mat.Stock[i].Cuts[k].Piece)
+			}
+		}
+		mat.Name = strings.Replace(mat.Name, "board", "structural deck board", 1)
+		keep.Materials = append(keep.Materials, mat)
+	}
+	for _, c := range s.Choices {
+		if c.About == "boards" {
+			keep.Choices = append(keep.Choices, c)
+		}
+	}
+	for _, f := range s.Findings {
+		if strings.HasPrefix(f.Code, "board.") {
+			keep.Findings = append(keep.Findings, f)
+		}
+	}
+	for _, f := range s.Figures {
+		for _, end := range []string{".boards", ".joints", ".fixings", ".board_waste"} {
+			if strings.HasSuffix(f.Key, end) {
+				keep.Figures = append(keep.Figures, f)
+			}
+		}
+	}
+	return &keep, nil
+}
+
+// lower marks the number of a piece of the structural deck: "SB3", "SN1".
+func lower(number string) string { return "S" + number }
+
+// carrierScrews counts the screws that go through carrier board and insulation into
+// the joists: along every joist under a board, one near each end of the crossing and
+// the field spacing between; boards are held by joists alone, since insulation holds
+// no screw.
+func carrierScrews(s *settingout.SetOut, joists []settingout.Support, spec roof.Board) {
+	for i := range s.Fixings {
+		s.Fixings[i].Edge, s.Fixings[i].Field = 0, 0
+	}
+	index := map[string]int{}
+	for i, f := range s.Fixings {
+		index[f.Board] = i
+	}
+	field := math.Max(spec.FieldFixMM, 50) / 1000
+	for _, b := range s.Of(settingout.Board) {
+		poly := plane.Polygon{Outer: b.Shape, Holes: b.Holes}
+		for _, j := range joists {
+			for _, run := range poly.ClipLine(j.From, j.To) {
+				length := run[0].Distance(run[1])
+				if length < 0.04 {
+					continue
+				}
+				n := int(math.Ceil(length/field-1e-9)) + 1
+				if i, ok := index[b.Number]; ok {
+					s.Fixings[i].Edge += min(2, n)
+					s.Fixings[i].Field += max(0, n-2)
+				}
+			}
+		}
+	}
+}
+
+// screwLineM parts the lines of screws through insulation into a deck whose joists were
+// not surveyed (common practice: joists are mostly 400 mm apart).
+const screwLineM = 0.4
+
+// screwLines stands in for joists below a sound deck: lines across the boards.
+func screwLines(d *Deck) []settingout.Support {
+	boards := d.SetOut.Of(settingout.Board)
+	if len(boards) == 0 {
+		return nil
+	}
+	u := boards[0].Along.Unit()
+	n := u.Left()
+	low, high := math.Inf(1), math.Inf(-1)
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, p := range d.Net {
+		a, b := p.Extent(u)
+		low, high = math.Min(low, a), math.Max(high, b)
+		a, b = p.Extent(n)
+		least, most = math.Min(least, a), math.Max(most, b)
+	}
+	var out []settingout.Support
+	for s := low + 0.05; s < high; s += screwLineM {
+		out = append(out, settingout.Support{From: u.Scale(s).Add(n.Scale(least - 1)), To: u.Scale(s).Add(n.Scale(most + 1))})
+	}
+	return out
+}
+
+// throughScrews is how many screws pass the insulation on a square metre of the whole
+// roof, for heat and for uplift.
+func (m *maker) throughScrews() (perM2 float64, figure *working.Figure) {
+	count, area := 0, 0.0
+	for i := range m.plan.Decks {
+		d := &m.plan.Decks[i]
+		for _, f := range d.SetOut.Fixings {
+			count += f.Edge + f.Field
+		}
+		area += d.NetM2
+	}
+	if area == 0 {
+		return 0, nil
+	}
+	perM2 = float64(count) / area
+	return perM2, working.Calc("nf", "screws through the insulation", perM2, "per m²", "screws counted board by board / net area", derived,
+		working.Calc("N", "screws through the insulation", float64(count), "", "Σ boards", working.Source{Title: fmt.Sprintf("set-out of %d decks", len(m.plan.Decks)), Standing: working.Derived}))
+}
