@@ -21,6 +21,7 @@ import (
 	"gelwright/material"
 	"gelwright/plan"
 	"gelwright/rooffile"
+	"gelwright/scene"
 	"gelwright/working"
 )
 
@@ -487,6 +488,21 @@ func TestClean(t *testing.T) {
 	for in, want := range map[string]string{"1 → 2 ≥ 3 − ½": "1 → 2 ≥ 3 − ½", "✗ no": "× no", "⅓ of": "1/3 of", "漢": "?"} {
 		if got := clean(in); got != want {
 			t.Errorf("clean(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+// The lettering has, or the pack replaces, every letter of every working.
+func TestEveryWorkingCanBeLettered(t *testing.T) {
+	for _, name := range looked {
+		p, _ := planned(t, name)
+		for _, key := range p.Workings.Keys() {
+			f, _ := p.Workings.Find(key)
+			for _, text := range []string{f.Name, f.Symbol, f.Formula, f.Unit, f.Note, f.Text, f.Source.String()} {
+				if lacks := scene.Lacks(replaced(text)); len(lacks) > 0 {
+					t.Errorf("%s, %s: %q cannot be lettered in %q", name, key, string(lacks), text)
+				}
+			}
 		}
 	}
 }

@@ -130,11 +130,16 @@ func clean(text string) string {
 	if strings.IndexFunc(text, func(r rune) bool { return r > 0xff }) < 0 || len(scene.Lacks(text)) == 0 {
 		return text
 	}
-	text = strings.NewReplacer("✗", "×", "✓", "√", "☐", "", "⇒", "→", "⅓", "1/3", "∛", "cube root of ", "ₖ", "k", "‑", "-").Replace(text)
+	text = replaced(text)
 	for _, r := range scene.Lacks(text) {
 		text = strings.ReplaceAll(text, string(r), "?")
 	}
 	return text
+}
+
+// replaced writes in other letters what the lettering lacks and the plan uses.
+func replaced(text string) string {
+	return strings.NewReplacer("✗", "×", "✓", "√", "☐", "", "⇒", "→", "⅓", "1/3", "∛", "cube root of ", "ₖ", "k", "‑", "-", "⌈", "round up (", "⌉", ")", "⌊", "round down (", "⌋", ")").Replace(text)
 }
 
 // text letters one line in the present font and takes note of the room it takes.
@@ -242,7 +247,7 @@ func (p *pages) wrap(text string, mm float64) []string {
 	for _, para := range strings.Split(clean(text), "\n") {
 		line, wide := "", 0.0
 		space := p.f.GetStringWidth(" ")
-		for _, word := range strings.Fields(para) {
+		for _, word := range p.words(para) {
 			w := p.f.GetStringWidth(word)
 			for w > mm && len([]rune(word)) > 1 {
 				if line != "" {
@@ -264,6 +269,24 @@ func (p *pages) wrap(text string, mm float64) []string {
 			}
 		}
 		out = append(out, line)
+	}
+	return out
+}
+
+// units stay with their number.
+var units = map[string]bool{"%": true, "°C": true, "K": true, "m": true, "m²": true, "m³": true, "mm": true, "kg": true, "g": true, "l": true, "ml": true, "min": true, "minutes": true, "kN/m²": true, "kg/m²": true, "W/m²K": true, "l/s": true, "N": true, "kN": true, "m/s": true, "points": true, "ppm": true}
+
+// words parts a paragraph at its spaces, but not between a number and its unit.
+func (p *pages) words(para string) []string {
+	var out []string
+	for _, w := range strings.Fields(para) {
+		if k := len(out) - 1; k >= 0 && units[strings.TrimRight(w, ".,;:)")] && len(out[k]) < 12 {
+			if last := out[k][len(out[k])-1]; last >= '0' && last <= '9' {
+				out[k] += " " + w
+				continue
+			}
+		}
+		out = append(out, w)
 	}
 	return out
 }
