@@ -146,10 +146,26 @@ func (d *pack) alike(pieces []settingout.Piece) {
 		return order[i].l > order[j].l || order[i].l == order[j].l && order[i].w > order[j].w
 	})
 	var rows [][]string
+	longest := 0
 	for _, s := range order {
-		rows = append(rows, []string{fmt.Sprint(len(by[s])), fmt.Sprint(s.l), fmt.Sprint(s.w), runs(by[s])})
+		numbers := runs(by[s])
+		longest = max(longest, len(numbers))
+		rows = append(rows, []string{fmt.Sprint(len(by[s])), fmt.Sprint(s.l), fmt.Sprint(s.w), numbers})
 	}
-	d.table(table{columns: []column{{head: "off", share: 8, number: true, bold: true}, {head: "length mm", share: 14, number: true}, {head: "width mm", share: 13, number: true}, {head: "numbers", share: 100}}}, rows)
+	columns := []column{{head: "off", share: 8, number: true, bold: true}, {head: "length mm", share: 14, number: true}, {head: "width mm", share: 13, number: true}, {head: "numbers", share: 100}}
+	if len(rows) > 3 && longest <= 34 {
+		// Two lists side by side, read down the left one first.
+		columns[3].share = 33
+		columns = append(columns, columns...)
+		half := (len(rows) + 1) / 2
+		for i := range half {
+			if i+half < len(rows) {
+				rows[i] = append(rows[i], rows[i+half]...)
+			}
+		}
+		rows = rows[:half]
+	}
+	d.table(table{columns: columns}, rows)
 }
 
 // offcuts lists what is worth keeping, as stock for the next job.
