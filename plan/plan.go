@@ -198,6 +198,7 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 		{"dose card", m.doseCard},
 		{"quantities", m.order},
 		{"design checks", m.checks},
+		{"the day", m.day},
 		{"method", m.method},
 	} {
 		if err := m.step(s.name); err != nil {
