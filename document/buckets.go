@@ -124,19 +124,12 @@ func (d *pack) alikeKeys() map[int]string {
 
 func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	x := w.pass
-	// A black band with what is laid now, so that no two sheets are mixed up.
-	d.f.SetFillColor(0, 0, 0)
-	d.f.Rect(left, d.y, d.width(), 9, "F")
-	d.f.SetTextColor(255, 255, 255)
-	d.font(sizeHead-1, true)
-	d.text(left+2, d.y+6.4, fmt.Sprintf("%d of %d   %s", n, of, capital(passName(x))))
 	where := "deck " + x.Deck
 	if x.Plan.Days > 1 {
 		where += fmt.Sprintf(", day %d of %d", w.day, x.Plan.Days)
 	}
-	d.f.Text(pageWidth-right-2-d.f.GetStringWidth(clean(where)), d.y+6.4, clean(where))
-	d.f.SetTextColor(0, 0, 0)
-	d.y += 11
+	name := fmt.Sprintf("%d of %d   %s", n, of, capital(passName(x)))
+	d.band(name, where)
 	kg := 0.0
 	for _, m := range w.mixes {
 		kg += m.ResinKG
@@ -158,7 +151,20 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	}
 	d.table(table{columns: []column{{head: "no.", share: 14, bold: true, points: 17}, {head: "resin kg", share: 20, number: true, bold: true, points: 17}, {head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
 		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11}, {head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at about", share: 13, points: 10},
-		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed, gelled at, °C", share: 29}}, points: sizeSmall, leastMM: bucketRowMM, boxed: true}, rows)
+		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed, gelled at, °C", share: 29}}, points: sizeSmall, leastMM: bucketRowMM, boxed: true, again: func() { d.band(name+", continued", where) }}, rows)
+}
+
+// band is black with white words: what is laid now, so that no two sheets are mixed up.
+func (d *pack) band(name, where string) {
+	const high = 9.0
+	d.f.SetFillColor(0, 0, 0)
+	d.f.Rect(left, d.y, d.width(), high, "F")
+	d.f.SetTextColor(255, 255, 255)
+	d.font(sizeHead-1, true)
+	d.text(left+2, d.y+6.4, name)
+	d.text(pageWidth-right-2-d.f.GetStringWidth(clean(where)), d.y+6.4, where)
+	d.f.SetTextColor(0, 0, 0)
+	d.y += high + 2
 }
 
 // doses says dose and gel once for buckets that share them.

@@ -24,6 +24,8 @@ type table struct {
 	leastMM float64
 	// boxed draws the columns' lines too.
 	boxed bool
+	// again is drawn above the head on every further page.
+	again func()
 	// mark of the decimals: "." or ",".
 	mark string
 
@@ -100,6 +102,9 @@ func (t table) draw(p *pages, rows [][]string) {
 		}
 		if p.y+need > bottom {
 			p.page()
+			if t.again != nil {
+				t.again()
+			}
 			t.head(p, need)
 		}
 		if across(r) {
