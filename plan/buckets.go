@@ -144,10 +144,14 @@ func (m *maker) buckets() error {
 			}
 			m.totalResin(kg)
 		}
+		var lowest []mixing.Cell // the coat goes over the same ground as the first layer
 		for layer := 1; layer <= len(spec.Layers); layer++ {
 			cells, err := m.matCells(d, layer, rate, more)
 			if err != nil {
 				return err
+			}
+			if layer == 1 {
+				lowest = cells
 			}
 			area := 0.0
 			for _, c := range cells {
@@ -160,13 +164,9 @@ func (m *maker) buckets() error {
 			}
 		}
 		for c := 1; c <= spec.TopCoat.Coats; c++ {
-			base, err := m.matCells(d, 1, rate, more)
-			if err != nil {
-				return err
-			}
 			// The coat of upstands and trims is cut in from the bucket of the cell beside it.
 			perM2 := spec.TopCoat.KGPerM2 * d.CoatM2 / d.SlopeM2 * (1 + spec.WastePct.TopCoat/100)
-			cells := mixing.AtRate(base, perM2)
+			cells := mixing.AtRate(lowest, perM2)
 			area := 0.0
 			for _, c := range cells {
 				area += c.AreaM2
@@ -223,17 +223,18 @@ func (m *maker) matCells(d *Deck, layer int, rate zoneRates, more float64) ([]mi
 	type box struct{ low, high plane.Point }
 	var boxes []box
 	for _, p := range strips {
+		low, high := p.Bounds()
+		deck := around(d.Net, low, high)
 		poly := plane.Polygon{Outer: p.Shape, Holes: p.Holes}
-		whole, err := plane.Intersection([]plane.Polygon{poly}, d.Net)
+		whole, err := plane.Intersection([]plane.Polygon{poly}, deck)
 		if err != nil {
 			// A strip that an opening cuts right through may have an outline that touches
 			// itself; what it covers is then its rectangle as far as the deck goes.
 			poly = blank(p)
-			if whole, err = plane.Intersection([]plane.Polygon{poly}, d.Net); err != nil {
+			if whole, err = plane.Intersection([]plane.Polygon{poly}, deck); err != nil {
 				return nil, fmt.Errorf("mat %s: %w", p.Number, err)
 			}
 		}
-		low, high := p.Bounds()
 		var near []plane.Polygon
 		for i, b := range boxes {
 			if b.low.X < high.X && low.X < b.high.X && b.low.Y < high.Y && low.Y < b.high.Y {
@@ -282,6 +283,26 @@ func (m *maker) matCells(d *Deck, layer int, rate zoneRates, more float64) ([]mi
 		}
 	}
 	return cells, nil
+}
+
+// around returns what of a deck matters between low and high: its outlines, and only
+// the openings that reach in there. A large roof has scores of them.
+func around(net []plane.Polygon, low, high plane.Point) []plane.Polygon {
+	reaches := func(a, b plane.Point) bool { return a.X <= high.X && low.X <= b.X && a.Y <= high.Y && low.Y <= b.Y }
+	var out []plane.Polygon
+	for _, p := range net {
+		if !reaches(p.Bounds()) {
+			continue
+		}
+		here := plane.Polygon{Outer: p.Outer}
+		for _, h := range p.Holes {
+			if reaches((plane.Polygon{Outer: h}).Bounds()) {
+				here.Holes = append(here.Holes, h)
+			}
+		}
+		out = append(out, here)
+	}
+	return out
 }
 
 // blank is the rectangle that a piece is cut to, as it lies.
