@@ -20,7 +20,7 @@ type dayStyle struct {
 }
 
 var (
-	sheetStyle = dayStyle{small: scene.TextSmall, usual: scene.TextUsual, nameMM: 44, showMM: 17, topMM: 15, rowMM: 9.5, hours: 1, tickLevels: 3}
+	sheetStyle = dayStyle{small: scene.TextSmall, usual: scene.TextUsual, nameMM: 50, showMM: 19, topMM: 15, rowMM: 10, hours: 1, tickLevels: 3}
 	phoneStyle = dayStyle{small: 2.5, usual: 3.5, nameMM: 12, showMM: 3, topMM: 15, rowMM: 13, hours: 3, tickLevels: 3}
 )
 
@@ -31,10 +31,11 @@ func DaySheet(t Title, d *programme.Day) (*Sheet, error) {
 	if len(d.Instants) < 2 {
 		return nil, fmt.Errorf("drawing %q: the day has no weather. Give a forecast that holds it", t.Drawing)
 	}
-	s, err := BlankSheet(t, "A4 landscape", dayKey())
+	s, err := BlankSheet(t, "A4 landscape", nil)
 	if err != nil {
 		return nil, err
 	}
+	footKey(s, dayKey())
 	p := dayPicture{d: d, dayStyle: sheetStyle}
 	foot := s.Figure.Low.Y
 	lines := wrapWords(d.Next, s.Figure.Width()-4, scene.TextUsual, true)
@@ -72,16 +73,29 @@ func DayPhone(job string, d *programme.Day) *scene.Scene {
 	return s
 }
 
+// footKey draws a key in the room left of the title block, so that the picture has the
+// whole width of the sheet.
+func footKey(s *Sheet, entries []KeyEntry) {
+	f := frameOf(s.Format)
+	y := f.Low.Y + blockRows*blockRowMM - keyRowMM - 1
+	for _, e := range entries {
+		s.Add(scene.Group{Meta: scene.Meta{Layer: "key"}, Place: scene.Transform{Move: scene.Point{X: f.Low.X + 3, Y: y}}, Items: e.Sign},
+			scene.Text{Meta: scene.Meta{Layer: "key"}, At: scene.Point{X: f.Low.X + 3 + keySignMM + 1, Y: y + 2.5}, Content: e.Words, HeightMM: scene.TextSmall, Up: scene.Middle})
+		y -= keyRowMM
+	}
+}
+
 func dayKey() []KeyEntry {
 	at := func(x, y float64) scene.Point { return scene.Point{X: x, Y: y} }
 	sample := func(st scene.Stroke) []scene.Item {
 		return []scene.Item{scene.Line(scene.Meta{}, st, at(0, 2.5), at(14, 2.5))}
 	}
 	return []KeyEntry{
-		{"deck, with nine in ten", append([]scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(0, 1, 14, 4)}, Filled: true, Fill: scene.LightGrey}}, sample(scene.Pen(scene.Heavy))...)},
-		{"air; dew point", []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, at(0, 3.6), at(14, 3.6)), scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Chain, Colour: scene.Blue}, at(0, 1.2), at(14, 1.2))}},
-		{"hold point; start from, to", append([]scene.Item{diamond(at(2.5, 2.5), 1.6)}, startRange(6, 13, 2.5)...)},
-		{"keep dry until; bucket", []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, at(0, 2.5), at(6, 2.5)), scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(6, 1.2), at(6, 3.8)),
+		{"deck, with nine courses of ten", append([]scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(0, 1, 14, 4)}, Filled: true, Fill: scene.LightGrey}}, sample(scene.Pen(scene.Heavy))...)},
+		{"air; dew point; least and highest deck", []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, at(0, 4.2), at(14, 4.2)), scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Chain, Colour: scene.Blue}, at(0, 2.5), at(14, 2.5)),
+			scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Thin, Dash: scene.LongDash, Colour: scene.Vermilion}, at(0, 0.8), at(14, 0.8))}},
+		{"hold point; earliest to latest start", append([]scene.Item{diamond(at(2.5, 2.5), 1.6)}, startRange(6, 13, 2.5)...)},
+		{"keep dry until; bucket and its usable time", []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, at(0, 2.5), at(6, 2.5)), scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(6, 1.2), at(6, 3.8)),
 			scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(9, 1.2), at(9, 3.8)), scene.Line(scene.Meta{}, scene.Pen(scene.Thin), at(9, 2.5), at(14, 2.5))}},
 	}
 }
@@ -173,8 +187,8 @@ func (p *dayPicture) clock(curves scene.Box, low, bottom float64) {
 		}
 	}
 	if !p.narrow {
-		p.text(p.box.Low.X, y, "hour, local time", p.small, scene.Start, false)
-		p.text(p.box.High.X, y, "holds", p.small, scene.End, false)
+		p.text(p.box.Low.X+1, y, "hour, local time", p.small, scene.Start, false)
+		p.text(p.box.High.X-1, y, "holds", p.small, scene.End, false)
 	}
 	if p.d.Light.Polar == "" {
 		for _, s := range []struct {
@@ -201,8 +215,8 @@ func (p *dayPicture) rainAndWind(low, high float64) {
 		p.text(p.left()-1, low+3, "rain", p.small, scene.End, false)
 		p.text(p.left()-1, high-p.small/2, "m/s", p.small, scene.End, false)
 	} else {
-		p.text(p.box.Low.X, high-p.small/2-0.3, "wind, m/s", p.small, scene.Start, false)
-		p.text(p.box.Low.X, low+(high-low-p.small-2)/2, "chance of rain, %", p.small, scene.Start, false)
+		p.text(p.box.Low.X+1, high-p.small/2-0.3, "wind, m/s", p.small, scene.Start, false)
+		p.text(p.box.Low.X+1, low+(high-low-p.small-2)/2, "chance of rain, %", p.small, scene.Start, false)
 		p.text(p.left()-1, low+0.3, "0", p.small, scene.End, false)
 		p.text(p.left()-1, high-p.small-2.2, "100", p.small, scene.End, false)
 	}
@@ -246,7 +260,7 @@ func (p *dayPicture) temperatures(b scene.Box) {
 	if p.narrow {
 		p.text(b.Low.X-1, b.High.Y-p.small/2-0.5, "°C", p.small, scene.End, false)
 	} else {
-		p.text(p.box.Low.X, b.Centre().Y, "temperature, °C", p.small, scene.Start, false)
+		p.text(p.box.Low.X+1, b.Centre().Y, "temperature, °C", p.small, scene.Start, false)
 	}
 	band := func(of func(programme.Instant) programme.Band) scene.Path {
 		var pts []scene.Point
@@ -358,28 +372,34 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 	words := r.name
 	if p.narrow {
 		// The name stands over its bar.
-		p.text(p.box.Low.X, top-p.usual/2-0.8, fmt.Sprintf("%s  %s, holds %.0f %%", words, p.hm(r.bars[0].From), 100*worst), p.usual, scene.Start, false)
+		cut, h := fit(fmt.Sprintf("%s  %s, holds %.0f %%", words, p.hm(r.bars[0].From), 100*worst), p.box.Width(), false)
+		p.text(p.box.Low.X, top-p.usual/2-0.8, cut, h, scene.Start, false)
 		mid = top - p.usual - 2.2 - (high-p.usual-2.2)/2
 	} else {
 		cut, h := fit(words, p.nameMM-3, false)
-		p.text(p.box.Low.X, mid, cut, h, scene.Start, false)
-		p.text(p.box.High.X, mid, fmt.Sprintf("%.0f %%", 100*worst), p.usual, scene.End, worst < 0.9)
+		p.text(p.box.Low.X+1, mid, cut, h, scene.Start, false)
+		p.text(p.box.High.X-1, mid, fmt.Sprintf("%.0f %%", 100*worst), p.usual, scene.End, worst < 0.9)
 	}
 	p.add(scene.Line(scene.Meta{Class: scene.Backdrop}, scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}, scene.Point{X: p.box.Low.X, Y: top}, scene.Point{X: p.box.High.X, Y: top}))
 	half := math.Min(2.2, high/4)
 	level := 0
-	lastNumber := math.Inf(-1)
+	lastNumber, lastTick := math.Inf(-1), math.Inf(-1)
 	for k, b := range r.bars {
-		p.bar(b, mid, half, k == 0)
+		p.bar(b, mid, half, k == 0, k == len(r.bars)-1)
 		for i, t := range b.Ticks {
 			x := p.x(t.At)
 			yl := mid - half - 0.9 - 0.8*float64(level%p.tickLevels)
-			p.add(scene.Line(scene.Meta{Title: fmt.Sprintf("bucket %d, mix %s, lay by %s", t.Number, p.hm(t.At), p.hm(t.LayBy))}, scene.Pen(scene.Medium), scene.Point{X: x, Y: mid - half}, scene.Point{X: x, Y: mid + half}),
+			m := scene.Meta{Title: fmt.Sprintf("bucket %d, mix %s, lay by %s", t.Number, p.hm(t.At), p.hm(t.LayBy))}
+			if x-lastTick < 1 && p.narrow {
+				continue // too close to tell apart on a phone
+			}
+			lastTick = x
+			p.add(scene.Line(m, scene.Pen(scene.Thin), scene.Point{X: x, Y: mid - half}, scene.Point{X: x, Y: mid + half}),
 				scene.Line(scene.Meta{Class: scene.Backdrop}, scene.Pen(scene.Hairline), scene.Point{X: x, Y: mid - half}, scene.Point{X: x, Y: yl}, scene.Point{X: p.x(t.LayBy), Y: yl}))
 			level++
 			number := fmt.Sprint(t.Number)
 			w := scene.Measure(number, p.small, false).WidthMM
-			if x-lastNumber > w+1.2 || k == 0 && i == 0 {
+			if !p.narrow && (x-lastNumber > w+1.2 || k == 0 && i == 0) {
 				p.text(x-0.2, mid+half+p.small/2+0.4, number, p.small, scene.Start, false)
 				lastNumber = x + w - 0.2
 			}
@@ -389,7 +409,7 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 
 // bar draws one stage: wet work hatched, dry work grey, what must stay dry after it,
 // and from when to when it may start.
-func (p *dayPicture) bar(b programme.Bar, mid, half float64, first bool) {
+func (p *dayPicture) bar(b programme.Bar, mid, half float64, first, last bool) {
 	x0, x1 := p.x(b.From), p.x(b.To)
 	m := scene.Meta{ID: "stage-" + b.Key, Class: "stage", Title: fmt.Sprintf("%s, %s to %s, holds with %.0f %%", b.Name, p.hm(b.From), p.hm(b.To), 100*b.P)}
 	box := scene.Rect(x0, mid-half, x1, mid+half)
@@ -405,7 +425,7 @@ func (p *dayPicture) bar(b programme.Bar, mid, half float64, first bool) {
 		p.add(scene.Shape{Paths: []scene.Path{box}, Filled: true, Fill: scene.MiddleGrey})
 	}
 	p.add(scene.Shape{Meta: m, Stroke: scene.Pen(scene.Thick), Paths: []scene.Path{box}})
-	if !b.SafeByLate.IsZero() {
+	if last && !b.SafeByLate.IsZero() {
 		x := p.x(b.SafeByLate)
 		p.add(scene.Line(scene.Meta{Title: b.Name + " to be kept dry until " + p.hm(b.SafeByLate)}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, scene.Point{X: x1, Y: mid}, scene.Point{X: x, Y: mid}),
 			scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: x, Y: mid - half*0.7}, scene.Point{X: x, Y: mid + half*0.7}))
@@ -437,7 +457,8 @@ func startRange(x0, x1, y float64) []scene.Item {
 func wrapWords(words string, wide, high float64, bold bool) []string {
 	var out []string
 	line := ""
-	for _, w := range strings.Fields(words) {
+	// Broken at plain spaces only: a figure keeps its unit.
+	for _, w := range strings.Split(words, " ") {
 		next := strings.TrimSpace(line + " " + w)
 		if line != "" && scene.Measure(next, high, bold).WidthMM > wide {
 			out, line = append(out, line), w

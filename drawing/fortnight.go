@@ -38,13 +38,14 @@ func Fortnight(t Title, works []Outlook, zone *time.Location) (*Sheet, error) {
 		{"wait: later that day", append(waitCell(0, 0.3, 6, 4.4), scene.Text{At: at(3, 2.5), Content: "R", HeightMM: scene.TextSmall, Across: scene.Middle, Up: scene.Middle})},
 		{"no-go, and why", []scene.Item{scene.Text{At: at(3, 2.5), Content: "R", HeightMM: scene.TextSmall, Across: scene.Middle, Up: scene.Middle}}},
 	}
-	s, err := BlankSheet(t, "A4 landscape", key)
+	s, err := BlankSheet(t, "A4 landscape", nil)
 	if err != nil {
 		return nil, err
 	}
+	footKey(s, key)
 	b := s.Figure
 	s.Add(scene.Text{At: at(b.Low.X+2, b.Low.Y+1.5), Content: lettersWords, HeightMM: scene.TextSmall})
-	s.Add(scene.Text{At: at(b.High.X-2, b.Low.Y+1.5), Content: "last row: hours of go in a row", HeightMM: scene.TextSmall, Across: scene.End})
+	s.Add(scene.Text{At: at(b.High.X-2, b.Low.Y+1.5), Content: "foot of a column: most hours of go in a row", HeightMM: scene.TextSmall, Across: scene.End})
 	low := b.Low.Y + 7
 	wide := (b.Width() - 4) / float64(len(works))
 	for i, w := range works {
@@ -84,7 +85,7 @@ func fortnightTable(o Outlook, b scene.Box, zone *time.Location) []scene.Item {
 	w := (b.Width() - hourMM) / float64(len(days))
 	rows := last - first + 1
 	h := (b.Height() - headMM - titleMM - 6) / float64(rows)
-	h = min(h, 8)
+	h = min(h, 12)
 	top := b.High.Y - titleMM - headMM
 	text := func(x, y float64, words string, across scene.Align, bold bool) scene.Item {
 		return scene.Text{At: scene.Point{X: x, Y: y}, Content: words, HeightMM: scene.TextSmall, Across: across, Up: scene.Middle, Bold: bold}

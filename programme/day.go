@@ -3,6 +3,7 @@ package programme
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"gelwright/weather"
@@ -197,14 +198,30 @@ func (p *Prepared) instant(q int) Instant {
 // change it.
 func (p *Prepared) nextSentence(d *Day) string {
 	b := d.Bars[0]
-	for _, x := range d.Bars {
-		if x.Wet {
-			b = x
+	for _, kinds := range [][]Kind{{Laminate, TopCoat}, {Details}} {
+		found := false
+		for _, x := range d.Bars {
+			for _, k := range kinds {
+				if x.Kind == k && !found {
+					b, found = x, true
+				}
+			}
+		}
+		if found {
 			break
 		}
 	}
 	clock := func(t time.Time) string { return t.In(p.zone()).Format("15:04") }
-	text := fmt.Sprintf("Begin %s at %s, by %s at the latest", b.Name, clock(b.From), clock(latest(b.Latest, b.From)))
+	name, _, _ := strings.Cut(b.Name, ", part ")
+	text := fmt.Sprintf("Begin %s at %s, not later", name, clock(b.From))
+	if b.Latest.After(b.From) {
+		text = fmt.Sprintf("Begin %s at %s, by %s at the latest", name, clock(b.From), clock(b.Latest))
+	}
+	for _, x := range d.Bars {
+		if n, _, _ := strings.Cut(x.Name, ", part "); n == name && x.SafeByLate.After(b.SafeByLate) {
+			b.SafeByLate = x.SafeByLate
+		}
+	}
 	if !b.SafeByLate.IsZero() {
 		text += fmt.Sprintf("; safe from rain and dew by %s", clock(b.SafeByLate))
 	}
@@ -225,8 +242,36 @@ func (p *Prepared) nextSentence(d *Day) string {
 			rain = max(rain, i.Rain)
 		}
 	}
-	text += fmt.Sprintf(". Stop if it rains (chance up to %.0f %%) or the deck comes within %.3g K of the dew point (least %.1f K, at %s).", 100*rain, d.MarginK, worst, clock(at))
+	text += fmt.Sprintf(". Stop if it rains (chance up to %.0f\u00a0%%) or the deck comes within %.3g\u00a0K of the dew point (least %.1f\u00a0K, at %s).", 100*rain, d.MarginK, worst, clock(at))
+	if why := p.mostLikely(d, name); why != "" {
+		text += " Likeliest to stop it: " + why + "."
+	}
 	return text
+}
+
+// mostLikely is the limit that breaks most often during the work of a name; empty when
+// none does.
+func (p *Prepared) mostLikely(d *Day, name string) string {
+	var sum []tally
+	for _, b := range d.Bars {
+		if n, _, _ := strings.Cut(b.Name, ", part "); n != name {
+			continue
+		}
+		c := p.class[p.stages[b.Stage].class]
+		from := p.quarterOf(b.From)
+		if !b.LeadTo.IsZero() {
+			from = p.quarterOf(b.LeadTo)
+		}
+		for q := from; q < p.quarterOf(b.To) && q < p.n && c.broken != nil; q++ {
+			for _, t := range c.broken[q] {
+				sum = gather(sum, t)
+			}
+		}
+	}
+	if len(sum) == 0 {
+		return ""
+	}
+	return top(sum)[0].worst.Text(p.zone())
 }
 
 func latest(a, b time.Time) time.Time {

@@ -40,7 +40,8 @@ type Advice struct {
 
 // matches reports whether a stage is meant by a key.
 func (s *Stage) matches(key string) bool {
-	return key == s.Key || strings.HasPrefix(s.Key, key+".") || strings.EqualFold(key, string(s.Kind)) || strings.EqualFold(key, s.Name)
+	return key == s.Key || strings.HasPrefix(s.Key, key+".") || strings.HasSuffix(s.Key, "."+key) || strings.Contains(s.Key, "."+key+".") ||
+		strings.EqualFold(key, string(s.Kind)) || strings.EqualFold(key, s.Name)
 }
 
 // Keys are the words by which Done may name stages, in order.

@@ -549,7 +549,7 @@ func (p *Prepared) commonest(class, a, b int) string {
 		}
 	}
 	if len(sum) == 0 {
-		return "the dry hours in a row are too short for it"
+		return "the hours left within the limits are too short for it"
 	}
 	return top(sum)[0].worst.Text(p.zone())
 }

@@ -82,7 +82,7 @@ func (w *weatherFlags) lookOut(cmd *cobra.Command, path string, at time.Time) (*
 	}
 	site := works.SiteOf(&p.Job, zone)
 	o := &outlook{job: p.Job}
-	f, err := w.weather(cmd, &p.Job, firm, site)
+	f, err := w.weather(cmd, &p.Job, firm, site, at)
 	if err != nil {
 		return nil, err
 	}
@@ -171,10 +171,20 @@ func (w *weatherFlags) begin(j *roof.Job, f weather.Forecast, zone *time.Locatio
 }
 
 // weather reads, fetches or makes the forecast.
-func (w *weatherFlags) weather(cmd *cobra.Command, j *roof.Job, firm *firmfile.Firm, site weather.Site) (weather.Forecast, error) {
+func (w *weatherFlags) weather(cmd *cobra.Command, j *roof.Job, firm *firmfile.Firm, site weather.Site, at time.Time) (weather.Forecast, error) {
 	switch {
 	case w.forecast != "":
-		return readForecast(w.forecast, cmd.InOrStdin(), site)
+		// A typical year is laid on the year that is asked for.
+		year := 0
+		for _, text := range []string{j.Date, w.from} {
+			if d, err := time.Parse("2006-01-02", text); err == nil {
+				year = d.Year()
+			}
+		}
+		if !at.IsZero() {
+			year = at.Year()
+		}
+		return readForecast(w.forecast, cmd.InOrStdin(), site, year)
 	case w.fetch:
 		if firm == nil || firm.Forecast.Address == "" {
 			return weather.Forecast{}, coded{exitUsage, errors.New("--fetch: no firm file names a weather service. Give --firm with forecast: {address: …}")}
@@ -202,7 +212,7 @@ func (w *weatherFlags) weather(cmd *cobra.Command, j *roof.Job, firm *firmfile.F
 	return weather.Forecast{}, coded{exitUsage, errors.New("there is no weather. Give --forecast FILE, or --fetch with the firm's weather service, or --norms for typical days")}
 }
 
-func readForecast(path string, in io.Reader, site weather.Site) (weather.Forecast, error) {
+func readForecast(path string, in io.Reader, site weather.Site, year int) (weather.Forecast, error) {
 	name := filepath.Base(path)
 	var data []byte
 	var err error
@@ -215,7 +225,7 @@ func readForecast(path string, in io.Reader, site weather.Site) (weather.Forecas
 	if err != nil {
 		return weather.Forecast{}, opening("forecast", path, err)
 	}
-	f, err := forecast.Read(data, forecast.Options{Name: name, Zone: site.Zone})
+	f, err := forecast.Read(data, forecast.Options{Name: name, Zone: site.Zone, Year: year})
 	if err != nil {
 		return f, coded{exitFaults, err}
 	}
