@@ -16,18 +16,18 @@ func (d *pack) cutLists() {
 	d.begin("Cut lists", "Every number is found again on the set-out and on its label; the letters are those of the cutting diagrams. Millimetres. 'Proven least' means that no plan for these pieces needs fewer.")
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
-		for _, m := range k.SetOut.Materials {
+		for _, m := range k.Materials() {
 			if len(m.Stock) > 0 {
 				d.cutList(k, m)
 			}
 		}
 		d.strips(k)
-		for _, c := range k.SetOut.Choices {
+		for _, c := range k.Choices() {
 			if c.Text != "" {
 				d.write(capital(c.About)+": "+d.local(c.Text)+".", sizeSmall, false, 0)
 			}
 		}
-		for _, f := range k.SetOut.Findings {
+		for _, f := range k.Notes() {
 			d.hanging("•", d.local(joinNonEmpty(": ", f.Where, f.Text)), sizeSmall, 5)
 		}
 	}
@@ -103,7 +103,7 @@ func sizeOf(lengthMM, widthMM int) string {
 func (d *pack) strips(k *plan.Deck) {
 	groups := map[string][]settingout.Piece{}
 	var names []string
-	for _, x := range k.SetOut.Pieces {
+	for _, x := range k.Pieces() {
 		name := ""
 		switch {
 		case x.Kind == settingout.Mat && !x.Upright:
@@ -172,7 +172,7 @@ func (d *pack) alike(pieces []settingout.Piece) {
 func (d *pack) offcuts() {
 	var rows [][]string
 	for _, k := range d.p.Decks {
-		for _, m := range k.SetOut.Materials {
+		for _, m := range k.Materials() {
 			if m.Kind != settingout.Board && m.Kind != settingout.Trim && m.Kind != settingout.Mat {
 				continue
 			}

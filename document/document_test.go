@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"flag"
 	"fmt"
+	stdpng "image/png"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -22,6 +23,7 @@ import (
 	"gelwright/plan"
 	"gelwright/rooffile"
 	"gelwright/scene"
+	"gelwright/scene/png"
 	"gelwright/working"
 )
 
@@ -503,6 +505,51 @@ func TestEveryWorkingCanBeLettered(t *testing.T) {
 					t.Errorf("%s, %s: %q cannot be lettered in %q", name, key, string(lacks), text)
 				}
 			}
+		}
+	}
+}
+
+// A picture with a palette shows the very pixels that were painted.
+func TestPicturesKeepTheirPixels(t *testing.T) {
+	_, sheets := planned(t, "r03-bay")
+	painted, err := png.Image(sheets[0].Scene, pixelsPerMM)
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw, err := picture(sheets[0].Scene)
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, err := stdpng.Decode(bytes.NewReader(raw))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for y := 0; y < painted.Rect.Dy(); y += 7 {
+		for x := 0; x < painted.Rect.Dx(); x += 3 {
+			if r, g, b, _ := back.At(x, y).RGBA(); r>>8 != uint32(painted.RGBAAt(x, y).R) || g>>8 != uint32(painted.RGBAAt(x, y).G) || b>>8 != uint32(painted.RGBAAt(x, y).B) {
+				t.Fatalf("pixel %d, %d differs", x, y)
+			}
+		}
+	}
+}
+
+func BenchmarkPackGarage(b *testing.B) { benchPack(b, "r01-garage") }
+func BenchmarkPackHall(b *testing.B)   { benchPack(b, "r12-hall") }
+
+func benchPack(b *testing.B, name string) {
+	p, sheets := planned(b, name)
+	for b.Loop() {
+		if _, err := Pack(context.Background(), p, sheets); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkFilesGarage(b *testing.B) {
+	p, _ := planned(b, "r01-garage")
+	for b.Loop() {
+		if _, err := Files(context.Background(), p); err != nil {
+			b.Fatal(err)
 		}
 	}
 }

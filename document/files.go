@@ -14,7 +14,6 @@ import (
 	"gelwright/quantity"
 	"gelwright/scene"
 	"gelwright/scene/pdf"
-	"gelwright/scene/png"
 	"gelwright/scene/svg"
 )
 
@@ -94,19 +93,16 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 
 // drawingFiles returns every sheet in every format, and all of them as one PDF.
 func drawingFiles(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet) ([]File, error) {
+	painted, err := pictures(ctx, sheets)
+	if err != nil {
+		return nil, err
+	}
 	var files []File
 	var scenes []*scene.Scene
 	for i, s := range sheets {
-		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("drawing files: %w", err)
-		}
 		name := fmt.Sprintf("drawings/%02d-%s", i+1, fileName(s.Scene.Title))
 		files = append(files, File{name + ".svg", svg.Bytes(s.Scene, svg.Options{})})
-		picture, err := png.Bytes(s.Scene, pixelsPerMM)
-		if err != nil {
-			return nil, fmt.Errorf("%s.png: %w", name, err)
-		}
-		files = append(files, File{name + ".png", picture})
+		files = append(files, File{name + ".png", painted[i]})
 		if s.Scale > 0 {
 			files = append(files, File{name + ".dxf", s.DXF()})
 		}
@@ -181,14 +177,14 @@ func Lists(p *plan.Plan) ([]File, error) {
 	cuts := [][]string{{"deck", "material", "stock", "stock_length_mm", "stock_width_mm", "piece", "x_mm", "y_mm", "length_mm", "width_mm"}}
 	offcuts := [][]string{{"deck", "material", "stock", "length_mm", "width_mm"}}
 	for _, d := range p.Decks {
-		for _, x := range d.SetOut.Pieces {
+		for _, x := range d.Pieces() {
 			edge := ""
 			if x.Edge >= 0 {
 				edge = fmt.Sprint(x.Edge + 1)
 			}
 			pieces = append(pieces, []string{d.Name, x.Number, string(x.Kind), x.Role, fmt.Sprint(x.Layer), fmt.Sprint(x.Order), fmt.Sprint(x.LengthMM), fmt.Sprint(x.WidthMM), fmt.Sprintf("%.4f", x.AreaM2), x.Material, fmt.Sprint(x.Stock), edge, x.Serves, x.Note})
 		}
-		for _, m := range d.SetOut.Materials {
+		for _, m := range d.Materials() {
 			for _, s := range m.Stock {
 				for _, c := range s.Cuts {
 					cuts = append(cuts, []string{d.Name, m.Name, fmt.Sprint(s.Number), fmt.Sprint(s.LengthMM), fmt.Sprint(s.WidthMM), c.Piece, fmt.Sprint(c.XMM), fmt.Sprint(c.YMM), fmt.Sprint(c.LengthMM), fmt.Sprint(c.WidthMM)})

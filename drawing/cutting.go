@@ -64,7 +64,7 @@ func cuttings(p *plan.Plan) []cutting {
 	var out []cutting
 	for _, d := range p.Decks {
 		var boards, bars []settingout.Material
-		for _, m := range d.SetOut.Materials {
+		for _, m := range d.Materials() {
 			switch {
 			case len(m.Stock) == 0:
 			case m.Kind == settingout.Board:

@@ -126,8 +126,8 @@ func TestLabels(t *testing.T) {
 		}
 	}
 	want := len(p.Decks[0].Firrings)
-	for _, x := range p.Decks[0].SetOut.Pieces {
-		if x.Kind != settingout.Bandage {
+	for _, x := range p.Decks[0].Pieces() {
+		if x.Kind != settingout.Bandage && x.Kind != settingout.Noggin {
 			want++
 			if !seen["FR-04/L/"+x.Number] {
 				t.Errorf("%s has no label", x.Number)

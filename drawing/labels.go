@@ -54,7 +54,7 @@ func Labels(p *plan.Plan) []Label {
 		for _, f := range d.Firrings {
 			add(f.Number, fmt.Sprintf("%.0f × %.0f–%.0f", f.LengthM*1000, min(f.FromMM, f.ToMM), max(f.FromMM, f.ToMM)), "firring, thin end low")
 		}
-		for _, x := range d.SetOut.Pieces {
+		for _, x := range d.Pieces() {
 			if x.Kind != settingout.Bandage {
 				add(x.Number, sizeWords(x.LengthMM, x.WidthMM), placeOf(p.Job.Decks[i].Edges, x))
 			}

@@ -154,3 +154,35 @@ func (m *maker) throughScrews() (perM2 float64, figure *working.Figure) {
 	return perM2, working.Calc("nf", "screws through the insulation", perM2, "per m²", "screws counted board by board / net area", derived,
 		working.Calc("N", "screws through the insulation", float64(count), "", "Σ boards", working.Source{Title: fmt.Sprintf("set-out of %d decks", len(m.plan.Decks)), Standing: working.Derived}))
 }
+
+// Pieces returns every piece of the deck, those of the structural deck first.
+func (d *Deck) Pieces() []settingout.Piece {
+	if d.Structural == nil {
+		return d.SetOut.Pieces
+	}
+	return append(append([]settingout.Piece(nil), d.Structural.Pieces...), d.SetOut.Pieces...)
+}
+
+// Materials returns every material cut for the deck, those of the structural deck first.
+func (d *Deck) Materials() []settingout.Material {
+	if d.Structural == nil {
+		return d.SetOut.Materials
+	}
+	return append(append([]settingout.Material(nil), d.Structural.Materials...), d.SetOut.Materials...)
+}
+
+// Choices returns what was weighed in setting out, those of the structural deck first.
+func (d *Deck) Choices() []settingout.Choice {
+	if d.Structural == nil {
+		return d.SetOut.Choices
+	}
+	return append(append([]settingout.Choice(nil), d.Structural.Choices...), d.SetOut.Choices...)
+}
+
+// Notes returns the findings of the set-out, those of the structural deck first.
+func (d *Deck) Notes() []settingout.Finding {
+	if d.Structural == nil {
+		return d.SetOut.Findings
+	}
+	return append(append([]settingout.Finding(nil), d.Structural.Findings...), d.SetOut.Findings...)
+}

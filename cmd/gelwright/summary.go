@@ -18,7 +18,7 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 		fmt.Sprintf("  resin           %.1f kg, top coat %.1f kg, catalyst %.0f g in %d buckets", t.ResinKG, t.CoatKG, t.CatalystG, t.Buckets),
 	}
 	for _, d := range p.Decks {
-		for _, m := range d.SetOut.Materials {
+		for _, m := range d.Materials() {
 			if m.Items == 0 || m.Kind == "corner" {
 				continue
 			}
