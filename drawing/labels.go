@@ -55,7 +55,8 @@ func Labels(p *plan.Plan) []Label {
 			add(f.Number, fmt.Sprintf("%.0f × %.0f–%.0f", f.LengthM*1000, min(f.FromMM, f.ToMM), max(f.FromMM, f.ToMM)), "firring, thin end low")
 		}
 		for _, x := range d.Pieces() {
-			if x.Kind != settingout.Bandage {
+			// Bandage is torn on the roof, and noggins are all alike.
+			if x.Kind != settingout.Bandage && x.Kind != settingout.Noggin {
 				add(x.Number, sizeWords(x.LengthMM, x.WidthMM), placeOf(p.Job.Decks[i].Edges, x))
 			}
 		}
