@@ -12,6 +12,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -66,7 +67,19 @@ func rootCommand() *cobra.Command {
 		Long:          "gelwright plans hand-laid fibreglass (GRP) flat roofs: from a roof file to a job pack to build from.",
 		SilenceUsage:  true,
 		SilenceErrors: true,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
+	root.Args = func(_ *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return nil
+		}
+		text := fmt.Sprintf("there is no command %q", args[0])
+		if like := root.SuggestionsFor(args[0]); len(like) > 0 {
+			text += "; did you mean " + strings.Join(like, " or ") + "?"
+		}
+		return coded{exitUsage, fmt.Errorf("%s (gelwright --help names all)", text)}
+	}
+	root.SuggestionsMinimumDistance = 2
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
 	root.AddCommand(planCommand(), doseCommand(), learnCommand(), checkCommand(), schemaCommand(), cutCommand())
 	return root

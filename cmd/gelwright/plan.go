@@ -112,6 +112,14 @@ func verdictOf(p *plan.Plan, strict bool) error {
 
 // explainFigure unfolds one figure, or names them all.
 func explainFigure(w io.Writer, p *plan.Plan, key string, asJSON bool) error {
+	if key == "list" && asJSON {
+		raw, err := json.MarshalIndent(p.Workings, "", " ")
+		if err != nil {
+			return err
+		}
+		_, err = fmt.Fprintln(w, string(raw))
+		return err
+	}
 	if key == "list" {
 		for _, k := range p.Workings.Keys() {
 			f, _ := p.Workings.Find(k)
