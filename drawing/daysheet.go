@@ -161,11 +161,32 @@ func (p *dayPicture) draw(b scene.Box) []scene.Item {
 	for i, r := range rows {
 		p.stage(r, bottom-float64(i)*rowMM, rowMM)
 	}
-	if !p.d.Now.IsZero() && p.d.Now.After(p.d.From) && p.d.Now.Before(p.d.To) {
-		x := p.x(p.d.Now)
-		p.add(scene.Line(scene.Meta{ID: "now", Title: "now, " + p.hm(p.d.Now)}, scene.Stroke{WidthMM: scene.Heavy, Colour: scene.Vermilion}, scene.Point{X: x, Y: b.Low.Y}, scene.Point{X: x, Y: b.High.Y}))
-	}
+	p.now(curves, bottom, rowMM, len(rows))
 	return p.items
+}
+
+// now draws the present as a line through curves and bars that spares the lettering.
+func (p *dayPicture) now(curves scene.Box, bottom, rowMM float64, rows int) {
+	if p.d.Now.IsZero() || p.d.Now.Before(p.d.From) || p.d.Now.After(p.d.To) {
+		return
+	}
+	x := p.x(p.d.Now)
+	st := scene.Stroke{WidthMM: scene.Heavy, Colour: scene.Vermilion}
+	m := scene.Meta{ID: "now", Title: "now, " + p.hm(p.d.Now)}
+	p.add(scene.Line(m, st, scene.Point{X: x, Y: curves.Low.Y + p.small + 2}, scene.Point{X: x, Y: curves.High.Y - p.small - 2}))
+	for i := range rows {
+		mid, half := p.bars(bottom-float64(i)*rowMM, rowMM)
+		p.add(scene.Line(scene.Meta{}, st, scene.Point{X: x, Y: mid - half}, scene.Point{X: x, Y: mid + half}))
+	}
+}
+
+// bars is the middle and half the height of the bars in a row.
+func (p *dayPicture) bars(top, high float64) (mid, half float64) {
+	half = math.Min(2.2, high/4)
+	if p.narrow {
+		return top - p.usual - 2.2 - (high-p.usual-2.2)/2, half
+	}
+	return top - high/2, half
 }
 
 func (p *dayPicture) hm(t time.Time) string { return t.In(p.d.Zone).Format("15:04") }
@@ -364,7 +385,7 @@ func (p *dayPicture) margin(y func(float64) float64, b scene.Box) {
 
 // stage draws one row of bars.
 func (p *dayPicture) stage(r workRow, top, high float64) {
-	mid := top - high/2
+	mid, half := p.bars(top, high)
 	worst := 1.0
 	for _, b := range r.bars {
 		worst = math.Min(worst, b.P)
@@ -374,14 +395,12 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 		// The name stands over its bar.
 		cut, h := fit(fmt.Sprintf("%s  %s, holds %.0f %%", words, p.hm(r.bars[0].From), 100*worst), p.box.Width(), false)
 		p.text(p.box.Low.X, top-p.usual/2-0.8, cut, h, scene.Start, false)
-		mid = top - p.usual - 2.2 - (high-p.usual-2.2)/2
 	} else {
 		cut, h := fit(words, p.nameMM-3, false)
 		p.text(p.box.Low.X+1, mid, cut, h, scene.Start, false)
 		p.text(p.box.High.X-1, mid, fmt.Sprintf("%.0f %%", 100*worst), p.usual, scene.End, worst < 0.9)
 	}
 	p.add(scene.Line(scene.Meta{Class: scene.Backdrop}, scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}, scene.Point{X: p.box.Low.X, Y: top}, scene.Point{X: p.box.High.X, Y: top}))
-	half := math.Min(2.2, high/4)
 	level := 0
 	lastNumber, lastTick := math.Inf(-1), math.Inf(-1)
 	for k, b := range r.bars {

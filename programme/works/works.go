@@ -343,7 +343,11 @@ func blocksOf(parts []part) [][]programme.Part {
 	for _, p := range parts {
 		total += p.Min
 	}
-	least := math.Max(blockMin, total/40)
+	return blocksOver(parts, math.Max(blockMin, total/40))
+}
+
+// blocksOver joins buckets into stretches of at least so many minutes.
+func blocksOver(parts []part, least float64) [][]programme.Part {
 	var out [][]programme.Part
 	var now []programme.Part
 	min := 0.0
@@ -367,7 +371,8 @@ func blocksOf(parts []part) [][]programme.Part {
 	return out
 }
 
-// topCoat: spurs sanded and dust gone, edges cut in, field rolled, in one go.
+// topCoat: spurs sanded and dust gone, edges cut in, field rolled, in one go; a roof
+// that takes longer than the day allows in stretches that end where a strip does.
 func (m *maker) topCoat(d *plan.Deck, pass *plan.Pass, coat int) {
 	area := d.CoatM2
 	sand := 60 * area / m.r.AbradeM2 / m.people
@@ -376,29 +381,61 @@ func (m *maker) topCoat(d *plan.Deck, pass *plan.Pass, coat int) {
 	if a := m.p.Job.Spec.AggregateKGPerM2; a > 0 && coat == 1 {
 		field += 60 * d.SlopeM2 / m.r.AggregateM2 / m.people
 	}
-	lead := int(math.Ceil(sand/15 - 1e-9))
-	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: "top coat" + m.of(d), Kind: programme.TopCoat, Deck: d.Name, Limits: m.top, LeadLimits: m.dry, Smells: true,
-		Film: m.coat, SafeAt: programme.RainSafe, Lead: lead, Quarters: lead + max(1, int(math.Ceil((cut+field)/15-1e-9))),
-		AgainQuarters: max(1, int(math.Ceil(60*area/m.r.AbradeM2/m.people/15))),
-		Parts:         []programme.Part{{Name: "sand and clean", Min: float64(lead) * 15}, {Name: "cut in edges and upstands", Min: cut}},
-		Hold:          "hard: a finger-nail leaves no mark; spurs off, dust gone, dry"}
-	if m.p.Job.Spec.TopCoat.Coats > 1 {
-		s.Name = fmt.Sprintf("top coat %d%s", coat, m.of(d))
+	// Sanding, coat and two hours for it to get safe fit into the day.
+	parts := bucketsOf(pass, field/math.Max(0.1, pass.AreaM2))
+	room := math.Max(60, m.out.Hours.EndMin-m.out.Hours.StartMin-120)
+	blocks := [][]programme.Part{nil}
+	if all := sand + cut + field; all > room && len(parts) > 1 {
+		blocks = blocksOver(parts, field/math.Ceil(all/room))
+	} else {
+		for _, b := range blocksOver(parts, math.Inf(1)) {
+			blocks[0] = append(blocks[0], b...)
+		}
 	}
-	if coat == 1 {
+	total := 0.0
+	for _, x := range parts {
+		total += x.Min
+	}
+	name := "top coat" + m.of(d)
+	if m.p.Job.Spec.TopCoat.Coats > 1 {
+		name = fmt.Sprintf("top coat %d%s", coat, m.of(d))
+	}
+	for k, b := range blocks {
+		share := 1.0
+		if len(blocks) > 1 {
+			min := 0.0
+			for _, x := range b {
+				min += x.Min
+			}
+			share = min / total
+		}
+		m.coatPart(d, coat, name, k, len(blocks), sand*share, cut*share, field*share, b)
+	}
+}
+
+// coatPart adds one stretch of a top coat.
+func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, sand, cut, field float64, buckets []programme.Part) {
+	lead := int(math.Ceil(sand/15 - 1e-9))
+	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: name, Kind: programme.TopCoat, Deck: d.Name, Limits: m.top, LeadLimits: m.dry, Smells: true,
+		Film: m.coat, SafeAt: programme.RainSafe, Lead: lead, Quarters: lead + max(1, int(math.Ceil((cut+field)/15-1e-9))),
+		Parts: append([]programme.Part{{Name: "sand and clean", Min: float64(lead) * 15}, {Name: "cut in edges and upstands", Min: cut}}, buckets...),
+		Hold:  "hard: a finger-nail leaves no mark; spurs off, dust gone, dry"}
+	if of > 1 {
+		s.Key, s.Name = fmt.Sprintf("%s.%d", s.Key, k+1), fmt.Sprintf("%s, part %d of %d", name, k+1, of)
+	}
+	switch {
+	case k > 0:
+		s.Join = programme.Lag{Why: "ends and begins on a taped line at the end of a strip"}
+	case coat == 1:
 		s.Join = programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom, Most: programme.OverCoatUntil, Why: "hard enough to coat, and not yet too old to bond"}
 		s.Again = &programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom}
+		s.AgainQuarters = max(1, int(math.Ceil(60*d.CoatM2/float64(of)/m.r.AbradeM2/m.people/15)))
 		s.AgainWhy = "the over-coating window has closed: abrade all over with 40 grit and wipe first"
-	} else {
+	default:
 		s.Join = programme.Lag{Begin: programme.RainSafe, Least: programme.RainSafe, Why: "wax has surfaced: abraded before the next coat"}
-		s.Again, s.AgainQuarters = nil, 0
-	}
-	buckets := bucketsOf(pass, field/math.Max(0.1, pass.AreaM2))
-	for _, b := range blocksOf(buckets) {
-		s.Parts = append(s.Parts, b...)
 	}
 	m.out.Figures = append(m.out.Figures, working.Calc("t", "time for "+s.Name, sand+cut+field, "min", "t = A/(sand × people) + A/(coat × people)",
-		working.Source{Title: "work over the crew's rate", Standing: working.Derived}, working.GivenFigure("A", "area to coat", area, "m²", "plan"),
+		working.Source{Title: "work over the crew's rate", Standing: working.Derived}, working.GivenFigure("A", "area to coat, whole deck", d.CoatM2, "m²", "plan"),
 		rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"), rate("top coat", m.own.CoatM2, m.r.CoatM2, "m²/man-hour")).Keyed("time."+s.Key))
 	m.out.Stages = append(m.out.Stages, s)
 }
