@@ -192,7 +192,7 @@ func TestCommandsOfTheReadmeRun(t *testing.T) {
 // hours is an invented forecast of mild dry days.
 func hours(from string, days int) string {
 	var b strings.Builder
-	b.WriteString("time,air_c,humidity_pct,wind_ms,rain_mm,cloud_pct\n")
+	b.WriteString("time,air_c,rh_pct,wind_ms,rain_mm,cloud_pct\n")
 	day, err := time.Parse(time.DateOnly, from)
 	if err != nil {
 		panic(err) // a slip in this file
