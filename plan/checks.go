@@ -172,6 +172,9 @@ func (m *maker) snow(d *roof.Deck, capacity float64) error {
 	return nil
 }
 
+// oneStoreyM is how far a wall rises above a roof where nobody has said, m.
+const oneStoreyM = 2.5
+
 // wallRiseM returns how far a wall rises above the deck: to the deck it steps up to,
 // or one storey of 2.5 m.
 func (m *maker) wallRiseM(d *roof.Deck, e roof.Edge) float64 {
@@ -189,7 +192,18 @@ func (m *maker) wallRiseM(d *roof.Deck, e roof.Edge) float64 {
 	if !math.IsInf(best, 1) {
 		return best
 	}
-	return 2.5
+	return oneStoreyM
+}
+
+// wallWhy says on what the wall above a deck rests: empty where every rise is that of a
+// deck drawn above.
+func (m *maker) wallWhy(d *roof.Deck) string {
+	for _, e := range d.Edges {
+		if e.Condition == roof.Wall && m.wallRiseM(d, e) == oneStoreyM {
+			return fmt.Sprintf("the walls' height is not in the roof file: one storey of %g m is taken", oneStoreyM)
+		}
+	}
+	return ""
 }
 
 // away returns the depth of the deck square to an edge, m.
@@ -270,43 +284,39 @@ type WindZone struct {
 	Area           []plane.Polygon `json:"area"`
 }
 
+// overflowSillMM is the sill of an overflow above the finished roof at the outlet where
+// the file does not say (common practice: 20 to 30 mm).
+const overflowSillMM = 30
+
 // drainage checks falls, flows and overflow of one deck.
 func (m *maker) drainage(i int, sagMM, spanM float64) {
 	d, out := &m.job.Decks[i], &m.plan.Decks[i]
-	enclosed := true
-	var outlets []float64
-	overflow, sill := 0.0, 0.0
-	for _, e := range d.Edges {
-		if e.Condition.TakesWater() || e.Condition == roof.Joins {
-			enclosed = false
+	base := drainage.Catchment{Name: d.Name, AreaM2: out.NetM2, Enclosed: true, BrimMM: brimMM(d, out), Design: out.LeastFall, WallWhy: m.wallWhy(d)}
+	for e := range d.Edges {
+		if takes(d, e) {
+			base.Enclosed = false
 		}
 	}
-	brim := math.Inf(1)
-	for _, e := range d.Edges {
-		if e.HeightMM > 0 {
-			brim = math.Min(brim, e.HeightMM)
+	for k, o := range outletsOf(d) {
+		base.OutletsMM = append(base.OutletsMM, o.DiameterMM)
+		base.LevelsMM = append(base.LevelsMM, 1000*out.Surface.HeightM(o.At))
+		saddle := math.Inf(1)
+		if s, ok := m.spillFrom(i, o.At, k); ok {
+			saddle = 1000 * s.levelM
 		}
-		for _, t := range e.Thresholds {
-			brim = math.Min(brim, t.UpstandMM)
-		}
-	}
-	if math.IsInf(brim, 1) {
-		brim = 0
+		base.SaddleMM = append(base.SaddleMM, saddle)
 	}
 	for _, p := range d.Penetrations {
-		switch p.Kind {
-		case "outlet":
-			outlets = append(outlets, p.DiameterMM)
-		case "overflow":
-			overflow += math.Max(p.WidthMM, p.DiameterMM)
-			sill = 30
+		if p.Kind == "overflow" {
+			base.OverflowMM += math.Max(p.WidthMM, p.DiameterMM)
+			base.OverflowSillMM = overflowSillMM
 		}
 	}
 	// The sag matters where joists run along the fall; across it the whole deck sinks alike
 	// but for the ends, which sit on their bearings.
-	base := drainage.Catchment{Name: d.Name, AreaM2: out.NetM2, Enclosed: enclosed, OutletsMM: outlets, OverflowMM: overflow, OverflowSillMM: sill, BrimMM: brim, Design: out.LeastFall}
 	fall := drainage.CheckFall(base, m.plan.Set, sagMM, spanM)
-	if out.LowPointFault != "" {
+	out.Waters, out.Drains = m.waters(i), m.drains(i)
+	if out.LowPointFault != "" && len(out.Pools) == 0 {
 		fall.Finding += "; " + out.LowPointFault
 		fall.Remedies = append(fall.Remedies, check.Remedy{Text: out.LowPointFault})
 		if fall.Verdict == check.Pass {
@@ -314,20 +324,39 @@ func (m *maker) drainage(i int, sagMM, spanM float64) {
 		}
 	}
 	m.addCheck(fall, "")
-	out.Waters, out.Drains = m.waters(i), m.drains(i)
+	m.checkPools(i)
 	for _, w := range out.Waters {
+		base.StandsM2 += w.StandsM2
+		if w.lost {
+			continue // nothing carries it: said by the check of the pools or of the fall
+		}
 		c := base
-		c.Name, c.AreaM2 = w.Name, w.AreaM2
+		c.Name, c.AreaM2, c.OutletsMM, c.LevelsMM, c.SaddleMM = w.Name, w.AreaM2, nil, nil, nil
+		if w.outletMM > 0 {
+			c.OutletsMM = []float64{w.outletMM}
+		}
+		if w.edge >= 0 {
+			c.GutterLengthM = d.Outline.Edge(w.edge).Length()
+		}
 		// Walls shed on the whole deck; each drain takes its share.
 		if out.NetM2 > 0 {
 			c.WallM2 = m.wallAboveM2(d) * math.Min(1, w.AreaM2/out.NetM2)
 		}
+		if c.WallM2 == 0 {
+			c.WallWhy = ""
+		}
 		r := drainage.CheckCapacity(c, m.plan.Set)
+		if w.StandsM2 > 0 {
+			r.Finding += fmt.Sprintf("; %.1f m² of it stands in a pool first", w.StandsM2)
+			if r.Verdict == check.Pass {
+				r.Verdict = check.Caution
+			}
+		}
 		m.addCheck(r, "")
 	}
 	// With the outlet blocked all that arrives must go over, what decks above shed too.
 	over := base
-	if arriving := 0.0; enclosed {
+	if arriving := 0.0; base.Enclosed {
 		for _, w := range out.Waters {
 			arriving += w.AreaM2
 		}
@@ -337,18 +366,53 @@ func (m *maker) drainage(i int, sagMM, spanM float64) {
 	m.addCheck(drainage.CheckOverflow(over, m.plan.Set), "deck "+d.Name)
 }
 
+// brimMM is the level above the lowest point of the deck at which water gets over
+// its upstands, under its sills or over the kerb of an opening; 0 for no brim.
+func brimMM(d *roof.Deck, out *Deck) float64 {
+	brim := math.Inf(1)
+	for i, e := range d.Edges {
+		g := d.Outline.Edge(i)
+		if e.HeightMM > 0 {
+			brim = math.Min(brim, 1000*lowAlong(out.Surface, g, 0, 1)+e.HeightMM)
+		}
+		for _, t := range e.Thresholds {
+			if l := g.Length(); l > 0 {
+				brim = math.Min(brim, 1000*lowAlong(out.Surface, g, t.FromM/l, t.ToM/l)+t.UpstandMM)
+			}
+		}
+	}
+	for _, o := range d.Openings {
+		for _, c := range o.Outline.Chords(0.01) {
+			if o.KerbMM > 0 {
+				brim = math.Min(brim, 1000*out.Surface.HeightM(c)+o.KerbMM)
+			}
+		}
+	}
+	if math.IsInf(brim, 1) {
+		return 0
+	}
+	return brim
+}
+
 // waters sums the catchments of a deck by the edge or outlet they leave at, with
 // what comes down from decks above.
 func (m *maker) waters(i int) []Water {
 	d := &m.job.Decks[i]
 	out := []Water{}
 	for n, w := range m.leavingFrom(i) {
-		e := w.edge
-		if e >= 0 && (d.Edges[e].Condition == roof.StepDown || d.Edges[e].Condition == roof.BoxGutter) {
+		if e := w.edge; e >= 0 && (d.Edges[e].Condition == roof.StepDown || d.Edges[e].Condition == roof.BoxGutter) && m.below(i, e) >= 0 {
 			continue // it goes on to the deck below
 		}
-		name := fmt.Sprintf("%s, %s", d.Name, w.what)
-		out = append(out, Water{Name: name, AreaM2: w.area + m.fromAbove(i, n, nil)})
+		x := Water{Name: fmt.Sprintf("%s, %s", d.Name, w.what), AreaM2: w.area + m.fromAbove(i, n, nil), StandsM2: w.standing, edge: w.edge, lost: w.lost}
+		if w.lost {
+			x.StandsM2 = w.area
+		}
+		for _, o := range outletsOf(d) {
+			if w.edge < 0 && o.Name == w.what {
+				x.outletMM = o.DiameterMM
+			}
+		}
+		out = append(out, x)
 	}
 	return out
 }

@@ -185,7 +185,7 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 			o.use(n, "clout.25", "kg", count*0.0016)
 			beadM += 2 * float64(p.LengthMM) / 1000
 			o.use(n, "adhesive.trim", "piece", 2*float64(p.LengthMM)/1000/11)
-			if c := job.Edges[p.Edge].Condition; c == roof.Drip || c == roof.StepDown {
+			if p.Edge >= 0 && (job.Edges[p.Edge].Condition == roof.Drip || job.Edges[p.Edge].Condition == roof.StepDown) {
 				o.use(n, "timber.batten.50x25", "m", float64(p.LengthMM)/1000)
 				o.use(n, "timber.batten.38x25", "m", float64(p.LengthMM)/1000)
 			}

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"fmt"
-	"math"
 	"slices"
 
 	"gelwright/plane"
@@ -15,14 +13,25 @@ type leaving struct {
 	edge   int // -1 for an outlet
 	at     plane.Point
 	stands bool
-	area   float64
-	part   plane.Catchment
+	// lost water finds no drain; depthMM is how deep it stands before it leaves.
+	lost    bool
+	depthMM float64
+	// standing is the part of area that leaves only once a pool deeper than a trifle is full.
+	standing float64
+	area     float64
+	part     plane.Catchment
 }
 
 // Water is what leaves the roof at one place, with the deck areas it comes from.
 type Water struct {
 	Name   string  `json:"name"`
 	AreaM2 float64 `json:"area_m2"`
+	// StandsM2 of it leaves only once a pool deeper than 5 mm is full, or never.
+	StandsM2 float64 `json:"stands_m2,omitempty"`
+	// outletMM is the outlet's diameter; edge the edge it leaves over, −1 for none.
+	outletMM float64
+	edge     int
+	lost     bool
 }
 
 // Drain is the ground that drains to one edge or outlet.
@@ -32,12 +41,12 @@ type Drain struct {
 	Area   []plane.Polygon `json:"area"`
 }
 
-// drains lists the catchments of a deck for its drawing.
+// drains lists the parts of a deck for its drawing, by the same way as the flows.
 func (m *maker) drains(i int) []Drain {
 	var out []Drain
-	for _, l := range m.catchments(i) {
+	for _, l := range m.routed(i) {
 		if len(l.part.Area) > 0 {
-			out = append(out, Drain{To: l.what, AreaM2: l.area, Area: l.part.Area})
+			out = append(out, Drain{To: l.label(), AreaM2: l.area, Area: l.part.Area})
 		}
 	}
 	return out
@@ -65,10 +74,9 @@ func (m *maker) catch(i int) []leaving {
 			names = append(names, p.Name)
 		}
 	}
-	takes := func(e int) bool { return d.Edges[e].Condition.TakesWater() || d.Edges[e].Condition == roof.Joins }
-	cs, err := plane.Catchments(out.Surface, d.Outline, takes, outlets)
+	cs, err := plane.Catchments(out.Surface, d.Outline, func(e int) bool { return takes(d, e) }, outlets)
 	if err != nil {
-		return []leaving{{what: "not known: " + err.Error(), edge: -1, area: out.NetM2}}
+		return []leaving{{what: "not known: " + err.Error(), edge: -1, area: out.NetM2, lost: true}}
 	}
 	var list []leaving
 	for _, c := range cs {
@@ -80,7 +88,7 @@ func (m *maker) catch(i int) []leaving {
 			l.what, l.at = names[c.Outlet], outlets[c.Outlet]
 		case c.Edge >= 0:
 			l.edge = c.Edge
-			l.what = fmt.Sprintf("edge %d (%s)", c.Edge+1, d.Edges[c.Edge].Condition)
+			l.what = edgeName(d, c.Edge)
 		}
 		list = append(list, l)
 	}
@@ -115,49 +123,25 @@ func (m *maker) below(i, edge int) int {
 	return best
 }
 
-// leavingFrom returns the parts of a deck by where they drain, with water that stands
-// counted to the drain nearest to where it stands: that is where it goes once the
-// puddle is full, and what the drain must carry.
+// leavingFrom sums the routed parts of a deck by drain: standing water counts to the
+// drain it spills to, for that is what the drain must carry once the pool is full.
+// What nothing takes stays by itself.
 func (m *maker) leavingFrom(i int) []leaving {
-	var list, standing []leaving
-	for _, l := range m.catchments(i) {
-		if l.stands {
-			standing = append(standing, l)
+	var list []leaving
+	for _, l := range m.routed(i) {
+		if l.stands && !l.lost && l.depthMM > shallowMM {
+			l.standing = l.area
+		}
+		k := slices.IndexFunc(list, func(x leaving) bool { return x.edge == l.edge && x.what == l.what && x.lost == l.lost })
+		if k < 0 {
+			list = append(list, l)
 			continue
 		}
-		list = append(list, l)
-	}
-	if len(standing) == 0 {
-		return list
-	}
-	// An outlet that no stream runs straight into still takes what spills over to it.
-	for _, p := range m.job.Decks[i].Penetrations {
-		if p.Kind == "outlet" && !slices.ContainsFunc(list, func(l leaving) bool { return l.edge < 0 && l.at == p.At }) {
-			list = append(list, leaving{what: p.Name, edge: -1, at: p.At})
-		}
-	}
-	if len(list) == 0 {
-		return standing
-	}
-	for _, s := range standing {
-		nearest, far := 0, math.Inf(1)
-		for k, l := range list {
-			if d := m.distance(i, l, s.part.At); d < far {
-				nearest, far = k, d
-			}
-		}
-		list[nearest].area += s.area
-		list[nearest].part.Area = append(append([]plane.Polygon(nil), list[nearest].part.Area...), s.part.Area...)
+		list[k].area += l.area
+		list[k].standing += l.standing
+		list[k].part.Area = append(append([]plane.Polygon(nil), list[k].part.Area...), l.part.Area...)
 	}
 	return slices.DeleteFunc(list, func(l leaving) bool { return l.area == 0 })
-}
-
-// distance from a place on deck i to a drain, m.
-func (m *maker) distance(i int, l leaving, from plane.Point) float64 {
-	if l.edge >= 0 {
-		return m.job.Decks[i].Outline.Edge(l.edge).Nearest(from).Distance(from)
-	}
-	return l.at.Distance(from)
 }
 
 // fromAbove sums what decks above shed on to deck i and leaves it at drain n of

@@ -27,6 +27,16 @@ type Catchment struct {
 	OverflowMM, OverflowSillMM float64
 	// BrimMM is the height at which water gets over the lowest upstand or threshold.
 	BrimMM float64
+	// LevelsMM are the outlets' heights and BrimMM and the sill's outlet, all above the
+	// lowest point of the roof; nil is all outlets at the lowest point.
+	LevelsMM []float64
+	// SaddleMM is, outlet by outlet, what water must rise to with that outlet blocked before
+	// it gets to another; nil is no saddle, infinity no way.
+	SaddleMM []float64
+	// StandsM2 of the roof reaches no drain, or only out of a pool too deep to leave.
+	StandsM2 float64
+	// WallWhy says on what WallM2 rests where it is not measured.
+	WallWhy string
 	// LowestFall n of 1:n anywhere on it, before and after deflection; valley included.
 	Design, Finished float64
 }
@@ -54,7 +64,7 @@ func CheckCapacity(c Catchment, set country.Set) check.Result {
 	} else if flag := rain.Flag(); flag != "" {
 		r.Flags = append(r.Flags, flag)
 	}
-	q := Runoff(c.Name, c.AreaM2, c.WallM2, figure).Keyed("check.drainage." + c.Name)
+	q := runoff(c, figure).Keyed("check.drainage." + c.Name)
 	r.Working = []*working.Figure{q}
 	r.Finding = fmt.Sprintf("%.2f l/s from %.1f m²", q.Value, c.AreaM2)
 	unknown := ""
@@ -71,7 +81,7 @@ func CheckCapacity(c Catchment, set country.Set) check.Result {
 			capacity, depth = Rectangular(c.GutterWidthMM, c.GutterDepthMM), c.GutterDepthMM
 		}
 		consider("gutter", capacity*LengthFactor(1000*c.GutterLengthM/depth))
-	} else if !c.Enclosed || len(c.OutletsMM) == 0 {
+	} else if len(c.OutletsMM) == 0 {
 		unknown = "gutter"
 	}
 	if len(c.OutletsMM) > 0 {
@@ -90,11 +100,7 @@ func CheckCapacity(c Catchment, set country.Set) check.Result {
 		r.Remedies = c.remedies(q.Value)
 	case unknown != "":
 		r.Verdict = check.Ask
-		need := 75.0
-		for HalfRound(need) < q.Value {
-			need += 1
-		}
-		r.Finding += fmt.Sprintf("; the %s is not given: a level half-round of %.0f mm or more carries it", unknown, 5*math.Ceil(need/5))
+		r.Finding += fmt.Sprintf("; the %s is not given: %s", unknown, c.gutters(q.Value))
 	default:
 		r.Verdict = check.Pass
 	}
@@ -114,27 +120,82 @@ func (c Catchment) remedies(flow float64) []check.Remedy {
 		out = append(out, check.Remedy{Text: fmt.Sprintf("fit %d outlets of %.0f mm", need, c.OutletsMM[0])})
 	}
 	if c.GutterWidthMM > 0 {
-		w := c.GutterWidthMM
-		for capacity := 0.0; capacity < flow && w < 1000; w += 5 {
-			depth := w / 2
-			capacity = HalfRound(w)
-			if c.GutterDepthMM > 0 {
-				depth, capacity = c.GutterDepthMM, Rectangular(w, c.GutterDepthMM)
-			}
-			capacity *= LengthFactor(1000 * c.GutterLengthM / depth)
-			if capacity >= flow {
-				break
-			}
+		shape, capacity := "half-round", func(w float64) (q, depth float64) { return HalfRound(w), w / 2 }
+		if c.GutterDepthMM > 0 {
+			shape, capacity = "box", func(w float64) (q, depth float64) { return Rectangular(w, c.GutterDepthMM), c.GutterDepthMM }
 		}
-		out = append(out, check.Remedy{Text: fmt.Sprintf("widen the gutter to %.0f mm, or add an outlet midway", w)})
+		if w, ok := gutterFor(flow, c.GutterLengthM, c.GutterWidthMM, capacity); ok {
+			out = append(out, check.Remedy{Text: fmt.Sprintf("widen the %s gutter to %.0f mm", shape, w)})
+		}
+		if w, ok := gutterFor(flow/2, c.GutterLengthM/2, c.GutterWidthMM, capacity); ok {
+			out = append(out, check.Remedy{Text: fmt.Sprintf("put its outlet midway, or one at each end: then %.0f mm does", w)})
+		}
+		if len(out) == 0 {
+			out = append(out, check.Remedy{Text: fmt.Sprintf("more outlets: a run between outlets of this gutter carries %.2f l/s", flow/c.used(flow))})
+		}
 	}
 	return out
+}
+
+// used is the gutter's flow over its capacity.
+func (c Catchment) used(flow float64) float64 {
+	capacity, depth := HalfRound(c.GutterWidthMM), c.GutterWidthMM/2
+	if c.GutterDepthMM > 0 {
+		capacity, depth = Rectangular(c.GutterWidthMM, c.GutterDepthMM), c.GutterDepthMM
+	}
+	return flow / (capacity * LengthFactor(1000*c.GutterLengthM/depth))
+}
+
+// widestMM ends the search for a gutter: nothing wider hangs on an eaves.
+const widestMM = 300
+
+// gutterFor returns the least width, mm in steps of 5 from a least one, of a level gutter that carries
+// flow l/s over a run of lengthM to its outlet, its length factor counted.
+func gutterFor(flow, lengthM, leastMM float64, capacity func(widthMM float64) (q, depthMM float64)) (float64, bool) {
+	for w := leastMM; w <= widestMM; w += 5 {
+		if q, depth := capacity(w); q*LengthFactor(1000*lengthM/depth) >= flow {
+			return w, true
+		}
+	}
+	return 0, false
+}
+
+// gutters says which level half-round gutter carries a flow, by where its outlets are.
+func (c Catchment) gutters(flow float64) string {
+	half := func(w float64) (float64, float64) { return HalfRound(w), w / 2 }
+	end, one := gutterFor(flow, c.GutterLengthM, 75, half)
+	mid, two := gutterFor(flow/2, c.GutterLengthM/2, 75, half)
+	run := ""
+	if c.GutterLengthM > 0 {
+		run = fmt.Sprintf(" over %.1f m", c.GutterLengthM)
+	}
+	switch {
+	case one && end == mid:
+		return fmt.Sprintf("a level half-round of %.0f mm or more carries it%s with an outlet at one end", end, run)
+	case one:
+		return fmt.Sprintf("a level half-round of %.0f mm or more carries it%s with an outlet at one end, %.0f mm with an outlet midway or at both ends", end, run, mid)
+	case two:
+		return fmt.Sprintf("a level half-round of %.0f mm or more carries it%s with an outlet midway or at both ends", mid, run)
+	}
+	for n := 3; n <= 100; n++ {
+		// An outlet serves a run on either side of it.
+		if w, ok := gutterFor(flow/float64(2*n), c.GutterLengthM/float64(2*n), 75, half); ok {
+			return fmt.Sprintf("no half-round up to %d mm carries it with fewer than %d outlets: %.0f mm with %d, evenly spaced", widestMM, n, w, n)
+		}
+	}
+	return "no half-round gutter carries it: have it designed"
 }
 
 // CheckOverflow returns the verdict on what happens when the outlet blocks.
 func CheckOverflow(c Catchment, set country.Set) check.Result {
 	r := check.Result{Key: "drainage.overflow", Title: "Where does the water go when the outlet blocks?", Where: c.Name,
 		Clause: working.Source{Title: "BS 6229 and EN 12056-3", Clause: "two outlets or an outlet and an overflow within upstands", Standing: working.Remembered}}
+	if !c.Enclosed && c.StandsM2 > 0 {
+		r.Verdict, r.Utilisation = check.Fail, 2
+		r.Finding = fmt.Sprintf("the rain of %.1f m² does not reach the open edge: it stands on the roof every day, outlet or none", c.StandsM2)
+		r.Remedies = []check.Remedy{{Text: "let the water run to an open edge or an outlet first"}}
+		return r
+	}
 	if !c.Enclosed {
 		r.Verdict, r.Finding = check.NotApplicable, "water spills over the gutter's edge"
 		return r
@@ -153,9 +214,11 @@ func CheckOverflow(c Catchment, set country.Set) check.Result {
 			r.Verdict, r.Finding = check.Ask, err.Error()
 			return r
 		}
-		depth := c.OverflowSillMM + head
-		f := working.Calc("d", "water over the outlet when it is blocked", depth, "mm", "d = sill + (Q/(⅔·Cd·b·√2g))^⅔, Cd 0.6", working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.Derived},
-			working.GivenFigure("s", "overflow sill above the outlet", c.OverflowSillMM, "mm", "roof file"), working.GivenFigure("b", "overflow width", c.OverflowMM, "mm", "roof file")).Keyed("check.drainage.overflow." + c.Name)
+		lowest := c.lowestOutlet()
+		depth := lowest + c.OverflowSillMM + head
+		f := working.Calc("d", "water over the lowest point with every outlet blocked", depth, "mm", "d = h + sill + (Q/(⅔·Cd·b·√2g))^⅔, Cd 0.6", working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.Derived},
+			working.Calc("h", "outlet above the lowest point", lowest, "mm", "from the falls", working.Source{Title: "surface of the deck", Standing: working.Derived}),
+			working.AssumedFigure("s", "overflow sill above the outlet", c.OverflowSillMM, "mm", "20 to 30 mm above the finished roof at the outlet is usual; the roof file does not say: set it so, or measure it"), working.GivenFigure("b", "overflow width", c.OverflowMM, "mm", "roof file")).Keyed("check.drainage.overflow." + c.Name)
 		r.Working = []*working.Figure{f}
 		r.Finding = fmt.Sprintf("with the outlet blocked %.2f l/s stands %.0f mm deep over it and leaves by the overflow; that weighs %.2f kN/m² there", flow, depth, depth*9.81/1000)
 		if c.BrimMM > 0 {
@@ -171,25 +234,24 @@ func CheckOverflow(c Catchment, set country.Set) check.Result {
 			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("widen the overflow to %.0f mm or lower its sill", need)}}
 		}
 	case len(c.OutletsMM) >= 2:
-		left := 0.0
-		for _, d := range c.OutletsMM[1:] {
-			left += Outlet(d, headMM)
-		}
-		r.Utilisation = flow / left
-		r.Finding = fmt.Sprintf("with one outlet blocked the others carry %.2f of %.2f l/s", left, flow)
-		r.Verdict = check.Pass
-		if r.Utilisation > 1 {
-			r.Verdict = check.Fail
-			r.Remedies = []check.Remedy{{Text: "cut an overflow through the lowest upstand, sill 20 to 30 mm above the finished roof at the outlet"}}
-		}
+		c.byOthers(flow, &r)
 	default:
 		r.Verdict, r.Utilisation = check.Fail, 2
 		r.Finding = "one outlet and no overflow: when it blocks the roof fills to the brim"
+		if len(c.OutletsMM) == 0 {
+			r.Finding = "no outlet, no open edge and no overflow: the roof fills to the brim"
+		}
+		if c.BrimMM > 0 {
+			r.Finding += fmt.Sprintf(", %.0f mm, %.2f kN/m² at the lowest point", c.BrimMM, c.BrimMM*9.81/1000)
+		}
 		width := 100.0
 		for h := 1000.0; h > 50 && width < 2000; width += 25 {
 			h, _ = SlotHead(width, flow)
 		}
 		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("cut an overflow about %.0f mm wide through the lowest upstand, sill 20 to 30 mm above the finished roof at the outlet, or fit a second outlet", width)}}
+		if len(c.OutletsMM) == 0 {
+			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("open the low edge to a gutter, or put an outlet at the lowest point and an overflow about %.0f mm wide beside it", width)}}
+		}
 	}
 	return r
 }

@@ -14,10 +14,19 @@ func en(clause string) working.Source {
 // Runoff returns the design flow of a catchment, l/s: Q = r·A·C with C = 1, plus half
 // the area of walls that rise above it and shed driven rain on to it.
 func Runoff(name string, areaM2, wallM2 float64, rain *working.Figure) *working.Figure {
-	effective := areaM2 + wallM2/2
-	area := working.Calc("A", "area that drains, "+name, effective, "m²", "A = plan + ½·wall", en("4.3"),
-		working.GivenFigure("Ap", "plan area", areaM2, "m²", "roof file"), working.GivenFigure("Aw", "wall above", wallM2, "m²", "roof file"))
-	return working.Calc("Q", "flow, "+name, rain.Value*effective, "l/s", "Q = r·A·C, C = 1", working.Source{Title: "EN 12056-3:2000", Clause: "4.2", Standing: working.Published}, rain, area)
+	return runoff(Catchment{Name: name, AreaM2: areaM2, WallM2: wallM2}, rain)
+}
+
+func runoff(c Catchment, rain *working.Figure) *working.Figure {
+	effective := c.AreaM2 + c.WallM2/2
+	falls := working.Source{Title: "outline and falls of the deck", Standing: working.Derived}
+	wall := working.Calc("Aw", "wall above", c.WallM2, "m²", "Aw = Σ length·rise", falls)
+	if c.WallWhy != "" {
+		wall = working.AssumedFigure("Aw", "wall above", c.WallM2, "m²", c.WallWhy)
+	}
+	area := working.Calc("A", "area that drains, "+c.Name, effective, "m²", "A = plan + ½·wall", en("4.3"),
+		working.Calc("Ap", "plan area", c.AreaM2, "m²", "Ap = Σ planes that lead there", falls), wall)
+	return working.Calc("Q", "flow, "+c.Name, rain.Value*effective, "l/s", "Q = r·A·C, C = 1", working.Source{Title: "EN 12056-3:2000", Clause: "4.2", Standing: working.Published}, rain, area)
 }
 
 // HalfRound returns the capacity of a level half-round eaves gutter, l/s:
