@@ -56,19 +56,19 @@ func setBandage(d roof.Deck, spec roof.Spec, out *SetOut) {
 // joints merges joints in line into strips: end joints singly, long joints and
 // folds as far as they run.
 func (b *bandager) joints() {
-	type stretch struct {
+	type joined struct {
 		n          plane.Point // unit, across the joint
 		c, lo, hi  float64
 		wide       bool
 		a, z, role string
 	}
-	var list []stretch
+	var list []joined
 	for _, j := range b.out.Joints {
 		if j.Glued || j.LengthM() < 1e-6 {
 			continue
 		}
 		d := positive(j.To.Sub(j.From).Unit())
-		s := stretch{n: d.Left(), a: j.A, z: j.B, role: "board joint", wide: j.Support == "fold"}
+		s := joined{n: d.Left(), a: j.A, z: j.B, role: "board joint", wide: j.Support == "fold"}
 		s.c = s.n.Dot(j.From)
 		s.lo, s.hi = min(d.Dot(j.From), d.Dot(j.To)), max(d.Dot(j.From), d.Dot(j.To))
 		if s.wide {
@@ -123,30 +123,33 @@ func (b *bandager) trims(d roof.Deck, lapMM int) {
 			continue
 		}
 		e := d.Outline.Edge(i)
-		p := Piece{Role: "flange", Serves: fmt.Sprintf("edge %d", i+1), Edge: i, WidthMM: b.narrow, LengthMM: upMM(e.Length()), Along: e.Tangent(0), Corner: e.A}
-		p.Shape = stripAlong(e, 0, 1, flange-w/2, flange+w/2)
-		p.AreaM2 = e.Length() * w
-		b.add(p)
-		if !e.Straight() {
-			p.Note = "second strip: the flange is slit"
+		for _, f := range freeStretches(d, i) {
+			t0, t1 := f.from/e.Length(), f.to/e.Length()
+			p := Piece{Role: "flange", Serves: fmt.Sprintf("edge %d", i+1), Edge: i, WidthMM: b.narrow, LengthMM: upMM(f.to - f.from), Along: e.Tangent(t0), Corner: e.At(t0)}
+			p.Shape = stripAlong(e, t0, t1, flange-w/2, flange+w/2)
+			p.AreaM2 = (f.to - f.from) * w
 			b.add(p)
+			if !e.Straight() {
+				p.Note = "second strip: the flange is slit"
+				b.add(p)
+			}
 		}
 		// Laps: a strip across the flange where two trims meet.
-		var trims []Piece
-		for _, t := range b.out.Pieces {
-			if t.Kind == Trim && t.Edge == i {
-				trims = append(trims, t)
+		var before *Piece
+		for k := range b.out.Pieces {
+			p := &b.out.Pieces[k]
+			if p.Kind != Trim || p.Edge != i {
+				continue
 			}
-		}
-		at := 0
-		for k := 0; k+1 < len(trims); k++ {
-			at += trims[k].LengthMM
-			if k > 0 {
-				at -= lapMM
+			if p.EndLapMM > 0 && before != nil {
+				t, _ := along(e, p.Corner)
+				t = min(t+float64(lapMM)/2000/e.Length(), 1)
+				at, n := e.At(t), e.Tangent(t).Left()
+				serves := before.Number + "/" + p.Number
+				b.line(at, at.Add(n.Scale(flange+w)), b.narrow, "trim lap", serves, i)
+				p = &b.out.Pieces[k]
 			}
-			t := (float64(at) - float64(lapMM)/2) / float64(upMM(e.Length()))
-			p, n := e.At(t), e.Tangent(t).Left()
-			b.line(p, p.Add(n.Scale(flange+w)), b.narrow, "trim lap", trims[k].Number+"/"+trims[k+1].Number, i)
+			before = p
 		}
 	}
 }
@@ -156,6 +159,12 @@ func (b *bandager) corners(d roof.Deck) {
 	leg := float64(b.wide) / 1000
 	for _, c := range b.out.Of(Corner) {
 		i := c.Edge
+		if i < 0 {
+			for layer := 1; layer <= 2; layer++ {
+				b.add(Piece{Role: "corner", Serves: c.Number, Opening: c.Opening, Edge: -1, LengthMM: 2 * b.wide, WidthMM: b.wide, Corner: c.Corner, Along: c.Along, Shape: c.Shape, Note: fmt.Sprintf("strip %d of 2", layer)})
+			}
+			continue
+		}
 		n := len(d.Outline)
 		in, ou := d.Outline.Edge((i+n-1)%n).Tangent(1), d.Outline.Edge(i).Tangent(0)
 		v := d.Outline[i].Point

@@ -2,7 +2,6 @@ package settingout
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"math/bits"
 	"sort"
@@ -33,7 +32,7 @@ type column struct {
 
 // columnsOf stacks blanks narrower than a board into columns, longest first, each
 // where it wastes least; a full-width blank is a column by itself.
-func columnsOf(blanks []blank, width int) []column {
+func columnsOf(blanks []blank, width, kerf int) []column {
 	order := append([]blank(nil), blanks...)
 	sort.SliceStable(order, func(i, j int) bool {
 		if order[i].length != order[j].length {
@@ -49,26 +48,26 @@ func columnsOf(blanks []blank, width int) []column {
 			best := math.MaxInt
 			for _, i := range open {
 				c := &columns[i]
-				if c.used+kerfMM+b.width > width {
+				if c.used+kerf+b.width > width {
 					continue
 				}
 				// A much shorter piece spoils a long column.
 				if c.length-b.length > c.length/3 {
 					continue
 				}
-				if waste := (c.length-b.length)*4 + (width - c.used - kerfMM - b.width); waste < best {
+				if waste := (c.length-b.length)*4 + (width - c.used - kerf - b.width); waste < best {
 					best, placed = waste, i
 				}
 			}
 		}
 		if placed >= 0 {
 			c := &columns[placed]
-			c.items = append(c.items, packed{id: b.id, y: c.used + kerfMM})
-			c.used += kerfMM + b.width
+			c.items = append(c.items, packed{id: b.id, y: c.used + kerf})
+			c.used += kerf + b.width
 			continue
 		}
 		columns = append(columns, column{b.length, b.width, []packed{{id: b.id}}})
-		if b.width+kerfMM+50 <= width {
+		if b.width+kerf+50 <= width {
 			open = append(open, len(columns)-1)
 		}
 	}
@@ -78,13 +77,13 @@ func columnsOf(blanks []blank, width int) []column {
 // packBoards cuts blanks from boards: columns are cut off a board's length,
 // longest first, each from the board it fills best. It is the quick answer that
 // plans are compared by; the exact cutter follows for the plan chosen.
-func packBoards(blanks []blank, length, width int) ([]packed, int) {
-	places, room := packColumns(blanks, length, width)
+func packBoards(blanks []blank, length, width, kerf int) ([]packed, int) {
+	places, room := packColumns(blanks, length, width, kerf)
 	return places, len(room)
 }
 
 // packColumns is packBoards with the room left on each board.
-func packColumns(blanks []blank, length, width int) ([]packed, []int) {
+func packColumns(blanks []blank, length, width, kerf int) ([]packed, []int) {
 	var room []int
 	var out []packed
 	// Boards by room left: the first of each room, the next of the same room, and
@@ -92,7 +91,7 @@ func packColumns(blanks []blank, length, width int) ([]packed, []int) {
 	first := make([]int32, length+1)
 	some := make([]uint64, length/64+1)
 	var next []int32
-	columns := columnsOf(blanks, width)
+	columns := columnsOf(blanks, width, kerf)
 	for i := range columns {
 		c := &columns[i]
 		board := -1
@@ -111,7 +110,7 @@ func packColumns(blanks []blank, length, width int) ([]packed, []int) {
 			it.board, it.x = board, x
 			out = append(out, it)
 		}
-		room[board] -= c.length + kerfMM
+		room[board] -= c.length + kerf
 		if left := room[board]; left > 0 {
 			next[board] = first[left]
 			first[left] = int32(board) + 1
@@ -137,40 +136,44 @@ func leastFrom(set []uint64, from int) int {
 	return w*64 + bits.TrailingZeros64(word)
 }
 
-// boardCut is how blanks are cut, with what is proven about it.
+// boardCut is how blanks are cut, with what is proven about it. The first boards
+// of sheets are bought, the others are pieces of board in hand.
 type boardCut struct {
 	places []packed
-	boards int
+	sheets []boardSheet
+	boards int // bought
 	bound  int
 	method string
 }
 
+// boardSheet is a board or a piece in hand, mm; hand is its index there, −1 for bought.
+type boardSheet struct{ length, width, hand int }
+
 // cutBoards cuts blanks from as few boards as it can and proves how few there
-// could be. Columns are cut by the exact one-dimensional cutter; where that leaves
-// a gap to the bound on a roof of few boards, the two-dimensional cutter tries too.
-func cutBoards(ctx context.Context, blanks []blank, length, width int) boardCut {
-	places, n := packBoards(blanks, length, width)
-	out := boardCut{places, n, boardBound(blanks, length, width), "area, and pieces of which no two share a board"}
+// could be, what is in hand taken first. Columns are cut by the exact
+// one-dimensional cutter; where that leaves a gap to the bound on a roof of few
+// boards, the two-dimensional cutter tries too.
+func cutBoards(ctx context.Context, blanks []blank, length, width, kerf int, hand []InHand) boardCut {
+	if len(hand) > 0 {
+		return cutWithHand(ctx, blanks, length, width, kerf, hand)
+	}
+	places, n := packBoards(blanks, length, width, kerf)
+	out := boardCut{places: places, boards: n}
+	out.bound, out.method = boardBound(blanks, length, width, kerf)
 	// Pieces wider than half a board cannot lie side by side: their lengths alone
 	// bound the number of boards.
-	var wide []int
-	for _, b := range blanks {
-		if 2*b.width+kerfMM > width {
-			wide = append(wide, b.length)
-		}
-	}
 	if out.boards > out.bound {
-		if _, least, err := cutLengths(ctx, wide, length); err == nil && least > out.bound {
+		if _, least, err := cutLengths(ctx, wideLengths(blanks, width, kerf), length, kerf); err == nil && least > out.bound {
 			out.bound, out.method = least, "pieces wider than half a board cut in one dimension, exactly"
 		}
 	}
 	if out.boards > out.bound {
-		columns := columnsOf(blanks, width)
+		columns := columnsOf(blanks, width, kerf)
 		lengths := make([]int, len(columns))
 		for i, c := range columns {
 			lengths[i] = c.length
 		}
-		if bars, _, err := cutLengths(ctx, lengths, length); err == nil && len(bars) < out.boards {
+		if bars, _, err := cutLengths(ctx, lengths, length, kerf); err == nil && len(bars) < out.boards {
 			out.places, out.boards = nil, len(bars)
 			for k, bar := range bars {
 				x := 0
@@ -179,23 +182,116 @@ func cutBoards(ctx context.Context, blanks []blank, length, width int) boardCut 
 						it.board, it.x = k, x
 						out.places = append(out.places, it)
 					}
-					x += columns[i].length + kerfMM
+					x += columns[i].length + kerf
 				}
 			}
 		}
 	}
 	if out.boards > out.bound && out.boards <= sheetsTried {
-		out.trySheets(ctx, blanks, length, width)
+		out.trySheets(ctx, blanks, length, width, kerf, nil)
+	}
+	out.whole(length, width)
+	return out
+}
+
+// whole makes every sheet a board bought, where none has been named.
+func (o *boardCut) whole(length, width int) {
+	for len(o.sheets) < o.boards {
+		o.sheets = append(o.sheets, boardSheet{length, width, -1})
+	}
+}
+
+// wideLengths are the lengths of blanks wider than half a board.
+func wideLengths(blanks []blank, width, kerf int) []int {
+	var wide []int
+	for _, b := range blanks {
+		if 2*b.width+kerf > width {
+			wide = append(wide, b.length)
+		}
+	}
+	return wide
+}
+
+// cutWithHand fills pieces in hand first, largest blanks first, cuts the rest from
+// boards, and lets the two-dimensional cutter try all together.
+func cutWithHand(ctx context.Context, blanks []blank, length, width, kerf int, hand []InHand) boardCut {
+	var area int
+	wide := []barKind{{length: length, cost: 1, available: -1}}
+	for _, h := range hand {
+		area += h.LengthMM * min(h.WidthMM, width) * h.Count
+		wide = append(wide, barKind{length: h.LengthMM, available: h.Count})
+	}
+	left, rest, sheets := fillHand(blanks, kerf, hand)
+	out := cutBoards(ctx, rest, length, width, kerf, nil)
+	n := out.boards
+	for i := range left {
+		left[i].board += n
+	}
+	out.places, out.sheets = append(out.places, left...), append(out.sheets, sheets...)
+	var blankArea int
+	for _, b := range blanks {
+		blankArea += b.length * b.width
+	}
+	out.bound, out.method = max(0, (blankArea-area+length*width-1)/(length*width)), "area of the pieces less what is in hand"
+	if cut, err := cutBars(ctx, wideLengths(blanks, width, kerf), wide, kerf, 0); err == nil && out.boards > out.bound {
+		if least := int(math.Ceil(cut.bound - 1e-6)); least > out.bound {
+			out.bound, out.method = least, "pieces wider than half a board cut in one dimension, pieces in hand free"
+		}
+	}
+	if out.boards > out.bound && out.boards <= sheetsTried {
+		out.trySheets(ctx, blanks, length, width, kerf, hand)
 	}
 	return out
+}
+
+// fillHand cuts blanks from pieces in hand: the largest that fits, where least is
+// left. It returns their places, the blanks that are left, and the pieces begun.
+func fillHand(blanks []blank, kerf int, hand []InHand) (places []packed, rest []blank, sheets []boardSheet) {
+	type free struct{ sheet, x, y, length, width int }
+	var room []free
+	var all []boardSheet
+	for i, h := range hand {
+		for k := 0; k < min(h.Count, len(blanks)); k++ {
+			room = append(room, free{len(all), 0, 0, h.LengthMM, h.WidthMM})
+			all = append(all, boardSheet{h.LengthMM, h.WidthMM, i})
+		}
+	}
+	order := append([]blank(nil), blanks...)
+	sort.SliceStable(order, func(i, j int) bool { return order[i].length*order[i].width > order[j].length*order[j].width })
+	number := make([]int, len(all))
+	for _, b := range order {
+		best, waste := -1, math.MaxInt
+		for i, f := range room {
+			if v := f.length*f.width - b.length*b.width; f.length >= b.length && f.width >= b.width && v < waste {
+				best, waste = i, v
+			}
+		}
+		if best < 0 {
+			rest = append(rest, b)
+			continue
+		}
+		f := room[best]
+		if number[f.sheet] == 0 {
+			sheets = append(sheets, all[f.sheet])
+			number[f.sheet] = len(sheets)
+		}
+		places = append(places, packed{b.id, number[f.sheet] - 1, f.x, f.y})
+		room[best] = free{f.sheet, f.x + b.length + kerf, f.y, f.length - b.length - kerf, f.width}
+		room = append(room, free{f.sheet, f.x, f.y + b.width + kerf, b.length, f.width - b.width - kerf})
+	}
+	sort.SliceStable(rest, func(i, j int) bool { return rest[i].id < rest[j].id })
+	return places, rest, sheets
 }
 
 // sheetsTried is the number of boards up to which the two-dimensional cutter is asked.
 const sheetsTried = 250
 
 // trySheets asks the two-dimensional cutter and keeps its plan and bound where better.
-func (o *boardCut) trySheets(ctx context.Context, blanks []blank, length, width int) {
-	p := cutting.SheetProblem{Sheets: []cutting.Sheet{{Name: "board", LengthMM: length, WidthMM: width, Cost: 1, Available: -1}}, KerfMM: kerfMM, KeepLengthMM: 400, KeepWidthMM: 300}
+func (o *boardCut) trySheets(ctx context.Context, blanks []blank, length, width, kerf int, hand []InHand) {
+	p := cutting.SheetProblem{Sheets: []cutting.Sheet{{Name: "-1", LengthMM: length, WidthMM: width, Cost: 1, Available: -1}}, KerfMM: kerf, KeepLengthMM: 400, KeepWidthMM: 300}
+	for i, h := range hand {
+		p.Sheets = append(p.Sheets, cutting.Sheet{Name: strconv.Itoa(i), LengthMM: h.LengthMM, WidthMM: h.WidthMM, Available: h.Count})
+	}
 	for i, b := range blanks {
 		p.Panels = append(p.Panels, cutting.Panel{Name: strconv.Itoa(i), LengthMM: b.length, WidthMM: b.width, Count: 1})
 	}
@@ -208,67 +304,47 @@ func (o *boardCut) trySheets(ctx context.Context, blanks []blank, length, width 
 	}
 	n := 0
 	var places []packed
-	for _, s := range plan.Sheets {
-		for k := 0; k < s.Count; k++ {
-			for _, q := range s.Placed {
-				i, err := strconv.Atoi(q.Panel)
-				if err != nil || i < 0 || i >= len(blanks) {
-					return
-				}
-				places = append(places, packed{blanks[i].id, n, q.XMM, q.YMM})
+	var sheets []boardSheet
+	// Boards bought come first.
+	for _, bought := range []bool{true, false} {
+		for _, s := range plan.Sheets {
+			from, err := strconv.Atoi(s.Sheet)
+			if err != nil || (from < 0) != bought {
+				continue
 			}
-			n++
+			for k := 0; k < s.Count; k++ {
+				for _, q := range s.Placed {
+					i, err := strconv.Atoi(q.Panel)
+					if err != nil || i < 0 || i >= len(blanks) {
+						return
+					}
+					places = append(places, packed{blanks[i].id, len(sheets), q.XMM, q.YMM})
+				}
+				sheets = append(sheets, boardSheet{s.LengthMM, s.WidthMM, from})
+				if bought {
+					n++
+				}
+			}
 		}
 	}
 	if n < o.boards && len(places) == len(blanks) {
-		o.places, o.boards = places, n
+		o.places, o.boards, o.sheets = places, n, sheets
 	}
-}
-
-// cutLengths cuts lengths from stock of one length by the exact cutter: for each
-// stock length the indices cut from it, and the proven least number of stock lengths.
-func cutLengths(ctx context.Context, lengths []int, stock int) (bars [][]int, least int, err error) {
-	p := cutting.Problem{Stocks: []cutting.Stock{{Name: "stock", LengthMM: stock, Cost: 1, Available: -1}}, KerfMM: kerfMM, KeepMM: 500}
-	queue := map[int][]int{}
-	for i, l := range lengths {
-		queue[l] = append(queue[l], i)
-	}
-	sizes := make([]int, 0, len(queue))
-	for l := range queue {
-		sizes = append(sizes, l)
-	}
-	sort.Sort(sort.Reverse(sort.IntSlice(sizes)))
-	for _, l := range sizes {
-		p.Pieces = append(p.Pieces, cutting.Piece{Name: strconv.Itoa(l), LengthMM: l, Count: len(queue[l])})
-	}
-	plan, err := cutting.Solve(ctx, p)
-	if err != nil {
-		return nil, 0, fmt.Errorf("cutting %d lengths: %w", len(lengths), err)
-	}
-	for _, b := range plan.Bars {
-		for k := 0; k < b.Count; k++ {
-			var bar []int
-			for _, c := range b.Cuts {
-				take := min(c.Count, len(queue[c.LengthMM]))
-				bar = append(bar, queue[c.LengthMM][:take]...)
-				queue[c.LengthMM] = queue[c.LengthMM][take:]
-			}
-			bars = append(bars, bar)
-		}
-	}
-	return bars, int(math.Ceil(plan.LowerBound - 1e-6)), nil
 }
 
 // boardBound is a proven least number of boards for the blanks: by area, and by
 // blanks of which no two share a board.
-func boardBound(blanks []blank, length, width int) int {
+func boardBound(blanks []blank, length, width, kerf int) (int, string) {
 	var area float64
 	alone := 0
 	for _, b := range blanks {
 		area += float64(b.length) * float64(b.width)
-		if 2*b.length+kerfMM > length && 2*b.width+kerfMM > width {
+		if 2*b.length+kerf > length && 2*b.width+kerf > width {
 			alone++
 		}
 	}
-	return max(alone, int(math.Ceil(area/(float64(length)*float64(width))-1e-9)))
+	if byArea := int(math.Ceil(area/(float64(length)*float64(width)) - 1e-9)); byArea >= alone {
+		return byArea, "area of the pieces"
+	}
+	return alone, "pieces of which no two share a board"
 }

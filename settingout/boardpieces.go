@@ -9,12 +9,15 @@ import (
 	"gelwright/roof"
 )
 
+// boardName names the board that pieces are cut from.
+func boardName(b roof.Board) string { return fmt.Sprintf("board %s %g mm", b.Material, b.ThicknessMM) }
+
 // boardPieces numbers the boards of the chosen boarding in laying order and
 // finds their joints, noggins, supports and fixings.
-func boardPieces(b boarding, d roof.Deck, spec roof.Spec, out *SetOut) {
-	r, _ := rulesFor(spec.Board)
+func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, out *SetOut) {
+	r, _ := rulesFor(spec.Board, z.kerf)
 	full, wide := upMM(r.length), upMM(r.width)
-	material := fmt.Sprintf("board %s %g mm", spec.Board.Material, spec.Board.ThicknessMM)
+	material := boardName(spec.Board)
 	for i, s := range b.sheets {
 		k := b.blanks[i]
 		p := Piece{
@@ -43,7 +46,7 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, out *SetOut) {
 	supports(b, d, out)
 	out.Fixings = fixings(b, spec.Board)
 	noggins(b, d, r, out)
-	boardStock(b, material, full, wide, out)
+	boardStock(b, material, z, out)
 	if n := b.broken; n.total() > 0 {
 		if n.stagger > 0 {
 			out.find("board.stagger", d.Name, "in %d runs the joints stand closer than %.2f m to those of the next row: bandage them 150 mm wide", n.stagger, r.stagger)
@@ -320,15 +323,15 @@ func noggins(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 	if b.g.free {
 		return
 	}
-	type stretch struct {
+	type edgeRun struct {
 		y, lo, hi float64
 		serves    string
 	}
-	var lines []stretch
+	var lines []edgeRun
 	for _, j := range out.Joints {
 		if j.Long && j.Support == "noggin" {
 			p, q := b.f.in(j.From), b.f.in(j.To)
-			lines = append(lines, stretch{p.Y, min(p.X, q.X), max(p.X, q.X), j.A + "/" + j.B})
+			lines = append(lines, edgeRun{p.Y, min(p.X, q.X), max(p.X, q.X), j.A + "/" + j.B})
 		}
 	}
 	sort.SliceStable(lines, func(i, j int) bool {
@@ -395,29 +398,49 @@ func addNoggin(out *SetOut, index int, l [2]plane.Point, width float64, role, se
 }
 
 // boardStock writes the cutting diagrams of the boards.
-func boardStock(b boarding, material string, full, wide int, out *SetOut) {
+func boardStock(b boarding, material string, z sizes, out *SetOut) {
 	n := b.cut.boards
-	m := Material{Name: material, Kind: Board, Unit: "boards", Items: n, Stock: make([]Stock, n)}
-	for i := range m.Stock {
-		m.Stock[i] = Stock{Number: i + 1, LengthMM: full, WidthMM: wide}
+	m := Material{Name: material, Kind: Board, Unit: "boards", BoundUnit: "boards", Items: n, Stock: make([]Stock, len(b.cut.sheets))}
+	counts := map[int]int{}
+	for i, s := range b.cut.sheets {
+		m.Stock[i] = Stock{Number: i + 1, LengthMM: s.length, WidthMM: s.width}
+		area := float64(s.length) * float64(s.width) / 1e6
+		if s.hand < 0 {
+			m.Bought += area
+			continue
+		}
+		m.Stock[i].InHand, m.Stock[i].Where = true, b.hand[s.hand].Where
+		m.TakenItems++
+		m.TakenQuantity += area
+		counts[s.hand]++
 	}
+	for i, h := range b.hand {
+		if counts[i] > 0 {
+			m.Taken = append(m.Taken, Taken{LengthMM: h.LengthMM, WidthMM: h.WidthMM, Count: counts[i], Where: h.Where})
+		}
+	}
+	inside := make([][]rect, len(m.Stock))
+	taken := make([][]rect, len(m.Stock))
 	for _, p := range b.cut.places {
 		k := b.blanks[p.id]
 		m.Stock[p.board].Cuts = append(m.Stock[p.board].Cuts, Cut{Piece: number(Board, p.id), XMM: p.x, YMM: p.y, LengthMM: k.length, WidthMM: k.width})
 		out.Pieces[p.id].Stock = p.board + 1
+		taken[p.board] = append(taken[p.board], rect{p.x, p.y, k.length, k.width})
+		if r, ok := spareWithin(out.Pieces[p.id], z.kerf, z.keep); ok {
+			inside[p.board] = append(inside[p.board], rect{p.x + r.x, p.y + r.y, r.l, r.w})
+		}
 	}
-	var used float64
 	for i := range m.Stock {
-		m.Stock[i].Offcuts = boardOffcuts(m.Stock[i])
+		s := &m.Stock[i]
+		s.Offcuts = offcutsOf(leftovers(taken[i], s.LengthMM, s.WidthMM, z.kerf, z.keep), inside[i])
 	}
 	for _, s := range b.sheets {
-		used += s.shape.area()
+		m.Used += s.shape.area()
 	}
-	m.Bought = float64(n) * float64(full) * float64(wide) / 1e6
-	m.Used = used
-	m.WastePct = wastePct(m.Bought, m.Used)
+	m.TakenQuantity = round3(m.TakenQuantity)
+	m.WastePct = wastePct(m.Bought+m.TakenQuantity, m.Used)
 	m.Bound = float64(b.cut.bound)
-	m.Gap = (float64(n) - m.Bound) / math.Max(1, float64(n))
+	m.Gap = math.Max(0, float64(n)-m.Bound) / math.Max(1, float64(n))
 	m.Optimal = m.Gap == 0
 	m.Method = b.cut.method
 	out.Materials = append(out.Materials, m)
@@ -428,16 +451,4 @@ func wastePct(bought, used float64) float64 {
 		return 0
 	}
 	return (bought - used) / bought * 100
-}
-
-// boardOffcuts returns the clear rectangle at the board's end when it is worth keeping.
-func boardOffcuts(s Stock) []Offcut {
-	end := 0
-	for _, c := range s.Cuts {
-		end = max(end, c.XMM+c.LengthMM)
-	}
-	if left := s.LengthMM - end - kerfMM; left >= 400 {
-		return []Offcut{{XMM: end + kerfMM, LengthMM: left, WidthMM: s.WidthMM}}
-	}
-	return nil
 }

@@ -30,6 +30,7 @@ type boarding struct {
 	broken  broken
 	conform bool // long edges run across the joists
 	cut     boardCut
+	hand    []InHand
 	style   []int
 	// fixed counts fixings. print is a sum over pieces that no turning or mirroring
 	// changes: it decides between equals, so that the choice does not hang on which
@@ -61,8 +62,8 @@ func (b boarding) better(o boarding) bool {
 	return b.print < o.print-0.01
 }
 
-func rulesFor(b roof.Board) (boardRules, error) {
-	r := boardRules{length: b.LengthM, width: b.WidthM, gap: b.GapMM / 1000, least: b.MinPieceM, stagger: b.StaggerM, glued: b.TongueAndGroove}
+func rulesFor(b roof.Board, kerf int) (boardRules, error) {
+	r := boardRules{kerf: kerf, length: b.LengthM, width: b.WidthM, gap: b.GapMM / 1000, least: b.MinPieceM, stagger: b.StaggerM, glued: b.TongueAndGroove}
 	if !(r.length > 0.3) || !(r.width > 0.1) {
 		return r, fmt.Errorf("spec.board: a board of %g m by %g m cannot be set out: give length_m and width_m", b.LengthM, b.WidthM)
 	}
@@ -311,7 +312,7 @@ func (b *boarding) measure(r boardRules, before *cutRows) {
 		b.blanks = append(b.blanks, k)
 		b.cuts += cutsOf(s, k, full, wide)
 	}
-	_, room := packColumns(b.blanks, full, wide)
+	_, room := packColumns(b.blanks, full, wide, r.kerf)
 	b.count, b.spare = len(room), 0
 	for _, left := range room {
 		b.spare += float64(left) * float64(left)

@@ -11,8 +11,8 @@ import (
 )
 
 // setBoards weighs directions, starting corners, row offsets and joint phases.
-func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (boarding, []Candidate, error) {
-	r, err := rulesFor(spec.Board)
+func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region, z sizes) (boarding, []Candidate, error) {
+	r, err := rulesFor(spec.Board, z.kerf)
 	if err != nil {
 		return boarding{}, nil, err
 	}
@@ -59,7 +59,7 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region) (bo
 			}
 		}
 	}
-	return chooseBoarding(ctx, all, r, net.area())
+	return chooseBoarding(ctx, all, r, net.area(), z.handOf(boardName(spec.Board)))
 }
 
 // sortBoardings puts the most promising first.
@@ -71,7 +71,7 @@ func sortBoardings(all []boarding) {
 const finalists = 4
 
 // chooseBoarding cuts the most promising boardings exactly and takes the best.
-func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 float64) (boarding, []Candidate, error) {
+func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 float64, hand []InHand) (boarding, []Candidate, error) {
 	sortBoardings(all)
 	// Equals of the last finalist are finalists too, whichever corner they start from.
 	n := min(len(all), finalists)
@@ -86,11 +86,11 @@ func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 fl
 	least := int(math.Ceil(areaM2/(r.length*r.width) - 1e-9))
 	best := -1
 	for i := range all {
-		if i >= n || (best >= 0 && all[best].count == least && all[best].broken.total() == 0) {
+		if i >= n || (best >= 0 && all[best].count <= least && len(hand) == 0 && all[best].broken.total() == 0) {
 			break
 		}
-		all[i].cut = cutBoards(ctx, all[i].blanks, full, wide)
-		all[i].count = all[i].cut.boards
+		all[i].cut = cutBoards(ctx, all[i].blanks, full, wide, r.kerf, hand)
+		all[i].count, all[i].hand = all[i].cut.boards, hand
 		if best < 0 || all[i].better(all[best]) {
 			best = i
 		}

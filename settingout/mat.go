@@ -12,9 +12,7 @@ import (
 
 // Mat dimensions by common practice where the specification is silent.
 const (
-	rollWidthM  = 1.000
-	rollMassKG  = 30.0 // gives the roll's length from the glass weight
-	matOnDeckMM = 75   // what an upstand piece laps on to the deck
+	matOnDeckMM = 75 // what an upstand piece laps on to the deck
 	// handM is the longest strip that is wetted in one go, m.
 	handM = 8.0
 	// endStaggerM keeps end laps of neighbouring strips apart, m.
@@ -57,6 +55,8 @@ func facesOf(d roof.Deck, net region, overlapM float64) []face {
 // matting is one layer set out one way.
 type matting struct {
 	name, dir string
+	widthM    float64 // of the roll
+	reachM    float64 // the longest strip
 	offsetM   float64
 	pieces    []Piece
 	lapM      float64
@@ -116,19 +116,28 @@ func matAxes(d roof.Deck, f face, pin string) []struct {
 }
 
 // setMat sets out every layer of mat and tissue, then upstands, kerbs and patches.
-func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, net region, out *SetOut) error {
+func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net region, out *SetOut) error {
 	side, end := spec.SideLapMM/1000, spec.EndLapMM/1000
-	if !(side >= 0 && side < rollWidthM/2) {
-		return fmt.Errorf("spec.side_lap_mm: a side lap of %g mm does not fit a roll %g m wide: give 50 to 100 mm", spec.SideLapMM, rollWidthM)
-	}
 	faces := facesOf(d, net, max(end, side))
 	layers := append([]float64(nil), spec.Layers...)
 	names := make([]string, len(layers))
+	weights := append([]float64(nil), layers...)
 	for i, g := range layers {
-		names[i] = fmt.Sprintf("mat %g g/m²", g)
+		names[i] = matName(g)
 	}
 	if spec.TissueGPerM2 > 0 {
 		names = append(names, fmt.Sprintf("tissue %g g/m²", spec.TissueGPerM2))
+		weights = append(weights, spec.TissueGPerM2)
+	}
+	for i, name := range names {
+		r := z.roll(name, weights[i])
+		if w := float64(r.width) / 1000; !(side >= 0 && side < w/2) {
+			return fmt.Errorf("spec.side_lap_mm: a side lap of %g mm does not fit a roll %g m wide: give 50 to 100 mm", spec.SideLapMM, w)
+		}
+		if least := upMM(2 * (end + endStaggerM)); r.length < least {
+			return fmt.Errorf("%s: a roll of %d mm is too short to lay: give rolls of %d mm or more", name, r.length, least)
+		}
+		z.rolls[name] = r
 	}
 	dir := spec.SetOut.MatDirection
 	base := 0.0
@@ -141,14 +150,14 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, net region, out *S
 		if fixed {
 			// Each layer's laps lie half a strip from those below; a third layer, where
 			// there is one, a quarter.
-			pitch := rollWidthM - side
+			pitch := float64(z.rolls[name].width)/1000 - side
 			shift := pitch / 2
 			if i >= 2 {
 				shift = pitch / 4
 			}
 			offsets = []float64{math.Mod(base+shift, pitch)}
 		}
-		best, tried := layMat(d, spec, faces, dir, offsets, i+1, name, side, end)
+		best, tried := layMat(d, spec, faces, dir, offsets, i+1, name, z.rolls[name], side, end)
 		if i == 0 {
 			base = best.offsetM
 			dir = best.dir
@@ -168,11 +177,13 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, net region, out *S
 			n++
 		}
 	}
-	upstands(d, spec, names[0], n, out)
+	upstands(d, spec, names[0], z.rolls[names[0]].width, n, out)
 	patches(d, names[0], out)
-	matStock(spec, layers, out)
-	return nil
+	return matStock(ctx, z, out)
 }
+
+// matName names a mat by its glass weight.
+func matName(gPerM2 float64) string { return fmt.Sprintf("mat %g g/m²", gPerM2) }
 
 // lowExit reports whether strips laid in this direction from the low edge up
 // would end away from the exit.
@@ -190,8 +201,9 @@ func lowExit(d roof.Deck, faces []face, dir string) bool {
 }
 
 // layMat weighs directions and offsets for one layer.
-func layMat(d roof.Deck, spec roof.Spec, faces []face, pin string, offsets []float64, layer int, name string, side, end float64) (matting, []Candidate) {
-	pitch := rollWidthM - side
+func layMat(d roof.Deck, spec roof.Spec, faces []face, pin string, offsets []float64, layer int, name string, r roll, side, end float64) (matting, []Candidate) {
+	widthM := float64(r.width) / 1000
+	pitch := widthM - side
 	dirs := []string{"across fall", "along fall"}
 	if pin != "" {
 		dirs = []string{pin}
@@ -202,13 +214,13 @@ func layMat(d roof.Deck, spec roof.Spec, faces []face, pin string, offsets []flo
 	for _, dir := range dirs {
 		try := offsets
 		if try == nil {
-			try = matOffsets(d, faces, dir, pitch)
+			try = matOffsets(d, faces, dir, widthM, pitch)
 			if o := spec.SetOut.MatOffsetM; o != nil {
 				try = []float64{math.Mod(math.Mod(*o, pitch)+pitch, pitch)}
 			}
 		}
 		for _, offset := range try {
-			m := matting{dir: dir, trapped: lowExit(d, faces, dir), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
+			m := matting{dir: dir, widthM: widthM, reachM: min(handM, float64(r.length)/1000), trapped: lowExit(d, faces, dir), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
 			for _, f := range faces {
 				axes := matAxes(d, f, dir)
 				m.layFace(d, f, frame{axes[0].u, axes[0].v}, pitch, side, end, layer, name)
@@ -216,7 +228,7 @@ func layMat(d roof.Deck, spec roof.Spec, faces []face, pin string, offsets []flo
 			for i := range m.pieces {
 				m.pieces[i].Order = i + 1
 			}
-			m.boughtM2 = rollMetres(m.pieces) * rollWidthM
+			m.boughtM2 = rollMetres(m.pieces, r.width) * widthM
 			tried = append(tried, Candidate{Name: m.name, Direction: dir, OffsetM: round3(offset), Items: len(m.pieces), JointM: round3(m.lapM), WasteM2: round3(m.boughtM2 - m.usedM2)})
 			if !found || m.better(best) {
 				best, found = m, true
@@ -270,7 +282,7 @@ func shortlistMat(tried []Candidate, best matting) []Candidate {
 
 // matOffsets lists first-line positions: a whole strip at the start, a whole
 // strip at the end, and strips' edges at opening edges.
-func matOffsets(d roof.Deck, faces []face, dir string, pitch float64) []float64 {
+func matOffsets(d roof.Deck, faces []face, dir string, widthM, pitch float64) []float64 {
 	out := []float64{0}
 	add := func(x float64) {
 		x = math.Mod(math.Mod(x, pitch)+pitch, pitch)
@@ -288,12 +300,12 @@ func matOffsets(d roof.Deck, faces []face, dir string, pitch float64) []float64 
 		fr := frame{axes[0].u, axes[0].v}
 		local := fr.regionIn(f.region)
 		low, high := local.bounds()
-		add(high.Y - low.Y - rollWidthM)
+		add(high.Y - low.Y - widthM)
 		add(pitch / 2)
 		for _, l := range local {
 			if l.area() < 0 {
 				lo, hi := region{l}.bounds()
-				add(lo.Y - low.Y - rollWidthM)
+				add(lo.Y - low.Y - widthM)
 				add(hi.Y - low.Y)
 			}
 		}
@@ -313,7 +325,7 @@ func (m *matting) layFace(d roof.Deck, f face, fr frame, pitch, side, end float6
 		start -= pitch
 	}
 	// A first strip that only laps under the next is no strip.
-	if start+rollWidthM < low.Y+side+0.05 && start+pitch <= low.Y+1e-9 {
+	if start+m.widthM < low.Y+side+0.05 && start+pitch <= low.Y+1e-9 {
 		start += pitch
 	}
 	firstPiece := len(m.pieces)
@@ -325,10 +337,10 @@ func (m *matting) layFace(d roof.Deck, f face, fr frame, pitch, side, end float6
 			break
 		}
 		var ends []float64
-		parts := local.band(1, y0, y0+rollWidthM).parts()
+		parts := local.band(1, y0, y0+m.widthM).parts()
 		for _, p := range parts {
 			lo, hi := p.region().bounds()
-			cuts := endLaps(lo.X, hi.X, end, before)
+			cuts := endLaps(lo.X, hi.X, end, m.reachM, before)
 			ends = append(ends, cuts...)
 			from := lo.X
 			for i := 0; i <= len(cuts); i++ {
@@ -375,11 +387,11 @@ func (m *matting) byTier(first int, tiers []int) {
 
 // endLaps divides a strip into lengths a crew can wet in one go, end laps kept
 // away from those of the strip before.
-func endLaps(a, b, end float64, before []float64) []float64 {
-	if b-a <= handM {
+func endLaps(a, b, end, reachM float64, before []float64) []float64 {
+	if b-a <= reachM {
 		return nil
 	}
-	n := math.Ceil((b - a - end) / (handM - end - endStaggerM))
+	n := math.Ceil((b - a - end) / (reachM - end - endStaggerM))
 	var out []float64
 	for k := 1.0; k < n; k++ {
 		x := a + (b-a)*k/n
@@ -399,7 +411,7 @@ func (m *matting) add(q part, fr frame, layer int, name string, side, end float6
 	if hi.X-lo.X < 0.01 || hi.Y-lo.Y < 0.01 {
 		return false
 	}
-	p := Piece{Kind: Mat, Role: "field", Layer: layer, Edge: -1, Material: name, LengthMM: upMM(hi.X - lo.X), WidthMM: min(upMM(hi.Y-lo.Y), int(rollWidthM*1000)), AreaM2: q.area()}
+	p := Piece{Kind: Mat, Role: "field", Layer: layer, Edge: -1, Material: name, LengthMM: upMM(hi.X - lo.X), WidthMM: min(upMM(hi.Y-lo.Y), int(m.widthM*1000)), AreaM2: q.area()}
 	p.place(fr, lo, hi)
 	p.Shape = fr.loopOut(q.outer)
 	for _, h := range q.holes {
@@ -417,75 +429,4 @@ func (m *matting) add(q part, fr frame, layer int, name string, side, end float6
 	}
 	m.pieces = append(m.pieces, p)
 	return true
-}
-
-// rollMetres is how much roll the pieces take, by rows of pieces side by side.
-func rollMetres(pieces []Piece) float64 {
-	shelves := shelve(pieces, allOf(pieces))
-	var sum float64
-	for _, s := range shelves {
-		sum += float64(s.length) / 1000
-	}
-	return sum
-}
-
-func allOf(pieces []Piece) []int {
-	out := make([]int, len(pieces))
-	for i := range out {
-		out[i] = i
-	}
-	return out
-}
-
-// shelf is one length cut off the roll and the pieces that lie side by side in it.
-type shelf struct {
-	length, used int
-	cuts         []Cut
-	ids          []int
-}
-
-// shelve lays pieces side by side across the roll, longest first, each where it
-// wastes least; what is left beside a narrow field strip takes upstands, kerbs and patches.
-func shelve(pieces []Piece, ids []int) []shelf {
-	order := append([]int(nil), ids...)
-	sort.SliceStable(order, func(i, j int) bool {
-		a, b := pieces[order[i]], pieces[order[j]]
-		if a.LengthMM != b.LengthMM {
-			return a.LengthMM > b.LengthMM
-		}
-		return a.WidthMM > b.WidthMM
-	})
-	width := int(rollWidthM * 1000)
-	var out []shelf
-	// spare is room left at the end of a column already placed in a shelf.
-	type spare struct{ shelf, x, y, length, width int }
-	var spares []spare
-	for _, id := range order {
-		p := pieces[id]
-		l, w := p.LengthMM, min(p.WidthMM, width)
-		best, waste := -1, math.MaxInt
-		for i, s := range spares {
-			if s.length >= l && s.width >= w {
-				if v := s.width*s.length - l*w; v < waste {
-					best, waste = i, v
-				}
-			}
-		}
-		if best >= 0 {
-			s := spares[best]
-			out[s.shelf].cuts = append(out[s.shelf].cuts, Cut{Piece: p.Number, XMM: s.x, YMM: s.y, LengthMM: l, WidthMM: w})
-			out[s.shelf].ids = append(out[s.shelf].ids, id)
-			// Guillotine: the strip beside it and the rest of the length.
-			spares[best] = spare{s.shelf, s.x + l, s.y, s.length - l, s.width}
-			if s.width-w >= 50 {
-				spares = append(spares, spare{s.shelf, s.x, s.y + w, l, s.width - w})
-			}
-			continue
-		}
-		out = append(out, shelf{length: l, used: w, cuts: []Cut{{Piece: p.Number, LengthMM: l, WidthMM: w}}, ids: []int{id}})
-		if width-w >= 50 {
-			spares = append(spares, spare{len(out) - 1, 0, w, l, width - w})
-		}
-	}
-	return out
 }

@@ -11,7 +11,6 @@ import (
 // saw and bearing constants. Sources: board laying facts of NSAI Agrément
 // certificate 02/0093 for the bearing; the rest is common practice.
 const (
-	kerfMM = 3
 	// leastBearingM is how much of a board's end must lie on a joist, m.
 	leastBearingM = 0.020
 	// leastRipM is the narrowest strip of board that is laid, m.
@@ -23,6 +22,7 @@ const (
 // boardRules are the lengths that govern boards, m.
 type boardRules struct {
 	length, width, gap, pitch, least, stagger float64
+	kerf                                      int // mm
 	glued                                     bool
 }
 

@@ -11,12 +11,27 @@ import (
 	"gelwright/working"
 )
 
-// Make sets out one deck: boards, trims, corners, bandage and mat, with their cut
-// lists. Choices pinned in spec.SetOut are kept; all else is chosen for the fewest
-// boards, then cuts, and the least mat. A done context ends the search for better
-// boards with the best found so far; before any is found it is an error.
+// Given is what a set-out takes into account beside deck and specification. Its
+// zero value is the usual stock, nothing in hand.
+type Given struct {
+	Supply Supply
+}
+
+// Make sets out one deck from the usual stock with nothing in hand; see MakeFrom.
 func Make(ctx context.Context, d roof.Deck, spec roof.Spec) (SetOut, error) {
+	return MakeFrom(ctx, d, spec, Given{})
+}
+
+// MakeFrom sets out one deck: boards, trims, corners, bandage and mat, with their cut
+// lists. What is in hand is cut first. Choices pinned in spec.SetOut are kept; all
+// else is chosen for the fewest boards, then cuts, and the least mat. A done context ends the search for better
+// boards with the best found so far; before any is found it is an error.
+func MakeFrom(ctx context.Context, d roof.Deck, spec roof.Spec, given Given) (SetOut, error) {
 	out := SetOut{Deck: d.Name}
+	z, err := given.Supply.sizesOf()
+	if err != nil {
+		return out, err
+	}
 	if len(d.Outline) < 2 {
 		return out, fmt.Errorf("deck %q: the outline has %d corners: give at least three, or two with arcs", d.Name, len(d.Outline))
 	}
@@ -42,28 +57,27 @@ func Make(ctx context.Context, d roof.Deck, spec roof.Spec) (SetOut, error) {
 	if err != nil {
 		return out, err
 	}
-	boards, tried, err := setBoards(ctx, d, spec, net)
+	boards, tried, err := setBoards(ctx, d, spec, net, z)
 	if err != nil {
 		return out, err
 	}
-	boardPieces(boards, d, spec, &out)
+	boardPieces(boards, d, spec, z, &out)
 	pinned := spec.SetOut.BoardDirection != "" || spec.SetOut.BoardStart != "" || spec.SetOut.BoardOffsetM != nil
 	out.Choices = append(out.Choices, Choice{About: "boards", Text: fmt.Sprintf("%s: %s, %s, %.1f m of end joint", boards.name, counted(boards.count, "board"), counted(boards.cuts, "saw cut"), boards.jointM), Pinned: pinned, Candidates: tried})
-	setTrims(d, spec, &out)
-	if err := trimStock(ctx, &out); err != nil {
-		return out, fmt.Errorf("deck %q: %w", d.Name, err)
+	if err := trims(ctx, d, spec, z, &out); err != nil {
+		return out, err
 	}
 	setBandage(d, spec, &out)
 	laid, err := netDeck(d, func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 })
 	if err != nil {
 		return out, err
 	}
-	if err := setMat(ctx, d, spec, laid, &out); err != nil {
+	if err := setMat(ctx, d, spec, z, laid, &out); err != nil {
 		return out, err
 	}
 	nogginStock(&out)
 	out.Pieces = inOrder(out.Pieces)
-	out.Figures = figures(ctx, d, spec, laid, &out)
+	out.Figures = figures(d, spec, z, laid, &out)
 	return out, nil
 }
 
@@ -89,7 +103,7 @@ func inOrder(pieces []Piece) []Piece {
 }
 
 // figures sums what was set out, each total with its working.
-func figures(ctx context.Context, d roof.Deck, spec roof.Spec, laid region, out *SetOut) []*working.Figure {
+func figures(d roof.Deck, spec roof.Spec, z sizes, laid region, out *SetOut) []*working.Figure {
 	geometry := working.Source{Title: "set-out, piece by piece", Standing: working.Derived}
 	key := func(s string) string { return "setout." + d.Name + "." + s }
 	area := working.Calc("A", "net area of deck "+d.Name, round3(laid.area()), "m²", "A = outline − openings", working.Source{Title: "plan geometry", Standing: working.Derived}).Keyed(key("net_area"))
@@ -124,7 +138,7 @@ func figures(ctx context.Context, d roof.Deck, spec roof.Spec, laid region, out 
 		if i > 0 && slices.Contains(spec.Layers[:i], glass) {
 			continue
 		}
-		if f := rollFigure(ctx, d.Name, glass, out); f != nil {
+		if f := rollFigure(d.Name, glass, z, out); f != nil {
 			list = append(list, f)
 		}
 	}
@@ -146,37 +160,29 @@ func figures(ctx context.Context, d roof.Deck, spec roof.Spec, laid region, out 
 		working.Calc("", "corners on deck "+d.Name, float64(corners), "", "count", geometry).Keyed(key("corners")),
 		working.Calc("", "bandage on deck "+d.Name, round3(bandM), "m", "sum of strips", geometry).Keyed(key("bandage_m")),
 		working.Calc("", "mat laid on deck "+d.Name, round3(matUsed), "m²", "sum of pieces, laps, upstands and patches included", geometry, area).Keyed(key("mat_laid")),
-		working.Calc("", "mat cut from the roll on deck "+d.Name, round3(matM2), "m²", "roll length × width", geometry, working.Constant("", "roll width", rollWidthM, "m", working.Source{Title: "usual roll", Standing: working.CommonPractice})).Keyed(key("mat")),
+		working.Calc("", "mat cut from the roll on deck "+d.Name, round3(matM2), "m²", "roll length × width", geometry, working.Constant("", "roll width", float64(z.rolls[matName(spec.Layers[0])].width)/1000, "m", rollSource)).Keyed(key("mat")),
 		working.Calc("", "mat waste on deck "+d.Name, round3(wastePct(matM2, matUsed)), "%", "(cut − laid)/cut", geometry).Keyed(key("mat_waste")),
 	)
 	return list
 }
 
-// rollFigure is the number of whole rolls the strips of one glass weight are cut
-// from, by the exact one-dimensional cutter.
-func rollFigure(ctx context.Context, deck string, glassGPerM2 float64, out *SetOut) *working.Figure {
-	name := fmt.Sprintf("mat %g g/m²", glassGPerM2)
-	if !(glassGPerM2 > 0) {
-		return nil
-	}
-	rollM := rollMassKG * 1000 / glassGPerM2 / rollWidthM
-	var lengths []int
+var rollSource = working.Source{Title: "usual roll, or the firm's", Standing: working.CommonPractice}
+
+// rollFigure is the number of whole rolls the runs of one glass weight are cut from.
+func rollFigure(deck string, glassGPerM2 float64, z sizes, out *SetOut) *working.Figure {
 	for _, m := range out.Materials {
-		if m.Name == name {
-			for _, s := range m.Stock {
-				lengths = append(lengths, s.LengthMM)
-			}
+		if m.Name != matName(glassGPerM2) || len(m.Rolls) == 0 {
+			continue
 		}
+		exact := working.Source{Title: "exact one-dimensional cutter, every run in one piece", Standing: working.Derived}
+		inputs := []*working.Figure{working.Constant("l", "roll length", float64(z.rolls[m.Name].length)/1000, "m", rollSource),
+			working.Constant("", "proven least number for these runs", float64(m.RollBound), "rolls", exact)}
+		if begun := len(m.Rolls) - m.Items; begun > 0 {
+			inputs = append(inputs, working.Constant("", "rolls in hand used first", float64(begun), "rolls", exact))
+		}
+		return working.Calc("", "rolls of "+m.Name+" on deck "+deck, float64(m.Items), "rolls", "runs cut from whole rolls", exact, inputs...).Keyed(fmt.Sprintf("setout.%s.rolls.%g", deck, glassGPerM2))
 	}
-	rolls, least, err := cutLengths(ctx, lengths, int(rollM*1000))
-	if err != nil || len(lengths) == 0 {
-		return nil
-	}
-	practice := working.Source{Title: "usual roll", Standing: working.CommonPractice}
-	length := working.Calc("l", "roll length", round3(rollM), "m", "l = m/(w·b)", working.Source{Title: "mass of a roll over its glass weight and width", Standing: working.Derived},
-		working.Constant("m", "roll mass", rollMassKG, "kg", practice), working.Constant("b", "roll width", rollWidthM, "m", practice))
-	return working.Calc("", "rolls of "+name+" on deck "+deck, float64(len(rolls)), "rolls", "strips cut from whole rolls", working.Source{Title: "exact one-dimensional cutter", Standing: working.Derived},
-		length, working.Constant("", "proven least number", float64(least), "rolls", working.Source{Title: "its bound", Standing: working.Derived})).Keyed(fmt.Sprintf("setout.%s.rolls.%g", deck, glassGPerM2))
+	return nil
 }
 
 // Bounds returns the least rectangle round a piece on plan.

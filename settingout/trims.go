@@ -11,10 +11,9 @@ import (
 	"gelwright/roof"
 )
 
-// Trim lengths, mm, common practice: 3.0 m stock, no closing piece under 0.3 m,
-// joints 150 mm clear of corners and board joints.
+// Trim lengths, mm, common practice: no closing piece under 0.3 m, joints 150 mm
+// clear of corners and board joints.
 const (
-	trimStockMM   = 3000
 	trimLeastMM   = 300
 	trimClearMM   = 150
 	trimFlangeMM  = 75
@@ -53,80 +52,149 @@ func interiorDeg(ring plane.Ring, i int) float64 {
 	return 180 - turn
 }
 
-// setTrims lays trims along every edge that takes one, and forms the corners.
-func setTrims(d roof.Deck, spec roof.Spec, out *SetOut) {
-	lap := int(math.Round(spec.TrimLapMM))
+// trims sets out and cuts the trims. Where several lengths are sold, edges are
+// divided by each in turn, and the division that costs least is kept.
+func trims(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, out *SetOut) error {
+	var best SetOut
+	var cost float64
+	found, at := false, 0
+	var tried []Candidate
+	for i := len(z.trims) - 1; i >= 0; i-- {
+		c := *out
+		c.Pieces, c.Findings, c.Materials = slices.Clip(out.Pieces), slices.Clip(out.Findings), slices.Clip(out.Materials)
+		setTrims(d, spec, z, z.trims[i], &c)
+		sum, err := trimStock(ctx, z, &c)
+		if err != nil {
+			return fmt.Errorf("deck %q: %w", d.Name, err)
+		}
+		pieces := len(c.Of(Trim))
+		tried = append(tried, Candidate{Name: fmt.Sprintf("edges divided by %.1f m", float64(z.trims[i])/1000), Items: pieces, WasteM2: 0, JointM: 0, Why: fmt.Sprintf("%s, cost %.2f", counted(pieces, "trim"), sum)})
+		if !found || len(c.Findings) < len(best.Findings) || len(c.Findings) == len(best.Findings) && sum < cost-1e-9 {
+			best, cost, found, at = c, sum, true, len(tried)-1
+		}
+	}
+	*out = best
+	if len(tried) > 1 {
+		tried[at].Chosen = true
+		what := "m bought"
+		if z.priced {
+			what = "in price"
+		}
+		out.Choices = append(out.Choices, Choice{About: "trims", Text: fmt.Sprintf("%s: %.2f %s", tried[at].Name, cost, what), Candidates: tried})
+	}
+	return nil
+}
+
+// trimRunner numbers the trims of a deck as they are laid.
+type trimRunner struct {
+	d     roof.Deck
+	z     sizes
+	stock int // the length edges are divided by, mm
+	lap   int
+	count int
+	out   *SetOut
+}
+
+// setTrims lays trims along every edge that takes one, and round what stands on it,
+// and forms the corners.
+func setTrims(d roof.Deck, spec roof.Spec, z sizes, stockMM int, out *SetOut) {
+	r := &trimRunner{d: d, z: z, stock: stockMM, lap: int(math.Round(spec.TrimLapMM)), out: out}
 	n := len(d.Outline)
-	count := 0
 	for i := 0; i < n; i++ {
 		material := trimFor(conditionOf(d, i))
 		if material == "" {
 			continue
 		}
 		e := d.Outline.Edge(i)
-		total := upMM(e.Length())
-		if total < 1 {
-			continue
-		}
-		lengths, clean := trimLengths(total, lap, boardJointsOn(e, out.Joints))
-		if !clean {
-			out.find("trim.joint", edgeName(d, i), "a trim joint could not be kept %d mm from corners and board joints", trimClearMM)
-		}
-		at := 0
-		for k, l := range lengths {
-			count++
-			p := Piece{
-				Number: number(Trim, count-1), Kind: Trim, Role: string(conditionOf(d, i)), Edge: i, Order: count, Material: material,
-				LengthMM: l, WidthMM: trimFlangeMM, Along: e.Tangent(float64(at) / float64(total)), Corner: e.At(float64(at) / float64(total)),
+		free := freeStretches(d, i)
+		for _, f := range free {
+			ends := [2]float64{openingMitreDeg, openingMitreDeg}
+			if !carriesOn(d, i) {
+				ends = [2]float64{}
 			}
-			if k > 0 {
-				p.EndLapMM = float64(lap)
+			if f.from < 1e-6 {
+				ends[0] = mitreDeg(d, i)
 			}
-			p.Shape = stripAlong(e, float64(at)/float64(total), math.Min(1, float64(at+l)/float64(total)), 0, trimFlangeMM/1000.0)
-			if k == 0 {
-				p.CutEnds[0] = mitreDeg(d, i)
+			if f.to > e.Length()-1e-6 {
+				ends[1] = mitreDeg(d, (i+1)%n)
 			}
-			if k == len(lengths)-1 {
-				p.CutEnds[1] = mitreDeg(d, (i+1)%n)
-			}
-			mitre(&p, e, k == 0, k == len(lengths)-1)
-			p.AreaM2 = loop(p.Shape).area()
-			p.Cuts = trimCuts(p)
-			if !e.Straight() {
-				r, _ := e.Arc()
-				p.Note = fmt.Sprintf("bend to radius %.3f m: slit the flange every 25 to 50 mm, or segments of %.2f m to stay within %.0f mm", r, segmentFor(r, arcToleranceM), arcToleranceM*1000)
-			}
-			out.Pieces = append(out.Pieces, p)
-			at += l - lap
+			r.run(e, f.from, f.to, ends, Piece{Role: string(conditionOf(d, i)), Edge: i, Material: material})
 		}
 		if !e.Straight() {
 			out.find("trim.arc", edgeName(d, i), "the edge is curved: flexible or slit trim, double bandage along its flange")
 		}
 	}
-	behindOpenings(d, out)
-	setCorners(d, out)
+	corners := openingCorners(d)
+	for _, o := range standing(d) {
+		out.find("trim.opening", edgeName(d, o.edge), "%s stands on the edge from %.3f to %.3f m: trim, bandage and upstand stop there", o.opening.Name, o.from, o.to)
+		if !carriesOn(d, o.edge) || o.opening.Kind != "chimney" {
+			continue
+		}
+		for k, f := range o.faces {
+			ends := [2]float64{openingMitreDeg, openingMitreDeg}
+			if k > 0 {
+				ends[0] = 90 - turnDeg(o.faces[k-1], f)/2
+			}
+			if k+1 < len(o.faces) {
+				ends[1] = 90 - turnDeg(f, o.faces[k+1])/2
+			}
+			r.run(f, 0, f.Length(), ends, Piece{Role: "face of " + o.opening.Name, Edge: -1, Opening: o.opening.Name, Material: trimFor(conditionOf(d, o.edge))})
+		}
+	}
+	setCorners(d, corners, out)
 }
 
-// behindOpenings remarks where an opening stands against an edge: the trim is cut
-// out there and the opening's own kerb takes over.
-func behindOpenings(d roof.Deck, out *SetOut) {
-	for _, o := range d.Openings {
-		for k := range o.Outline {
-			e := o.Outline.Edge(k)
-			if e.Chord() < 0.01 || !alongOutline(d, e) {
-				continue
-			}
-			for i := range d.Outline {
-				edge := d.Outline.Edge(i)
-				t0, off0 := along(edge, e.A)
-				t1, off1 := along(edge, e.B)
-				if off0 > 0.005 || off1 > 0.005 || math.Abs(t1-t0) < 1e-6 || trimFor(conditionOf(d, i)) == "" {
-					continue
-				}
-				l := edge.Length()
-				out.find("trim.opening", edgeName(d, i), "%s stands against the edge from %.3f to %.3f m: cut the trim out there", o.Name, min(t0, t1)*l, max(t0, t1)*l)
-			}
+// run lays the trims of one stretch of an edge, from and to in m along it.
+func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Piece) {
+	l := e.Length()
+	total := upMM(to - from)
+	if total < 1 {
+		return
+	}
+	var avoid []int
+	for _, x := range boardJointsOn(e, r.out.Joints) {
+		if x -= int(math.Round(from * 1000)); x > 0 && x < total {
+			avoid = append(avoid, x)
 		}
+	}
+	lengths, clean := trimLengths(total, r.lap, r.stock, avoid)
+	if !clean {
+		where := r.d.Name + ", " + as.Role
+		if as.Edge >= 0 {
+			where = edgeName(r.d, as.Edge)
+		}
+		r.out.find("trim.joint", where, "a trim joint could not be kept %d mm from corners and board joints", trimClearMM)
+	}
+	place := func(mm int) float64 {
+		// The last millimetre of a stretch is rounding.
+		return math.Min(from+(to-from)*float64(mm)/float64(total), l) / l
+	}
+	at := 0
+	for k, length := range lengths {
+		r.count++
+		p := as
+		p.Number, p.Kind, p.Order, p.LengthMM, p.WidthMM = number(Trim, r.count-1), Trim, r.count, length, trimFlangeMM
+		t0, t1 := place(at), place(at+length)
+		p.Along, p.Corner = e.Tangent(t0), e.At(t0)
+		if k > 0 {
+			p.EndLapMM = float64(r.lap)
+		}
+		p.Shape = stripAlong(e, t0, t1, 0, trimFlangeMM/1000.0)
+		if k == 0 {
+			p.CutEnds[0] = ends[0]
+		}
+		if k == len(lengths)-1 {
+			p.CutEnds[1] = ends[1]
+		}
+		mitre(&p, e, k == 0, k == len(lengths)-1)
+		p.AreaM2 = loop(p.Shape).area()
+		p.Cuts = r.cuts(p)
+		if !e.Straight() {
+			radius, _ := e.Arc()
+			p.Note = fmt.Sprintf("bend to radius %.3f m: slit the flange every 25 to 50 mm, or segments of %.2f m to stay within %.0f mm", radius, segmentFor(radius, arcToleranceM), arcToleranceM*1000)
+		}
+		r.out.Pieces = append(r.out.Pieces, p)
+		at += length - r.lap
 	}
 }
 
@@ -140,10 +208,13 @@ func edgeName(d roof.Deck, i int) string {
 	return fmt.Sprintf("%s, edge %d (%s)", d.Name, i+1, conditionOf(d, i))
 }
 
-func trimCuts(p Piece) int {
-	n := 0
-	if p.LengthMM < trimStockMM {
-		n++
+// cuts counts saw cuts: none for a whole length, one for each mitre.
+func (r *trimRunner) cuts(p Piece) int {
+	n := 1
+	for _, l := range r.z.trims {
+		if p.LengthMM == l {
+			n = 0
+		}
 	}
 	for _, c := range p.CutEnds {
 		if c != 0 {
@@ -253,25 +324,25 @@ func along(e plane.Edge, p plane.Point) (t, offM float64) {
 // its place in the run and, where need be, its neighbours' lengths chosen so that
 // no joint comes within the clear distance of a corner or a board joint.
 // clean is false where that is impossible; then the plainest division is given.
-func trimLengths(total, lap int, avoid []int) (lengths []int, clean bool) {
-	if total <= trimStockMM {
+func trimLengths(total, lap, stock int, avoid []int) (lengths []int, clean bool) {
+	if total <= stock {
 		return []int{total}, true
 	}
 	mirrored := make([]int, len(avoid))
 	for i, x := range avoid {
 		mirrored[len(avoid)-1-i] = total - x
 	}
-	least := (total - lap + trimStockMM - lap - 1) / (trimStockMM - lap)
+	least := (total - lap + stock - lap - 1) / (stock - lap)
 	for n := least; n <= least+1; n++ {
 		// All pieces together cover total plus the laps between them.
 		sum := total + (n-1)*lap
 		for _, step := range []int{0, 10, 20, 50} {
 			for slot := n - 1; slot >= 0; slot-- {
-				if l, ok := trimRun(n, sum, lap, slot, step, total, avoid); ok {
+				if l, ok := trimRun(n, sum, lap, slot, step, total, stock, avoid); ok {
 					return l, true
 				}
 				// The same from the other end of the edge.
-				if l, ok := trimRun(n, sum, lap, slot, step, total, mirrored); ok {
+				if l, ok := trimRun(n, sum, lap, slot, step, total, stock, mirrored); ok {
 					slices.Reverse(l)
 					return l, true
 				}
@@ -287,12 +358,12 @@ func trimLengths(total, lap int, avoid []int) (lengths []int, clean bool) {
 
 // trimRun tries whole lengths with the closing piece in one slot; a joint too
 // near something draws its own piece back in steps, which lengthens the closing piece.
-func trimRun(n, sum, lap, slot, step, total int, avoid []int) ([]int, bool) {
+func trimRun(n, sum, lap, slot, step, total, stock int, avoid []int) ([]int, bool) {
 	l := make([]int, n)
 	for k := range l {
-		l[k] = trimStockMM
+		l[k] = stock
 	}
-	l[slot] = sum - (n-1)*trimStockMM
+	l[slot] = sum - (n-1)*stock
 	near := func(end int) bool {
 		middle := end - lap/2
 		if middle < trimClearMM || total-middle < trimClearMM {
@@ -324,7 +395,7 @@ func trimRun(n, sum, lap, slot, step, total int, avoid []int) ([]int, bool) {
 			}
 			// Draw back this joint: shorten k, lengthen the next that has room.
 			if k == slot {
-				if l[k+1]-step < trimLeastMM || l[k]+step > trimStockMM {
+				if l[k+1]-step < trimLeastMM || l[k]+step > stock {
 					return nil, false
 				}
 				l[k] += step
@@ -332,7 +403,7 @@ func trimRun(n, sum, lap, slot, step, total int, avoid []int) ([]int, bool) {
 				break
 			}
 			give := slot
-			if l[give]+step > trimStockMM || l[k]-step < trimLeastMM {
+			if l[give]+step > stock || l[k]-step < trimLeastMM {
 				return nil, false
 			}
 			l[k] -= step
@@ -341,7 +412,7 @@ func trimRun(n, sum, lap, slot, step, total int, avoid []int) ([]int, bool) {
 		}
 		if ok {
 			for _, v := range l {
-				if v < trimLeastMM || v > trimStockMM {
+				if v < trimLeastMM || v > stock {
 					return nil, false
 				}
 			}
@@ -352,10 +423,13 @@ func trimRun(n, sum, lap, slot, step, total int, avoid []int) ([]int, bool) {
 }
 
 // setCorners places a corner piece wherever two trims meet at an angle.
-func setCorners(d roof.Deck, out *SetOut) {
+func setCorners(d roof.Deck, extra []openingCorner, out *SetOut) {
 	n := len(d.Outline)
 	count := 0
 	for i := 0; i < n; i++ {
+		if built(d, i) {
+			continue
+		}
 		before, after := (i+n-1)%n, i
 		a, b := trimFor(conditionOf(d, before)), trimFor(conditionOf(d, after))
 		if a == "" || b == "" {
@@ -405,6 +479,22 @@ func setCorners(d roof.Deck, out *SetOut) {
 		out.Pieces = append(out.Pieces, p)
 		count++
 	}
+	leg, w := cornerLegMM/1000.0, trimFlangeMM/1000.0
+	for _, c := range extra {
+		side, tip := "internal", c.at.Sub(c.in.Scale(leg)).Add(c.out.Scale(leg))
+		if c.deg > 180 {
+			side, tip = "external", c.at.Add(c.in.Left().Add(c.out.Left()).Scale(w))
+		}
+		p := Piece{Kind: Corner, Number: number(Corner, count), Order: count + 1, Edge: -1, Opening: c.opening, Serves: c.opening, LengthMM: cornerLegMM, WidthMM: cornerLegMM, Corner: c.at, Along: c.out,
+			Role: "preformed " + side + " corner", Material: fmt.Sprintf("corner %s %s", side, c.trim[len("trim "):]),
+			Shape: []plane.Point{c.at, c.at.Add(c.out.Scale(leg)), tip, c.at.Sub(c.in.Scale(leg))}}
+		if math.Abs(c.deg-90) > cornerSlack && math.Abs(c.deg-270) > cornerSlack {
+			p.Role, p.Material, p.Note = "site-formed "+side+" corner", "site-formed corner", fmt.Sprintf("%.2f° on the deck's side: form by hand", c.deg)
+		}
+		p.AreaM2 = math.Abs(loop(p.Shape).area())
+		out.Pieces = append(out.Pieces, p)
+		count++
+	}
 }
 
 // cornerPair names the trims that meet. A corner between two kinds is handed: the
@@ -418,82 +508,4 @@ func cornerPair(before, after string) string {
 		return a + " to " + b + ", right hand"
 	}
 	return b + " to " + a + ", left hand"
-}
-
-// trimStock cuts the trims of each kind from stock lengths.
-func trimStock(ctx context.Context, out *SetOut) error {
-	kinds := map[string][]int{}
-	var names []string
-	for i, p := range out.Pieces {
-		if p.Kind != Trim {
-			continue
-		}
-		if kinds[p.Material] == nil {
-			names = append(names, p.Material)
-		}
-		kinds[p.Material] = append(kinds[p.Material], i)
-	}
-	sort.Strings(names)
-	for _, name := range names {
-		var blanks []blank
-		used := 0.0
-		for _, i := range kinds[name] {
-			blanks = append(blanks, blank{out.Pieces[i].LengthMM, 1, i})
-			used += float64(out.Pieces[i].LengthMM) / 1000
-		}
-		m, err := lengthStock(ctx, name, Trim, blanks, trimStockMM, out)
-		if err != nil {
-			return err
-		}
-		m.Unit, m.Used, m.Bought = "lengths", round3(used), float64(m.Items)*trimStockMM/1000
-		m.WastePct = wastePct(m.Bought, m.Used)
-		out.Materials = append(out.Materials, m)
-	}
-	// Corners are counted by kind.
-	counts := map[string]int{}
-	for _, p := range out.Pieces {
-		if p.Kind == Corner {
-			counts[p.Material]++
-		}
-	}
-	names = names[:0]
-	for k := range counts {
-		names = append(names, k)
-	}
-	sort.Strings(names)
-	for _, k := range names {
-		c := counts[k]
-		out.Materials = append(out.Materials, Material{Name: k, Kind: Corner, Unit: "pieces", Items: c, Bought: float64(c), Used: float64(c), Bound: float64(c), Optimal: true, Method: "counted"})
-	}
-	return nil
-}
-
-// lengthStock cuts blanks from stock of one length.
-func lengthStock(ctx context.Context, name string, kind Kind, blanks []blank, length int, out *SetOut) (Material, error) {
-	lengths := make([]int, len(blanks))
-	for i, b := range blanks {
-		lengths[i] = b.length
-	}
-	bars, least, err := cutLengths(ctx, lengths, length)
-	if err != nil {
-		return Material{}, fmt.Errorf("%s: %w", name, err)
-	}
-	n := len(bars)
-	m := Material{Name: name, Kind: kind, Items: n, Bound: float64(least), Method: "exact one-dimensional cutter"}
-	for i, bar := range bars {
-		s := Stock{Number: i + 1, LengthMM: length}
-		x := 0
-		for _, k := range bar {
-			s.Cuts = append(s.Cuts, Cut{Piece: out.Pieces[blanks[k].id].Number, XMM: x, LengthMM: blanks[k].length})
-			out.Pieces[blanks[k].id].Stock = i + 1
-			x += blanks[k].length + kerfMM
-		}
-		if left := length - x; left >= 500 {
-			s.Offcuts = []Offcut{{XMM: x, LengthMM: left}}
-		}
-		m.Stock = append(m.Stock, s)
-	}
-	m.Gap = (float64(n) - m.Bound) / math.Max(1, float64(n))
-	m.Optimal = m.Gap == 0
-	return m, nil
 }

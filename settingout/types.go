@@ -101,22 +101,61 @@ type Material struct {
 	Kind Kind   `json:"kind"`
 	// Unit of Bought and Used: "boards", "lengths", "m", "m²".
 	Unit string `json:"unit"`
-	// Items is the number of boards or lengths to buy; 0 for rolls.
+	// Items is the number of boards, lengths or rolls to buy.
 	Items int `json:"items,omitempty"`
-	// Bought and Used in square metres (boards, mat) or metres (trim, bandage).
+	// Bought and Used in square metres (boards, mat) or metres (trim, bandage). Of mat
+	// it is what is cut off the rolls.
 	Bought float64 `json:"bought"`
 	Used   float64 `json:"used"`
-	// WastePct is (bought − used)/bought; what is kept as offcut still counts as waste here.
+	// TakenItems and TakenQuantity come out of the firm's own stock and are not bought;
+	// Taken lists them. Of mat, TakenQuantity is the part of Bought cut off rolls in hand.
+	TakenItems    int     `json:"taken_items,omitempty"`
+	TakenQuantity float64 `json:"taken_quantity,omitempty"`
+	Taken         []Taken `json:"taken,omitempty"`
+	// WastePct is (bought and taken − used)/(bought and taken); what is kept as offcut
+	// still counts as waste here.
 	WastePct float64 `json:"waste_pct"`
-	// Bound is the proven least number of items, Gap how far above it the plan may be
-	// (fraction of the plan), Optimal whether the two are equal for the pieces as set out.
-	Bound   float64 `json:"bound"`
-	Gap     float64 `json:"gap"`
-	Optimal bool    `json:"optimal"`
+	// Bound is the proven least that must be bought (in BoundUnit), Gap how far above
+	// it the plan may be (fraction of the plan), Optimal whether the two are equal for
+	// the pieces as set out.
+	Bound     float64 `json:"bound"`
+	BoundUnit string  `json:"bound_unit,omitempty"`
+	Gap       float64 `json:"gap"`
+	Optimal   bool    `json:"optimal"`
 	// Method says how the bound was proven.
 	Method string `json:"method,omitempty"`
-	// Stock lists each board, length or roll with what is cut from it.
+	// Stock lists each board, length or run off a roll with what is cut from it.
 	Stock []Stock `json:"stock,omitempty"`
+	// Rolls says which runs come off which roll; RollBound is the proven least number
+	// of whole rolls for these runs.
+	Rolls     []RollCut `json:"rolls,omitempty"`
+	RollBound int       `json:"roll_bound,omitempty"`
+}
+
+// Taken is what was used of the firm's own stock.
+type Taken struct {
+	LengthMM int    `json:"length_mm"`
+	WidthMM  int    `json:"width_mm,omitempty"`
+	Count    int    `json:"count"`
+	Where    string `json:"where,omitempty"`
+	// Bought marks a roll begun on another deck of the job.
+	Bought bool `json:"bought_with_job,omitempty"`
+}
+
+// RollCut is one roll and the runs cut off it, each in one piece.
+type RollCut struct {
+	Number   int `json:"number"`
+	LengthMM int `json:"length_mm"`
+	WidthMM  int `json:"width_mm"`
+	// InHand rolls are not bought for this deck; Bought marks those begun on another
+	// deck of the job.
+	InHand bool   `json:"in_hand,omitempty"`
+	Bought bool   `json:"bought_with_job,omitempty"`
+	Where  string `json:"where,omitempty"`
+	// Runs are numbers of Material.Stock in the order of cutting; LeftMM remains on
+	// the roll as stock for the next job.
+	Runs   []int `json:"runs"`
+	LeftMM int   `json:"left_mm"`
 }
 
 // Stock is one board, length or roll run and its cutting diagram.
@@ -127,6 +166,9 @@ type Stock struct {
 	Cuts     []Cut `json:"cuts"`
 	// Offcuts worth keeping, listed as stock for the next job.
 	Offcuts []Offcut `json:"offcuts,omitempty"`
+	// InHand was not bought for this job: it came from the firm's stock, from Where.
+	InHand bool   `json:"in_hand,omitempty"`
+	Where  string `json:"where,omitempty"`
 }
 
 // Cut is one piece's bounding rectangle on its stock; Y and WidthMM are 0 for lengths.

@@ -3,15 +3,17 @@ package settingout
 import (
 	"fmt"
 	"math"
-	"sort"
 
 	"gelwright/plane"
 	"gelwright/roof"
 )
 
+// upstandReachMM is the longest upstand piece that one person turns up, mm.
+const upstandReachMM = 3000
+
 // upstands cuts the mat that turns up at walls and goes over kerbs, and the
 // kerbs of openings; n is how many mat pieces there are already.
-func upstands(d roof.Deck, spec roof.Spec, material string, n int, out *SetOut) {
+func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *SetOut) {
 	layers := max(spec.UpstandLayers, 1)
 	end := int(math.Round(spec.EndLapMM))
 	add := func(p Piece) {
@@ -20,18 +22,21 @@ func upstands(d roof.Deck, spec roof.Spec, material string, n int, out *SetOut) 
 		out.Pieces = append(out.Pieces, p)
 		n++
 	}
-	stretch := func(e plane.Edge, role string, edge int, opening string, upMM, layer int, inward float64) {
-		width := min(upMM+matOnDeckMM, int(rollWidthM*1000))
-		total := int(math.Ceil(e.Length()*1000 - 0.1))
+	lay := func(e plane.Edge, s stretch, role string, edge int, opening string, upMM, layer int, inward float64) {
+		width := min(upMM+matOnDeckMM, rollMM)
+		total := int(math.Ceil((s.to-s.from)*1000 - 0.1))
 		pieces := 1
-		for total+(pieces-1)*end > pieces*trimStockMM {
+		for total+(pieces-1)*end > pieces*upstandReachMM {
 			pieces++
 		}
 		sum := total + (pieces-1)*end
 		at := 0
 		for k := 0; k < pieces; k++ {
 			l := (sum + k) / pieces
-			t0, t1 := float64(at)/float64(total), math.Min(1, float64(at+l)/float64(total))
+			place := func(mm int) float64 {
+				return (s.from + (s.to-s.from)*math.Min(1, float64(mm)/float64(total))) / e.Length()
+			}
+			t0, t1 := place(at), place(at+l)
 			p := Piece{Role: role, Edge: edge, Opening: opening, Layer: layer, Upright: true, LengthMM: l, WidthMM: width, Along: e.Tangent(t0), Corner: e.At(t0)}
 			p.Shape = stripAlong(e, t0, t1, -inward*float64(upMM)/1000, inward*matOnDeckMM/1000)
 			if loop(p.Shape).area() < 0 {
@@ -54,14 +59,18 @@ func upstands(d roof.Deck, spec roof.Spec, material string, n int, out *SetOut) 
 			switch {
 			case e.Condition.HasUpstand():
 				first := len(out.Pieces)
-				stretch(d.Outline.Edge(i), "upstand", i, "", max(up, 1), layer, 1)
+				for _, s := range freeStretches(d, i) {
+					lay(d.Outline.Edge(i), s, "upstand", i, "", max(up, 1), layer, 1)
+				}
 				for _, t := range e.Thresholds {
 					for k := first; k < len(out.Pieces); k++ {
 						sillNote(&out.Pieces[k], d.Outline.Edge(i), t)
 					}
 				}
 			case e.Condition == roof.Kerb && e.WidthMM > 0:
-				stretch(d.Outline.Edge(i), "kerb", i, "", up, layer, 1)
+				for _, s := range freeStretches(d, i) {
+					lay(d.Outline.Edge(i), s, "kerb", i, "", up, layer, 1)
+				}
 			}
 		}
 		for _, o := range d.Openings {
@@ -75,7 +84,7 @@ func upstands(d roof.Deck, spec roof.Spec, material string, n int, out *SetOut) 
 					continue
 				}
 				// The deck lies to the right of an opening's anticlockwise side.
-				stretch(e, "kerb", -1, o.Name, max(1, int(math.Round(o.KerbMM))), layer, -1)
+				lay(e, stretch{0, e.Length()}, "kerb", -1, o.Name, max(1, int(math.Round(o.KerbMM))), layer, -1)
 			}
 		}
 	}
@@ -139,52 +148,4 @@ func patches(d roof.Deck, material string, out *SetOut) {
 			add(x.At, size, x.Kind, x.Name, 1)
 		}
 	}
-}
-
-// matStock lays all pieces of a material on its roll and sums what is cut.
-func matStock(spec roof.Spec, layers []float64, out *SetOut) {
-	byName := map[string][]int{}
-	var names []string
-	for i, p := range out.Pieces {
-		if p.Kind != Mat && p.Kind != Patch {
-			continue
-		}
-		if byName[p.Material] == nil {
-			names = append(names, p.Material)
-		}
-		byName[p.Material] = append(byName[p.Material], i)
-	}
-	sort.Strings(names)
-	for _, name := range names {
-		shelves := shelve(out.Pieces, byName[name])
-		m := Material{Name: name, Kind: Mat, Unit: "m²", Method: "area of the cut rectangles over the roll's width"}
-		var area float64
-		for k, s := range shelves {
-			m.Stock = append(m.Stock, Stock{Number: k + 1, LengthMM: s.length, WidthMM: int(rollWidthM * 1000), Cuts: s.cuts, Offcuts: shelfOffcut(s)})
-			m.Bought += float64(s.length) / 1000 * rollWidthM
-			for _, id := range s.ids {
-				out.Pieces[id].Stock = k + 1
-				m.Used += out.Pieces[id].AreaM2
-				area += float64(out.Pieces[id].LengthMM) * float64(out.Pieces[id].WidthMM) / 1e6
-			}
-		}
-		m.Bought, m.Used = round3(m.Bought), round3(m.Used)
-		m.WastePct = wastePct(m.Bought, m.Used)
-		m.Bound = round3(area)
-		m.Gap = max(0, (m.Bought-m.Bound)/math.Max(m.Bought, 1e-9))
-		m.Optimal = m.Gap < 1e-6
-		out.Materials = append(out.Materials, m)
-	}
-}
-
-// shelfOffcut is the strip left beside the pieces when it is wide and long enough to keep.
-func shelfOffcut(s shelf) []Offcut {
-	reach := 0
-	for _, c := range s.cuts {
-		reach = max(reach, c.YMM+c.WidthMM)
-	}
-	if left := int(rollWidthM*1000) - reach; left >= 150 && s.length >= 500 {
-		return []Offcut{{YMM: reach, LengthMM: s.length, WidthMM: left}}
-	}
-	return nil
 }

@@ -24,40 +24,130 @@ func (c *checker) trims(joints []joint) {
 			continue
 		}
 		e := c.deck.Outline.Edge(i)
-		where := fmt.Sprintf("edge %d", i+1)
-		pieces := byEdge[i]
-		if len(pieces) == 0 {
-			c.fault("trim.cover", where, "no trim")
-			continue
-		}
-		reached := 0.0
-		for k, p := range pieces {
-			from := positionOn(e, p.Corner)
-			to := from + float64(p.LengthMM)/1000
-			if k == 0 && from > 0.001 {
-				c.fault("trim.cover", where, "the first trim starts %.0f mm in", from*1000)
-			}
-			if k > 0 {
-				if reached-from < lap-0.002 {
-					c.fault("trim.lap", p.Number, "laps %.0f mm", (reached-from)*1000)
-				}
-				middle := (reached + from) / 2
-				if !c.allowed("trim.joint") {
-					c.trimClear(e, middle, p.Number, joints)
+		for _, free := range c.freeOf(e) {
+			var pieces []settingout.Piece
+			for _, p := range byEdge[i] {
+				if at := positionOn(e, p.Corner); at > free[0]-0.01 && at < free[1]+0.01 {
+					pieces = append(pieces, p)
 				}
 			}
-			if p.LengthMM < 300 && e.Length() > 0.3 {
-				c.fault("trim.short", p.Number, "%d mm", p.LengthMM)
-			}
-			if p.LengthMM > 3000 {
-				c.fault("trim.long", p.Number, "%d mm", p.LengthMM)
-			}
-			reached = to
-		}
-		if reached < e.Length()-0.001 {
-			c.fault("trim.cover", where, "the last trim ends %.0f mm short", (e.Length()-reached)*1000)
+			c.trimRun(e, fmt.Sprintf("edge %d", i+1), free, pieces, lap, joints)
 		}
 	}
+	c.faces(byEdge[-1])
+}
+
+// freeOf is what of an edge no opening covers, m along it, found by walking it.
+func (c *checker) freeOf(e plane.Edge) [][2]float64 {
+	l := e.Length()
+	covered := func(at float64) bool {
+		p := e.At(at / l)
+		for _, sides := range c.ground.openings {
+			for _, s := range sides {
+				if s.distance(p) < 0.005 && math.Abs(s.b.Sub(s.a).Unit().Dot(e.Tangent(at/l))) > 0.999 {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	const step = 0.0025
+	var out [][2]float64
+	from := -1.0
+	for at := 0.0; ; at = min(at+step, l) {
+		on := !covered(at)
+		if on && from < 0 {
+			from = at
+		}
+		if from >= 0 && (!on || at >= l) {
+			if at-from > 0.01 {
+				out = append(out, [2]float64{from, at})
+			}
+			from = -1
+		}
+		if at >= l {
+			return out
+		}
+	}
+}
+
+// faces: round a chimney on an edge with an upstand the trim goes on along each side
+// that stands on the deck.
+func (c *checker) faces(pieces []settingout.Piece) {
+	length := map[string]float64{}
+	for _, p := range pieces {
+		length[p.Opening] += float64(p.LengthMM)/1000 - p.EndLapMM/1000
+	}
+	for k, o := range c.deck.Openings {
+		if o.Kind != "chimney" {
+			continue
+		}
+		want, onUpstand := 0.0, false
+		for _, s := range c.ground.openings[k] {
+			on := -1
+			for i := range c.deck.Outline {
+				e := c.deck.Outline.Edge(i)
+				if e.Straight() && (segment{e.A, e.B}).distance(s.a) < 0.005 && (segment{e.A, e.B}).distance(s.b) < 0.005 {
+					on = i
+				}
+			}
+			if on < 0 {
+				want += s.length()
+			} else if on < len(c.deck.Edges) && c.deck.Edges[on].Condition.HasUpstand() {
+				onUpstand = true
+			}
+		}
+		if onUpstand && length[o.Name] < want-0.002 {
+			c.fault("trim.cover", o.Name, "%.3f m of trim round it, %.3f m are asked for", length[o.Name], want)
+		}
+	}
+}
+
+// trimRun: a free stretch of an edge is covered end to end.
+func (c *checker) trimRun(e plane.Edge, where string, free [2]float64, pieces []settingout.Piece, lap float64, joints []joint) {
+	if len(pieces) == 0 {
+		c.fault("trim.cover", where, "no trim")
+		return
+	}
+	longest := c.longestTrim()
+	reached := free[0]
+	for k, p := range pieces {
+		from := positionOn(e, p.Corner)
+		to := from + float64(p.LengthMM)/1000
+		if k == 0 && from > free[0]+0.003 {
+			c.fault("trim.cover", where, "the first trim starts %.0f mm in", (from-free[0])*1000)
+		}
+		if k > 0 {
+			if reached-from < lap-0.002 {
+				c.fault("trim.lap", p.Number, "laps %.0f mm", (reached-from)*1000)
+			}
+			if !c.allowed("trim.joint") {
+				c.trimClear(e, free, (reached+from)/2, p.Number, joints)
+			}
+		}
+		if p.LengthMM < 300 && free[1]-free[0] > 0.3 {
+			c.fault("trim.short", p.Number, "%d mm", p.LengthMM)
+		}
+		if p.LengthMM > longest {
+			c.fault("trim.long", p.Number, "%d mm", p.LengthMM)
+		}
+		reached = to
+	}
+	if reached < free[1]-0.003 {
+		c.fault("trim.cover", where, "the last trim ends %.0f mm short", (free[1]-reached)*1000)
+	}
+}
+
+// longestTrim is the longest that is sold, mm.
+func (c *checker) longestTrim() int {
+	longest := 0.0
+	for _, l := range c.given.Supply.TrimLengthsM {
+		longest = max(longest, l*1000)
+	}
+	if longest == 0 {
+		return 3000
+	}
+	return int(math.Round(longest))
 }
 
 // positionOn is the distance along an edge of a point on it.
@@ -81,10 +171,10 @@ func positionOn(e plane.Edge, p plane.Point) float64 {
 
 // trimClear: the joint is 150 mm from the edge's ends and from board joints that
 // run out to it.
-func (c *checker) trimClear(e plane.Edge, at float64, number string, joints []joint) {
+func (c *checker) trimClear(e plane.Edge, free [2]float64, at float64, number string, joints []joint) {
 	const clear = 0.149
-	if at < clear || e.Length()-at < clear {
-		c.fault("trim.clear", number, "its joint is %.0f mm from a corner", min(at, e.Length()-at)*1000)
+	if near := min(at-free[0], free[1]-at); near < clear-0.003 {
+		c.fault("trim.clear", number, "its joint is %.0f mm from a corner", near*1000)
 	}
 	p := e.At(at / e.Length())
 	for _, j := range joints {
@@ -259,7 +349,11 @@ func (c *checker) lapsApart(layer int, below, above []shape) {
 // stock: every counted piece is cut exactly once, cuts do not overlap and stay on
 // the stock, and nothing used is more than what is bought.
 func (c *checker) stock() {
-	kerf := map[settingout.Kind]int{settingout.Board: 3, settingout.Trim: 3}
+	saw := c.given.Supply.KerfMM
+	if saw == 0 {
+		saw = 3
+	}
+	kerf := map[settingout.Kind]int{settingout.Board: saw, settingout.Trim: saw}
 	pieces := map[string]settingout.Piece{}
 	want := map[string]string{}
 	for _, p := range c.plan.Pieces {
@@ -273,9 +367,15 @@ func (c *checker) stock() {
 		}
 	}
 	for _, m := range c.plan.Materials {
-		if m.Used > m.Bought+1e-6 {
-			c.fault("stock.short", m.Name, "%.3f %s used, %.3f bought", m.Used, m.Unit, m.Bought)
+		have := m.Bought + m.TakenQuantity
+		if m.Kind == settingout.Mat {
+			have = m.Bought
 		}
+		if m.Used > have+1e-3 {
+			c.fault("stock.short", m.Name, "%.3f %s used, %.3f bought and taken", m.Used, m.Unit, have)
+		}
+		c.inHand(m)
+		c.rolls(m)
 		for _, s := range m.Stock {
 			for i, cut := range s.Cuts {
 				p, ok := pieces[cut.Piece]
@@ -311,5 +411,102 @@ func (c *checker) stock() {
 	sort.Strings(missing)
 	for _, number := range missing {
 		c.fault("stock.missing", number, "is cut from nothing")
+	}
+}
+
+// inHand: no more is taken from stock in hand than lies there, and what is bought is
+// of a size that is sold.
+func (c *checker) inHand(m settingout.Material) {
+	type size struct{ l, w int }
+	have, want, bought := map[size]int{}, map[size]int{}, 0
+	for _, h := range c.given.Supply.InHand {
+		for _, name := range h.Materials {
+			if name == m.Name {
+				have[size{h.LengthMM, h.WidthMM}] += h.Count
+				break
+			}
+		}
+	}
+	for _, s := range m.Stock {
+		switch {
+		case s.InHand:
+			want[size{s.LengthMM, s.WidthMM}]++
+		case m.Kind == settingout.Trim:
+			bought++
+			sold := len(c.given.Supply.TrimLengthsM) == 0 && s.LengthMM == 3000
+			for _, l := range c.given.Supply.TrimLengthsM {
+				sold = sold || int(math.Round(l*1000)) == s.LengthMM
+			}
+			if !sold {
+				c.fault("stock.size", m.Name, "no trims of %d mm are sold", s.LengthMM)
+			}
+		case m.Kind == settingout.Board:
+			bought++
+			if float64(s.LengthMM) > c.spec.Board.LengthM*1000+0.5 || float64(s.WidthMM) > c.spec.Board.WidthM*1000+0.5 {
+				c.fault("stock.size", m.Name, "no boards of %d by %d mm are sold", s.LengthMM, s.WidthMM)
+			}
+		}
+	}
+	if m.Kind != settingout.Mat && bought != m.Items && len(m.Stock) > 0 {
+		c.fault("stock.count", m.Name, "%d are bought, %d are cut", m.Items, bought)
+	}
+	for s, n := range want {
+		if n > have[s] {
+			c.fault("stock.in-hand", m.Name, "%d pieces of %d by %d mm are taken, %d are in hand", n, s.l, s.w, have[s])
+		}
+	}
+}
+
+// rolls: every run that is not cut from a loose piece comes off one roll, whole, and
+// rolls in hand are not used twice.
+func (c *checker) rolls(m settingout.Material) {
+	if m.Kind != settingout.Mat {
+		return
+	}
+	length := map[int]int{}
+	for _, s := range m.Stock {
+		if !s.InHand {
+			length[s.Number] = s.LengthMM
+		}
+	}
+	begun := map[int]int{}
+	bought := 0
+	for _, r := range m.Rolls {
+		left := r.LengthMM
+		for _, n := range r.Runs {
+			l, ok := length[n]
+			if !ok {
+				c.fault("rolls.run", m.Name, "run %d is cut twice or is no run", n)
+			}
+			delete(length, n)
+			left -= l
+		}
+		if left < 0 || left != r.LeftMM {
+			c.fault("rolls.length", fmt.Sprintf("%s, roll %d", m.Name, r.Number), "%d mm are left, %d stated", left, r.LeftMM)
+		}
+		if r.InHand {
+			begun[r.LengthMM]++
+		} else {
+			bought++
+		}
+	}
+	if len(length) > 0 {
+		c.fault("rolls.missing", m.Name, "%d runs come off no roll", len(length))
+	}
+	if bought != m.Items {
+		c.fault("rolls.count", m.Name, "%d rolls are bought, %d are begun", m.Items, bought)
+	}
+	for l, n := range begun {
+		have := 0
+		for _, h := range c.given.Supply.InHand {
+			for _, name := range h.Materials {
+				if name == m.Name && h.LengthMM == l {
+					have += h.Count
+				}
+			}
+		}
+		if n > have {
+			c.fault("stock.in-hand", m.Name, "%d part rolls of %d mm are taken, %d are in hand", n, l, have)
+		}
 	}
 }

@@ -27,6 +27,7 @@ type checker struct {
 	deck   roof.Deck
 	spec   roof.Spec
 	plan   settingout.SetOut
+	given  settingout.Given
 	ground ground
 	faults []Fault
 	counts map[string]int
@@ -42,9 +43,14 @@ func (c *checker) fault(code, where, format string, args ...any) {
 	}
 }
 
-// Check returns the faults of a set-out; none when it holds.
+// Check returns the faults of a set-out from the usual stock; none when it holds.
 func Check(d roof.Deck, spec roof.Spec, s settingout.SetOut) []Fault {
-	c := &checker{deck: d, spec: spec, plan: s, counts: map[string]int{}}
+	return CheckFrom(d, spec, settingout.Given{}, s)
+}
+
+// CheckFrom returns the faults of a set-out from the stock given; none when it holds.
+func CheckFrom(d roof.Deck, spec roof.Spec, given settingout.Given, s settingout.SetOut) []Fault {
+	c := &checker{deck: d, spec: spec, plan: s, given: given, counts: map[string]int{}}
 	c.ground.outline = ringSides(d.Outline)
 	for _, o := range d.Openings {
 		c.ground.openings = append(c.ground.openings, ringSides(o.Outline))

@@ -1,0 +1,175 @@
+package settingout
+
+import (
+	"fmt"
+	"math"
+	"sort"
+)
+
+// Supply is what the merchant sells and what the firm has in hand. Its zero value
+// is the usual stock: trims of 3.0 m, rolls 1.0 m wide of 30 kg, a saw that takes
+// 3 mm, offcuts kept from 0.5 m on. All defaults of stock are set in this file.
+type Supply struct {
+	// TrimLengthsM are the lengths trims are sold in, m.
+	TrimLengthsM []float64
+	// TrimCost is the price of a trim of each length, in any one currency; without
+	// a price for every length the metres bought are what counts.
+	TrimCost []float64
+	// Rolls are the rolls each mat or tissue is sold in.
+	Rolls []RollSize
+	// KerfMM is lost at each saw cut, KeepMM the shortest offcut worth keeping.
+	KerfMM, KeepMM int
+	// InHand is cut before anything is bought, at no cost.
+	InHand []InHand
+}
+
+// RollSize is the roll a material comes in.
+type RollSize struct {
+	// Material as the set-out names it: "mat 450 g/m²".
+	Material string
+	// WidthM and LengthM of a whole roll; 0 is the usual.
+	WidthM, LengthM float64
+}
+
+// InHand is a length, a piece of board or a part of a roll that the firm has.
+type InHand struct {
+	// Materials it may be used for, as the set-out names them: "trim kerb".
+	Materials []string
+	// LengthMM lies along a board's stiff way or a roll's length. WidthMM is 0 for
+	// lengths; for mat 0 is the roll's whole width.
+	LengthMM, WidthMM int
+	Count             int
+	// Where it lies, in words.
+	Where string
+	// Bought marks a roll begun on another deck of the same job.
+	Bought bool
+}
+
+const (
+	usualTrimMM   = 3000
+	usualRollM    = 1.000
+	usualRollKG   = 30.0 // gives the roll's length from the glass weight
+	usualKerfMM   = 3
+	usualKeepMM   = 500
+	leastKeepMM   = 150 // the narrowest piece of board or mat that is kept
+	longestTrimMM = 12000
+)
+
+// sizes is a Supply with every default taken, in whole millimetres.
+type sizes struct {
+	trims  []int // ascending
+	costs  []float64
+	kerf   int
+	keep   int
+	rolls  map[string]roll
+	inHand []InHand
+	priced bool
+}
+
+// roll is a material's roll, mm.
+type roll struct{ width, length int }
+
+// sizesOf takes the defaults; it is an error when a size cannot be cut from.
+func (s Supply) sizesOf() (sizes, error) {
+	out := sizes{kerf: s.KerfMM, keep: s.KeepMM, rolls: map[string]roll{}, inHand: append([]InHand(nil), s.InHand...)}
+	if out.kerf == 0 {
+		out.kerf = usualKerfMM
+	}
+	if out.keep == 0 {
+		out.keep = usualKeepMM
+	}
+	if out.kerf < 0 || out.kerf > 20 || out.keep < 0 {
+		return out, fmt.Errorf("stock: a saw cut of %d mm or an offcut of %d mm cannot be: give 0 to 20 mm and 50 mm or more", out.kerf, out.keep)
+	}
+	type length struct {
+		mm   int
+		cost float64
+	}
+	var list []length
+	out.priced = len(s.TrimCost) > 0 && len(s.TrimCost) == len(s.TrimLengthsM)
+	for i, l := range s.TrimLengthsM {
+		mm := int(math.Round(l * 1000))
+		if mm < 2*trimLeastMM || mm > longestTrimMM {
+			return out, fmt.Errorf("stock.trim_lengths_m: trims of %g m cannot be set out: give 0.6 to 12 m", l)
+		}
+		c := l
+		if out.priced {
+			if c = s.TrimCost[i]; !(c > 0) {
+				return out, fmt.Errorf("stock: the price of a trim of %g m is %g: give more than 0 or no prices", l, c)
+			}
+		}
+		list = append(list, length{mm, c})
+	}
+	if len(list) == 0 {
+		list = []length{{usualTrimMM, usualTrimMM / 1000}}
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].mm < list[j].mm })
+	for i, l := range list {
+		if i > 0 && l.mm == list[i-1].mm {
+			continue
+		}
+		out.trims, out.costs = append(out.trims, l.mm), append(out.costs, l.cost)
+	}
+	for _, r := range s.Rolls {
+		out.rolls[r.Material] = roll{int(math.Round(r.WidthM * 1000)), int(math.Round(r.LengthM * 1000))}
+	}
+	for _, h := range s.InHand {
+		if h.LengthMM < 1 || h.WidthMM < 0 || h.Count < 0 {
+			return out, fmt.Errorf("stock in hand: %d pieces of %d by %d mm for %v: give whole sizes and counts", h.Count, h.LengthMM, h.WidthMM, h.Materials)
+		}
+	}
+	return out, nil
+}
+
+// longest is the longest trim sold, mm.
+func (s sizes) longest() int { return s.trims[len(s.trims)-1] }
+
+// roll returns the roll of a mat or tissue of this weight.
+func (s sizes) roll(material string, gPerM2 float64) roll {
+	r := s.rolls[material]
+	if r.width <= 0 {
+		r.width = int(usualRollM * 1000)
+	}
+	if r.length <= 0 && gPerM2 > 0 {
+		r.length = int(usualRollKG * 1000 / gPerM2 / (float64(r.width) / 1000) * 1000)
+	}
+	return r
+}
+
+// serves reports whether it may be used for the material.
+func (h InHand) serves(material string) bool {
+	for _, m := range h.Materials {
+		if m == material {
+			return true
+		}
+	}
+	return false
+}
+
+// Less returns the supply for the next deck of a job: what this set-out took from
+// stock is gone, and the rolls it began are to be used first.
+func (s Supply) Less(plan SetOut) Supply {
+	out := s
+	out.InHand = append([]InHand(nil), s.InHand...)
+	for _, m := range plan.Materials {
+		for _, t := range m.Taken {
+			for i := range out.InHand {
+				if h := &out.InHand[i]; h.serves(m.Name) && h.LengthMM == t.LengthMM && h.WidthMM == t.WidthMM && h.Where == t.Where && h.Bought == t.Bought {
+					n := min(h.Count, t.Count)
+					h.Count -= n
+					t.Count -= n
+				}
+			}
+		}
+		for _, r := range m.Rolls {
+			if r.LeftMM >= usualKeepMM {
+				h := InHand{Materials: []string{m.Name}, LengthMM: r.LeftMM, Count: 1, Where: r.Where, Bought: r.Bought}
+				if h.Bought && h.Where == "" {
+					h.Where = "begun on deck " + plan.Deck
+				}
+				out.InHand = append(out.InHand, h)
+			}
+		}
+	}
+	return out
+}
