@@ -109,7 +109,7 @@ func tellNow(out io.Writer, o *outlook, a *programme.Advice) error {
 	}
 	if a.Plan != nil {
 		fmt.Fprintf(&b, "  all holds with %.0f %%; finished %s\n", 100*a.PBest, a.Plan.Finish.In(zone).Format("Mon 2 Jan 15:04"))
-		for _, s := range a.Plan.Slots {
+		for _, s := range a.Plan.Sessions() {
 			fmt.Fprintf(&b, "    %-34s %s to %s  %3.0f %%\n", s.Name, s.Start.In(zone).Format("Mon 15:04"), s.End.In(zone).Format("Mon 15:04"), 100*s.P)
 		}
 	}

@@ -31,6 +31,7 @@ import (
 // weatherFlags are what both when and now need to know.
 type weatherFlags struct {
 	forecast, firm, from, keep string
+	rest                       []string
 	fetch, norms               bool
 	days, people, courses      int
 	target                     float64
@@ -47,6 +48,7 @@ func (w *weatherFlags) add(cmd *cobra.Command) {
 	f.IntVar(&w.days, "days", 14, "days to look at")
 	f.IntVar(&w.people, "people", 0, "crew on the roof, in place of the file's")
 	f.IntVar(&w.courses, "courses", 31, "courses of the weather made round a single forecast")
+	f.StringSliceVar(&w.rest, "rest", nil, "days without work, 'Sat,Sun'")
 	f.Float64Var(&w.target, "target", 0.9, "probability that counts as sure")
 	f.StringArrayVar(&w.overrides, "override", nil, "lift a limit on your word, 'frost ahead: winter grade, tented'; recorded")
 }
@@ -58,11 +60,12 @@ type outlook struct {
 	work     *works.Work
 	credit   string
 	notes    []string
+	// norms: typical days stand in for a forecast.
+	norms bool
 }
 
 // lookOut reads roof, firm and weather and prepares the programme.
 func (w *weatherFlags) lookOut(cmd *cobra.Command, path string, at time.Time) (*outlook, error) {
-	ctx := cmd.Context()
 	job, err := readRoof(path, cmd.InOrStdin(), cmd.ErrOrStderr())
 	if err != nil {
 		return nil, err
@@ -71,6 +74,12 @@ func (w *weatherFlags) lookOut(cmd *cobra.Command, path string, at time.Time) (*
 	if err != nil {
 		return nil, err
 	}
+	return w.lay(cmd, job, firm, at)
+}
+
+// lay plans a job and lays the weather on it.
+func (w *weatherFlags) lay(cmd *cobra.Command, job roof.Job, firm *firmfile.Firm, at time.Time) (*outlook, error) {
+	ctx := cmd.Context()
 	in := inputOf(job, firm)
 	p, err := plan.Make(ctx, in)
 	if err != nil {
@@ -116,7 +125,7 @@ func (w *weatherFlags) lookOut(cmd *cobra.Command, path string, at time.Time) (*
 		o.notes = append(o.notes, fmt.Sprintf("the first %d of %d members are used", programme.MostMembers, len(f.Members)))
 		f.Members = f.Members[:programme.MostMembers]
 	}
-	o.credit = f.Credit
+	o.credit, o.norms = f.Credit, f.Members[0].Norms
 	o.notes = append(append(o.notes, f.Notes...), f.Members[0].Notes...)
 	if o.work, err = works.Of(ctx, p, in.Catalogue, ratesOf(firm), w.people); err != nil {
 		return nil, err
@@ -129,6 +138,17 @@ func (w *weatherFlags) lookOut(cmd *cobra.Command, path string, at time.Time) (*
 	overrides, err := overridesOf(w.overrides)
 	if err != nil {
 		return nil, err
+	}
+	for _, r := range w.rest {
+		found := false
+		for d := time.Sunday; d <= time.Saturday; d++ {
+			if len(r) >= 2 && strings.HasPrefix(strings.ToLower(d.String()), strings.ToLower(r)) {
+				o.work.Hours.Off[d], found = true, true
+			}
+		}
+		if !found {
+			return nil, coded{exitUsage, fmt.Errorf("--rest: %q is no day of the week. Write Sat,Sun", r)}
+		}
 	}
 	ask := programme.Input{Stages: o.work.Stages, Members: courses, Site: site, Hours: o.work.Hours, Target: w.target, Overrides: overrides}
 	if by := p.Job.Work.FinishBy; by != "" {
@@ -350,6 +370,8 @@ func tellWhen(out io.Writer, o *outlook, r *programme.Result) error {
 	switch {
 	case r.Impossible != nil:
 		fmt.Fprintf(&b, "On no day: %v\n", r.Impossible)
+	case o.norms && r.Likeliest != nil:
+		fmt.Fprintf(&b, "There is no forecast. On dry days usual for the season: begin %s, finished %s. Rain is not counted: look again with a forecast.\n", day(r.Likeliest.Begin), day(r.Likeliest.Finish))
 	case r.Sure != nil:
 		fmt.Fprintf(&b, "Begin %s, finished %s: every stage holds with %.0f %%.\n", day(r.Sure.Begin), day(r.Sure.Finish), 100*r.Sure.P)
 	case r.Likeliest != nil:
@@ -362,10 +384,12 @@ func tellWhen(out io.Writer, o *outlook, r *programme.Result) error {
 		best = r.Likeliest
 	}
 	if best != nil {
-		fmt.Fprintf(&b, "A crew that waits for the hour finishes in %.0f %%, stops with nothing spoiled in %.0f %%, loses work in %.0f %% of the courses.\n",
-			100*best.Rehearsed.Finished, 100*best.Rehearsed.Stopped, 100*best.Rehearsed.Spoiled)
+		if !o.norms {
+			fmt.Fprintf(&b, "A crew that waits for the hour finishes in %.0f %%, stops with nothing spoiled in %.0f %%, loses work in %.0f %% of the courses.\n",
+				100*best.Rehearsed.Finished, 100*best.Rehearsed.Stopped, 100*best.Rehearsed.Spoiled)
+		}
 		fmt.Fprintf(&b, "\n%-34s %-17s %-17s %-13s %5s\n", "stage", "from", "to", "latest start", "holds")
-		for _, s := range best.Slots {
+		for _, s := range best.Sessions() {
 			fmt.Fprintf(&b, "%-34s %-17s %-17s %-13s %4.0f %%\n", s.Name, day(s.Start), day(s.End), s.Latest.In(zone).Format("15:04"), 100*s.P)
 			if s.Again != "" {
 				fmt.Fprintf(&b, "    %s\n", s.Again)
@@ -430,7 +454,7 @@ func calendarOf(o *outlook, p *programme.Plan) string {
 	cal := ics.NewCalendarFor("gelwright")
 	cal.SetMethod(ics.MethodPublish)
 	stamp := stampOf(o, p)
-	for i, s := range p.Slots {
+	for i, s := range p.Sessions() {
 		e := cal.AddEvent(fmt.Sprintf("%d-%s-%s@gelwright", i+1, strings.ReplaceAll(s.Key, " ", "-"), p.Begin.UTC().Format("20060102T1504")))
 		e.SetDtStampTime(stamp)
 		e.SetStartAt(s.Start)
@@ -456,7 +480,8 @@ func calendarOf(o *outlook, p *programme.Plan) string {
 
 // writePictures draws the days of a plan and the fortnight.
 func writePictures(o *outlook, p *programme.Plan, now time.Time, dir string) error {
-	sheets, phones, err := picturesOf(o, p, now)
+	days := len(wetDays(o, p)) + 1
+	sheets, phones, err := picturesOf(o, p, now, 1, days)
 	if err != nil {
 		return err
 	}
@@ -488,37 +513,43 @@ func writePictures(o *outlook, p *programme.Plan, now time.Time, dir string) err
 	return nil
 }
 
-// picturesOf draws a sheet and a phone picture for each day with wet work, and the
-// fortnight as the last sheet.
-func picturesOf(o *outlook, p *programme.Plan, now time.Time) ([]*drawing.Sheet, []*scene.Scene, error) {
-	var days []*programme.Day
+// mostDays is how many wet days get a sheet of their own.
+const mostDays = 10
+
+// wetDays lists the days of a plan that have wet work, each by its first slot.
+func wetDays(o *outlook, p *programme.Plan) []time.Time {
+	var days []time.Time
 	seen := map[string]bool{}
-	zone := o.prepared.Zone()
 	for _, s := range p.Slots {
-		key := s.Start.In(zone).Format("2006-01-02")
-		if !s.Kind.Wet() || seen[key] || len(days) >= 10 {
+		key := s.Start.In(o.prepared.Zone()).Format("2006-01-02")
+		if !s.Kind.Wet() || seen[key] || len(days) >= mostDays {
 			continue
 		}
 		seen[key] = true
-		d, err := o.prepared.DayOf(p, s.Start)
+		days = append(days, s.Start)
+	}
+	return days
+}
+
+// picturesOf draws a sheet and a phone picture for each day with wet work, and the
+// fortnight as the last sheet; the first bears number first of of.
+func picturesOf(o *outlook, p *programme.Plan, now time.Time, first, of int) ([]*drawing.Sheet, []*scene.Scene, error) {
+	var sheets []*drawing.Sheet
+	var phones []*scene.Scene
+	for i, start := range wetDays(o, p) {
+		d, err := o.prepared.DayOf(p, start)
 		if err != nil {
 			return nil, nil, err
 		}
 		d.Now = now
-		days = append(days, d)
-	}
-	var sheets []*drawing.Sheet
-	var phones []*scene.Scene
-	of := len(days) + 1
-	for i, d := range days {
-		s, err := drawing.DaySheet(drawing.TitleOf(&o.job, "The day: "+d.From.In(zone).Format("Monday 2 January"), i+1, of), d)
+		s, err := drawing.DaySheet(drawing.TitleOf(&o.job, "The day: "+d.From.In(o.prepared.Zone()).Format("Monday 2 January"), first+i, of), d)
 		if err != nil {
 			return nil, nil, err
 		}
 		sheets = append(sheets, s)
 		phones = append(phones, drawing.DayPhone(o.job.Name, d))
 	}
-	f, err := fortnightOf(o, of)
+	f, err := fortnightOf(o, first+len(sheets), of)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -526,7 +557,7 @@ func picturesOf(o *outlook, p *programme.Plan, now time.Time) ([]*drawing.Sheet,
 }
 
 // fortnightOf draws laminating and top-coating hours side by side.
-func fortnightOf(o *outlook, of int) (*drawing.Sheet, error) {
+func fortnightOf(o *outlook, sheet, of int) (*drawing.Sheet, error) {
 	var rows []drawing.Outlook
 	for _, kind := range []programme.Kind{programme.Laminate, programme.TopCoat} {
 		for i, s := range o.work.Stages {
@@ -541,7 +572,7 @@ func fortnightOf(o *outlook, of int) (*drawing.Sheet, error) {
 			break
 		}
 	}
-	return drawing.Fortnight(drawing.TitleOf(&o.job, "Fortnight: go, wait, no-go by the hour", of, of), rows, o.prepared.Zone())
+	return drawing.Fortnight(drawing.TitleOf(&o.job, "Fortnight: go, wait, no-go by the hour", sheet, of), rows, o.prepared.Zone())
 }
 
 // clockNear reads a time given as 15:04, on the day of another, or in full.
