@@ -78,3 +78,41 @@ func TestTheLeastDoseMayLeaveFewerThanWanted(t *testing.T) {
 		t.Errorf("more than the least dose leaves: %v", err)
 	}
 }
+
+// On a deck in the sun conversion would close the over-coating window within hours; a
+// laminate without wax bonds for the trade's 24 h all the same (common practice), and a
+// waxed coat does not.
+func TestAHotDeckKeepsTheOverCoatingWindow(t *testing.T) {
+	g, _ := sheetGel(t, "resin.all-season")
+	at := func(th Thresholds) (Hardenings, Range) {
+		r, err := FilmRange(ctx, g, Roof(), Film{ResinKGPerM2: 1.1, GlassKGPerM2: 0.45, Base: []Reading{{0, 32}, {120, 60}}}, 1, th, Doubts{}, 16)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tb, err := NewTable(ctx, g, TableAsk{Kinetics: Roof(), Thresholds: th}.Narrow(g, 1.1))
+		if err != nil {
+			t.Fatal(err)
+		}
+		u, err := tb.Under(OverCoatUntil, []Reading{{0, 32}, {120, 60}}, 1, 1.1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.Hardening, u
+	}
+	h, table := at(RoofThresholds())
+	near(t, "laminate", h[OverCoatUntil].LikelyMin, 24*60, 1e-9)
+	near(t, "laminate, by table", table.LikelyMin, 24*60, 1e-9)
+	bare := RoofThresholds()
+	bare.EarliestMin = [milestones]float64{}
+	if b, _ := at(bare); b[OverCoatUntil].HighMin >= 24*60 || b[Walk] != h[Walk] || b[FullCure] != h[FullCure] {
+		t.Errorf("without the floor %v, with it %v", b, h)
+	}
+	if c, _ := at(TopCoatThresholds()); c[OverCoatUntil].HighMin > 3*60 {
+		t.Errorf("a waxed coat bonds for %v", c[OverCoatUntil])
+	}
+	wrong := RoofThresholds()
+	wrong.EarliestMin[OverCoatUntil] = 60 * 60
+	if wrong.check() == nil {
+		t.Error("a window that closes before it may passes")
+	}
+}

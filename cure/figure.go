@@ -57,5 +57,8 @@ func MilestoneFigure(m Milestone, r Range, gel *working.Figure, k Kinetics, th T
 	if l := th.LatestMin[m]; l > 0 && r.LikelyMin >= l {
 		note = working.Number(l/60) + " h are taken as the most whatever the temperature; " + note
 	}
+	if e := th.EarliestMin[m]; e > 0 && r.LikelyMin <= e {
+		note = working.Number(e/60) + " h are taken as the least, since a laminate without wax stays tacky by the air; " + note
+	}
 	return f.Noting(note)
 }

@@ -287,10 +287,7 @@ func (s *filmState) finish() {
 }
 
 func (s *filmState) reach(m Milestone, min float64) {
-	if l := s.th.LatestMin[m]; l > 0 {
-		min = math.Min(min, l)
-	}
-	s.out.Hardening[m] = math.Min(s.out.Hardening[m], min)
+	s.out.Hardening[m] = math.Min(s.out.Hardening[m], s.th.held(m, min))
 }
 
 func (s *filmState) step(ctx context.Context, end float64) error {

@@ -45,7 +45,7 @@ func (t *Table) LearnHardening(logs []HardLog) (Table, HardLearned, error) {
 			return Table{}, HardLearned{}, fmt.Errorf("cure: hardening log %d: %s after %g min: give a milestone after gel and its minutes", i+1, l.Milestone, l.Min)
 		}
 		free := *t
-		free.LatestMin = [milestones]float64{}
+		free.LatestMin, free.EarliestMin = [milestones]float64{}, [milestones]float64{}
 		r, err := free.Under(l.Milestone, l.Deck, l.CatalystPct, l.ResinKGPerM2)
 		if err != nil {
 			return Table{}, HardLearned{}, fmt.Errorf("cure: hardening log %d: %w", i+1, err)

@@ -12,6 +12,8 @@ import (
 // Temperatures at which a bucket of curing resin becomes dangerous, °C (from memory,
 // to be confirmed).
 const (
+	// worthKG: a safe rest smaller than this is no advice.
+	worthKG = 0.05
 	// scaldC: skin burns at once.
 	scaldC = 60.0
 	// smokeC: it smokes, stinks of styrene, and thin plastic pails soften.
@@ -90,7 +92,7 @@ func (k Kinetics) LeftOver(ctx context.Context, kg, densityKGPerL, pct, airC flo
 			{Text: "pour it out thin, 10 mm at most, in a metal tray outdoors, away from solvent, rags and people"},
 			{Text: "mix only what is laid before it gels"},
 		}
-		if d.SafeKG > 0 {
+		if d.SafeKG >= worthKG {
 			d.Remedies = append(d.Remedies, check.Remedy{Text: fmt.Sprintf("leave no more than %.2g kg together", d.SafeKG)})
 		}
 	}

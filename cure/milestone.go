@@ -68,18 +68,22 @@ type Thresholds struct {
 	// LatestMin bounds a milestone in time whatever the conversion: the over-coating
 	// window closes by dust and damp too. 0 for none.
 	LatestMin [milestones]float64 `json:"latest_min"`
-	Standing  working.Source      `json:"source"`
+	// EarliestMin holds a milestone back whatever the conversion: a laminate without wax
+	// stays tacky by the air, however hard it is below. 0 for none.
+	EarliestMin [milestones]float64 `json:"earliest_min"`
+	Standing    working.Source      `json:"source"`
 }
 
 // RoofThresholds are conversions at which the set "roof", scaled to a gel of 20 min at
 // 20 °C, reaches what the trade observes at 20, 10 and 5 °C with its usual doses: walk
 // after 45–90 min, 2–3 h; safe from rain after 2, 4 and 6 h; over-coating within 24 h,
-// 48 h when cool; full cure in 5–7 days. They go with that set and no other.
+// 48 h when cool; full cure in 5–7 days. They go with that set and no other. The
+// over-coating window of a hot deck is held open for the trade's 24 h.
 func RoofThresholds() Thresholds {
 	return Thresholds{
 		Alpha:     [milestones]float64{Trim: 0.25, Walk: 0.62, Sand: 0.75, RainSafe: 0.83, OverCoatFrom: 0.83, OverCoatUntil: 0.96, FullCure: 0.985},
-		LatestMin: [milestones]float64{OverCoatUntil: 48 * 60},
-		Standing:  working.Source{Title: "conversions fitted to the trade's hardening times", Standing: working.CommonPractice},
+		LatestMin: [milestones]float64{OverCoatUntil: 48 * 60}, EarliestMin: [milestones]float64{OverCoatUntil: 24 * 60},
+		Standing: working.Source{Title: "conversions fitted to the trade's hardening times", Standing: working.CommonPractice},
 	}
 }
 
@@ -90,7 +94,7 @@ func TopCoatThresholds() Thresholds {
 	th := RoofThresholds()
 	th.Alpha[OverCoatFrom], th.Alpha[OverCoatUntil] = 0.06, 0.60
 	th.Alpha[Sand], th.Alpha[Walk] = 0.94, 0.96
-	th.LatestMin = [milestones]float64{OverCoatUntil: 3 * 60}
+	th.LatestMin, th.EarliestMin = [milestones]float64{OverCoatUntil: 3 * 60}, [milestones]float64{}
 	return th
 }
 
@@ -101,6 +105,14 @@ func (th Thresholds) alpha(m Milestone, k *Kinetics) float64 {
 	return th.Alpha[m]
 }
 
+// held is a time of a milestone within its earliest and latest.
+func (th *Thresholds) held(m Milestone, min float64) float64 {
+	if l := th.LatestMin[m]; l > 0 {
+		min = math.Min(min, l)
+	}
+	return math.Max(min, th.EarliestMin[m])
+}
+
 func (th Thresholds) check() error {
 	for m := Trim; m < milestones; m++ {
 		if a := th.Alpha[m]; !(a > 0 && a < 1) {
@@ -108,6 +120,9 @@ func (th Thresholds) check() error {
 		}
 		if l := th.LatestMin[m]; !(l >= 0) || math.IsInf(l, 0) {
 			return fmt.Errorf("cure: %s at the latest after %g min: give minutes, or 0", m, l)
+		}
+		if e, l := th.EarliestMin[m], th.LatestMin[m]; !(e >= 0) || math.IsInf(e, 0) || l > 0 && e > l {
+			return fmt.Errorf("cure: %s at the earliest after %g min: give minutes below the latest, or 0", m, e)
 		}
 	}
 	return nil

@@ -166,7 +166,10 @@ func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th T
 		c.ResinKGPerM2, c.GlassKGPerM2 = f.ResinKGPerM2*scale, f.GlassKGPerM2*scale
 		dose := pct * math.Exp(doubts.DosePct/100*d.dose)
 		case1 := k.matched(math.Exp(dot(law, regressors(startC, pct))), law[1], law[2], startC, pct)
-		run, err := case1.Film(ctx, c, dose, th.shifted(doubts.EyeLogit*d.eye))
+		// Bounds in time are laid over the case's spread, not into it.
+		free := th.shifted(doubts.EyeLogit * d.eye)
+		free.LatestMin, free.EarliestMin = [milestones]float64{}, [milestones]float64{}
+		run, err := case1.Film(ctx, c, dose, free)
 		if err != nil {
 			return FilmRanges{}, err
 		}
@@ -174,10 +177,7 @@ func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th T
 		cases[AtGel] = append(cases[AtGel], gel)
 		for m := Trim; m < milestones; m++ {
 			min := gel + later*(run.Hardening[m]-gel)
-			if l := th.LatestMin[m]; l > 0 {
-				min = math.Min(min, l)
-			}
-			cases[m] = append(cases[m], min)
+			cases[m] = append(cases[m], th.held(m, min))
 		}
 		peaks = append(peaks, run.PeakC)
 	}

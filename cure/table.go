@@ -30,6 +30,8 @@ type Table struct {
 	WorstPct  [milestones]float64 `json:"worst_pct"`
 	UsualPct  [milestones]float64 `json:"usual_pct"`
 	LatestMin [milestones]float64 `json:"latest_min"`
+	// EarliestMin as in Thresholds.
+	EarliestMin [milestones]float64 `json:"earliest_min"`
 }
 
 // TableAsk says what a table is for. Zero values take the defaults.
@@ -106,9 +108,9 @@ func NewTable(ctx context.Context, g Gel, ask TableAsk) (Table, error) {
 	if err := a.Kinetics.Check(); err != nil {
 		return Table{}, err
 	}
-	t := Table{Law: g, TempsC: a.TempsC, Pcts: a.Pcts, ResinKGPerM2: a.ResinKGPerM2, LatestMin: a.Thresholds.LatestMin}
+	t := Table{Law: g, TempsC: a.TempsC, Pcts: a.Pcts, ResinKGPerM2: a.ResinKGPerM2, LatestMin: a.Thresholds.LatestMin, EarliestMin: a.Thresholds.EarliestMin}
 	// The cap in time is laid over the interpolation, not into it.
-	a.Thresholds.LatestMin = [milestones]float64{}
+	a.Thresholds.LatestMin, a.Thresholds.EarliestMin = [milestones]float64{}, [milestones]float64{}
 	for m := range t.LnMin {
 		t.LnMin[m] = make([]float64, len(t.TempsC)*len(t.Pcts)*len(t.ResinKGPerM2))
 	}
@@ -224,10 +226,8 @@ func (t *Table) half(m Milestone, tempC, pct float64) float64 {
 }
 
 func (t *Table) capped(m Milestone, r Range) Range {
-	if l := t.LatestMin[m]; l > 0 {
-		return Range{math.Min(r.LowMin, l), math.Min(r.LikelyMin, l), math.Min(r.HighMin, l)}
-	}
-	return r
+	th := Thresholds{LatestMin: t.LatestMin, EarliestMin: t.EarliestMin}
+	return Range{th.held(m, r.LowMin), th.held(m, r.LikelyMin), th.held(m, r.HighMin)}
 }
 
 // Chance returns the probability that a milestone is reached by a time, from mixing,

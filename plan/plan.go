@@ -46,6 +46,8 @@ type Plan struct {
 	Decks           []Deck   `json:"decks"`
 	// Passes are the wet work in order: details, mat by layer, top coat.
 	Passes []Pass `json:"passes"`
+	// Wet is how each pass hardens at the day's temperatures.
+	Wet []WetPass `json:"wet,omitempty"`
 	// DoseCard gives the dose over the temperatures the day may bring.
 	DoseCard DoseCard       `json:"dose_card"`
 	Order    Order          `json:"order"`
@@ -95,6 +97,8 @@ type Deck struct {
 	// LowPointFault says where water does not reach a drain; empty when it does.
 	LowPointFault string  `json:"low_point_fault,omitempty"`
 	Waters        []Water `json:"waters"`
+	// Pools are where water must stand before it leaves, or has no way out.
+	Pools []Pool `json:"pools,omitempty"`
 	// Blocked is what stands on an enclosed deck when its outlet is blocked.
 	Blocked *Blocked `json:"blocked,omitempty"`
 	// JointsProposed part a field that is too large, when the survey has no such joints.
@@ -148,8 +152,9 @@ type maker struct {
 	coat     material.Resin
 	catalyst material.Catalyst
 	tempC    float64
-	// leave holds the catchments of each deck once worked out.
-	leave [][]leaving
+	// leave holds the catchments of each deck once worked out; routes the same with
+	// standing water led on.
+	leave, routes [][]leaving
 }
 
 func (m *maker) step(name string) error {
@@ -198,6 +203,7 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 		{"dose card", m.doseCard},
 		{"quantities", m.order},
 		{"design checks", m.checks},
+		{"hardening", m.wet},
 		{"the day", m.day},
 		{"method", m.method},
 	} {
