@@ -5,4 +5,4 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 export CGO_ENABLED=0
 go build -o bin/gelwright ./cmd/gelwright
-bin/gelwright plan examples/r01-garage.yaml --out out/garage
+bin/gelwright plan examples/r01-garage.yaml --forecast examples/forecast.csv --out out/garage

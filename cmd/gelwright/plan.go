@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -20,6 +21,7 @@ func planCommand() *cobra.Command {
 	var out, firmPath, gelPath, explain string
 	var temp float64
 	var asJSON, quiet, strict bool
+	w := weatherFlags{days: 14, courses: 31, target: 0.9}
 	cmd := &cobra.Command{
 		Use:   "plan ROOF.yaml",
 		Short: "Plan a roof: job pack, drawings, lists and the whole plan as JSON",
@@ -42,7 +44,19 @@ file; --explain list names them all.`,
 				return err
 			}
 			if cmd.Flags().Changed("temp") {
+				if w.forecast != "" {
+					return coded{exitUsage, errors.New("give --temp or --forecast, not both: one temperature or the hours of a day")}
+				}
 				in.TempC = &temp
+			}
+			if w.forecast != "" {
+				day, err := w.dayOn(cmd, &in.Job, firm)
+				if err != nil {
+					return err
+				}
+				if !quiet && !asJSON && explain == "" {
+					fmt.Fprintf(cmd.ErrOrStderr(), "  buckets by the hours of %s …\n", day)
+				}
 			}
 			progress := func(string) {}
 			if !quiet && !asJSON && explain == "" {
@@ -57,7 +71,14 @@ file; --explain list names them all.`,
 				return explainFigure(cmd.OutOrStdout(), p, explain, asJSON)
 			}
 			if out != "" {
-				if err := writePack(cmd, p, out, progress); err != nil {
+				var more []document.More
+				if w.forecast != "" {
+					progress("wet days")
+					if more, err = w.daySheets(cmd, job, firm); err != nil {
+						return err
+					}
+				}
+				if err := writePack(cmd, p, out, progress, more); err != nil {
 					return err
 				}
 			}
@@ -80,6 +101,8 @@ file; --explain list names them all.`,
 	f.StringVar(&firmPath, "firm", "", "the firm's own file: prices, resin data, crew")
 	f.StringVar(&gelPath, "gel", "", "a gel law that 'learn --json' has written")
 	f.Float64Var(&temp, "temp", 0, "temperature of deck and resin, °C, in place of the file's")
+	f.StringVar(&w.forecast, "forecast", "", "forecast file: the hours of the day, and the wet days in the pack")
+	f.StringVar(&w.from, "from", "", "first day to look at, 2026-05-31; the file's date when the forecast holds it")
 	f.StringVar(&explain, "explain", "", "unfold the working of a figure; 'list' names them")
 	f.BoolVar(&asJSON, "json", false, "print JSON")
 	f.BoolVarP(&quiet, "quiet", "q", false, "no progress")
@@ -186,9 +209,8 @@ func distance(a, b string) int {
 }
 
 // writePack writes everything that a person takes from a plan.
-func writePack(cmd *cobra.Command, p *plan.Plan, dir string, progress func(string)) error {
-	progress("drawings and job pack")
-	files, err := document.Files(cmd.Context(), p)
+func writePack(cmd *cobra.Command, p *plan.Plan, dir string, progress func(string), more []document.More) error {
+	files, err := document.FilesWith(cmd.Context(), p, document.Options{Progress: progress, More: more})
 	if err != nil {
 		return err
 	}
