@@ -327,6 +327,20 @@ func TestGermanPackHasCommas(t *testing.T) {
 	}
 }
 
+func TestPlaces(t *testing.T) {
+	for want, list := range map[string]places{
+		"deck hall: RL01–RL03":                 {"deck hall, RL01", "deck hall, RL02", "deck hall, RL03"},
+		"deck upper; deck lower":               {"deck upper", "deck lower"},
+		"deck a, edge 1 (drip)":                {"deck a, edge 1 (drip)"},
+		"deck a: edge 1 (drip), edge 3 (drip)": {"deck a, edge 1 (drip)", "deck a, edge 3 (drip)"},
+		"":                                     places{}.and(""),
+	} {
+		if got := list.String(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
 func TestRuns(t *testing.T) {
 	for in, want := range map[string]string{
 		"B3 B1 B2 B9":                    "B1–B3, B9",

@@ -46,6 +46,8 @@ func newPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record 
 	}
 	d := &pack{pages: newPages(date, p.Job.Name, joinNonEmpty("  ·  ", p.Job.Reference, p.Job.Name, dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, refs: newRefs(p)}
 	d.record = record
+	d.f.SetLang("en-GB")
+	d.f.SetAuthor(p.Job.PreparedBy, true)
 	for _, section := range []func(){
 		d.summary, d.worries, d.defaults, func() { d.drawings(sheets) }, d.falls, d.ponds, d.buckets, d.doseCard, d.method,
 		d.cutLists, d.offcuts, d.orderList, d.checkSummary, d.safety, d.neighbours, d.records, d.workings,

@@ -280,7 +280,7 @@ var units = map[string]bool{"%": true, "°C": true, "K": true, "m": true, "m²":
 func (p *pages) words(para string) []string {
 	var out []string
 	for _, w := range strings.Fields(para) {
-		if k := len(out) - 1; k >= 0 && units[strings.TrimRight(w, ".,;:)")] && len(out[k]) < 12 {
+		if k := len(out) - 1; k >= 0 && units[strings.TrimRight(w, ".,;:)'")] && len(out[k]) < 12 {
 			if last := out[k][len(out[k])-1]; last >= '0' && last <= '9' {
 				out[k] += " " + w
 				continue

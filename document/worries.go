@@ -29,14 +29,14 @@ func (d *pack) worries() {
 			if i == 0 {
 				d.heading(head, 14)
 			}
-			d.checkItem(g.result, g.where)
+			d.checkItem(g.result, g.where.String())
 			n++
 		}
 	}
 	if len(p.Findings) > 0 {
 		d.heading("From the survey", 14)
 		for _, g := range d.alikeFindings() {
-			where := g.where
+			where := g.where.String()
 			if where != "" {
 				where += ": "
 			}
@@ -52,7 +52,44 @@ func (d *pack) worries() {
 // alikeResult is one question that has the same answer in several places.
 type alikeResult struct {
 	result check.Result
-	where  string
+	where  places
+}
+
+// places is where on the roof the same was found.
+type places []string
+
+// String names the places, those of one deck together: "deck hall: RL01–RL12".
+func (p places) String() string {
+	var order []string
+	by := map[string][]string{}
+	for _, w := range p {
+		deck, rest, _ := strings.Cut(w, ", ")
+		if by[deck] == nil {
+			order = append(order, deck)
+		}
+		by[deck] = append(by[deck], rest)
+	}
+	var out []string
+	for _, deck := range order {
+		rests := by[deck]
+		switch {
+		case len(rests) == 1:
+			out = append(out, joinNonEmpty(", ", deck, rests[0]))
+		case rests[0] == "":
+			out = append(out, deck)
+		default:
+			out = append(out, deck+": "+runs(rests))
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+// and adds a place, when one is named.
+func (p places) and(where string) places {
+	if where == "" {
+		return p
+	}
+	return append(p, where)
 }
 
 // alikeChecks gathers the checks of one verdict that say the same of several places; the
@@ -68,17 +105,17 @@ func (d *pack) alikeChecks(v check.Verdict) []alikeResult {
 		k, known := at[is]
 		if !known {
 			at[is] = len(out)
-			out = append(out, alikeResult{r, r.Where})
+			out = append(out, alikeResult{r, places{}.and(r.Where)})
 			continue
 		}
-		out[k].where = joinNonEmpty("; ", out[k].where, r.Where)
+		out[k].where = out[k].where.and(r.Where)
 	}
 	return out
 }
 
 type alikeFinding struct {
 	finding roof.Finding
-	where   string
+	where   places
 }
 
 // alikeFindings does so for what the survey raises by itself.
@@ -90,18 +127,18 @@ func (d *pack) alikeFindings() []alikeFinding {
 		k, known := at[is]
 		if !known {
 			at[is] = len(out)
-			out = append(out, alikeFinding{f, f.Where})
+			out = append(out, alikeFinding{f, places{}.and(f.Where)})
 			continue
 		}
-		out[k].where = joinNonEmpty("; ", out[k].where, f.Where)
+		out[k].where = out[k].where.and(f.Where)
 	}
 	return out
 }
 
-func (d *pack) checkItem(r check.Result, places string) {
+func (d *pack) checkItem(r check.Result, at string) {
 	where := ""
-	if places != "" {
-		where = " (" + places + ")"
+	if at != "" {
+		where = " (" + at + ")"
 	}
 	text := d.local(capital(r.Finding))
 	for _, m := range r.Remedies {
@@ -173,7 +210,7 @@ func (d *pack) checkSummary() {
 			if r.Utilisation > 0 {
 				used = d.num(100*r.Utilisation, 0)
 			}
-			rows = append(rows, []string{words[v], used, with(r.Title, d.refs.checkMark(r.Working)), g.where, d.local(capital(r.Finding)), d.source(r.Clause)})
+			rows = append(rows, []string{words[v], used, with(r.Title, d.refs.checkMark(r.Working)), g.where.String(), d.local(capital(r.Finding)), d.source(r.Clause)})
 		}
 		for _, r := range d.p.Checks {
 			if r.Verdict != v {

@@ -73,8 +73,12 @@ func cuttings(p *plan.Plan) []cutting {
 				bars = append(bars, m)
 			}
 		}
-		if len(boards) > 0 {
-			out = append(out, cutting{name: "Cutting of boards, deck " + d.Name, boards: boards})
+		for _, m := range boards {
+			what := "boards"
+			if len(boards) > 1 {
+				what = m.Name
+			}
+			out = append(out, cutting{name: "Cutting of " + what + ", deck " + d.Name, boards: []settingout.Material{m}})
 		}
 		if len(bars) > 0 {
 			out = append(out, cutting{name: "Cutting of trims, deck " + d.Name, lengths: bars})
