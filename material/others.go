@@ -32,18 +32,27 @@ func genericOthers() []Item {
 
 	aggregate := item("aggregate.0.5-1.2", "Anti-slip aggregate, sharp, 0.5–1.2 mm", KindAggregate, "kg", Pack{25, "25 kg bag"})
 	aggregate.KGPerUnit, aggregate.Hazards = 1, []string{"silica dust: pour low, mask"}
+	aggregateFine := item("aggregate.0.7-1.2", "Anti-slip aggregate, sharp, 0.7–1.2 mm", KindAggregate, "kg", Pack{25, "25 kg bag"})
+	aggregateFine.KGPerUnit, aggregateFine.Hazards = 1, []string{"silica dust: pour low, mask"}
+	flashing := item("flashing.cover", "Cover flashing, chased into the wall, 150 mm girth or more", KindTrim, "m", Pack{3, "roll of 3 m"}, Pack{6, "roll of 6 m"})
+	flashing.Note = "pieces of 1.5 m at most, lapped 100 mm; laps are counted"
+	sealant := item("sealant.wall", "Sealant for the chase over the flashing, 310 ml", KindAdhesive, "piece", Pack{1, "310 ml cartridge"}, Pack{12, "box of 12 cartridges"})
+	sealant.Note = "a joint of 10 × 10 mm takes 100 mm²: 310 ml make about 3.1 m"
+	sheet := item("sheet.temporary", "Sheet to cover the bare deck for the night, with ties", KindProtection, "m²", Pack{20, "sheet 4 × 5 m"}, Pack{48, "sheet 6 × 8 m"})
+	sheet.Note = "no more is opened in a day than can be covered: 100 m² at most are counted"
 	vcl := item("vcl", "Vapour control layer, sheet", KindMembrane, "m²", Pack{50, "roll 2 × 25 m"}, Pack{100, "roll 2 × 50 m"})
 	return []Item{
 		item("timber.firring", "Firrings, tapered, treated", KindTimber, "m"),
-		item("timber.batten.50x25", "Batten 50 × 25 mm, treated, behind drip trims", KindTimber, "m", Pack{4.8, "length of 4.8 m"}),
-		item("timber.batten.38x25", "Batten 38 × 25 mm, treated, behind drip trims", KindTimber, "m", Pack{4.8, "length of 4.8 m"}),
+		item("timber.batten.50x25", "Batten 50 × 25 mm, treated, behind trims", KindTimber, "m", Pack{4.8, "length of 4.8 m"}),
+		item("timber.batten.38x25", "Batten 38 × 25 mm, treated, behind trims", KindTimber, "m", Pack{4.8, "length of 4.8 m"}),
 		item("timber.noggin.100x50", "Timber 100 × 50 mm for noggins and kerbs, treated", KindTimber, "m", Pack{4.8, "length of 4.8 m"}),
 		vcl, item("vcl.tape", "Vapour control tape", KindMembrane, "m", Pack{25, "roll of 25 m"}),
 		item("screw.5x50", "Deck screws 5.0 × 50 mm", KindFixing, "piece", Pack{200, "box of 200"}, Pack{1000, "tub of 1000"}),
 		item("screw.through-insulation", "Screws through insulation into joists, length by build-up", KindFixing, "piece", Pack{50, "box of 50"}, Pack{100, "box of 100"}),
 		item("nail.ring-shank.3.1x65", "Ring-shank nails 3.1 × 65 mm", KindFixing, "piece", Pack{500, "box of 500"}),
 		item("clout.25", "Galvanised clout nails 25 mm", KindFixing, "kg", Pack{0.5, "500 g bag"}, Pack{1, "1 kg bag"}),
-		adhesive, aggregate, acetone,
+		adhesive, aggregate, aggregateFine, acetone, flashing, sealant, sheet,
+		item("flashing.wedge", "Wedges for a chased flashing", KindFixing, "piece", Pack{50, "bag of 50"}),
 		item("tool.roller-sleeve", "Roller sleeve, solvent-proof", KindTool, "piece", Pack{1, "sleeve"}, Pack{10, "pack of 10"}),
 		item("tool.topcoat-sleeve", "Roller sleeve for top coat, solvent-proof", KindTool, "piece", Pack{1, "sleeve"}, Pack{10, "pack of 10"}),
 		item("tool.roller-frame", "Roller frame", KindTool, "piece"),

@@ -78,7 +78,7 @@ func (m *maker) order() error {
 		}
 	}
 	o.buckets()
-	work := quantity.Work{ResinKG: m.plan.Totals.ResinKG, TopCoatKG: m.plan.Totals.CoatKG, CatalystKG: m.plan.Totals.CatalystG / 1000, Mixes: m.plan.Totals.Buckets, People: max(1, m.job.Crew.People), Days: 1}
+	work := quantity.Work{ResinKG: m.plan.Totals.ResinKG, TopCoatKG: m.plan.Totals.CoatKG, CatalystKG: m.plan.Totals.CatalystG / 1000, Mixes: m.plan.Totals.Buckets, People: max(1, m.job.Crew.People), Days: 1, Warm: m.warm()}
 	for _, p := range m.plan.Passes {
 		switch p.Kind {
 		case "mat":
@@ -99,14 +99,11 @@ func (m *maker) order() error {
 		return err
 	}
 	w := m.job.Spec.WastePct
-	given := func(field string) working.Source {
-		return working.Source{Title: m.place(), Clause: "spec.waste_pct." + field, Standing: working.Given}
-	}
 	s, err := quantity.Make(quantity.Input{Items: o.items, Uses: o.uses, Rules: rules, Prices: m.in.Prices, InHand: m.in.InHand,
 		WasteOfKind: map[material.Kind]quantity.Waste{
-			material.KindFixing:     {Pct: w.Fixings, Source: given("fixings")},
-			material.KindAdhesive:   {Pct: w.Adhesive, Source: given("adhesive")},
-			material.KindMat:        {Pct: w.Mat, Source: given("mat")},
+			material.KindFixing:     {Pct: w.Fixings, Source: m.waste("fixings")},
+			material.KindAdhesive:   {Pct: w.Adhesive, Source: m.waste("adhesive")},
+			material.KindMat:        {Pct: w.Mat, Source: m.waste("mat")},
 			material.KindAggregate:  {Pct: 20, Source: working.Source{Title: "aggregate broadcast and swept up", Standing: working.CommonPractice}},
 			material.KindMembrane:   {Pct: 10, Source: working.Source{Title: "laps and turn-ups of the control layer", Standing: working.CommonPractice}},
 			material.KindInsulation: {Pct: 5, Source: working.Source{Title: "cutting of insulation boards", Standing: working.CommonPractice}},
@@ -205,26 +202,23 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 	}
 	screw := "screw.5x50"
 	if spec.Build == "warm" && spec.Insulation != nil {
-		screw = "screw.through-insulation"
+		screw = o.throughScrew(d, job)
 	}
 	for _, f := range d.SetOut.Fixings {
 		o.use(prefix+f.Board, screw, "piece", float64(f.Edge+f.Field))
 	}
 	if spec.Insulation != nil {
-		if ins, err := cat.InsulationOf(insulationName(spec.Insulation.Material)); err == nil {
-			o.use("deck "+d.Name, ins.Key, "m²", d.NetM2)
-		} else {
-			o.use("deck "+d.Name, o.item(material.Item{Key: "insulation." + strings.ReplaceAll(strings.ToLower(spec.Insulation.Material), " ", "-"), Name: fmt.Sprintf("%s %g mm", spec.Insulation.Material, spec.Insulation.ThicknessMM),
-				Kind: material.KindInsulation, Unit: "m²", Standing: working.Given}), "m²", d.NetM2)
-		}
+		o.use("deck "+d.Name, o.insulation(), "m²", d.NetM2)
 	}
 	if spec.VCL {
 		o.use("deck "+d.Name, "vcl", "m²", d.NetM2)
-		o.use("deck "+d.Name, "vcl.tape", "m", d.EdgeM)
+		// Taped at every lap of a 2 m roll and all round.
+		o.use("deck "+d.Name, "vcl.tape", "m", d.NetM2/2+d.EdgeM)
 	}
 	if area := o.m.antiSlipM2(d, job); area > 0 {
-		o.use("deck "+d.Name, "aggregate.0.5-1.2", "kg", area*spec.AggregateKGPerM2)
+		o.use("deck "+d.Name, o.aggregate(), "kg", area*spec.AggregateKGPerM2)
 	}
+	o.edgesAndHoles(d, job, prefix)
 	for _, f := range d.Firrings {
 		o.use(prefix+f.Number, "timber.firring", "m", f.LengthM)
 	}

@@ -25,6 +25,9 @@ type Work struct {
 	Mixes      int
 	People     int
 	Days       int
+	// Warm says that the day is known to be 15 °C or more and that every bucket could be
+	// mixed: then no cold day's dose is kept in reserve.
+	Warm bool
 }
 
 func (w Work) check() error {
@@ -42,7 +45,8 @@ func (w Work) check() error {
 // Consumables returns what is used up or worn by the work, by the trade's rules of
 // thumb: acetone 0.15 to 0.25 l/m² and no less than 5 l, a sleeve for 10 to 15 m²
 // of laminate and one for 25 m² of top coat, a brush for 10 m², four pairs of gloves a
-// person a day; catalyst bought for 3 % although 2 % is nominal. The keys are those
+// person a day; catalyst bought for 3 % where the day is cold or not known, else the
+// buckets' own and a fifth or one small bottle more. The keys are those
 // of the generic catalogue.
 func Consumables(w Work) ([]RuleUse, error) {
 	if err := w.check(); err != nil {
@@ -82,12 +86,20 @@ func rule(key, unit, name string, value float64, formula string, inputs ...*work
 	return RuleUse{MaterialKey: key, Unit: unit, Figure: working.Calc("N", name, value, unit, "N = "+formula, habit("rule of thumb for "+name), inputs...)}
 }
 
-// catalystReserve is what is bought beyond the buckets' own so that a cold day at 3 % finds enough.
+// smallBottleKG is the least catalyst kept in reserve: the smallest bottle sold.
+const smallBottleKG = 0.1
+
+// catalystReserve is what is bought beyond the buckets' own: enough for 3 % where the day
+// is cold, not known, or has no bucket yet; on a warm day a fifth or one small bottle.
 func catalystReserve(w Work) RuleUse {
-	m := working.Calc("m", "resin and top coat mixed", w.ResinKG+w.TopCoatKG, "kg", "m = Σ buckets", derived)
 	used := working.Calc("k", "catalyst in the buckets", w.CatalystKG, "kg", "k = Σ buckets", derived)
+	if w.Warm && w.Mixes > 0 {
+		bottle := working.Constant("b", "one small bottle", smallBottleKG, "kg", habit("one small bottle or a fifth in reserve"))
+		return rule("catalyst.mekp", "kg", "catalyst reserve on a day of 15 °C or more", math.Max(smallBottleKG, 0.2*w.CatalystKG), "max(b; k/5)", bottle, used)
+	}
+	m := working.Calc("m", "resin and top coat mixed", w.ResinKG+w.TopCoatKG, "kg", "m = Σ buckets", derived)
 	pct := working.Constant("c", "catalyst bought for", 3, "%", habit("2 % nominal, buy for 3 %"))
-	return rule("catalyst.mekp", "kg", "catalyst reserve", math.Max(0, 0.03*m.Value-used.Value), "max(0; m·c/100 − k)", m, pct, used)
+	return rule("catalyst.mekp", "kg", "catalyst reserve for a cold day", math.Max(0, 0.03*m.Value-used.Value), "max(0; m·c/100 − k)", m, pct, used)
 }
 
 // kit is the tools and protection without which nobody starts.

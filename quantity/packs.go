@@ -44,8 +44,9 @@ const maxSteps = 400_000
 // Cover returns the packs that hold at least need.
 //
 // Where every pack has a price the covering costs least, then leaves least surplus, then has
-// fewest packs. Where any price is missing, prices are not used: it leaves
-// least surplus, then has fewest packs. Sizes are taken to a thousandth of a unit;
+// fewest packs. Where any price is missing, prices are not used: it has fewest packs among
+// the coverings with no more than a quarter over, then least surplus; where every covering
+// leaves more than a quarter, least surplus, then fewest packs. Sizes are taken to a thousandth of a unit;
 // the choice is exact (a covering knapsack by dynamic programming) unless the need is more than
 // 400 000 steps of the packs' common measure, when the bulk is filled with the pack
 // that is cheapest for its size (without prices the largest) and the rest is exact.
@@ -82,8 +83,40 @@ func Cover(need float64, packs []PricedPack) (Covering, error) {
 	if want > maxSteps {
 		want = c.fill(want)
 	}
-	c.exact(c.coarsen(want))
+	want = c.coarsen(want)
+	if priced || !c.fewest(want) {
+		c.exact(want)
+	}
 	return c.result(need), nil
+}
+
+// fewest covers want steps with fewest packs and no more than a quarter over, the least
+// of those; false where no packs end within that. Two pails of 20 are carried and opened
+// sooner than one of 20, one of 10 and one of 5.
+func (c *cover) fewest(want int) bool {
+	top := want + want/4
+	const none = math.MaxInt32
+	count := make([]int32, top+1)
+	pick := make([]int16, top+1)
+	end := -1
+	for k := 1; k <= top; k++ {
+		count[k] = none
+		for i, size := range c.sizes {
+			if size > 0 && size <= k && count[k-size] != none && count[k-size]+1 < count[k] {
+				count[k], pick[k] = count[k-size]+1, int16(i)
+			}
+		}
+		if k >= want && count[k] != none && (end < 0 || count[k] < count[end]) {
+			end = k
+		}
+	}
+	if end < 0 {
+		return false
+	}
+	for k := end; k > 0; k -= c.sizes[pick[k]] {
+		c.counts[pick[k]]++
+	}
+	return true
 }
 
 // steps counts thousandths, rounded down where a size is no whole number of them, so

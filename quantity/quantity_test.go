@@ -40,14 +40,17 @@ func TestCoverByHand(t *testing.T) {
 		want  string
 		cost  int64
 	}{
-		{"no prices: least surplus, then fewest", 33.6, packs(5, 10, 20), "1×20 1×10 1×5", 0},
+		{"no prices: fewest with no more than a quarter over", 33.6, packs(5, 10, 20), "2×20", 0},
+		{"a quarter over and no more", 16.1, packs(5, 10, 20), "1×20", 0},
+		{"more than a quarter: least surplus", 7, packs(6, 20), "2×6", 0},
+		{"nothing within a quarter", 250, packs(200, 1000), "2×200", 0},
 		{"exact need", 30, packs(5, 10, 20), "1×20 1×10", 0},
 		{"nothing", 0, packs(5), "", 0},
 		{"a bigger pack is cheaper", 16, []PricedPack{{"5", 5, 2500, true}, {"20", 20, 7000, true}}, "1×20", 7000},
 		// 22 kg: 20 + 5 costs 9500, five of 5 cost 12 500, two of 20 cost 14 000.
 		{"mixture is cheapest", 22, []PricedPack{{"5", 5, 2500, true}, {"20", 20, 7000, true}}, "1×20 1×5", 9500},
 		{"one price missing: by size", 16, []PricedPack{{"5", 5, 0, false}, {"20", 20, 1, true}}, "1×20", 0},
-		{"grams", 0.67, packs(0.1, 0.25, 0.5, 1), "1×0.5 2×0.1", 0},
+		{"grams", 0.67, packs(0.1, 0.25, 0.5, 1), "1×0.5 1×0.25", 0},
 		{"greedy fails: 6 = 3+3, not 4+…", 6, packs(3, 4), "2×3", 0},
 	} {
 		c, err := Cover(row.need, row.packs)
@@ -86,6 +89,18 @@ func TestCoverAgainstEveryCombination(t *testing.T) {
 		try = func(i int, total float64, o outcome) {
 			if total >= need-1e-9 {
 				o.surplus = total - need
+				// Without prices a surplus within a quarter counts for less than a pack.
+				if within := o.surplus <= need/4+1e-9; !priced && within != (best.surplus <= need/4+1e-9) {
+					if within {
+						best = o
+					}
+					return
+				} else if !priced && within {
+					if o.count < best.count || o.count == best.count && o.surplus < best.surplus-1e-9 {
+						best = o
+					}
+					return
+				}
 				if o.cost < best.cost || (o.cost == best.cost && (o.surplus < best.surplus-1e-9 || (o.surplus < best.surplus+1e-9 && o.count < best.count))) {
 					best = o
 				}
@@ -261,6 +276,20 @@ func TestConsumables(t *testing.T) {
 	}
 	if _, err := Consumables(Work{}); err == nil {
 		t.Error("nobody works and it is taken")
+	}
+}
+
+// A warm day buys the buckets' own and a fifth, no less than a bottle of 100 g.
+func TestCatalystReserveByTheDay(t *testing.T) {
+	for _, c := range []struct {
+		warm       bool
+		mixes      int
+		used, want float64
+	}{{false, 9, 0.8, 0.4}, {true, 9, 0.8, 0.16}, {true, 9, 0.3, 0.1}, {true, 0, 0.8, 0.4}} {
+		w := Work{ResinKG: 30, TopCoatKG: 10, CatalystKG: c.used, Mixes: c.mixes, People: 2, Days: 1, Warm: c.warm}
+		if got := catalystReserve(w).Figure.Value; math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%+v: %g kg in reserve, want %g", c, got, c.want)
+		}
 	}
 }
 

@@ -1,0 +1,174 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gelwright/material"
+	"gelwright/roof"
+	"gelwright/working"
+)
+
+// What is bought for edges, openings and penetrations beside trims and laminate
+// (common practice throughout).
+const (
+	flashingPieceM = 1.5  // longest piece of a metal flashing, m
+	flashingLapM   = 0.1  // its lap, m
+	wedgeM         = 0.45 // wedges in the chase, m
+	sealantM       = 3.1  // a 310 ml cartridge in a joint of 10 × 10 mm, m
+	edgeTimberMM   = 50   // width of the timber of a raised edge where none is given, mm
+	kerbTimberMM   = 50   // width of the timber of a kerb around an opening, mm
+	kerbCourseMM   = 225  // highest timber in one piece; higher kerbs take courses, mm
+	mostSheetM2    = 100  // bare deck that is open at one time, m²
+	holdInJoistMM  = 35   // screw in the joist, mm
+)
+
+// edgesAndHoles books flashings, raised-edge timber, kerbs, fittings and the night's
+// sheet of one deck to the edges, openings and penetrations that they serve.
+func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
+	for i, e := range job.Edges {
+		length, name := job.Outline.Edge(i).Length(), fmt.Sprintf("%sedge %d", prefix, i+1)
+		switch {
+		case e.Condition == roof.Wall || e.Condition == roof.StepUp || e.Condition == roof.Parapet && e.WidthMM == 0:
+			o.flashing(name, length)
+		case e.Condition == roof.Kerb || e.Condition == roof.Verge:
+			width := math.Max(edgeTimberMM, e.WidthMM)
+			o.use(name, o.timber("raised edges", e.HeightMM, width), "m", length)
+			o.use(name, "timber.batten.50x25", "m", length)
+		}
+	}
+	for _, h := range job.Openings {
+		around := h.Outline.Perimeter()
+		if h.Kind == "chimney" {
+			o.flashing(prefix+h.Name, around)
+			continue
+		}
+		courses := math.Max(1, math.Ceil(h.KerbMM/kerbCourseMM-1e-9))
+		// Butted at the corners outside the opening: each corner takes its own width more.
+		o.use(prefix+h.Name, o.timber("kerbs of openings", h.KerbMM/courses, kerbTimberMM), "m", courses*(around+float64(len(h.Outline))*kerbTimberMM/1000))
+	}
+	for _, p := range job.Penetrations {
+		size := fmt.Sprintf("%g mm", p.DiameterMM)
+		if p.DiameterMM == 0 {
+			size = fmt.Sprintf("%g × %g mm", p.WidthMM, p.DepthMM)
+		}
+		switch p.Kind {
+		case "outlet":
+			o.use(prefix+p.Name, o.fitting("outlet", "Roof outlet with flange to laminate to, and leaf guard", size), "piece", 1)
+		case "overflow":
+			o.use(prefix+p.Name, o.fitting("overflow", "Overflow spout through an upstand, flanged", size), "piece", 1)
+		case "pipe", "flue":
+			words := "Collar for a pipe, with clamp or weathering ring"
+			if p.Kind == "flue" {
+				words = "Collar for a hot flue, with storm cowl and air space"
+			}
+			o.use(prefix+p.Name, o.fitting("collar-"+p.Kind, words, size), "piece", 1)
+		}
+	}
+	if job := o.m.job; job.Work.Kind != "overlay" {
+		o.use("deck "+d.Name, "sheet.temporary", "m²", math.Min(d.GrossM2+d.EdgeM*0.5, mostSheetM2))
+	}
+}
+
+// flashing books a chased cover flashing with its laps, wedges and sealant.
+func (o *orderMaker) flashing(name string, length float64) {
+	laps := math.Max(0, math.Ceil((length-flashingLapM)/(flashingPieceM-flashingLapM)-1e-9)-1)
+	o.use(name, "flashing.cover", "m", length+laps*flashingLapM)
+	o.use(name, "flashing.wedge", "piece", math.Ceil(length/wedgeM-1e-9)+1)
+	o.use(name, "sealant.wall", "piece", length/sealantM)
+}
+
+// timber describes sawn timber by its use and section.
+func (o *orderMaker) timber(use string, heightMM, widthMM float64) string {
+	key := fmt.Sprintf("timber.%s.%gx%g", strings.ReplaceAll(use, " ", "-"), heightMM, widthMM)
+	return o.item(material.Item{Key: key, Name: fmt.Sprintf("Timber %g mm high, %g mm wide, treated, for %s", heightMM, widthMM, use), Kind: material.KindTimber, Unit: "m",
+		Packs: []material.Pack{{Quantity: 4.8, Name: "length of 4.8 m"}}, Standing: working.CommonPractice, Note: "the finished height above the deck: rip it from the next size up"})
+}
+
+func (o *orderMaker) fitting(kind, words, size string) string {
+	return o.item(material.Item{Key: "fitting." + kind + "." + strings.NewReplacer(" mm", "", " × ", "x").Replace(size), Name: words + ", " + size, Kind: material.KindTrim, Unit: "piece", Standing: working.CommonPractice})
+}
+
+// throughScrew names the screw that holds carrier board and insulation, by the length
+// that the build-up asks for.
+func (o *orderMaker) throughScrew(d *Deck, job *roof.Deck) string {
+	s := o.m.job.Spec
+	below := s.Board.ThicknessMM
+	least := 2*below + s.Insulation.ThicknessMM + holdInJoistMM
+	words := fmt.Sprintf("%.0f", screwLengthMM(least))
+	note := fmt.Sprintf("carrier board %g + insulation %g + deck below %g + %d mm held in the joist", s.Board.ThicknessMM, s.Insulation.ThicknessMM, below, holdInJoistMM)
+	if !o.m.twoDecks(job) {
+		note += "; the deck below is taken as thick as the new boards: measure it"
+	}
+	if s.Insulation.Tapered {
+		words += " to " + fmt.Sprintf("%.0f", screwLengthMM(least+d.HighestMM))
+		note += "; the insulation is tapered: sort lengths by the board plan"
+	}
+	return o.item(material.Item{Key: "screw.through-insulation." + strings.ReplaceAll(words, " to ", "-"), Name: "Screws through insulation into joists, 4.8 × " + words + " mm", Kind: material.KindFixing, Unit: "piece",
+		Packs: []material.Pack{{Quantity: 50, Name: "box of 50"}, {Quantity: 100, Name: "box of 100"}}, Standing: working.CommonPractice, Note: note})
+}
+
+// screwLengthMM rounds up to a length that is sold: tens to 120 mm, twenties above.
+func screwLengthMM(least float64) float64 {
+	if least <= 120 {
+		return 10 * math.Ceil(least/10-1e-9)
+	}
+	return 20 * math.Ceil(least/20-1e-9)
+}
+
+// insulation names the layer with its thickness, in the catalogue's packs where it has them.
+func (o *orderMaker) insulation() string {
+	layer := o.m.job.Spec.Insulation
+	thick := fmt.Sprintf("%g mm", layer.ThicknessMM)
+	if layer.Tapered {
+		thick = fmt.Sprintf("tapered, %g mm at the thin end", layer.ThicknessMM)
+	}
+	if ins, err := o.m.in.Catalogue.InsulationOf(insulationName(layer.Material)); err == nil {
+		// The catalogue holds a kind of board; the job says how thick.
+		for i := range o.items {
+			if o.items[i].Key == ins.Key && !strings.Contains(o.items[i].Name, thick) {
+				o.items[i].Name += ", " + thick
+			}
+		}
+		return ins.Key
+	}
+	return o.item(material.Item{Key: "insulation." + strings.ReplaceAll(strings.ToLower(layer.Material), " ", "-"), Name: layer.Material + ", " + thick, Kind: material.KindInsulation, Unit: "m²", Standing: working.Given})
+}
+
+// aggregate finds the grade that the file names.
+func (o *orderMaker) aggregate() string {
+	grade := strings.NewReplacer("–", "-", "mm", "", " ", "").Replace(o.m.job.Spec.AggregateGrade)
+	if grade == "" {
+		grade = "0.5-1.2"
+	}
+	return o.item(material.Item{Key: "aggregate." + grade, Name: "Anti-slip aggregate, sharp, " + strings.ReplaceAll(grade, "-", "–") + " mm", Kind: material.KindAggregate, Unit: "kg", KGPerUnit: 1,
+		Packs: []material.Pack{{Quantity: 25, Name: "25 kg bag"}}, Hazards: []string{"silica dust: pour low, mask"}, Standing: working.CommonPractice})
+}
+
+// warm reports whether the day is known to be 15 °C or more and every pass has buckets.
+func (m *maker) warm() bool {
+	if m.in.TempC == nil {
+		for _, f := range m.job.Defaults {
+			if f.Field == "day.air_c" {
+				return false
+			}
+		}
+	}
+	for _, p := range m.plan.Passes {
+		if p.Plan == nil {
+			return false
+		}
+	}
+	return m.tempC >= 15
+}
+
+// waste is an allowance with its standing: given only where the file gives it.
+func (m *maker) waste(field string) working.Source {
+	for _, f := range m.job.Defaults {
+		if f.Field == "spec.waste_pct."+field {
+			return working.Source{Title: f.Why, Clause: "spec.waste_pct." + field + ", not in the file", Standing: working.CommonPractice}
+		}
+	}
+	return working.Source{Title: m.place(), Clause: "spec.waste_pct." + field, Standing: working.Given}
+}
