@@ -47,17 +47,28 @@ func cutKeys(deck string, kind settingout.Kind) (items, waste string) {
 
 func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 	items, waste := cutKeys(k.Name, m.Kind)
+	wasted := with(d.num(m.WastePct, 1)+" %", d.refs.mark(waste))
 	if m.Kind == settingout.Mat {
 		d.heading("Deck "+k.Name+": "+m.Name+", runs off the roll", 16)
-		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s; no plan with these pieces takes less than %s m².", d.num(m.Bought, 1), d.num(m.Used, 1), d.refs.mark(items), with(d.num(m.WastePct, 1)+" %", d.refs.mark(waste)), d.num(m.Bound, 1)), sizeSmall, false, 0)
+		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s; %s.", d.num(m.Bought, 1), d.num(m.Used, 1), d.refs.mark(items), wasted, d.proof(m)), sizeSmall, false, 0)
 	} else {
 		d.heading("Deck "+k.Name+": "+m.Name, 16)
-		proof := fmt.Sprintf("best known; at least %s are needed (gap %s %%)", d.num(m.Bound, 0), d.num(100*m.Gap, 1))
-		if m.Optimal {
-			proof = "proven least"
-		}
-		d.write(fmt.Sprintf("%d %s %s, %s, waste %s.", m.Items, m.Unit, d.refs.mark(items), proof, with(d.num(m.WastePct, 1)+" %", d.refs.mark(waste))), sizeSmall, false, 0)
+		d.write(fmt.Sprintf("%d %s to buy %s, %s, waste %s.", m.Items, m.Unit, d.refs.mark(items), d.proof(m), wasted), sizeSmall, false, 0)
 	}
+	var taken []string
+	for _, t := range m.Taken {
+		words := fmt.Sprintf("%d × %s", t.Count, sizeOf(t.LengthMM, t.WidthMM))
+		if t.Bought {
+			words += " (begun on another deck)"
+		} else if t.Where != "" {
+			words += " (" + t.Where + ")"
+		}
+		taken = append(taken, words)
+	}
+	if len(taken) > 0 {
+		d.write("Taken of what is in hand: "+strings.Join(taken, ", ")+".", sizeSmall, true, 0)
+	}
+	d.rolls(m)
 	var rows [][]string
 	for _, p := range drawing.Patterns(m) {
 		s := p.Stock[0]
@@ -79,13 +90,55 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		for _, o := range s.Offcuts {
 			keep = append(keep, sizeOf(o.LengthMM, o.WidthMM))
 		}
-		rows = append(rows, []string{p.Name, fmt.Sprint(len(p.Stock)), sizeOf(s.LengthMM, s.WidthMM), runs(numbers), strings.Join(cuts, ";  "), strings.Join(keep, ", ")})
+		from := sizeOf(s.LengthMM, s.WidthMM)
+		if s.InHand {
+			from += joinNonEmpty(" ", ", in hand", s.Where)
+		}
+		rows = append(rows, []string{p.Name, fmt.Sprint(len(p.Stock)), from, runs(numbers), strings.Join(cuts, ";  "), strings.Join(keep, ", ")})
 	}
 	numbers := "no."
 	if m.Kind == settingout.Mat {
 		numbers = "run"
 	}
 	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true}, {head: "from", share: 19}, {head: numbers, share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}}}, rows)
+}
+
+// proof says how good the plan is known to be.
+func (d *pack) proof(m settingout.Material) string {
+	if m.Optimal {
+		return "proven least"
+	}
+	unit := m.BoundUnit
+	if unit == "" {
+		unit = m.Unit
+	}
+	decimals := 0
+	if unit == "m²" || unit == "m" {
+		decimals = 1
+	}
+	return fmt.Sprintf("best known: at least %s %s are needed (gap %s %%)", d.num(m.Bound, decimals), unit, d.num(100*m.Gap, 1))
+}
+
+// rolls says which runs come off which roll, and what is left on it.
+func (d *pack) rolls(m settingout.Material) {
+	var rows [][]string
+	for _, r := range m.Rolls {
+		var numbers []string
+		for _, n := range r.Runs {
+			numbers = append(numbers, fmt.Sprint(n))
+		}
+		origin := "to buy"
+		if r.Bought {
+			origin = "begun on another deck"
+		} else if r.InHand {
+			origin = joinNonEmpty(", ", "in hand", r.Where)
+		}
+		rows = append(rows, []string{fmt.Sprint(r.Number), d.num(float64(r.LengthMM)/1000, 2), origin, runs(numbers), d.num(float64(r.LeftMM)/1000, 2)})
+	}
+	if len(rows) == 0 {
+		return
+	}
+	d.table(table{columns: []column{{head: "roll", share: 9, bold: true}, {head: "length m", share: 14, number: true}, {head: "", share: 32}, {head: "runs, in this order", share: 80}, {head: "left on it m", share: 16, number: true}}}, rows)
 }
 
 func letter(i int) string { return string(rune('A' + i%26)) }
@@ -186,6 +239,14 @@ func (d *pack) offcuts() {
 						order = append(order, is)
 					}
 					from[is] = append(from[is], fmt.Sprint(s.Number))
+				}
+			}
+			for _, r := range m.Rolls {
+				if is := (size{r.LeftMM, r.WidthMM}); r.LeftMM > 0 {
+					if from[is] == nil {
+						order = append(order, is)
+					}
+					from[is] = append(from[is], fmt.Sprintf("roll %d", r.Number))
 				}
 			}
 			sort.SliceStable(order, func(i, j int) bool { return order[i].l*max(order[i].w, 1) > order[j].l*max(order[j].w, 1) })

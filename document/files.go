@@ -193,6 +193,11 @@ func Lists(p *plan.Plan) ([]File, error) {
 					offcuts = append(offcuts, []string{d.Name, m.Name, fmt.Sprint(s.Number), fmt.Sprint(o.LengthMM), fmt.Sprint(o.WidthMM)})
 				}
 			}
+			for _, r := range m.Rolls {
+				if r.LeftMM > 0 {
+					offcuts = append(offcuts, []string{d.Name, m.Name, fmt.Sprintf("roll %d", r.Number), fmt.Sprint(r.LeftMM), fmt.Sprint(r.WidthMM)})
+				}
+			}
 		}
 	}
 	firrings := [][]string{{"deck", "number", "length_mm", "from_height_mm", "to_height_mm", "from_x_m", "from_y_m", "to_x_m", "to_y_m"}}

@@ -25,7 +25,7 @@ func Patterns(m settingout.Material) []Pattern {
 	at := map[string]int{}
 	for _, s := range m.Stock {
 		var b strings.Builder
-		fmt.Fprint(&b, s.LengthMM, "x", s.WidthMM)
+		fmt.Fprint(&b, s.LengthMM, "x", s.WidthMM, s.InHand, s.Where)
 		for _, c := range s.Cuts {
 			fmt.Fprint(&b, "|", c.XMM, ",", c.YMM, ",", c.LengthMM, ",", c.WidthMM)
 		}
@@ -325,8 +325,15 @@ func (s *Sheet) cuts(b diagram) []LabelledShape {
 
 // captionOf says which boards a pattern is for: "A: 7", "B: 3 off, 1, 4, 9".
 func captionOf(p Pattern) string {
+	own := ""
+	if s := p.Stock[0]; s.InHand {
+		own = ", in hand"
+		if s.Where != "" {
+			own += ": " + s.Where
+		}
+	}
 	if len(p.Stock) == 1 {
-		return fmt.Sprintf("%s   no. %d", p.Name, p.Stock[0].Number)
+		return fmt.Sprintf("%s   no. %d%s", p.Name, p.Stock[0].Number, own)
 	}
 	var numbers []string
 	for i := 0; i < len(p.Stock); i++ {
@@ -341,7 +348,7 @@ func captionOf(p Pattern) string {
 		}
 		numbers = append(numbers, fmt.Sprint(p.Stock[i].Number))
 	}
-	return fmt.Sprintf("%s   %d alike, no. %s", p.Name, len(p.Stock), strings.Join(numbers, ", "))
+	return fmt.Sprintf("%s   %d alike, no. %s%s", p.Name, len(p.Stock), strings.Join(numbers, ", "), own)
 }
 
 func sizeWords(lengthMM, widthMM int) string {
