@@ -153,7 +153,12 @@ func TestSearchAgainstEveryPlan(t *testing.T) {
 		for _, c := range s.choices(nil) {
 			got[c.end] = max(got[c.end], bits.OnesCount64(c.mask))
 		}
-		most, bound := 0, bits.OnesCount64(p.anyPlan(0, 0, nil))
+		most, bound := 0, 0
+		for _, e := range p.ends(0, 0, nil) {
+			if e != never {
+				bound++
+			}
+		}
 		for end := range int32(400) {
 			w, g := 0, 0
 			for e, k := range want {
@@ -210,6 +215,9 @@ func TestOneCourseReachesItsBound(t *testing.T) {
 		}
 		if (r.Bound == 1) != (r.Likeliest != nil) {
 			t.Fatalf("bound %g, plan %v", r.Bound, r.Likeliest)
+		}
+		if r.Likeliest != nil && !r.Likeliest.Finish.Equal(r.HalfBy) {
+			t.Fatalf("the plan ends at %s, foresight at %s", r.Likeliest.Finish, r.HalfBy)
 		}
 	})
 }

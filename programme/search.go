@@ -75,6 +75,11 @@ type Result struct {
 	// which any plan at all holds, whatever its times.
 	Proven bool    `json:"proven"`
 	Bound  float64 `json:"bound"`
+	// HalfBy and MostBy are when a crew that moves its days with the weather can be
+	// finished at the earliest in half, and in nine in ten, of the members; zero for not
+	// within the weather known. They assume that each day is chosen rightly.
+	HalfBy time.Time `json:"half_by,omitzero"`
+	MostBy time.Time `json:"most_by,omitzero"`
 	// Impossible names demands that contradict each other on any day.
 	Impossible *Contradiction `json:"impossible,omitempty"`
 	// Blocked says for a search without a plan which stage finds no time, and why.
@@ -109,7 +114,15 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window)
 		return nil, err
 	}
 	r.search = s
-	r.Bound = p.share(p.anyPlan(from, lo, ready))
+	ends := p.ends(from, lo, ready)
+	r.HalfBy, r.MostBy = p.by(ends, 0.5), p.by(ends, 0.9)
+	can := 0
+	for _, e := range ends {
+		if e != never {
+			can++
+		}
+	}
+	r.Bound = float64(can) / float64(len(ends))
 	p.rank(r, s, s.choices(ready))
 	if r.Proven = s.proven; !r.Proven {
 		if r.Proven, err = p.prove(ctx, r, s, ready); err != nil {
@@ -415,65 +428,6 @@ func (p *Prepared) Zone() *time.Location { return p.zone() }
 
 // Moments are the first course of the weather.
 func (p *Prepared) Moments() []weather.Moment { return p.in.Members[0] }
-
-// anyPlan is the members in which any plan holds: sets run backwards through the
-// stages, each member by itself.
-func (p *Prepared) anyPlan(from, lo int, ready []window) uint64 {
-	var next, nextAfter [2][]uint64
-	for i := len(p.in.Stages) - 1; i >= from; i-- {
-		var here, hereAfter [2][]uint64
-		for v := range p.stages[i].variants {
-			here[v] = make([]uint64, p.n+1)
-			hereAfter[v] = make([]uint64, p.n+2)
-			for q := p.n - 1; q >= lo; q-- {
-				for left := p.stages[i].ok[v][q]; left != 0; left &= left - 1 {
-					m := bits.TrailingZeros64(left)
-					if i == len(p.in.Stages)-1 || p.leads(i, m, int32(q), v, next, nextAfter) {
-						here[v][q] |= 1 << m
-					}
-				}
-				hereAfter[v][q] = hereAfter[v][q+1] | here[v][q]
-			}
-		}
-		next, nextAfter = here, hereAfter
-	}
-	out := uint64(0)
-	for q := lo; q < p.n; q++ {
-		for v := range p.stages[from].variants {
-			if ready == nil {
-				if v == 0 {
-					out |= next[0][q]
-				}
-				continue
-			}
-			for m, w := range ready {
-				if int32(q) >= w.a0 && int32(q) <= w.a1 && v == 0 || v == 1 && int32(q) >= w.b0 {
-					out |= next[v][q] & (1 << m)
-				}
-			}
-		}
-	}
-	return out
-}
-
-func (p *Prepared) leads(i, m int, q int32, v int, next, after [2][]uint64) bool {
-	w := p.windowAfter(i+1, m, q, p.endOf(i, v, m, q))
-	bit := uint64(1) << m
-	if int(w.a0) <= p.n {
-		if w.a1 == never {
-			if after[0][w.a0]&bit != 0 {
-				return true
-			}
-		} else {
-			for x := w.a0; x <= w.a1 && int(x) < p.n; x++ {
-				if next[0][x]&bit != 0 {
-					return true
-				}
-			}
-		}
-	}
-	return after[1] != nil && int(w.b0) <= p.n && after[1][w.b0]&bit != 0
-}
 
 // blocked names the first stage that finds no time in any member, and why.
 func (p *Prepared) blocked(from, lo int) string {

@@ -372,6 +372,8 @@ func tellWhen(out io.Writer, o *outlook, r *programme.Result) error {
 		fmt.Fprintf(&b, "On no day: %v\n", r.Impossible)
 	case o.norms && r.Likeliest != nil:
 		fmt.Fprintf(&b, "There is no forecast. On dry days usual for the season: begin %s, finished %s. Rain is not counted: look again with a forecast.\n", day(r.Likeliest.Begin), day(r.Likeliest.Finish))
+	case r.Members == 1 && r.Likeliest != nil:
+		fmt.Fprintf(&b, "In the one course of the weather given: begin %s, finished %s.\n", day(r.Likeliest.Begin), day(r.Likeliest.Finish))
 	case r.Sure != nil:
 		fmt.Fprintf(&b, "Begin %s, finished %s: every stage holds with %.0f %%.\n", day(r.Sure.Begin), day(r.Sure.Finish), 100*r.Sure.P)
 	case r.Likeliest != nil:
@@ -384,7 +386,14 @@ func tellWhen(out io.Writer, o *outlook, r *programme.Result) error {
 		best = r.Likeliest
 	}
 	if best != nil {
-		if !o.norms {
+		if r.Sure == nil && !r.HalfBy.IsZero() {
+			fmt.Fprintf(&b, "A crew that moves its days with the weather can be finished by %s in half of the courses", day(r.HalfBy))
+			if !r.MostBy.IsZero() {
+				fmt.Fprintf(&b, ", by %s in nine of ten", day(r.MostBy))
+			}
+			fmt.Fprintf(&b, ", if it chooses each day rightly.\n")
+		}
+		if !o.norms && r.Members > 1 {
 			fmt.Fprintf(&b, "A crew that waits for the hour finishes in %.0f %%, stops with nothing spoiled in %.0f %%, loses work in %.0f %% of the courses.\n",
 				100*best.Rehearsed.Finished, 100*best.Rehearsed.Stopped, 100*best.Rehearsed.Spoiled)
 		}
