@@ -128,9 +128,10 @@ func (d *pack) rolls(m settingout.Material) {
 			numbers = append(numbers, fmt.Sprint(n))
 		}
 		origin := "to buy"
-		if r.Bought {
+		switch {
+		case r.InHand && r.Bought:
 			origin = "begun on another deck"
-		} else if r.InHand {
+		case r.InHand:
 			origin = joinNonEmpty(", ", "in hand", r.Where)
 		}
 		rows = append(rows, []string{fmt.Sprint(r.Number), d.num(float64(r.LengthMM)/1000, 2), origin, runs(numbers), d.num(float64(r.LeftMM)/1000, 2)})
@@ -221,6 +222,10 @@ func (d *pack) alike(pieces []settingout.Piece) {
 	d.table(table{columns: columns}, rows)
 }
 
+// keepRollMM is the least left on a roll that is worth carrying home: half a metre of
+// mat still makes patches (common practice, no source).
+const keepRollMM = 500
+
 // offcuts lists what is worth keeping, as stock for the next job.
 func (d *pack) offcuts() {
 	var rows [][]string
@@ -242,7 +247,7 @@ func (d *pack) offcuts() {
 				}
 			}
 			for _, r := range m.Rolls {
-				if is := (size{r.LeftMM, r.WidthMM}); r.LeftMM > 0 {
+				if is := (size{r.LeftMM, r.WidthMM}); r.LeftMM >= keepRollMM {
 					if from[is] == nil {
 						order = append(order, is)
 					}

@@ -194,7 +194,7 @@ func Lists(p *plan.Plan) ([]File, error) {
 				}
 			}
 			for _, r := range m.Rolls {
-				if r.LeftMM > 0 {
+				if r.LeftMM >= keepRollMM {
 					offcuts = append(offcuts, []string{d.Name, m.Name, fmt.Sprintf("roll %d", r.Number), fmt.Sprint(r.LeftMM), fmt.Sprint(r.WidthMM)})
 				}
 			}
