@@ -5,6 +5,7 @@ import (
 
 	"gelwright/plane"
 	"gelwright/roof"
+	"gelwright/settingout"
 	"gelwright/working"
 )
 
@@ -87,11 +88,11 @@ func (m *maker) deckGeometry(d *roof.Deck) (Deck, error) {
 	}
 	for k, e := range d.Edges {
 		if e.Condition.HasUpstand() || e.Condition == roof.Kerb {
-			out.UpstandM2 += d.Outline.Edge(k).Length() * (e.HeightMM + e.WidthMM) / 1000
+			out.UpstandM2 += settingout.FreeLengthM(*d, k) * (e.HeightMM + e.WidthMM) / 1000
 		}
 	}
 	for _, o := range d.Openings {
-		out.UpstandM2 += o.Outline.Perimeter() * o.KerbMM / 1000
+		out.UpstandM2 += settingout.FacesM(*d, o) * o.KerbMM / 1000
 	}
 	m.figure(working.Calc("Au", "upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", "Au = Σ L·(h + b) + Σ opening perimeter × kerb", derived, net).Keyed(key("upstand")))
 	m.figure(net)

@@ -45,6 +45,8 @@ type orderMaker struct {
 	items []material.Item
 	known map[string]bool
 	uses  []quantity.PieceUse
+	// takenM2 is mat cut from the firm's own rolls and pieces, by key.
+	takenM2 map[string]float64
 }
 
 func (o *orderMaker) use(number, key, unit string, q float64) {
@@ -63,7 +65,7 @@ func (o *orderMaker) item(i material.Item) string {
 
 // order makes the schedule from the pieces, the buckets and the rules.
 func (m *maker) order() error {
-	o := &orderMaker{m: m, items: m.in.Catalogue.Items(), known: map[string]bool{}}
+	o := &orderMaker{m: m, items: m.in.Catalogue.Items(), known: map[string]bool{}, takenM2: map[string]float64{}}
 	for _, i := range o.items {
 		o.known[i.Key] = true
 	}
@@ -99,7 +101,7 @@ func (m *maker) order() error {
 		return err
 	}
 	w := m.job.Spec.WastePct
-	s, err := quantity.Make(quantity.Input{Items: o.items, Uses: o.uses, Rules: rules, Prices: m.in.Prices, InHand: m.in.InHand,
+	s, err := quantity.Make(quantity.Input{Items: o.items, Uses: o.uses, Rules: rules, Prices: m.in.Prices, InHand: o.inHand(),
 		WasteOfKind: map[material.Kind]quantity.Waste{
 			material.KindFixing:     {Pct: w.Fixings, Source: m.waste("fixings")},
 			material.KindAdhesive:   {Pct: w.Adhesive, Source: m.waste("adhesive")},
@@ -112,6 +114,7 @@ func (m *maker) order() error {
 	if err != nil {
 		return err
 	}
+	s.Notes = append(s.Notes, m.takenNotes()...)
 	m.plan.Order.Schedule = s
 	for _, l := range s.Lines {
 		m.figure(l.Figure)
@@ -149,19 +152,17 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 	}
 	// Boards and lengths: each stock item is shared by the pieces cut from it.
 	for _, mat := range d.SetOut.Materials {
-		key := ""
-		switch mat.Kind {
-		case settingout.Board:
-			key = boardKey
-		case settingout.Trim:
-			if key = trimKey(mat.Name); key == "" {
-				key = o.item(adHoc(mat.Name))
-			}
-		default:
+		if mat.Kind != settingout.Board && mat.Kind != settingout.Trim {
 			continue
 		}
 		for _, s := range mat.Stock {
-			o.share(prefix, s, key)
+			switch {
+			case s.InHand: // the firm's own
+			case mat.Kind == settingout.Board:
+				o.share(prefix, s, boardKey)
+			default:
+				o.share(prefix, s, o.trimItem(mat.Name, s.LengthMM))
+			}
 		}
 	}
 	clouts := 0.0
@@ -260,6 +261,8 @@ func (o *orderMaker) mats(d *Deck, prefix string) error {
 			key = o.item(material.Item{Key: fmt.Sprintf("mat.%g", grams), Name: fmt.Sprintf("Chopped strand mat %g g/m², 1.0 m wide", grams), Kind: material.KindMat, Unit: "m²",
 				Packs: []material.Pack{{Quantity: math.Floor(30000 / grams), Name: "roll of 30 kg"}}, KGPerUnit: grams / 1000, Standing: working.Given})
 		}
+		o.rollEnds(d.Name, mat, key)
+		o.takenM2[key] += mat.TakenQuantity
 		for _, p := range d.SetOut.Pieces {
 			if p.Material == mat.Name && (p.Kind == settingout.Mat || p.Kind == settingout.Patch) {
 				o.use(prefix+p.Number, key, "m²", p.AreaM2*mat.Bought/mat.Used)

@@ -29,6 +29,8 @@ type Input struct {
 	// Prices by pack and stock in hand by material key, from the firm's file.
 	Prices quantity.Prices
 	InHand map[string]float64
+	// Stock is the lengths sold and the offcuts in hand that pieces are cut from.
+	Stock Stock
 	// Gels are laws learned from the firm's own gels, by the resin's key; they stand
 	// before the data sheet.
 	Gels map[string]cure.Gel

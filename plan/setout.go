@@ -9,6 +9,7 @@ import (
 // setOut sets out every deck piece by piece.
 func (m *maker) setOut() error {
 	t := &m.plan.Totals
+	supply := m.supply()
 	for i := range m.job.Decks {
 		d := m.job.Decks[i]
 		two := m.twoDecks(&d)
@@ -26,10 +27,11 @@ func (m *maker) setOut() error {
 			}
 			d.Base.Kind = "sound deck" // the carrier boards lie on insulation over the structural deck
 		}
-		s, err := settingout.Make(m.ctx, d, m.job.Spec)
+		s, err := settingout.MakeFrom(m.ctx, d, m.job.Spec, settingout.Given{Supply: supply})
 		if err != nil {
 			return err
 		}
+		supply = supply.Less(s)
 		m.plan.Decks[i].SetOut = s
 		if m.job.Spec.Build == "warm" && m.job.Spec.Insulation != nil {
 			lines := screwLines(&m.plan.Decks[i])

@@ -75,6 +75,10 @@ func inputOf(job roof.Job, firm *firmfile.Firm) plan.Input {
 	}
 	in.Catalogue = firm.Over(in.Catalogue)
 	firm.Fill(&in.Job)
+	in.Stock = plan.Stock{TrimLengthsM: firm.Stock.TrimLengthsM, KerfMM: firm.Stock.SawKerfMM, KeepOffcutM: firm.Stock.KeepOffcutM}
+	for _, o := range firm.Offcuts {
+		in.Stock.Offcuts = append(in.Stock.Offcuts, plan.Offcut{Item: o.Item, LengthM: o.LengthM, WidthM: o.WidthM, Count: o.Count, Where: o.Where})
+	}
 	if len(firm.Prices) > 0 {
 		in.Prices = quantity.Prices{}
 		for _, p := range firm.Prices {
