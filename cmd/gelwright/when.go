@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -229,8 +230,10 @@ func (w *weatherFlags) weather(cmd *cobra.Command, j *roof.Job, firm *firmfile.F
 		s, err := weather.NormsOfLatitude(site.LatDeg).Days(day.AddDate(0, 0, -1), 24*(min(max(w.days, 1), 60)+2), site)
 		return weather.Forecast{Members: []weather.Series{s}}, err
 	}
-	return weather.Forecast{}, coded{exitUsage, errors.New("there is no weather. Give --forecast FILE, or --fetch with the firm's weather service, or --norms for typical days")}
+	return weather.Forecast{}, errNoWeather
 }
+
+var errNoWeather = coded{exitUsage, errors.New("there is no weather. Give --forecast FILE, or --fetch with the firm's weather service, or --norms for typical days")}
 
 func readForecast(path string, in io.Reader, site weather.Site, year int) (weather.Forecast, error) {
 	name := filepath.Base(path)
@@ -301,9 +304,13 @@ func whenCommand() *cobra.Command {
 coming days: for each day the best start, when the roof is then finished, how likely it
 is that every stage holds, and what stands in the way. A single forecast is taken with
 an assumed error; an ensemble as it is. Without a forecast, --norms plans from typical
-days. Limits are the trade's and the data sheet's; --override lifts one on your word.`,
+days; with none of these, the hours that the roof file gives for its day are judged.
+Limits are the trade's and the data sheet's; --override lifts one on your word.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if w.forecast == "" && !w.fetch && !w.norms {
+				return w.dayWritten(cmd, args[0], asJSON)
+			}
 			o, err := w.lookOut(cmd, args[0], time.Time{})
 			if err != nil {
 				return err
@@ -350,6 +357,106 @@ days. Limits are the trade's and the data sheet's; --override lifts one on your 
 	f.StringVar(&calendar, "ics", "", "write the best plan as a calendar file")
 	f.StringVar(&pictures, "out", "", "folder for the day sheets and the fortnight view")
 	return cmd
+}
+
+// dayWritten judges the hours of the roof file's own day.
+func (w *weatherFlags) dayWritten(cmd *cobra.Command, path string, asJSON bool) error {
+	job, err := readRoof(path, cmd.InOrStdin(), cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	if len(job.Day.Hours) == 0 {
+		return errNoWeather
+	}
+	firm, err := readFirm(w.firm, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	in := inputOf(job, firm)
+	p, err := plan.Make(cmd.Context(), in)
+	if err != nil {
+		return err
+	}
+	zone, err := time.LoadLocation(p.Job.Site.TimeZone)
+	if err != nil {
+		return coded{exitFaults, fmt.Errorf("site.time_zone: %q is not known. Write a name such as Europe/London", p.Job.Site.TimeZone)}
+	}
+	overrides, err := overridesOf(w.overrides)
+	if err != nil {
+		return err
+	}
+	if w.people > 0 {
+		p.Job.Crew.People = w.people
+	}
+	work, err := works.Of(cmd.Context(), p, in.Catalogue, ratesOf(firm), w.people)
+	if err != nil {
+		return err
+	}
+	area := 0.0
+	for i := range p.Passes {
+		if p.Passes[i].Kind == "mat" && p.Passes[i].Layer == 1 {
+			area += p.Passes[i].AreaM2
+		}
+	}
+	d, err := works.DayWritten(cmd.Context(), &p.Job, work, area, zone, overrides)
+	if err != nil {
+		return err
+	}
+	if d == nil {
+		return errNoWeather
+	}
+	if asJSON {
+		return printJSON(cmd.OutOrStdout(), d)
+	}
+	return tellWritten(cmd.OutOrStdout(), &p.Job, d, overrides, zone)
+}
+
+// tellWritten prints the hours of the roof file's day.
+func tellWritten(out io.Writer, j *roof.Job, d *works.Written, overrides []programme.Override, zone *time.Location) error {
+	var b strings.Builder
+	clock := func(t time.Time) string { return t.In(zone).Format("15:04") }
+	fmt.Fprintf(&b, "%s, %s, by the hours that the roof file gives\n", j.Name, j.Date)
+	switch {
+	case d.AreaM2 == 0:
+		fmt.Fprintf(&b, "Laminate: not on this day, for %s. Choose another day, or shelter and warm it and override with a reason.\n", d.Ends)
+	case d.AreaM2 < d.AllM2-0.01:
+		fmt.Fprintf(&b, "Laminate from %s to %s, when %s: %d people lay %.0f of %.0f m². Take %d people, two sessions with a day joint at the end of a strip, or shade.\n",
+			clock(d.From), clock(d.To), d.Ends, d.People, math.Floor(d.AreaM2), d.AllM2, d.Needed)
+	default:
+		fmt.Fprintf(&b, "Laminate from %s to %s: %d people lay all %.0f m².\n", clock(d.From), clock(d.To), d.People, d.AllM2)
+	}
+	if len(d.Coat) == 0 {
+		fmt.Fprintf(&b, "Top coat: not on this day. On another, abrade what is then older than its over-coating window.\n")
+	} else {
+		var texts []string
+		for _, r := range d.Coat {
+			text := clock(r.From)
+			if r.To.After(r.From) {
+				text = fmt.Sprintf("from %s to %s", clock(r.From), clock(r.To))
+			}
+			texts = append(texts, text)
+		}
+		fmt.Fprintf(&b, "Top coat, sanding first: begin %s, when what is under it is hard.\n", strings.Join(texts, " or "))
+	}
+	fmt.Fprintf(&b, "\n%-6s %-8s %-8s %s\n", "hour", "laminate", "top coat", "what stands in the way")
+	for i, h := range d.Laminate {
+		coat, why := "", h.Reason
+		if i < len(d.TopCoat) {
+			coat = string(d.TopCoat[i].Verdict)
+			if why == "" {
+				why = d.TopCoat[i].Reason
+			}
+		}
+		if why == "" {
+			why = h.Limit
+		}
+		fmt.Fprintf(&b, "%-6s %-8s %-8s %s\n", clock(h.Time), h.Verdict, coat, why)
+	}
+	for _, x := range overrides {
+		fmt.Fprintf(&b, "Overridden: %s, because: %s.\n", x.Limit, x.Reason)
+	}
+	_, err := io.WriteString(out, b.String())
+	return err
 }
 
 func printJSON(w io.Writer, v any) error {

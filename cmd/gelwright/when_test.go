@@ -165,3 +165,24 @@ func TestWhenFromNormsSaysSo(t *testing.T) {
 		t.Errorf("got:\n%s", out)
 	}
 }
+
+// The hot day of the examples by its own hours: 2.6 h from 06:00, 31 of 43 m², three people.
+func TestWhenByTheFilesOwnHours(t *testing.T) {
+	out, err := say(whenCommand(), "../../examples/r09-summer.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"Laminate from 06:00 to 08:3", "2 people lay 31 of 43 m²", "Take 3 people"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+	out, err = say(whenCommand(), "../../examples/r08-winter.yaml")
+	if err != nil || !strings.Contains(out, "not on this day, for frost ahead") {
+		t.Errorf("%v\n%s", err, out)
+	}
+	out, err = say(whenCommand(), "../../examples/r08-winter.yaml", "--override", "frost ahead: winter grade, tented")
+	if err != nil || !strings.Contains(out, "Laminate from 10:00 to 12:30") || !strings.Contains(out, "Overridden: frost ahead, because: winter grade, tented") {
+		t.Errorf("%v\n%s", err, out)
+	}
+}

@@ -231,3 +231,26 @@ func TestHotDay(t *testing.T) {
 		t.Errorf("a start at %s, before the deck is below 35 °C", starts[0].In(zone).Format("15:04"))
 	}
 }
+
+// The same two days as the roof files write them, by the hours alone.
+func TestDaysAsWritten(t *testing.T) {
+	j, w, zone := example(t, "r09-summer.yaml", 2)
+	j.Crew.People, j.Crew.LayM2PerManHour = 2, 6
+	got, err := DayWritten(context.Background(), j, w, 43, zone, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := got.From.In(zone).Format("15:04"); c != "06:00" {
+		t.Errorf("laminating from %s, want 06:00", c)
+	}
+	if got.AreaM2 < 31 || got.AreaM2 > 32 || got.Needed != 3 {
+		t.Errorf("%.1f m², %d people needed; want 31 m² and 3", got.AreaM2, got.Needed)
+	}
+	if n := len(got.Coat); n == 0 || got.Coat[n-1].From.In(zone).Hour() < 18 {
+		t.Errorf("top coat %v, want an evening stretch of its own", got.Coat)
+	}
+	j, w, zone = example(t, "r08-winter.yaml", 2)
+	if got, err = DayWritten(context.Background(), j, w, 20, zone, nil); err != nil || got.AreaM2 != 0 || len(got.Coat) != 0 || !strings.Contains(got.Ends, "frost") {
+		t.Errorf("winter without an override: %+v, %v; want nothing to be laid", got, err)
+	}
+}
