@@ -82,7 +82,7 @@ func CureOf(l *Levels, s plane.Surface, layout Layout, stationM, leastMM float64
 	source := working.Source{Title: "geometry of the planes", Standing: working.Derived}
 	c := Cure{LiftMM: working.Calc("c", "lowest point of the finished deck above the datum of the levels", lift, "mm", "c = max(e − d) + h0 + δ", source,
 		working.Calc("max(e − d)", fmt.Sprintf("deck as found over the design, at (%.2f, %.2f)", hump.X, hump.Y), found, "mm", "e by triangles between the readings", source),
-		working.GivenFigure("h0", "least firring height", leastMM, "mm", "choice of the firrings"),
+		working.AssumedFigure("h0", "least firring height", leastMM, "mm", "enough to nail without splitting; no survey gives it"),
 		working.GivenFigure("δ", "tolerance of a level", l.ToleranceMM, "mm", "levels of the deck"))}
 	for _, r := range runs {
 		out := Scribed{Joist: r.joist}

@@ -135,7 +135,7 @@ func Cut(s plane.Surface, l Layout, leastMM float64) (Plan, error) {
 	if len(plan.Pieces) == 0 {
 		return plan, fmt.Errorf("no joist at %g mm centres meets the deck: check spacing and offset", l.SpacingMM)
 	}
-	least := working.GivenFigure("h0", "least firring height", leastMM, "mm", "choice of the firrings")
+	least := working.AssumedFigure("h0", "least firring height", leastMM, "mm", "enough to nail without splitting; no survey gives it")
 	source := working.Source{Title: "geometry of the planes", Standing: working.Derived}
 	plan.Least = working.Calc("h_min", "lowest end of any firring", low, "mm", "h = h0 + 1000·z", source, least,
 		working.Calc("z", "height of the deck there above its lowest point", (low-leastMM)/mmPerM, "m", "z = distance down the fall / n", source))

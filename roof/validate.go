@@ -226,7 +226,8 @@ func (v *validator) falls(k *Deck, path, where string) {
 			return
 		}
 		if p.Ratio < 5 {
-			v.warn("fall.steep", field, where, fmt.Sprintf("a fall of 1:%g is steep for a flat roof", p.Ratio), "ratio is the n of 1:n; write 40 for 1:40")
+			v.fault("fall.steep", field+ratioField(want, i), where, fmt.Sprintf("a fall of 1:%g is no flat roof: ratio is the n of 1:n", p.Ratio), steepRemedy(p.Ratio))
+			return
 		}
 		if want == 2 {
 			across := f.Line[1].Sub(f.Line[0]).Left().Scale(float64(1 - 2*i))
@@ -247,4 +248,18 @@ func ratioField(n, i int) string {
 		return ".ratio"
 	}
 	return []string{".left.ratio", ".right.ratio"}[i]
+}
+
+// steepRemedy guesses what a ratio below 5 was meant for: a slope as a part of one, or per
+// cent.
+func steepRemedy(ratio float64) string {
+	n := 100 / ratio
+	how := fmt.Sprintf("%g %%", ratio)
+	if ratio < 0.5 {
+		n, how = 1/ratio, fmt.Sprintf("a slope of %g", ratio)
+	}
+	if n < 5 || n > 1000 {
+		return "Write ratio: 40 for 1:40"
+	}
+	return fmt.Sprintf("Did you mean ratio: %g, which is 1:%g or %s?", math.Round(10*n)/10, math.Round(10*n)/10, how)
 }

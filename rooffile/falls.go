@@ -35,7 +35,7 @@ func directionWords() []string {
 	return out
 }
 
-var ratio = form.Range{Min: 1, Max: 1000}
+var ratio = form.Range{Min: 0, Max: 1000}
 
 var planeTable = &form.Object[plane.FallPlane]{Doc: "One plane of a fall.", Fields: []form.Field[plane.FallPlane]{
 	towardsField(func(p *plane.FallPlane) *plane.Point { return &p.Down }).Need(),

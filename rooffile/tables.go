@@ -76,7 +76,7 @@ var crewTable = &form.Object[roof.Crew]{Doc: "Who works and how.", Fields: []for
 
 var hourTable = &form.Object[roof.Hour]{Doc: "One hour of the day's weather.", Fields: []form.Field[roof.Hour]{
 	form.Pattern("time", "Local time.", clockPattern, "a time of day", func(h *roof.Hour) *string { return &h.Time }, "10:00").Need(),
-	form.Number("air_c", "Air temperature.", span("°C", -40, 60), func(h *roof.Hour) *float64 { return &h.AirC }, 12).Need(),
+	form.Number("air_c", "Air temperature.", span("°C", -40, 50), func(h *roof.Hour) *float64 { return &h.AirC }, 12).Need(),
 	form.Number("deck_c", "Temperature of the deck's surface.", span("°C", -50, 100), func(h *roof.Hour) *float64 { return &h.DeckC }, 14).Need(),
 	form.Number("relative_humidity_pct", "Relative humidity, %.", span("", 0, 100), func(h *roof.Hour) *float64 { return &h.RelativeHumidityPct }, 75).Need(),
 	form.Number("wind_ms", "Wind, m/s.", span("", 0, 80), func(h *roof.Hour) *float64 { return &h.WindMS }, 2),
@@ -84,9 +84,9 @@ var hourTable = &form.Object[roof.Hour]{Doc: "One hour of the day's weather.", F
 }}
 
 var dayTable = &form.Object[roof.Day]{Doc: "The weather when the resin goes down, as far as it is known.", Fields: []form.Field[roof.Day]{
-	form.Number("air_c", "Air temperature.", span("°C", -40, 60), func(d *roof.Day) *float64 { return &d.AirC }, 14),
+	form.Number("air_c", "Air temperature.", span("°C", -40, 50), func(d *roof.Day) *float64 { return &d.AirC }, 14),
 	form.Number("deck_c", "Temperature of the deck; the air's when left out.", span("°C", -50, 100), func(d *roof.Day) *float64 { return &d.DeckC }, 16),
-	form.Number("resin_c", "Temperature of the resin in the pail; the air's when left out.", span("°C", -40, 60), func(d *roof.Day) *float64 { return &d.ResinC }, 18),
+	form.Number("resin_c", "Temperature of the resin in the pail; the air's when left out.", span("°C", -40, 50), func(d *roof.Day) *float64 { return &d.ResinC }, 18),
 	form.Number("relative_humidity_pct", "Relative humidity, %.", span("", 0, 100), func(d *roof.Day) *float64 { return &d.RelativeHumidityPct }, 70),
 	form.List("hours", "The day hour by hour, as read off a gauge or a forecast.", 72, form.ObjectItem("hours", hourTable), func(d *roof.Day) *[]roof.Hour { return &d.Hours }),
 }}

@@ -23,13 +23,18 @@ const snowDensity = 2
 // sk = 0.15 + (0.1·Z + 0.05) + (A − 100)/525, for zone Z (1 to 6.5) off the annex's
 // map and altitude A in m. The formula is from memory.
 func Ground(zone, altitudeM float64) (*working.Figure, error) {
+	return groundOf(working.GivenFigure("Z", "snow zone", zone, "", "roof file, site"), altitudeM)
+}
+
+func groundOf(z *working.Figure, altitudeM float64) (*working.Figure, error) {
+	zone := z.Value
 	if !(zone >= 1 && zone <= 6.5) {
 		return nil, fmt.Errorf("snow zone %g is outside 1 to 6.5: read it off the national map", zone)
 	}
 	sk := 0.15 + (0.1*zone + 0.05) + (altitudeM-100)/525
 	return working.Calc("sk", "snow load on the ground", sk, "kN/m²", "sk = 0.15 + (0.1·Z + 0.05) + (A − 100)/525",
 		working.Source{Title: "UK NA to BS EN 1991-1-3", Clause: "NA.2.8", Standing: working.Remembered},
-		working.GivenFigure("Z", "snow zone", zone, "", "roof file, site"), working.GivenFigure("A", "altitude", altitudeM, "m", "roof file, site")), nil
+		z, working.GivenFigure("A", "altitude", altitudeM, "m", "roof file, site")), nil
 }
 
 // Flat returns the snow load on the flat roof: s = μ1·Ce·Ct·sk, Ce = Ct = 1.
@@ -52,6 +57,11 @@ type Drift struct {
 // not above γh/sk, between 0.8 and 4; ls = 2h between 5 and 15 m. Snow sliding off
 // an upper roof steeper than 15° is not included: slideShape adds it.
 func AgainstTaller(sk *working.Figure, upperM, lowerM, heightM, slideShape float64) (Drift, error) {
+	return againstTaller(sk, working.GivenFigure("b1", "width of the taller building", upperM, "m", "roof file"), lowerM, working.GivenFigure("h", "height of the wall above the roof", heightM, "m", "roof file"), slideShape)
+}
+
+func againstTaller(sk, b1 *working.Figure, lowerM float64, h *working.Figure, slideShape float64) (Drift, error) {
+	upperM, heightM := b1.Value, h.Value
 	if !(sk.Value > 0) || !(upperM > 0) || !(lowerM > 0) || !(heightM > 0) {
 		return Drift{}, fmt.Errorf("drift needs snow %g kN/m², widths %g and %g m and a height %g m, all above zero", sk.Value, upperM, lowerM, heightM)
 	}
@@ -64,9 +74,8 @@ func AgainstTaller(sk *working.Figure, upperM, lowerM, heightM, slideShape float
 	if lowerM < length {
 		far = mu + (flatShape-mu)*lowerM/length
 	}
-	h := working.GivenFigure("h", "height of the wall above the roof", heightM, "m", "roof file")
 	muF := working.Calc("μ2", "drift coefficient", mu, "", "μ2 = μs + min((b1 + b2)/2h, γh/sk), 0.8 ≤ μw ≤ 4", en("5.3.6, eq. 5.7 and 5.8"), sk, h,
-		working.GivenFigure("b1", "width of the taller building", upperM, "m", "roof file"), working.GivenFigure("b2", "width of this roof", lowerM, "m", "roof file"),
+		b1, working.Calc("b2", "width of this roof", lowerM, "m", "from the outline", working.Source{Title: "outline of the deck", Standing: working.Derived}),
 		working.Constant("γ", "density of drifted snow", snowDensity, "kN/m³", en("5.3.6")))
 	return Drift{Shape: mu, LoadKPa: mu * sk.Value, LengthM: length, FarShape: far,
 		Figure: working.Calc("s", "snow drift at the wall", mu*sk.Value, "kN/m²", "s = μ2·sk", en("5.3.6"), muF, sk).
@@ -108,6 +117,8 @@ type Input struct {
 	AltitudeM       float64
 	// WallHeightM of the highest abutting wall, 0 for none; UpperWidthM of the building behind it.
 	WallHeightM, UpperWidthM float64
+	// WallWhy says on what WallHeightM rests where it is not surveyed; empty where it is.
+	WallWhy string
 	// WidthM of the roof away from the wall; ParapetM the highest parapet.
 	WidthM, ParapetM float64
 	// CapacityKPa is the variable load that the deck check allows; 0 when not known.
@@ -122,13 +133,13 @@ func Check(in Input) (check.Result, *working.Figure, error) {
 	case in.GroundKPa > 0:
 		sk = working.GivenFigure("sk", "snow load on the ground", in.GroundKPa, "kN/m²", "roof file, site")
 	case in.Set.SnowFormulaUK:
-		zone := in.Zone
-		if zone == 0 {
-			zone = 3
+		zone := working.GivenFigure("Z", "snow zone", in.Zone, "", "roof file, site")
+		if in.Zone == 0 {
+			zone = working.AssumedFigure("Z", "snow zone", 3, "", "nobody has read the national snow map for this site")
 			r.Flags = append(r.Flags, "snow zone 3 stands in for the national map: read the map and give the zone")
 		}
 		var err error
-		if sk, err = Ground(zone, in.AltitudeM); err != nil {
+		if sk, err = groundOf(zone, in.AltitudeM); err != nil {
 			return r, nil, err
 		}
 		r.Flags = append(r.Flags, "the annex's formula for the ground snow load is from memory, to be confirmed")
@@ -150,12 +161,17 @@ func Check(in Input) (check.Result, *working.Figure, error) {
 		return nil
 	}
 	if in.WallHeightM > 0 {
-		upper := in.UpperWidthM
-		if upper == 0 {
-			upper = 10
+		upper := working.GivenFigure("b1", "width of the taller building", in.UpperWidthM, "m", "roof file")
+		if in.UpperWidthM == 0 {
+			upper = working.AssumedFigure("b1", "width of the taller building", 10, "m", "the building behind the wall is not in the roof file; a wider one drifts more")
 			r.Flags = append(r.Flags, "the width of the taller building is taken as 10 m")
 		}
-		d, err := AgainstTaller(sk, upper, in.WidthM, in.WallHeightM, 0)
+		height := working.GivenFigure("h", "height of the wall above the roof", in.WallHeightM, "m", "roof file, levels of the decks")
+		if in.WallWhy != "" {
+			height = working.AssumedFigure("h", "height of the wall above the roof", in.WallHeightM, "m", in.WallWhy)
+			r.Flags = append(r.Flags, in.WallWhy)
+		}
+		d, err := againstTaller(sk, upper, in.WidthM, height, 0)
 		if err := consider(d, err, "drift at the wall"); err != nil {
 			return r, nil, err
 		}

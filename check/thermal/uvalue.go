@@ -28,6 +28,8 @@ type Layer struct {
 	BridgeLambda   float64
 	BridgeFraction float64
 	Standing       working.Standing
+	// Usual says that the thickness is the usual one and that nobody gave it.
+	Usual bool
 	// Main marks the insulation that fasteners pierce and tapers replace.
 	Main bool
 }
@@ -183,7 +185,11 @@ func (b Build) figure(a Answer, rsi, rse float64) *working.Figure {
 		formula := ""
 		if l.LambdaWPerMK > 0 {
 			formula = "R = d/λ"
-			in = append(in, working.GivenFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "specification"),
+			d := working.GivenFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "specification")
+			if l.Usual {
+				d = working.AssumedFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "the usual build-up; the roof file does not say")
+			}
+			in = append(in, d,
 				working.Constant("λ", "conductivity of "+l.Name, l.LambdaWPerMK, "W/mK", working.Source{Title: "EN ISO 10456 or the supplier's declared value", Standing: standing}))
 		}
 		inputs = append(inputs, working.Calc("R", "resistance of "+l.Name, l.Resistance(), "m²K/W", formula, iso("6.7"), in...).Noting(note))
@@ -197,7 +203,7 @@ func (b Build) figure(a Answer, rsi, rse float64) *working.Figure {
 	corrections := []*working.Figure{plain}
 	if a.Fasteners > 0 {
 		corrections = append(corrections, working.Calc("ΔUf", "fasteners through the insulation", a.Fasteners, "W/m²K", "ΔUf = α·λf·Af·nf/d0·(R1/RT)²", iso("annex F.3"), total,
-			working.GivenFigure("nf", "fasteners", b.Fasteners.PerM2, "per m²", "specification")))
+			working.Calc("nf", "fasteners", b.Fasteners.PerM2, "per m²", "screws set out over the area", working.Source{Title: "set-out", Standing: working.Derived})))
 	}
 	if a.Gaps > 0 {
 		corrections = append(corrections, working.Calc("ΔUg", "air gaps", a.Gaps, "W/m²K", "ΔUg = ΔU″·(R1/RT)²", iso("annex F.2"), total))

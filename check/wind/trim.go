@@ -26,9 +26,20 @@ type Trim struct {
 func Withdrawal(densityKGPerM3, diameterMM, penetrationMM, kmod, factor float64) *working.Figure {
 	f := 20e-6 * densityKGPerM3 * densityKGPerM3
 	source := working.Source{Title: "EN 1995-1-1:2004", Clause: "8.3.2, eq. 8.25", Standing: working.Remembered}
+	// A smooth nail that is held less than 8 d is outside the clause (8.3.2(7)); below 12 d it
+	// counts for (t/4d − 2) of the value, which is nought at 8 d.
+	if penetrationMM < leastHeld*diameterMM {
+		source = working.Source{Title: fmt.Sprintf("estimate outside EN 1995-1-1 8.3.2, which asks %g d = %.0f mm held", leastHeld, leastHeld*diameterMM), Standing: working.Assumed}
+	}
 	return working.Calc("Rd", "design withdrawal of one clout", kmod*f*diameterMM*penetrationMM/factor, "N", "Rd = kmod·20·10⁻⁶·ρk²·d·t/γM", source,
-		working.GivenFigure("ρk", "density of the deck", densityKGPerM3, "kg/m³", "specification"), working.GivenFigure("d", "clout", diameterMM, "mm", "specification"), working.GivenFigure("t", "held length", penetrationMM, "mm", "specification"))
+		working.AssumedFigure("ρk", "density of the deck", densityKGPerM3, "kg/m³", "characteristic density of OSB/3, EN 12369-1, from memory"),
+		working.AssumedFigure("d", "clout", diameterMM, "mm", "galvanised clouts of 3 mm are usual"),
+		working.AssumedFigure("t", "held length", penetrationMM, "mm", "as deep as the board is thick: a clout of 25 mm through the flange reaches through"))
 }
+
+// leastHeld is the held length in diameters below which EN 1995-1-1 8.3.2(7) gives a smooth
+// nail no withdrawal (from memory).
+const leastHeld = 8.0
 
 // CheckTrim returns the verdict on the fixing of edge trims: the corner suction for a
 // small area, as an envelope for both sides of the trim, on flange and face.
@@ -46,11 +57,15 @@ func CheckTrim(p Pressure, t Trim, set country.Set) (check.Result, error) {
 	have := rd.Value * 1000 / t.CloutSpacingMM
 	r.Utilisation = demand / have
 	r.Working = []*working.Figure{working.Calc("u", "utilisation of the trims' clouts", r.Utilisation, "", "u = γQ·qp·(cpi − cpe)·b/(Rd/s)", en("7.2.3"), p.Figure,
-		working.Constant("cpe", "corner suction on 1 m²", cpe, "", en("table 7.2")), working.GivenFigure("b", "flange and face", t.ExposedM, "m", "trim"), rd,
-		working.GivenFigure("s", "clouts at", t.CloutSpacingMM, "mm", "specification")).Keyed("check.wind.trim")}
+		working.Constant("cpe", "corner suction on 1 m²", cpe, "", en("table 7.2")), working.AssumedFigure("b", "flange and face", t.ExposedM, "m", "width of the usual trims that the wind takes hold of"), rd,
+		working.Constant("s", "clouts at", t.CloutSpacingMM, "mm", working.Source{Title: "clouts every 150 to 200 mm", Standing: working.CommonPractice})).Keyed("check.wind.trim")}
 	r.Finding = fmt.Sprintf("suction %.0f N/m against %.0f N/m of clouts alone; the adhesive is kept in hand", demand, have)
 	r.Flags = []string{"withdrawal of smooth nails: from memory, to be confirmed; boards hold nails less surely than solid timber"}
 	r.Verdict = check.Pass
+	if t.PenetrationMM < leastHeld*t.DiameterMM {
+		r.Flags = append(r.Flags, fmt.Sprintf("an estimate outside EN 1995-1-1 8.3.2: %.0f mm held is %.1f d, the clause asks %g d (%.0f mm); ring-shank nails or the adhesive carry what it does not", t.PenetrationMM, t.PenetrationMM/t.DiameterMM, leastHeld, leastHeld*t.DiameterMM))
+		r.Verdict = check.Caution
+	}
 	if r.Utilisation > 1 {
 		r.Verdict = check.Fail
 		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("clouts every %.0f mm, or ring-shank nails into solid timber", 5*math.Floor(t.CloutSpacingMM/r.Utilisation/5))}}

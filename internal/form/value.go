@@ -298,11 +298,17 @@ func (v Value) Number(r Range) (float64, bool) {
 		u = " " + r.Unit
 	}
 	remedy := fmt.Sprintf("It may be from %s to %s%s", short(r.Min), short(r.Max), u)
-	if r.Measure != nil && *r.Measure == unit.Metre && x > r.Max && x/1000 <= r.Max {
+	if r.Measure != nil && *r.Measure == unit.Metre && x > r.Max && x/1000 <= r.Max && x/1000 >= r.Min {
 		remedy = fmt.Sprintf("Did you mean \"%s mm\", which is %s m?", short(x), short(x/1000))
 	}
 	if r.Measure != nil && *r.Measure == unit.Millimetre && x > 0 && x < r.Min && x*1000 <= r.Max {
 		remedy = fmt.Sprintf("Did you mean \"%s m\", which is %s mm?", short(x), short(x*1000))
+	}
+	if r.Measure != nil && *r.Measure == unit.Metre && x > r.Max && x/1000 < r.Min && x/10 >= r.Min && x/10 <= r.Max {
+		remedy = fmt.Sprintf("Did you mean %s m? It may be from %s to %s m", short(x/10), short(r.Min), short(r.Max))
+	}
+	if r.Unit == "°C" && x > r.Max {
+		remedy = fmt.Sprintf("Is that °F? Then write \"%s °F\", which is %.0f °C; it may be from %s to %s °C", short(x), (x-32)/1.8, short(r.Min), short(r.Max))
 	}
 	v.Fault("value.range", fmt.Sprintf("%s%s is out of range", short(x), u), remedy)
 	return 0, false
