@@ -23,13 +23,16 @@ func cutCommand() *cobra.Command {
 		Use:   "cut PIECES.csv --stock LENGTH[,…]",
 		Short: "Cut any list of lengths from stock with the least bought, and the proof",
 		Long: `Cut lengths from stock lengths. PIECES.csv has lines "name,length_mm,count"; '-' reads
-standard input. Each --stock is LENGTH_MM, or LENGTH_MM:COST, or LENGTH_MM:COST:AVAILABLE
+standard input. --stock takes lengths parted by commas, or is given again for each; one is LENGTH_MM, or LENGTH_MM:COST, or LENGTH_MM:COST:AVAILABLE
 (an offcut in hand). Prints the plan, the proven lower bound and the gap.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			var p cutting.Problem
 			p.KerfMM, p.KeepMM = kerf, keep
-			for _, s := range stocks {
+			for _, s := range strings.Split(strings.Join(stocks, ","), ",") {
+				if strings.TrimSpace(s) == "" {
+					continue
+				}
 				stock, err := parseStock(s)
 				if err != nil {
 					return coded{exitUsage, err}
@@ -70,7 +73,7 @@ standard input. Each --stock is LENGTH_MM, or LENGTH_MM:COST, or LENGTH_MM:COST:
 		},
 	}
 	f := cmd.Flags()
-	f.StringArrayVar(&stocks, "stock", nil, "stock length in mm, with cost and how many in hand")
+	f.StringArrayVar(&stocks, "stock", nil, "stock lengths in mm, each with cost and how many in hand: 4800,3000:12.50:4")
 	f.IntVar(&kerf, "kerf", 0, "width of the saw cut, mm")
 	f.IntVar(&keep, "keep", 0, "shortest offcut worth keeping, mm")
 	f.BoolVar(&asJSON, "json", false, "print JSON")
