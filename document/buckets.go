@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gelwright/mixing"
@@ -138,20 +139,32 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	if x.AreaM2 > 0 {
 		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way out after every bucket: %s", d.num(100*x.Plan.ChanceDay, 0), wayOut(x))
 	}
-	d.write(note+". "+d.doses(w, alike), sizeSmall, false, 0)
+	doses, changing := d.doses(w, alike)
+	d.write(note+". "+doses, sizeSmall, false, 0)
 	for _, t := range x.Plan.Notes {
 		d.write(d.local(capital(t))+".", sizeSmall, true, 0)
 	}
 	d.gap(0.5)
+	columns := []column{{head: "no.", share: 14, bold: true, points: 17}, {head: "resin kg", share: 20, number: true, bold: true, points: 17}, {head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
+		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11}, {head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at about", share: 13, points: 10},
+		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed, gelled at, °C", share: 29}}
+	if changing {
+		// Room for dose and gel of each, out of what is written by hand.
+		columns[9].share -= 10
+		columns[7].share -= 4
+		columns = slices.Insert(columns, 7, column{head: "dose by mass, gels in", share: 17})
+	}
 	var rows [][]string
 	for _, m := range w.mixes {
 		key := alike[m.Number]
-		rows = append(rows, []string{fmt.Sprint(m.Number), d.num(m.ResinKG, 2), with(d.num(m.CatalystML, 0), d.refs.mark(key+".catalyst_ml")), d.num(m.CatalystG, 0), d.num(m.ResinL, 2),
-			with(d.num(m.LayByMin, 0), d.refs.mark(key+".lay_by")), clockWords(m.MixAtMin), d.coversWords(m), "", ""})
+		row := []string{fmt.Sprint(m.Number), d.num(m.ResinKG, 2), with(d.num(m.CatalystML, 0), d.refs.mark(key+".catalyst_ml")), d.num(m.CatalystG, 0), d.num(m.ResinL, 2),
+			with(d.num(m.LayByMin, 0), d.refs.mark(key+".lay_by")), clockWords(m.MixAtMin)}
+		if changing {
+			row = append(row, fmt.Sprintf("%s %%\n%s–%s min", d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0)))
+		}
+		rows = append(rows, append(row, d.coversWords(m), "", ""))
 	}
-	d.table(table{columns: []column{{head: "no.", share: 14, bold: true, points: 17}, {head: "resin kg", share: 20, number: true, bold: true, points: 17}, {head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
-		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11}, {head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at about", share: 13, points: 10},
-		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed, gelled at, °C", share: 29}}, points: sizeSmall, leastMM: bucketRowMM, boxed: true, again: func() { d.band(name+", continued", where) }}, rows)
+	d.table(table{columns: columns, points: sizeSmall, leastMM: bucketRowMM, boxed: true, again: func() { d.band(name+", continued", where) }}, rows)
 }
 
 // band is black with white words: what is laid now, so that no two sheets are mixed up.
@@ -167,8 +180,9 @@ func (d *pack) band(name, where string) {
 	d.y += high + 2
 }
 
-// doses says dose and gel once for buckets that share them.
-func (d *pack) doses(w wetDay, alike map[int]string) string {
+// doses says dose and gel once for buckets that share them; where they change often
+// they stand in a column of their own.
+func (d *pack) doses(w wetDay, alike map[int]string) (words string, changing bool) {
 	type group struct {
 		words       string
 		first, last int
@@ -182,6 +196,9 @@ func (d *pack) doses(w wetDay, alike map[int]string) string {
 		}
 		groups = append(groups, group{words, m.Number, m.Number})
 	}
+	if len(groups) > 2 {
+		return "The dose follows the day's temperature: see each bucket.", true
+	}
 	var out []string
 	for _, g := range groups {
 		words := g.words
@@ -190,7 +207,7 @@ func (d *pack) doses(w wetDay, alike map[int]string) string {
 		}
 		out = append(out, with(words, d.refs.mark(alike[g.first]+".gel")))
 	}
-	return capital(strings.Join(out, "; ")) + "."
+	return capital(strings.Join(out, "; ")) + ".", false
 }
 
 func numbersWords(first, last int) string {
