@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"gelwright/check"
 	"gelwright/conduction"
@@ -64,6 +65,8 @@ type WetMark struct {
 type WetBucket struct {
 	Bucket  int     `json:"bucket"`
 	KG      float64 `json:"kg"`
+	TempC   float64 `json:"temp_c"`
+	Pct     float64 `json:"pct_by_mass"` // its dose in the plan
 	GelMin  float64 `json:"gel_min"`
 	PeakC   float64 `json:"peak_c"`
 	PeakMin float64 `json:"peak_min"`
@@ -91,6 +94,8 @@ const (
 	wetCases = 16
 	// wetDays is for how many days a day given hour by hour is taken to repeat itself.
 	wetDays = 3
+	// curveMin is how far the curve of a pass is followed.
+	curveMin = 10 * 24 * 60
 	// eveningMin after the crew's end by which the last bucket should be safe from rain.
 	eveningMin = 120
 )
@@ -159,7 +164,8 @@ func (m *maker) wetPass(x *Pass, known map[film]hardened) (WetPass, error) {
 		if h.ranges, err = cure.FilmRange(m.ctx, law, k, f, last.DosePct, th, cure.Doubts{}, wetCases); err != nil {
 			return WetPass{}, err
 		}
-		f.Trace = true
+		// Far enough for the picture: the hardening itself comes from the cases.
+		f.Trace, f.EndMin = true, curveMin
 		if h.run, err = k.Matched(law, last.TempC, last.DosePct).Film(m.ctx, f, last.DosePct, th); err != nil {
 			return WetPass{}, err
 		}
@@ -242,7 +248,7 @@ func (m *maker) largest(w *WetPass, x *Pass, r material.Resin) error {
 	if err != nil {
 		return err
 	}
-	w.Left = WetBucket{Bucket: big.Number, KG: big.ResinKG, GelMin: run.GelMin, PeakC: run.PeakC, PeakMin: run.PeakMin}
+	w.Left = WetBucket{Bucket: big.Number, KG: big.ResinKG, TempC: big.TempC, Pct: big.DosePct, GelMin: run.GelMin, PeakC: run.PeakC, PeakMin: run.PeakMin}
 	if math.IsInf(run.GelMin, 1) {
 		return fmt.Errorf("bucket %d does not gel within %.0f min: check the resin's gel points", big.Number, 6*big.Gel.HighMin)
 	}
@@ -338,8 +344,8 @@ func (m *maker) leftOver(w *WetPass) error {
 	if w.Kind == "top coat" {
 		density = m.coat.DensityKGPerL
 	}
-	temp := m.tempOf(w)
-	d, err := cure.Roof().Matched(w.law, temp, w.Pct).LeftOver(m.ctx, w.Left.KG, density, w.Pct, temp)
+	l := w.Left
+	d, err := cure.Roof().Matched(w.law, l.TempC, l.Pct).LeftOver(m.ctx, l.KG, density, l.Pct, l.TempC)
 	if err != nil {
 		return err
 	}
@@ -350,21 +356,6 @@ func (m *maker) leftOver(w *WetPass) error {
 	}
 	m.addCheck(r, "deck "+w.Deck)
 	return nil
-}
-
-// tempOf is the temperature at which the largest bucket of a pass is mixed.
-func (m *maker) tempOf(w *WetPass) float64 {
-	for _, x := range m.plan.Passes {
-		if x.Deck != w.Deck || x.Kind != w.Kind || x.Layer != w.Layer {
-			continue
-		}
-		for _, b := range x.Plan.Mixes {
-			if b.Number == w.Left.Bucket {
-				return b.TempC
-			}
-		}
-	}
-	return w.DeckC
 }
 
 // Hardening that is too slow to plan with, min.
@@ -439,26 +430,44 @@ func clockText(min float64) string {
 
 // Lasting prints minutes as a person says them: "35 min", "4.5 h", "6 days".
 func Lasting(min float64) string {
-	switch {
-	case math.IsInf(min, 1) || min > lastingMin:
+	if math.IsInf(min, 1) || min > lastingMin {
 		return "more than 30 days"
-	case min < 90:
-		return fmt.Sprintf("%.0f min", min)
-	case min < 10*60:
-		return fmt.Sprintf("%.1f h", min/60)
-	case min < 48*60:
-		return fmt.Sprintf("%.0f h", min/60)
 	}
-	return fmt.Sprintf("%.0f days", min/60/24)
+	per, unit := lastingUnit(min)
+	return lastingNumber(min/per, unit) + " " + unit
 }
 
-// LastingRange prints a range from low to high: "2.1 h to 3.4 h".
+// LastingRange prints a range in one unit: "2.1–3.4 h".
 func LastingRange(r cure.Range) string {
-	low, high := Lasting(r.LowMin), Lasting(r.HighMin)
-	if low == high {
-		return low
+	switch {
+	case math.IsInf(r.LikelyMin, 1) || r.LikelyMin > lastingMin:
+		return "not within 30 days"
+	case math.IsInf(r.HighMin, 1) || r.HighMin > lastingMin:
+		return Lasting(r.LowMin) + " or longer"
 	}
-	return low + " to " + high
+	per, unit := lastingUnit(r.HighMin)
+	low, high := lastingNumber(r.LowMin/per, unit), lastingNumber(r.HighMin/per, unit)
+	if low == high {
+		return high + " " + unit
+	}
+	return low + "–" + high + " " + unit
+}
+
+func lastingUnit(min float64) (perMin float64, unit string) {
+	switch {
+	case min < 90:
+		return 1, "min"
+	case min < 72*60:
+		return 60, "h"
+	}
+	return 24 * 60, "days"
+}
+
+func lastingNumber(v float64, unit string) string {
+	if v < 9.95 && unit != "min" {
+		return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
+	}
+	return fmt.Sprintf("%.0f", v)
 }
 
 // Frontier weighs the doses of the pass's largest bucket: the chance that it is laid

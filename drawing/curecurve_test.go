@@ -1,0 +1,90 @@
+package drawing
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"gelwright/cure"
+	"gelwright/material"
+	"gelwright/plan"
+	"gelwright/rooffile"
+)
+
+// curePlan plans an example roof, at a temperature when one is given.
+func curePlan(t *testing.T, name string, tempC ...float64) *plan.Plan {
+	t.Helper()
+	raw, err := os.ReadFile(filepath.Join("..", "examples", name+".yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	job, _, err := rooffile.Read(name, raw)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := plan.Input{Job: job, Catalogue: material.Generic()}
+	if len(tempC) > 0 {
+		in.TempC = &tempC[0]
+	}
+	p, err := plan.Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Every sheet can be read, by an eye and by a screen reader, in frost, spring and heat.
+func TestCureSheetsAreLegible(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		tempC []float64
+	}{{"r01-garage", nil}, {"r01-garage", []float64{5.5}}, {"r01-garage", []float64{29}}, {"r08-winter", nil}, {"r09-summer", nil}, {"r06-balcony", nil}, {"r11-three-levels", nil}} {
+		p := curePlan(t, c.name, c.tempC...)
+		sheets, err := CureSheets(p, 3, 9)
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		if len(sheets) != CureSheetCount(p) || len(sheets) < 2 {
+			t.Errorf("%s: %d sheets, %d promised", c.name, len(sheets), CureSheetCount(p))
+		}
+		for i, s := range sheets {
+			for _, clash := range s.Scene.Clashes(0.05) {
+				t.Errorf("%s %v, sheet %d: %v", c.name, c.tempC, i+1, clash)
+			}
+			file := c.name
+			if c.tempC != nil {
+				file += "-" + plan.Lasting(c.tempC[0])[:2]
+			}
+			show(t, "cure-"+strings.ReplaceAll(file, ".", "")+"-"+string(rune('1'+i)), s.Scene)
+			text := s.Scene.Text()
+			if i == len(sheets)-1 {
+				if !strings.Contains(text, "Ready in time") || !strings.Contains(text, "poured out") {
+					t.Errorf("%s: the doses have no text form:\n%s", c.name, text)
+				}
+				continue
+			}
+			for _, m := range cure.Milestones() {
+				if !strings.Contains(text, m.String()+": ") {
+					t.Errorf("%s, sheet %d: the text form lacks %q", c.name, i+1, m)
+				}
+			}
+		}
+	}
+}
+
+// Decks that harden alike share a sheet; a plan without wet work has none.
+func TestDecksThatHardenAlikeShareASheet(t *testing.T) {
+	p := curePlan(t, "r11-three-levels")
+	if n := len(cureGroups(p)); n != 1 {
+		t.Errorf("three decks of one build-up on one day take %d sheets", n)
+	}
+	p = curePlan(t, "r01-garage", 2)
+	if len(p.Wet) != 0 {
+		t.Fatalf("at 2 °C %d passes harden", len(p.Wet))
+	}
+	if sheets, err := CureSheets(p, 1, 1); err != nil || len(sheets) != 0 || CureSheetCount(p) != 0 {
+		t.Errorf("%d sheets, %v", len(sheets), err)
+	}
+}
