@@ -7,6 +7,7 @@ import (
 
 	"gelwright/mixing"
 	"gelwright/plan"
+	"gelwright/working"
 )
 
 func passName(x plan.Pass) string {
@@ -137,7 +138,7 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	}
 	note := fmt.Sprintf("%s. %s, %s kg in all", x.Resin, countWords(len(w.mixes), "bucket"), d.num(kg, 1))
 	if x.AreaM2 > 0 {
-		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way out after every bucket: %s", d.num(100*x.Plan.ChanceDay, 0), wayOut(x))
+		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way out after every bucket: %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
 	}
 	doses, changing := d.doses(w, alike)
 	d.write(note+". "+doses, sizeSmall, false, 0)

@@ -96,7 +96,7 @@ func TestNothingRunsOverThePage(t *testing.T) {
 			if x.x < left-0.1 || x.y > pageHeight-7 || x.y < 8 {
 				t.Errorf("%s, page %d: %q stands at %.1f, %.1f, off the page's text", name, x.page, x.text, x.x, x.y)
 			}
-			if strings.Contains(x.text, "\uFFFD") {
+			if strings.Contains(x.text, "\uFFFD") || strings.Contains(x.text, "??") {
 				t.Errorf("%s, page %d: %q holds a letter that cannot be printed", name, x.page, x.text)
 			}
 		}
@@ -324,6 +324,18 @@ func TestGermanPackHasCommas(t *testing.T) {
 				t.Errorf("page %d (%s): %q", x.page, d.sections[x.page], x.text)
 			}
 		}
+	}
+}
+
+// Lines that are parted by hand stay parted, whatever letters are in them.
+func TestWrapKeepsLines(t *testing.T) {
+	d, _ := written(t, "r01-garage")
+	d.font(sizeText, false)
+	if got := d.wrap("2.00 %\n27–43 min → now", 80); len(got) != 2 || got[0] != "2.00 %" || got[1] != "27–43 min → now" {
+		t.Errorf("%q", got)
+	}
+	if got := d.wrap("used to 44 % of it", d.f.GetStringWidth("used to 44")+0.5); got[0] != "used to" || got[1] != "44 % of it" {
+		t.Errorf("a number left its unit: %q", got)
 	}
 }
 

@@ -17,14 +17,19 @@ func (d *pack) falls() {
 	begun := false
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
-		if len(k.Firrings) == 0 {
+		if len(k.Firrings) == 0 && len(k.Tapered) == 0 {
 			continue
 		}
 		if !begun {
-			d.begin("Falls and firrings", "Cut and number them before they go up; thin end to the low side. Heights are of the firring itself, millimetres.")
+			d.begin("Falls and firrings", "What makes the fall, to be cut and numbered before it goes up: thin end to the low side, millimetres.")
 			begun = true
 		}
-		d.firringTable(k)
+		if len(k.Firrings) > 0 {
+			d.firringTable(k)
+		}
+		if len(k.Tapered) > 0 {
+			d.taperTable(k)
+		}
 		d.heightGrid(k)
 	}
 }
@@ -99,6 +104,31 @@ func (d *pack) scribed(k *plan.Deck) {
 	}
 	d.write(fmt.Sprintf("Straight on top, scribed below to the deck as found: height in mm at each station from the first end, about %s mm apart.", d.num(step, 0)), sizeSmall, false, 0)
 	d.table(table{columns: columns}, rows)
+}
+
+// taperTable groups the boards of tapered insulation that are alike to the millimetre.
+func (d *pack) taperTable(k *plan.Deck) {
+	d.heading("Deck "+k.Name+": tapered insulation", 16)
+	type shape struct{ least, most int }
+	var order []shape
+	count, area := map[shape]int{}, map[shape]float64{}
+	for _, b := range k.Tapered {
+		s := shape{int(math.Round(b.LeastMM)), int(math.Round(b.MostMM))}
+		if count[s] == 0 {
+			order = append(order, s)
+		}
+		count[s]++
+		area[s] += plane.TotalArea(b.Area)
+	}
+	sort.SliceStable(order, func(i, j int) bool {
+		return order[i].least < order[j].least || order[i].least == order[j].least && order[i].most < order[j].most
+	})
+	var rows [][]string
+	for _, s := range order {
+		rows = append(rows, []string{"", fmt.Sprint(count[s]), fmt.Sprint(s.least), fmt.Sprint(s.most), d.num(area[s], 2)})
+	}
+	d.write(fmt.Sprintf("%d boards and pieces of boards; where each lies is on the drawing.", len(k.Tapered)), sizeSmall, false, 0)
+	d.table(table{columns: []column{{share: 8, tick: true}, {head: "off", share: 12, number: true, bold: true}, {head: "thinnest mm", share: 24, number: true}, {head: "thickest mm", share: 24, number: true}, {head: "together m²", share: 24, number: true}, {head: "", share: 70}}, leastMM: 5.5, points: sizeText}, rows)
 }
 
 // heightGrid is the finished heights, laid out as on plan: north of the drawing up.

@@ -244,7 +244,8 @@ func (p *pages) font(points float64, bold bool) {
 // wider alone is broken where it must.
 func (p *pages) wrap(text string, mm float64) []string {
 	var out []string
-	for _, para := range strings.Split(clean(text), "\n") {
+	for _, para := range strings.Split(text, "\n") {
+		para = clean(para)
 		line, wide := "", 0.0
 		space := p.f.GetStringWidth(" ")
 		for _, word := range p.words(para) {

@@ -8,6 +8,7 @@ import (
 	"gelwright/plan"
 	"gelwright/roof"
 	"gelwright/scene/pdf"
+	"gelwright/working"
 )
 
 // figureBox is one of the large figures of the first page.
@@ -249,7 +250,7 @@ func (d *pack) bucketOfTheDay() {
 		key := mixKey(x, m.Number)
 		d.write(fmt.Sprintf("%s kg with %s ml (%s g) of catalyst. Lay it within %s minutes.", d.num(m.ResinKG, 2), d.num(m.CatalystML, 0), d.num(m.CatalystG, 0), d.num(m.LayByMin, 0)), sizeHead, true, 0)
 		d.gap(0.5)
-		d.write(fmt.Sprintf("That is %s %% by mass %s; it gels in %s to %s minutes %s. Chance that every bucket of this layer is laid before it gels: %s %%.", d.num(m.DosePct, 2), d.refs.mark(key+".catalyst_ml"), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0), d.refs.mark(key+".lay_by"), d.num(100*x.Plan.ChanceDay, 0)), sizeText, false, 0)
+		d.write(fmt.Sprintf("That is %s %% by mass %s; it gels in %s to %s minutes %s. Chance that every bucket of this layer is laid before it gels: %s %%.", d.num(m.DosePct, 2), d.refs.mark(key+".catalyst_ml"), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0), d.refs.mark(key+".lay_by"), working.Chance(x.Plan.ChanceDay)), sizeText, false, 0)
 		d.write(d.local(d.p.DoseCard.Convention+" "+d.p.DoseCard.HabitNote)+" "+d.refs.mark("dose.habit"), sizeSmall, false, 0)
 		return
 	}
