@@ -8,6 +8,7 @@ import (
 	"gelwright/cure"
 	"gelwright/plan"
 	"gelwright/scene"
+	"gelwright/working"
 )
 
 // frontierSheet weighs the doses of one mat and one coat: the chance of being laid
@@ -175,7 +176,7 @@ func frontierChoice(w *plan.WetPass, advice cure.MixAdvice, chart scene.Box, x, 
 func frontierWords(w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal) []string {
 	c := advice.Chosen
 	chances := func(o cure.Option) string {
-		return fmt.Sprintf("%.2f %%, %s: laid in time in %.0f of 100, ready in %.0f of 100", o.Pct, o.Technique, 100*o.Laid, 100*o.Ready)
+		return fmt.Sprintf("%.2f %%, %s: laid in time in %s of 100, ready in %s of 100", o.Pct, o.Technique, working.Chance(o.Laid), working.Chance(o.Ready))
 	}
 	lines := []string{"Weighed: " + chances(c) + "."}
 	if !c.Meets {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"gelwright/weather"
+	"gelwright/working"
 )
 
 // Done is a stage that is finished. A zero End is now; a zero Start its usual length
@@ -281,7 +282,7 @@ func (p *Prepared) changes(plan *Plan, r *Result) []string {
 	}
 	for _, d := range r.Days {
 		if d.Plan != nil && d.Plan.Begin.After(plan.Begin.Add(12*time.Hour)) && d.Plan.P >= math.Min(r.Target, plan.P) {
-			out = append(out, fmt.Sprintf("otherwise %s at %s, with a chance of %.0f %%", d.Plan.Begin.In(p.zone()).Format("Monday 2 January"), d.Plan.Begin.In(p.zone()).Format("15:04"), 100*d.Plan.P))
+			out = append(out, fmt.Sprintf("otherwise %s at %s, with a chance of %s %%", d.Plan.Begin.In(p.zone()).Format("Monday 2 January"), d.Plan.Begin.In(p.zone()).Format("15:04"), working.Chance(d.Plan.P)))
 			break
 		}
 	}

@@ -112,6 +112,9 @@ func (f *finder) upstand(d *Deck, i int, path string) {
 			f.add("upstand.low", where, fmt.Sprintf("an upstand of %g mm is below %d mm", e.HeightMM, upstandMM), "raise it to 150 mm above the finished roof", bs6229)
 		}
 	}
+	if e.Condition == Parapet && e.Shared && e.WidthMM > 0 {
+		f.add("parapet.shared_width", where, fmt.Sprintf("the laminate runs over all %g mm of a shared parapet, and half of the parapet is the neighbour's: ask", e.WidthMM), "have the neighbour's word in writing to go over their half, or set width_mm to the middle of the parapet and finish under the coping there", working.Source{Title: "Party Wall etc. Act 1996 (England and Wales)", Standing: working.Remembered})
+	}
 	f.limit(e, where)
 	for _, s := range e.Thresholds {
 		if s.UpstandMM < upstandMM {

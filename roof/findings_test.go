@@ -95,6 +95,7 @@ func TestFindingsOfTheAcceptanceRoofs(t *testing.T) {
 		{"gutter.width", "r10", map[string]string{"r10": "350 mm"}},
 		{"gutter.narrow", "", nil},
 		{"party_wall.notice", "r10", nil},
+		{"parapet.shared_width", "r10", map[string]string{"r10": "half of the parapet is the neighbour's"}},
 		{"neighbour.notice", "r10", map[string]string{"r10": "16 Tanner Row: styrene"}},
 		{"chimney.upstands", "r10", nil},
 		{"cascade.order", "r11", map[string]string{"r11": "upper > middle > lower"}},

@@ -175,3 +175,15 @@ func Number(v float64) string {
 	}
 	return text
 }
+
+// Chance prints a probability as whole per cent, without the unit: no model is surer than
+// "over 99" nor less sure than "under 1".
+func Chance(p float64) string {
+	switch {
+	case p > 0.99:
+		return "over 99"
+	case p < 0.01:
+		return "under 1"
+	}
+	return strconv.FormatFloat(100*p, 'f', 0, 64)
+}

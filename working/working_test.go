@@ -73,3 +73,11 @@ func TestNumberKeepsWhatAPersonNeeds(t *testing.T) {
 		}
 	}
 }
+
+func TestNoChanceIsCertain(t *testing.T) {
+	for p, want := range map[float64]string{1: "over 99", 0.9951: "over 99", 0.99: "99", 0.504: "50", 0.01: "1", 0.0099: "under 1", 0: "under 1"} {
+		if got := Chance(p); got != want {
+			t.Errorf("%g prints as %q, want %q", p, got, want)
+		}
+	}
+}

@@ -48,7 +48,7 @@ func Rules(job roof.Job, set country.Set) []check.Result {
 		}
 		out = append(out, clearances(deck)...)
 	}
-	return out
+	return grouped(out)
 }
 
 // addedMM is what the new work adds above the present surface, from which a limit is

@@ -1,6 +1,7 @@
 package detailing
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -86,5 +87,21 @@ func TestEveryRuleHasASourceAndEveryFailureARemedy(t *testing.T) {
 				t.Errorf("%s asks nothing", r.Key)
 			}
 		}
+	}
+}
+
+func TestAlikeOpeningsAreOneLine(t *testing.T) {
+	var list []check.Result
+	for i := 1; i <= 12; i++ {
+		list = append(list, check.Result{Key: "detailing.saddle", Where: fmt.Sprintf("deck main, RL%02d", i), Verdict: check.Caution, Finding: "1.20 m across the flow", Utilisation: 2})
+	}
+	list = append(list, check.Result{Key: "detailing.saddle", Where: "deck main, H1", Verdict: check.Pass, Finding: "0.50 m across the flow"},
+		check.Result{Key: "detailing.saddle", Where: "deck low, RL13", Verdict: check.Caution, Finding: "1.20 m across the flow"})
+	got := grouped(list)
+	if len(got) != 3 || got[0].Where != "deck main, RL01–RL12" || got[0].Finding != "12 openings alike: 1.20 m across the flow" || got[1].Where != "deck main, H1" || got[2].Where != "deck low, RL13" {
+		t.Errorf("%+v", got)
+	}
+	if s := spread([]string{"RL1", "RL3", "RL4"}); s != "RL1, RL3, RL4" {
+		t.Error(s)
 	}
 }

@@ -393,7 +393,7 @@ func printDose(w io.Writer, a answer, f doseFlags, resin string) error {
 	p.line("%.0f ml of catalyst (%.0f g) into %.2f l (%.2f kg) of %s", a.CatalystML, a.CatalystG, a.ResinL, a.ResinKG, resin)
 	p.line("%.2f %% by mass, %.2f %% by volume; gels in %.0f–%.0f min, likely %.0f, at %g °C", a.PctByMass, a.PctByVolume, a.GelLowMin, a.GelHighMin, a.GelLikelyMin, f.temp)
 	if r := a.Ready; r != nil {
-		p.line("Worked %s: laid before it gels in %.0f of 100 cases; %s within %g min in %.0f of 100.", r.Chosen.Technique, 100*r.Chosen.Laid, r.Milestone, r.ByMin, 100*r.Chosen.Ready)
+		p.line("Worked %s: laid before it gels in %s of 100 cases; %s within %g min in %s of 100.", r.Chosen.Technique, working.Chance(r.Chosen.Laid), r.Milestone, r.ByMin, working.Chance(r.Chosen.Ready))
 	}
 	outranks := "The data sheet and a timed test cup come before this."
 	if a.Cup != nil {
