@@ -21,7 +21,7 @@ type dayStyle struct {
 
 var (
 	sheetStyle = dayStyle{small: scene.TextSmall, usual: scene.TextUsual, nameMM: 50, showMM: 19, topMM: 15, rowMM: 10, hours: 1, tickLevels: 3}
-	phoneStyle = dayStyle{small: 2.5, usual: 3.5, nameMM: 12, showMM: 3, topMM: 15, rowMM: 13, hours: 3, tickLevels: 3}
+	phoneStyle = dayStyle{small: 3.2, usual: 3.5, nameMM: 13, showMM: 3, topMM: 15, rowMM: 13, hours: 3, tickLevels: 3}
 )
 
 // DaySheet draws one day of a programme, sunrise to midnight, on A4: rain and wind,
@@ -173,7 +173,11 @@ func (p *dayPicture) now(curves scene.Box, bottom, rowMM float64, rows int) {
 	x := p.x(p.d.Now)
 	st := scene.Stroke{WidthMM: scene.Heavy, Colour: scene.Vermilion}
 	m := scene.Meta{ID: "now", Title: "now, " + p.hm(p.d.Now)}
-	p.add(scene.Line(m, st, scene.Point{X: x, Y: curves.Low.Y + p.small + 2}, scene.Point{X: x, Y: curves.High.Y - p.small - 2}))
+	top := curves.High.Y - p.small - 2
+	if p.narrow {
+		top -= p.small + 1.2 // sunset stands under sunrise there
+	}
+	p.add(scene.Line(m, st, scene.Point{X: x, Y: curves.Low.Y + p.small + 2}, scene.Point{X: x, Y: top}))
 	for i := range rows {
 		mid, half := p.bars(bottom-float64(i)*rowMM, rowMM)
 		p.add(scene.Line(scene.Meta{}, st, scene.Point{X: x, Y: mid - half}, scene.Point{X: x, Y: mid + half}))
@@ -221,11 +225,14 @@ func (p *dayPicture) clock(curves scene.Box, low, bottom float64) {
 			}
 			x := p.x(s.t)
 			p.add(scene.Line(scene.Meta{Title: s.name + " " + p.hm(s.t), Class: scene.Backdrop}, scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}, scene.Point{X: x, Y: curves.Low.Y}, scene.Point{X: x, Y: curves.High.Y}))
-			across, dx := scene.Start, 1.0
+			across, dx, dy := scene.Start, 1.0, p.small/2+0.8
 			if s.name == "sunset" {
 				across, dx = scene.End, -1
+				if p.narrow {
+					dy += p.small + 1.2
+				}
 			}
-			p.text(x+dx, curves.High.Y-p.small/2-0.8, s.name+" "+p.hm(s.t), p.small, across, false)
+			p.text(x+dx, curves.High.Y-dy, s.name+" "+p.hm(s.t), p.small, across, false)
 		}
 	}
 }
@@ -378,6 +385,9 @@ func (p *dayPicture) margin(y func(float64) float64, b scene.Box) {
 		return
 	}
 	words := fmt.Sprintf("hatched: deck within %.3g K of the dew point", p.d.MarginK)
+	if p.narrow {
+		words = fmt.Sprintf("hatched: dew within %.3g K", p.d.MarginK)
+	}
 	half := scene.Measure(words, p.small, false).WidthMM / 2
 	x := math.Max(b.Low.X+half+1, math.Min((from+to)/2, b.High.X-half-1))
 	p.text(x, b.Low.Y+p.small/2+0.8, words, p.small, scene.Middle, false)

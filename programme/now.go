@@ -185,6 +185,9 @@ func (p *Prepared) advise(a *Advice, lo int, ready []window) {
 			a.Reason = r.Days[0].Why
 		}
 	}
+	if slot.Again != "" {
+		a.Act += " First: " + slot.Again + "."
+	}
 	a.Changes = p.changes(choice, r)
 }
 

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
@@ -184,5 +186,33 @@ func TestWhenByTheFilesOwnHours(t *testing.T) {
 	out, err = say(whenCommand(), "../../examples/r08-winter.yaml", "--override", "frost ahead: winter grade, tented")
 	if err != nil || !strings.Contains(out, "Laminate from 10:00 to 12:30") || !strings.Contains(out, "Overridden: frost ahead, because: winter grade, tented") {
 		t.Errorf("%v\n%s", err, out)
+	}
+}
+
+// Asked of a service over the network: a MET Norway answer served here.
+func TestWhenFetches(t *testing.T) {
+	answer, err := os.ReadFile("../../weather/forecast/testdata/metno_london_2020-07-20.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := ""
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		asked = r.URL.RawQuery
+		w.Header().Set("Content-Type", "application/json")
+		_, _ = w.Write(answer)
+	}))
+	defer server.Close()
+	firm := filepath.Join(t.TempDir(), "firm.yaml")
+	text := "version: 1\nname: Invented\nforecast: {address: \"" + server.URL + "/?lat={lat}&lon={lon}\", contact: office@invented.example}\n"
+	if err := os.WriteFile(firm, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out, err := say(whenCommand(), garage, "--fetch", "--firm", firm, "--days", "5")
+	var c coded
+	if err != nil && (!asCoded(err, &c) || c.code != exitNo) {
+		t.Fatal(err)
+	}
+	if !strings.Contains(asked, "lat=") || !strings.Contains(out, "Mon 20 Jul") {
+		t.Errorf("asked %q, got:\n%s", asked, out)
 	}
 }

@@ -83,6 +83,9 @@ func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, pe
 	}
 	m.limits(resin, coat)
 	m.out.Hours = hoursOf(j)
+	if len(j.Site.Neighbours) > 0 {
+		m.out.Notes = append(m.out.Notes, "neighbours are near: resin goes down between 09:00 and 18:00 only; give notice 48 h before")
+	}
 	m.before()
 	for i := range p.Decks {
 		m.deck(&p.Decks[i], &j.Decks[i])
