@@ -160,6 +160,9 @@ func (m *maker) snow(d *roof.Deck, capacity float64) error {
 			// How far the wall rises is seldom surveyed: one storey.
 			in.WallHeightM = math.Max(in.WallHeightM, m.wallRiseM(d, e))
 			in.WidthM = away(d, i)
+			if in.WallHeightM == oneStoreyM {
+				in.WallWhy = m.wallWhy(d)
+			}
 		case roof.Parapet:
 			in.ParapetM = math.Max(in.ParapetM, e.HeightMM/1000)
 		}
@@ -621,7 +624,7 @@ func (m *maker) layers() (thermal.Build, []moisture.Layer) {
 		v = append(v, moisture.Layer{Name: l.Name, ResistanceM2KPerW: l.Resistance(), SdM: sd})
 	}
 	mem := working.Remembered
-	add(thermal.Layer{Name: "plasterboard", ThicknessMM: 12.5, LambdaWPerMK: 0.25, Standing: mem}, 0.125)
+	add(thermal.Layer{Name: "plasterboard", ThicknessMM: 12.5, LambdaWPerMK: 0.25, Standing: mem, Usual: true}, 0.125)
 	ins := thermal.Layer{Name: "insulation", Main: true}
 	mu := 60.0
 	if s.Insulation != nil {
@@ -663,7 +666,7 @@ func (m *maker) layers() (thermal.Build, []moisture.Layer) {
 			b.Fasteners = thermal.Fasteners{PerM2: perM2, DiameterMM: 4.8, LambdaWPerMK: 50}
 		}
 	}
-	add(thermal.Layer{Name: "laminate", ThicknessMM: 3, LambdaWPerMK: 0.40, Standing: mem}, 30)
+	add(thermal.Layer{Name: "laminate", ThicknessMM: 3, LambdaWPerMK: 0.40, Standing: mem, Usual: true}, 30)
 	return b, v
 }
 

@@ -81,7 +81,7 @@ func (m *maker) method() error {
 	w.do("Sand spurs and laps only, 40 to 60 grit with extraction; vacuum; wipe with acetone only where dirty and let it flash off ten minutes.", "The surface must be clean and dry, not polished.")
 	w.stage = stageCoat
 	for i := range d {
-		w.do(fmt.Sprintf("Top-coat deck %s at %.2f kg/m² in %s, cutting in edges first, from the far side towards the exit.", d[i].Name, s.TopCoat.KGPerM2, coats(s.TopCoat.Coats)),
+		w.do(fmt.Sprintf("Top-coat deck %s at %.2f kg/m² net in %s, cutting in edges first, from the far side towards the exit; the buckets' %.2f kg for each square metre of deck hold trim faces, upstands and %g %% waste too.", d[i].Name, s.TopCoat.KGPerM2, coats(s.TopCoat.Coats), coatInBuckets(s, &d[i]), s.WastePct.TopCoat),
 			"Below 0.4 kg/m² the wax cannot close the surface and it stays sticky; above 0.8 it crazes.", "topcoat."+d[i].Name+".wet_mm", "topcoat."+d[i].Name+".kg")
 	}
 	w.do("Coat within 24 hours of the laminate. After 48 hours, or rain, abrade all over with 40 grit, wipe and dry first.", "A coat over a glossy, dirty or wet laminate peels in sheets.")
@@ -105,6 +105,30 @@ func coats(n int) string {
 		return "one full wet coat"
 	}
 	return fmt.Sprintf("%d coats", n)
+}
+
+// coatInBuckets is what the buckets of one coat hold for a square metre of deck, kg.
+func coatInBuckets(s roof.Spec, d *Deck) float64 {
+	if d.SlopeM2 == 0 {
+		return s.TopCoat.KGPerM2
+	}
+	return s.TopCoat.KGPerM2 * d.CoatM2 / d.SlopeM2 * (1 + s.WastePct.TopCoat/100)
+}
+
+// netOfBuckets says what of a mat bucket is net of the allowance for waste, with the
+// first one as the example.
+func (m *maker) netOfBuckets() string {
+	waste := m.job.Spec.WastePct.Resin
+	if waste == 0 {
+		return "the buckets hold no waste."
+	}
+	for _, p := range m.plan.Passes {
+		if p.Kind == "mat" && p.Plan != nil && len(p.Plan.Mixes) > 0 {
+			x := p.Plan.Mixes[0]
+			return fmt.Sprintf("the buckets hold %g %% for waste, so bucket %d of %.2f kg is %.2f kg net on its %.2f m².", waste, x.Number, x.ResinKG, x.ResinKG/(1+waste/100), x.AreaM2)
+		}
+	}
+	return fmt.Sprintf("the buckets hold %g %% for waste.", waste)
 }
 
 func (m *maker) hasAntiSlip() bool {
@@ -267,5 +291,5 @@ func (w *writer) laminate() {
 			"The binder needs a minute or two to let go; rolling sooner drags the mat.", "laminate."+p.Deck+".deck.resin_rate", "laminate."+p.Deck+".deck.thickness")
 	}
 	w.do(fmt.Sprintf("Lap strips %g mm at sides and %g mm at ends, the upper over the lower; stop when the bucket strings.", s.SideLapMM, s.EndLapMM), "Resin worked past gel tears and never bonds.")
-	w.do("After each bucket compare used with planned: 15 % more means a thirsty deck, 10 % less a dry laminate; stop and look.", "")
+	w.do("After each bucket compare what the area took with its net kilograms: "+m.netOfBuckets()+" 15 % over the net means a thirsty deck, 10 % under it a dry laminate; stop and look.", "", "laminate."+m.plan.Decks[0].Name+".deck.resin_rate")
 }

@@ -205,7 +205,7 @@ func orders(p *plan.Plan) []string {
 	var faults []string
 	known := map[string]bool{}
 	pieces := map[string]float64{}
-	for _, d := range p.Decks {
+	for i, d := range p.Decks {
 		prefix := ""
 		if len(p.Decks) > 1 {
 			prefix = d.Name + " "
@@ -228,6 +228,16 @@ func orders(p *plan.Plan) []string {
 		}
 		for _, f := range d.Firrings {
 			known[prefix+f.Number] = true
+		}
+		surveyed := p.Job.Decks[i]
+		for k := range surveyed.Edges {
+			known[fmt.Sprintf("%sedge %d", prefix, k+1)] = true
+		}
+		for _, x := range surveyed.Openings {
+			known[prefix+x.Name] = true
+		}
+		for _, x := range surveyed.Penetrations {
+			known[prefix+x.Name] = true
 		}
 	}
 	for _, x := range p.Passes {
@@ -299,7 +309,7 @@ func TestRandomRoofsAddUp(t *testing.T) {
 			for _, f := range d.SetOut.Findings {
 				owned = owned || strings.HasPrefix(f.Code, "board.")
 			}
-			for _, f := range proof.Check(boarded(job.Decks[0], d), job.Spec, d.SetOut) {
+			for _, f := range proof.CheckFrom(boarded(job.Decks[0], d), job.Spec, d.Given, d.SetOut) {
 				if !(owned && strings.HasPrefix(f.Code, "boards.s")) {
 					rt.Errorf("set-out: %v", f)
 				}
