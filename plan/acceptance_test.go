@@ -330,7 +330,7 @@ func TestIndependentCheckerFindsNoFault(t *testing.T) {
 			for _, f := range d.SetOut.Findings {
 				owned[f.Code] = true
 			}
-			for _, f := range proof.Check(boarded(p.Job.Decks[i], d), p.Job.Spec, d.SetOut) {
+			for _, f := range proof.CheckFrom(boarded(p.Job.Decks[i], d), p.Job.Spec, d.Given, d.SetOut) {
 				if f.Code == "boards.short" && owned["board.short-piece"] {
 					continue // unavoidable, and the set-out says so
 				}

@@ -85,6 +85,8 @@ type Deck struct {
 	ResinKGPerM2    float64           `json:"resin_kg_per_m2"`
 	CoatM2          float64           `json:"coat_m2"`
 	SetOut          settingout.SetOut `json:"set_out"`
+	// Given is the stock and the wind zones it was set out with.
+	Given settingout.Given `json:"-"`
 	// Structural is the deck below the insulation of a warm roof over joists.
 	Structural *settingout.SetOut `json:"structural_deck,omitempty"`
 	Surface    plane.Surface      `json:"-"`

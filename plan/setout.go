@@ -27,12 +27,13 @@ func (m *maker) setOut() error {
 			}
 			d.Base.Kind = "sound deck" // the carrier boards lie on insulation over the structural deck
 		}
-		s, err := settingout.MakeFrom(m.ctx, d, m.job.Spec, settingout.Given{Supply: supply})
+		given := settingout.Given{Supply: supply}
+		s, err := settingout.MakeFrom(m.ctx, d, m.job.Spec, given)
 		if err != nil {
 			return err
 		}
 		supply = supply.Less(s)
-		m.plan.Decks[i].SetOut = s
+		m.plan.Decks[i].SetOut, m.plan.Decks[i].Given = s, given
 		if m.job.Spec.Build == "warm" && m.job.Spec.Insulation != nil {
 			lines := screwLines(&m.plan.Decks[i])
 			if two {

@@ -97,7 +97,7 @@ func (o *orderMaker) rollEnds(deck string, mat settingout.Material, key string) 
 		most = math.Max(most, end)
 	}
 	w := o.m.job.Spec.WastePct.Mat / 100
-	o.use("deck "+deck+" roll ends", key, "m²", math.Max(0, ends-most-w*mat.Bought)/(1+w))
+	o.use("deck "+deck, key, "m²", math.Max(0, ends-most-w*mat.Bought)/(1+w))
 }
 
 // takenNotes says what comes out of the firm's stock and is not bought.

@@ -178,7 +178,7 @@ func rollFigure(deck string, glassGPerM2 float64, z sizes, out *SetOut) *working
 		inputs := []*working.Figure{working.Constant("l", "roll length", float64(z.rolls[m.Name].length)/1000, "m", rollSource),
 			working.Constant("", "proven least number for these runs", float64(m.RollBound), "rolls", exact)}
 		if begun := len(m.Rolls) - m.Items; begun > 0 {
-			inputs = append(inputs, working.Constant("", "rolls in hand used first", float64(begun), "rolls", exact))
+			inputs = append(inputs, working.GivenFigure("", "rolls in hand or begun on another deck, used first", float64(begun), "rolls", "stock in hand"))
 		}
 		return working.Calc("", "rolls of "+m.Name+" on deck "+deck, float64(m.Items), "rolls", "runs cut from whole rolls", exact, inputs...).Keyed(fmt.Sprintf("setout.%s.rolls.%g", deck, glassGPerM2))
 	}

@@ -6,6 +6,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/plan"
+	"gelwright/settingout"
 )
 
 // summary prints what a roofer wants first.
@@ -22,11 +23,15 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 			if m.Items == 0 || m.Kind == "corner" {
 				continue
 			}
+			unit := m.Unit
+			if m.Kind == settingout.Mat {
+				unit = "rolls"
+			}
 			proof := fmt.Sprintf("gap %.1f %%", 100*m.Gap)
 			if m.Optimal {
 				proof = "proven least"
 			}
-			lines = append(lines, fmt.Sprintf("  %-30s %4d %s, waste %.1f %%, %s", d.Name+": "+m.Name, m.Items, m.Unit, m.WastePct, proof))
+			lines = append(lines, fmt.Sprintf("  %-30s %4d %s, waste %.1f %%, %s", d.Name+": "+m.Name, m.Items, unit, m.WastePct, proof))
 		}
 	}
 	counts := map[check.Verdict]int{}

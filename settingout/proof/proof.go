@@ -118,7 +118,7 @@ func (c *checker) boardCover(boards []shape) {
 		if covers > 1 {
 			c.fault("boards.overlap", place(p), "%d boards lie here", covers)
 		}
-		if near > reach {
+		if near > reach && !c.inTip(p) {
 			c.fault("boards.cover", place(p), "no board within %.0f mm", reach*1000)
 		}
 	}
@@ -137,6 +137,21 @@ func (c *checker) boardCover(boards []shape) {
 		}
 		c.rectangle(b)
 	}
+}
+
+// inTip: p lies in a sharp corner of the deck between two wall gaps, where no board
+// reaches: a gap g wide leaves g/sin(half the angle) of the tip open.
+func (c *checker) inTip(p plane.Point) bool {
+	o := c.deck.Outline
+	for i := range o {
+		n := len(o)
+		in, out := o.Edge((i+n-1)%n).Tangent(1), o.Edge(i).Tangent(0)
+		half := (math.Pi - math.Atan2(in.Cross(out), in.Dot(out))) / 2
+		if half < math.Pi/4 && half > 0.01 && p.Distance(o[i].Point) <= c.spec.Board.WallGapMM/1000/math.Sin(half)+0.004 {
+			return true
+		}
+	}
+	return false
 }
 
 // narrowHere: the deck itself is no longer here than the piece, both ends at its boundary.
