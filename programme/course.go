@@ -34,8 +34,7 @@ type class struct {
 	ok     []uint64
 	// broken counts, by quarter, the members in which each limit is the most broken.
 	broken [][]tally
-	counts [][]int32 // quarters allowed before each, by member; made on demand
-	places [][]int32 // the allowed quarters themselves
+	places [][]int32 // the allowed quarters by member; made on demand
 }
 
 type tally struct {

@@ -244,7 +244,7 @@ func (p *Prepared) nextSentence(d *Day) string {
 	}
 	text += fmt.Sprintf(". Stop if it rains (chance up to %.0f\u00a0%%) or the deck comes within %.3g\u00a0K of the dew point (least %.1f\u00a0K, at %s).", 100*rain, d.MarginK, worst, clock(at))
 	if why := p.mostLikely(d, name); why != "" {
-		text += " Likeliest to stop it: " + why + "."
+		text += " Likeliest to stop it: " + strings.ReplaceAll(why, " %", "\u00a0%") + "."
 	}
 	return text
 }

@@ -294,9 +294,9 @@ func (s *search) plan(c *choice) *Plan {
 	v, cand, of := int(c.variant), c.cand, c.of
 	set := c.mask
 	type place struct {
-		v       int
-		q       int32
-		of, end int32
+		v   int
+		q   int32
+		end int32
 	}
 	var places []place
 	for i := s.from; ; i++ {
