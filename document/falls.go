@@ -193,15 +193,23 @@ func (d *pack) ponds() {
 	begun := false
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
-		if k.Levels == nil {
+		if k.Levels == nil && len(k.Pools) == 0 && k.Blocked == nil {
 			continue
 		}
+		found := 0
+		if k.Levels != nil {
+			found = len(k.Levels.Ponds)
+		}
 		if !begun {
-			d.follow("Standing water, as found", "From the measured levels; the lines of equal level are among the drawings.", 40+6*float64(len(k.Levels.Ponds)))
+			d.follow("Standing water", "Where water stands: as found by measured levels, as the falls are drawn, and when an outlet is blocked.", 40+6*float64(found+len(k.Pools)))
 			begun = true
 		}
 		d.heading("Deck "+k.Name, 14)
-		d.write(d.local(capital(k.Levels.Finding))+".", sizeText, true, 0)
+		d.pools(k)
+		if k.Levels == nil {
+			continue
+		}
+		d.write("As found: "+d.local(k.Levels.Finding)+". The lines of equal level are among the drawings.", sizeText, true, 0)
 		var rows [][]string
 		for n, p := range k.Levels.Ponds {
 			sure := "if the readings are right"
@@ -215,5 +223,22 @@ func (d *pack) ponds() {
 		if len(rows) > 0 {
 			d.table(table{columns: []column{{head: "pond", share: 10, bold: true}, {head: "area m²", share: 16, number: true}, {head: "deepest mm", share: 18, number: true, bold: true}, {head: "between mm", share: 18, number: true}, {head: "water l", share: 18, number: true}, {head: "deepest at x / y m", share: 28}, {head: "sure?", share: 40}}, points: sizeText}, rows)
 		}
+	}
+}
+
+// pools says where water must rise before it leaves a deck as drawn, and what stands
+// there when its outlet is blocked.
+func (d *pack) pools(k *plan.Deck) {
+	for n, p := range k.Pools {
+		mark := d.refs.mark(fmt.Sprintf("check.drainage.pool.%s.%d", k.Name, n+1))
+		where := fmt.Sprintf("at %s / %s m, fed by %s m²", d.num(p.At.X, 2), d.num(p.At.Y, 2), d.num(p.FedM2, 1))
+		if p.To == "" {
+			d.bullet("•", with("As drawn, water "+where+" has no way out.", mark))
+			continue
+		}
+		d.bullet("•", with(fmt.Sprintf("As drawn, water %s rises %s mm before it leaves by %s.", where, d.num(p.DepthMM, 0), p.To), mark))
+	}
+	if b := k.Blocked; b != nil {
+		d.bullet("•", fmt.Sprintf("With its outlet blocked: %s mm at the deepest, over %s m², %s l, %s kN/m² there.", d.num(b.DepthMM, 0), d.num(b.AreaM2, 1), d.num(b.VolumeL, 0), d.num(b.LoadKPa, 2))+" "+d.refs.marks([]string{"pond.blocked." + k.Name + ".area", "pond.blocked." + k.Name + ".litres"}))
 	}
 }
