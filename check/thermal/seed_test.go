@@ -1,0 +1,3 @@
+package thermal
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package conduction
+
+import _ "gelwright/internal/steady" // one seed everywhere

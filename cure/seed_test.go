@@ -1,0 +1,3 @@
+package cure
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package lp
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package cutting
+
+import _ "gelwright/internal/steady" // one seed everywhere

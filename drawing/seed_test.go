@@ -1,0 +1,3 @@
+package drawing
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package firring
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package laminate
+
+import _ "gelwright/internal/steady" // one seed everywhere

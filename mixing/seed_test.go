@@ -1,0 +1,3 @@
+package mixing
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package ode
+
+import _ "gelwright/internal/steady" // one seed everywhere

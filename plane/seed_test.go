@@ -1,0 +1,3 @@
+package plane
+
+import _ "gelwright/internal/steady" // one seed everywhere

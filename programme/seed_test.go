@@ -1,0 +1,3 @@
+package programme
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package quantity
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package roof_test
+
+import _ "gelwright/internal/steady" // one seed everywhere

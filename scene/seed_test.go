@@ -1,0 +1,3 @@
+package scene
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package settingout_test
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package unit
+
+import _ "gelwright/internal/steady" // one seed everywhere

@@ -1,0 +1,3 @@
+package forecast
+
+import _ "gelwright/internal/steady" // one seed everywhere

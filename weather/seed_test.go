@@ -1,0 +1,3 @@
+package weather
+
+import _ "gelwright/internal/steady" // one seed everywhere
