@@ -132,7 +132,8 @@ func doses(least, most float64) []float64 {
 //
 // Laying and gel times are log-normal. k gives how much sooner a bucket gels by its own
 // heat. The choice is made among options that meet both targets: from the bucket if
-// that will do, and there the greatest product of chances. When none does, a [Refusal]
+// that will do, and there the greatest product of chances; of those that are as good to
+// one case in a hundred, the one nearest the usual dose. When none does, a [Refusal]
 // comes with the advice, and names the measures that would; grades are further resins.
 func Frontier(ctx context.Context, t *Table, k Kinetics, goal Goal, grades ...Grade) (MixAdvice, error) {
 	q, err := goal.filled()
@@ -231,15 +232,16 @@ func (w *weigher) ready(q Goal, pct float64) (float64, error) {
 // otherwise the one whose worse shortfall is least.
 func choose(all []Option, q Goal) Option {
 	best, score := Option{}, math.Inf(-1)
+	unusual := func(o Option) float64 { return math.Abs(math.Log(o.Pct / refPct)) }
 	for _, o := range all {
 		s := math.Min(o.Laid-q.LaidTarget, o.Ready-q.ReadyTarget)
 		if o.Meets {
-			s = 1 + o.Laid*o.Ready
+			s = 1 + math.Round(100*o.Laid*o.Ready)/100
 			if o.Technique == FromBucket {
 				s += 10
 			}
 		}
-		if s > score {
+		if s > score || s == score && o.Meets && unusual(o) < unusual(best) {
 			best, score = o, s
 		}
 	}
@@ -330,5 +332,5 @@ func chosenFigure(o Option, q Goal) *working.Figure {
 	}
 	laid := working.Calc("P1", "chance of being laid before it gels", o.Laid, "", "P(tl < tg)", logn, in...)
 	ready := working.Calc("P2", "chance of "+q.Ready.String()+" in time", o.Ready, "", "P(t < td)", logn, in...)
-	return working.Calc("c", "catalyst by mass of resin, "+string(o.Technique), o.Pct, "%", "both chances at their targets, then the greatest product", byMass, laid, ready)
+	return working.Calc("c", "catalyst by mass of resin, "+string(o.Technique), o.Pct, "%", "both chances at their targets, then the greatest product to 1 in 100, then nearest the usual dose", byMass, laid, ready)
 }

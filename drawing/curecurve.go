@@ -162,7 +162,7 @@ func curePanel(w *plan.WetPass, b scene.Box) []scene.Item {
 	}
 	words, high := fit(fmt.Sprintf("%s: mixed with %.2f %% at %s on a deck of %.0f °C", name, w.Pct, clockWords(w.MixAtMin), w.DeckC), b.Width(), true)
 	text(b.Low.X, b.High.Y-4, words, high, scene.Start, true)
-	film := fmt.Sprintf("%.2f kg of resin on a square metre; the film reaches %.0f °C (%.0f to %.0f)", w.ResinKGPerM2, w.PeakC, w.PeakLowC, w.PeakHighC)
+	film := fmt.Sprintf("%.2f kg of resin on a square metre; until it is fully cured the film gets as warm as %.0f °C (%.0f to %.0f)", w.ResinKGPerM2, w.PeakC, w.PeakLowC, w.PeakHighC)
 	text(b.Low.X, b.High.Y-9, film, scene.TextSmall, scene.Start, false)
 	marks := float64(len(w.Marks)) * cureRowMM
 	chart := scene.Box{Low: scene.Point{X: b.Low.X + cureNameMM, Y: b.Low.Y + marks + 9}, High: scene.Point{X: b.High.X - cureWordsMM, Y: b.High.Y - cureHeadMM}, Set: true}

@@ -63,7 +63,7 @@ func frontierPanel(w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal, b sce
 	text := func(x, y float64, words string, high float64, across scene.Align, bold bool) {
 		out = append(out, scene.Text{At: scene.Point{X: x, Y: y}, Content: words, HeightMM: high, Across: across, Bold: bold})
 	}
-	head, high := fit(fmt.Sprintf("%s, bucket %d: %.1f kg, laid in %.0f min, %s within %s", wetWords(w), w.Left.Bucket, goal.KG, goal.LayMin, goal.Ready.Done(), plan.Lasting(goal.ByMin)), b.Width(), true)
+	head, high := fit(fmt.Sprintf("%s: a bucket of %.1f kg", wetWords(w), goal.KG), b.Width(), true)
 	text(b.Low.X, b.High.Y-4, head, high, scene.Start, true)
 	lines := frontierWords(w, advice, goal)
 	y := b.High.Y - 9
@@ -94,11 +94,11 @@ func frontierPanel(w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal, b sce
 	}
 	text(chart.Centre().X, b.Low.Y+0.5, "catalyst, per cent by mass of resin", scene.TextSmall, scene.Middle, false)
 	for _, target := range []struct {
-		p     float64
-		words string
-	}{{laidWanted, "wanted: laid"}, {readyWanted, "wanted: ready"}} {
+		p, shift float64
+		words    string
+	}{{laidWanted, 0.8, "wanted: laid"}, {readyWanted, -1.8, "wanted: ready"}} {
 		out = append(out, scene.Line(scene.Meta{Layer: "targets"}, scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}, scene.Point{X: chart.Low.X, Y: yOf(target.p)}, scene.Point{X: chart.High.X, Y: yOf(target.p)}))
-		text(chart.High.X+2, yOf(target.p)-1.2, target.words, scene.TextSmall, scene.Start, false)
+		text(chart.High.X+4, yOf(target.p)-1.2+target.shift, target.words, scene.TextSmall, scene.Start, false)
 	}
 	out = append(out, bothRuns(bucket, poured, x, yOf)...)
 	out = append(out, scene.Shape{Meta: scene.Meta{Layer: "grid"}, Stroke: scene.Pen(scene.Thin), Paths: []scene.Path{scene.Rect(chart.Low.X, chart.Low.Y, chart.High.X, chart.High.Y)}})
@@ -149,26 +149,34 @@ func frontierChoice(w *plan.WetPass, advice cure.MixAdvice, chart scene.Box, x, 
 		out = append(out, scene.Shape{Meta: scene.Meta{Layer: "choice"}, Stroke: scene.Pen(scene.Heavy), Filled: true, Fill: scene.White, Paths: []scene.Path{scene.Circle(scene.Point{X: x(c.Pct), Y: yOf(p)}, 1.6)}})
 	}
 	least, most := advice.Frontier[0].Pct, advice.Frontier[len(advice.Frontier)-1].Pct
-	mark := func(pct float64, words string, row float64) {
-		at := scene.Point{X: x(math.Max(least, math.Min(most, pct))), Y: chart.High.Y}
-		up := at.Y + 3 + 4*row
-		t := scene.Text{At: scene.Point{X: at.X + 2, Y: up}, Content: words, HeightMM: scene.TextSmall}
-		if at.X > chart.Centre().X {
-			t.At.X, t.Across = at.X-2, scene.End
-		}
-		out = append(out, scene.Line(scene.Meta{Layer: "choice"}, scene.Pen(scene.Thin), scene.Point{X: at.X, Y: up + 2}, scene.Point{X: at.X, Y: chart.Low.Y}), t)
+	at := func(pct float64) float64 { return x(math.Max(least, math.Min(most, pct))) }
+	type label struct {
+		pct   float64
+		words string
 	}
+	labels := []label{{c.Pct, fmt.Sprintf("%.2f %%, weighed", c.Pct)}, {w.Left.Pct, fmt.Sprintf("%.2f %%, planned", w.Left.Pct)}}
 	if math.Abs(c.Pct-w.Left.Pct) < 0.025 {
-		mark(c.Pct, fmt.Sprintf("%.2f %%, weighed and planned", c.Pct), 0)
-		return out
+		labels = []label{{c.Pct, fmt.Sprintf("%.2f %%, weighed and planned", c.Pct)}}
+	} else if c.Pct > w.Left.Pct {
+		labels[0], labels[1] = labels[1], labels[0]
 	}
-	// The one further out stands higher, so that no line runs through the other's words.
-	weighed, planned := 0.0, 1.0
-	if mid := (least + most) / 2; math.Abs(c.Pct-mid) > math.Abs(w.Left.Pct-mid) {
-		weighed, planned = 1, 0
+	for i, l := range labels {
+		px, row := at(l.pct), 0.0
+		t := scene.Text{Content: l.words, HeightMM: scene.TextSmall}
+		room := scene.Measure(l.words, scene.TextSmall, false).WidthMM + 3
+		// The left one's words lie to its left and the right one's to its right; where the
+		// sheet ends, they lie higher, over the other's line.
+		left := len(labels) == 2 && i == 0
+		if left && px-room < chart.Low.X-14 || !left && px+room > chart.High.X+24 {
+			left, row = !left, 1
+		}
+		up := chart.High.Y + 3 + 4*row
+		t.At = scene.Point{X: px + 2, Y: up}
+		if left {
+			t.At.X, t.Across = px-2, scene.End
+		}
+		out = append(out, scene.Line(scene.Meta{Layer: "choice"}, scene.Pen(scene.Thin), scene.Point{X: px, Y: up + 2}, scene.Point{X: px, Y: chart.Low.Y}), t)
 	}
-	mark(c.Pct, fmt.Sprintf("%.2f %%, weighed", c.Pct), weighed)
-	mark(w.Left.Pct, fmt.Sprintf("%.2f %%, planned", w.Left.Pct), planned)
 	return out
 }
 
@@ -192,5 +200,6 @@ func frontierWords(w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal) []str
 			lines = append(lines, "No single measure does; start earlier in the day, or wait for another day.")
 		}
 	}
+	lines = append([]string{fmt.Sprintf("Bucket %d, the largest, is laid in %.0f min and should be %s within %s, by two hours after the day's end.", w.Left.Bucket, goal.LayMin, goal.Ready.Done(), plan.Lasting(goal.ByMin))}, lines...)
 	return append(lines, fmt.Sprintf("The plan takes %.2f %% by the rule of the dose card, which looks at the gel alone.", w.Left.Pct))
 }

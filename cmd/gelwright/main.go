@@ -81,7 +81,7 @@ func rootCommand() *cobra.Command {
 	}
 	root.SuggestionsMinimumDistance = 2
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
-	root.AddCommand(planCommand(), doseCommand(), learnCommand(), checkCommand(), schemaCommand(), cutCommand(), whenCommand(), nowCommand())
+	root.AddCommand(planCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(), schemaCommand(), cutCommand(), whenCommand(), nowCommand())
 	return root
 }
 
