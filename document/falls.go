@@ -236,7 +236,11 @@ func (d *pack) pools(k *plan.Deck) {
 			d.bullet("•", with("As drawn, water "+where+" has no way out.", mark))
 			continue
 		}
-		d.bullet("•", with(fmt.Sprintf("As drawn, water %s rises %s mm before it leaves by %s.", where, d.num(p.DepthMM, 0), p.To), mark))
+		rises := d.num(p.DepthMM, 0)
+		if p.DepthMM < 1 {
+			rises = "less than 1"
+		}
+		d.bullet("•", with(fmt.Sprintf("As drawn, water %s rises %s mm before it leaves by %s.", where, rises, p.To), mark))
 	}
 	if b := k.Blocked; b != nil {
 		d.bullet("•", fmt.Sprintf("With its outlet blocked: %s mm at the deepest, over %s m², %s l, %s kN/m² there.", d.num(b.DepthMM, 0), d.num(b.AreaM2, 1), d.num(b.VolumeL, 0), d.num(b.LoadKPa, 2))+" "+d.refs.marks([]string{"pond.blocked." + k.Name + ".area", "pond.blocked." + k.Name + ".litres"}))
