@@ -58,11 +58,16 @@ func (p *Prepared) Keys() []string {
 func (p *Prepared) done(now time.Time, done []Done) (first int, begun, ended time.Time, err error) {
 	marked := make([]*Done, len(p.in.Stages))
 	for i := range done {
-		found := false
+		found, deck := false, ""
 		for k := range p.in.Stages {
-			if p.in.Stages[k].matches(done[i].Key) {
-				marked[k], found = &done[i], true
+			s := &p.in.Stages[k]
+			if !s.matches(done[i].Key) {
+				continue
 			}
+			if found && s.Deck != deck {
+				return 0, begun, ended, fmt.Errorf("%q is work on several decks. Write the deck before it, such as %s", done[i].Key, s.Key)
+			}
+			marked[k], found, deck = &done[i], true, s.Deck
 		}
 		if !found {
 			return 0, begun, ended, fmt.Errorf("there is no stage %q. The stages are %s", done[i].Key, strings.Join(p.Keys(), ", "))

@@ -179,6 +179,14 @@ func TestNow(t *testing.T) {
 	if _, err := p.Now(ctx, noon, []Done{{Key: "thatching"}}); err == nil || !strings.Contains(err.Error(), "thatching") {
 		t.Errorf("an unknown stage gives %v", err)
 	}
+	two := *p
+	two.in.Stages = append([]Stage(nil), p.in.Stages...)
+	for i := range two.in.Stages[:6] {
+		two.in.Stages[i].Deck = "upper"
+	}
+	if _, err := two.Now(ctx, noon, []Done{{Key: "laminate"}}); err == nil || !strings.Contains(err.Error(), "several decks") {
+		t.Errorf("work on two decks: %v", err)
+	}
 	if _, err := p.Now(ctx, p.TimeOf(-10), nil); err == nil {
 		t.Error("a time before the weather was taken")
 	}

@@ -86,9 +86,18 @@ func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, pe
 	if len(j.Site.Neighbours) > 0 {
 		m.out.Notes = append(m.out.Notes, "neighbours are near: resin goes down between 09:00 and 18:00 only; give notice 48 h before")
 	}
-	m.before()
+	// A deck that is stripped is made watertight before the next is opened; new decks
+	// are all boarded first.
 	for i := range p.Decks {
-		m.deck(&p.Decks[i], &j.Decks[i])
+		m.before(&p.Decks[i])
+		if j.Work.Kind == "strip" {
+			m.deck(&p.Decks[i], &j.Decks[i])
+		}
+	}
+	for i := range p.Decks {
+		if j.Work.Kind != "strip" {
+			m.deck(&p.Decks[i], &j.Decks[i])
+		}
 	}
 	m.after()
 	if j.Work.Kind == "strip" {
@@ -156,31 +165,28 @@ func (m *maker) add(s programme.Stage, manMin float64, inputs ...*working.Figure
 	return &m.out.Stages[len(m.out.Stages)-1]
 }
 
-// before: what is done before any deck is laminated.
-func (m *maker) before() {
+// before: what is done before a deck is laminated.
+func (m *maker) before(d *plan.Deck) {
 	j := &m.p.Job
-	for i := range m.p.Decks {
-		d := &m.p.Decks[i]
-		area := working.GivenFigure("A", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
-		if j.Work.Kind == "strip" {
-			m.add(programme.Stage{Key: d.Name + ".strip", Name: "strip" + m.of(d), Kind: programme.Strip, Deck: d.Name, Divisible: true, Limits: m.dry},
-				60*(d.SlopeM2/m.r.StripM2+m.r.SetUpH), area, rate("strip", m.own.StripM2, m.r.StripM2, "m²/man-hour"))
-		}
-		min := 60 * d.SlopeM2 / m.r.BoardM2
-		in := []*working.Figure{area, rate("boards", m.own.BoardM2, m.r.BoardM2, "m²/man-hour")}
-		if j.Spec.Insulation != nil {
-			min += 60 * d.SlopeM2 / m.r.InsulateM2
-			in = append(in, rate("insulation with vapour control layer", m.own.InsulateM2, m.r.InsulateM2, "m²/man-hour"))
-		}
-		s := programme.Stage{Key: d.Name + ".boards", Name: "deck" + m.of(d), Kind: programme.Boards, Deck: d.Name, Divisible: true, Limits: m.dry}
-		if j.Work.Kind == "strip" {
-			s.Join = programme.Lag{MostMin: 16 * 60, Why: "what is stripped is boarded or sheeted by the next morning"}
-		}
-		m.add(s, min, in...)
-		corners := float64(len(d.Corners)) * m.r.CornerH * 60
-		m.add(programme.Stage{Key: d.Name + ".trims", Name: "trims" + m.of(d), Kind: programme.Trims, Deck: d.Name, Divisible: true, Limits: m.dry, Hold: "deck signed off: dry at 18 % or less, fixed, no bounce"},
-			60*d.EdgeM/m.r.TrimM+corners, working.GivenFigure("L", "edges", d.EdgeM, "m", "plan"), rate("trims", m.own.TrimM, m.r.TrimM, "m/man-hour"))
+	area := working.GivenFigure("A", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
+	if j.Work.Kind == "strip" {
+		m.add(programme.Stage{Key: d.Name + ".strip", Name: "strip" + m.of(d), Kind: programme.Strip, Deck: d.Name, Divisible: true, Limits: m.dry},
+			60*(d.SlopeM2/m.r.StripM2+m.r.SetUpH), area, rate("strip", m.own.StripM2, m.r.StripM2, "m²/man-hour"))
 	}
+	min := 60 * d.SlopeM2 / m.r.BoardM2
+	in := []*working.Figure{area, rate("boards", m.own.BoardM2, m.r.BoardM2, "m²/man-hour")}
+	if j.Spec.Insulation != nil {
+		min += 60 * d.SlopeM2 / m.r.InsulateM2
+		in = append(in, rate("insulation with vapour control layer", m.own.InsulateM2, m.r.InsulateM2, "m²/man-hour"))
+	}
+	s := programme.Stage{Key: d.Name + ".boards", Name: "deck" + m.of(d), Kind: programme.Boards, Deck: d.Name, Divisible: true, Limits: m.dry}
+	if j.Work.Kind == "strip" {
+		s.Join = programme.Lag{MostMin: 16 * 60, Why: "what is stripped is boarded or sheeted by the next morning"}
+	}
+	m.add(s, min, in...)
+	corners := float64(len(d.Corners)) * m.r.CornerH * 60
+	m.add(programme.Stage{Key: d.Name + ".trims", Name: "trims" + m.of(d), Kind: programme.Trims, Deck: d.Name, Divisible: true, Limits: m.dry, Hold: "deck signed off: dry at 18 % or less, fixed, no bounce"},
+		60*d.EdgeM/m.r.TrimM+corners, working.GivenFigure("L", "edges", d.EdgeM, "m", "plan"), rate("trims", m.own.TrimM, m.r.TrimM, "m/man-hour"))
 }
 
 // of names the deck where there are several.
