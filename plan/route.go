@@ -173,10 +173,11 @@ func edgeName(d *roof.Deck, e int) string {
 	return fmt.Sprintf("edge %d (%s)", e+1, d.Edges[e].Condition)
 }
 
-// label names a part on the drawing: how deep it must stand before it leaves.
+// label names a part on the drawing: how deep it must stand before it leaves, where
+// that is more than a shallow pool.
 func (l leaving) label() string {
-	if l.stands && !l.lost && l.depthMM >= 0.5 {
-		return fmt.Sprintf("%s, after standing %.0f mm deep", l.what, l.depthMM)
+	if l.stands && !l.lost && l.depthMM > shallowMM {
+		return fmt.Sprintf("%s, stands %.0f mm first", l.what, l.depthMM)
 	}
 	return l.what
 }

@@ -53,7 +53,7 @@ func TestFallTowardsTheWallFails(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 	for _, d := range p.Decks[0].Drains {
-		if !strings.Contains(d.To, "standing 75 mm") {
+		if !strings.Contains(d.To, "stands 75 mm first") {
 			t.Errorf("the drawing says %q", d.To)
 		}
 	}
