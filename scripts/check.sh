@@ -12,15 +12,16 @@ say() { printf '\n== %s\n' "$*"; }
 say "what the tests need from Debian"
 need=()
 command -v pdftoppm >/dev/null 2>&1 || need+=(poppler-utils)
+command -v zbarimg >/dev/null 2>&1 || need+=(zbar-tools)
 /usr/bin/python3 -c 'import ezdxf' >/dev/null 2>&1 || need+=(python3-ezdxf)
 if [ ${#need[@]} -gt 0 ]; then
-  echo "installing ${need[*]} (an independent reader of drawing files, a renderer of pages)"
+  echo "installing ${need[*]} (independent readers of drawing files and of codes, a renderer of pages)"
   root=""
   [ "$(id -u)" = 0 ] || root=sudo
   $root apt-get update -qq
   DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq "${need[@]}" >/dev/null
 else
-  echo "all there: poppler-utils, python3-ezdxf"
+  echo "all there: poppler-utils, python3-ezdxf, zbar-tools"
 fi
 
 say "format"
