@@ -90,8 +90,9 @@ var markKeys = map[cure.Milestone]string{
 
 const (
 	// wetCases of the film are run for a range: the law, drum, dose, temperature,
-	// thickness and eye at points that are always the same.
-	wetCases = 16
+	// thickness and eye at points that are always the same; within some 6 per cent of
+	// the range of thousands.
+	wetCases = 20
 	// wetDays is for how many days a day given hour by hour is taken to repeat itself.
 	wetDays = 3
 	// curveMin is how far the curve of a pass is followed.
