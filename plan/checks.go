@@ -18,6 +18,7 @@ import (
 	"gelwright/firring"
 	"gelwright/plane"
 	"gelwright/roof"
+	"gelwright/settingout"
 	"gelwright/weather"
 	"gelwright/working"
 )
@@ -220,7 +221,8 @@ func away(d *roof.Deck, edge int) float64 {
 	return depth
 }
 
-func (m *maker) wind(d *roof.Deck, out *Deck) error {
+// windSite is the site as the wind rules see one deck.
+func (m *maker) windSite(d *roof.Deck) wind.Site {
 	site := wind.Site{BasicMS: m.job.Site.BasicWindMS, Given: m.job.Site.BasicWindMS > 0, AltitudeM: m.job.Site.AltitudeM, Terrain: m.job.Site.Terrain, HeightM: m.job.Site.EavesM, Hill: m.job.Site.Hill}
 	if !site.Given {
 		site.BasicMS = assumedWindMS
@@ -236,6 +238,38 @@ func (m *maker) wind(d *roof.Deck, out *Deck) error {
 			site.ParapetM = 0
 		}
 	}
+	return site
+}
+
+// windZones draws the wind zones of a deck, with the fixing centres asked for there.
+func (m *maker) windZones(d *roof.Deck, out *Deck) ([]settingout.Zone, error) {
+	if d.Base.Kind == "concrete" {
+		return nil, nil
+	}
+	zones, err := wind.ZonesOn(out.Net, d.Outline, m.windSite(d))
+	if err != nil {
+		return nil, err
+	}
+	var list []settingout.Zone
+	for _, z := range zones {
+		s := settingout.Zone{Name: string(z.Zone), Area: z.Area}
+		switch z.Zone {
+		case wind.Corner:
+			s.CentresMM = m.job.Spec.Board.CornerFixMM
+		case wind.Perimeter:
+			s.CentresMM = m.job.Spec.Board.PerimeterFixMM
+		}
+		list = append(list, s)
+	}
+	return list, nil
+}
+
+// leastZoneM2 is the area of a zone under which a count of its fixings says nothing;
+// the deck's mean stands for it.
+const leastZoneM2 = 0.25
+
+func (m *maker) wind(d *roof.Deck, out *Deck) error {
+	site := m.windSite(d)
 	b := m.job.Spec.Board
 	perM2 := 0.0
 	count := 0
@@ -246,6 +280,11 @@ func (m *maker) wind(d *roof.Deck, out *Deck) error {
 		perM2 = float64(count) / out.NetM2
 	}
 	fixing := wind.Fixing{Layer: "boards", ResistanceN: assumedScrewN, TributaryM2: 1, DeadKPa: b.ThicknessMM * 0.0064, PerM2: [4]float64{perM2, perM2, perM2, perM2}}
+	for i, z := range out.SetOut.FixingZones {
+		if i < len(fixing.PerM2) && z.AreaM2 >= leastZoneM2 && z.Count > 0 {
+			fixing.PerM2[i] = z.PerM2
+		}
+	}
 	if d.Base.Kind == "concrete" {
 		return nil
 	}

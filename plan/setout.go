@@ -27,7 +27,11 @@ func (m *maker) setOut() error {
 			}
 			d.Base.Kind = "sound deck" // the carrier boards lie on insulation over the structural deck
 		}
-		given := settingout.Given{Supply: supply}
+		zones, err := m.windZones(&d, &m.plan.Decks[i])
+		if err != nil {
+			return err
+		}
+		given := settingout.Given{Supply: supply, Zones: zones}
 		s, err := settingout.MakeFrom(m.ctx, d, m.job.Spec, given)
 		if err != nil {
 			return err
@@ -39,7 +43,7 @@ func (m *maker) setOut() error {
 			if two {
 				lines = m.plan.Decks[i].Structural.Supports
 			}
-			carrierScrews(&m.plan.Decks[i].SetOut, lines, m.job.Spec.Board)
+			carrierScrews(&m.plan.Decks[i].SetOut, lines, m.job.Spec.Board, zones)
 			s = m.plan.Decks[i].SetOut
 		}
 		for _, f := range s.Figures {

@@ -82,9 +82,9 @@ func lower(number string) string { return "S" + number }
 // the joists: along every joist under a board, one near each end of the crossing and
 // the field spacing between; boards are held by joists alone, since insulation holds
 // no screw.
-func carrierScrews(s *settingout.SetOut, joists []settingout.Support, spec roof.Board) {
+func carrierScrews(s *settingout.SetOut, joists []settingout.Support, spec roof.Board, zones []settingout.Zone) {
 	for i := range s.Fixings {
-		s.Fixings[i].Edge, s.Fixings[i].Field = 0, 0
+		s.Fixings[i].Edge, s.Fixings[i].Field, s.Fixings[i].Zones = 0, 0, make([]int, len(zones))
 	}
 	index := map[string]int{}
 	for i, f := range s.Fixings {
@@ -99,14 +99,18 @@ func carrierScrews(s *settingout.SetOut, joists []settingout.Support, spec roof.
 				if length < 0.04 {
 					continue
 				}
-				n := int(math.Ceil(length/field-1e-9)) + 1
+				byZone, n := settingout.FixAlong(zones, run[0], run[1], field)
 				if i, ok := index[b.Number]; ok {
+					for z, count := range byZone {
+						s.Fixings[i].Zones[z] += count
+					}
 					s.Fixings[i].Edge += min(2, n)
 					s.Fixings[i].Field += max(0, n-2)
 				}
 			}
 		}
 	}
+	s.CountZones(zones)
 }
 
 // screwLineM parts the lines of screws through insulation into a deck whose joists were

@@ -63,6 +63,10 @@ type Board struct {
 	// Fixing centres, mm: along board edges and in the field.
 	EdgeFixMM  float64 `json:"edge_fix_mm"`
 	FieldFixMM float64 `json:"field_fix_mm"`
+	// Fixing centres in the wind zones at the deck's edge and at its corners, mm, where
+	// they are closer than the two above; 0 is as everywhere.
+	PerimeterFixMM float64 `json:"perimeter_fix_mm,omitempty"`
+	CornerFixMM    float64 `json:"corner_fix_mm,omitempty"`
 }
 
 // Insulation is one layer above or between the joists.

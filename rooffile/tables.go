@@ -109,6 +109,8 @@ var boardTable = &form.Object[roof.Board]{Doc: "The deck board.", Fields: []form
 	form.Number("stagger_m", "Least offset of end joints in neighbouring rows.", span("m", 0, 1.5), func(b *roof.Board) *float64 { return &b.StaggerM }, 0.4),
 	form.Number("edge_fix_mm", "Fixing centres along board edges.", span("mm", 50, 600), func(b *roof.Board) *float64 { return &b.EdgeFixMM }, 150),
 	form.Number("field_fix_mm", "Fixing centres in the field.", span("mm", 50, 600), func(b *roof.Board) *float64 { return &b.FieldFixMM }, 300),
+	form.Number("perimeter_fix_mm", "Fixing centres in the wind zone along the deck's edge, where closer than those; 0 is as everywhere.", span("mm", 0, 600), func(b *roof.Board) *float64 { return &b.PerimeterFixMM }, 150),
+	form.Number("corner_fix_mm", "Fixing centres in the wind zone at corners, where closer than those; 0 is as everywhere.", span("mm", 0, 600), func(b *roof.Board) *float64 { return &b.CornerFixMM }, 100),
 }}
 
 var insulationTable = &form.Object[roof.Insulation]{Doc: "The insulation, above or between the joists.", Fields: []form.Field[roof.Insulation]{

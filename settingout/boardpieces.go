@@ -14,7 +14,7 @@ func boardName(b roof.Board) string { return fmt.Sprintf("board %s %g mm", b.Mat
 
 // boardPieces numbers the boards of the chosen boarding in laying order and
 // finds their joints, noggins, supports and fixings.
-func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, out *SetOut) {
+func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone, out *SetOut) {
 	r, _ := rulesFor(spec.Board, z.kerf)
 	full, wide := upMM(r.length), upMM(r.width)
 	material := boardName(spec.Board)
@@ -44,7 +44,8 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, out *SetOut) 
 	longJoints(b, r, out)
 	foldJoints(b, d, r, out)
 	supports(b, d, out)
-	out.Fixings = fixings(b, spec.Board)
+	out.Fixings = fixings(b, spec.Board, zones)
+	out.CountZones(zones)
 	noggins(b, d, r, out)
 	boardStock(b, material, z, out)
 	if n := b.broken; n.total() > 0 {
@@ -275,10 +276,11 @@ func chordsAt(r region, at float64) [][2]float64 {
 // ends on a joist, field centres on the joists it crosses, and edge centres along
 // square long edges, which lie on noggins. On a deck: edge centres round the
 // board, field centres inside.
-func fixings(b boarding, spec roof.Board) []Fixings {
+func fixings(b boarding, spec roof.Board, zones []Zone) []Fixings {
 	var out []Fixings
+	ix := indexZones(zones)
 	for i, s := range b.sheets {
-		out = append(out, fixingsOf(number(Board, i), s, b.g, spec))
+		out = append(out, inZones(number(Board, i), s, b.f, b.g, spec, ix))
 	}
 	return out
 }

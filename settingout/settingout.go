@@ -12,9 +12,11 @@ import (
 )
 
 // Given is what a set-out takes into account beside deck and specification. Its
-// zero value is the usual stock, nothing in hand.
+// zero value is the usual stock, nothing in hand, and one wind zone.
 type Given struct {
 	Supply Supply
+	// Zones of wind uplift, by which fixings are counted.
+	Zones []Zone
 }
 
 // Make sets out one deck from the usual stock with nothing in hand; see MakeFrom.
@@ -61,7 +63,7 @@ func MakeFrom(ctx context.Context, d roof.Deck, spec roof.Spec, given Given) (Se
 	if err != nil {
 		return out, err
 	}
-	boardPieces(boards, d, spec, z, &out)
+	boardPieces(boards, d, spec, z, given.Zones, &out)
 	pinned := spec.SetOut.BoardDirection != "" || spec.SetOut.BoardStart != "" || spec.SetOut.BoardOffsetM != nil
 	out.Choices = append(out.Choices, Choice{About: "boards", Text: fmt.Sprintf("%s: %s, %s, %.1f m of end joint", boards.name, counted(boards.count, "board"), counted(boards.cuts, "saw cut"), boards.jointM), Pinned: pinned, Candidates: tried})
 	if err := trims(ctx, d, spec, z, &out); err != nil {

@@ -92,6 +92,8 @@ type Fixings struct {
 	// Edge fixings stand along board edges and ends, Field ones on the joists between.
 	Edge  int `json:"edge"`
 	Field int `json:"field"`
+	// Zones splits their sum by wind zone, in the order of SetOut.FixingZones.
+	Zones []int `json:"zones,omitempty"`
 }
 
 // Material is one thing bought and the pieces cut from it.
@@ -236,13 +238,15 @@ type Support struct {
 type SetOut struct {
 	Deck string `json:"deck"`
 	// Pieces in order of number within kind: boards, trims, corners, bandage, mat, patches, noggins.
-	Pieces    []Piece    `json:"pieces"`
-	Joints    []Joint    `json:"joints"`
-	Supports  []Support  `json:"supports,omitempty"`
-	Fixings   []Fixings  `json:"fixings"`
-	Materials []Material `json:"materials"`
-	Choices   []Choice   `json:"choices"`
-	Findings  []Finding  `json:"findings,omitempty"`
+	Pieces   []Piece   `json:"pieces"`
+	Joints   []Joint   `json:"joints"`
+	Supports []Support `json:"supports,omitempty"`
+	Fixings  []Fixings `json:"fixings"`
+	// FixingZones sums the fixings by wind zone, where zones were given.
+	FixingZones []ZoneFixings `json:"fixing_zones,omitempty"`
+	Materials   []Material    `json:"materials"`
+	Choices     []Choice      `json:"choices"`
+	Findings    []Finding     `json:"findings,omitempty"`
 	// Figures are the totals with their working.
 	Figures []*working.Figure `json:"-"`
 }
