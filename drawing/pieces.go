@@ -92,17 +92,10 @@ func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 		}
 		s.Scene.Add(g)
 	}
-	grounds := make([][][]scene.Point, len(pieces))
-	for i, p := range pieces {
-		grounds[i] = corners(p.paths(s))
-	}
-	beside := func(c scene.Point) bool {
-		for _, g := range grounds {
-			if holds(c, g) {
-				return false
-			}
-		}
-		return true
+	beside := besideOf(s, pieces)
+	missed, reachMM := 0, 80.0
+	if len(pieces) > manyPieces {
+		reachMM = 15
 	}
 	for i, p := range pieces {
 		if !seats[i].in {
@@ -111,14 +104,63 @@ func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 				continue
 			}
 			b := labelBlock(p.Label, "", scene.TextUsual)
+			if missed >= fullSheet {
+				s.Unplaced = append(s.Unplaced, p.Label)
+				continue
+			}
 			// Beside all pieces by preference: a number on another piece misleads.
-			if !s.leader(where[i], b, 0, 80, beside) {
-				s.leader(where[i], b, 0, 80, nil)
+			if s.leader(where[i], b, 0, reachMM, beside) || s.leader(where[i], b, 0, reachMM, nil) {
+				missed = 0
+			} else {
+				missed++
 			}
 		}
 	}
 	s.tellUnplaced()
 	return where
+}
+
+// fullSheet is how many numbers in a row find no room before the sheet counts as full.
+const fullSheet = 20
+
+// manyPieces are more than leaders across the sheet could serve: then a number stands
+// close by or is listed.
+const manyPieces = 800
+
+// besideOf reports whether a point lies on none of the pieces. A grid of 5 mm on the
+// paper says which pieces are near: a large roof has thousands.
+func besideOf(s *Sheet, pieces []LabelledShape) func(scene.Point) bool {
+	const cellMM = 5
+	type cell struct{ x, y int }
+	at := func(p scene.Point) cell { return cell{int(math.Floor(p.X / cellMM)), int(math.Floor(p.Y / cellMM))} }
+	grounds := make([][][]scene.Point, len(pieces))
+	near := map[cell][]int{}
+	for i, p := range pieces {
+		grounds[i] = corners(p.paths(s))
+		low, high := scene.Point{X: math.Inf(1), Y: math.Inf(1)}, scene.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+		for _, r := range grounds[i] {
+			for _, q := range r {
+				low.X, low.Y = min(low.X, q.X), min(low.Y, q.Y)
+				high.X, high.Y = max(high.X, q.X), max(high.Y, q.Y)
+			}
+		}
+		if low.X > high.X {
+			continue
+		}
+		for x := at(low).x; x <= at(high).x; x++ {
+			for y := at(low).y; y <= at(high).y; y++ {
+				near[cell{x, y}] = append(near[cell{x, y}], i)
+			}
+		}
+	}
+	return func(c scene.Point) bool {
+		for _, i := range near[at(c)] {
+			if holds(c, grounds[i]) {
+				return false
+			}
+		}
+		return true
+	}
 }
 
 // tellUnplaced says on the sheet which lettering found no room, so that nobody
