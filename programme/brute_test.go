@@ -142,7 +142,7 @@ func TestSearchAgainstEveryPlan(t *testing.T) {
 			t.Skip("contradicts itself")
 		}
 		want := everyPlan(p)
-		s, err := p.solve(context.Background(), 0, 0)
+		s, err := p.solve(context.Background(), 0, 0, kept)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -33,11 +33,12 @@ type table struct {
 	after  [][]later // by candidate: the best from it on
 }
 
-// kept bounds the labels of one state in a first run, keptProof in a run that has
-// only to show that there is nothing better.
+// kept bounds the labels of one state in a first run, keptQuick on the day itself,
+// keptProof in a run that has only to show that there is nothing better.
 const (
 	kept      = 48
-	keptProof = 2048
+	keptQuick = 12
+	keptProof = 1024
 )
 
 // search is one run over the stages from..end.
@@ -56,8 +57,8 @@ type search struct {
 
 // solve runs the dynamic programme backwards over the stages from one on, for starts
 // at the quarter lo or later.
-func (p *Prepared) solve(ctx context.Context, from, lo int) (*search, error) {
-	s := &search{p: p, from: from, lo: int32(max(lo, 0)), before: never, most: kept}
+func (p *Prepared) solve(ctx context.Context, from, lo, most int) (*search, error) {
+	s := &search{p: p, from: from, lo: int32(max(lo, 0)), before: never, most: most}
 	return s, s.run(ctx)
 }
 

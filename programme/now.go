@@ -117,7 +117,7 @@ func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice
 			ready[m] = p.windowAfter(from, m, a, b)
 		}
 	}
-	r, err := p.searchFrom(ctx, from, lo, ready)
+	r, err := p.searchFrom(ctx, from, lo, ready, true)
 	if err != nil {
 		return nil, err
 	}

@@ -100,16 +100,21 @@ type choice struct {
 
 // Search finds the best starts in all the weather there is.
 func (p *Prepared) Search(ctx context.Context) (*Result, error) {
-	return p.searchFrom(ctx, 0, 0, nil)
+	return p.searchFrom(ctx, 0, 0, nil, false)
 }
 
 // searchFrom searches the stages from one on; ready, when not nil, bounds its start.
-func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window) (*Result, error) {
+// quick keeps fewer alternatives and does not set out to prove: for the day itself.
+func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window, quick bool) (*Result, error) {
 	r := &Result{Target: p.in.Target, Overrides: p.in.Overrides, Members: len(p.in.Members), Proven: true}
 	if _, r.Impossible = NetworkOf(p.in.Stages[from:], p.in.Hours).Earliest(); r.Impossible != nil {
 		return r, nil
 	}
-	s, err := p.solve(ctx, from, lo)
+	most := kept
+	if quick {
+		most = keptQuick
+	}
+	s, err := p.solve(ctx, from, lo, most)
 	if err != nil {
 		return nil, err
 	}
@@ -124,7 +129,9 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window)
 	}
 	r.Bound = float64(can) / float64(len(ends))
 	p.rank(r, s, s.choices(ready))
-	if r.Proven = s.proven; !r.Proven {
+	p.days(r, s, s.choices(ready))
+	r.Proven = s.proven
+	if !s.proven && !quick {
 		if r.Proven, err = p.prove(ctx, r, s, ready); err != nil {
 			return nil, err
 		}
@@ -204,10 +211,6 @@ func (s *search) choices(ready []window) []choice {
 
 // rank picks the plans worth telling.
 func (p *Prepared) rank(r *Result, s *search, all []choice) {
-	if len(all) == 0 {
-		p.days(r, s, nil)
-		return
-	}
 	count := func(c *choice) int { return bits.OnesCount64(c.mask) }
 	sort.SliceStable(all, func(i, j int) bool {
 		a, b := &all[i], &all[j]
@@ -239,7 +242,6 @@ func (p *Prepared) rank(r *Result, s *search, all []choice) {
 			break
 		}
 	}
-	p.days(r, s, all)
 }
 
 // days gives every day its best beginning.
