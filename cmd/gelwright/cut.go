@@ -18,13 +18,18 @@ import (
 func cutCommand() *cobra.Command {
 	var stocks []string
 	var kerf, keep int
+	var sheets sheetOrder
 	var asJSON bool
 	cmd := &cobra.Command{
-		Use:   "cut PIECES.csv --stock LENGTH[,…]",
-		Short: "Cut any list of lengths from stock with the least bought, and the proof",
+		Use:   "cut PIECES.csv --stock LENGTH[,…] | --sheet LENGTHxWIDTH[,…]",
+		Short: "Cut any list of lengths or panels from stock with the least bought, and the proof",
 		Long: `Cut lengths from stock lengths. PIECES.csv has lines "name,length_mm,count"; '-' reads
 standard input. --stock takes lengths parted by commas, or is given again for each; one is LENGTH_MM, or LENGTH_MM:COST, or LENGTH_MM:COST:AVAILABLE
-(an offcut in hand). Prints the plan, the proven lower bound and the gap.`,
+(an offcut in hand). Prints the plan, the proven lower bound and the gap.
+
+With --sheet it cuts panels from sheets, edge to edge: PIECES.csv then has lines
+"name,length_mm,width_mm,count", and each --sheet is LENGTHxWIDTH, with :COST and :AVAILABLE
+as above. --rotate lets panels lie across the sheet; --out draws the cutting diagram.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			var p cutting.Problem
@@ -39,8 +44,11 @@ standard input. --stock takes lengths parted by commas, or is given again for ea
 				}
 				p.Stocks = append(p.Stocks, stock)
 			}
-			if len(p.Stocks) == 0 {
-				return coded{exitUsage, errors.New("give at least one --stock length in mm: --stock 3000")}
+			if len(sheets.sheets) > 0 && len(p.Stocks) > 0 {
+				return coded{exitUsage, errors.New("give either --stock lengths or --sheet sizes, not both")}
+			}
+			if len(p.Stocks) == 0 && len(sheets.sheets) == 0 {
+				return coded{exitUsage, errors.New("give at least one --stock length in mm, or --sheet size: --stock 3000, --sheet 2440x1220")}
 			}
 			in := cmd.InOrStdin()
 			if args[0] != "-" {
@@ -50,6 +58,10 @@ standard input. --stock takes lengths parted by commas, or is given again for ea
 				}
 				defer f.Close()
 				in = f
+			}
+			if len(sheets.sheets) > 0 {
+				sheets.kerf, sheets.keep, sheets.asJSON = kerf, keep, asJSON
+				return cutSheets(cmd.Context(), args[0], in, cmd.OutOrStdout(), sheets)
 			}
 			pieces, err := readPieces(args[0], in)
 			if err != nil {
@@ -74,6 +86,9 @@ standard input. --stock takes lengths parted by commas, or is given again for ea
 	}
 	f := cmd.Flags()
 	f.StringArrayVar(&stocks, "stock", nil, "stock lengths in mm, each with cost and how many in hand: 4800,3000:12.50:4")
+	f.StringArrayVar(&sheets.sheets, "sheet", nil, "sheet sizes in mm, each with cost and how many in hand: 2440x1220:28.50:4")
+	f.BoolVar(&sheets.rotate, "rotate", false, "panels may lie across the sheet")
+	f.StringVar(&sheets.out, "out", "", "draw the cutting diagram of sheets into this SVG file")
 	f.IntVar(&kerf, "kerf", 0, "width of the saw cut, mm")
 	f.IntVar(&keep, "keep", 0, "shortest offcut worth keeping, mm")
 	f.BoolVar(&asJSON, "json", false, "print JSON")
