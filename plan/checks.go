@@ -42,7 +42,11 @@ func (m *maker) checks() error {
 	for i := range m.job.Decks {
 		d := &m.job.Decks[i]
 		out := &m.plan.Decks[i]
-		sag, span, capacity, err := m.structure(d, loads)
+		snowy, err := m.snowOn(d, 0)
+		if err != nil {
+			return fmt.Errorf("deck %q: %w", d.Name, err)
+		}
+		sag, span, capacity, err := m.structure(d, withSnow(loads, snowy))
 		if err != nil {
 			return fmt.Errorf("deck %q: %w", d.Name, err)
 		}
@@ -151,7 +155,32 @@ func (m *maker) assumedJoists(d *roof.Deck, r *check.Result) {
 	}
 }
 
+// withSnow puts the greater of snow and imposed load on the boards and joists; a drift is
+// taken as if it lay everywhere, on the safe side.
+func withSnow(l deck.Loads, snowy *working.Figure) deck.Loads {
+	if snowy != nil && snowy.Value > l.VariableKPa {
+		l.VariableKPa, l.Short, l.Psi2 = snowy.Value, true, 0
+	}
+	return l
+}
+
+// snow checks the joists' capacity against flat load and drifts.
 func (m *maker) snow(d *roof.Deck, capacity float64) error {
+	r, _, err := m.snowResult(d, capacity)
+	if err != nil {
+		return err
+	}
+	m.addCheck(r, "deck "+d.Name)
+	return nil
+}
+
+// snowOn is the governing snow load on a deck, nil where nobody knows it.
+func (m *maker) snowOn(d *roof.Deck, capacity float64) (*working.Figure, error) {
+	_, f, err := m.snowResult(d, capacity)
+	return f, err
+}
+
+func (m *maker) snowResult(d *roof.Deck, capacity float64) (check.Result, *working.Figure, error) {
 	in := snow.Input{Set: m.plan.Set, AltitudeM: m.job.Site.AltitudeM, GroundKPa: m.job.Site.GroundSnowKPa, Zone: m.job.Site.SnowZone, CapacityKPa: capacity}
 	low, high := d.Outline.Bounds()
 	in.WidthM = math.Max(high.X-low.X, high.Y-low.Y)
@@ -168,12 +197,7 @@ func (m *maker) snow(d *roof.Deck, capacity float64) error {
 			in.ParapetM = math.Max(in.ParapetM, e.HeightMM/1000)
 		}
 	}
-	r, _, err := snow.Check(in)
-	if err != nil {
-		return err
-	}
-	m.addCheck(r, "deck "+d.Name)
-	return nil
+	return snow.Check(in)
 }
 
 // oneStoreyM is how far a wall rises above a roof where nobody has said, m.
@@ -229,7 +253,10 @@ func (m *maker) windSite(d *roof.Deck) wind.Site {
 	}
 	for _, e := range d.Edges {
 		if e.Condition == roof.Parapet {
-			site.ParapetM = math.Max(site.ParapetM, e.HeightMM/1000)
+			// The lowest parapet shelters least.
+			if h := e.HeightMM / 1000; site.ParapetM == 0 || h < site.ParapetM {
+				site.ParapetM = h
+			}
 		}
 	}
 	// A parapet helps only where it runs all round; a single one does not.
@@ -358,12 +385,9 @@ func (m *maker) drainage(i int, sagMM, spanM float64) {
 	// but for the ends, which sit on their bearings.
 	fall := drainage.CheckFall(base, m.plan.Set, sagMM, spanM)
 	out.Waters, out.Drains = m.waters(i), m.drains(i)
-	if out.LowPointFault != "" && len(out.Pools) == 0 {
-		fall.Finding += "; " + out.LowPointFault
-		fall.Remedies = append(fall.Remedies, check.Remedy{Text: out.LowPointFault})
-		if fall.Verdict == check.Pass {
-			fall.Verdict = check.Caution
-		}
+	if len(out.Pools) == 0 {
+		// All water runs off: the lowest corner lies on a level line that leads to a drain.
+		out.LowPointFault = ""
 	}
 	m.addCheck(fall, "")
 	m.checkPools(i)
@@ -653,6 +677,10 @@ func (m *maker) evenOut(build *thermal.Build) (string, error) {
 	return fmt.Sprintf("tapered from %.0f mm, %.0f mm in the mean, counts as %.0f mm even", least, volume/area, even), nil
 }
 
+// invertedRainMMPerDay stands in for the mean rainfall of the heating season (assumed;
+// 1 to 3.5 mm a day in maritime climates).
+const invertedRainMMPerDay = 2.5
+
 // layers builds the roof from inside to outside for heat and for vapour.
 func (m *maker) layers() (thermal.Build, []moisture.Layer) {
 	s := m.job.Spec
@@ -687,8 +715,20 @@ func (m *maker) layers() (thermal.Build, []moisture.Layer) {
 			ins.BridgeLambda, ins.BridgeFraction = 0.13, base.JoistWidthMM/base.JoistSpacingMM
 		}
 		add(ins, insSd)
-		add(thermal.Layer{Name: "ventilated void", ThicknessMM: 50, ResistanceM2KPerW: thermal.UnventilatedAir(50), Standing: mem}, 0.05)
+		// A well ventilated void counts for nothing, nor does what lies outside it; the surface
+		// of the insulation sees still air (ISO 6946, from memory). Vapour still meets the rest.
+		b.Rse = thermal.RsiUp
+		v = append(v, moisture.Layer{Name: "ventilated void", ResistanceM2KPerW: thermal.UnventilatedAir(50), SdM: 0.05},
+			moisture.Layer{Name: board.Name, ResistanceM2KPerW: board.Resistance(), SdM: boardSd}, moisture.Layer{Name: "laminate", ResistanceM2KPerW: 0.0075, SdM: 30})
+		return b, v
+	} else if s.Build == "inverted" {
+		add(thermal.Layer{Name: "joist void", ThicknessMM: 150, ResistanceM2KPerW: thermal.UnventilatedAir(150), Standing: mem}, 0.05)
 		add(board, boardSd)
+		add(thermal.Layer{Name: "laminate", ThicknessMM: 3, LambdaWPerMK: 0.40, Standing: mem}, 30)
+		add(ins, insSd)
+		// Rain that runs under the boards: mean of the heating season where nobody has given it.
+		b.RainMMPerDay, b.RainFactor = invertedRainMMPerDay, 0.04
+		return b, v
 	} else {
 		add(thermal.Layer{Name: "joist void", ThicknessMM: 150, ResistanceM2KPerW: thermal.UnventilatedAir(150), Standing: mem}, 0.05)
 		under := board

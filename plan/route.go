@@ -17,6 +17,8 @@ const (
 	// shallowMM is the deepest pool that is looked at and not refused: what laps and
 	// mat leave on a good roof anyway (common practice).
 	shallowMM = 5
+	// noPoolMM is a depth that no level shows.
+	noPoolMM = 0.5
 	// trifleM2 of standing water is rounding and no finding.
 	trifleM2 = 0.01
 	// spillCellM is the side of the cells over which the way of rising water is sought.
@@ -159,6 +161,12 @@ func (m *maker) route(i int) []leaving {
 			}
 			l.depthMM = math.Max(0, 1000*(s.levelM-out.Surface.HeightM(l.part.At)))
 			pool.DepthMM, pool.To = l.depthMM, l.what
+			if l.depthMM < noPoolMM {
+				// It runs on: only the exact trace of a drop ended in a corner.
+				l.stands = false
+				list = append(list, l)
+				continue
+			}
 		}
 		out.Pools = append(out.Pools, pool)
 		list = append(list, l)
@@ -226,6 +234,11 @@ func (m *maker) wayOut(i int, p Pool) string {
 		}
 	}
 	e, _, far := d.Outline.Nearest(p.At)
+	for _, o := range outletsOf(d) {
+		if e >= 0 && far < 0.2 && o.Name == p.To && d.Outline.Edge(e).Nearest(o.At).Distance(o.At) < 1 {
+			return fmt.Sprintf("move outlet %s to edge %d, within 150 mm of where the water runs, or make the falls run to it", o.Name, e+1)
+		}
+	}
 	if e >= 0 && far < 0.2 {
 		switch d.Edges[e].Condition {
 		case roof.Kerb, roof.Verge:

@@ -228,10 +228,13 @@ func CheckOverflow(c Catchment, set country.Set) check.Result {
 		if r.Utilisation > 1 {
 			r.Verdict = check.Fail
 			need := c.OverflowMM
-			for h := head; c.OverflowSillMM+h > c.BrimMM && need < 3000; need += 25 {
+			for h := head; lowest+c.OverflowSillMM+h > c.BrimMM && need < 3000; need += 25 {
 				h, _ = SlotHead(need, flow)
 			}
 			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("widen the overflow to %.0f mm or lower its sill", need)}}
+			if need >= 3000 {
+				r.Remedies = []check.Remedy{{Text: "lower the overflow's sill, or raise the lowest upstand or sill: no width is enough"}}
+			}
 		}
 	case len(c.OutletsMM) >= 2:
 		c.byOthers(flow, &r)
