@@ -38,7 +38,7 @@ type table struct {
 const (
 	kept      = 48
 	keptQuick = 12
-	keptProof = 1024
+	keptProof = 512
 )
 
 // search is one run over the stages from..end.

@@ -11,8 +11,8 @@ import (
 	"gelwright/weather/forecast"
 )
 
-// BenchmarkReplan: the balcony, the terrace with its box gutter and the three levels, on the morning
-// of the first day, in 31 courses of a week of real weather.
+// BenchmarkReplan: a garage, a terrace with its box gutter and three levels, on the
+// morning of the first day, in 31 courses of a week of real weather (Met Éireann).
 func BenchmarkReplan(b *testing.B) {
 	data, err := os.ReadFile("../../weather/forecast/testdata/dublin_week.csv")
 	if err != nil {
