@@ -2,6 +2,7 @@ package drainage
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gelwright/check/country"
@@ -118,4 +119,47 @@ func TestCascadeFlows(t *testing.T) {
 	england, _ := country.For("GB-ENG")
 	near(t, "lower gutter", Runoff("C", 62, 0, england.Rain.Figure("r")).Value, 1.364, 1e-3)
 	near(t, "middle gutter", Runoff("B", 4, 0, england.Rain.Figure("r")).Value, 0.088, 1e-3)
+}
+
+// Approved Document H3 table 2 (from memory) gives a 100 mm half-round 0.78 l/s; over 10 m
+// it is 200 times as long as deep and carries four fifths of that (EN 12056-3 by a trade
+// table), so 0.7 l/s wants the next size, or an outlet midway.
+func TestGutterAdviceCountsItsLength(t *testing.T) {
+	short, long := Catchment{GutterLengthM: 2}, Catchment{GutterLengthM: 10}
+	if s := short.gutters(0.7); !strings.Contains(s, "of 100 mm or more") {
+		t.Error(s)
+	}
+	s := long.gutters(0.7)
+	if !strings.Contains(s, "of 105 mm or more") || !strings.Contains(s, "midway or at both ends") || strings.Contains(s, "of 100 mm") {
+		t.Error(s)
+	}
+	if s := (Catchment{GutterLengthM: 40}).gutters(25); !strings.Contains(s, "outlets") {
+		t.Error(s)
+	}
+	england, _ := country.For("GB-ENG")
+	r := CheckCapacity(Catchment{Name: "main", AreaM2: 60, GutterWidthMM: 100, GutterLengthM: 10}, england)
+	if r.Verdict != "fail" || len(r.Remedies) < 2 || !strings.Contains(r.Remedies[1].Text, "midway") {
+		t.Errorf("%+v", r)
+	}
+}
+
+// A 100 mm outlet carries 2.761 l/s under 35 mm (regression only); 20 mm above the lowest
+// point it does so at 55 mm, or at the saddle on the way to it.
+func TestOtherOutletsCarryAtTheirHeight(t *testing.T) {
+	c := Catchment{Name: "main", AreaM2: 20, Enclosed: true, OutletsMM: []float64{110, 100}, LevelsMM: []float64{0, 20}, BrimMM: 50}
+	near(t, "level", c.LevelWithout(0, Outlet(100, 35)), 55, 1e-6)
+	c.SaddleMM = []float64{70, 0}
+	near(t, "saddle", c.LevelWithout(0, Outlet(100, 35)), 70, 1e-9)
+	england, _ := country.For("GB-ENG")
+	if r := CheckOverflow(c, england); r.Verdict != "fail" || len(r.Remedies) == 0 || !strings.Contains(r.Finding, "110 mm outlet blocked") {
+		t.Errorf("%+v", r)
+	}
+	c.BrimMM = 150
+	if r := CheckOverflow(c, england); r.Verdict != "pass" {
+		t.Errorf("%+v", r)
+	}
+	c.SaddleMM[0] = math.Inf(1)
+	if r := CheckOverflow(c, england); r.Verdict != "fail" || !strings.Contains(r.Finding, "no other outlet") {
+		t.Errorf("%+v", r)
+	}
 }
