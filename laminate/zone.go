@@ -61,10 +61,13 @@ type Build struct {
 	StiffnessNPerMM *working.Figure
 }
 
-// tissueRatio is resin to glass in a surface tissue: a resin-rich layer of about
+// TissueRatio is resin to glass in a surface tissue: a resin-rich layer of about
 // ten per cent glass.
+const TissueRatio = 9
+
+// tissueRatio is the same as a figure.
 func tissueRatio() *working.Figure {
-	return working.Constant("Rt", "resin to glass ratio of tissue", 9, "", working.Source{Title: "resin-rich surface layer, about 10 % glass", Standing: working.Remembered})
+	return working.Constant("Rt", "resin to glass ratio of tissue", TissueRatio, "", working.Source{Title: "resin-rich surface layer, about 10 % glass", Standing: working.Remembered})
 }
 
 // Make computes a zone's masses, thickness, strength and stiffness.

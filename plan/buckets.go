@@ -326,8 +326,10 @@ func details(d *Deck, spec roof.Spec, rate zoneRates, more float64, crew mixing.
 		switch {
 		case p.Kind == settingout.Bandage:
 			perM2 = 0.45*spec.ResinToGlass + rate.soak
-		case p.Kind == settingout.Mat && p.Upright, p.Kind == settingout.Patch:
+		case p.Kind == settingout.Mat && p.Upright:
 			perM2 = rate.layer[0] + rate.soak
+		case p.Kind == settingout.Patch:
+			perM2 = rate.layer[0] // it lies on laminate that has drunk already
 		default:
 			continue
 		}

@@ -26,8 +26,7 @@ func rates(s roof.Spec) zoneRates {
 		z.layer = append(z.layer, g/1000*s.ResinToGlass)
 	}
 	z.soak = s.DeckSoakKGPerM2
-	// A surface tissue is resin-rich: about ten times its glass.
-	z.tissue = s.TissueGPerM2 / 1000 * 10
+	z.tissue = s.TissueGPerM2 / 1000 * laminate.TissueRatio
 	return z
 }
 
