@@ -3,10 +3,10 @@
 //
 // It takes cells (stretches of mat strip, or of top coat) with their area in m² and
 // resin in kg, a crew, a resin's gel law (package cure, whose one rule chooses the
-// dose), and the day's temperature. The order starts far from the exit. Two things are proven
-// for it step by step: that the crew can always walk off over what is not yet laid,
-// and how old each laid edge is when the next piece joins it. A bucket is no bigger
-// than the crew can lay before the earliest likely gel less a margin, than their
+// dose), and the day's temperature. The order starts far from the exit. Two things are
+// proven for it step by step: that the crew can always walk off over what is not yet
+// laid, and how old each laid edge is when the next piece joins it. A bucket is no
+// bigger than the crew can lay before the earliest likely gel less a margin, than their
 // experience allows, and than they can carry; dose stays within the data sheet. Where
 // no dose works the answer is cure's Refusal, which says what to do.
 //
