@@ -31,6 +31,10 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 			if m.Optimal {
 				proof = "proven least"
 			}
+			unit := m.Unit
+			if m.Kind == "mat" {
+				unit = "rolls"
+			}
 			lines = append(lines, fmt.Sprintf("  %-30s %4d %s, waste %.1f %%, %s", d.Name+": "+m.Name, m.Items, unit, m.WastePct, proof))
 		}
 	}
