@@ -321,6 +321,7 @@ func (d *defaulter) base(k *Deck, path string) {
 	span := math.Round(1000*(math.Abs(c)*size.X+math.Abs(s)*size.Y)) / 1000
 	d.number(path+".base.joist_span_m", &b.JoistSpanM, span, "from side to side of the deck; "+guess)
 	d.text(path+".base.timber_class", &b.TimberClass, "C16", "the lower of the two common classes of EN 338; "+caution)
+	d.text(path+".base.edge_bearing", &b.EdgeBearing, "plate", "a fascia, wall plate or last joist carries board edges beside the joists; "+guess)
 }
 
 // exit returns the middle of the longest edge that water leaves over, of any edge

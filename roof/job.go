@@ -270,6 +270,9 @@ type Base struct {
 	JoistSpanM      float64 `json:"joist_span_m,omitempty"`
 	// TimberClass by EN 338: "C16", "C24".
 	TimberClass string `json:"timber_class,omitempty"`
+	// EdgeBearing: "plate" where a fascia, wall plate or last joist carries board edges
+	// that run beside the joists, "none" where nothing does.
+	EdgeBearing string `json:"edge_bearing,omitempty"`
 }
 
 // Moisture is one reading of a pin meter, % of dry mass.

@@ -210,7 +210,7 @@ func drawSheets(plan cutting.SheetPlan) *scene.Scene {
 // drawSheet draws one way of cutting below its caption, its upper left corner at x, y.
 func drawSheet(s cutting.CutSheet, index int, x, y, k float64) scene.Group {
 	g := scene.Group{Meta: scene.Meta{ID: fmt.Sprintf("sheet-%d", index+1), Title: fmt.Sprintf("%d sheets of %d × %d mm", s.Count, s.LengthMM, s.WidthMM)}}
-	g.Items = append(g.Items, scene.Text{At: scene.Point{X: x, Y: y - 4}, Content: fmt.Sprintf("%d × %d × %d mm", s.Count, s.LengthMM, s.WidthMM), HeightMM: 2.5, Bold: true})
+	g.Items = append(g.Items, scene.Text{At: scene.Point{X: x, Y: y - 4}, Content: fmt.Sprintf("%d off, %d × %d mm", s.Count, s.LengthMM, s.WidthMM), HeightMM: 2.5, Bold: true})
 	base := y - captionMM - float64(s.WidthMM)*k
 	at := func(r cutting.Rect) scene.Path {
 		return scene.Rect(x+float64(r.XMM)*k, base+float64(r.YMM)*k, x+float64(r.XMM+r.LengthMM)*k, base+float64(r.YMM+r.WidthMM)*k)
