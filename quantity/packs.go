@@ -80,21 +80,27 @@ func Cover(need float64, packs []PricedPack) (Covering, error) {
 	for i, p := range order {
 		c.sizes[i] = steps(p.Quantity) / measure
 	}
+	// A quarter over what is needed, and not over what the steps round it up to.
+	over := int(math.Floor(1.25*need*mesh/float64(measure)+1e-9)) - want
 	if want > maxSteps {
 		want = c.fill(want)
+		over = want / 4
 	}
-	want = c.coarsen(want)
-	if priced || !c.fewest(want) {
+	if rest := c.coarsen(want); rest != want {
+		want, over = rest, rest/4
+	}
+	if priced || !c.fewest(want, want+over) {
 		c.exact(want)
 	}
 	return c.result(need), nil
 }
 
-// fewest covers want steps with fewest packs and no more than a quarter over, the least
-// of those; false where no packs end within that. Two pails of 20 are carried and opened
+// fewest covers want to top steps with fewest packs, the least of those; false where no packs end within that. Two pails of 20 are carried and opened
 // sooner than one of 20, one of 10 and one of 5.
-func (c *cover) fewest(want int) bool {
-	top := want + want/4
+func (c *cover) fewest(want, top int) bool {
+	if top < want {
+		return false
+	}
 	const none = math.MaxInt32
 	count := make([]int32, top+1)
 	pick := make([]int16, top+1)
