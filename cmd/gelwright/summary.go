@@ -6,7 +6,6 @@ import (
 
 	"gelwright/check"
 	"gelwright/plan"
-	"gelwright/settingout"
 )
 
 // summary prints what a roofer wants first.
@@ -22,10 +21,6 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 		for _, m := range d.Materials() {
 			if m.Items == 0 || m.Kind == "corner" {
 				continue
-			}
-			unit := m.Unit
-			if m.Kind == settingout.Mat {
-				unit = "rolls"
 			}
 			proof := fmt.Sprintf("gap %.1f %%", 100*m.Gap)
 			if m.Optimal {
