@@ -43,6 +43,9 @@ func FilmOf(ctx context.Context, name string, r material.Resin, resinKGPerM2, gl
 	const refPct = 2
 	f := &programme.Film{Name: name, RefPct: refPct}
 	th := cure.RoofThresholds()
+	if r.Coat {
+		th = cure.TopCoatThresholds()
+	}
 	run := func(tempC, pct float64) (cure.Hardening, error) {
 		k := cure.Roof().Matched(g, tempC, pct)
 		capless := th
