@@ -1,0 +1,102 @@
+package plan_test
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"gelwright/material"
+	"gelwright/plan"
+	"gelwright/settingout"
+	"gelwright/settingout/proof"
+)
+
+// bought is how much of a catalogue item the order holds.
+func bought(p *plan.Plan, key string) float64 {
+	for _, l := range p.Order.Schedule.Lines {
+		if l.MaterialKey == key {
+			return l.Ordered
+		}
+	}
+	return 0
+}
+
+// What the firm has in hand is cut first, is not bought, and is named on the order.
+// R01 by hand: 7 boards and 2 drip trims; with two whole boards and an offcut of
+// 0.5 m of drip trim (3.2 m takes 3.0 + 0.3 m) 5 and 1 are bought.
+func TestStockInHandIsNotOrdered(t *testing.T) {
+	job := example(t, "r01-garage.yaml")
+	b := job.Spec.Board
+	board, err := material.Generic().Board(b.Material, b.ThicknessMM, b.LengthM, b.WidthM, b.TongueAndGroove)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Stock: plan.Stock{Offcuts: []plan.Offcut{
+		{Item: board.Key, LengthM: b.LengthM, WidthM: b.WidthM, Count: 2, Where: "yard"},
+		{Item: "trim.drip", LengthM: 0.5, Count: 1, Where: "rack 2"},
+		{Item: "mat.450", LengthM: 12, Count: 1, Where: "van"},
+		{Item: "vcl", LengthM: 3, Count: 1},
+	}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if was, is := bought(plain, board.Key), bought(p, board.Key); was != 7 || is != 5 {
+		t.Errorf("%g boards ordered, %g with two in hand", was, is)
+	}
+	if was, is := bought(plain, "trim.drip"), bought(p, "trim.drip"); was != 2 || is != 1 {
+		t.Errorf("%g drip trims ordered, %g with an offcut in hand", was, is)
+	}
+	if was, is := bought(plain, "mat.450"), bought(p, "mat.450"); !(is < was) {
+		t.Errorf("%g m² of mat ordered, %g with 12 m in hand", was, is)
+	}
+	notes := strings.Join(p.Order.Schedule.Notes, "\n")
+	for _, want := range []string{"2 × board", "(yard)", "1 × trim drip, 500 mm (rack 2)", "1 × mat 450", "(van)"} {
+		if !strings.Contains(notes, want) {
+			t.Errorf("the order does not say %q:\n%s", want, notes)
+		}
+	}
+	for i, d := range p.Decks {
+		for _, f := range proof.CheckFrom(p.Job.Decks[i], p.Job.Spec, d.Given, d.SetOut) {
+			t.Error(f)
+		}
+	}
+}
+
+// Trims of another length than the catalogue's have a line of their own.
+func TestTrimsOfTwoLengthsAreOrderedApart(t *testing.T) {
+	job := example(t, "r01-garage.yaml")
+	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Stock: plan.Stock{TrimLengthsM: []float64{3, 1}, KerfMM: 2, KeepOffcutM: 0.4}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if long, short := bought(p, "trim.drip"), bought(p, "trim.drip.1000"); long != 1 || short != 1 {
+		t.Errorf("%g of 3 m and %g of 1 m drip trim, want one of each", long, short)
+	}
+}
+
+// The rolls ordered hold every strip in one piece: no less than whole rolls but the
+// one least begun, and what is cut off that.
+func TestRollsOrderedHoldTheStrips(t *testing.T) {
+	for _, name := range examples(t) {
+		p := planned(t, name)
+		need := map[string]float64{}
+		for _, d := range p.Decks {
+			for _, m := range d.SetOut.Materials {
+				if m.Kind == settingout.Mat {
+					need[m.Name] += m.Bought - m.TakenQuantity
+				}
+			}
+		}
+		for _, l := range p.Order.Schedule.Lines {
+			for mat, m2 := range need {
+				if l.MaterialKey == strings.TrimSuffix(strings.ReplaceAll(mat, "mat ", "mat."), " g/m²") && l.Ordered < m2-1e-6 {
+					t.Errorf("%s: %s: %.2f m² are cut, %.2f ordered", name, mat, m2, l.Ordered)
+				}
+			}
+		}
+	}
+}
