@@ -186,7 +186,8 @@ func (w *weigher) options(q Goal) ([]Option, error) {
 			return nil, err
 		}
 		m := w.k.Matched(*law, startC, pct)
-		run, err := m.Bucket(w.ctx, Bucket{KG: q.KG, DensityKGPerL: q.DensityKGPerL, AirC: startC, StartC: startC, EndMin: 3 * gel.HighMin}, pct)
+		// Only whether it gels sooner is asked: the run need not go through the heat after it.
+		run, err := m.Bucket(w.ctx, Bucket{KG: q.KG, DensityKGPerL: q.DensityKGPerL, AirC: startC, StartC: startC, EndMin: 1.01 * gel.LikelyMin}, pct)
 		if err != nil {
 			return nil, err
 		}

@@ -479,7 +479,9 @@ func (w *WetPass) Frontier(ctx context.Context) (cure.MixAdvice, cure.Goal, erro
 	if w.law.Resin == "" {
 		return cure.MixAdvice{}, w.goal, fmt.Errorf("%s: a stored plan holds no gel law: make the plan anew from its roof file", w.Key)
 	}
-	t, err := cure.NewTable(ctx, w.law, w.ask.Narrow(w.law, w.ResinKGPerM2))
+	ask := w.ask.Narrow(w.law, w.ResinKGPerM2)
+	ask.TempsC = w.tableTemps()
+	t, err := cure.NewTable(ctx, w.law, ask)
 	if err != nil {
 		return cure.MixAdvice{}, w.goal, err
 	}
@@ -488,4 +490,22 @@ func (w *WetPass) Frontier(ctx context.Context) (cure.MixAdvice, cure.Goal, erro
 		err = nil
 	}
 	return advice, w.goal, err
+}
+
+// tableTemps are steps of 5 K or less over what the deck runs through and the measures
+// would make of it, within the resin's limits.
+func (w *WetPass) tableTemps() []float64 {
+	const aroundK, stepK = 6.0, 5.0
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, r := range w.goal.Base {
+		low, high = math.Min(low, r.TempC), math.Max(high, r.TempC)
+	}
+	low = math.Max(w.law.MinC, math.Min(low-aroundK-w.goal.SunK, w.law.MaxC-aroundK))
+	high = math.Min(w.law.MaxC, math.Max(high+aroundK, w.law.MinC+aroundK))
+	n := max(1, int(math.Ceil((high-low)/stepK)))
+	out := make([]float64, n+1)
+	for i := range out {
+		out[i] = low + (high-low)*float64(i)/float64(n)
+	}
+	return out
 }

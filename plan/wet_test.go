@@ -244,3 +244,31 @@ func TestLastingInWords(t *testing.T) {
 		}
 	}
 }
+
+// The weighing keeps its promises: laid falls and ready rises with the dose, and the
+// rule's dose and the weighed one lie within the resin's limits. On a mild day a dose
+// does both; on the frosty winter roof none does, and a measure is named.
+func TestDosesOfThePlanAreWeighed(t *testing.T) {
+	for _, c := range []struct {
+		p     *plan.Plan
+		meets bool
+	}{{wetAt(t, "r01-garage.yaml", 18), true}, {wetAt(t, "r01-garage.yaml", 30), true}, {planned(t, "r08-winter.yaml"), false}} {
+		w := passOf(t, c.p, "top coat")
+		a, goal, err := w.Frontier(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.Chosen.Meets != c.meets || goal.KG != w.Left.KG || goal.Ready != cure.RainSafe {
+			t.Errorf("chosen %+v of %+v", a.Chosen, goal)
+		}
+		for i := 1; i < len(a.Frontier); i++ {
+			o, before := a.Frontier[i], a.Frontier[i-1]
+			if o.Technique == before.Technique && (o.Laid > before.Laid+1e-9 || o.Ready < before.Ready-1e-9) {
+				t.Errorf("%+v after %+v", o, before)
+			}
+		}
+		if !c.meets && (len(a.Measures) == 0 || !a.Measures[0].Works) {
+			t.Errorf("no measure helps: %+v", a.Measures)
+		}
+	}
+}
