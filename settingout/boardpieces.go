@@ -55,6 +55,9 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone,
 		if n.short > 0 {
 			out.find("board.short-piece", d.Name, "%d pieces are shorter than %.2f m and could not be avoided", n.short, r.least)
 		}
+		if n.narrow > 0 {
+			out.find("board.narrow", d.Name, "%d strips of board are narrower than %.2f m and could not be avoided: glue and screw them to a full-length batten", n.narrow, leastRipM)
+		}
 		if n.inLine > 0 {
 			out.find("board.fold", d.Name, "at %d places joints from both sides of a fold or movement joint reach it within %.0f mm: bandage them 150 mm wide", n.inLine, foldApartM*1000)
 		}

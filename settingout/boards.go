@@ -278,6 +278,12 @@ func offsetsFor(bays []bay, pitch float64, most int) []float64 {
 		return keys[i] < keys[j]
 	})
 	out := []float64{0}
+	if len(bays) > 1 && most > 2 {
+		// The bays' lattices stand half a board apart: what spares one a narrow strip may cut
+		// one in the other, so the quarters between are tried too.
+		out = append(out, round3(pitch/4), round3(3*pitch/4))
+		most += 2
+	}
 	for _, k := range append(keys, int(pitch*500)) {
 		if k != 0 && len(out) < most && k >= int(leastRipM*1000) {
 			out = append(out, float64(k)/1000)
@@ -298,7 +304,7 @@ func copyRows(rows []row) []row {
 // measure counts boards, cuts and joint length.
 // before, when not nil, is a boarding of the same rows whose pieces may be reused.
 func (b *boarding) measure(r boardRules, before *cutRows) {
-	b.broken.inLine = inLine(b.folds, b.rows)
+	b.broken.inLine, b.broken.narrow = inLine(b.folds, b.rows), narrowRuns(b.rows)
 	b.laid = sheetsOf(b.rows, r, before)
 	b.sheets = b.sheets[:0:0]
 	for _, list := range b.laid.sheets {

@@ -171,7 +171,7 @@ func improve(ctx context.Context, b boarding, r boardRules, areaM2 float64) boar
 				c.style[i] = s
 				c.broken = broken{}
 				lay(c.rows, b.g, r, c.style, &c.broken)
-				if sameJoints(c.rows, b.rows) && c.broken.total() >= b.broken.total()-b.broken.inLine {
+				if sameJoints(c.rows, b.rows) && c.broken.total() >= b.broken.total()-b.broken.inLine-b.broken.narrow {
 					work++
 					continue
 				}

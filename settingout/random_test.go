@@ -51,6 +51,11 @@ func drawDeck(t *rapid.T) roof.Deck {
 		x, y := a*mm(200, 500, "ox"), b*mm(200, 500, "oy")
 		d.Openings = append(d.Openings, roof.Opening{Name: "RL1", Kind: "rooflight", KerbMM: 150, Outline: plane.Rectangle(x, y, x+min(0.9, a*0.4), y+min(0.7, b*0.4))})
 	}
+	if kind == "rectangle" && len(d.Openings) == 0 && rapid.Bool().Draw(t, "chimney") {
+		// It stands on the west edge.
+		y := h * mm(200, 500, "chimney y")
+		d.Openings = append(d.Openings, roof.Opening{Name: "CH", Kind: "chimney", KerbMM: 150, Outline: plane.Rectangle(0, y, 0.6, y+min(0.9, h*0.3))})
+	}
 	d.Base = roof.Base{Kind: "sound deck"}
 	if rapid.Bool().Draw(t, "on joists") {
 		d.Base = joists(rapid.SampledFrom([]float64{0, 90}).Draw(t, "bearing"))

@@ -259,9 +259,23 @@ const phases = 8
 const shorts = 4
 
 // broken counts the rules a laying could not keep.
-type broken struct{ stagger, short, unsupported, inLine int }
+type broken struct{ stagger, short, unsupported, inLine, narrow int }
 
-func (b broken) total() int { return b.stagger + b.short + b.unsupported + b.inLine }
+func (b broken) total() int { return b.stagger + b.short + b.unsupported + b.inLine + b.narrow }
+
+// narrowRuns counts the rows' runs that are too narrow to lay: a ripping along a drip edge
+// is where the trim is nailed.
+func narrowRuns(rows []row) int {
+	n := 0
+	for _, w := range rows {
+		for _, u := range w.runs {
+			if u.high-u.low < leastRipM-1e-6 {
+				n++
+			}
+		}
+	}
+	return n
+}
 
 // bestJoints tries the run's first joints in turn from the style's own one; when
 // none is lawful it gives up stagger a quarter at a time, then the least piece.

@@ -144,7 +144,7 @@ func TestImpossibleStockIsRefused(t *testing.T) {
 
 // With anything in hand, no more is bought than without, and the plan holds.
 func TestStockInHandNeverCostsMore(t *testing.T) {
-	bounded(t, "8", func(rt *rapid.T) {
+	bounded(t, "6", func(rt *rapid.T) {
 		d, spec := drawDeck(rt), drawSpec(rt)
 		plain, err := settingout.Make(context.Background(), d, spec)
 		if err != nil {

@@ -30,7 +30,7 @@ func fixingsOf(s settingout.SetOut) (sum int) {
 // Zones without centres of their own change no count; each fixing is in one zone;
 // closer centres in one zone add fixings there and take none from the other.
 func TestFixingsAreCountedByZone(t *testing.T) {
-	bounded(t, "10", func(rt *rapid.T) {
+	bounded(t, "6", func(rt *rapid.T) {
 		d, spec := drawDeck(rt), drawSpec(rt)
 		low, high := d.Outline.Bounds()
 		// A zone covers arcs and rounding beyond the outline too.
