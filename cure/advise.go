@@ -46,12 +46,13 @@ func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
 		return math.Exp(ln-half) >= min
 	}
 	likely := func(pct float64) float64 { ln, _ := g.predict(lowC, pct); return math.Exp(ln) }
-	pct := math.Min(math.Max(aim.PreferredPct, g.MinPct), g.MaxPct)
-	for !leaves(pct, aim.WantedMin) && pct > g.MinPct {
-		pct = math.Max(nextDose(pct, -1), g.MinPct)
+	least := g.leastAt(lowC)
+	pct := math.Min(math.Max(aim.PreferredPct, least), g.MaxPct)
+	for !leaves(pct, aim.WantedMin) && pct > least {
+		pct = math.Max(nextDose(pct, -1), least)
 	}
 	if !leaves(pct, needMin) {
-		return Advice{}, g.notThatLong(highC, needMin)
+		return Advice{}, g.notThatLong(highC, needMin, least)
 	}
 	for likely(pct) > aim.LongestMin && pct < g.MaxPct {
 		next := math.Min(nextDose(pct, +1), g.MaxPct)
@@ -78,8 +79,40 @@ func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
 	return Advice{Pct: pct, Coldest: cold, Hottest: hot, SpareMin: hot.LowMin - needMin, Figure: f}, nil
 }
 
+// leastAt is the least dose at a temperature: cold resin starved of catalyst gels in the
+// end and yet stays soft for good, so time is not bought with it. 3 % to 6.5 °C, 2.5 at
+// 10, 2 at 14, falling to the data sheet's least at 20 °C (after the trade's bands for
+// cold days; common practice, no source), rounded up to the dispenser's step. A resin
+// that gels within 25 minutes with less, as a winter grade does, needs no more than that.
+func (g *Gel) leastAt(tempC float64) float64 {
+	temps := [...]float64{6.5, 10, 14, 18, 20}
+	doses := [...]float64{3, 2.5, 2, 1.25, 1}
+	least := 0.0
+	if tempC <= temps[0] {
+		least = doses[0]
+	}
+	for i := 1; i < len(temps); i++ {
+		if tempC > temps[i-1] && tempC <= temps[i] {
+			least = doses[i-1] + (doses[i]-doses[i-1])*(tempC-temps[i-1])/(temps[i]-temps[i-1])
+		}
+	}
+	if least <= g.MinPct {
+		return g.MinPct
+	}
+	least = math.Min(math.Ceil(least/doseStep-1e-9)*doseStep, g.MaxPct)
+	const quickMin = 25
+	for least > g.MinPct {
+		less := math.Max(nextDose(least, -1), g.MinPct)
+		if ln, _ := g.predict(tempC, less); math.Exp(ln) > quickMin {
+			break
+		}
+		least = less
+	}
+	return least
+}
+
 // doseRule is the rule in words.
-const doseRule = "the preferred dose; less until the earliest gel at the hottest leaves the minutes wanted; more, while they are left, until the gel at the coldest is not late"
+const doseRule = "the preferred dose, but not below what cold resin needs; less until the earliest gel at the hottest leaves the minutes wanted; more, while they are left, until the gel at the coldest is not late"
 
 // nextDose is the next multiple of doseStep up or down.
 func nextDose(pct float64, direction float64) float64 {
@@ -94,10 +127,15 @@ func nextDose(pct float64, direction float64) float64 {
 
 // notThatLong refuses because even the least dose gels too soon, and works out what
 // would help.
-func (g *Gel) notThatLong(tempC, needMin float64) error {
-	ln, half := g.predict(tempC, g.MinPct)
+func (g *Gel) notThatLong(tempC, needMin, least float64) error {
+	ln, half := g.predict(tempC, least)
 	low := math.Exp(ln - half)
 	remedies := []string{fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", math.Floor(low), math.Floor(100*low/needMin))}
+	if least > g.MinPct+1e-9 {
+		// In the cold, cooler is no help.
+		return refuse(ErrNotThatLong, fmt.Sprintf("at %.1f °C %s may gel in %.0f min with %.2f %%, the least it should have so cold or it may stay soft for good, and %.0f min are needed", tempC, g.Resin, low, least, needMin),
+			append(remedies, "or more hands")...)
+	}
 	if cool := g.tempWhere(func(t float64) bool { l, h := g.predict(t, g.MinPct); return math.Exp(l-h) >= needMin }, true); !math.IsNaN(cool) {
 		remedies = append(remedies, fmt.Sprintf("lay when resin and deck are at %.0f °C or less: start earlier, shade the deck, cool the resin", math.Floor(cool)))
 	}

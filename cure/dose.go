@@ -123,9 +123,14 @@ func withMargin(err error, ask Ask, g *Gel) error {
 	if ask.MarginMin == 0 || !errors.As(err, &r) || !errors.Is(r, ErrNotThatLong) {
 		return err
 	}
-	ln, half := g.predict(ask.TempC, g.MinPct)
+	least := g.leastAt(ask.TempC)
+	ln, half := g.predict(ask.TempC, least)
 	low := math.Exp(ln - half)
-	out := &Refusal{Reason: r.Reason, Finding: fmt.Sprintf("at %.1f °C %s may gel in %.0f min even with %g %%, the least it takes, and %.0f min to lay it with %.0f min kept in hand are needed", ask.TempC, g.Resin, low, g.MinPct, ask.NeedMin, ask.MarginMin)}
+	why := "the least it takes"
+	if least > g.MinPct+1e-9 {
+		why = "the least it should have so cold, or it may stay soft for good"
+	}
+	out := &Refusal{Reason: r.Reason, Finding: fmt.Sprintf("at %.1f °C %s may gel in %.0f min even with %.4g %%, %s, and %.0f min to lay it with %.0f min kept in hand are needed", ask.TempC, g.Resin, low, least, why, ask.NeedMin, ask.MarginMin)}
 	if left := math.Floor(low - ask.MarginMin); left >= 1 {
 		out.Remedies = append(out.Remedies, remedy(fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", left, math.Floor(100*left/ask.NeedMin))))
 	}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"gelwright/check"
 	"gelwright/cure"
 	"gelwright/material"
 	"gelwright/working"
@@ -124,6 +125,13 @@ when no dose does both. --left 2 says how hot 2 kg left in the bucket get.`,
 	return cmd
 }
 
+// mostInOnePailKG is more than any crew lays from one bucket, and usualPailKG what it
+// handles in comfort (common practice, no source).
+const (
+	mostInOnePailKG = 10
+	usualPailKG     = 5
+)
+
 func runDose(cmd *cobra.Command, f doseFlags) error {
 	given := cmd.Flags().Changed
 	cat, err := catalogueOf(f.firm, cmd.ErrOrStderr())
@@ -230,6 +238,11 @@ func answerDose(ctx context.Context, f doseFlags, cat material.Catalogue, r mate
 			return a.refused(err)
 		}
 		ask.Pct, ask.Why = advice.Chosen.Pct, advice.Figure
+	}
+	if f.kg > mostInOnePailKG {
+		n := math.Ceil(f.kg / usualPailKG)
+		return a.refused(&cure.Refusal{Reason: cure.ErrNotThatLong, Finding: fmt.Sprintf("%.3g kg in one pail: it heats itself, and two people spread about half a kilogram to three quarters a minute", f.kg),
+			Remedies: []check.Remedy{{Text: fmt.Sprintf("mix it as %.0f buckets of %.2g kg, each poured out at once, and ask again for one of them", n, f.kg/n)}}})
 	}
 	d, err := cure.Dose(ask)
 	if err != nil {
