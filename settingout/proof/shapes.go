@@ -103,8 +103,16 @@ func ringSides(r plane.Ring) []segment {
 			r, a := e.Arc()
 			n = max(2, int(math.Ceil(a/(2*math.Acos(1-min(0.0002, r/2)/r)))))
 		}
-		for k := 0; k < n; k++ {
-			out = append(out, segment{e.At(float64(k) / float64(n)), e.At(float64(k+1) / float64(n))})
+		// Corners are taken as they are: a side's end that is off the next one's start by
+		// a rounding would leave a slit in the deck.
+		from := e.A
+		for k := 1; k <= n; k++ {
+			to := e.B
+			if k < n {
+				to = e.At(float64(k) / float64(n))
+			}
+			out = append(out, segment{from, to})
+			from = to
 		}
 	}
 	return out
