@@ -15,6 +15,10 @@
 // strips shingled with the flow of water. Package settingout/proof checks the
 // result knowing nothing of how it was made.
 //
+// MakeFrom takes the lengths and rolls that are sold and what the firm has in hand
+// (Supply), which is cut first and not bought, and the wind zones by which fixings
+// are counted.
+//
 // It does not decide what the build-up is, how much resin the pieces take
 // (package quantity) or in which buckets it goes down (package mixing).
 package settingout
