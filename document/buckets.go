@@ -7,6 +7,7 @@ import (
 
 	"gelwright/mixing"
 	"gelwright/plan"
+	"gelwright/settingout"
 	"gelwright/working"
 )
 
@@ -71,7 +72,7 @@ func (d *pack) buckets() {
 		return
 	}
 	d.room(12)
-	d.write("Stop when the bucket strings. Never add catalyst to a second-hand half-mix, never catalyse the drum. What is left over: spread it thin in a metal tray outdoors, with water by.", sizeSmall, true, 0)
+	d.write("Stop when it pulls strings in the bucket. Never add catalyst to a second-hand half-mix, never catalyse the drum. What is left over: spread it thin in a metal tray outdoors, with water by.", sizeSmall, true, 0)
 }
 
 // refused says which passes have no bucket at the day's temperature, and what helps.
@@ -138,7 +139,7 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	}
 	note := fmt.Sprintf("%s. %s, %s kg in all", x.Resin, countWords(len(w.mixes), "bucket"), d.num(kg, 1))
 	if x.AreaM2 > 0 {
-		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way out after every bucket: %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
+		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way to the exit: %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
 	}
 	doses, changing := d.doses(w, alike)
 	d.write(note+". "+doses, sizeSmall, false, 0)
@@ -163,7 +164,7 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 		if changing {
 			row = append(row, fmt.Sprintf("%s %%\n%s–%s min", d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0)))
 		}
-		rows = append(rows, append(row, d.coversWords(m), "", ""))
+		rows = append(rows, append(row, d.coversWords(x, m), "", ""))
 	}
 	d.table(table{columns: columns, points: sizeSmall, leastMM: bucketRowMM, boxed: true, again: func() { d.band(name+", continued", where) }}, rows)
 }
@@ -226,24 +227,25 @@ func clockWords(min float64) string {
 
 func wayOut(x plan.Pass) string {
 	if x.Plan.WayOut.Holds {
-		return fmt.Sprintf("proven over %d steps", x.Plan.WayOut.Steps)
+		return "checked after every bucket"
 	}
 	if x.Plan.WayOut.Trapped != "" {
-		return "NOT proven: " + x.Plan.WayOut.Trapped + " is cut off"
+		return "NOT open: " + x.Plan.WayOut.Trapped + " is cut off"
 	}
-	return "NOT proven"
+	return "NOT open throughout"
 }
 
 // coversWords names what a bucket covers, with its share where it is not the whole piece.
-func (d *pack) coversWords(m mixing.Mix) string {
+func (d *pack) coversWords(x plan.Pass, m mixing.Mix) string {
 	var whole, part []string
-	for _, x := range m.Parts {
-		if x.Whole {
-			whole = append(whole, x.Name)
+	for _, c := range m.Parts {
+		if c.Whole {
+			whole = append(whole, c.Name)
 		} else {
-			part = append(part, x.Name)
+			part = append(part, c.Name)
 		}
 	}
+	whole, part = d.detailWords(x, whole), d.detailWords(x, once(part))
 	text := runs(whole)
 	if len(part) > 0 {
 		text = joinNonEmpty(", ", text, "part of "+runs(part))
@@ -252,6 +254,42 @@ func (d *pack) coversWords(m mixing.Mix) string {
 		text += fmt.Sprintf("\n%s m²", d.num(m.AreaM2, 1))
 	}
 	return text
+}
+
+// once leaves out what is named before: a bucket may cover two parts of one strip.
+func once(names []string) []string {
+	var out []string
+	for _, n := range names {
+		if !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// detailWords puts the numbers of the pieces before the names of details: "J3–J17
+// flange, edge 2". The names of mat strips are numbers already.
+func (d *pack) detailWords(x plan.Pass, names []string) []string {
+	if x.Kind != "details" {
+		return names
+	}
+	numbers := map[string][]string{}
+	for i := range d.p.Decks {
+		if d.p.Decks[i].Name != x.Deck {
+			continue
+		}
+		for _, piece := range d.p.Decks[i].SetOut.Pieces {
+			if piece.Kind == settingout.Bandage || piece.Kind == settingout.Patch || piece.Upright {
+				name := plan.DetailName(piece)
+				numbers[name] = append(numbers[name], piece.Number)
+			}
+		}
+	}
+	var out []string
+	for _, n := range names {
+		out = append(out, joinNonEmpty(" ", runs(numbers[n]), n))
+	}
+	return out
 }
 
 // doseCard is for the day that is not as forecast.

@@ -13,7 +13,7 @@ import (
 // cutLists says what is cut from what; boards and lengths that are cut alike share a
 // line, under the letter of their cutting diagram.
 func (d *pack) cutLists() {
-	d.begin("Cut lists", "Every number is found again on the set-out and on its label; the letters are those of the cutting diagrams. Millimetres. 'Proven least' means that no plan for these pieces needs fewer.")
+	d.begin("Cut lists", "Every number is found again on the set-out and on its label; the letters are those of the cutting diagrams. Millimetres. 'The least possible' means that no plan for these pieces needs fewer.")
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
 		for _, m := range k.Materials() {
@@ -106,7 +106,7 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 // proof says how good the plan is known to be.
 func (d *pack) proof(m settingout.Material) string {
 	if m.Optimal {
-		return "proven least"
+		return "the least possible"
 	}
 	unit := m.BoundUnit
 	if unit == "" {
@@ -116,7 +116,7 @@ func (d *pack) proof(m settingout.Material) string {
 	if unit == "m²" || unit == "m" {
 		decimals = 1
 	}
-	return fmt.Sprintf("best known: at least %s %s are needed (gap %s %%)", d.num(m.Bound, decimals), unit, d.num(100*m.Gap, 1))
+	return fmt.Sprintf("the least possible is %s %s", d.num(m.Bound, decimals), unit)
 }
 
 // rolls says which runs come off which roll, and what is left on it.

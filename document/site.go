@@ -12,13 +12,13 @@ func (d *pack) safety() {
 		acts []string
 	}{
 		{"Catalyst in the eye", []string{
-			"Rinse at once with eyewash or clean water, lids held open, for 15 to 20 minutes. Then hospital, with the bottle's label.",
+			"Rinse at once with eyewash or clean water, lids held open, for 15 to 20 minutes; contact lenses out while rinsing. Then hospital, with the bottle's label; keep rinsing on the way.",
 			"Sealed goggles whenever it is poured or measured. Two eyewash bottles at the mixing place, open to hand."}},
 		{"Catalyst (organic peroxide)", []string{
 			"Never with accelerator, acetone, metal, rust or sawdust. Never back into the bottle. Below 25 °C, in the shade, vented cap, away from resin.",
 			"A spill: soak up with inert absorbent, damp it down, take it out of the building."}},
 		{"A hot or smoking bucket", []string{
-			"Leave the roof side of it, carry it outdoors at arm's length only while it is not smoking, spread it thin in a metal tray, water by. Do not breathe the fumes.",
+			"Smoking: leave it, get upwind, keep people off. Only warm: pour it thin into the metal tray, outdoors.",
 			"Pour each mix out at once; resin standing deep heats itself."}},
 		{"Fire", []string{
 			"No smoking, flame, grinder or torch near resin, top coat or acetone. Acetone takes fire far below freezing, styrene vapour from about 31 °C.",
@@ -27,7 +27,8 @@ func (d *pack) safety() {
 			"Work upwind. In bays, wells, courtyards and tents: forced air and masks fitted for organic vapour (A2), with dust (A2P3) when sanding.",
 			"Headache or dizziness: off the roof into fresh air, and do not go back that day."}},
 		{"Skin and dust", []string{
-			"Nitrile gloves, long sleeves, barrier cream. Wash with soap and water, never with acetone. Sand with extraction."}},
+			"Splashed: clothes off at once, rinse the skin with plenty of water.",
+			"Nitrile gloves, long sleeves, barrier cream: change the gloves at once when acetone wets them; butyl gloves for washing tools. Wash skin with soap and water, never with acetone. Sand with extraction."}},
 		{"Height", []string{
 			"Guard rails at every edge, ladder tied, fragile rooflights covered and marked, nobody below. Wet resin is slippery. No work in wind that lifts mat or boards (8 to 10 m/s).",
 			"Stacked boards over joists near bearings, never in one heap at midspan."}},

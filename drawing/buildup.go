@@ -21,11 +21,11 @@ const (
 	unknownMM    = 18.0 // drawn where the survey gives no thickness; then not lettered
 )
 
-func sized(name string, mm float64) string {
+func sized(locale, name string, mm float64) string {
 	if mm <= 0 {
 		return name
 	}
-	return fmt.Sprintf("%s %g", name, mm)
+	return name + " " + plain(locale, mm)
 }
 
 func orUnknown(mm float64) float64 {
@@ -38,11 +38,11 @@ func orUnknown(mm float64) float64 {
 // layersOf lists the build-up of a deck below the laminate.
 func layersOf(job *roof.Job, d roof.Deck) []layer {
 	sp := job.Spec
-	out := []layer{{board, orUnknown(sp.Board.ThicknessMM), sized(sp.Board.Material, sp.Board.ThicknessMM), false}}
+	out := []layer{{board, orUnknown(sp.Board.ThicknessMM), sized(job.Site.Locale, sp.Board.Material, sp.Board.ThicknessMM), false}}
 	ins := sp.Insulation
 	switch {
 	case sp.Build == "warm" && ins != nil:
-		words := sized(ins.Material, ins.ThicknessMM)
+		words := sized(job.Site.Locale, ins.Material, ins.ThicknessMM)
 		if ins.Tapered {
 			words += ", tapered"
 		}
@@ -52,9 +52,9 @@ func layersOf(job *roof.Job, d roof.Deck) []layer {
 		}
 	case sp.Build == "cold" && ins != nil:
 		if gap := d.Base.JoistDepthMM - ins.ThicknessMM; gap > 0 {
-			out = append(out, layer{beyond, gap, sized("ventilated gap", gap), false})
+			out = append(out, layer{beyond, gap, sized(job.Site.Locale, "ventilated gap", gap), false})
 		}
-		return append(out, layer{foam, orUnknown(ins.ThicknessMM), sized(ins.Material, ins.ThicknessMM) + " between joists", false})
+		return append(out, layer{foam, orUnknown(ins.ThicknessMM), sized(job.Site.Locale, ins.Material, ins.ThicknessMM) + " between joists", false})
 	}
 	switch d.Base.Kind {
 	case "concrete":
@@ -111,7 +111,7 @@ func (d *detail) deckUpTo(job *roof.Job, dk roof.Deck, x1 float64, open string) 
 		// Left out towards the edge, where heights are lettered.
 		d.cut(rectangle(foam, -reachMM, 8, -reachMM+55, 8+t, "lr"))
 		d.breakLine(xy(-reachMM+55, 8), xy(-reachMM+55, 8+t))
-		d.noteLeft(-reachMM+30, 8+t/2, sized(job.Spec.Insulation.Material, job.Spec.Insulation.ThicknessMM)+" up to the edge, loose laid and weighted")
+		d.noteLeft(-reachMM+30, 8+t/2, sized(job.Site.Locale, job.Spec.Insulation.Material, job.Spec.Insulation.ThicknessMM)+" up to the edge, loose laid and weighted")
 		top += t
 	}
 	d.breakLine(xy(-reachMM, y), xy(-reachMM, top))

@@ -457,7 +457,7 @@ func (d *detail) outlet(job *roof.Job, dk roof.Deck, p roof.Penetration) {
 		d.line("recess", metalPen, xy(s*half, 0), xy(s*half, -cutAway))
 		d.line("outlet", metalPen, xy(s*(r+60), 1-cutAway), xy(s*r, 1-cutAway), xy(s*r, low-20))
 	}
-	d.noteRight(r, -60, fmt.Sprintf("outlet ø%g", p.DiameterMM))
+	d.noteRight(r, -60, "outlet ø"+plain(job.Site.Locale, p.DiameterMM))
 	d.noteRight(r+40, skinMM-cutAway, "laminate dressed into the outlet, two layers")
 	d.noteRight(half-5, -cutAway*0.6, fmt.Sprintf("recess %.0f deep, so that nothing dams the water", cutAway))
 	d.width(skinMM+3, 5, -half, half)

@@ -27,6 +27,9 @@ func (s *Sheet) drawKey(l Layout) {
 	if !l.NoBarScale {
 		s.barScale(seat(barScaleMM))
 	}
+	if l.KeyPlan != nil {
+		s.Scene.Add(l.KeyPlan.items(seat(keyPlanMM))...)
+	}
 	for _, e := range l.Key {
 		high := e.roomMM()
 		at := seat(high).Add(scene.Point{Y: high - keyRowMM})
@@ -36,6 +39,7 @@ func (s *Sheet) drawKey(l Layout) {
 		}
 		s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "key"}, Place: scene.Transform{Move: at}, Items: items})
 	}
+	s.keyEnd = scene.Point{X: x, Y: y}
 }
 
 const keyLeadMM = 3.8

@@ -58,13 +58,22 @@ type seatOf struct {
 // piece's label stands, on paper, for arrows between them. Draw dimensions before.
 // Pieces that could not be numbered are told at the edge of the figure.
 func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
-	if s.nameExit != nil {
-		s.nameExit()
-		s.nameExit = nil
-	}
+	where := placePieces(s, pieces)
+	s.tellUnplaced()
+	return where
+}
+
+// placePieces is PlacePieces for sheets on which more is lettered afterwards.
+func placePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 	// All outlines count as obstacles before any label is seated.
 	for _, p := range pieces {
 		s.Space.Add(scene.Shape{Paths: p.paths(s), Stroke: scene.Pen(scene.Thin)})
+	}
+	for _, name := range []*func(){&s.nameOpenings, &s.nameExit} {
+		if *name != nil {
+			(*name)()
+			*name = nil
+		}
 	}
 	seats := make([]seatOf, len(pieces))
 	for i, p := range pieces {
@@ -116,7 +125,6 @@ func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 			}
 		}
 	}
-	s.tellUnplaced()
 	return where
 }
 
@@ -170,22 +178,40 @@ func (s *Sheet) tellUnplaced() {
 	if n == 0 {
 		return
 	}
-	lines := wrap(fmt.Sprintf("Not lettered for want of room (%d): %s", n, strings.Join(s.Unplaced, ", ")), scene.TextSmall, 120)
-	if len(lines) > 4 {
-		lines = append(lines[:3], "and others; see the cut list.")
+	told := fmt.Sprintf("Not lettered for want of room (%d): %s", n, strings.Join(s.Unplaced, ", "))
+	at := func(wideMM float64, most int) (block, float64, float64) {
+		lines := wrap(told, scene.TextSmall, wideMM)
+		if len(lines) > most {
+			lines = append(lines[:most-1], "and others; see the cut list.")
+		}
+		b := words(lines...)
+		b.layer = "names"
+		w, h := b.size()
+		return b, w, h
 	}
-	b := words(lines...)
-	b.layer = "names"
-	w, h := b.size()
 	f := s.Figure.Grown(-1)
-	for _, c := range [...]scene.Point{
-		{X: f.Low.X + w/2, Y: f.High.Y - h/2}, {X: f.High.X - w/2, Y: f.High.Y - h/2},
-		{X: f.Low.X + w/2, Y: f.Low.Y + h/2}, {X: f.High.X - w/2, Y: f.Low.Y + h/2}} {
-		if s.Space.FreeQuad(b.quad(c, 0, 0)) {
-			s.Add(b.items(c, 0)...)
+	for _, wide := range [...]float64{120, 80, 50} {
+		b, w, h := at(wide, 4)
+		for _, c := range [...]scene.Point{
+			{X: f.Low.X + w/2, Y: f.High.Y - h/2}, {X: f.High.X - w/2, Y: f.High.Y - h/2},
+			{X: f.Low.X + w/2, Y: f.Low.Y + h/2}, {X: f.High.X - w/2, Y: f.Low.Y + h/2}} {
+			if s.Space.FreeQuad(b.quad(c, 0, 0)) {
+				s.Add(b.items(c, 0)...)
+				return
+			}
+		}
+	}
+	// Below the key, where that has room left.
+	if room := s.keyEnd.Y - s.key.Low.Y; s.key.Set && room > 6 {
+		if b, w, h := at(keyColumn, max(2, int(room/(scene.TextSmall*1.6)))); h <= room {
+			s.Scene.Add(b.items(scene.Point{X: s.keyEnd.X + w/2, Y: s.keyEnd.Y - h/2}, 0)...)
 			return
 		}
 	}
+	// The margin over the frame is always free, left of its centring mark.
+	frame := frameOf(s.Format)
+	b, w, h := at(frame.Width()/2-4, 2)
+	s.Scene.Add(b.items(scene.Point{X: frame.Low.X + w/2, Y: frame.High.Y + 1 + h/2}, 0)...)
 }
 
 // at is the roomiest place of a piece.
@@ -355,27 +381,52 @@ func (s *Sheet) AddClear(m scene.Meta, st scene.Stroke, a, b scene.Point) {
 // exit on a sheet with key and title, but no edge names and no dimensions, so
 // that the pieces have the room. roomMM is kept on each side for running dimensions.
 func SetOutSheet(job *roof.Job, deck int, t Title, roomMM float64, key []KeyEntry) (*Sheet, error) {
+	return setOutPart(job, deck, nil, t, roomMM, key)
+}
+
+// setOutPart is SetOutSheet for a part of a deck too large for one sheet; all of it when
+// the part is nil.
+func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key []KeyEntry) (*Sheet, error) {
 	if deck < 0 || deck >= len(job.Decks) || len(job.Decks[deck].Outline) < 2 {
 		return nil, fmt.Errorf("drawing %q: the job has no deck number %d with an outline", t.Drawing, deck+1)
 	}
 	d := job.Decks[deck]
 	low, high := d.Outline.Bounds()
 	l := Layout{Low: low, High: high, Left: roomMM, Right: roomMM, Top: roomMM, Bottom: roomMM, Key: key, Largest: planLargest, North: true, NorthDeg: job.Site.BearingDeg}
+	if w != nil {
+		l.Low, l.High = w.low, w.high
+	}
+	if !w.all() {
+		l.KeyPlan = &keyPlan{d.Outline.Chords(chordM), w.low, w.high}
+	}
 	s, err := fitPlan(t, l)
 	if err != nil {
 		return nil, err
 	}
 	id := slug(d.Name)
-	s.Add(scene.Shape{Meta: scene.Meta{ID: "deck-" + id, Class: "deck", Title: deckTitle(d), Layer: "outline"}, Paths: []scene.Path{s.Ring(d.Outline)}, Stroke: scene.Pen(scene.Thick)})
+	outline := []scene.Path{s.Ring(d.Outline)}
+	if !w.all() {
+		outline = w.outline(s, d.Outline)
+	}
+	s.Add(scene.Shape{Meta: scene.Meta{ID: "deck-" + id, Class: "deck", Title: deckTitle(d), Layer: "outline"}, Paths: outline, Stroke: scene.Pen(scene.Thick)})
 	for i, o := range d.Openings {
-		s.drawOpening(id, i, o)
+		if w.shows(o.Outline.Bounds()) {
+			s.drawOpening(id, i, o)
+		}
+	}
+	s.nameOpenings = func() {
+		for _, o := range d.Openings {
+			if w.shows(o.Outline.Bounds()) {
+				s.nameOpening(o)
+			}
+		}
+	}
+	if !w.shows(d.Exit, d.Exit) {
+		return s, nil
 	}
 	s.drawExit(id, d)
 	exit := words("Exit")
 	exit.bold, exit.high, exit.layer = true, scene.TextUsual, "exit"
-	for _, o := range d.Openings {
-		s.nameOpening(o)
-	}
 	// Lettered when the dimensions are there, beside the deck, which the pieces will fill.
 	s.nameExit = func() {
 		rings := corners([]scene.Path{s.Ring(d.Outline)})
@@ -387,16 +438,55 @@ func SetOutSheet(job *roof.Job, deck int, t Title, roomMM float64, key []KeyEntr
 	return s, nil
 }
 
-// fitPlan prefers A4 at 1:50 or larger, else the largest scale on any sheet.
+// fitPlan takes the largest scale that A4 or A3 holds, but A4 at a smaller one where
+// the figure fills it well.
 func fitPlan(t Title, l Layout) (*Sheet, error) {
-	for _, n := range scales {
-		if n >= l.Largest && n <= planSmallest {
-			a4 := l
-			a4.A4, a4.Only = true, n
-			if s, err := NewSheet(t, a4); err == nil {
-				return s, nil
-			}
+	return largest(func(n float64, a4 bool) (*Sheet, float64, error) {
+		at := l
+		at.A4, at.Only = a4, n
+		s, err := NewSheet(t, at)
+		return s, at.fills(s, n), err
+	}, l.Largest)
+}
+
+// wellFilled is the share of a sheet's free part from which a figure is no mere stamp.
+const wellFilled = 0.6
+
+// largest tries scales from n of 1:n down. make returns a sheet at one scale with the
+// share of it that is filled.
+func largest(make func(n float64, a4 bool) (*Sheet, float64, error), n float64) (*Sheet, error) {
+	var first *Sheet
+	var last error
+	for _, scale := range scales {
+		if scale < n || first != nil && scale > planSmallest {
+			continue
+		}
+		s, share, err := make(scale, first != nil)
+		switch {
+		case err != nil:
+			last = err
+		case first == nil && s.Format.small():
+			return s, nil
+		case first == nil:
+			first = s
+		case share > wellFilled:
+			return s, nil
 		}
 	}
-	return NewSheet(t, l)
+	if first == nil {
+		return nil, last
+	}
+	return first, nil
+}
+
+// small reports whether the format is A4.
+func (f Format) small() bool { return f.WidthMM+f.HeightMM < 510 }
+
+// fills is the share of a sheet's free part that the layout's figure takes.
+func (l Layout) fills(s *Sheet, n float64) float64 {
+	if s == nil {
+		return 0
+	}
+	wide, high := (l.High.X-l.Low.X)*1000/n+l.Left+l.Right, (l.High.Y-l.Low.Y)*1000/n+l.Top+l.Bottom
+	return wide * high / (s.Figure.Width() * s.Figure.Height())
 }

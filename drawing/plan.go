@@ -14,8 +14,7 @@ import (
 // planLargest is the largest scale a roof plan is drawn at: details are sections.
 const planLargest = 20
 
-// planSmallest on A4 is still worked from on a roof, so that a plan at 1:50 or
-// larger needs no A3.
+// planSmallest on A4 is still worked from on a roof.
 const planSmallest = 50
 
 // RoofPlan draws what the roof is: outline with the condition of every edge,
@@ -51,20 +50,11 @@ func RoofPlan(job *roof.Job, sheet, of int) (*Sheet, error) {
 
 // roofPlanSheet asks for more room as the scale gets smaller, since narrow dimensions lift.
 func roofPlanSheet(t Title, low, high plane.Point, x, y chainPlan, key []KeyEntry, bearingDeg float64) (*Sheet, error) {
-	var last error
-	for _, small := range []bool{true, false} {
-		for _, n := range scales {
-			if n < planLargest || small && n > planSmallest {
-				continue
-			}
-			s, err := NewSheet(t, Layout{Low: low, High: high, Left: y.room(n), Bottom: x.room(n), Right: x.edge, Top: y.edge, Key: key, Largest: n, Only: n, A4: small, North: true, NorthDeg: bearingDeg})
-			if err == nil {
-				return s, nil
-			}
-			last = err
-		}
-	}
-	return nil, last
+	return largest(func(n float64, a4 bool) (*Sheet, float64, error) {
+		l := Layout{Low: low, High: high, Left: y.room(n), Bottom: x.room(n), Right: x.edge, Top: y.edge, Key: key, Largest: n, Only: n, A4: a4, North: true, NorthDeg: bearingDeg}
+		s, err := NewSheet(t, l)
+		return s, l.fills(s, n), err
+	}, planLargest)
 }
 
 // drawDeck draws everything that has its fixed place; lettering follows.
@@ -240,7 +230,7 @@ func (s *Sheet) nameDeck(d roof.Deck) {
 	}
 	s.cornerHeights(d)
 	for _, m := range d.Moisture {
-		b := words(fmt.Sprintf("%g %%", m.Pct))
+		b := words(plain(s.locale, m.Pct) + " %")
 		b.layer = "survey"
 		s.beside(s.At(m.At), b, 1.8, 30, nil)
 	}

@@ -88,7 +88,7 @@ func (s *Sheet) fallArrows(d roof.Deck) {
 	}
 	paths := s.holed(d)
 	for i, pl := range d.Falls.Planes {
-		label := fmt.Sprintf("1:%g", pl.Ratio)
+		label := "1:" + plain(s.locale, pl.Ratio)
 		long := 18.0
 		if d.Falls.Kind == plane.ToPoint {
 			s.arrowsToPoint(d, label)
@@ -219,7 +219,7 @@ func (s *Sheet) deckName(d roof.Deck) {
 	for _, o := range d.Openings {
 		net -= o.Outline.Area()
 	}
-	b := words(upperFirst(d.Name), fmt.Sprintf("%.2f m²", net))
+	b := words(upperFirst(d.Name), num(s.locale, net, 2)+" m²")
 	b.bold, b.high, b.lead, b.layer = true, scene.TextUsual, 5.6, "names"
 	w, h := b.size()
 	s.seek(s.holed(d), func(scene.Point) bool { return true }, w+2, h+2, 0, func(c scene.Point) { s.Add(b.items(c, 0)...) })

@@ -42,6 +42,11 @@ func planDrawings(p *plan.Plan) []planDrawing {
 	for i := range p.Decks {
 		d := &p.Decks[i]
 		at := func(what string) string { return what + ", deck " + d.Name }
+		parts := func(what string, pieces int, make func(w *part, t Title) (*Sheet, error)) {
+			for _, w := range partsOf(p, i, pieces) {
+				add(w.name(at(what)), func(t Title) (*Sheet, error) { return make(w, t) })
+			}
+		}
 		if len(d.Firrings) > 0 {
 			add(at("Firrings"), func(t Title) (*Sheet, error) { return firringSheet(p, i, t) })
 		}
@@ -55,17 +60,20 @@ func planDrawings(p *plan.Plan) []planDrawing {
 			add(at("Measured levels and standing water"), func(t Title) (*Sheet, error) { return levelSheet(p, i, t) })
 		}
 		if d.Structural != nil {
-			add(at("Structural deck"), func(t Title) (*Sheet, error) { return boardSheet(p, i, d.Structural, t) })
+			parts("Structural deck", len(d.Structural.Of(settingout.Board)), func(w *part, t Title) (*Sheet, error) { return boardSheet(p, i, d.Structural, w, t) })
 		}
 		if len(d.SetOut.Of(settingout.Board)) > 0 {
 			name := "Set-out of boards"
 			if d.Structural != nil {
 				name = "Carrier boards"
 			}
-			add(at(name), func(t Title) (*Sheet, error) { return boardSheet(p, i, &d.SetOut, t) })
+			parts(name, len(d.SetOut.Of(settingout.Board)), func(w *part, t Title) (*Sheet, error) { return boardSheet(p, i, &d.SetOut, w, t) })
 		}
 		if len(d.SetOut.Of(settingout.Trim)) > 0 {
 			add(at("Set-out of trims"), func(t Title) (*Sheet, error) { return trimSheet(p, i, t) })
+		}
+		if n := len(detailPieces(d)); n > 0 {
+			parts("Bandage and details", n, func(w *part, t Title) (*Sheet, error) { return detailSheet(p, i, w, t) })
 		}
 		for layer := 1; layer <= len(p.Job.Spec.Layers); layer++ {
 			add(at(fmt.Sprintf("Set-out of mat, layer %d", layer)), func(t Title) (*Sheet, error) { return matSheet(p, i, layer, t) })
@@ -75,7 +83,7 @@ func planDrawings(p *plan.Plan) []planDrawing {
 			if x.Deck != d.Name || x.Plan == nil || x.Kind == "details" {
 				continue
 			}
-			add(at("Buckets, "+passWords(x)), func(t Title) (*Sheet, error) { return bucketSheet(p, i, x, t) })
+			parts("Buckets, "+passWords(x), len(x.Plan.Mixes), func(w *part, t Title) (*Sheet, error) { return bucketSheet(p, i, x, w, t) })
 		}
 		if len(d.Zones) > 0 {
 			add(at("Wind zones"), func(t Title) (*Sheet, error) { return windSheet(p, i, t) })
@@ -112,41 +120,55 @@ func sign(t *scene.Colour, h scene.Hatch, dash scene.Dash) []scene.Item {
 	return append(items, scene.Shape{Paths: []scene.Path{box}, Stroke: st})
 }
 
-func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, t Title) (*Sheet, error) {
+func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
 	key := []KeyEntry{
-		{Words: fmt.Sprintf("board piece with its number and size, mm (%g mm %s)", p.Job.Spec.Board.ThicknessMM, p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")},
-		{Words: "noggin", Sign: sign(nil, scene.Diagonal(1.2), "")},
+		{Words: fmt.Sprintf("board piece with its number and size, mm (%s mm %s)", plain(t.Locale, p.Job.Spec.Board.ThicknessMM), p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")},
+		{Words: "noggin; the numbers of those in one line stand together", Sign: sign(nil, scene.Diagonal(1.2), "")},
 	}
 	if len(out.Supports) > 0 {
 		key = append(key, KeyEntry{Words: "joist, centre line", Sign: []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}})
-	}
-	s, err := SetOutSheet(&p.Job, i, t, 16, key)
-	if err != nil {
-		return nil, err
 	}
 	var shapes []LabelledShape
 	for _, b := range out.Of(settingout.Board) {
 		shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: fmt.Sprintf("%d × %d", b.LengthMM, b.WidthMM), Shape: b.Shape, Holes: b.Holes, Class: "board",
 			Title: fmt.Sprintf("Board piece %s, %d × %d mm, from board %d", b.Number, b.LengthMM, b.WidthMM, b.Stock)})
 	}
-	for _, n := range out.Of(settingout.Noggin) {
-		s.Scene.Add(hatched(s, n.Shape, scene.Diagonal(1.2), "noggin "+n.Number)...)
+	shapes = slicesOf(w, shapes)
+	w = w.around(groundOf(shapes)...)
+	s, err := setOutPart(&p.Job, i, w, t, 16, key)
+	if err != nil {
+		return nil, err
 	}
-	s.running(d, out)
-	PlacePieces(s, shapes)
+	var noggins []settingout.Piece
+	for _, n := range out.Of(settingout.Noggin) {
+		if !w.holds(n.Shape) {
+			continue
+		}
+		noggins = append(noggins, n)
+		s.Add(hatched(s, n.Shape, scene.Diagonal(1.2), "noggin "+n.Number)...)
+	}
+	low, high := plane.BoundsOf(d.Net)
+	if w != nil {
+		low, high = w.low, w.high
+	}
+	s.running(low, high, shapes)
+	placePieces(s, shapes)
+	s.nameNoggins(noggins)
+	s.tellUnplaced()
 	for _, line := range out.Supports {
-		s.AddClear(scene.Meta{Class: "joist", Layer: "joists"}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, s.At(line.From), s.At(line.To))
+		for _, l := range w.clip(line.From, line.To) {
+			s.AddClear(scene.Meta{Class: "joist", Layer: "joists"}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, s.At(l[0]), s.At(l[1]))
+		}
 	}
 	return s, nil
 }
 
 // running measures the rows of boards along the left and the bottom of the deck.
-func (s *Sheet) running(d *plan.Deck, out *settingout.SetOut) {
-	low, high := plane.BoundsOf(d.Net)
+func (s *Sheet) running(low, high plane.Point, boards []LabelledShape) {
 	xs, ys := map[float64]bool{low.X: true, high.X: true}, map[float64]bool{low.Y: true, high.Y: true}
-	for _, b := range out.Of(settingout.Board) {
-		l, h := b.Bounds()
+	for _, b := range boards {
+		l, h := boundsOf(b.Shape)
 		if l.X-low.X < 0.02 {
 			ys[l.Y], ys[h.Y] = true, true
 		}
@@ -212,7 +234,11 @@ func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
 	key := []KeyEntry{
 		{Words: fmt.Sprintf("strip with its number and cut size, mm (%g g/m²)", p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")},
-		{Words: fmt.Sprintf("laps %g mm at sides, %g mm at ends; the arrow runs in laying order", p.Job.Spec.SideLapMM, p.Job.Spec.EndLapMM)},
+		{Words: fmt.Sprintf("laps %g mm at sides, %g mm at ends, the upper over the lower", p.Job.Spec.SideLapMM, p.Job.Spec.EndLapMM)},
+	}
+	order := layingOrder(p, d.Name, layer)
+	if len(order) > 1 {
+		key = append(key, KeyEntry{Words: "the arrows run as the strips are laid, bucket by bucket"})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
@@ -227,25 +253,27 @@ func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
 			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d", m.Number, m.LengthMM, m.WidthMM, layer)})
 	}
 	where := PlacePieces(s, shapes)
-	OrderArrows(s, where)
+	OrderArrows(s, inOrder(order, shapes, where))
 	return s, nil
 }
 
-func bucketSheet(p *plan.Plan, i int, x *plan.Pass, t Title) (*Sheet, error) {
+func bucketSheet(p *plan.Plan, i int, x *plan.Pass, w *part, t Title) (*Sheet, error) {
 	key := []KeyEntry{{Words: "bucket: number over kilograms of resin, laid in the order of the numbers and the arrow", Sign: sign(tint(2), scene.Hatch{}, "")},
 		{Words: fmt.Sprintf("ends at the exit; the way out is %s", map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])}}
-	s, err := SetOutSheet(&p.Job, i, t, 12, key)
-	if err != nil {
-		return nil, err
+	if apart := bucketsApart(x, w); apart != "" {
+		key = append(key, KeyEntry{Words: apart})
 	}
 	var shapes []LabelledShape
-	var firsts []int
+	var firsts, numbers []int
 	for n, m := range x.Plan.Mixes {
 		for k, part := range m.Parts {
+			if !w.holds(part.Shape) {
+				continue
+			}
 			label := fmt.Sprint(m.Number)
-			sub := fmt.Sprintf("%.1f kg", m.ResinKG)
+			sub := num(t.Locale, m.ResinKG, 1) + " kg"
 			if k == 0 {
-				firsts = append(firsts, len(shapes))
+				firsts, numbers = append(firsts, len(shapes)), append(numbers, m.Number)
 			} else {
 				sub = ""
 			}
@@ -253,12 +281,17 @@ func bucketSheet(p *plan.Plan, i int, x *plan.Pass, t Title) (*Sheet, error) {
 				Title: fmt.Sprintf("Bucket %d, %.2f kg with %.0f ml, on %s", m.Number, m.ResinKG, m.CatalystML, part.Name)})
 		}
 	}
-	where := PlacePieces(s, shapes)
-	var order []scene.Point
-	for _, f := range firsts {
-		order = append(order, where[f])
+	s, err := setOutPart(&p.Job, i, w.around(groundOf(shapes)...), t, 12, key)
+	if err != nil {
+		return nil, err
 	}
-	OrderArrows(s, order)
+	where := PlacePieces(s, shapes)
+	for k := range firsts {
+		// On a part the order leaves the sheet and comes back.
+		if k > 0 && numbers[k] == numbers[k-1]+1 {
+			OrderArrows(s, []scene.Point{where[firsts[k-1]], where[firsts[k]]})
+		}
+	}
 	return s, nil
 }
 
@@ -267,7 +300,7 @@ func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	hatches := map[string]scene.Hatch{"F": scene.Cross(45, 1.6), "G": scene.Diagonal(1.6), "H": scene.Diagonal(4), "I": {}}
 	var key []KeyEntry
 	for _, z := range d.Zones {
-		key = append(key, KeyEntry{Words: fmt.Sprintf("%s (zone %s): uplift %.2f kN/m², %.1f fasteners to the m²", z.Words, z.Zone, z.NetKPa, z.FastenersPerM2), Sign: sign(nil, hatches[z.Zone], "")})
+		key = append(key, KeyEntry{Words: fmt.Sprintf("%s (zone %s): uplift %s kN/m², %s fasteners to the m²", z.Words, z.Zone, num(t.Locale, z.NetKPa, 2), num(t.Locale, z.FastenersPerM2, 1)), Sign: sign(nil, hatches[z.Zone], "")})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
@@ -292,7 +325,7 @@ func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
 	key := []KeyEntry{{Words: "ground that drains to one edge or outlet, with its area"}}
 	if d.Blocked != nil {
-		key = append(key, KeyEntry{Words: fmt.Sprintf("water that stands with the outlet blocked: %.0f mm deep, %.1f m², %.0f l", d.Blocked.DepthMM, d.Blocked.AreaM2, d.Blocked.VolumeL), Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
+		key = append(key, KeyEntry{Words: fmt.Sprintf("water that stands with the outlet blocked: %.0f mm deep, %s m², %.0f l", d.Blocked.DepthMM, num(t.Locale, d.Blocked.AreaM2, 1), d.Blocked.VolumeL), Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
@@ -303,7 +336,7 @@ func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 		for n, a := range c.Area {
 			label, sub := "", ""
 			if n == 0 {
-				label, sub = c.To, fmt.Sprintf("%.2f m²", c.AreaM2)
+				label, sub = c.To, num(t.Locale, c.AreaM2, 2)+" m²"
 			}
 			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("water-%d-%d", k, n), Label: label, Sub: sub, Shape: a.Outer, Holes: a.Holes, Tint: tint(1 + k), Class: "catchment",
 				Title: fmt.Sprintf("%.2f m² drain to %s", c.AreaM2, c.To)})
@@ -392,7 +425,7 @@ func firringSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 
 func levelSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
-	key := []KeyEntry{{Words: fmt.Sprintf("line of equal level every %g mm; readings ± %g mm", d.Levels.StepMM, d.Levels.ToleranceMM)},
+	key := []KeyEntry{{Words: fmt.Sprintf("line of equal level every %s mm; readings ± %s mm", plain(t.Locale, d.Levels.StepMM), plain(t.Locale, d.Levels.ToleranceMM))},
 		{Words: "water stands here, greatest depth in mm", Sign: sign(nil, scene.Parallel(0, 1.4), "")}}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {

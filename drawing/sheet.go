@@ -40,13 +40,15 @@ const (
 type Title struct {
 	Job, Reference, Site, Drawing, Date, DrawnBy string
 	// Change says what is new since the last issue; "first issue" when empty.
-	Change    string
+	Change string
+	// Locale sets the decimal mark of the lettering: "de-DE".
+	Locale    string
 	Sheet, Of int
 }
 
 // TitleOf fills in what the job knows.
 func TitleOf(job *roof.Job, name string, sheet, of int) Title {
-	return Title{Job: job.Name, Reference: job.Reference, Site: job.Site.Name, Drawing: name, Date: job.Date, DrawnBy: job.PreparedBy, Sheet: sheet, Of: of}
+	return Title{Job: job.Name, Reference: job.Reference, Site: job.Site.Name, Drawing: name, Date: job.Date, DrawnBy: job.PreparedBy, Locale: job.Site.Locale, Sheet: sheet, Of: of}
 }
 
 // Sheet is a drawing in the making: its scene, its scale, and where plan
@@ -66,7 +68,10 @@ type Sheet struct {
 	// the drawing and should be told beside it.
 	Unplaced []string
 	key      scene.Box
-	nameExit func()
+	keyEnd   scene.Point // where the key's last column ends
+	locale   string
+	// Lettered once the pieces are known.
+	nameOpenings, nameExit func()
 }
 
 // Layout says how much room a drawing needs.
@@ -86,6 +91,8 @@ type Layout struct {
 	// NorthDeg is the true bearing of +y; North leaves the arrow out when false.
 	North    bool
 	NorthDeg float64
+	// KeyPlan shows which part of the deck the sheet holds; nil leaves it out.
+	KeyPlan *keyPlan
 	// BarScale is left out of sheets without a scaled figure.
 	NoBarScale bool
 }
@@ -103,6 +110,7 @@ const (
 	keyColumn  = 60.0
 	northMM    = 22.0
 	barScaleMM = 14.0
+	keyPlanMM  = 26.0
 )
 
 // NewSheet picks the largest scale of ISO 5455 at which the figure fits A4 or
@@ -120,7 +128,7 @@ func NewSheet(t Title, l Layout) (*Sheet, error) {
 		for _, f := range formats {
 			figure, key, ok := zones(f, l)
 			wide, high := w*1000/n+l.Left+l.Right, h*1000/n+l.Bottom+l.Top
-			if !ok || l.A4 && f.WidthMM+f.HeightMM > 510 || wide > figure.Width() || high > figure.Height() {
+			if !ok || l.A4 && !f.small() || wide > figure.Width() || high > figure.Height() {
 				continue
 			}
 			s := emptySheet(t, l, f, n, figure, key)
@@ -154,7 +162,7 @@ func BlankSheet(t Title, format string, key []KeyEntry) (*Sheet, error) {
 
 // emptySheet draws frame, title block and key.
 func emptySheet(t Title, l Layout, f Format, n float64, figure, key scene.Box) *Sheet {
-	s := &Sheet{Format: f, Scale: n, Figure: figure, key: key,
+	s := &Sheet{Format: f, Scale: n, Figure: figure, key: key, locale: t.Locale,
 		Scene: &scene.Scene{Title: t.Drawing, Description: describe(t, n), WidthMM: f.WidthMM, HeightMM: f.HeightMM}}
 	s.frame()
 	s.titleBlock(t)
@@ -179,6 +187,9 @@ func (l Layout) blocks() []float64 {
 	}
 	if !l.NoBarScale {
 		out = append(out, barScaleMM)
+	}
+	if l.KeyPlan != nil {
+		out = append(out, keyPlanMM)
 	}
 	for _, e := range l.Key {
 		out = append(out, e.roomMM())

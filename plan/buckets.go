@@ -312,6 +312,24 @@ func blank(p settingout.Piece) plane.Polygon {
 	return plane.Polygon{Outer: []plane.Point{p.Corner, p.Corner.Add(along), p.Corner.Add(along).Add(across), p.Corner.Add(across)}}
 }
 
+// DetailName is what the buckets call the work that a strip of bandage, a patch or an
+// upstand's mat belongs to: "flange, edge 2".
+func DetailName(p settingout.Piece) string {
+	switch {
+	case p.Opening != "":
+		return p.Opening
+	case p.Kind == settingout.Patch && p.Edge < 0:
+		return "corner patches"
+	case p.Edge >= 0 && p.Upright:
+		return fmt.Sprintf("upstand, edge %d", p.Edge+1)
+	case p.Edge >= 0:
+		return fmt.Sprintf("flange, edge %d", p.Edge+1)
+	case p.Role != "board joint":
+		return p.Role
+	}
+	return "board joints"
+}
+
 // details lists the bandage, upstand and patch work by the edge, joint group or
 // opening it belongs to.
 func details(d *Deck, spec roof.Spec, rate zoneRates, more float64, crew mixing.Crew) []mixing.Detail {
@@ -333,19 +351,7 @@ func details(d *Deck, spec roof.Spec, rate zoneRates, more float64, crew mixing.
 		default:
 			continue
 		}
-		name := "board joints"
-		switch {
-		case p.Opening != "":
-			name = p.Opening
-		case p.Kind == settingout.Patch && p.Edge < 0:
-			name = "corner patches"
-		case p.Edge >= 0 && p.Upright:
-			name = fmt.Sprintf("upstand, edge %d", p.Edge+1)
-		case p.Edge >= 0:
-			name = fmt.Sprintf("flange, edge %d", p.Edge+1)
-		case p.Role != "board joint":
-			name = p.Role
-		}
+		name := DetailName(p)
 		if sums[name] == nil {
 			sums[name] = &sum{name: name}
 			order = append(order, name)

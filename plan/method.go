@@ -82,7 +82,7 @@ func (m *maker) method() error {
 	w.stage = stageCoat
 	for i := range d {
 		w.do(fmt.Sprintf("Top-coat deck %s at %.2f kg/m² net in %s, cutting in edges first, from the far side towards the exit; the buckets' %.2f kg for each square metre of deck hold trim faces, upstands and %g %% waste too.", d[i].Name, s.TopCoat.KGPerM2, coats(s.TopCoat.Coats), coatInBuckets(s, &d[i]), s.WastePct.TopCoat),
-			"Below 0.4 kg/m² the wax cannot close the surface and it stays sticky; above 0.8 it crazes.", "topcoat."+d[i].Name+".wet_mm", "topcoat."+d[i].Name+".kg")
+			"Below 0.4 kg/m² the wax cannot close the surface and it stays sticky; above 0.8 it crazes.", "topcoat."+d[i].Name+".wet_film", "topcoat."+d[i].Name+".mass")
 	}
 	w.do("Coat within 24 hours of the laminate. After 48 hours, or rain, abrade all over with 40 grit, wipe and dry first.", "A coat over a glossy, dirty or wet laminate peels in sheets.")
 	if s.TopCoat.Coats > 1 {
@@ -290,6 +290,6 @@ func (w *writer) laminate() {
 		w.do(fmt.Sprintf("%s%d buckets, numbers %d to %d, in that order, ending at the exit. Wet the deck with two thirds, roll the mat in, wait two minutes, wet with the rest, roll out the air.", act, n, p.Plan.Mixes[0].Number, p.Plan.Mixes[n-1].Number),
 			"The binder needs a minute or two to let go; rolling sooner drags the mat.", "laminate."+p.Deck+".deck.resin_rate", "laminate."+p.Deck+".deck.thickness")
 	}
-	w.do(fmt.Sprintf("Lap strips %g mm at sides and %g mm at ends, the upper over the lower; stop when the bucket strings.", s.SideLapMM, s.EndLapMM), "Resin worked past gel tears and never bonds.")
+	w.do(fmt.Sprintf("Lap strips %g mm at sides and %g mm at ends, the upper over the lower; stop when it pulls strings in the bucket.", s.SideLapMM, s.EndLapMM), "Resin worked past gel tears and never bonds.")
 	w.do("After each bucket compare what the area took with its net kilograms: "+m.netOfBuckets()+" 15 % over the net means a thirsty deck, 10 % under it a dry laminate; stop and look.", "", "laminate."+m.plan.Decks[0].Name+".deck.resin_rate")
 }

@@ -1,0 +1,106 @@
+package drawing
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"gelwright/mixing"
+	"gelwright/plan"
+	"gelwright/plane"
+	"gelwright/settingout"
+)
+
+func square(x, y, side float64) []plane.Point {
+	return []plane.Point{{X: x, Y: y}, {X: x + side, Y: y}, {X: x + side, Y: y + side}, {X: x, Y: y + side}}
+}
+
+// A hall of 30 × 20 m with joints every 5 m, counted by hand: at 1:50 a sheet of A3 holds
+// less than 19 × 11 m, so that it takes two by two, parted at the joints at 15 and 10 m.
+func TestPartsFollowTheJoints(t *testing.T) {
+	p := &plan.Plan{Job: *hall()}
+	parts := partsOf(p, 0, 100)
+	if len(parts) != 4 {
+		t.Fatalf("%d parts, want 4", len(parts))
+	}
+	for _, w := range parts {
+		if x, y := w.high.X-w.low.X, w.high.Y-w.low.Y; x != 15 || y != 10 {
+			t.Errorf("part %d is %g × %g m, want 15 × 10", w.n, x, y)
+		}
+	}
+	// Every place lies on one sheet.
+	for x := 0.25; x < 30; x += 0.5 {
+		for y := 0.25; y < 20; y += 0.5 {
+			n := 0
+			for _, w := range parts {
+				if w.holds(square(x-0.1, y-0.1, 0.2)) {
+					n++
+				}
+			}
+			if n != 1 {
+				t.Fatalf("a piece at %g / %g is on %d sheets", x, y, n)
+			}
+		}
+	}
+	if whole := partsOf(p, 0, 10); len(whole) != 1 || whole[0] != nil {
+		t.Error("ten pieces need no parts")
+	}
+}
+
+func TestPlacesThatDoNotTouch(t *testing.T) {
+	for _, c := range []struct {
+		parts []mixing.Part
+		want  int
+	}{
+		{[]mixing.Part{{Shape: square(0, 0, 1)}}, 1},
+		{[]mixing.Part{{Shape: square(0, 0, 1)}, {Shape: square(1, 0.5, 1)}}, 1},
+		{[]mixing.Part{{Shape: square(0, 0, 1)}, {Shape: square(3, 0, 1)}}, 2},
+		{[]mixing.Part{{Shape: square(0, 0, 1)}, {Shape: square(3, 0, 1)}, {Shape: square(1, 0, 2)}}, 1},
+	} {
+		if got := apart(c.parts); got != c.want {
+			t.Errorf("%d places, want %d", got, c.want)
+		}
+	}
+}
+
+// The strips are listed as the buckets lay them, each once.
+func TestLayingOrderIsThatOfTheBuckets(t *testing.T) {
+	p := &plan.Plan{Passes: []plan.Pass{{Deck: "a", Kind: "mat", Layer: 1, Plan: &mixing.Plan{Mixes: []mixing.Mix{
+		{Parts: []mixing.Part{{Name: "M3"}, {Name: "M1"}}}, {Parts: []mixing.Part{{Name: "M1"}, {Name: "M4b"}}}}}}}}
+	if got := layingOrder(p, "a", 1); !slices.Equal(got, []string{"M3", "M1", "M4"}) {
+		t.Error(got)
+	}
+}
+
+// Every number of the set-out stands on the sheet of details or in one of its ranges.
+func TestDetailNumbersAreRanges(t *testing.T) {
+	var pieces []settingout.Piece
+	for _, n := range []string{"J1", "J2", "J3", "J5", "J6"} {
+		pieces = append(pieces, settingout.Piece{Number: n, Kind: settingout.Bandage, Role: "board joint", Shape: square(0, 0, 1), Along: plane.Point{X: 1}, Edge: -1})
+	}
+	if got := strings.Join(lineNames(pieces), ""); got != "J1–J3, J5, J6" {
+		t.Error(got)
+	}
+}
+
+// A job that writes 0,5 has no decimal point on any sheet but in the names of standards.
+func TestSheetsHaveTheLocalesMark(t *testing.T) {
+	job := garage()
+	job.Site.Locale = "de-DE"
+	s, err := RoofPlan(job, 1, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	point := regexp.MustCompile(`[0-9]\.[0-9]`)
+	comma := false
+	for _, w := range lettering(s.Scene) {
+		if point.MatchString(w) {
+			t.Errorf("%q has a point", w)
+		}
+		comma = comma || strings.Contains(w, "17,5 %")
+	}
+	if !comma {
+		t.Error("the moisture of 17,5 % is not lettered")
+	}
+}
