@@ -60,7 +60,7 @@ func (d *pack) buckets() {
 		need := 34 + bucketRowMM*float64(len(w.mixes))
 		if i == 0 || d.y+need > bottom {
 			if i == 0 {
-				d.begin("Buckets", "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you measure with. 'Lay within' counts from the moment the catalyst goes in; 'mix at about' takes each stretch to begin at "+d.p.Job.Crew.Start+".")
+				d.begin("Buckets", "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you measure with. 'Lay within' counts from the moment the catalyst goes in, 'mix at' from the first bucket of the sheet; the day's own sheet, where there is a forecast, tells the time.")
 			} else {
 				d.page()
 			}
@@ -148,7 +148,7 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	}
 	d.gap(0.5)
 	columns := []column{{head: "no.", share: 14, bold: true, points: 17}, {head: "resin kg", share: 20, number: true, bold: true, points: 17}, {head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
-		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11}, {head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at about", share: 13, points: 10},
+		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11}, {head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at + min", share: 13, number: true, points: 10},
 		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed, gelled at, °C", share: 29}}
 	if changing {
 		// Room for dose and gel of each, out of what is written by hand.
@@ -160,7 +160,7 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	for _, m := range w.mixes {
 		key := alike[m.Number]
 		row := []string{fmt.Sprint(m.Number), d.num(m.ResinKG, 2), with(d.num(m.CatalystML, 0), d.refs.mark(key+".catalyst_ml")), d.num(m.CatalystG, 0), d.num(m.ResinL, 2),
-			with(d.num(m.LayByMin, 0), d.refs.mark(key+".lay_by")), clockWords(m.MixAtMin)}
+			with(d.num(m.LayByMin, 0), d.refs.mark(key+".lay_by")), d.num(m.MixAtMin-w.mixes[0].MixAtMin, 0)}
 		if changing {
 			row = append(row, fmt.Sprintf("%s %%\n%s–%s min", d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0)))
 		}
@@ -217,12 +217,6 @@ func numbersWords(first, last int) string {
 		return fmt.Sprint(first)
 	}
 	return fmt.Sprintf("%d–%d", first, last)
-}
-
-// clockWords writes minutes after midnight as a time of day.
-func clockWords(min float64) string {
-	m := int(min + 0.5)
-	return fmt.Sprintf("%02d:%02d", m/60%24, m%60)
 }
 
 func wayOut(x plan.Pass) string {

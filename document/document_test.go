@@ -274,11 +274,12 @@ func TestFeetNameTheirOwnSection(t *testing.T) {
 		t.Errorf("%d feet and %d drawings on %d pages", len(feet), len(sheets), of)
 	}
 	for _, e := range d.contents {
-		if strings.HasSuffix(e.title, "drawings") || e.title == "Offcuts to keep" || e.title == "Standing water" {
+		if strings.HasSuffix(e.title, "drawings") {
 			continue
 		}
-		if want := fmt.Sprintf("%s, page %d of %d", e.title, e.page, of); feet[e.page] != want {
-			t.Errorf("page %d has the foot %q, want %q", e.page, feet[e.page], want)
+		// Short sections share a page, whose foot names them all.
+		if end := fmt.Sprintf(", page %d of %d", e.page, of); !strings.Contains(strings.ToLower(feet[e.page]), strings.ToLower(e.title)) || !strings.HasSuffix(feet[e.page], end) {
+			t.Errorf("page %d has the foot %q, want %q in it", e.page, feet[e.page], e.title)
 		}
 	}
 }

@@ -21,7 +21,7 @@ func (d *pack) falls() {
 			continue
 		}
 		if !begun {
-			d.begin("Falls and firrings", "What makes the fall, to be cut and numbered before it goes up: thin end to the low side, millimetres.")
+			d.follow("Falls and firrings", "What makes the fall, to be cut and numbered before it goes up: thin end to the low side, millimetres.", 80)
 			begun = true
 		}
 		if len(k.Firrings) > 0 {

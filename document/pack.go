@@ -49,7 +49,7 @@ func newPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record 
 	d.f.SetLang("en-GB")
 	d.f.SetAuthor(p.Job.PreparedBy, true)
 	for _, section := range []func(){
-		d.summary, d.worries, d.defaults, func() { d.drawings(sheets) }, d.falls, d.ponds, d.buckets, d.doseCard, d.method,
+		d.summary, d.worries, d.defaults, func() { d.drawings(sheets) }, d.falls, d.ponds, d.held, d.buckets, d.hard, d.doseCard, d.method,
 		d.cutLists, d.offcuts, d.orderList, d.checkSummary, d.safety, d.neighbours, d.records, d.workings,
 	} {
 		if err := ctx.Err(); err != nil {
@@ -91,16 +91,17 @@ func Sheets(p *plan.Plan, more ...More) ([]*drawing.Sheet, error) {
 	for _, m := range more {
 		extra += m.Count
 	}
-	own, cuts := drawing.PlanSheetCount(p), drawing.CuttingSheetCount(p)
-	survey, err := drawing.Survey(&p.Job, own+cuts+extra)
+	own, cuts, cured := drawing.PlanSheetCount(p), drawing.CuttingSheetCount(p), drawing.CureSheetCount(p)
+	survey, err := drawing.Survey(&p.Job, own+cuts+cured+extra)
 	if err != nil {
 		return nil, err
 	}
-	first, of := len(survey)+1, len(survey)+own+cuts+extra
+	first, of := len(survey)+1, len(survey)+own+cuts+cured+extra
 	set := survey
 	for _, part := range append([]More{
 		{own, func(first, of int) ([]*drawing.Sheet, error) { return drawing.PlanSheets(p, first, of) }},
 		{cuts, func(first, of int) ([]*drawing.Sheet, error) { return drawing.CuttingSheets(p, first, of) }},
+		{cured, func(first, of int) ([]*drawing.Sheet, error) { return drawing.CureSheets(p, first, of) }},
 	}, more...) {
 		sheets, err := part.Make(first, of)
 		if err != nil {

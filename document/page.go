@@ -178,6 +178,8 @@ func (p *pages) follow(title, why string, mm float64) {
 		return
 	}
 	p.gap(5)
+	p.section = title
+	p.sections[p.f.PageNo()] += ", " + strings.ToLower(title[:1]) + title[1:]
 	p.enter(title)
 	p.title(title, why)
 }

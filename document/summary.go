@@ -209,7 +209,7 @@ func (d *pack) deckTable() {
 		if k.LeastFall > 0 {
 			fall = "1:" + d.num(k.LeastFall, 0)
 		}
-		rows = append(rows, []string{k.Name, with(d.num(k.NetM2, 2), d.refs.mark("deck."+k.Name+".net")), d.num(k.EdgeM, 2), fall, with(d.num(k.HighestMM, 0), d.refs.mark("deck."+k.Name+".rise")),
+		rows = append(rows, []string{k.Name, with(d.num(k.NetM2, 2), d.refs.mark("deck."+k.Name+".net")), with(d.num(k.EdgeM, 2), d.refs.mark("deck."+k.Name+".gross")), fall, with(d.num(k.HighestMM, 0), d.refs.mark("deck."+k.Name+".rise")),
 			with(d.num(k.LaminateMM, 2), d.refs.mark("laminate."+k.Name+".deck.thickness")), with(d.num(k.GlassPct, 0), d.refs.mark("laminate."+k.Name+".deck.glass_fraction")), with(d.num(k.ResinKGPerM2, 2), d.refs.mark("laminate."+k.Name+".deck.resin_rate"))})
 	}
 	d.table(table{columns: []column{{head: "deck", share: 24, bold: true}, {head: "net m²", share: 17, number: true}, {head: "edges m", share: 13, number: true}, {head: "least fall", share: 12, number: true},

@@ -39,6 +39,9 @@ type table struct {
 
 const cellPad = 1.1
 
+// fewRows at the end of a table stand on one page.
+const fewRows = 3
+
 // acrossRow begins a row that is one line in bold across the table.
 const acrossRow = "§"
 
@@ -96,6 +99,20 @@ func (t table) draw(p *pages, rows [][]string) {
 	t.head(p, first)
 	for i, r := range rows {
 		h := t.height(p, r)
+		if n := len(rows); i == n-fewRows && n > 2*fewRows {
+			// The last rows stay together: none runs alone on to a new page.
+			for _, next := range rows[i+1:] {
+				h += t.height(p, next)
+			}
+			if p.y+h > bottom {
+				p.page()
+				if t.again != nil {
+					t.again()
+				}
+				t.head(p, h)
+			}
+			h = t.height(p, r)
+		}
 		need := h
 		if across(r) && i+1 < len(rows) {
 			need += t.height(p, rows[i+1])

@@ -43,7 +43,12 @@ func TestGermanPackHasCommas(t *testing.T) {
 	d, all := written(t, "r11-three-levels")
 	point := regexp.MustCompile(`\d\.\d`)
 	for _, x := range all {
-		switch d.sections[x.page] {
+		// Sources stand among the checks, and keep their points.
+		section, more, _ := strings.Cut(d.sections[x.page], ", ")
+		if strings.Contains(more, "design checks") {
+			continue
+		}
+		switch section {
 		case "Buckets", "Dose card", "Cut lists", "Falls and firrings", "Schedule of quantities and order list", "Method":
 			if point.MatchString(x.text) && !strings.Contains(x.text, d.date()) {
 				t.Errorf("page %d (%s): %q", x.page, d.sections[x.page], x.text)

@@ -188,7 +188,7 @@ func (d *pack) defaults() {
 	if len(d.p.Job.Defaults) == 0 {
 		return
 	}
-	d.begin("Defaults taken", "The roof file does not say these; they were taken. Cross out what is wrong and put it in the file.")
+	d.follow("Defaults taken", "The roof file does not say these; they were taken. Cross out what is wrong and put it in the file.", 60)
 	var rows [][]string
 	for _, x := range d.p.Job.Defaults {
 		rows = append(rows, []string{"", x.Field, x.Value, d.local(x.Why)})
@@ -198,7 +198,7 @@ func (d *pack) defaults() {
 
 // checkSummary is one line a check, what fails first.
 func (d *pack) checkSummary() {
-	d.begin("Design checks", "One line a check, places that are alike together; 'used' is demand over capacity. The workings stand at the end. A check here is no substitute for an engineer where one is called for.")
+	d.follow("Design checks", "One line a check, places that are alike together; 'used' is demand over capacity. Every check is worked in full in the appendix, under the number here and those behind it. A check here is no substitute for an engineer where one is called for.", 80)
 	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass", check.NotApplicable: "–"}
 	var rows [][]string
 	seen := map[string]bool{}
@@ -210,7 +210,11 @@ func (d *pack) checkSummary() {
 			if r.Utilisation > 0 {
 				used = d.num(100*r.Utilisation, 0)
 			}
-			rows = append(rows, []string{words[v], used, with(r.Title, d.refs.checkMark(r.Working)), g.where.String(), d.local(capital(r.Finding)), d.source(r.Clause)})
+			mark := d.refs.checkMark(r.Working)
+			for _, f := range r.Working {
+				d.refs.of(f)
+			}
+			rows = append(rows, []string{words[v], used, with(r.Title, mark), g.where.String(), d.local(capital(r.Finding)), d.source(r.Clause)})
 		}
 		for _, r := range d.p.Checks {
 			if r.Verdict != v {

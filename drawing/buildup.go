@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"gelwright/plane"
 	"gelwright/roof"
 )
 
@@ -18,7 +19,9 @@ type layer struct {
 
 const (
 	joistShownMM = 70.0 // of joists or slab below the deck
-	unknownMM    = 18.0 // drawn where the survey gives no thickness; then not lettered
+	// firringShownMM of a firring, whose height changes along the joist.
+	firringShownMM = 30.0
+	unknownMM      = 18.0 // drawn where the survey gives no thickness; then not lettered
 )
 
 func sized(locale, name string, mm float64) string {
@@ -38,7 +41,8 @@ func orUnknown(mm float64) float64 {
 // layersOf lists the build-up of a deck below the laminate.
 func layersOf(job *roof.Job, d roof.Deck) []layer {
 	sp := job.Spec
-	out := []layer{{board, orUnknown(sp.Board.ThicknessMM), sized(job.Site.Locale, sp.Board.Material, sp.Board.ThicknessMM), false}}
+	boards := sized(job.Site.Locale, sp.Board.Material, sp.Board.ThicknessMM)
+	out := []layer{{board, orUnknown(sp.Board.ThicknessMM), boards, false}}
 	ins := sp.Insulation
 	switch {
 	case sp.Build == "warm" && ins != nil:
@@ -47,8 +51,14 @@ func layersOf(job *roof.Job, d roof.Deck) []layer {
 			words += ", tapered"
 		}
 		out = append(out, layer{foam, orUnknown(ins.ThicknessMM), words, false})
-		if d.Base.Kind != "concrete" {
-			out = append(out, layer{board, unknownMM, "structural deck", sp.VCL})
+		switch d.Base.Kind {
+		case "joists":
+			// Boarded twice: the carrier boards over the insulation, and the deck below it.
+			out[0].words = "carrier board, " + boards
+			out = append(out, layer{board, orUnknown(sp.Board.ThicknessMM), "structural deck, " + boards, sp.VCL})
+		case "sound deck":
+			out[0].words = "carrier board, " + boards
+			out = append(out, layer{board, unknownMM, "existing deck", sp.VCL})
 		}
 	case sp.Build == "cold" && ins != nil:
 		if gap := d.Base.JoistDepthMM - ins.ThicknessMM; gap > 0 {
@@ -60,7 +70,13 @@ func layersOf(job *roof.Job, d roof.Deck) []layer {
 	case "concrete":
 		return append(out, layer{concrete, joistShownMM, "concrete slab", sp.Build == "warm" && sp.VCL})
 	case "sound deck":
-		out = append(out, layer{board, unknownMM, "existing deck", false})
+		if sp.Build != "warm" || ins == nil {
+			out = append(out, layer{board, unknownMM, "existing deck", false})
+		}
+	case "joists":
+		if job.Work.Kind == "new" && d.Falls.Kind != plane.Level && (ins == nil || !ins.Tapered) {
+			out = append(out, layer{timber, firringShownMM, "firring; its heights stand in the schedule", false})
+		}
 	}
 	words := "joists"
 	if d.Base.JoistWidthMM > 0 && d.Base.JoistDepthMM > 0 {

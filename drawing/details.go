@@ -78,6 +78,17 @@ func detailsOf(job *roof.Job) []*detail {
 		}
 	}
 	for _, dk := range job.Decks {
+		if n := len(dk.MovementJoints); n > 0 {
+			d := &detail{}
+			d.movementJoint(job, dk)
+			where := "at the joint on plan"
+			if n > 1 {
+				where = fmt.Sprintf("at all %d joints on plan", n)
+			}
+			add(d, "Movement joint", dk.Name+", "+where)
+		}
+	}
+	for _, dk := range job.Decks {
 		for _, g := range kerbGroups(dk.Openings) {
 			d := &detail{}
 			d.openingKerb(job, dk, g[0])

@@ -12,10 +12,9 @@ import (
 )
 
 // layingOrder lists the strips of a layer as the buckets cover them, each where it is
-// begun. It is empty where no bucket can be mixed.
-func layingOrder(p *plan.Plan, deck string, layer int) []string {
-	var out []string
-	seen := map[string]bool{}
+// begun, and says which buckets cover each. It is empty where no bucket can be mixed.
+func layingOrder(p *plan.Plan, deck string, layer int) (order []string, buckets map[string]string) {
+	by := map[string][]string{}
 	for i := range p.Passes {
 		x := &p.Passes[i]
 		if x.Deck != deck || x.Kind != "mat" || x.Layer != layer || x.Plan == nil {
@@ -24,14 +23,32 @@ func layingOrder(p *plan.Plan, deck string, layer int) []string {
 		for _, m := range x.Plan.Mixes {
 			for _, part := range m.Parts {
 				// A strip parted by those before it has cells "M4", "M4b".
-				if strip := strings.TrimRight(part.Name, "abcdefghijklmnopqrstuvwxyz"); !seen[strip] {
-					seen[strip] = true
-					out = append(out, strip)
+				if strip := strings.TrimRight(part.Name, "abcdefghijklmnopqrstuvwxyz"); by[strip] == nil || by[strip][len(by[strip])-1] != fmt.Sprint(m.Number) {
+					if by[strip] == nil {
+						order = append(order, strip)
+					}
+					by[strip] = append(by[strip], fmt.Sprint(m.Number))
 				}
 			}
 		}
 	}
-	return out
+	buckets = map[string]string{}
+	for strip, list := range by {
+		word := "bucket "
+		if len(list) > 1 {
+			word = "buckets "
+		}
+		buckets[strip] = word + numberRuns(list)
+	}
+	return order, buckets
+}
+
+// with puts words behind a size, where there are any.
+func with(size, words string) string {
+	if words == "" {
+		return size
+	}
+	return size + ", " + words
 }
 
 // inOrder returns where the labels of pieces stand, in the order of their numbers.

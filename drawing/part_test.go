@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -67,9 +68,13 @@ func TestPlacesThatDoNotTouch(t *testing.T) {
 // The strips are listed as the buckets lay them, each once.
 func TestLayingOrderIsThatOfTheBuckets(t *testing.T) {
 	p := &plan.Plan{Passes: []plan.Pass{{Deck: "a", Kind: "mat", Layer: 1, Plan: &mixing.Plan{Mixes: []mixing.Mix{
-		{Parts: []mixing.Part{{Name: "M3"}, {Name: "M1"}}}, {Parts: []mixing.Part{{Name: "M1"}, {Name: "M4b"}}}}}}}}
-	if got := layingOrder(p, "a", 1); !slices.Equal(got, []string{"M3", "M1", "M4"}) {
+		{Number: 4, Parts: []mixing.Part{{Name: "M3"}, {Name: "M1"}}}, {Number: 5, Parts: []mixing.Part{{Name: "M1"}, {Name: "M4b"}}}}}}}}
+	got, buckets := layingOrder(p, "a", 1)
+	if !slices.Equal(got, []string{"M3", "M1", "M4"}) {
 		t.Error(got)
+	}
+	if buckets["M1"] != "buckets 4, 5" || buckets["M4"] != "bucket 5" {
+		t.Error(buckets)
 	}
 }
 
@@ -102,5 +107,22 @@ func TestSheetsHaveTheLocalesMark(t *testing.T) {
 	}
 	if !comma {
 		t.Error("the moisture of 17,5 % is not lettered")
+	}
+}
+
+// The sagitta of the bay: an arc of 1500 mm radius over a chord of 2400 mm rises
+// 1500 − √(1500² − 1200²) = 600 mm in its middle, and 1500·cos(asin(1/1.5)) − 900 = 218.0 mm
+// at 200 mm from its end, by hand.
+func TestOrdinatesOfAnArc(t *testing.T) {
+	e := plane.Edge{A: plane.Point{}, B: plane.Point{X: 2.4}, Bulge: 0.5}
+	for along, want := range map[float64]float64{0: 0, 1.2: 0.6, 0.2: math.Sqrt(1.5*1.5-1) - 0.9} {
+		if got := ordinateAt(e, along); math.Abs(got-want) > 1e-9 {
+			t.Errorf("at %g m: %g m, want %g", along, got, want)
+		}
+	}
+	// Over more than half a circle the middle is at the radius and the centre's distance.
+	big := plane.Edge{A: plane.Point{}, B: plane.Point{X: 2.4}, Bulge: 2}
+	if got := ordinateAt(big, 1.2); math.Abs(got-2.4) > 1e-9 {
+		t.Errorf("sagitta %g m of bulge 2, want half the chord times two: 2.4 m", got)
 	}
 }

@@ -315,7 +315,10 @@ func (s *Sheet) alongside(p LabelledShape, beside func(scene.Point) bool) bool {
 // OrderArrows draws the order of laying: an arrow from each place to the next,
 // kept clear of lettering; where a straight one would cross some, it moves aside,
 // and where it cannot, it is left out, since the numbers tell the order too.
-func OrderArrows(s *Sheet, where []scene.Point) {
+func OrderArrows(s *Sheet, where []scene.Point) { orderArrows(s, where, 0.22, 5) }
+
+// orderArrows draws arrows half as long as a share of the way, and at most so many mm.
+func orderArrows(s *Sheet, where []scene.Point, share, mostMM float64) {
 	for i := 0; i+1 < len(where); i++ {
 		a, b := where[i], where[i+1]
 		way := b.Sub(a)
@@ -323,8 +326,8 @@ func OrderArrows(s *Sheet, where []scene.Point) {
 		if long < 4 {
 			continue
 		}
-		half := min(long*0.22, 5)
-		for _, aside := range [...]float64{0, 3, -3, 6, -6} {
+		half := min(long*share, mostMM)
+		for _, aside := range [...]float64{0, 3, -3, 6, -6, 10, -10, 15, -15, 22, -22} {
 			m := a.Add(b).Scale(0.5).Add(dir.Left().Scale(aside))
 			from, to := m.Sub(dir.Scale(half)), m.Add(dir.Scale(half))
 			// The head is wider than the line.

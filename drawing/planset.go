@@ -129,6 +129,9 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 	if len(out.Supports) > 0 {
 		key = append(key, KeyEntry{Words: "joist, centre line", Sign: []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}})
 	}
+	if curve := curveWords(p.Job.Decks[i]); curve != "" {
+		key = append(key, KeyEntry{Words: curve})
+	}
 	var shapes []LabelledShape
 	for _, b := range out.Of(settingout.Board) {
 		shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: fmt.Sprintf("%d × %d", b.LengthMM, b.WidthMM), Shape: b.Shape, Holes: b.Holes, Class: "board",
@@ -155,6 +158,9 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 	s.running(low, high, shapes)
 	placePieces(s, shapes)
 	s.nameNoggins(noggins)
+	if w.all() {
+		s.ordinates(p.Job.Decks[i])
+	}
 	s.tellUnplaced()
 	for _, line := range out.Supports {
 		for _, l := range w.clip(line.From, line.To) {
@@ -214,7 +220,7 @@ func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 		{Words: "trim with its number and length, mm", Sign: sign(tint(1), scene.Hatch{}, "")},
 		{Words: "corner piece", Sign: sign(nil, scene.Cross(45, 1.4), "")},
 	}
-	s, err := SetOutSheet(&p.Job, i, t, 30, key)
+	s, err := SetOutSheet(&p.Job, i, t, 22, key)
 	if err != nil {
 		return nil, err
 	}
@@ -236,9 +242,9 @@ func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
 		{Words: fmt.Sprintf("strip with its number and cut size, mm (%g g/m²)", p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")},
 		{Words: fmt.Sprintf("laps %g mm at sides, %g mm at ends, the upper over the lower", p.Job.Spec.SideLapMM, p.Job.Spec.EndLapMM)},
 	}
-	order := layingOrder(p, d.Name, layer)
+	order, buckets := layingOrder(p, d.Name, layer)
 	if len(order) > 1 {
-		key = append(key, KeyEntry{Words: "the arrows run as the strips are laid, bucket by bucket"})
+		key = append(key, KeyEntry{Words: "the arrows run as the strips are begun; behind a size stand the buckets that cover the strip"})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
@@ -249,11 +255,11 @@ func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
 		if m.Layer != layer || m.Upright {
 			continue
 		}
-		shapes = append(shapes, LabelledShape{ID: m.Number, Label: m.Number, Sub: fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), Shape: m.Shape, Holes: m.Holes, Tint: tint(len(shapes) % 2), Class: "mat",
+		shapes = append(shapes, LabelledShape{ID: m.Number, Label: m.Number, Sub: with(fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), buckets[m.Number]), Shape: m.Shape, Holes: m.Holes, Tint: tint(len(shapes) % 2), Class: "mat",
 			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d", m.Number, m.LengthMM, m.WidthMM, layer)})
 	}
 	where := PlacePieces(s, shapes)
-	OrderArrows(s, inOrder(order, shapes, where))
+	orderArrows(s, inOrder(order, shapes, where), 0.32, 45)
 	return s, nil
 }
 

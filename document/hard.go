@@ -1,0 +1,116 @@
+package document
+
+import (
+	"fmt"
+
+	"gelwright/check/deck"
+	"gelwright/cure"
+	"gelwright/plan"
+	"gelwright/settingout"
+)
+
+// hard says when each pass bears what comes next, as ranges of time.
+func (d *pack) hard() {
+	if len(d.p.Wet) == 0 {
+		return
+	}
+	d.follow("Hard when?", "Counted from the mixing of the last bucket of each pass, at the temperatures this was planned for. Low and high are what the resin's data leave open: press a thumb and a coin before you believe either.", 30+9*float64(len(d.p.Wet)))
+	marks := [...]struct {
+		m     cure.Milestone
+		head  string
+		share float64
+	}{{cure.Walk, "walk on it", 24}, {cure.Sand, "sand it", 24}, {cure.RainSafe, "rain does no harm", 24}, {cure.OverCoatFrom, "over-coat from", 24}, {cure.OverCoatUntil, "over-coat until; abrade after", 26}}
+	columns := []column{{head: "pass", share: 25, bold: true}, {head: "last bucket", share: 11}, {head: "deck °C", share: 9, number: true}}
+	for _, m := range marks {
+		columns = append(columns, column{head: m.head, share: m.share})
+	}
+	columns = append(columns, column{head: "if left in the bucket", share: 24})
+	var rows [][]string
+	for i := range d.p.Wet {
+		w := &d.p.Wet[i]
+		name := passName(plan.Pass{Kind: w.Kind, Layer: w.Layer})
+		if len(d.p.Decks) > 1 {
+			name += ", deck " + w.Deck
+		}
+		row := []string{capital(name), fmt.Sprint(w.Bucket), d.num(w.DeckC, 0)}
+		for _, m := range marks {
+			text := ""
+			for _, x := range w.Marks {
+				if x.Is == m.m {
+					text = with(d.local(plan.LastingRange(x.After)), d.refs.mark(x.Key))
+				}
+			}
+			row = append(row, text)
+		}
+		rows = append(rows, append(row, fmt.Sprintf("%s kg: %s °C after %s min", d.num(w.Left.KG, 1), d.num(w.Left.PeakC, 0), d.num(w.Left.PeakMin, 0))))
+	}
+	d.table(table{columns: columns, leastMM: 7}, rows)
+	d.write("How each pass hardens over time is among the drawings.", sizeSmall, false, 0)
+}
+
+// held is what holds the deck: fixings by wind zone, movement joints, and how far joists
+// of this job's timber may span.
+func (d *pack) held() {
+	var rows [][]string
+	for i := range d.p.Decks {
+		k := &d.p.Decks[i]
+		count := map[string]settingout.ZoneFixings{}
+		for _, z := range k.SetOut.FixingZones {
+			count[z.Zone] = z
+		}
+		for _, z := range k.Zones {
+			centres, n, per := "as everywhere", "", ""
+			if f, ok := count[z.Zone]; ok {
+				n, per = fmt.Sprint(f.Count), d.num(f.PerM2, 1)
+				if f.CentresMM > 0 {
+					centres = "at most " + d.num(f.CentresMM, 0)
+				}
+			}
+			rows = append(rows, []string{k.Name, z.Zone + " " + z.Words, d.num(z.AreaM2, 2), with(d.num(z.NetKPa, 2), d.refs.mark("check.wind."+k.Name+"."+z.Zone)), d.num(z.FastenersPerM2, 1), per, n, centres})
+		}
+	}
+	joints := 0
+	for _, k := range d.p.Decks {
+		joints += len(k.JointsProposed)
+	}
+	if len(rows) == 0 && joints == 0 && d.p.Spans == nil {
+		return
+	}
+	d.follow("Fixings, joints and spans", "What holds the deck down and up.", 40+5*float64(len(rows)))
+	if len(rows) > 0 {
+		d.heading("Fixings of the boards by wind zone", 20)
+		d.table(table{columns: []column{{head: "deck", share: 20, bold: true}, {head: "zone", share: 22}, {head: "area m²", share: 16, number: true}, {head: "uplift kN/m²", share: 22, number: true}, {head: "needed per m²", share: 18, number: true}, {head: "set out per m²", share: 18, number: true}, {head: "fixings", share: 14, number: true}, {head: "centres, mm", share: 26}}}, rows)
+	}
+	if joints > 0 {
+		d.heading("Movement joints proposed", 12)
+		for _, k := range d.p.Decks {
+			for _, j := range k.JointsProposed {
+				d.bullet("•", fmt.Sprintf("Deck %s: from %s / %s m to %s / %s m; it is on a drawing of its own.", k.Name, d.num(j[0].X, 2), d.num(j[0].Y, 2), d.num(j[1].X, 2), d.num(j[1].Y, 2)))
+			}
+		}
+	}
+	if s := d.p.Spans; s != nil {
+		d.spans(s.SpacingsMM, s.Rows)
+	}
+}
+
+// spans tabulates how far joists may span.
+func (d *pack) spans(spacings []float64, list []deck.SpanRow) {
+	s := d.p.Spans
+	d.heading("How far joists may span, m", 18+5*float64(len(list)))
+	d.write(with(fmt.Sprintf("%s timber, clear span in m. Dead load %s kN/m², variable load %s kN/m² or %s kN at a point; by the calculation of the check, for this job only.", s.Class, d.num(s.DeadKPa, 2), d.num(s.LoadKPa, 2), d.num(s.PointKN, 1)), d.refs.mark("check.deck.joists")), sizeSmall, false, 0)
+	columns := []column{{head: "joist mm", share: 30, bold: true}}
+	for _, c := range spacings {
+		columns = append(columns, column{head: "at " + d.num(c, 0), share: 20, number: true})
+	}
+	columns = append(columns, column{share: 90})
+	var rows [][]string
+	for _, r := range list {
+		row := []string{fmt.Sprintf("%s × %s", d.num(r.WidthMM, 0), d.num(r.DepthMM, 0))}
+		for _, v := range r.SpanM {
+			row = append(row, d.num(v, 2))
+		}
+		rows = append(rows, append(row, ""))
+	}
+	d.table(table{columns: columns}, rows)
+}

@@ -1,0 +1,68 @@
+package document
+
+import (
+	"strings"
+	"testing"
+)
+
+// What a pass must bear stands in the pack for every pass, with its working.
+func TestHardWhenNamesEveryPass(t *testing.T) {
+	d, all := written(t, "r01-garage")
+	if len(d.p.Wet) == 0 {
+		t.Fatal("no wet passes in the plan")
+	}
+	for _, w := range d.p.Wet {
+		for _, m := range w.Marks {
+			switch m.Milestone {
+			case "walk", "sand", "safe from rain", "over-coat from", "over-coat until":
+				f, ok := d.p.Workings.Find(m.Key)
+				if !ok || !d.refs.has(f) {
+					t.Errorf("%s is not marked in the pack", m.Key)
+				}
+			}
+		}
+	}
+	found := false
+	for _, x := range all {
+		found = found || strings.HasPrefix(x.text, "abrade after")
+	}
+	if !found {
+		t.Error("nothing says from when on to abrade")
+	}
+}
+
+// Every check, passed or not, is worked in full in the appendix.
+func TestEveryCheckIsWorkedInFull(t *testing.T) {
+	d, _ := written(t, "r04-l-shape")
+	seen := map[string]bool{}
+	for _, r := range d.p.Checks {
+		if seen[r.Key+r.Title] {
+			continue // places that are alike share a row and a working
+		}
+		seen[r.Key+r.Title] = true
+		for _, f := range r.Working {
+			if !d.refs.has(f) {
+				t.Errorf("%s: %q is not in the appendix", r.Key, f.Name)
+			}
+		}
+	}
+}
+
+// The rows of details name pieces that are on the set-out.
+func TestDetailBucketsNamePieces(t *testing.T) {
+	d, all := written(t, "r01-garage")
+	text := ""
+	for _, x := range all {
+		if d.sections[x.page] == "Buckets" {
+			text += x.text + " "
+		}
+	}
+	for _, want := range []string{"J1", "flange, edge 1", "board joints"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the buckets do not say %q", want)
+		}
+	}
+	if strings.Contains(text, "M1, M1") {
+		t.Error("a strip is named twice in one row")
+	}
+}
