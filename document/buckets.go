@@ -156,6 +156,11 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 		columns[7].share -= 4
 		columns = slices.Insert(columns, 7, column{head: "dose by mass, gels in", share: 17})
 	}
+	if x.Kind == "details" {
+		// The numbers of strips take room.
+		columns[len(columns)-1].share -= 9
+		columns[len(columns)-3].share += 9
+	}
 	var rows [][]string
 	for _, m := range w.mixes {
 		key := alike[m.Number]
@@ -239,9 +244,15 @@ func (d *pack) coversWords(x plan.Pass, m mixing.Mix) string {
 			part = append(part, c.Name)
 		}
 	}
-	whole, part = d.detailWords(x, whole), d.detailWords(x, once(part))
-	text := runs(whole)
-	if len(part) > 0 {
+	text := ""
+	if part = once(part); x.Kind == "details" {
+		for k, n := range d.detailWords(x, append(slices.Clone(whole), part...)) {
+			if k >= len(whole) {
+				n = "part of " + n
+			}
+			text = joinNonEmpty(";\n", text, n)
+		}
+	} else if text = runs(whole); len(part) > 0 {
 		text = joinNonEmpty(", ", text, "part of "+runs(part))
 	}
 	if m.AreaM2 > 0 {
@@ -261,12 +272,9 @@ func once(names []string) []string {
 	return out
 }
 
-// detailWords puts the numbers of the pieces before the names of details: "J3–J17
-// flange, edge 2". The names of mat strips are numbers already.
+// detailWords puts the numbers of the pieces before the names of details: "J3–J17:
+// flange, edge 2".
 func (d *pack) detailWords(x plan.Pass, names []string) []string {
-	if x.Kind != "details" {
-		return names
-	}
 	numbers := map[string][]string{}
 	for i := range d.p.Decks {
 		if d.p.Decks[i].Name != x.Deck {
@@ -274,14 +282,14 @@ func (d *pack) detailWords(x plan.Pass, names []string) []string {
 		}
 		for _, piece := range d.p.Decks[i].SetOut.Pieces {
 			if piece.Kind == settingout.Bandage || piece.Kind == settingout.Patch || piece.Upright {
-				name := plan.DetailName(piece)
+				name := plan.DetailName(piece, &d.p.Job.Decks[i])
 				numbers[name] = append(numbers[name], piece.Number)
 			}
 		}
 	}
 	var out []string
 	for _, n := range names {
-		out = append(out, joinNonEmpty(" ", runs(numbers[n]), n))
+		out = append(out, joinNonEmpty(": ", runs(numbers[n]), n))
 	}
 	return out
 }

@@ -144,6 +144,14 @@ func (d *pack) rolls(m settingout.Material) {
 
 func letter(i int) string { return string(rune('A' + i%26)) }
 
+// columnLetter names the i-th of a long list: A to Z, then AA and on.
+func columnLetter(i int) string {
+	if i < 26 {
+		return letter(i)
+	}
+	return columnLetter(i/26-1) + letter(i)
+}
+
 // sizeOf writes a length, or a length and a width.
 func sizeOf(lengthMM, widthMM int) string {
 	if widthMM == 0 {

@@ -76,7 +76,11 @@ func (d *pack) held() {
 	if len(rows) == 0 && joints == 0 && d.p.Spans == nil {
 		return
 	}
-	d.follow("Fixings, joints and spans", "What holds the deck down and up.", 40+5*float64(len(rows)))
+	need := 30 + 5*float64(len(rows)+2*joints)
+	if d.p.Spans != nil {
+		need += 30 + 5*float64(len(d.p.Spans.Rows))
+	}
+	d.follow("Fixings, joints and spans", "What holds the deck down and up.", need)
 	if len(rows) > 0 {
 		d.heading("Fixings of the boards by wind zone", 20)
 		d.table(table{columns: []column{{head: "deck", share: 20, bold: true}, {head: "zone", share: 22}, {head: "area m²", share: 16, number: true}, {head: "uplift kN/m²", share: 22, number: true}, {head: "needed per m²", share: 18, number: true}, {head: "set out per m²", share: 18, number: true}, {head: "fixings", share: 14, number: true}, {head: "centres, mm", share: 26}}}, rows)

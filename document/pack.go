@@ -17,6 +17,8 @@ type pack struct {
 	refs *refs
 	// shared is known once all figures are marked.
 	shared *shared
+	// flags are cautions that the checks raise, told with the workings.
+	flags []string
 	// summaryEnd is where the first page ends, for the contents below it.
 	summaryEnd float64
 }
@@ -49,8 +51,8 @@ func newPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record 
 	d.f.SetLang("en-GB")
 	d.f.SetAuthor(p.Job.PreparedBy, true)
 	for _, section := range []func(){
-		d.summary, d.worries, d.defaults, func() { d.drawings(sheets) }, d.falls, d.ponds, d.held, d.buckets, d.hard, d.doseCard, d.method,
-		d.cutLists, d.offcuts, d.orderList, d.checkSummary, d.safety, d.neighbours, d.records, d.workings,
+		d.summary, d.worries, d.defaults, func() { d.drawings(sheets) }, d.falls, d.ponds, d.buckets, d.hard, d.doseCard, d.method,
+		d.cutLists, d.offcuts, d.orderList, d.held, d.checkSummary, d.safety, d.neighbours, d.records, d.workings,
 	} {
 		if err := ctx.Err(); err != nil {
 			return nil, fmt.Errorf("job pack: %w", err)

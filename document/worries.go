@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gelwright/check"
@@ -198,9 +199,21 @@ func (d *pack) defaults() {
 
 // checkSummary is one line a check, what fails first.
 func (d *pack) checkSummary() {
-	d.follow("Design checks", "One line a check, places that are alike together; 'used' is demand over capacity. Every check is worked in full in the appendix, under the number here and those behind it. A check here is no substitute for an engineer where one is called for.", 80)
+	d.begin("Design checks", "One line a check, places that are alike together; 'used' is demand over capacity. Every check is worked in full in the appendix, under the number here and those behind it. A check here is no substitute for an engineer where one is called for.")
 	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass", check.NotApplicable: "–"}
 	var rows [][]string
+	var sources []string
+	by := func(source string) string {
+		if source == "" {
+			return ""
+		}
+		k := slices.Index(sources, source)
+		if k < 0 {
+			k = len(sources)
+			sources = append(sources, source)
+		}
+		return strings.ToLower(columnLetter(k))
+	}
 	seen := map[string]bool{}
 	var flags []string
 	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution, check.Pass, check.NotApplicable} {
@@ -214,7 +227,7 @@ func (d *pack) checkSummary() {
 			for _, f := range r.Working {
 				d.refs.of(f)
 			}
-			rows = append(rows, []string{words[v], used, with(r.Title, mark), g.where.String(), d.local(capital(r.Finding)), d.source(r.Clause)})
+			rows = append(rows, []string{words[v], used, with(r.Title, mark), g.where.String(), d.local(capital(r.Finding)), by(d.source(r.Clause))})
 		}
 		for _, r := range d.p.Checks {
 			if r.Verdict != v {
@@ -228,14 +241,26 @@ func (d *pack) checkSummary() {
 			}
 		}
 	}
-	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true}, {head: "question", share: 33}, {head: "where", share: 20}, {head: "finding", share: 52}, {head: "by", share: 38}}, points: sizeTiny + 0.3}, rows)
-	for _, c := range d.p.CountryCautions {
-		d.write(d.local(capital(c))+".", sizeSmall, false, 0)
+	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true}, {head: "question", share: 40}, {head: "where", share: 24}, {head: "finding", share: 77}, {head: "by", share: 6}}, points: sizeTiny}, rows)
+	for i, s := range sources {
+		sources[i] = strings.ToLower(columnLetter(i)) + " " + s
 	}
-	if len(flags) > 0 {
-		d.heading("Cautions on the inputs", 10)
-		for _, f := range flags {
-			d.hanging("•", d.local(capital(f))+".", sizeSmall, 5)
-		}
+	if len(sources) > 0 {
+		d.write("By: "+strings.Join(sources, ";  ")+".", sizeTiny-0.3, false, 0)
+		d.gap(1)
 	}
+	d.flags = flags
+}
+
+// cautions tells, before the workings, what of the inputs is not sure.
+func (d *pack) cautions() {
+	all := append(slices.Clone(d.p.CountryCautions), d.flags...)
+	if len(all) == 0 {
+		return
+	}
+	d.heading("Cautions on the inputs", 10)
+	for _, f := range all {
+		d.hanging("•", d.local(capital(f))+".", sizeTiny, 4)
+	}
+	d.gap(3)
 }

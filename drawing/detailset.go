@@ -153,7 +153,7 @@ func (s *Sheet) nameNoggins(noggins []settingout.Piece) {
 		}
 		b := words(name)
 		b.layer = "pieces"
-		s.beside(s.At(middle(noggins[i])), b, 0.8, 30, nil)
+		s.beside(s.At(middle(noggins[i])), b, 0.8, 70, nil)
 	}
 }
 

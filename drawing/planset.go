@@ -220,7 +220,7 @@ func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 		{Words: "trim with its number and length, mm", Sign: sign(tint(1), scene.Hatch{}, "")},
 		{Words: "corner piece", Sign: sign(nil, scene.Cross(45, 1.4), "")},
 	}
-	s, err := SetOutSheet(&p.Job, i, t, 22, key)
+	s, err := SetOutSheet(&p.Job, i, t, 16, key)
 	if err != nil {
 		return nil, err
 	}
@@ -265,7 +265,7 @@ func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
 
 func bucketSheet(p *plan.Plan, i int, x *plan.Pass, w *part, t Title) (*Sheet, error) {
 	key := []KeyEntry{{Words: "bucket: number over kilograms of resin, laid in the order of the numbers and the arrow", Sign: sign(tint(2), scene.Hatch{}, "")},
-		{Words: fmt.Sprintf("ends at the exit; the way out is %s", map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])}}
+		{Words: fmt.Sprintf("ends at the exit, and the way to it is %s", map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])}}
 	if apart := bucketsApart(x, w); apart != "" {
 		key = append(key, KeyEntry{Words: apart})
 	}

@@ -132,7 +132,7 @@ func (m *maker) buckets() error {
 	for i := range m.plan.Decks {
 		d := &m.plan.Decks[i]
 		deck := &m.job.Decks[i]
-		items := details(d, spec, rate, more, crew)
+		items := details(d, deck, spec, rate, more, crew)
 		kg := 0.0
 		for _, it := range items {
 			kg += it.KG
@@ -314,7 +314,7 @@ func blank(p settingout.Piece) plane.Polygon {
 
 // DetailName is what the buckets call the work that a strip of bandage, a patch or an
 // upstand's mat belongs to: "flange, edge 2".
-func DetailName(p settingout.Piece) string {
+func DetailName(p settingout.Piece, deck *roof.Deck) string {
 	switch {
 	case p.Opening != "":
 		return p.Opening
@@ -324,15 +324,35 @@ func DetailName(p settingout.Piece) string {
 		return fmt.Sprintf("upstand, edge %d", p.Edge+1)
 	case p.Edge >= 0:
 		return fmt.Sprintf("flange, edge %d", p.Edge+1)
+	case p.Role == "fold":
+		return foldWords(deck)
 	case p.Role != "board joint":
 		return p.Role
 	}
 	return "board joints"
 }
 
+// foldWords names the lines over which a deck's bandage is wide.
+func foldWords(deck *roof.Deck) string {
+	var words []string
+	switch deck.Falls.Kind {
+	case plane.Ridge, plane.Hip, plane.Valley:
+		words = append(words, string(deck.Falls.Kind))
+	case plane.ToPoint:
+		words = append(words, "valleys to the outlet")
+	}
+	if len(deck.MovementJoints) > 0 {
+		words = append(words, "movement joints")
+	}
+	if words == nil {
+		return "changes of slope"
+	}
+	return strings.Join(words, " and ")
+}
+
 // details lists the bandage, upstand and patch work by the edge, joint group or
 // opening it belongs to.
-func details(d *Deck, spec roof.Spec, rate zoneRates, more float64, crew mixing.Crew) []mixing.Detail {
+func details(d *Deck, deck *roof.Deck, spec roof.Spec, rate zoneRates, more float64, crew mixing.Crew) []mixing.Detail {
 	type sum struct {
 		name    string
 		kg, min float64
@@ -351,7 +371,7 @@ func details(d *Deck, spec roof.Spec, rate zoneRates, more float64, crew mixing.
 		default:
 			continue
 		}
-		name := DetailName(p)
+		name := DetailName(p, deck)
 		if sums[name] == nil {
 			sums[name] = &sum{name: name}
 			order = append(order, name)
