@@ -47,7 +47,7 @@ func (d *pack) stepHeight(s plan.Step) float64 {
 		d.font(sizeSmall, false)
 		h += lineMM(sizeSmall) * float64(len(d.wrap(d.local(s.Why), d.width()-stepIndent)))
 	}
-	return h + 1.4
+	return h + 1
 }
 
 func (d *pack) act(s plan.Step) string { return with(d.local(s.Act), d.refs.marks(s.Figures)) }
@@ -66,7 +66,7 @@ func (d *pack) step(s plan.Step) {
 		d.write(d.local(s.Why), sizeSmall, false, stepIndent)
 		d.f.SetTextColor(0, 0, 0)
 	}
-	d.gap(1.4)
+	d.gap(1)
 }
 
 // holdPoint is a heavy box with a line to sign on.

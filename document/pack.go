@@ -19,6 +19,8 @@ type pack struct {
 	shared *shared
 	// flags are cautions that the checks raise, told with the workings.
 	flags []string
+	// checkSources by letter, as the checks are marked with them.
+	checkSources []string
 	// summaryEnd is where the first page ends, for the contents below it.
 	summaryEnd float64
 }

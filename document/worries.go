@@ -199,7 +199,7 @@ func (d *pack) defaults() {
 
 // checkSummary is one line a check, what fails first.
 func (d *pack) checkSummary() {
-	d.begin("Design checks", "One line a check, places that are alike together; 'used' is demand over capacity. Every check is worked in full in the appendix, under the number here and those behind it. A check here is no substitute for an engineer where one is called for.")
+	d.begin("Design checks", "One line a check, places that are alike together; 'used' is demand over capacity. Every check is worked in full in the appendix, under the number here and those behind it; there the letters of the sources are told too. A check here is no substitute for an engineer where one is called for.")
 	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass", check.NotApplicable: "–"}
 	var rows [][]string
 	var sources []string
@@ -245,15 +245,16 @@ func (d *pack) checkSummary() {
 	for i, s := range sources {
 		sources[i] = strings.ToLower(columnLetter(i)) + " " + s
 	}
-	if len(sources) > 0 {
-		d.write("By: "+strings.Join(sources, ";  ")+".", sizeTiny-0.3, false, 0)
-		d.gap(1)
-	}
+	d.checkSources = sources
 	d.flags = flags
 }
 
 // cautions tells, before the workings, what of the inputs is not sure.
 func (d *pack) cautions() {
+	if len(d.checkSources) > 0 {
+		d.heading("Sources of the checks", 10)
+		d.write(strings.Join(d.checkSources, ";  ")+".", sizeTiny-0.3, false, 0)
+	}
 	all := append(slices.Clone(d.p.CountryCautions), d.flags...)
 	if len(all) == 0 {
 		return

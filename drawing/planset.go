@@ -259,7 +259,11 @@ func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
 			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d", m.Number, m.LengthMM, m.WidthMM, layer)})
 	}
 	where := PlacePieces(s, shapes)
-	orderArrows(s, inOrder(order, shapes, where), 0.32, 45)
+	share, most := 0.32, 45.0
+	if len(shapes) > 20 {
+		share, most = 0.22, 5 // long ones would hide the strips
+	}
+	orderArrows(s, inOrder(order, shapes, where), share, most)
 	return s, nil
 }
 
