@@ -94,10 +94,7 @@ func TestRuns(t *testing.T) {
 		"10 9 8":                         "8–10",
 		"J1 J2 J3 J4 J6 J7 J8 J9 J11 T1": "J1–J4, J6–J9, J11, T1",
 	} {
-		var list []string
-		for _, x := range regexp.MustCompile(`(mix |porch |edge )?\S+`).FindAllString(in, -1) {
-			list = append(list, x)
-		}
+		list := regexp.MustCompile(`(mix |porch |edge )?\S+`).FindAllString(in, -1)
 		if got := runs(list); got != want {
 			t.Errorf("runs(%q) = %q, want %q", in, got, want)
 		}

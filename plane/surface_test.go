@@ -15,16 +15,6 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-func must[T any](t rapid.TB, v T) func(error) T {
-	return func(err error) T {
-		t.Helper()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
-	}
-}
-
 func surface(t rapid.TB, outer Ring, openings []Ring, f Falls) Surface {
 	t.Helper()
 	deck, err := Net(outer, openings, ChordToleranceM)

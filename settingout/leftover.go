@@ -38,12 +38,11 @@ func leftovers(taken []rect, length, width, kerf, keep int) []rect {
 // largestClear is the largest rectangle that keeps a saw cut off all blocks. Its
 // sides lie on the stock's sides or a saw cut off a block.
 func largestClear(blocks []rect, length, width, kerf int) rect {
-	xs, ys := []int{0, length}, []int{0, width}
+	xs := []int{0, length}
 	for _, b := range blocks {
 		xs = append(xs, min(b.x+b.l+kerf, length), max(b.x-kerf, 0))
-		ys = append(ys, min(b.y+b.w+kerf, width), max(b.y-kerf, 0))
 	}
-	xs, ys = distinct(xs), distinct(ys)
+	xs = distinct(xs)
 	var best rect
 	for i, x0 := range xs {
 		for k := len(xs) - 1; k > i; k-- {

@@ -154,11 +154,10 @@ func (s sizes) handOf(material string) []InHand {
 // come off a roll.
 func (m *Material) fromPieces(ids []int, hand []InHand, r roll, out *SetOut) []int {
 	type loose struct {
-		h     int
-		taken bool
-		cuts  []Cut
-		ids   []int
-		free  [][4]int // x, y, length, width
+		h    int
+		cuts []Cut
+		ids  []int
+		free [][4]int // x, y, length, width
 	}
 	var list []loose
 	for i, h := range hand {

@@ -177,11 +177,6 @@ func tidy(l loop) loop {
 	return out
 }
 
-// box keeps the part of the region within a rectangle of its own axes.
-func (r region) box(x0, y0, x1, y1 float64) region {
-	return r.band(0, x0, x1).band(1, y0, y1)
-}
-
 // band keeps low ≤ coordinate ≤ high of one axis (0 x, 1 y).
 func (r region) band(axis int, low, high float64) region {
 	n := plane.Point{X: 1}

@@ -121,9 +121,6 @@ func (s Supply) sizesOf() (sizes, error) {
 	return out, nil
 }
 
-// longest is the longest trim sold, mm.
-func (s sizes) longest() int { return s.trims[len(s.trims)-1] }
-
 // roll returns the roll of a mat or tissue of this weight.
 func (s sizes) roll(material string, gPerM2 float64) roll {
 	r := s.rolls[material]

@@ -161,7 +161,7 @@ func split(s string) (number, symbol, rest string) {
 		i++
 	}
 	number = s[:i]
-	s = strings.TrimLeft(s[i:], "  \t")
+	s = strings.TrimLeft(s[i:], " \t")
 	j := 0
 	for j < len(s) && s[j] != ' ' && s[j] != '\t' && !(s[j] >= '0' && s[j] <= '9') && s[j] != '-' && s[j] != '+' {
 		j++

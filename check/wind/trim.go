@@ -41,9 +41,6 @@ func Withdrawal(densityKGPerM3, diameterMM, penetrationMM, kmod, factor float64)
 // nail no withdrawal (from memory).
 const leastHeld = 8.0
 
-// fullHeld is the held length in diameters from which the whole value counts.
-const fullHeld = 12.0
-
 // CheckTrim returns the verdict on the fixing of edge trims: the corner suction for a
 // small area, as an envelope for both sides of the trim, on flange and face.
 func CheckTrim(p Pressure, t Trim, set country.Set) (check.Result, error) {

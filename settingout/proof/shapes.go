@@ -53,21 +53,6 @@ func contains(sides []segment, p plane.Point) bool {
 	return in
 }
 
-func (s shape) area() float64 {
-	loop := func(l []plane.Point) float64 {
-		var twice float64
-		for i, a := range l {
-			twice += a.Sub(l[0]).Cross(l[(i+1)%len(l)].Sub(l[0]))
-		}
-		return math.Abs(twice / 2)
-	}
-	sum := loop(s.piece.Shape)
-	for _, h := range s.piece.Holes {
-		sum -= loop(h)
-	}
-	return sum
-}
-
 // index finds shapes near a point quickly: a grid of cells of one metre.
 type index map[[2]int][]int
 
