@@ -156,7 +156,7 @@ func TestCommandsOfTheReadmeRun(t *testing.T) {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
-	for name, text := range map[string]string{"pieces.csv": "name,length_mm,count\nA,1500,3\n", "hours.csv": hours("2026-05-20", 14)} {
+	for name, text := range map[string]string{"pieces.csv": "name,length_mm,count\nA,1500,3\n", "panels.csv": "name,length_mm,width_mm,count\nA,1200,600,5\n", "hours.csv": hours("2026-05-20", 14)} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
