@@ -125,6 +125,20 @@ func (d *pack) alikeKeys() map[int]string {
 	return out
 }
 
+// mostWorked is how many workings of buckets a sheet prints: under a changing
+// temperature each bucket has a dose of its own, and hundreds fill a book. Beyond it the
+// first bucket is worked in print and the others in plan.json.
+const mostWorked = 16
+
+// workings counts the buckets of the sheet that differ in charge or gel.
+func (w wetDay) workings(alike map[int]string) int {
+	keys := map[string]bool{}
+	for _, m := range w.mixes {
+		keys[alike[m.Number]] = true
+	}
+	return len(keys)
+}
+
 func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	x := w.pass
 	where := "deck " + x.Deck
@@ -137,6 +151,7 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	for _, m := range w.mixes {
 		kg += m.ResinKG
 	}
+	long := w.workings(alike) > mostWorked
 	note := fmt.Sprintf("%s. %s, %s kg in all", x.Resin, countWords(len(w.mixes), "bucket"), d.num(kg, 1))
 	if x.AreaM2 > 0 {
 		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way to the exit: %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
@@ -145,6 +160,10 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	d.write(note+". "+doses, sizeSmall, false, 0)
 	for _, t := range x.Plan.Notes {
 		d.write(d.local(capital(t))+".", sizeSmall, true, 0)
+	}
+	if long {
+		at := w.mixes[0].Number
+		d.write(fmt.Sprintf("Bucket %d is worked in full in the appendix; the others go the same way, each in plan.json under its number, as %s.", at, mixKey(x, at)), sizeSmall, false, 0)
 	}
 	d.gap(0.5)
 	columns := []column{{head: "no.", share: 14, bold: true, points: 17}, {head: "resin kg", share: 20, number: true, bold: true, points: 17}, {head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
@@ -163,9 +182,12 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	}
 	var rows [][]string
 	for _, m := range w.mixes {
-		key := alike[m.Number]
-		row := []string{fmt.Sprint(m.Number), d.num(m.ResinKG, 2), with(d.num(m.CatalystML, 0), d.refs.mark(key+".catalyst_ml")), d.num(m.CatalystG, 0), d.num(m.ResinL, 2),
-			with(d.num(m.LayByMin, 0), d.refs.mark(key+".lay_by")), d.num(m.MixAtMin-w.mixes[0].MixAtMin, 0)}
+		var dosed, laid string
+		if key := alike[m.Number]; !long || m.Number == w.mixes[0].Number {
+			dosed, laid = d.refs.mark(key+".catalyst_ml"), d.refs.mark(key+".lay_by")
+		}
+		row := []string{fmt.Sprint(m.Number), d.num(m.ResinKG, 2), with(d.num(m.CatalystML, 0), dosed), d.num(m.CatalystG, 0), d.num(m.ResinL, 2),
+			with(d.num(m.LayByMin, 0), laid), d.num(m.MixAtMin-w.mixes[0].MixAtMin, 0)}
 		if changing {
 			row = append(row, fmt.Sprintf("%s %%\n%s–%s min", d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0)))
 		}

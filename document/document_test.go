@@ -207,16 +207,25 @@ func TestReliedOnFiguresBearReferences(t *testing.T) {
 			}
 		}
 		alike := d.alikeKeys()
+		for _, w := range d.wetDays() {
+			for i, m := range w.mixes {
+				for _, of := range []string{".catalyst_ml", ".lay_by"} {
+					// Every bucket is worked in plan.json; a sheet of many that differ
+					// prints the first.
+					if _, ok := p.Workings.Find(mixKey(w.pass, m.Number) + of); !ok {
+						t.Errorf("%s: bucket %d has no working of its%s", name, m.Number, of)
+					}
+					if (i == 0 || w.workings(alike) <= mostWorked) && !marked[alike[m.Number]+of] {
+						t.Errorf("%s: bucket %d bears no reference to its%s", name, m.Number, of)
+					}
+				}
+			}
+		}
 		for _, x := range p.Passes {
 			if x.Plan == nil {
 				continue
 			}
 			for _, m := range x.Plan.Mixes {
-				for _, of := range []string{".catalyst_ml", ".lay_by"} {
-					if !marked[alike[m.Number]+of] {
-						t.Errorf("%s: bucket %d has no working of its%s", name, m.Number, of)
-					}
-				}
 				// A working that stands for another bucket has its very figure.
 				f, ok := p.Workings.Find(alike[m.Number] + ".catalyst_ml")
 				if !ok || f.Value-m.CatalystML > 1e-6 || m.CatalystML-f.Value > 1e-6 {
