@@ -116,7 +116,7 @@ func (d *pack) proof(m settingout.Material) string {
 	if unit == "m²" || unit == "m" {
 		decimals = 1
 	}
-	return fmt.Sprintf("the least possible is %s %s", d.num(m.Bound, decimals), unit)
+	return fmt.Sprintf("no plan can do with less than %s %s, a better one may exist", d.num(m.Bound, decimals), unit)
 }
 
 // rolls says which runs come off which roll, and what is left on it.
