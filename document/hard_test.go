@@ -66,3 +66,19 @@ func TestDetailBucketsNamePieces(t *testing.T) {
 		t.Error("a strip is named twice in one row")
 	}
 }
+
+// The checks of every example stand on one page, whatever else there is to say.
+func TestChecksAreSummedUpOnOnePage(t *testing.T) {
+	for _, name := range []string{"r01-garage", "r02-dormer", "r03-bay", "r04-l-shape", "r05-triangle", "r06-balcony", "r07-overlay", "r08-winter", "r09-summer", "r10-terrace", "r11-three-levels", "r12-hall"} {
+		d, _ := written(t, name)
+		on := 0
+		for _, section := range d.sections {
+			if strings.HasPrefix(section, "Design checks") {
+				on++
+			}
+		}
+		if on != 1 {
+			t.Errorf("%s: the design checks take %d pages", name, on)
+		}
+	}
+}

@@ -199,8 +199,8 @@ func (d *pack) defaults() {
 
 // checkSummary is one line a check, what fails first.
 func (d *pack) checkSummary() {
-	d.begin("Design checks", "One line a check, places that are alike together; 'used' is demand over capacity. Every check is worked in full in the appendix, under the number here and those behind it; there the letters of the sources are told too. A check here is no substitute for an engineer where one is called for.")
-	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass", check.NotApplicable: "–"}
+	d.begin("Design checks", "One line a question with the place nearest its limit; what fails or must be answered, place by place. 'Used' is demand over capacity. Every check is worked in full in the appendix, under the number here and those behind it; there the letters of the sources are told too. A check here is no substitute for an engineer where one is called for.")
+	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass"}
 	var rows [][]string
 	var sources []string
 	by := func(source string) string {
@@ -215,19 +215,32 @@ func (d *pack) checkSummary() {
 		return strings.ToLower(columnLetter(k))
 	}
 	seen := map[string]bool{}
-	var flags []string
+	var flags, idle []string
 	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution, check.Pass, check.NotApplicable} {
-		for _, g := range d.alikeChecks(v) {
-			r := g.result
+		for _, of := range governing(v, d.alikeChecks(v)) {
+			r := of[0].result
 			used := ""
 			if r.Utilisation > 0 {
 				used = d.num(100*r.Utilisation, 0)
 			}
 			mark := d.refs.checkMark(r.Working)
-			for _, f := range r.Working {
-				d.refs.of(f)
+			where, n := of[0].where.String(), len(of[0].where)-1
+			for i, g := range of {
+				for _, f := range g.result.Working {
+					d.refs.of(f)
+				}
+				if i > 0 {
+					n += max(len(g.where), 1)
+				}
 			}
-			rows = append(rows, []string{words[v], used, with(r.Title, mark), g.where.String(), d.local(capital(r.Finding)), by(d.source(r.Clause))})
+			if v == check.NotApplicable {
+				idle = append(idle, strings.TrimSuffix(r.Title, "?")+" ("+d.local(r.Finding)+")")
+				continue
+			}
+			if len(of[0].where) > 0 && n > 0 && !each(v) {
+				where = fmt.Sprintf("%s and %d more", of[0].where[0], n)
+			}
+			rows = append(rows, []string{words[v], used, with(r.Title, mark), where, d.local(capital(r.Finding)), by(d.source(r.Clause))})
 		}
 		for _, r := range d.p.Checks {
 			if r.Verdict != v {
@@ -241,12 +254,39 @@ func (d *pack) checkSummary() {
 			}
 		}
 	}
-	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true}, {head: "question", share: 40}, {head: "where", share: 24}, {head: "finding", share: 77}, {head: "by", share: 6}}, points: sizeTiny}, rows)
+	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true}, {head: "question", share: 46}, {head: "where", share: 25}, {head: "finding", share: 83}, {head: "by", share: 6}}, points: sizeTiny - 0.6}, rows)
+	if len(idle) > 0 {
+		d.write("Not asked here: "+strings.Join(idle, "; ")+".", sizeTiny, false, 0)
+	}
 	for i, s := range sources {
 		sources[i] = strings.ToLower(columnLetter(i)) + " " + s
 	}
 	d.checkSources = sources
 	d.flags = flags
+}
+
+// each tells whether every place has a line: where something is to be mended or answered.
+func each(v check.Verdict) bool { return v == check.Fail || v == check.Ask }
+
+// governing puts together what asks the same question, the place nearest its limit
+// first, so that the summary stays on a page. What fails or must be answered keeps a line
+// of its own; what is to be looked at stands place by place under "What to settle first".
+func governing(v check.Verdict, all []alikeResult) [][]alikeResult {
+	var out [][]alikeResult
+	at := map[string]int{}
+	for _, g := range all {
+		k, known := at[g.result.Title]
+		if !known || each(v) {
+			at[g.result.Title] = len(out)
+			out = append(out, []alikeResult{g})
+			continue
+		}
+		out[k] = append(out[k], g)
+		if last := len(out[k]) - 1; g.result.Utilisation > out[k][0].result.Utilisation {
+			out[k][0], out[k][last] = out[k][last], out[k][0]
+		}
+	}
+	return out
 }
 
 // cautions tells, before the workings, what of the inputs is not sure.
