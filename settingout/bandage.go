@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -49,6 +50,7 @@ func setBandage(d roof.Deck, spec roof.Spec, out *SetOut) {
 	b.trims(d, int(math.Round(spec.TrimLapMM)))
 	b.corners(d)
 	b.openings(d)
+	b.jointStrips(out.MovementJoints)
 	b.penetrations(d)
 	bandageStock(out)
 }
@@ -64,7 +66,8 @@ func (b *bandager) joints() {
 	}
 	var list []joined
 	for _, j := range b.out.Joints {
-		if j.Glued || j.LengthM() < 1e-6 {
+		// Over a movement joint nothing is laid across.
+		if j.Glued || j.LengthM() < 1e-6 || j.Support == jointRole {
 			continue
 		}
 		d := positive(j.To.Sub(j.From).Unit())
@@ -97,6 +100,10 @@ func (b *bandager) joints() {
 			if t.wide != s.wide || math.Abs(t.n.X-s.n.X) > 1e-6 || math.Abs(t.c-s.c) > 1e-4 || t.lo > s.hi+0.02 {
 				break
 			}
+			along := plane.Point{X: s.n.Y, Y: -s.n.X}
+			if t.lo > s.hi && parts(b.out.MovementJoints, along.Scale(s.hi-0.001).Add(s.n.Scale(s.c)), along.Scale(t.lo+0.001).Add(s.n.Scale(s.c))) {
+				break
+			}
 			s.hi = max(s.hi, t.hi)
 			last = t
 		}
@@ -123,7 +130,7 @@ func (b *bandager) trims(d roof.Deck, lapMM int) {
 			continue
 		}
 		e := d.Outline.Edge(i)
-		for _, f := range freeStretches(d, i) {
+		for _, f := range freeStretches(d, i, b.out.MovementJoints) {
 			t0, t1 := f.from/e.Length(), f.to/e.Length()
 			p := Piece{Role: "flange", Serves: fmt.Sprintf("edge %d", i+1), Edge: i, WidthMM: b.narrow, LengthMM: upMM(f.to - f.from), Along: e.Tangent(t0), Corner: e.At(t0)}
 			p.Shape = stripAlong(e, t0, t1, flange-w/2, flange+w/2)
@@ -160,8 +167,12 @@ func (b *bandager) corners(d roof.Deck) {
 	for _, c := range b.out.Of(Corner) {
 		i := c.Edge
 		if i < 0 {
+			role := "corner"
+			if strings.HasPrefix(c.Role, "site-formed joint") {
+				role = "joint end"
+			}
 			for layer := 1; layer <= 2; layer++ {
-				b.add(Piece{Role: "corner", Serves: c.Number, Opening: c.Opening, Edge: -1, LengthMM: 2 * b.wide, WidthMM: b.wide, Corner: c.Corner, Along: c.Along, Shape: c.Shape, Note: fmt.Sprintf("strip %d of 2", layer)})
+				b.add(Piece{Role: role, Serves: c.Number, Opening: c.Opening, Edge: -1, LengthMM: 2 * b.wide, WidthMM: b.wide, Corner: c.Corner, Along: c.Along, Shape: c.Shape, Note: fmt.Sprintf("strip %d of 2", layer)})
 			}
 			continue
 		}

@@ -200,36 +200,44 @@ func longJoints(b boarding, r boardRules, out *SetOut) {
 // foldJoints lists where boards end at a ridge, hip, valley or movement joint.
 func foldJoints(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 	for _, line := range foldLines(d) {
-		a, e := b.f.in(line[0]), b.f.in(line[1])
-		dir := e.Sub(a).Unit()
-		n := dir.Left()
-		c := n.Dot(a)
-		// A strip of a bay too narrow to be laid may be left open beside the line.
-		near := func(off float64) bool { return off > r.gap/2-1e-5 && off < r.gap/2+0.0025 }
-		facing := func(sign float64) (list []span) {
-			for i, s := range b.sheets {
-				for _, l := range s.shape.region() {
-					for k := range l {
-						p, q := l[k], l[(k+1)%len(l)]
-						if near(sign*(n.Dot(p)-c)) && near(sign*(n.Dot(q)-c)) {
-							tp, tq := dir.Dot(p), dir.Dot(q)
-							list = append(list, span{min(tp, tq), max(tp, tq), i})
-						}
+		facingJoints(b, line, r.gap, r.gap+0.0015, "fold", out)
+	}
+	for _, j := range out.MovementJoints {
+		facingJoints(b, [2]plane.Point{j.From, j.To}, JointGapMM/1000.0, r.gap+0.0015, jointRole, out)
+	}
+}
+
+// facingJoints lists the boards that face each other across a line, gapM apart and as
+// much as openM more on either side: a strip too narrow to be laid may be left open there.
+func facingJoints(b boarding, line [2]plane.Point, gapM, openM float64, support string, out *SetOut) {
+	a, e := b.f.in(line[0]), b.f.in(line[1])
+	dir := e.Sub(a).Unit()
+	n := dir.Left()
+	c := n.Dot(a)
+	near := func(off float64) bool { return off > gapM/2-1e-5 && off < gapM/2+openM }
+	facing := func(sign float64) (list []span) {
+		for i, s := range b.sheets {
+			for _, l := range s.shape.region() {
+				for k := range l {
+					p, q := l[k], l[(k+1)%len(l)]
+					if near(sign*(n.Dot(p)-c)) && near(sign*(n.Dot(q)-c)) {
+						tp, tq := dir.Dot(p), dir.Dot(q)
+						list = append(list, span{min(tp, tq), max(tp, tq), i})
 					}
 				}
 			}
-			return list
 		}
-		right := facing(-1)
-		for _, p := range facing(1) {
-			for _, q := range right {
-				lo, hi := max(p.lo, q.lo), min(p.hi, q.hi)
-				if hi-lo < 0.002 || p.id == q.id {
-					continue
-				}
-				at := func(t float64) plane.Point { return b.f.out(dir.Scale(t).Add(n.Scale(c))) }
-				out.Joints = append(out.Joints, Joint{A: number(Board, p.id), B: number(Board, q.id), From: at(lo), To: at(hi), Support: "fold"})
+		return list
+	}
+	right := facing(-1)
+	for _, p := range facing(1) {
+		for _, q := range right {
+			lo, hi := max(p.lo, q.lo), min(p.hi, q.hi)
+			if hi-lo < 0.002 || p.id == q.id {
+				continue
 			}
+			at := func(t float64) plane.Point { return b.f.out(dir.Scale(t).Add(n.Scale(c))) }
+			out.Joints = append(out.Joints, Joint{A: number(Board, p.id), B: number(Board, q.id), From: at(lo), To: at(hi), Support: support})
 		}
 	}
 }

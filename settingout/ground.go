@@ -70,8 +70,8 @@ func insetOutline(sides []side, byM func(edge int) float64) loop {
 }
 
 // netDeck returns the deck less its openings, its outline moved inward by byM,
-// each opening grown by growM.
-func netDeck(d roof.Deck, byM func(edge int) float64, growM func(o roof.Opening) float64) (region, error) {
+// each opening grown by growM, and less the slots of movement joints.
+func netDeck(d roof.Deck, byM func(edge int) float64, growM func(o roof.Opening) float64, slots []loop) (region, error) {
 	outer := insetOutline(sidesOf(d.Outline, chordToleranceM), byM)
 	if outer.area() <= 0 {
 		return nil, fmt.Errorf("deck %q: the outline has no area or runs clockwise: give its corners anticlockwise", d.Name)
@@ -95,6 +95,16 @@ func netDeck(d roof.Deck, byM func(edge int) float64, growM func(o roof.Opening)
 		net, err = geom.Difference(net, hole.AsGeometry())
 		if err != nil {
 			return nil, fmt.Errorf("deck %q, opening %q: cannot be taken out of the deck: %w", d.Name, o.Name, err)
+		}
+	}
+	for _, l := range slots {
+		slot, err := polygonOf(l)
+		if err != nil {
+			return nil, fmt.Errorf("deck %q, movement joint: %w", d.Name, err)
+		}
+		net, err = geom.Difference(net, slot.AsGeometry())
+		if err != nil {
+			return nil, fmt.Errorf("deck %q: a movement joint cannot be taken out of the deck: %w", d.Name, err)
 		}
 	}
 	return regionOf(net), nil
@@ -153,19 +163,14 @@ func regionOf(g geom.Geometry) region {
 	return out
 }
 
-// foldLines are the lines at which boards must end: ridge, hip or valley, and
-// movement joints.
+// foldLines are the lines over which boards are bandaged wide: ridge, hip or valley.
+// Movement joints part the deck before it comes to them.
 func foldLines(d roof.Deck) [][2]plane.Point {
 	var out [][2]plane.Point
 	switch d.Falls.Kind {
 	case plane.Ridge, plane.Hip, plane.Valley:
 		if d.Falls.Line[0] != d.Falls.Line[1] {
 			out = append(out, d.Falls.Line)
-		}
-	}
-	for _, m := range d.MovementJoints {
-		if m[0].Distance(m[1]) > 1e-6 {
-			out = append(out, m)
 		}
 	}
 	return out

@@ -19,15 +19,27 @@ const (
 	endStaggerM = 0.300
 )
 
-// face is a part of the deck that drains one way, with the parts of it
-// between movement joints.
+// face is a part of the deck that drains one way: of a field between movement joints,
+// what lies on one side of ridge, hip or valley.
 type face struct {
 	region region
 	down   plane.Point // unit; zero where water runs every way
 }
 
-// facesOf parts the net deck at ridge, hip or valley.
+// facesOf parts the ground to be laid, field by field, at ridge, hip or valley. Mat of
+// one field laps over such a line; between fields nothing laps.
 func facesOf(d roof.Deck, net region, overlapM float64) []face {
+	if len(d.MovementJoints) == 0 {
+		return facesOfField(d, net, overlapM)
+	}
+	var out []face
+	for _, p := range net.parts() {
+		out = append(out, facesOfField(d, p.region(), overlapM)...)
+	}
+	return out
+}
+
+func facesOfField(d roof.Deck, net region, overlapM float64) []face {
 	whole := face{region: net}
 	if len(d.Falls.Planes) > 0 {
 		whole.down = d.Falls.Planes[0].Down.Unit()
@@ -35,11 +47,18 @@ func facesOf(d roof.Deck, net region, overlapM float64) []face {
 	switch d.Falls.Kind {
 	case plane.Ridge, plane.Hip, plane.Valley:
 		line := d.Falls.Line
-		if len(d.Falls.Planes) < 2 || line[0] == line[1] || !runsThrough(net, line) {
+		if len(d.Falls.Planes) < 2 || line[0] == line[1] {
 			break
 		}
 		n := line[1].Sub(line[0]).Unit().Left()
 		c := n.Dot(line[0])
+		if !runsThrough(net, line) {
+			// All of the field lies on one side, right of the line perhaps.
+			if low, high := (frame{n.Left(), n}).regionIn(net).bounds(); (low.Y+high.Y)/2 < c {
+				whole.down = d.Falls.Planes[1].Down.Unit()
+			}
+			break
+		}
 		left := face{net.halfPlane(n, c), d.Falls.Planes[0].Down.Unit()}
 		right := face{net.halfPlane(n.Scale(-1), -c), d.Falls.Planes[1].Down.Unit()}
 		// Over a ridge either may lap the other; into a valley both do. The second

@@ -80,7 +80,7 @@ func underFolds(b boarding, out *SetOut, add func(from, to plane.Point, role, se
 	type key struct{ x, y int }
 	done := map[key]bool{}
 	for _, j := range out.Joints {
-		if j.Support != "fold" {
+		if j.Support != "fold" && j.Support != jointRole {
 			continue
 		}
 		p, q := b.f.in(j.From), b.f.in(j.To)
@@ -91,7 +91,7 @@ func underFolds(b boarding, out *SetOut, add func(from, to plane.Point, role, se
 		if q.X-p.X < 0.02 {
 			// Beside the joists.
 			if off := b.g.nearest(p.X); off > b.g.width/2+offJoistM {
-				add(b.f.out(p), b.f.out(q), "fold", serves)
+				add(b.f.out(p), b.f.out(q), j.Support, serves)
 			}
 			continue
 		}
@@ -109,7 +109,7 @@ func underFolds(b boarding, out *SetOut, add func(from, to plane.Point, role, se
 				continue
 			}
 			done[id] = true
-			add(b.f.out(from), b.f.out(to), "fold", serves)
+			add(b.f.out(from), b.f.out(to), j.Support, serves)
 		}
 	}
 }

@@ -17,7 +17,7 @@ func TestFoldsAreCarried(t *testing.T) {
 		}
 		ridge, along := 0, map[int]float64{}
 		for _, p := range l.plan.Of(settingout.Noggin) {
-			if p.Role != "fold" {
+			if p.Role != "fold" && p.Role != "movement joint" {
 				continue
 			}
 			if math.Abs(p.Along.Y) < 0.01 {

@@ -68,7 +68,7 @@ func drawDeck(t *rapid.T) roof.Deck {
 		}
 		x0, x1 := min(max(x-lean, 0.4), w-0.4), min(max(x+lean, 0.4), w-0.4)
 		d.Falls = plane.Falls{Kind: plane.Ridge, Line: [2]plane.Point{p(x0, 0), p(x1, h)}, Planes: []plane.FallPlane{{Down: plane.Point{X: -1}, Ratio: 40}, {Down: plane.Point{X: 1}, Ratio: 40}}}
-		if rapid.Bool().Draw(t, "movement joint") {
+		if min(w, h) > 4.5 && rapid.Bool().Draw(t, "movement joint") {
 			d.MovementJoints = [][2]plane.Point{{p(0, h/2), p(w, h/2)}}
 		}
 	}
@@ -77,8 +77,49 @@ func drawDeck(t *rapid.T) roof.Deck {
 		y := h * mm(200, 500, "chimney y")
 		d.Openings = append(d.Openings, roof.Opening{Name: "CH", Kind: "chimney", KerbMM: 150, Outline: plane.Rectangle(0, y, 0.6, y+min(0.9, h*0.3))})
 	}
+	// Nobody parts a small roof, or runs a joint past a chimney at arm's length.
+	if d.Falls.Kind == plane.OneWay && kind != "triangle" && min(w, h) > 4.5 && (len(d.Openings) == 0 || d.Openings[0].Kind != "chimney") && rapid.IntRange(0, 2).Draw(t, "parted") == 0 {
+		d.MovementJoints = drawJoints(t, ring, w, h)
+	}
 	d.Exit = p(w*mm(0, 1000, "exit x"), h*mm(0, 1000, "exit y"))
 	return d
+}
+
+// drawJoints draws movement joints from side to side, square, slanting, crossing or
+// ending at one another; some stop short of the edge, some reach past it.
+func drawJoints(t *rapid.T, ring plane.Ring, w, h float64) [][2]plane.Point {
+	share := func(low, high int, what string) float64 {
+		return float64(rapid.IntRange(low, high).Draw(t, what)) / 1000
+	}
+	p := func(x, y float64) plane.Point { return plane.Point{X: x, Y: y} }
+	// Near a re-entrant corner a joint runs into it and not past it.
+	into := func(v float64, of func(plane.Point) float64) float64 {
+		for _, c := range ring {
+			if math.Abs(of(c.Point)-v) < 0.25 {
+				return of(c.Point)
+			}
+		}
+		return v
+	}
+	drawn := w * share(300, 700, "joint x")
+	x := into(drawn, func(p plane.Point) float64 { return p.X })
+	lean := 0.0
+	if rapid.Bool().Draw(t, "slanting") && x == drawn {
+		lean = share(-250, 250, "joint lean")
+	}
+	short := share(-60, 60, "short of the edge")
+	upright := [2]plane.Point{p(x-lean, short), p(x+lean, h-short)}
+	level := into(h*share(300, 700, "joint y"), func(p plane.Point) float64 { return p.Y })
+	switch rapid.SampledFrom([]string{"one", "across", "crossing", "ending"}).Draw(t, "joints") {
+	case "across":
+		return [][2]plane.Point{{p(0, level), p(w, level)}}
+	case "crossing":
+		return [][2]plane.Point{upright, {p(0, level), p(w, level)}}
+	case "ending":
+		at := x - lean + 2*lean*(level-short)/(h-2*short)
+		return [][2]plane.Point{{p(at, level), p(w, level)}, upright}
+	}
+	return [][2]plane.Point{upright}
 }
 
 func drawSpec(t *rapid.T) roof.Spec {

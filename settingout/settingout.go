@@ -55,7 +55,11 @@ func MakeFrom(ctx context.Context, d roof.Deck, spec roof.Spec, given Given) (Se
 		}
 		return 0
 	}
-	net, err := netDeck(d, lateral, around)
+	out.MovementJoints, out.Findings, err = movementJoints(d)
+	if err != nil {
+		return out, err
+	}
+	net, err := netDeck(d, lateral, around, slots(out.MovementJoints, boardSlot))
 	if err != nil {
 		return out, err
 	}
@@ -70,13 +74,21 @@ func MakeFrom(ctx context.Context, d roof.Deck, spec roof.Spec, given Given) (Se
 		return out, err
 	}
 	setBandage(d, spec, &out)
-	laid, err := netDeck(d, func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 })
+	nothing, whole := func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 }
+	laid, err := netDeck(d, nothing, whole, nil)
 	if err != nil {
 		return out, err
 	}
-	if err := setMat(ctx, d, spec, z, laid, &out); err != nil {
+	fields := laid
+	if len(out.MovementJoints) > 0 {
+		if fields, err = netDeck(d, nothing, whole, slots(out.MovementJoints, fieldSlot)); err != nil {
+			return out, err
+		}
+	}
+	if err := setMat(ctx, d, spec, z, fields, &out); err != nil {
 		return out, err
 	}
+	out.cutAtJoints()
 	nogginStock(&out)
 	out.Pieces = inOrder(out.Pieces)
 	out.Figures = figures(d, spec, z, laid, &out)
@@ -110,7 +122,7 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid region, out *SetOut) []*
 	key := func(s string) string { return "setout." + d.Name + "." + s }
 	area := working.Calc("A", "net area of deck "+d.Name, round3(laid.area()), "m²", "A = outline − openings", working.Source{Title: "plan geometry", Standing: working.Derived}).Keyed(key("net_area"))
 	list := []*working.Figure{area}
-	var trimM, bandM, matM2, matUsed float64
+	var trimM, capM, bandM, matM2, matUsed float64
 	trims, corners := 0, 0
 	for _, m := range out.Materials {
 		switch m.Kind {
@@ -128,6 +140,10 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid region, out *SetOut) []*
 	for _, p := range out.Pieces {
 		switch p.Kind {
 		case Trim:
+			if p.Role == jointRole {
+				capM += float64(p.LengthMM) / 1000
+				break
+			}
 			trimM += float64(p.LengthMM) / 1000
 			trims++
 		case Bandage:
@@ -150,7 +166,9 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid region, out *SetOut) []*
 	}
 	joints := 0.0
 	for _, j := range out.Joints {
-		joints += j.LengthM()
+		if j.Support != jointRole {
+			joints += j.LengthM()
+		}
 	}
 	lap := working.GivenFigure("", "trim lap", spec.TrimLapMM, "mm", "spec.trim_lap_mm")
 	list = append(list,
@@ -165,6 +183,14 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid region, out *SetOut) []*
 		working.Calc("", "mat cut from the roll on deck "+d.Name, round3(matM2), "m²", "roll length × width", geometry, working.Constant("", "roll width", float64(z.rolls[matName(spec.Layers[0])].width)/1000, "m", rollSource)).Keyed(key("mat")),
 		working.Calc("", "mat waste on deck "+d.Name, round3(wastePct(matM2, matUsed)), "%", "(cut − laid)/cut", geometry).Keyed(key("mat_waste")),
 	)
+	if n := len(out.MovementJoints); n > 0 {
+		sum := 0.0
+		for _, j := range out.MovementJoints {
+			sum += j.LengthM()
+		}
+		line := working.Calc("", "movement joints on deck "+d.Name, round3(sum), "m", "sum of their lengths from edge to edge", geometry).Keyed(key("movement_joints"))
+		list = append(list, line, working.Calc("", "joint cap and strip on deck "+d.Name, round3(capM), "m", "sum of pieces, laps included, crossings left out", geometry, line, lap).Keyed(key("joint_cap_m")))
+	}
 	return list
 }
 

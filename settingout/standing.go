@@ -71,11 +71,47 @@ func standing(d roof.Deck) []onEdge {
 	return out
 }
 
-// stretch is a part of an edge, m along it.
-type stretch struct{ from, to float64 }
+// stretch is a part of an edge, m along it, and whether a movement joint ends it.
+type stretch struct {
+	from, to float64
+	joint    [2]bool
+}
 
-// freeStretches is what of an edge no opening stands on.
-func freeStretches(d roof.Deck, edge int) []stretch {
+// jointCornerM is how near to the end of an edge a movement joint runs into the corner.
+const jointCornerM = 0.15
+
+// freeStretches is what of an edge no opening stands on, parted where a movement
+// joint comes to it: trims, bandage and upstands do not go across.
+func freeStretches(d roof.Deck, edge int, joints []MovementJoint) []stretch {
+	free := betweenOpenings(d, edge)
+	e := d.Outline.Edge(edge)
+	for _, j := range joints {
+		for k, p := range [2]plane.Point{j.From, j.To} {
+			if j.edge[k] != edge {
+				continue
+			}
+			t, _ := along(e, p)
+			half := JointGapMM / 2000.0 / max(0.2, math.Abs(e.Tangent(t).Cross(j.To.Sub(j.From).Unit())))
+			var next []stretch
+			for _, s := range free {
+				lo, hi := t*e.Length()-half, t*e.Length()+half
+				// At a corner the corner piece goes with the joint's end.
+				if lo < s.from+jointCornerM || hi > s.to-jointCornerM {
+					next = append(next, s)
+					continue
+				}
+				a, b := s, s
+				a.to, a.joint[1] = lo, true
+				b.from, b.joint[0] = hi, true
+				next = append(next, a, b)
+			}
+			free = next
+		}
+	}
+	return free
+}
+
+func betweenOpenings(d roof.Deck, edge int) []stretch {
 	l := d.Outline.Edge(edge).Length()
 	out := []stretch{}
 	at := 0.0
@@ -84,12 +120,12 @@ func freeStretches(d roof.Deck, edge int) []stretch {
 			continue
 		}
 		if o.from-at > 0.01 {
-			out = append(out, stretch{at, o.from})
+			out = append(out, stretch{from: at, to: o.from})
 		}
 		at = max(at, o.to)
 	}
 	if l-at > 0.01 || at == 0 {
-		out = append(out, stretch{at, l})
+		out = append(out, stretch{from: at, to: l})
 	}
 	return out
 }
@@ -97,7 +133,7 @@ func freeStretches(d roof.Deck, edge int) []stretch {
 // FreeLengthM is the length of an edge less what openings standing on it take up.
 func FreeLengthM(d roof.Deck, edge int) float64 {
 	var sum float64
-	for _, s := range freeStretches(d, edge) {
+	for _, s := range betweenOpenings(d, edge) {
 		sum += s.to - s.from
 	}
 	return sum

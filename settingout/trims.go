@@ -106,11 +106,16 @@ func setTrims(d roof.Deck, spec roof.Spec, z sizes, stockMM int, out *SetOut) {
 			continue
 		}
 		e := d.Outline.Edge(i)
-		free := freeStretches(d, i)
+		free := freeStretches(d, i, out.MovementJoints)
 		for _, f := range free {
 			ends := [2]float64{openingMitreDeg, openingMitreDeg}
 			if !carriesOn(d, i) {
 				ends = [2]float64{}
+			}
+			for k, joint := range f.joint {
+				if joint {
+					ends[k] = 0
+				}
 			}
 			if f.from < 1e-6 {
 				ends[0] = mitreDeg(d, i)
@@ -142,6 +147,7 @@ func setTrims(d roof.Deck, spec roof.Spec, z sizes, stockMM int, out *SetOut) {
 		}
 	}
 	setCorners(d, corners, out)
+	r.caps(out.MovementJoints)
 }
 
 // run lays the trims of one stretch of an edge, from and to in m along it.

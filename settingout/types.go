@@ -79,7 +79,8 @@ type Joint struct {
 	Long bool `json:"long"`
 	// Glued tongue and groove needs no bandage.
 	Glued bool `json:"glued,omitempty"`
-	// Support: "joist", "noggin", "tongue and groove", "deck below".
+	// Support: "joist", "noggin", "tongue and groove", "deck below"; "fold" at a ridge,
+	// hip or valley and "movement joint" at one, whatever lies below.
 	Support string `json:"support"`
 }
 
@@ -238,10 +239,12 @@ type Support struct {
 type SetOut struct {
 	Deck string `json:"deck"`
 	// Pieces in order of number within kind: boards, trims, corners, bandage, mat, patches, noggins.
-	Pieces   []Piece   `json:"pieces"`
-	Joints   []Joint   `json:"joints"`
-	Supports []Support `json:"supports,omitempty"`
-	Fixings  []Fixings `json:"fixings"`
+	Pieces []Piece `json:"pieces"`
+	Joints []Joint `json:"joints"`
+	// MovementJoints part the deck into fields.
+	MovementJoints []MovementJoint `json:"movement_joints,omitempty"`
+	Supports       []Support       `json:"supports,omitempty"`
+	Fixings        []Fixings       `json:"fixings"`
 	// FixingZones sums the fixings by wind zone, where zones were given.
 	FixingZones []ZoneFixings `json:"fixing_zones,omitempty"`
 	Materials   []Material    `json:"materials"`

@@ -50,6 +50,15 @@ func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *
 		}
 	}
 	for layer := 1; layer <= layers; layer++ {
+		for _, j := range out.MovementJoints {
+			first := len(out.Pieces)
+			for _, e := range j.feet() {
+				lay(e, stretch{to: e.Length()}, jointRole, -1, "", JointHighMM+JointBattenMM, layer, 1)
+			}
+			for k := first; k < len(out.Pieces); k++ {
+				out.Pieces[k].Serves = j.Name
+			}
+		}
 		for i := range d.Outline {
 			if i >= len(d.Edges) {
 				break
@@ -59,7 +68,7 @@ func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *
 			switch {
 			case e.Condition.HasUpstand():
 				first := len(out.Pieces)
-				for _, s := range freeStretches(d, i) {
+				for _, s := range freeStretches(d, i, out.MovementJoints) {
 					lay(d.Outline.Edge(i), s, "upstand", i, "", max(up, 1), layer, 1)
 				}
 				for _, t := range e.Thresholds {
@@ -68,7 +77,7 @@ func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *
 					}
 				}
 			case e.Condition == roof.Kerb && e.WidthMM > 0:
-				for _, s := range freeStretches(d, i) {
+				for _, s := range freeStretches(d, i, out.MovementJoints) {
 					lay(d.Outline.Edge(i), s, "kerb", i, "", up, layer, 1)
 				}
 			}
@@ -84,7 +93,7 @@ func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *
 					continue
 				}
 				// The deck lies to the right of an opening's anticlockwise side.
-				lay(e, stretch{0, e.Length()}, "kerb", -1, o.Name, max(1, int(math.Round(o.KerbMM))), layer, -1)
+				lay(e, stretch{to: e.Length()}, "kerb", -1, o.Name, max(1, int(math.Round(o.KerbMM))), layer, -1)
 			}
 		}
 	}

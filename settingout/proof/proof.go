@@ -29,6 +29,8 @@ type checker struct {
 	plan   settingout.SetOut
 	given  settingout.Given
 	ground ground
+	// fields is the ground less the strips along movement joints: what mat covers.
+	fields ground
 	faults []Fault
 	counts map[string]int
 	// samples are points spread over the open deck.
@@ -55,6 +57,7 @@ func CheckFrom(d roof.Deck, spec roof.Spec, given settingout.Given, s settingout
 	for _, o := range d.Openings {
 		c.ground.openings = append(c.ground.openings, ringSides(o.Outline))
 	}
+	c.partFields()
 	c.spread(12000)
 	boards := c.of(settingout.Board)
 	c.boardCover(boards)
@@ -65,6 +68,7 @@ func CheckFrom(d roof.Deck, spec roof.Spec, given settingout.Given, s settingout
 	c.bandaged(joints)
 	c.trims(joints)
 	c.mat()
+	c.movement(boards)
 	c.stock()
 	return c.faults
 }
@@ -183,7 +187,7 @@ func (c *checker) rectangle(b shape) {
 type joint struct {
 	a, b int
 	seg  segment
-	// end is true for the short ends of boards, fold for boards of different bays.
+	// end is true for the short ends of boards.
 	end bool
 }
 
@@ -265,6 +269,9 @@ func (c *checker) fourCorners(boards []shape) {
 			k := [2]int{int(math.Floor(s.a.X / size)), int(math.Floor(s.a.Y / size))}
 			near := 0
 			for j := range cells[k] {
+				if c.beyondJoint(s.a, boards[i], boards[j]) {
+					continue
+				}
 				for _, t := range boards[j].sides {
 					if t.a.Distance(s.a) <= reach {
 						near++
@@ -352,20 +359,14 @@ func (c *checker) bearings(joints []joint) {
 	}
 }
 
-// onFold: the joint lies on ridge, hip, valley or movement joint.
+// onFold: the joint lies on ridge, hip or valley.
 func onFold(d roof.Deck, s segment) bool {
-	lines := append([][2]plane.Point(nil), d.MovementJoints...)
-	lines = append(lines, d.Falls.Line)
-	for _, l := range lines {
-		if l[0] == l[1] {
-			continue
-		}
-		n := l[1].Sub(l[0]).Unit().Left()
-		if math.Abs(n.Dot(s.a.Sub(l[0]))) < 0.006 && math.Abs(n.Dot(s.b.Sub(l[0]))) < 0.006 {
-			return true
-		}
+	l := d.Falls.Line
+	if l[0] == l[1] {
+		return false
 	}
-	return false
+	n := l[1].Sub(l[0]).Unit().Left()
+	return math.Abs(n.Dot(s.a.Sub(l[0]))) < 0.006 && math.Abs(n.Dot(s.b.Sub(l[0]))) < 0.006
 }
 
 // allowed: the plan itself declares the exception.
