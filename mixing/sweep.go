@@ -1,0 +1,134 @@
+package mixing
+
+import (
+	"slices"
+	"sort"
+)
+
+// sweeps returns the simple orders a crew would think of, best first: strip after
+// strip from the far side, each from its far end; then the same from the other side
+// or ending elsewhere; then bay by bay; then plainly by distance from the exit.
+// Where there are several fields, each is swept in one go before the next, and only
+// then come the sweeps over all at once.
+func (g *ground) sweeps() [][]int {
+	everywhere := make([]int, len(g.cells))
+	for i := range everywhere {
+		everywhere[i] = i
+	}
+	all := g.sweepsOf(everywhere)
+	if g.field == nil {
+		return all
+	}
+	parted := make([][]int, len(all))
+	for _, cells := range g.fields() {
+		for k, s := range g.sweepsOf(cells) {
+			parted[k] = append(parted[k], s...)
+		}
+	}
+	return append(parted, all...)
+}
+
+// sweepsOf returns the simple orders of some cells, at least one; as many for any.
+func (g *ground) sweepsOf(some []int) [][]int {
+	along := make([]float64, len(g.cells))
+	head := g.cells[some[0]]
+	u := head.axis()
+	firstStrip, lastStrip := head.Strip, head.Strip
+	for _, i := range some {
+		along[i] = g.at[i].Dot(u)
+		firstStrip, lastStrip = min(firstStrip, g.cells[i].Strip), max(lastStrip, g.cells[i].Strip)
+	}
+	meanFrom := func(strip int) float64 {
+		sum, area := 0.0, 0.0
+		for _, i := range some {
+			if c := g.cells[i]; c.Strip == strip {
+				sum, area = sum+g.fromExit(g.at[i])*c.AreaM2, area+c.AreaM2
+			}
+		}
+		return sum / area
+	}
+	directions := []int{1, -1}
+	if meanFrom(lastStrip) > meanFrom(firstStrip)+1e-9 {
+		directions = []int{-1, 1}
+	}
+	by := func(less func(a, b int) bool) []int {
+		order := slices.Clone(some)
+		sort.SliceStable(order, func(x, y int) bool { return less(order[x], order[y]) })
+		return order
+	}
+	var all, byBay [][]int
+	for _, d := range directions {
+		strip := func(a, b int) int { return d * (g.cells[a].Strip - g.cells[b].Strip) }
+		all = append(all,
+			by(func(a, b int) bool {
+				if s := strip(a, b); s != 0 {
+					return s < 0
+				}
+				return g.fromExit(g.at[a]) > g.fromExit(g.at[b])
+			}),
+			by(func(a, b int) bool {
+				if s := strip(a, b); s != 0 {
+					return s < 0
+				}
+				return along[a] < along[b]
+			}),
+			by(func(a, b int) bool {
+				if s := strip(a, b); s != 0 {
+					return s < 0
+				}
+				return along[a] > along[b]
+			}))
+		for _, way := range []int{1, -1} {
+			if g.bay == nil {
+				break
+			}
+			byBay = append(byBay, by(func(a, b int) bool {
+				if s := way * (g.bay[a] - g.bay[b]); s != 0 {
+					return s < 0
+				}
+				if s := strip(a, b); s != 0 {
+					return s < 0
+				}
+				return float64(way)*(along[a]-along[b]) < 0
+			}))
+		}
+	}
+	all = append(all, byBay...)
+	return append(all, by(func(a, b int) bool { return g.fromExit(g.at[a]) > g.fromExit(g.at[b]) }),
+		by(func(a, b int) bool { return along[a] < along[b] }), by(func(a, b int) bool { return along[a] > along[b] }))
+}
+
+// mend follows a wished order as closely as the way out allows: at each step the
+// first cell of the wish that traps nobody and whose laps are all laid below it; where
+// there is none, the one that goes against the fewest laps.
+func (g *ground) mend(wish []int) []int {
+	laid := make([]bool, len(g.cells))
+	waits := g.waits()
+	order := make([]int, 0, len(wish))
+	for range wish {
+		ok := g.removable(laid)
+		pick := -1
+		for _, i := range wish {
+			if !laid[i] && ok[i] && (pick < 0 || waits[i] < waits[pick]) {
+				if pick = i; waits[i] == 0 {
+					break
+				}
+			}
+		}
+		laid[pick] = true
+		order = append(order, pick)
+		for _, i := range g.before[pick] {
+			waits[i]--
+		}
+	}
+	return order
+}
+
+// waits counts for each cell the laps below it that are still to be laid on bare deck.
+func (g *ground) waits() []int {
+	waits := make([]int, len(g.cells))
+	for i := range waits {
+		waits[i] = len(g.after[i])
+	}
+	return waits
+}
