@@ -191,9 +191,15 @@ func (g *ground) prove(order []int) WayOut {
 // cell off: those that are not articulation points of the unlaid ground joined to
 // an outside that all exits lead to (Tarjan's low points).
 func (g *ground) removable(laid []bool) []bool {
+	ok, _ := g.cuts(laid)
+	return ok
+}
+
+// cuts is removable, and for each cell that is not, one that it would cut off.
+func (g *ground) cuts(laid []bool) (ok []bool, off []int) {
 	n := len(g.cells)
 	outside := n
-	ok := make([]bool, n)
+	ok, off = make([]bool, n), make([]int, n)
 	depth, low, parent, next := make([]int, n+1), make([]int, n+1), make([]int, n+1), make([]int, n+1)
 	for i := range n {
 		ok[i] = !laid[i]
@@ -234,11 +240,11 @@ func (g *ground) removable(laid []bool) []bool {
 		if p := parent[i]; p >= 0 {
 			low[p] = min(low[p], low[i])
 			if p != outside && low[i] >= depth[p] {
-				ok[p] = false
+				ok[p], off[p] = false, i
 			}
 		}
 	}
-	return ok
+	return ok, off
 }
 
 // age is the sum over all joints of their length times the minutes between the

@@ -105,13 +105,38 @@ func (g *ground) mend(wish []int) []int {
 	laid := make([]bool, len(g.cells))
 	waits := g.waits()
 	order := make([]int, 0, len(wish))
+	// A cell that would cut another off does so until that one is laid.
+	off := make([]int, len(g.cells))
+	for i := range off {
+		off[i] = -1
+	}
 	for range wish {
-		ok := g.removable(laid)
-		pick := -1
-		for _, i := range wish {
-			if !laid[i] && ok[i] && (pick < 0 || waits[i] < waits[pick]) {
-				if pick = i; waits[i] == 0 {
-					break
+		var ok []bool
+		free := func(i int) bool {
+			if off[i] >= 0 && !laid[off[i]] {
+				return false
+			}
+			if g.roundabout(i, laid) {
+				return true
+			}
+			if ok == nil {
+				var cut []int
+				ok, cut = g.cuts(laid)
+				for k := range cut {
+					if !laid[k] && !ok[k] {
+						off[k] = cut[k]
+					}
+				}
+			}
+			return ok[i]
+		}
+		pick := slices.IndexFunc(wish, func(i int) bool { return !laid[i] && waits[i] == 0 && free(i) })
+		if pick >= 0 {
+			pick = wish[pick]
+		} else {
+			for _, i := range wish {
+				if !laid[i] && (pick < 0 || waits[i] < waits[pick]) && free(i) {
+					pick = i
 				}
 			}
 		}
@@ -122,6 +147,52 @@ func (g *ground) mend(wish []int) []int {
 		}
 	}
 	return order
+}
+
+// roundabout reports whether those around a cell get by without it, seen from close by:
+// its dry neighbours are joined directly or by one cell between. Then it can be laid,
+// and most cells need no look at the whole roof.
+func (g *ground) roundabout(i int, laid []bool) bool {
+	if g.exit[i] {
+		return false
+	}
+	var near [8]int
+	n := 0
+	for _, j := range g.walks[i] {
+		if laid[j] {
+			continue
+		}
+		if n == len(near) {
+			return false
+		}
+		near[n] = j
+		n++
+	}
+	if n == 0 {
+		return false
+	}
+	// The first of near are those that are joined: reach from each for more.
+	joined := 1
+	take := func(j int) {
+		for k := joined; k < n; k++ {
+			if near[k] == j {
+				near[k], near[joined] = near[joined], near[k]
+				joined++
+			}
+		}
+	}
+	for k := 0; k < joined && joined < n; k++ {
+		for _, j := range g.walks[near[k]] {
+			if laid[j] || j == i {
+				continue
+			}
+			take(j)
+			for _, l := range g.walks[j] {
+				take(l)
+			}
+		}
+	}
+	return joined == n
 }
 
 // waits counts for each cell the laps below it that are still to be laid on bare deck.
