@@ -34,8 +34,8 @@ func shingled(rows int, cuts ...float64) []Cell {
 }
 
 // ground of cells with their laps.
-func shingledGround(cells []Cell, exit plane.Point) *ground {
-	g := survey(cells, []plane.Point{exit})
+func shingledGround(cells []Cell, exit plane.Point, breaks ...[2]plane.Point) *ground {
+	g := survey(cells, []plane.Point{exit}, breaks...)
 	whole := make([]piece, len(cells))
 	for i, c := range cells {
 		whole[i] = piece{Cell: c, of: i, whole: true}

@@ -226,7 +226,8 @@ type state struct {
 
 // beam searches best-first for an order that keeps the laps and has a small total age,
 // keeping the cheapest of the states that have laid the same cells. A lap is laid upper
-// side first only where nothing else can be laid without trapping somebody.
+// side first only where nothing else can be laid without trapping somebody, and a field
+// begun is finished first.
 func (g *ground) beam(ctx context.Context) ([]int, error) {
 	n := len(g.cells)
 	width := max(2, min(120, 6000/n))
@@ -243,16 +244,7 @@ func (g *ground) beam(ctx context.Context) ([]int, error) {
 		var moves []move
 		for k, s := range states {
 			ok := g.removable(s.laid)
-			least := n
-			for i := range n {
-				if !s.laid[i] && ok[i] {
-					least = min(least, s.waits[i])
-				}
-			}
-			for i := range n {
-				if s.laid[i] || !ok[i] || s.waits[i] > least {
-					continue
-				}
+			for _, i := range g.moves(s, ok) {
 				after := s.edge
 				for _, l := range g.joins[i] {
 					if s.laid[l.to] {
@@ -293,6 +285,30 @@ func (g *ground) beam(ctx context.Context) ([]int, error) {
 		states = next
 	}
 	return states[0].order, nil
+}
+
+// moves lists the cells that a state may lay next of those that trap nobody: in the
+// field begun while there is one, and against as few laps as can be.
+func (g *ground) moves(s state, ok []bool) []int {
+	rank := func(i int) int {
+		if g.field != nil && len(s.order) > 0 && g.field[i] != g.field[s.order[len(s.order)-1]] {
+			return s.waits[i] + len(ok)
+		}
+		return s.waits[i]
+	}
+	least := math.MaxInt
+	var cells []int
+	for i := range ok {
+		if s.laid[i] || !ok[i] {
+			continue
+		}
+		if r := rank(i); r < least {
+			least, cells = r, append(cells[:0], i)
+		} else if r == least {
+			cells = append(cells, i)
+		}
+	}
+	return cells
 }
 
 func setKey(laid []bool) string {

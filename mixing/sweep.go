@@ -100,53 +100,79 @@ func (g *ground) sweepsOf(some []int) [][]int {
 
 // mend follows a wished order as closely as the way out allows: at each step the
 // first cell of the wish that traps nobody and whose laps are all laid below it; where
-// there is none, the one that goes against the fewest laps.
+// there is none, the one that goes against the fewest laps. If the wish goes field by
+// field a field begun is finished first, as long as any cell of it traps nobody.
 func (g *ground) mend(wish []int) []int {
-	laid := make([]bool, len(g.cells))
-	waits := g.waits()
-	order := make([]int, 0, len(wish))
-	// A cell that would cut another off does so until that one is laid.
-	off := make([]int, len(g.cells))
-	for i := range off {
-		off[i] = -1
+	m := &mender{ground: g, laid: make([]bool, len(g.cells)), waits: g.waits(), off: make([]int, len(g.cells))}
+	for i := range m.off {
+		m.off[i] = -1
 	}
-	for range wish {
-		var ok []bool
-		free := func(i int) bool {
-			if off[i] >= 0 && !laid[off[i]] {
-				return false
-			}
-			if g.roundabout(i, laid) {
-				return true
-			}
-			if ok == nil {
-				var cut []int
-				ok, cut = g.cuts(laid)
-				for k := range cut {
-					if !laid[k] && !ok[k] {
-						off[k] = cut[k]
-					}
-				}
-			}
-			return ok[i]
+	inGo := g.field != nil && g.returns(wish) == 0
+	order := make([]int, 0, len(wish))
+	for k := range wish {
+		m.ok = nil
+		pick := -1
+		if inGo && k > 0 {
+			field := g.field[order[k-1]]
+			pick = m.pick(wish, func(i int) bool { return g.field[i] == field })
 		}
-		pick := slices.IndexFunc(wish, func(i int) bool { return !laid[i] && waits[i] == 0 && free(i) })
-		if pick >= 0 {
-			pick = wish[pick]
-		} else {
-			for _, i := range wish {
-				if !laid[i] && (pick < 0 || waits[i] < waits[pick]) && free(i) {
-					pick = i
-				}
-			}
+		if pick < 0 {
+			pick = m.pick(wish, func(int) bool { return true })
 		}
-		laid[pick] = true
+		m.laid[pick] = true
 		order = append(order, pick)
 		for _, i := range g.before[pick] {
-			waits[i]--
+			m.waits[i]--
 		}
 	}
 	return order
+}
+
+// mender is an order in the mending.
+type mender struct {
+	*ground
+	laid  []bool
+	waits []int  // laps below each cell that are still to be laid
+	ok    []bool // removable at this step; nil until asked for
+	// off holds for a cell another that it would cut off, or −1: it would until that
+	// one is laid.
+	off []int
+}
+
+// pick returns the cell to lay next among some, or −1 when each would trap somebody.
+func (m *mender) pick(wish []int, among func(int) bool) int {
+	pick := -1
+	for _, i := range wish {
+		if !m.laid[i] && m.waits[i] == 0 && among(i) && m.free(i) {
+			return i
+		}
+	}
+	for _, i := range wish {
+		if !m.laid[i] && (pick < 0 || m.waits[i] < m.waits[pick]) && among(i) && m.free(i) {
+			pick = i
+		}
+	}
+	return pick
+}
+
+// free reports whether a cell can be laid without cutting another off.
+func (m *mender) free(i int) bool {
+	if m.off[i] >= 0 && !m.laid[m.off[i]] {
+		return false
+	}
+	if m.roundabout(i, m.laid) {
+		return true
+	}
+	if m.ok == nil {
+		var cut []int
+		m.ok, cut = m.cuts(m.laid)
+		for k, off := range cut {
+			if !m.laid[k] && !m.ok[k] {
+				m.off[k] = off
+			}
+		}
+	}
+	return m.ok[i]
 }
 
 // roundabout reports whether those around a cell get by without it, seen from close by:
