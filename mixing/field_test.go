@@ -310,3 +310,17 @@ func TestFieldsCutNoneOff(t *testing.T) {
 		t.Errorf("%+v, starts at %s, %s", p.WayOut, p.Mixes[0].Parts[0].Name, p.How)
 	}
 }
+
+// The last bucket of a day stops at the end of a field rather than at that of a cell
+// beyond it: 0.7 of a bucket is left of the field, and the next cell would fill it.
+func TestDayEndsWithAField(t *testing.T) {
+	p := &pour{ground: &ground{field: []int{0, 1, 1}}, queue: []stretch{{cell: 0, kg: 2.8, m2: 1}, {cell: 1, kg: 1.2, m2: 1}, {cell: 2, kg: 4, m2: 1}}}
+	b := size{kg: 4, m2: 10}
+	if got := p.dayJoint(b, 1); math.Abs(got-0.7) > 1e-9 {
+		t.Errorf("ends at %g of a bucket, want 0.7", got)
+	}
+	p.ground.field = nil
+	if got := p.dayJoint(b, 1); math.Abs(got-1) > 1e-9 {
+		t.Errorf("in one field it ends at %g of a bucket, want 1", got)
+	}
+}

@@ -23,8 +23,17 @@ type Tuck struct {
 	Lower     int    `json:"lower"`
 	UpperName string `json:"upper_name"`
 	LowerName string `json:"lower_name"`
-	// LengthM of the lap that is made so.
+	// LengthM of the lap is made so, of LapM: less where strips are laid in bays.
 	LengthM float64 `json:"length_m"`
+	LapM    float64 `json:"lap_m"`
+}
+
+// along says over how much of the lap, unless it is all.
+func (t Tuck) along() string {
+	if t.LengthM > t.LapM-0.05 {
+		return ""
+	}
+	return fmt.Sprintf(" along %.1f of %.1f m", t.LengthM, t.LapM)
 }
 
 // checkOver makes sure that every lap lies on a cell and no cells lie on one another.
@@ -173,7 +182,8 @@ func (p *pour) tucked(order []int) []Tuck {
 			if !seen {
 				k = len(out)
 				at[[2]int{a, b}] = k
-				out = append(out, Tuck{Upper: a, Lower: b, UpperName: p.in.Cells[a].Name, LowerName: p.in.Cells[b].Name})
+				out = append(out, Tuck{Upper: a, Lower: b, UpperName: p.in.Cells[a].Name, LowerName: p.in.Cells[b].Name,
+					LapM: touching(p.in.Cells[a].Shape, p.in.Cells[b].Shape, joinTolM).lengthM})
 			}
 			out[k].LengthM += touching(p.pieces[i].Shape, p.pieces[j].Shape, joinTolM).lengthM
 		}
@@ -192,12 +202,12 @@ func tuckNote(tucked []Tuck) string {
 	}
 	if len(tucked) == 1 {
 		t := tucked[0]
-		return fmt.Sprintf("%s is laid before %s, which it should lie on: leave the low edge of %s dry by the width of the lap and lift it, push %s under it, then wet out and roll the lap",
-			t.UpperName, t.LowerName, t.UpperName, t.LowerName)
+		return fmt.Sprintf("%s is laid before %s%s, which it should lie on: leave the low edge of %s dry by the width of the lap and lift it, push %s under it, then wet out and roll the lap",
+			t.UpperName, t.LowerName, t.along(), t.UpperName, t.LowerName)
 	}
 	var named []string
 	for _, t := range tucked[:min(namedTucks, len(tucked))] {
-		named = append(named, t.UpperName+" before "+t.LowerName)
+		named = append(named, t.UpperName+" before "+t.LowerName+t.along())
 	}
 	more := ""
 	if n := len(tucked) - len(named); n > 0 {

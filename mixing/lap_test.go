@@ -67,7 +67,7 @@ func TestLapsFollowTheFlow(t *testing.T) {
 			t.Errorf("%s: tucked %+v, %+v, %s, %s", row.where, p.Tucked, p.WayOut, p.How, p.Claim)
 		}
 		for _, k := range p.Tucked {
-			if k.Upper != k.Lower+1 || k.UpperName != in.Cells[k.Upper].Name || k.LowerName != in.Cells[k.Lower].Name || math.Abs(k.LengthM-5.6) > 1e-9 {
+			if k.Upper != k.Lower+1 || k.UpperName != in.Cells[k.Upper].Name || k.LowerName != in.Cells[k.Lower].Name || math.Abs(k.LengthM-5.6) > 1e-9 || math.Abs(k.LapM-5.6) > 1e-9 {
 				t.Errorf("%s: %+v", row.where, k)
 			}
 		}
@@ -390,9 +390,19 @@ func TestLapsBetweenBays(t *testing.T) {
 	if len(p.Tucked) != 0 || !p.WayOut.Holds {
 		t.Errorf("tucked %+v, %+v, %s", p.Tucked, p.WayOut, p.How)
 	}
-	// A bay of 16 min at 0.5 m²/min is 8 m: five bays, four joints of 6 m, little besides.
+	// A bay of 16 min at 0.5 m²/min is 8 m at most: four or five joints of 6 m between
+	// bays, little besides.
 	if p.PlannedM < 20 || p.PlannedM > 50 {
 		t.Errorf("%g m late, %s", p.PlannedM, p.How)
+	}
+	// From the low side only the last of six bays is tucked, 6.7 of the 40 m of each of 5 laps.
+	low := in
+	low.Exits = []plane.Point{{X: 40, Y: 0}}
+	if p, err = Make(context.Background(), low); err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Tucked) != 5 || !strings.Contains(strings.Join(p.Notes, "\n"), "M6 before M5 along 6.7 of 40.0 m") {
+		t.Errorf("tucked %+v, %s, notes %q", p.Tucked, p.How, p.Notes)
 	}
 	pieces := bays(in.Cells, nil, 0.5, 20)
 	on := lapsOf(in.Cells, pieces)

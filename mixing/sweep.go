@@ -28,7 +28,8 @@ func (g *ground) sweeps() [][]int {
 	return append(parted, all...)
 }
 
-// sweepsOf returns the simple orders of some cells, at least one; as many for any.
+// sweepsOf returns the simple orders of some cells, at least one; as many for any. Of
+// the two ways to go through the strips the one that keeps more laps comes first.
 func (g *ground) sweepsOf(some []int) [][]int {
 	along := make([]float64, len(g.cells))
 	head := g.cells[some[0]]
@@ -55,6 +56,12 @@ func (g *ground) sweepsOf(some []int) [][]int {
 		order := slices.Clone(some)
 		sort.SliceStable(order, func(x, y int) bool { return less(order[x], order[y]) })
 		return order
+	}
+	down := func(d int) int {
+		return g.tucks(by(func(a, b int) bool { return d*(g.cells[a].Strip-g.cells[b].Strip) < 0 }))
+	}
+	if g.on != nil && down(directions[1]) < down(directions[0]) {
+		slices.Reverse(directions) // the laps know better than the distance
 	}
 	var all, byBay [][]int
 	for _, d := range directions {
