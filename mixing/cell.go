@@ -22,13 +22,17 @@ type Cell struct {
 	// laps and what the deck drinks.
 	AreaM2  float64 `json:"area_m2"`
 	ResinKG float64 `json:"resin_kg"`
+	// Over are the cells, by their place in the input, on whose edges this one lies in
+	// the flow of water: they are laid before it.
+	Over []int `json:"over,omitempty"`
 }
 
-// AtRate returns the cells with resin at a rate in kg/m²: a second layer, or a top coat.
+// AtRate returns the cells with resin at a rate in kg/m²: a top coat over them. It has
+// no laps, so which cell lay over which no longer binds the order.
 func AtRate(cells []Cell, kgPerM2 float64) []Cell {
 	out := append([]Cell(nil), cells...)
 	for i := range out {
-		out[i].ResinKG = out[i].AreaM2 * kgPerM2
+		out[i].ResinKG, out[i].Over = out[i].AreaM2*kgPerM2, nil
 	}
 	return out
 }
@@ -52,7 +56,7 @@ func checkCells(cells []Cell) error {
 			}
 		}
 	}
-	return nil
+	return checkOver(cells)
 }
 
 // polygonArea returns the absolute area, m², summed about the first corner.

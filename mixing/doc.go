@@ -10,6 +10,11 @@
 // experience allows, and than they can carry; dose stays within the data sheet. Where
 // no dose works the answer is cure's Refusal, which says what to do.
 //
+// A cell may say on whose edges it lies in the flow of water: those are laid before it.
+// Where the way off forbids that, the way off wins, and the plan names the laps that are
+// made by tucking. Movement joints part the roof into fields: no edge waits wet across
+// one, people walk over, and each field is laid in one go.
+//
 // Catalyst is dosed in per cent by mass of resin. Millilitres follow from its density
 // and are always given beside grams.
 //

@@ -2,7 +2,6 @@ package mixing
 
 import (
 	"math"
-	"sort"
 
 	"gelwright/plane"
 )
@@ -34,20 +33,25 @@ type ground struct {
 	exit  []bool        // cells one leaves the roof from
 	door  []plane.Point // where on such a cell
 	exits []plane.Point
+	// field numbers the fields between movement joints; nil when there is one.
+	field []int
+	laps
 	// cutOff names cells that no walk joins to the exit: they get a way off of their own.
 	cutOff []string
 }
 
 // survey finds the joints of the cells and the ways across and off them.
-func survey(cells []Cell, exits []plane.Point) *ground {
-	g := joined(cells, passM)
+func survey(cells []Cell, exits []plane.Point, breaks ...[2]plane.Point) *ground {
+	g := joined(cells, passM, breaks...)
 	g.exits = append(g.exits, exits...)
 	g.findExits()
+	g.after, g.before = make([][]int, len(cells)), make([][]int, len(cells))
 	return g
 }
 
-// joined finds the joints of the cells; one shorter than widthM cannot be walked through.
-func joined(cells []Cell, widthM float64) *ground {
+// joined finds the joints of the cells; one shorter than widthM cannot be walked
+// through. Along a break people walk over, but no edge there waits wet for another.
+func joined(cells []Cell, widthM float64, breaks ...[2]plane.Point) *ground {
 	n := len(cells)
 	g := &ground{cells: cells, joins: make([][]link, n), walks: make([][]int, n), exit: make([]bool, n), door: make([]plane.Point, n)}
 	type box struct{ lo, hi plane.Point }
@@ -65,8 +69,10 @@ func joined(cells []Cell, widthM float64) *ground {
 				continue
 			}
 			if c := touching(cells[i].Shape, cells[j].Shape, joinTolM); c.lengthM > math.Min(0.02, widthM) {
-				g.joins[i] = append(g.joins[i], link{j, c.lengthM})
-				g.joins[j] = append(g.joins[j], link{i, c.lengthM})
+				if wet := c.lengthM - partedM(cells[i].Shape, cells[j].Shape, breaks); wet > math.Min(0.02, widthM) {
+					g.joins[i] = append(g.joins[i], link{j, wet})
+					g.joins[j] = append(g.joins[j], link{i, wet})
+				}
 				if c.lengthM >= widthM || min(cells[i].AreaM2, cells[j].AreaM2) < tipM2 {
 					g.walks[i], g.walks[j] = append(g.walks[i], j), append(g.walks[j], i)
 				}
@@ -185,9 +191,15 @@ func (g *ground) prove(order []int) WayOut {
 // cell off: those that are not articulation points of the unlaid ground joined to
 // an outside that all exits lead to (Tarjan's low points).
 func (g *ground) removable(laid []bool) []bool {
+	ok, _ := g.cuts(laid)
+	return ok
+}
+
+// cuts is removable, and for each cell that is not, one that it would cut off.
+func (g *ground) cuts(laid []bool) (ok []bool, off []int) {
 	n := len(g.cells)
 	outside := n
-	ok := make([]bool, n)
+	ok, off = make([]bool, n), make([]int, n)
 	depth, low, parent, next := make([]int, n+1), make([]int, n+1), make([]int, n+1), make([]int, n+1)
 	for i := range n {
 		ok[i] = !laid[i]
@@ -228,11 +240,11 @@ func (g *ground) removable(laid []bool) []bool {
 		if p := parent[i]; p >= 0 {
 			low[p] = min(low[p], low[i])
 			if p != outside && low[i] >= depth[p] {
-				ok[p] = false
+				ok[p], off[p] = false, i
 			}
 		}
 	}
-	return ok
+	return ok, off
 }
 
 // age is the sum over all joints of their length times the minutes between the
@@ -274,97 +286,4 @@ func (g *ground) late(order []int, perM2, openMin float64) float64 {
 		}
 	}
 	return sum
-}
-
-// sweeps returns the simple orders a crew would think of, best first: strip after
-// strip from the far side, each from its far end; then the same from the other side
-// or ending elsewhere; then bay by bay; then plainly by distance from the exit.
-func (g *ground) sweeps() [][]int {
-	n := len(g.cells)
-	along := make([]float64, n)
-	u := g.cells[0].axis()
-	firstStrip, lastStrip := g.cells[0].Strip, g.cells[0].Strip
-	for i, c := range g.cells {
-		along[i] = g.at[i].Dot(u)
-		firstStrip, lastStrip = min(firstStrip, c.Strip), max(lastStrip, c.Strip)
-	}
-	meanFrom := func(strip int) float64 {
-		sum, area := 0.0, 0.0
-		for i, c := range g.cells {
-			if c.Strip == strip {
-				sum, area = sum+g.fromExit(g.at[i])*c.AreaM2, area+c.AreaM2
-			}
-		}
-		return sum / area
-	}
-	directions := []int{1, -1}
-	if meanFrom(lastStrip) > meanFrom(firstStrip)+1e-9 {
-		directions = []int{-1, 1}
-	}
-	by := func(less func(a, b int) bool) []int {
-		order := make([]int, n)
-		for i := range order {
-			order[i] = i
-		}
-		sort.SliceStable(order, func(x, y int) bool { return less(order[x], order[y]) })
-		return order
-	}
-	var all, byBay [][]int
-	for _, d := range directions {
-		strip := func(a, b int) int { return d * (g.cells[a].Strip - g.cells[b].Strip) }
-		all = append(all,
-			by(func(a, b int) bool {
-				if s := strip(a, b); s != 0 {
-					return s < 0
-				}
-				return g.fromExit(g.at[a]) > g.fromExit(g.at[b])
-			}),
-			by(func(a, b int) bool {
-				if s := strip(a, b); s != 0 {
-					return s < 0
-				}
-				return along[a] < along[b]
-			}),
-			by(func(a, b int) bool {
-				if s := strip(a, b); s != 0 {
-					return s < 0
-				}
-				return along[a] > along[b]
-			}))
-		for _, way := range []int{1, -1} {
-			if g.bay == nil {
-				break
-			}
-			byBay = append(byBay, by(func(a, b int) bool {
-				if s := way * (g.bay[a] - g.bay[b]); s != 0 {
-					return s < 0
-				}
-				if s := strip(a, b); s != 0 {
-					return s < 0
-				}
-				return float64(way)*(along[a]-along[b]) < 0
-			}))
-		}
-	}
-	all = append(all, byBay...)
-	return append(all, by(func(a, b int) bool { return g.fromExit(g.at[a]) > g.fromExit(g.at[b]) }),
-		by(func(a, b int) bool { return along[a] < along[b] }), by(func(a, b int) bool { return along[a] > along[b] }))
-}
-
-// mend follows a wished order as closely as the way out allows: at each step the
-// first cell of the wish that traps nobody.
-func (g *ground) mend(wish []int) []int {
-	laid := make([]bool, len(g.cells))
-	order := make([]int, 0, len(wish))
-	for range wish {
-		ok := g.removable(laid)
-		for _, i := range wish {
-			if !laid[i] && ok[i] {
-				laid[i] = true
-				order = append(order, i)
-				break
-			}
-		}
-	}
-	return order
 }

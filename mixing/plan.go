@@ -30,6 +30,10 @@ type Input struct {
 	TackyMin float64
 	// FirstNumber of the buckets; 0 is taken as 1.
 	FirstNumber int
+	// Breaks are the lines, m on plan, at which the laminate ends on both sides:
+	// movement joints. Edges along them do not wait for one another, but people walk
+	// over; what lies between is a field, laid in one go where the way off allows it.
+	Breaks [][2]plane.Point
 }
 
 // Part is what a bucket covers of one cell.
@@ -54,7 +58,7 @@ type Mix struct {
 	Day      int     `json:"day"`
 	MixAtMin float64 `json:"mix_at_min"`
 	// MixByMin is the latest minute at which the edge of the bucket before is still
-	// wet; 0 for the first of a day.
+	// wet; 0 for the first of a day, or of a field beyond a movement joint.
 	MixByMin float64 `json:"mix_by_min,omitempty"`
 	// LayByMin from mixing: all of it is on the roof. LayingMin is what it should take.
 	LayByMin  float64 `json:"lay_by_min"`
@@ -101,6 +105,8 @@ type Plan struct {
 	TackyM   float64 `json:"tacky_m"`
 	PlannedM float64 `json:"planned_m"`
 	Joints   []Joint `json:"joints,omitempty"`
+	// Tucked are the laps whose lower side is laid second, since the way off asks for it.
+	Tucked []Tuck `json:"tucked,omitempty"`
 	// ChanceOfDay holds for each day the probability that all its buckets are laid
 	// before they gel; ChanceDay is that of every day.
 	ChanceOfDay []float64         `json:"chance_of_day"`
@@ -125,13 +131,18 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 		return nil, err
 	}
 	openMin := math.Max(in.open(first.Gel), in.tacky())
-	p.pieces = bays(in.Cells, crew.averageM2PerMin(), openMin)
-	cells, bay := make([]Cell, len(p.pieces)), make([]int, len(p.pieces))
+	fields := fieldsOf(in.Cells, in.Breaks)
+	p.pieces = bays(in.Cells, fields, crew.averageM2PerMin(), openMin)
+	cells, bay, field := make([]Cell, len(p.pieces)), make([]int, len(p.pieces)), make([]int, len(p.pieces))
 	for i, x := range p.pieces {
-		cells[i], bay[i] = x.Cell, x.bay
+		cells[i], bay[i], field[i] = x.Cell, x.bay, x.field
 	}
-	p.ground = survey(cells, in.Exits)
+	p.ground = survey(cells, in.Exits, in.Breaks...)
 	p.ground.bay = bay
+	if fields != nil {
+		p.ground.field = field
+	}
+	p.ground.on = lapsOf(in.Cells, p.pieces)
 	order, err := p.ground.choose(ctx, 1/crew.averageM2PerMin(), openMin)
 	if err != nil {
 		return nil, err
@@ -161,6 +172,11 @@ func (in *Input) check() (Crew, error) {
 	}
 	if !(in.EdgeOpenMin >= 0) || !(in.TackyMin >= 0) {
 		return in.Crew, fmt.Errorf("mixing: %s: an edge cannot be open for less than no time", in.Name)
+	}
+	for i, b := range in.Breaks {
+		if l := b[0].Distance(b[1]); !(l > 1e-6) || math.IsInf(l, 0) {
+			return in.Crew, fmt.Errorf("mixing: %s: movement joint %d has no length: give its two ends, m on plan", in.Name, i+1)
+		}
 	}
 	if in.FirstNumber == 0 {
 		in.FirstNumber = 1
@@ -345,7 +361,7 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.TempC, Day: p.day, MixAtMin: p.clock, LayByMin: d.Gel.LowMin - p.in.Crew.MarginMin,
 		LayingMin: m2 / p.in.Crew.liveM2PerMin(), AreaM2: m2, Parts: parts}
 	m.LimitKG, m.LimitedBy = b.limit(kg, m2)
-	if k := len(p.mixes); k > 0 && p.mixes[k-1].Day == p.day {
+	if k := len(p.mixes); k > 0 && p.mixes[k-1].Day == p.day && p.sameField(p.mixes[k-1].Parts, parts) {
 		m.MixByMin = p.mixes[k-1].MixAtMin + p.in.open(p.mixes[k-1].Gel)
 	}
 	m.Working = append(charge.Figures, p.figures(key, m)...)
@@ -390,7 +406,7 @@ func (p *pour) finish(c choice) (*Plan, error) {
 	plan := &Plan{Name: p.in.Name, Mixes: p.mixes, How: c.how, Claim: c.claim, Days: p.day, EndMin: p.clock, Notes: p.notes}
 	plan.WayOut = p.ground.prove(c.order)
 	parts, of, cellOf := p.parts()
-	small := joined(parts, 1e-4)
+	small := joined(parts, 1e-4, p.in.Breaks...)
 	for i, cell := range cellOf {
 		if p.ground.exit[cell] {
 			_, away := nearest(parts[i].Shape, p.ground.door[cell])
@@ -408,6 +424,10 @@ func (p *pour) finish(c choice) (*Plan, error) {
 	}
 	for _, name := range plan.WayOut.OwnWayOff {
 		plan.Notes = append(plan.Notes, fmt.Sprintf("%s is joined to no exit: it needs a way off of its own", name))
+	}
+	plan.Tucked = p.tucked(c.order)
+	if note := tuckNote(plan.Tucked); note != "" {
+		plan.Notes = append(plan.Notes, note)
 	}
 	p.joints(plan, small, of)
 	plan.chances(p.in.Crew.PaceCV)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/bits"
+	"slices"
 	"sort"
 )
 
@@ -14,7 +15,7 @@ const exactCells = 18
 type Claim string
 
 const (
-	// Proven: no order serves the wet edges better.
+	// Proven: no order serves the laps and the wet edges better.
 	Proven Claim = "proven"
 	// Good: a sound order, but a better one may exist.
 	Good Claim = "good, not proven"
@@ -27,63 +28,133 @@ type choice struct {
 	claim Claim
 }
 
-// choose takes the first simple sweep that passes both proofs. When none does it
-// mends the sweeps for the way out and searches for the order with the least total
-// age of joints (length times minutes), exactly up to exactCells cells.
+// merit is what orders are compared by.
+type merit struct {
+	tucks   int     // laps laid upper side first
+	lateM   float64 // joint whose first side has gone off
+	returns int     // times that a field is taken up again
+	age     float64 // metres of joint times minutes
+}
+
+func (m merit) better(than merit) bool {
+	switch {
+	case m.tucks != than.tucks:
+		return m.tucks < than.tucks
+	case math.Abs(m.lateM-than.lateM) > 1e-9:
+		return m.lateM < than.lateM
+	case m.returns != than.returns:
+		return m.returns < than.returns
+	}
+	return m.age < than.age-1e-9
+}
+
+// chooser weighs orders for a ground.
+type chooser struct {
+	g               *ground
+	perM2, openMin  float64
+	best            choice
+	merit           merit
+	sweeps          [][]int
+	known, wayHolds []bool // of each sweep
+}
+
+func (c *chooser) holds(k int) bool {
+	if !c.known[k] {
+		c.known[k], c.wayHolds[k] = true, c.g.prove(c.sweeps[k]).Holds
+	}
+	return c.wayHolds[k]
+}
+
+// plain returns the first sweep that passes as it is, going against so many laps and
+// leaving no joint late and no field unfinished; nil when there is none.
+func (c *chooser) plain(tucks int) []int {
+	for k, s := range c.sweeps {
+		if c.g.tucks(s) == tucks && c.g.returns(s) == 0 && c.holds(k) && c.g.late(s, c.perM2, c.openMin) == 0 {
+			return s
+		}
+	}
+	return nil
+}
+
+func (c *chooser) weigh(order []int, how string) {
+	m := merit{c.g.tucks(order), c.g.late(order, c.perM2, c.openMin), c.g.returns(order), c.g.age(order, c.perM2)}
+	if c.best.order == nil || m.better(c.merit) {
+		c.best, c.merit = choice{order, how, Good}, m
+	}
+}
+
+// choose takes the first simple sweep that keeps the way off, the laps and the wet
+// edges. When none does it mends the sweeps and searches for the order that makes the
+// fewest laps the other way round and then has the least total age of joints (length
+// times minutes), exactly up to exactCells cells.
 func (g *ground) choose(ctx context.Context, perM2, openMin float64) (choice, error) {
-	sweeps := g.sweeps()
-	way := make([]bool, len(sweeps))
-	for i, s := range sweeps {
-		if way[i] = g.prove(s).Holds; way[i] && g.late(s, perM2, openMin) == 0 {
+	c := &chooser{g: g, perM2: perM2, openMin: openMin, sweeps: g.sweeps()}
+	c.known, c.wayHolds = make([]bool, len(c.sweeps)), make([]bool, len(c.sweeps))
+	if s := c.plain(0); s != nil {
+		return choice{s, "simple sweep", Proven}, nil
+	}
+	g.keepable()
+	if g.lost > 0 {
+		if s := c.plain(g.lost); s != nil {
 			return choice{s, "simple sweep", Proven}, nil
 		}
 	}
-	best, bestLate, bestAge := choice{}, math.Inf(1), math.Inf(1)
-	weigh := func(c choice) {
-		late, age := g.late(c.order, perM2, openMin), g.age(c.order, perM2)
-		if late < bestLate-1e-9 || (late <= bestLate+1e-9 && age < bestAge-1e-9) {
-			best, bestLate, bestAge = c, late, age
-		}
-	}
-	for i, s := range sweeps {
+	for k, s := range c.sweeps {
 		if err := ctx.Err(); err != nil {
 			return choice{}, err
 		}
-		if way[i] {
-			weigh(choice{s, "simple sweep", Good})
-		} else {
-			weigh(choice{g.mend(s), "sweep turned aside for the way out", Good})
+		how := "sweep turned aside for the way out"
+		if c.holds(k) {
+			c.weigh(s, "simple sweep")
+			if g.tucks(s) == g.lost {
+				continue
+			}
+			how = "sweep turned aside for the laps"
+		} else if g.tucks(s) > g.lost {
+			how = "sweep turned aside for the way out and the laps"
 		}
+		c.weigh(g.mend(s), how)
 	}
-	if bestLate == 0 {
-		best.claim = Proven // no joint is late: none can do better
-		return best, nil
+	if c.merit.lateM == 0 && c.merit.tucks == g.lost {
+		c.best.claim = Proven // no joint is late, no lap goes the other way that need not: none can do better
+		return c.best, nil
 	}
 	if len(g.cells) <= exactCells {
 		order, err := g.exact(ctx)
 		if err != nil {
 			return choice{}, err
 		}
-		weigh(choice{order, "search over every order for the least age of joints", Good})
-		return best, nil
+		how := "search over every order for the least age of joints"
+		if g.on != nil {
+			how = "search over every order for the laps and the least age of joints"
+		}
+		c.weigh(order, how)
+		if c.merit.lateM == 0 && g.on != nil {
+			c.best.claim = Proven // and no order keeps more laps
+		}
+		return c.best, nil
 	}
 	order, err := g.beam(ctx)
 	if err != nil {
 		return choice{}, err
 	}
-	weigh(choice{order, "best-first search", Good})
-	return best, nil
+	c.weigh(order, "best-first search")
+	return c.best, nil
 }
 
-// exact returns the order of least total age by dynamic programming over sets of
-// laid cells: while a cell is laid every joint between laid and unlaid ages by the
-// time it takes, half of it before and half after the cell itself joins.
+// exact returns the order that makes the fewest laps the other way round and, of
+// those, has the least total age, by dynamic programming over sets of laid cells: while
+// a cell is laid every joint between laid and unlaid ages by the time it takes, half of
+// it before and half after the cell itself joins.
 func (g *ground) exact(ctx context.Context) ([]int, error) {
 	n := len(g.cells)
 	all := uint32(1)<<n - 1
-	walks := make([]uint32, n)
+	walks, below := make([]uint32, n), make([]uint32, n)
 	var exit uint32
 	for i := range n {
+		for _, j := range g.after[i] {
+			below[i] |= 1 << j
+		}
 		for _, j := range g.walks[i] {
 			walks[i] |= 1 << j
 		}
@@ -103,7 +174,7 @@ func (g *ground) exact(ctx context.Context) ([]int, error) {
 		return seen == dry
 	}
 	size := int(all) + 1
-	cost, edge, last := make([]float64, size), make([]float64, size), make([]int8, size)
+	cost, edge, last, tucks := make([]float64, size), make([]float64, size), make([]int8, size), make([]int16, size)
 	for s := range cost {
 		cost[s] = math.Inf(1)
 	}
@@ -130,8 +201,9 @@ func (g *ground) exact(ctx context.Context) ([]int, error) {
 					after += l.lengthM
 				}
 			}
-			if c := cost[s] + g.cells[i].AreaM2*(edge[s]+after)/2; c < cost[next]-1e-12 {
-				cost[next], edge[next], last[next] = c, after, int8(i)
+			c, t := cost[s]+g.cells[i].AreaM2*(edge[s]+after)/2, tucks[s]+int16(bits.OnesCount32(below[i]&^s))
+			if math.IsInf(cost[next], 1) || t < tucks[next] || (t == tucks[next] && c < cost[next]-1e-12) {
+				cost[next], edge[next], last[next], tucks[next] = c, after, int8(i), t
 			}
 		}
 	}
@@ -147,30 +219,32 @@ func (g *ground) exact(ctx context.Context) ([]int, error) {
 type state struct {
 	laid       []bool
 	order      []int
+	waits      []int // laps below each cell that are still to be laid
+	tucks      int   // laps laid upper side first
 	cost, edge float64
 }
 
-// beam searches best-first for an order of small total age, keeping the cheapest of
-// the states that have laid the same cells.
+// beam searches best-first for an order that keeps the laps and has a small total age,
+// keeping the cheapest of the states that have laid the same cells. A lap is laid upper
+// side first only where nothing else can be laid without trapping somebody, and a field
+// begun is finished first.
 func (g *ground) beam(ctx context.Context) ([]int, error) {
 	n := len(g.cells)
 	width := max(2, min(120, 6000/n))
-	states := []state{{laid: make([]bool, n)}}
+	states := []state{{laid: make([]bool, n), waits: g.waits()}}
 	for step := 0; step < n; step++ {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		type move struct {
 			from, cell int
+			tucks      int
 			cost, edge float64
 		}
 		var moves []move
 		for k, s := range states {
 			ok := g.removable(s.laid)
-			for i := range n {
-				if s.laid[i] || !ok[i] {
-					continue
-				}
+			for _, i := range g.moves(s, ok) {
 				after := s.edge
 				for _, l := range g.joins[i] {
 					if s.laid[l.to] {
@@ -179,11 +253,16 @@ func (g *ground) beam(ctx context.Context) ([]int, error) {
 						after += l.lengthM
 					}
 				}
-				moves = append(moves, move{k, i, s.cost + g.cells[i].AreaM2*(s.edge+after)/2, after})
+				moves = append(moves, move{k, i, s.tucks + s.waits[i], s.cost + g.cells[i].AreaM2*(s.edge+after)/2, after})
 			}
 		}
 		// What is still open will age too: count the present edge once more.
-		sort.SliceStable(moves, func(a, b int) bool { return moves[a].cost+moves[a].edge < moves[b].cost+moves[b].edge })
+		sort.SliceStable(moves, func(a, b int) bool {
+			if moves[a].tucks != moves[b].tucks {
+				return moves[a].tucks < moves[b].tucks
+			}
+			return moves[a].cost+moves[a].edge < moves[b].cost+moves[b].edge
+		})
 		seen := map[string]bool{}
 		var next []state
 		for _, m := range moves {
@@ -194,7 +273,11 @@ func (g *ground) beam(ctx context.Context) ([]int, error) {
 			} else {
 				seen[k] = true
 			}
-			next = append(next, state{laid, append(append(make([]int, 0, n), states[m.from].order...), m.cell), m.cost, m.edge})
+			waits := slices.Clone(states[m.from].waits)
+			for _, i := range g.before[m.cell] {
+				waits[i]--
+			}
+			next = append(next, state{laid, append(append(make([]int, 0, n), states[m.from].order...), m.cell), waits, m.tucks, m.cost, m.edge})
 			if len(next) == width {
 				break
 			}
@@ -202,6 +285,30 @@ func (g *ground) beam(ctx context.Context) ([]int, error) {
 		states = next
 	}
 	return states[0].order, nil
+}
+
+// moves lists the cells that a state may lay next of those that trap nobody: in the
+// field begun while there is one, and against as few laps as can be.
+func (g *ground) moves(s state, ok []bool) []int {
+	rank := func(i int) int {
+		if g.field != nil && len(s.order) > 0 && g.field[i] != g.field[s.order[len(s.order)-1]] {
+			return s.waits[i] + len(ok)
+		}
+		return s.waits[i]
+	}
+	least := math.MaxInt
+	var cells []int
+	for i := range ok {
+		if s.laid[i] || !ok[i] {
+			continue
+		}
+		if r := rank(i); r < least {
+			least, cells = r, append(cells[:0], i)
+		} else if r == least {
+			cells = append(cells, i)
+		}
+	}
+	return cells
 }
 
 func setKey(laid []bool) string {

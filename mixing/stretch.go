@@ -92,15 +92,33 @@ func (g *ground) wayOff(i, at int, place []int, u plane.Point) (from, to, meet f
 // snapShare is how far, as a share of a bucket, its end is moved to fall on the end of a cell.
 const snapShare = 0.15
 
+// fieldShare is the same for a bucket that is to end with its field.
+const fieldShare = 0.3
+
+// inField returns the effort of what is queued before the first stretch of another
+// field, and of all that is queued.
+func (p *pour) inField(b size) (field, all float64) {
+	left := false
+	for _, s := range p.queue {
+		left = left || p.field(s.cell) != p.field(p.queue[0].cell)
+		if all += b.effort(s.kg, s.m2); !left {
+			field = all
+		}
+	}
+	return field, all
+}
+
 // take removes one bucket from the queue: an even share of what remains, moved to
 // the end of a cell where one is near and neither limit nor count suffers, or where
-// the day ends.
+// the day ends. Where it costs no bucket more, what is left of a field is shared
+// evenly, so that the last bucket there ends with it.
 func (p *pour) take(b size) []Part {
-	all := 0.0
-	for _, s := range p.queue {
-		all += b.effort(s.kg, s.m2)
+	field, all := p.inField(b)
+	buckets := func(effort float64) float64 { return math.Max(1, math.Ceil(effort-1e-9)) }
+	n := buckets(all)
+	if alone := buckets(field); field < all && alone+buckets(all-field) <= n && math.Abs(field/alone-all/n) <= fieldShare*all/n {
+		all, n = field, alone
 	}
-	n := math.Max(1, math.Ceil(all-1e-9))
 	want, done := all/n, 0.0
 	if n > 1 {
 		for _, s := range p.queue {
@@ -135,16 +153,19 @@ func (p *pour) lastToday(b size, want float64) bool {
 // leastLast is how small, as a share of what was meant, the last bucket of a day may be.
 const leastLast = 0.6
 
-// dayJoint moves the end of the day's last bucket to the end of a cell where there is
-// one, so that no strip is left half laid overnight.
+// dayJoint moves the end of the day's last bucket to the end of a field or else of a
+// cell where there is one, so that no strip is left half laid overnight.
 func (p *pour) dayJoint(b size, want float64) float64 {
 	best, done := want, 0.0
-	for _, s := range p.queue {
+	for k, s := range p.queue {
 		if done += b.effort(s.kg, s.m2); done > 1 {
 			break
 		}
 		if done >= leastLast*want {
 			best = done
+			if k+1 < len(p.queue) && p.field(p.queue[k+1].cell) != p.field(s.cell) {
+				break
+			}
 		}
 	}
 	return best
