@@ -3,10 +3,12 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gelwright/roof"
 	"gelwright/scene"
+	"gelwright/settingout"
 )
 
 // Sizes of the trade that a survey does not give: common practice, drawn and
@@ -78,14 +80,26 @@ func detailsOf(job *roof.Job) []*detail {
 		}
 	}
 	for _, dk := range job.Decks {
-		if n := len(dk.MovementJoints); n > 0 {
-			d := &detail{}
-			d.movementJoint(job, dk)
-			where := "at the joint on plan"
-			if n > 1 {
-				where = fmt.Sprintf("at all %d joints on plan", n)
+		joints, err := settingout.MovementJointsOf(dk)
+		if err != nil {
+			continue // the plan has said so
+		}
+		for _, kind := range [...]struct {
+			raised bool
+			words  string
+			draw   func(*detail, *roof.Job, roof.Deck)
+		}{{true, "Movement joint, raised", (*detail).raisedJoint}, {false, "Movement joint, flush", (*detail).flushJoint}} {
+			var names []string
+			for _, j := range joints {
+				if j.Raised == kind.raised && !slices.Contains(names, j.Name) {
+					names = append(names, j.Name)
+				}
 			}
-			add(d, "Movement joint", dk.Name+", "+where)
+			if len(names) > 0 {
+				d := &detail{}
+				kind.draw(d, job, dk)
+				add(d, kind.words, dk.Name+", "+strings.Join(names, ", "))
+			}
 		}
 	}
 	for _, dk := range job.Decks {

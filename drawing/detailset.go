@@ -31,7 +31,7 @@ var detailLooks = [...]struct {
 }{
 	{"bandage on a joint of boards", scene.Diagonal(1.2), nil},
 	{"bandage on a hip, valley or ridge", scene.Cross(45, 1.4), nil},
-	{"bandage on a flange of a trim", scene.Parallel(0, 1), nil},
+	{"bandage on a flange, kerb or joint batten", scene.Parallel(0, 1), nil},
 	{"patch: corner, outlet, pipe", scene.Dots(1.2), nil},
 	{"mat of an upstand or kerb, folded down outward", scene.Hatch{}, tint(2)},
 }

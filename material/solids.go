@@ -67,7 +67,7 @@ func genericTrims() []Trim {
 	}{
 		{"drip", "Drip trim to gutter", 100, 75}, {"raised edge", "Raised edge trim", 100, 100}, {"wall fillet", "Wall fillet trim", 75, 100},
 		{"tuck", "Fillet trim under tiles or slates", 75, 150}, {"flat flashing", "Flat flashing trim over an upstand", 25, 150},
-		{"step", "Step trim between levels", 100, 100}, {"internal gutter", "Internal gutter lining trim", 100, 100}, {"parapet", "Fillet trim to a parapet", 75, 150},
+		{"step", "Step trim between levels", 100, 100}, {"joint cap", "Cap for a raised movement joint, 110 mm wide, turned down on both sides", 60, 110}, {"joint strip", "Flexible strip for a flush movement joint, 200 mm wide", 100, 100}, {"internal gutter", "Internal gutter lining trim", 100, 100}, {"parapet", "Fillet trim to a parapet", 75, 150},
 	} {
 		trims = append(trims, Trim{Item: Item{Key: key("trim", t.function), Name: t.name + ", 3.0 m", Kind: KindTrim, Unit: "piece", KGPerUnit: 3 * (t.flange + t.face) / 1000 * 2.6,
 			Storage: "flat, supported, out of the sun until fixed", Hazards: dustHazardCopy(), Waste: "cured plastic, ordinary waste", Standing: working.CommonPractice,

@@ -146,7 +146,7 @@ func (m *maker) buckets() error {
 		}
 		var lowest []mixing.Cell // the coat goes over the same ground as the first layer
 		for layer := 1; layer <= len(spec.Layers); layer++ {
-			cells, err := m.matCells(d, layer, rate, more)
+			cells, err := m.matCells(d, deck.Falls, layer, rate, more)
 			if err != nil {
 				return err
 			}
@@ -158,21 +158,21 @@ func (m *maker) buckets() error {
 				area += c.AreaM2
 				m.totalResin(c.ResinKG)
 			}
-			in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Name, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells, Exits: []plane.Point{deck.Exit}, Resin: resin}
+			in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Name, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells, Exits: []plane.Point{deck.Exit}, Breaks: breaks(d), Resin: resin}
 			if err := run(Pass{Deck: d.Name, Kind: "mat", Layer: layer, AreaM2: area, Resin: m.resin.Name, Cells: cells}, in, nil); err != nil {
 				return err
 			}
 		}
 		for c := 1; c <= spec.TopCoat.Coats; c++ {
 			// The coat of upstands and trims is cut in from the bucket of the cell beside it.
-			perM2 := spec.TopCoat.KGPerM2 * d.CoatM2 / d.SlopeM2 * (1 + spec.WastePct.TopCoat/100)
+			perM2 := spec.TopCoat.KGPerM2 * d.CoatM2 / d.FieldM2 * (1 + spec.WastePct.TopCoat/100)
 			cells := mixing.AtRate(lowest, perM2)
 			area := 0.0
 			for _, c := range cells {
 				area += c.AreaM2
 				m.plan.Totals.CoatKG += c.ResinKG
 			}
-			in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Name, c), Name: fmt.Sprintf("top coat %d", c), Cells: cells, Exits: []plane.Point{deck.Exit}, Resin: coat}
+			in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Name, c), Name: fmt.Sprintf("top coat %d", c), Cells: cells, Exits: []plane.Point{deck.Exit}, Breaks: breaks(d), Resin: coat}
 			if err := run(Pass{Deck: d.Name, Kind: "top coat", Layer: c, AreaM2: area, Resin: m.coat.Name, Cells: cells}, in, nil); err != nil {
 				return err
 			}
@@ -208,23 +208,33 @@ func (m *maker) coatFigures() []*working.Figure {
 
 func (m *maker) totalResin(kg float64) { m.plan.Totals.ResinKG += kg }
 
+// breaks are the lines at which the laminate ends on both sides.
+func breaks(d *Deck) [][2]plane.Point {
+	var out [][2]plane.Point
+	for _, j := range d.SetOut.MovementJoints {
+		out = append(out, [2]plane.Point{j.From, j.To})
+	}
+	return out
+}
+
 // matCells turns the field strips of one layer into cells that do not overlap: each
 // keeps what no strip before it covered, so that their areas add up to the deck's.
-func (m *maker) matCells(d *Deck, layer int, rate zoneRates, more float64) ([]mixing.Cell, error) {
+func (m *maker) matCells(d *Deck, falls plane.Falls, layer int, rate zoneRates, more float64) ([]mixing.Cell, error) {
 	var strips []settingout.Piece
 	for _, p := range d.SetOut.Of(settingout.Mat) {
 		if p.Layer == layer && !p.Upright {
 			strips = append(strips, p)
 		}
 	}
-	slope := d.SlopeM2 / plane.TotalArea(d.Net)
+	slope := d.FieldM2 / plane.TotalArea(d.Fields)
 	var cells []mixing.Cell
+	var of []int // the strip each cell is of
 	var before []plane.Polygon
 	type box struct{ low, high plane.Point }
 	var boxes []box
-	for _, p := range strips {
+	for i, p := range strips {
 		low, high := p.Bounds()
-		deck := around(d.Net, low, high)
+		deck := around(d.Fields, low, high)
 		poly := plane.Polygon{Outer: p.Shape, Holes: p.Holes}
 		whole, err := plane.Intersection([]plane.Polygon{poly}, deck)
 		if err != nil {
@@ -236,9 +246,9 @@ func (m *maker) matCells(d *Deck, layer int, rate zoneRates, more float64) ([]mi
 			}
 		}
 		var near []plane.Polygon
-		for i, b := range boxes {
+		for k, b := range boxes {
 			if b.low.X < high.X && low.X < b.high.X && b.low.Y < high.Y && low.Y < b.high.Y {
-				near = append(near, before[i])
+				near = append(near, before[k])
 			}
 		}
 		own := whole
@@ -269,6 +279,7 @@ func (m *maker) matCells(d *Deck, layer int, rate zoneRates, more float64) ([]mi
 			if k > 0 {
 				name = fmt.Sprintf("%s%c", p.Number, 'a'+rune(k))
 			}
+			of = append(of, i)
 			cells = append(cells, mixing.Cell{Name: name, Strip: p.Order, Shape: part.Outer, Along: p.Along, AreaM2: a * slope, ResinKG: kg * a / net * more})
 		}
 	}
@@ -277,11 +288,12 @@ func (m *maker) matCells(d *Deck, layer int, rate zoneRates, more float64) ([]mi
 	for _, c := range cells {
 		sum += c.AreaM2
 	}
-	if sum > 0 && math.Abs(sum-d.SlopeM2) < 0.01*d.SlopeM2 {
+	if sum > 0 && math.Abs(sum-d.FieldM2) < 0.01*d.FieldM2 {
 		for i := range cells {
-			cells[i].AreaM2 *= d.SlopeM2 / sum
+			cells[i].AreaM2 *= d.FieldM2 / sum
 		}
 	}
+	shingle(cells, of, strips, falls)
 	return cells, nil
 }
 
@@ -324,6 +336,10 @@ func DetailName(p settingout.Piece, deck *roof.Deck) string {
 		return fmt.Sprintf("upstand, edge %d", p.Edge+1)
 	case p.Edge >= 0:
 		return fmt.Sprintf("flange, edge %d", p.Edge+1)
+	case p.MovementJoint():
+		return "movement " + p.Serves
+	case p.Role == "joint end":
+		return "ends and crossings of movement joints"
 	case p.Role == "fold":
 		return foldWords(deck)
 	case p.Role != "board joint":
@@ -340,9 +356,6 @@ func foldWords(deck *roof.Deck) string {
 		words = append(words, string(deck.Falls.Kind))
 	case plane.ToPoint:
 		words = append(words, "valleys to the outlet")
-	}
-	if len(deck.MovementJoints) > 0 {
-		words = append(words, "movement joints")
 	}
 	if words == nil {
 		return "changes of slope"

@@ -35,8 +35,8 @@ func (m *maker) laminate() error {
 	spec := m.job.Spec
 	for i := range m.plan.Decks {
 		d := &m.plan.Decks[i]
-		area, _ := m.plan.Workings.Find("deck." + d.Name + ".slope")
-		covered, laid := d.SlopeM2, 0.0
+		area := m.fieldFigure(d)
+		covered, laid := d.FieldM2, 0.0
 		for _, p := range d.SetOut.Of(settingout.Mat) {
 			if p.Layer == 1 && !p.Upright {
 				laid += p.AreaM2
@@ -103,17 +103,32 @@ func (m *maker) laminate() error {
 	return nil
 }
 
+// fieldFigure is the area that the fields' mat covers.
+func (m *maker) fieldFigure(d *Deck) *working.Figure {
+	if f, ok := m.plan.Workings.Find("deck." + d.Name + ".field"); ok {
+		return f
+	}
+	f, _ := m.plan.Workings.Find("deck." + d.Name + ".slope")
+	return f
+}
+
 // topCoat works out the film over deck, upstands and trims.
 func (m *maker) topCoat(d *Deck) error {
 	spec := m.job.Spec
 	trimM2 := 0.0
 	for _, p := range d.SetOut.Of(settingout.Trim) {
+		if p.MovementJoint() {
+			continue // a cap is not coated
+		}
 		// The face that shows: 100 mm of each trim, common practice for take-off.
 		trimM2 += float64(p.LengthMM) / 1000 * 0.10
 	}
-	d.CoatM2 = d.SlopeM2 + d.UpstandM2 + trimM2
-	slope, _ := m.plan.Workings.Find("deck." + d.Name + ".slope")
-	up, _ := m.plan.Workings.Find("deck." + d.Name + ".upstand")
+	d.CoatM2 = d.FieldM2 + d.UpstandM2 + trimM2
+	slope := m.fieldFigure(d)
+	up, ok := m.plan.Workings.Find("deck." + d.Name + ".upstand_all")
+	if !ok {
+		up, _ = m.plan.Workings.Find("deck." + d.Name + ".upstand")
+	}
 	area := working.Calc("Ac", "area to coat on deck "+d.Name, d.CoatM2, "m²", "deck + upstands + 100 mm of every trim", working.Source{Title: "take-off of top coat", Standing: working.CommonPractice}, slope, up,
 		working.Calc("At", "trim faces", trimM2, "m²", "length × 0.10 m", derived)).Keyed("topcoat." + d.Name + ".area")
 	film, err := laminate.MakeFilm(laminate.Coat{Key: "topcoat." + d.Name, Name: "top coat on deck " + d.Name, AreaM2: area,

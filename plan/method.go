@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gelwright/roof"
@@ -92,6 +93,9 @@ func (m *maker) method() error {
 		w.do(fmt.Sprintf("Broadcast aggregate %s into the wet coat at %.1f kg/m², sweep off what is loose when hard, and seal.", s.AggregateGrade, s.AggregateKGPerM2), "Wet slip resistance of 36 or more on the pendulum is wanted.")
 	}
 	w.stage = stageEnd
+	for i := range d {
+		w.caps(&d[i])
+	}
 	w.do("Chase and wedge flashings 25 mm deep, lapping at least 65 mm down over the upstand; fit outlets, rooflights and gutters.", "Sealant alone fails.")
 	w.do("Pour a bucket of water at every edge and outlet; look that it runs into the gutter and out of the overflow.", "")
 	w.hold("Hold point 4: no ponding after a hose test, no pinholes in raking light, upstands measured.", "photographs, puddles with depth and hours, snags with dates")
@@ -109,10 +113,10 @@ func coats(n int) string {
 
 // coatInBuckets is what the buckets of one coat hold for a square metre of deck, kg.
 func coatInBuckets(s roof.Spec, d *Deck) float64 {
-	if d.SlopeM2 == 0 {
+	if d.FieldM2 == 0 {
 		return s.TopCoat.KGPerM2
 	}
-	return s.TopCoat.KGPerM2 * d.CoatM2 / d.SlopeM2 * (1 + s.WastePct.TopCoat/100)
+	return s.TopCoat.KGPerM2 * d.CoatM2 / d.FieldM2 * (1 + s.WastePct.TopCoat/100)
 }
 
 // netOfBuckets says what of a mat bucket is net of the allowance for waste, with the
@@ -267,7 +271,50 @@ func (w *writer) trims() {
 		w.do("Bed wall fillets on adhesive and nail them to the deck only, never to the wall.", "The deck moves, the wall does not.")
 	}
 	w.do(fmt.Sprintf("Two beads of adhesive under every flange; clouts every 175 mm, staggered; laps %g mm, the upper over the lower; corners last.", m.job.Spec.TrimLapMM), "Nails alone let trims lift.", "setout."+m.plan.Decks[0].Name+".trim_m")
+	for i := range m.plan.Decks {
+		w.joints(&m.plan.Decks[i])
+	}
 	w.hold("Hold point 2: every trim tight, laps the right way, corners closed.", "a photograph of each edge")
+}
+
+// jointNames lists the movement joints of a deck that are raised, and those that are flush.
+func jointNames(d *Deck) (raised, flush []string) {
+	for _, j := range d.SetOut.MovementJoints {
+		list := &flush
+		if j.Raised {
+			list = &raised
+		}
+		if !slices.Contains(*list, j.Name) {
+			*list = append(*list, j.Name)
+		}
+	}
+	return raised, flush
+}
+
+// joints prepares the movement joints of a deck before anything is laminated.
+func (w *writer) joints(d *Deck) {
+	raised, flush := jointNames(d)
+	length := "setout." + d.Name + ".movement_joints"
+	if len(raised) > 0 {
+		w.do(fmt.Sprintf("Deck %s, %s: keep the boards %d mm apart and screw a treated batten %d × %d mm to each side of the gap, every 300 mm; bandage its foot and laminate up and over it, never across the gap.", d.Name, strings.Join(raised, ", "), settingout.JointGapMM, settingout.JointBattenMM, settingout.JointHighMM),
+			"What is laminated across a movement joint tears there.", length)
+	}
+	if len(flush) > 0 {
+		w.do(fmt.Sprintf("Deck %s, %s: keep the boards %d mm apart, push a backing rod into the gap and mask it; the mat of both fields ends at its edges.", d.Name, strings.Join(flush, ", "), settingout.JointGapMM),
+			"A raised joint across the water would be a dam.", length)
+	}
+}
+
+// caps closes the movement joints when everything is coated.
+func (w *writer) caps(d *Deck) {
+	raised, flush := jointNames(d)
+	metres := "setout." + d.Name + ".joint_cap_m"
+	if len(raised) > 0 {
+		w.do(fmt.Sprintf("Deck %s, %s: set the caps by their numbers, laps the upper over the lower, screwed through one side only every 300 mm; close the ends and crossings.", d.Name, strings.Join(raised, ", ")), "Fixed on both sides the cap stops the joint from moving.", metres)
+	}
+	if len(flush) > 0 {
+		w.do(fmt.Sprintf("Deck %s, %s: bed the flexible strip on both sides and leave it free over the gap; dress its ends over edge and upstand.", d.Name, strings.Join(flush, ", ")), "The strip takes the movement.", metres)
+	}
 }
 
 func (w *writer) laminate() {

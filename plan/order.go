@@ -26,6 +26,10 @@ func trimKey(name string) string {
 		return "trim.raised-edge"
 	case "trim wall fillet":
 		return "trim.wall-fillet"
+	case "joint cap":
+		return "trim.joint-cap"
+	case "flexible joint strip":
+		return "trim.joint-strip"
 	}
 	return ""
 }
@@ -177,6 +181,10 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 				o.use(n, o.cornerKey(p), "piece", 1)
 			}
 		case settingout.Trim:
+			if p.MovementJoint() {
+				o.joint(n, p)
+				break
+			}
 			// Galvanised clouts every 175 mm through the flange, two beads of adhesive.
 			count := math.Ceil(float64(p.LengthMM)/175) + 1
 			clouts += count
@@ -224,6 +232,21 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 		o.use(prefix+f.Number, "timber.firring", "m", f.LengthM)
 	}
 	return nil
+}
+
+// joint gathers what a length of movement joint takes beside its mat and bandage. Of a
+// raised joint: two battens screwed down, the cap fixed on one side; of a flush one: the
+// strip bedded on both sides over a backing rod (common practice, no source).
+func (o *orderMaker) joint(n string, p settingout.Piece) {
+	length := float64(p.LengthMM)/1000 - p.EndLapMM/1000
+	if p.Material == "joint cap" {
+		o.use(n, "timber.batten.50x38", "m", 2*length)
+		o.use(n, "screw.5x80", "piece", 2*(math.Ceil(length/0.3)+1))
+		o.use(n, "screw.cap", "piece", math.Ceil(length/0.3)+1)
+		return
+	}
+	o.use(n, "joint.backing-rod", "m", length)
+	o.use(n, "adhesive.trim", "piece", 2*length/11)
 }
 
 // share books one board or length to the pieces cut from it, in equal parts that add

@@ -72,8 +72,10 @@ type Deck struct {
 	OpeningsM2 float64 `json:"openings_m2"`
 	NetM2      float64 `json:"net_m2"`
 	SlopeM2    float64 `json:"slope_m2"`
-	UpstandM2  float64 `json:"upstand_m2"`
-	EdgeM      float64 `json:"edge_m"`
+	// FieldM2 is what the fields' mat covers of it: all but the strips along movement joints.
+	FieldM2   float64 `json:"field_m2"`
+	UpstandM2 float64 `json:"upstand_m2"`
+	EdgeM     float64 `json:"edge_m"`
 	// EdgeByCondition in the order of roof.Conditions.
 	EdgeByCondition []EdgeSum         `json:"edges_by_condition"`
 	Corners         []plane.Corner    `json:"corners"`
@@ -91,8 +93,10 @@ type Deck struct {
 	Structural *settingout.SetOut `json:"structural_deck,omitempty"`
 	Surface    plane.Surface      `json:"-"`
 	Net        []plane.Polygon    `json:"-"`
-	Zones      []WindZone         `json:"wind_zones,omitempty"`
-	Firrings   []Firring          `json:"firrings,omitempty"`
+	// Fields is Net less the strips along movement joints.
+	Fields   []plane.Polygon `json:"-"`
+	Zones    []WindZone      `json:"wind_zones,omitempty"`
+	Firrings []Firring       `json:"firrings,omitempty"`
 	// Tapered are the boards of tapered insulation, where it makes the fall.
 	Tapered []firring.Board `json:"tapered,omitempty"`
 	Levels  *Levels         `json:"levels,omitempty"`

@@ -107,7 +107,7 @@ func balance(p *plan.Plan) []string {
 	}
 	slope := map[string]float64{}
 	for _, d := range p.Decks {
-		slope[d.Name] = d.SlopeM2
+		slope[d.Name] = d.FieldM2
 		near("net area of deck "+d.Name, d.NetM2, d.GrossM2-d.OpeningsM2, 1e-9)
 		rain := 0.0
 		for _, x := range d.Drains {

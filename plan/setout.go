@@ -3,8 +3,50 @@ package plan
 import (
 	"fmt"
 
+	"gelwright/plane"
 	"gelwright/settingout"
+	"gelwright/working"
 )
+
+// fields takes the strips along movement joints out of what is laminated as field, and
+// adds their battens, laminated over, to the upstands.
+func (m *maker) fields(d *Deck) error {
+	d.Fields, d.FieldM2 = d.Net, d.SlopeM2
+	slope, _ := m.plan.Workings.Find("deck." + d.Name + ".slope")
+	if len(d.SetOut.MovementJoints) == 0 {
+		return nil
+	}
+	var strips []plane.Polygon
+	raisedM := 0.0
+	for _, j := range d.SetOut.MovementJoints {
+		strips = append(strips, plane.Polygon{Outer: j.Strip()})
+		if j.Raised {
+			raisedM += j.BuiltM()
+		}
+	}
+	var err error
+	for _, s := range strips {
+		if d.Fields, err = plane.Difference(d.Fields, []plane.Polygon{s}); err != nil {
+			return err
+		}
+	}
+	net := plane.TotalArea(d.Net)
+	taken := net - plane.TotalArea(d.Fields)
+	d.FieldM2 = d.SlopeM2 * (1 - taken/net)
+	length, _ := d.SetOut.Figure("setout."+d.Name+".movement_joints"), 0
+	m.figure(working.Calc("Af", "area of deck "+d.Name+" less the strips along movement joints", d.FieldM2, "m²", "Af = As·(1 − At/A)", derived, slope,
+		working.Calc("At", "strips along the movement joints, on plan", taken, "m²", "sum of length × twice the distance at which the fields end, crossings once", derived, length)).Keyed("deck." + d.Name + ".field"))
+	if raisedM == 0 {
+		return nil
+	}
+	const sides = 2 * (settingout.JointHighMM + settingout.JointBattenMM) / 1000.0
+	d.UpstandM2 += raisedM * sides
+	up, _ := m.plan.Workings.Find("deck." + d.Name + ".upstand")
+	m.figure(working.Calc("Au", "upstands, kerbs and joint battens of deck "+d.Name, d.UpstandM2, "m²", "Au = Au of edges and openings + Σ L·2·(h + b) of raised movement joints", derived, up,
+		working.Calc("L", "raised movement joints as built", raisedM, "m", "sum of lengths less crossings", derived),
+		working.Constant("h + b", "up the batten and over it", sides*500, "mm", working.Source{Title: "battens 38 × 50 mm", Standing: working.CommonPractice})).Keyed("deck." + d.Name + ".upstand_all"))
+	return nil
+}
 
 // setOut sets out every deck piece by piece.
 func (m *maker) setOut() error {
@@ -38,6 +80,9 @@ func (m *maker) setOut() error {
 		}
 		supply = supply.Less(s)
 		m.plan.Decks[i].SetOut, m.plan.Decks[i].Given = s, given
+		if err := m.fields(&m.plan.Decks[i]); err != nil {
+			return fmt.Errorf("deck %q: movement joints: %w", d.Name, err)
+		}
 		if m.job.Spec.Build == "warm" && m.job.Spec.Insulation != nil {
 			lines := screwLines(&m.plan.Decks[i])
 			if two {
@@ -60,6 +105,9 @@ func (m *maker) setOut() error {
 		for _, p := range s.Pieces {
 			switch p.Kind {
 			case settingout.Trim:
+				if p.MovementJoint() {
+					break
+				}
 				t.TrimM += float64(p.LengthMM) / 1000
 			case settingout.Bandage:
 				t.BandageM += float64(p.LengthMM) / 1000

@@ -26,6 +26,7 @@ func structuralName(deck string) string { return deck + " structural deck" }
 // all round. Only boards, joints, noggins and fixings are kept of it.
 func (m *maker) structural(d roof.Deck) (*settingout.SetOut, error) {
 	d.Name = structuralName(d.Name)
+	d.MovementJoints = nil // they part the boards that the laminate lies on
 	s, err := settingout.Make(m.ctx, d, m.job.Spec)
 	if err != nil {
 		return nil, err

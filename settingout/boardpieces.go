@@ -237,6 +237,10 @@ func facingJoints(b boarding, line [2]plane.Point, gapM, openM float64, support 
 				continue
 			}
 			at := func(t float64) plane.Point { return b.f.out(dir.Scale(t).Add(n.Scale(c))) }
+			side := b.f.out(n.Scale(0.002))
+			if mid := at((lo + hi) / 2); support != jointRole && parts(out.MovementJoints, mid.Add(side), mid.Sub(side)) {
+				continue // a ridge along which a movement joint runs
+			}
 			out.Joints = append(out.Joints, Joint{A: number(Board, p.id), B: number(Board, q.id), From: at(lo), To: at(hi), Support: support})
 		}
 	}

@@ -26,17 +26,51 @@ type face struct {
 	down   plane.Point // unit; zero where water runs every way
 }
 
-// facesOf parts the ground to be laid, field by field, at ridge, hip or valley. Mat of
+// field is the ground between movement joints: its faces, and whether one leaves the
+// roof from it. From the others one steps over a joint on to ground not yet laid.
+type field struct {
+	faces []face
+	exit  bool
+}
+
+// fieldsOf parts the ground to be laid into fields, and each at ridge, hip or valley. Mat of
 // one field laps over such a line; between fields nothing laps.
-func facesOf(d roof.Deck, net region, overlapM float64) []face {
+func fieldsOf(d roof.Deck, net region, overlapM float64) []field {
 	if len(d.MovementJoints) == 0 {
-		return facesOfField(d, net, overlapM)
+		return []field{{facesOfField(d, net, overlapM), true}}
 	}
-	var out []face
-	for _, p := range net.parts() {
-		out = append(out, facesOfField(d, p.region(), overlapM)...)
+	var out []field
+	near, last := math.Inf(1), 0
+	for i, p := range net.parts() {
+		out = append(out, field{faces: facesOfField(d, p.region(), overlapM)})
+		if off := p.region().away(d.Exit); off < near-1e-9 {
+			near, last = off, i
+		}
+	}
+	if len(out) > 0 {
+		out[last].exit = true
 	}
 	return out
+}
+
+// whole is all fields as one.
+func whole(fields []field) field {
+	out := field{exit: true}
+	for _, f := range fields {
+		out.faces = append(out.faces, f.faces...)
+	}
+	return out
+}
+
+// away is how far p lies from the region's boundary.
+func (r region) away(p plane.Point) float64 {
+	near := math.Inf(1)
+	for _, l := range r {
+		for i, a := range l {
+			near = min(near, (plane.Edge{A: a, B: l[(i+1)%len(l)]}).Nearest(p).Distance(p))
+		}
+	}
+	return near
 }
 
 func facesOfField(d roof.Deck, net region, overlapM float64) []face {
@@ -137,7 +171,7 @@ func matAxes(d roof.Deck, f face, pin string) []struct {
 // setMat sets out every layer of mat and tissue, then upstands, kerbs and patches.
 func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net region, out *SetOut) error {
 	side, end := spec.SideLapMM/1000, spec.EndLapMM/1000
-	faces := facesOf(d, net, max(end, side))
+	fields := fieldsOf(d, net, max(end, side))
 	layers := append([]float64(nil), spec.Layers...)
 	names := make([]string, len(layers))
 	weights := append([]float64(nil), layers...)
@@ -158,35 +192,61 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net regio
 		}
 		z.rolls[name] = r
 	}
-	dir := spec.SetOut.MatDirection
-	base := 0.0
+	dirs, bases := make([]string, len(fields)), make([]float64, len(fields))
+	for k := range dirs {
+		dirs[k] = spec.SetOut.MatDirection
+	}
 	for i, name := range names {
 		if err := ctx.Err(); err != nil {
 			return fmt.Errorf("setting out mat on deck %q: %w", d.Name, err)
 		}
-		var offsets []float64
-		fixed := i > 0
-		if fixed {
-			// Each layer's laps lie half a strip from those below; a third layer, where
-			// there is one, a quarter.
-			pitch := float64(z.rolls[name].width)/1000 - side
-			shift := pitch / 2
-			if i >= 2 {
-				shift = pitch / 4
+		// Each layer's laps lie half a strip from those below; a third layer, where
+		// there is one, a quarter.
+		pitch := float64(z.rolls[name].width)/1000 - side
+		shift := pitch / 2
+		if i >= 2 {
+			shift = pitch / 4
+		}
+		lay := func(pin string, offsets []float64) mattings {
+			var sum mattings
+			for k, f := range fields {
+				way := dirs[k]
+				if i > 0 {
+					offsets = []float64{math.Mod(bases[k]+shift, pitch)}
+				} else if way == "" {
+					way = pin
+				}
+				m, tried := layMat(d, spec, f, way, offsets, i+1, name, z.rolls[name], side, end)
+				sum.add(m, tried)
 			}
-			offsets = []float64{math.Mod(base+shift, pitch)}
+			sum.all.boughtM2 = rollMetres(sum.all.pieces, z.rolls[name].width) * float64(z.rolls[name].width) / 1000
+			return sum
 		}
-		best, tried := layMat(d, spec, faces, dir, offsets, i+1, name, z.rolls[name], side, end)
-		if i == 0 {
-			base = best.offsetM
-			dir = best.dir
+		sum := lay("", nil)
+		if i == 0 && len(fields) > 1 {
+			ways := []mattings{sum}
+			for _, pin := range []string{"across fall", "along fall"} {
+				if p := spec.SetOut.MatDirection; p == "" || p == pin {
+					// From one first line in all fields too: what is cut off one then fits another.
+					together, _ := layMat(d, spec, whole(fields), pin, nil, 1, name, z.rolls[name], side, end)
+					ways = append(ways, lay(pin, nil), lay(pin, []float64{together.offsetM}))
+				}
+			}
+			sum = bestOf(ways...)
 		}
-		text := fmt.Sprintf("%s: %s, %s, %.1f m of lap, %.1f m² cut from the roll for %.1f m² laid", name, best.name, counted(len(best.pieces), "strip"), best.lapM, best.boughtM2, best.usedM2)
-		out.Choices = append(out.Choices, Choice{About: fmt.Sprintf("mat layer %d", i+1), Text: text, Pinned: spec.SetOut.MatDirection != "" || spec.SetOut.MatOffsetM != nil, Candidates: tried})
-		out.Pieces = append(out.Pieces, best.pieces...)
+		for k, m := range sum.each {
+			if i == 0 {
+				bases[k], dirs[k] = m.offsetM, m.dir
+			}
+		}
+		text := fmt.Sprintf("%s: %s, %s, %.1f m of lap, %.1f m² cut from the roll for %.1f m² laid", name, sum.name(), counted(len(sum.all.pieces), "strip"), sum.all.lapM, sum.all.boughtM2, sum.all.usedM2)
+		out.Choices = append(out.Choices, Choice{About: fmt.Sprintf("mat layer %d", i+1), Text: text, Pinned: spec.SetOut.MatDirection != "" || spec.SetOut.MatOffsetM != nil, Candidates: sum.tried})
+		out.Pieces = append(out.Pieces, sum.all.pieces...)
 	}
-	if lowExit(d, faces, dir) {
-		out.find("mat.exit", d.Name, "strips across the fall start at the low edge, where the exit is: lay along the fall, or leave by the high side")
+	for k, f := range fields {
+		if f.lowExit(d, dirs[k], float64(z.rolls[names[0]].width)/1000) {
+			out.find("mat.exit", d.Name, "strips across the fall start at the low edge, and the exit is below the highest: lay along the fall, or leave by the high side")
+		}
 	}
 	// Number through the layers, in laying order.
 	n := 0
@@ -205,22 +265,32 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net regio
 func matName(gPerM2 float64) string { return fmt.Sprintf("mat %g g/m²", gPerM2) }
 
 // lowExit reports whether strips laid in this direction from the low edge up
-// would end away from the exit.
-func lowExit(d roof.Deck, faces []face, dir string) bool {
-	for _, f := range faces {
-		if dir != "across fall" || f.down.Length() < 0.5 {
-			continue
-		}
-		low, high := f.region.bounds()
-		if middle := low.Add(high).Scale(0.5); f.down.Dot(d.Exit.Sub(middle)) > 0.5 {
-			return true
+// would end away from the exit: it lies below the highest strip of the face one leaves by.
+func (g field) lowExit(d roof.Deck, dir string, widthM float64) bool {
+	if dir != "across fall" || !g.exit {
+		return false
+	}
+	near := math.Inf(1)
+	var last face
+	for _, f := range g.faces {
+		if off := f.region.away(d.Exit); off < near-1e-9 {
+			near, last = off, f
 		}
 	}
-	return false
+	if last.down.Length() < 0.5 {
+		return false
+	}
+	top := math.Inf(1)
+	for _, l := range last.region {
+		for _, p := range l {
+			top = min(top, last.down.Dot(p))
+		}
+	}
+	return last.down.Dot(d.Exit)-top > widthM
 }
 
 // layMat weighs directions and offsets for one layer.
-func layMat(d roof.Deck, spec roof.Spec, faces []face, pin string, offsets []float64, layer int, name string, r roll, side, end float64) (matting, []Candidate) {
+func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []float64, layer int, name string, r roll, side, end float64) (matting, []Candidate) {
 	widthM := float64(r.width) / 1000
 	pitch := widthM - side
 	dirs := []string{"across fall", "along fall"}
@@ -230,6 +300,7 @@ func layMat(d roof.Deck, spec roof.Spec, faces []face, pin string, offsets []flo
 	var best matting
 	found := false
 	var tried []Candidate
+	faces := ground.faces
 	for _, dir := range dirs {
 		try := offsets
 		if try == nil {
@@ -239,7 +310,7 @@ func layMat(d roof.Deck, spec roof.Spec, faces []face, pin string, offsets []flo
 			}
 		}
 		for _, offset := range try {
-			m := matting{dir: dir, widthM: widthM, reachM: min(handM, float64(r.length)/1000), trapped: lowExit(d, faces, dir), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
+			m := matting{dir: dir, widthM: widthM, reachM: min(handM, float64(r.length)/1000), trapped: ground.lowExit(d, dir, widthM), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
 			for _, f := range faces {
 				axes := matAxes(d, f, dir)
 				m.layFace(d, f, frame{axes[0].u, axes[0].v}, pitch, side, end, layer, name)

@@ -26,6 +26,9 @@ const (
 // jointRole is the role of whatever belongs to a movement joint.
 const jointRole = "movement joint"
 
+// MovementJoint reports whether the piece belongs to a movement joint.
+func (p Piece) MovementJoint() bool { return p.Role == jointRole }
+
 // jointReachM is how far short of an edge, or past it, a joint's end may be given.
 const jointReachM = 0.1
 
@@ -161,6 +164,13 @@ func movementJoints(d roof.Deck) ([]MovementJoint, []Finding, error) {
 	}
 	w.raise()
 	return w.joints, w.findings, nil
+}
+
+// MovementJointsOf is how the movement joints of a deck's survey are built. It fails where
+// the outline crosses itself.
+func MovementJointsOf(d roof.Deck) ([]MovementJoint, error) {
+	joints, _, err := movementJoints(d)
+	return joints, err
 }
 
 type jointWork struct {
@@ -356,9 +366,9 @@ func (w *jointWork) raise() {
 	}
 }
 
-// downAt is the direction in which water runs at p, a unit vector; zero where the falls
+// DownAt is the direction in which water runs at p, a unit vector; zero where the falls
 // name none.
-func downAt(f plane.Falls, p plane.Point) plane.Point {
+func DownAt(f plane.Falls, p plane.Point) plane.Point {
 	switch {
 	case f.Kind == plane.Level || len(f.Planes) == 0:
 		return plane.Point{}
@@ -379,7 +389,7 @@ func runsAgainst(f plane.Falls, from, to plane.Point) float64 {
 	for k := range n {
 		p := from.Add(to.Sub(from).Scale((float64(k) + 0.5) / float64(n)))
 		for _, side := range []plane.Point{u.Left(), u.Left().Scale(-1)} {
-			if downAt(f, p.Add(side.Scale(0.05))).Dot(side) < -against {
+			if DownAt(f, p.Add(side.Scale(0.05))).Dot(side) < -against {
 				sum += length / float64(n)
 				break
 			}
