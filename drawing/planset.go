@@ -155,7 +155,7 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 	if w != nil {
 		low, high = w.low, w.high
 	}
-	s.running(low, high, shapes)
+	s.boardRows(low, high, slices.DeleteFunc(out.Of(settingout.Board), func(b settingout.Piece) bool { return !w.holds(b.Shape) }))
 	placePieces(s, shapes)
 	s.nameNoggins(noggins)
 	if w.all() {
@@ -168,38 +168,6 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 		}
 	}
 	return s, nil
-}
-
-// running measures the rows of boards along the left and the bottom of the deck.
-func (s *Sheet) running(low, high plane.Point, boards []LabelledShape) {
-	xs, ys := map[float64]bool{low.X: true, high.X: true}, map[float64]bool{low.Y: true, high.Y: true}
-	for _, b := range boards {
-		l, h := boundsOf(b.Shape)
-		if l.X-low.X < 0.02 {
-			ys[l.Y], ys[h.Y] = true, true
-		}
-		if l.Y-low.Y < 0.02 {
-			xs[l.X], xs[h.X] = true, true
-		}
-	}
-	RunningDimensions(s, plane.Point{X: low.X, Y: low.Y}, 0, stations(xs, low.X), -6)
-	RunningDimensions(s, plane.Point{X: low.X, Y: low.Y}, 90, stations(ys, low.Y), 6)
-}
-
-// stations sorts marks measured from zero, those closer than a gap left out.
-func stations(marks map[float64]bool, from float64) []float64 {
-	var out []float64
-	for m := range marks {
-		out = append(out, m-from)
-	}
-	slices.Sort(out)
-	kept := out[:0]
-	for _, v := range out {
-		if len(kept) == 0 || v-kept[len(kept)-1] > 0.03 {
-			kept = append(kept, v)
-		}
-	}
-	return kept
 }
 
 func hatched(s *Sheet, shape []plane.Point, h scene.Hatch, title string) []scene.Item {
@@ -236,73 +204,127 @@ func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	return s, nil
 }
 
+// matSheet shows the strips of a layer as they lie: what is laid later over what is
+// laid before.
 func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
-	d := &p.Decks[i]
-	key := []KeyEntry{
-		{Words: fmt.Sprintf("strip with its number and cut size, mm (%g g/m²)", p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")},
-		{Words: fmt.Sprintf("laps %g mm at sides, %g mm at ends, the upper over the lower", p.Job.Spec.SideLapMM, p.Job.Spec.EndLapMM)},
+	s, drawn, err := matSheetWith(p, i, layer, t, true)
+	if err == nil && drawn == 0 {
+		s, _, err = matSheetWith(p, i, layer, t, false)
 	}
-	order, buckets := layingOrder(p, d.Name, layer)
-	if len(order) > 1 {
-		key = append(key, KeyEntry{Words: "the arrows run as the strips are begun; behind a size stand the buckets that cover the strip"})
-	}
-	s, err := SetOutSheet(&p.Job, i, t, 12, key)
-	if err != nil {
-		return nil, err
-	}
-	var shapes []LabelledShape
-	for _, m := range d.SetOut.Of(settingout.Mat) {
-		if m.Layer != layer || m.Upright {
-			continue
-		}
-		shapes = append(shapes, LabelledShape{ID: m.Number, Label: m.Number, Sub: with(fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), buckets[m.Number]), Shape: m.Shape, Holes: m.Holes, Tint: tint(len(shapes) % 2), Class: "mat",
-			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d", m.Number, m.LengthMM, m.WidthMM, layer)})
-	}
-	where := PlacePieces(s, shapes)
-	share, most := 0.32, 45.0
-	if len(shapes) > 20 {
-		share, most = 0.22, 5 // long ones would hide the strips
-	}
-	orderArrows(s, inOrder(order, shapes, where), share, most)
-	return s, nil
+	return s, err
 }
 
+// matSheetWith returns the sheet, its key telling of arrows or not, and how many arrows
+// there are on it.
+func matSheetWith(p *plan.Plan, i, layer int, t Title, arrows bool) (*Sheet, int, error) {
+	d := &p.Decks[i]
+	var strips []settingout.Piece
+	for _, m := range d.SetOut.Of(settingout.Mat) {
+		if m.Layer == layer && !m.Upright {
+			strips = append(strips, m)
+		}
+	}
+	order, buckets := layingOrder(p, d.Name, layer)
+	laid := inLayingOrder(strips, order)
+	words := "strip with its number and cut size, mm"
+	if len(laid) > 1 {
+		words = "strip with its number, its place in the order of laying, and its cut size, mm"
+	}
+	key := []KeyEntry{{Words: fmt.Sprintf("%s (%g g/m²)", words, p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")}}
+	if len(buckets) > 0 {
+		key = append(key, KeyEntry{Words: "behind the size stand the buckets that cover the strip"})
+	}
+	lapped := len(laid) > 1 && p.Job.Spec.SideLapMM > 0
+	if lapped {
+		key = append(key, KeyEntry{Words: fmt.Sprintf("laps %g mm at sides, %g mm at ends; what is laid later lies on top, the edge beneath it is dashed", p.Job.Spec.SideLapMM, p.Job.Spec.EndLapMM)},
+			KeyEntry{Words: "readings at the side: edges of the strips, mm; where there is room, the dashed ones too"})
+	}
+	if arrows && len(laid) > 1 {
+		key = append(key, KeyEntry{Words: "from a strip to the one laid next, where the two touch", Sign: arrowSign()})
+	}
+	s, err := SetOutSheet(&p.Job, i, t, 16, key)
+	if err != nil {
+		return nil, 0, err
+	}
+	s.stripEdges(laid, p.Job.Spec.SideLapMM)
+	var shapes []LabelledShape
+	var steps []step
+	for k, m := range laid {
+		label := m.Number
+		if len(laid) > 1 {
+			label += " · " + ordinal(k+1)
+			if k > 0 {
+				steps = append(steps, step{[]int{k - 1}, []int{k}})
+			}
+		}
+		shapes = append(shapes, LabelledShape{ID: m.Number, Label: label, Sub: with(fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), buckets[m.Number]), Shape: m.Shape, Holes: m.Holes,
+			Tint: tint(slices.IndexFunc(strips, func(x settingout.Piece) bool { return x.Number == m.Number }) % 2), Class: "mat",
+			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d, laid %s", m.Number, m.LengthMM, m.WidthMM, layer, ordinal(k+1))})
+	}
+	PlacePieces(s, shapes)
+	if lapped {
+		for _, x := range shapes[:len(shapes)-1] {
+			s.Scene.Add(scene.Shape{Meta: scene.Meta{Class: "edge-beneath", Layer: "pieces"}, Paths: x.paths(s), Stroke: scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Dashed}})
+		}
+	}
+	return s, s.stepArrows(shapes, steps), nil
+}
+
+// bucketSheet shows what each bucket covers, in the order they are mixed.
 func bucketSheet(p *plan.Plan, i int, x *plan.Pass, w *part, t Title) (*Sheet, error) {
-	key := []KeyEntry{{Words: "bucket: number over kilograms of resin, laid in the order of the numbers and the arrow", Sign: sign(tint(2), scene.Hatch{}, "")},
-		{Words: fmt.Sprintf("ends at the exit, and the way to it is %s", map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])}}
+	s, drawn, err := bucketSheetWith(p, i, x, w, t, true)
+	if err == nil && drawn == 0 {
+		s, _, err = bucketSheetWith(p, i, x, w, t, false)
+	}
+	return s, err
+}
+
+// bucketSheetWith returns the sheet, its key telling of arrows or not, and how many
+// arrows there are on it.
+func bucketSheetWith(p *plan.Plan, i int, x *plan.Pass, w *part, t Title, arrows bool) (*Sheet, int, error) {
+	key := []KeyEntry{{Words: "bucket: its number, and on the largest of its ground the kilograms of resin in it; laid in the order of the numbers", Sign: sign(tint(2), scene.Hatch{}, "")}}
+	if arrows {
+		key = append(key, KeyEntry{Words: "from a bucket's ground to the next one's, where the two touch", Sign: arrowSign()})
+	}
+	key = append(key, KeyEntry{Words: fmt.Sprintf("ends at the exit, and the way to it is %s", map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])})
 	if apart := bucketsApart(x, w); apart != "" {
 		key = append(key, KeyEntry{Words: apart})
 	}
 	var shapes []LabelledShape
-	var firsts, numbers []int
+	var steps []step
+	var before []int // the ground of the bucket before, where it is on the sheet
 	for n, m := range x.Plan.Mixes {
+		var here []int
+		largest, most := -1, 0.0
 		for k, part := range m.Parts {
 			if !w.holds(part.Shape) {
 				continue
 			}
-			label := fmt.Sprint(m.Number)
-			sub := num(t.Locale, m.ResinKG, 1) + " kg"
-			if k == 0 {
-				firsts, numbers = append(firsts, len(shapes)), append(numbers, m.Number)
-			} else {
-				sub = ""
+			if a := (plane.Polygon{Outer: part.Shape}).Area(); a > most {
+				largest, most = len(shapes), a
 			}
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("bucket-%d-%d", m.Number, k), Label: label, Sub: sub, Shape: part.Shape, Tint: tint(1 + n%3), Class: "bucket",
+			here = append(here, len(shapes))
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("bucket-%d-%d", m.Number, k), Label: fmt.Sprint(m.Number), Shape: part.Shape, Tint: tint(1 + n%3), Class: "bucket",
 				Title: fmt.Sprintf("Bucket %d, %.2f kg with %.0f ml, on %s", m.Number, m.ResinKG, m.CatalystML, part.Name)})
 		}
+		if largest >= 0 {
+			shapes[largest].Sub = num(t.Locale, m.ResinKG, 1) + " kg"
+			if len(here) < len(m.Parts) && !w.all() {
+				shapes[largest].Sub += " in all"
+			}
+		}
+		// On a part the order leaves the sheet and comes back.
+		if len(before) > 0 && len(here) > 0 {
+			steps = append(steps, step{before, here})
+		}
+		before = here
 	}
 	s, err := setOutPart(&p.Job, i, w.around(groundOf(shapes)...), t, 12, key)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	where := PlacePieces(s, shapes)
-	for k := range firsts {
-		// On a part the order leaves the sheet and comes back.
-		if k > 0 && numbers[k] == numbers[k-1]+1 {
-			OrderArrows(s, []scene.Point{where[firsts[k-1]], where[firsts[k]]})
-		}
-	}
-	return s, nil
+	PlacePieces(s, shapes)
+	return s, s.stepArrows(shapes, steps), nil
 }
 
 func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
@@ -411,13 +433,16 @@ func taperSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	return s, nil
 }
 
+// firringSheet shows the firrings in their places, measured centre to centre line.
 func firringSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
-	key := []KeyEntry{{Words: "firring with its number and, where there is room, its heights at the ends, mm; all stand in the schedule"}}
-	s, err := SetOutSheet(&p.Job, i, t, 14, key)
+	key := []KeyEntry{{Words: "firring with its number and, where there is room, its heights at the ends, mm; all stand in the schedule"},
+		{Words: "readings at the side: centre lines, mm"}}
+	s, err := SetOutSheet(&p.Job, i, t, 16, key)
 	if err != nil {
 		return nil, err
 	}
+	s.firringCentres(d.Firrings, p.Job.Decks[i].Outline)
 	half := 0.02
 	if w := p.Job.Decks[i].Base.JoistWidthMM; w > 0 {
 		half = w / 2000
