@@ -69,23 +69,35 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		d.write("Taken of what is in hand: "+strings.Join(taken, ", ")+".", sizeSmall, true, 0)
 	}
 	d.rolls(m)
+	pieces := k.Pieces()
+	sizes := map[string]string{}
+	for _, x := range pieces {
+		if size := drawing.PieceSize(x); strings.Contains(size, "/") {
+			sizes[x.Number] = strings.ReplaceAll(size, " ", "")
+		}
+	}
+	sloped := false
 	var rows [][]string
-	for _, p := range drawing.Patterns(m) {
+	for _, p := range drawing.Patterns(m, pieces) {
 		s := p.Stock[0]
 		var numbers, cuts, keep []string
 		for _, x := range p.Stock {
 			numbers = append(numbers, fmt.Sprint(x.Number))
 		}
 		for i, c := range s.Cuts {
-			var pieces []string
+			var numbers []string
 			for _, x := range p.Stock {
-				pieces = append(pieces, x.Cuts[i].Piece)
+				numbers = append(numbers, x.Cuts[i].Piece)
 			}
 			place := ""
 			if len(p.Stock) > 1 && len(s.Cuts) > 1 {
 				place = strings.ToLower(letter(i)) + " "
 			}
-			cuts = append(cuts, fmt.Sprintf("%s%s: %s", place, sizeOf(c.LengthMM, c.WidthMM), runs(pieces)))
+			size := sizeOf(c.LengthMM, c.WidthMM)
+			if s := sizes[c.Piece]; s != "" {
+				size, sloped = s, true
+			}
+			cuts = append(cuts, fmt.Sprintf("%s%s: %s", place, size, runs(numbers)))
 		}
 		for _, o := range s.Offcuts {
 			keep = append(keep, sizeOf(o.LengthMM, o.WidthMM))
@@ -95,6 +107,9 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 			from += joinNonEmpty(" ", ", in hand", s.Where)
 		}
 		rows = append(rows, []string{p.Name, fmt.Sprint(len(p.Stock)), from, runs(numbers), strings.Join(cuts, ";  "), strings.Join(keep, ", ")})
+	}
+	if sloped {
+		d.write("Two figures, as 2400/900: a slope is cut; the lengths at both long sides × at both ends, 0 is a point. Their shapes are on the cutting diagrams.", sizeSmall, false, 0)
 	}
 	numbers := "no."
 	if m.Kind == settingout.Mat {

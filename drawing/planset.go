@@ -120,11 +120,30 @@ func sign(t *scene.Colour, h scene.Hatch, dash scene.Dash) []scene.Item {
 	return append(items, scene.Shape{Paths: []scene.Path{box}, Stroke: st})
 }
 
+// boardSheet shows one layer of boards, with noggins and joists below them.
 func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
-	key := []KeyEntry{
-		{Words: fmt.Sprintf("board piece with its number and size, mm (%s mm %s)", plain(t.Locale, p.Job.Spec.Board.ThicknessMM), p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")},
-		{Words: "noggin; the numbers of those in one line stand together", Sign: sign(nil, scene.Diagonal(1.2), "")},
+	var boards []settingout.Piece
+	var shapes []LabelledShape
+	for _, b := range out.Of(settingout.Board) {
+		if w.holds(b.Shape) {
+			boards = append(boards, b)
+			shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: PieceSize(b), Shape: b.Shape, Holes: b.Holes, Class: "board",
+				Title: fmt.Sprintf("Board piece %s, %s mm, from board %d", b.Number, PieceSize(b), b.Stock)})
+		}
+	}
+	var noggins []settingout.Piece
+	for _, n := range out.Of(settingout.Noggin) {
+		if w.holds(n.Shape) {
+			noggins = append(noggins, n)
+		}
+	}
+	key := []KeyEntry{{Words: fmt.Sprintf("board piece with its number and size, mm (%s mm %s)", plain(t.Locale, p.Job.Spec.Board.ThicknessMM), p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")}}
+	if slopedAmong(shapes) {
+		key = append(key, KeyEntry{Words: slopedWords})
+	}
+	if len(noggins) > 0 {
+		key = append(key, KeyEntry{Words: "noggin; the numbers of those in one line stand together", Sign: sign(nil, scene.Diagonal(1.2), "")})
 	}
 	if len(out.Supports) > 0 {
 		key = append(key, KeyEntry{Words: "joist, centre line", Sign: []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}})
@@ -132,30 +151,19 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 	if curve := curveWords(p.Job.Decks[i]); curve != "" {
 		key = append(key, KeyEntry{Words: curve})
 	}
-	var shapes []LabelledShape
-	for _, b := range out.Of(settingout.Board) {
-		shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: fmt.Sprintf("%d × %d", b.LengthMM, b.WidthMM), Shape: b.Shape, Holes: b.Holes, Class: "board",
-			Title: fmt.Sprintf("Board piece %s, %d × %d mm, from board %d", b.Number, b.LengthMM, b.WidthMM, b.Stock)})
-	}
-	shapes = slicesOf(w, shapes)
 	w = w.around(groundOf(shapes)...)
 	s, err := setOutPart(&p.Job, i, w, t, 16, key)
 	if err != nil {
 		return nil, err
 	}
-	var noggins []settingout.Piece
-	for _, n := range out.Of(settingout.Noggin) {
-		if !w.holds(n.Shape) {
-			continue
-		}
-		noggins = append(noggins, n)
+	for _, n := range noggins {
 		s.Add(hatched(s, n.Shape, scene.Diagonal(1.2), "noggin "+n.Number)...)
 	}
 	low, high := plane.BoundsOf(d.Net)
 	if w != nil {
 		low, high = w.low, w.high
 	}
-	s.boardRows(low, high, slices.DeleteFunc(out.Of(settingout.Board), func(b settingout.Piece) bool { return !w.holds(b.Shape) }))
+	s.boardRows(low, high, boards)
 	placePieces(s, shapes)
 	s.nameNoggins(noggins)
 	if w.all() {
