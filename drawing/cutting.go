@@ -71,7 +71,8 @@ type cutting struct {
 }
 
 // cuttings lists what is to be drawn, deck by deck: boards at the largest scale at
-// which one sheet holds them all, else at 1:50, lengths together.
+// which one sheet, or a few where shapes are cut, holds them all, else at 1:50, lengths
+// together.
 func cuttings(p *plan.Plan) []cutting {
 	var out []cutting
 	for _, d := range p.Decks {
@@ -198,6 +199,9 @@ func (c *cutting) shape(cut settingout.Cut) cutShape {
 	return shapeOf(c.pieces[k])
 }
 
+// mostShaped is how many sheets of shapes are drawn at the larger scale.
+const mostShaped = 3
+
 // laid chooses sheet and scale and lays the diagrams out, sheet by sheet.
 func (c *cutting) laid() [][]diagram {
 	type try struct {
@@ -209,7 +213,11 @@ func (c *cutting) laid() [][]diagram {
 		tries = []try{{0, 20}, {0, 50}, {2, 50}, {2, 100}}
 	}
 	var best [][]diagram
-	key := c.key(c.patterns())
+	patterns := c.patterns()
+	key := c.key(patterns)
+	shaped := slices.ContainsFunc(patterns, func(p Pattern) bool {
+		return slices.ContainsFunc(p.Stock[0].Cuts, func(cut settingout.Cut) bool { return !c.shape(cut).whole() })
+	})
 	for i, t := range tries {
 		f := formats[t.format]
 		figure, _, ok := zones(f, Layout{Key: key})
@@ -220,7 +228,9 @@ func (c *cutting) laid() [][]diagram {
 		if !fits {
 			continue
 		}
-		few := len(sheets) == 1 || (len(c.lengths) > 0 && len(sheets) <= 2)
+		few := len(sheets) == 1 || len(c.lengths) > 0 && len(sheets) <= 2
+		// The figures of shapes find room at 1:20, but hardly at 1:50.
+		few = few || shaped && t.scale == 20 && !f.small() && len(sheets) <= mostShaped
 		if few || best == nil || i == len(tries)-1 && len(sheets) < len(best) {
 			c.format, c.scale = f, t.scale
 			best = sheets
