@@ -129,6 +129,16 @@ func (g grounds) top(p scene.Point) int {
 	return -1
 }
 
+// clearOf reports whether every piece drawn after i keeps off a point.
+func (g grounds) clearOf(p scene.Point, i int, offMM float64) bool {
+	for k := i + 1; k < len(g.rings); k++ {
+		if b := g.boxes[k].Grown(offMM); p.X >= b.Low.X && p.X <= b.High.X && p.Y >= b.Low.Y && p.Y <= b.High.Y && clearance(p, g.rings[k]) > -offMM {
+			return false
+		}
+	}
+	return true
+}
+
 // stepArrow tries the sides of the ground laid next, the longest common one first, from
 // its middle outward.
 func (s *Sheet) stepArrow(g grounds, t step) bool {

@@ -99,6 +99,7 @@ func placePieces(s *Sheet, pieces []LabelledShape) {
 		s.Scene.Add(g)
 	}
 	beside := besideOf(s, pieces)
+	g := groundsOf(s, pieces)
 	missed, reachMM := 0, 80.0
 	if len(pieces) > manyPieces {
 		reachMM = 15
@@ -113,7 +114,7 @@ func placePieces(s *Sheet, pieces []LabelledShape) {
 				s.Unplaced = append(s.Unplaced, p.Label)
 				continue
 			}
-			at := s.at(p)
+			at := s.seen(g, i)
 			// Beside all pieces by preference: a number on another piece misleads.
 			if s.leader(at, b, 0, reachMM, beside) || s.leader(at, b, 0, reachMM, nil) {
 				missed = 0
@@ -210,10 +211,23 @@ func (s *Sheet) tellUnplaced() {
 	s.Scene.Add(b.items(scene.Point{X: frame.Low.X + w/2, Y: frame.High.Y + 1 + h/2}, 0)...)
 }
 
-// at is the roomiest place of a piece.
-func (s *Sheet) at(p LabelledShape) scene.Point {
-	c, _ := poleOfInaccessibility(0.3, p.paths(s)...)
-	return c
+// seen is the place on a piece nearest its roomiest one where no later piece covers it.
+func (s *Sheet) seen(g grounds, i int) scene.Point {
+	const aroundMM, offMM = 25, 0.4
+	paths := make([]scene.Path, len(g.rings[i]))
+	for k, r := range g.rings[i] {
+		paths[k] = scene.Polygon(r...)
+	}
+	pole, _ := poleOfInaccessibility(0.3, paths...)
+	if len(g.rings) > manyPieces || g.top(pole) == i {
+		return pole
+	}
+	for _, c := range near(pole, aroundMM, 1) {
+		if b := g.boxes[i]; c.X > b.Low.X && c.X < b.High.X && c.Y > b.Low.Y && c.Y < b.High.Y && g.top(c) == i && clearance(c, g.rings[i]) > offMM && g.clearOf(c, i, 2*offMM) {
+			return c
+		}
+	}
+	return pole
 }
 
 func labelBlock(label, sub string, high float64) block {

@@ -212,14 +212,20 @@ func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	return s, nil
 }
 
+// keyed draws a sheet whose key tells of arrows, and again without where it turns out to
+// have none.
+func keyed(draw func(arrows bool) (s *Sheet, drawn int, err error)) (*Sheet, error) {
+	s, drawn, err := draw(true)
+	if err == nil && drawn == 0 {
+		s, _, err = draw(false)
+	}
+	return s, err
+}
+
 // matSheet shows the strips of a layer as they lie: what is laid later over what is
 // laid before.
 func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
-	s, drawn, err := matSheetWith(p, i, layer, t, true)
-	if err == nil && drawn == 0 {
-		s, _, err = matSheetWith(p, i, layer, t, false)
-	}
-	return s, err
+	return keyed(func(arrows bool) (*Sheet, int, error) { return matSheetWith(p, i, layer, t, arrows) })
 }
 
 // matSheetWith returns the sheet, its key telling of arrows or not, and how many arrows
@@ -280,11 +286,7 @@ func matSheetWith(p *plan.Plan, i, layer int, t Title, arrows bool) (*Sheet, int
 
 // bucketSheet shows what each bucket covers, in the order they are mixed.
 func bucketSheet(p *plan.Plan, i int, x *plan.Pass, w *part, t Title) (*Sheet, error) {
-	s, drawn, err := bucketSheetWith(p, i, x, w, t, true)
-	if err == nil && drawn == 0 {
-		s, _, err = bucketSheetWith(p, i, x, w, t, false)
-	}
-	return s, err
+	return keyed(func(arrows bool) (*Sheet, int, error) { return bucketSheetWith(p, i, x, w, t, arrows) })
 }
 
 // bucketSheetWith returns the sheet, its key telling of arrows or not, and how many
@@ -349,11 +351,7 @@ func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	var shapes []LabelledShape
 	for _, z := range d.Zones {
 		for k, a := range z.Area {
-			label := ""
-			if k == 0 || a.Area() > 0.5 {
-				label = z.Zone
-			}
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("zone-%s-%d", z.Zone, k), Label: label, Shape: a.Outer, Holes: a.Holes, Hatch: hatches[z.Zone], Class: "zone",
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("zone-%s-%d", z.Zone, k), Label: z.Zone, Shape: a.Outer, Holes: a.Holes, Hatch: hatches[z.Zone], Class: "zone",
 				Title: fmt.Sprintf("Wind zone %s, %s", z.Zone, z.Words)})
 		}
 	}
@@ -361,15 +359,25 @@ func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	return s, nil
 }
 
+// waterSheet shows what ground drains where, and the falls.
 func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	return keyed(func(arrows bool) (*Sheet, int, error) { return waterSheetWith(p, i, t, arrows) })
+}
+
+// waterSheetWith returns the sheet, its key telling of arrows or not, and how many
+// arrows there are on it.
+func waterSheetWith(p *plan.Plan, i int, t Title, arrows bool) (*Sheet, int, error) {
 	d := &p.Decks[i]
 	key := []KeyEntry{{Words: "ground that drains to one edge or outlet, with its area"}}
+	if arrows {
+		key = append(key, KeyEntry{Words: "fall: water runs this way", Sign: fallSign()})
+	}
 	if d.Blocked != nil {
 		key = append(key, KeyEntry{Words: fmt.Sprintf("water that stands with the outlet blocked: %.0f mm deep, %s m², %.0f l", d.Blocked.DepthMM, num(t.Locale, d.Blocked.AreaM2, 1), d.Blocked.VolumeL), Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	var shapes []LabelledShape
 	for k, c := range d.Drains {
@@ -389,7 +397,7 @@ func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 		}
 	}
 	PlacePieces(s, shapes)
-	return s, nil
+	return s, s.fallArrows(p.Job.Decks[i]), nil
 }
 
 // jointSheet shows where movement joints are proposed.
