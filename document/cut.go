@@ -13,7 +13,7 @@ import (
 // cutLists says what is cut from what; boards and lengths that are cut alike share a
 // line, under the letter of their cutting diagram.
 func (d *pack) cutLists() {
-	d.begin("Cut lists", "Every number is found again on the set-out and on its label; the letters are those of the cutting diagrams. Millimetres. 'The least possible' means that no plan for these pieces needs fewer.")
+	d.begin("Cut lists", "Every number is found again on the set-out, and on its label; bandage, torn off the roll where it is laid, and noggins have no labels. The letters are those of the cutting diagrams. Millimetres. 'The least possible' means that no plan for these pieces needs fewer.")
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
 		for _, m := range k.Materials() {
@@ -53,7 +53,7 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s; %s.", d.num(m.Bought, 1), d.num(m.Used, 1), d.refs.mark(items), wasted, d.proof(m)), sizeSmall, false, 0)
 	} else {
 		d.heading("Deck "+k.Name+": "+m.Name, 16)
-		d.write(fmt.Sprintf("%d %s to buy %s, %s, waste %s.", m.Items, m.Unit, d.refs.mark(items), d.proof(m), wasted), sizeSmall, false, 0)
+		d.write(fmt.Sprintf("%s to buy %s, %s, waste %s.", counted(m.Items, m.Unit), d.refs.mark(items), d.proof(m), wasted), sizeSmall, false, 0)
 	}
 	var taken []string
 	for _, t := range m.Taken {
@@ -116,6 +116,14 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		numbers = "run"
 	}
 	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true}, {head: "from", share: 19}, {head: numbers, share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}}}, rows)
+}
+
+// counted puts a number before a unit that is named in the plural: "1 length", "3 lengths".
+func counted(n int, units string) string {
+	if n == 1 {
+		units = strings.TrimSuffix(units, "s")
+	}
+	return fmt.Sprintf("%d %s", n, units)
 }
 
 // proof says how good the plan is known to be.
