@@ -200,7 +200,7 @@ func (c *cutting) shape(cut settingout.Cut) cutShape {
 }
 
 // mostShaped is how many sheets of shapes are drawn at the larger scale.
-const mostShaped = 3
+const mostShaped = 5
 
 // laid chooses sheet and scale and lays the diagrams out, sheet by sheet.
 func (c *cutting) laid() [][]diagram {

@@ -240,27 +240,23 @@ func matSheetWith(p *plan.Plan, i, layer int, t Title, arrows bool) (*Sheet, int
 	}
 	order, buckets := layingOrder(p, d.Name, layer)
 	laid := inLayingOrder(strips, order)
-	words := "strip with its number and cut size, mm"
-	if len(laid) > 1 {
-		words = "strip with its number, its place in the order of laying, and its cut size, mm"
-	}
-	key := []KeyEntry{{Words: fmt.Sprintf("%s (%g g/m²)", words, p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")}}
-	if len(buckets) > 0 {
-		key = append(key, KeyEntry{Words: "behind the size stand the buckets that cover the strip"})
-	}
 	lapped := len(laid) > 1 && p.Job.Spec.SideLapMM > 0
-	if lapped {
-		key = append(key, KeyEntry{Words: fmt.Sprintf("laps %g mm at sides, %g mm at ends; what is laid later lies on top, the edge beneath it is dashed", p.Job.Spec.SideLapMM, p.Job.Spec.EndLapMM)},
-			KeyEntry{Words: "readings at the side: edges of the strips, mm; where there is room, the dashed ones too"})
+	var s *Sheet
+	var err error
+	// What is drawn of a lap depends on the scale, and the room for the key on what is drawn.
+	tell := matTells{buckets: len(buckets) > 0, dashed: lapped, both: lapped, read: len(laid) > 1, arrows: arrows && len(laid) > 1}
+	for {
+		if s, err = SetOutSheet(&p.Job, i, t, 16, matKey(p, layer, laid, tell)); err != nil {
+			return nil, 0, err
+		}
+		lap, now := s.MM(p.Job.Spec.SideLapMM/1000), tell
+		now.dashed, now.both = tell.dashed && lap >= seenMM, tell.both && lap >= readMM
+		now.read = tell.read && s.stripEdges(laid, p.Job.Spec.SideLapMM)
+		if now == tell {
+			break
+		}
+		tell = now
 	}
-	if arrows && len(laid) > 1 {
-		key = append(key, KeyEntry{Words: "from a strip to the one laid next, where the two touch", Sign: arrowSign()})
-	}
-	s, err := SetOutSheet(&p.Job, i, t, 16, key)
-	if err != nil {
-		return nil, 0, err
-	}
-	s.stripEdges(laid, p.Job.Spec.SideLapMM)
 	var shapes []LabelledShape
 	var steps []step
 	for k, m := range laid {
@@ -276,12 +272,48 @@ func matSheetWith(p *plan.Plan, i, layer int, t Title, arrows bool) (*Sheet, int
 			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d, laid %s", m.Number, m.LengthMM, m.WidthMM, layer, ordinal(k+1))})
 	}
 	PlacePieces(s, shapes)
-	if lapped {
+	if tell.dashed {
 		for _, x := range shapes[:len(shapes)-1] {
 			s.Scene.Add(scene.Shape{Meta: scene.Meta{Class: "edge-beneath", Layer: "pieces"}, Paths: x.paths(s), Stroke: scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Dashed}})
 		}
 	}
 	return s, s.stepArrows(shapes, steps), nil
+}
+
+// seenMM is how far apart on paper two edges are told apart, one of them dashed.
+const seenMM = 0.9
+
+// matTells is what the key of a mat sheet has to tell: that buckets are named, that
+// covered edges are dashed, that edges are measured, both of a lap, and of arrows.
+type matTells struct{ buckets, dashed, read, both, arrows bool }
+
+func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tell matTells) []KeyEntry {
+	words := "strip with its number and cut size, mm"
+	if len(laid) > 1 {
+		words = "strip with its number, its place in the order of laying, and its cut size, mm"
+	}
+	key := []KeyEntry{{Words: fmt.Sprintf("%s (%g g/m²)", words, p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")}}
+	if tell.buckets {
+		key = append(key, KeyEntry{Words: "behind the size stand the buckets that cover the strip"})
+	}
+	if len(laid) > 1 {
+		lap := fmt.Sprintf("laps %s mm at sides, %s mm at ends; what is laid later lies on top", plain(p.Job.Site.Locale, p.Job.Spec.SideLapMM), plain(p.Job.Site.Locale, p.Job.Spec.EndLapMM))
+		if tell.dashed {
+			lap += ", the edge beneath it is dashed"
+		}
+		readings := "readings at the side: edges of the strips, mm; at a lap that of the one on top"
+		if tell.both {
+			readings = "readings at the side: edges of the strips, mm; two close together are a lap"
+		}
+		key = append(key, KeyEntry{Words: lap})
+		if tell.read {
+			key = append(key, KeyEntry{Words: readings})
+		}
+	}
+	if tell.arrows {
+		key = append(key, KeyEntry{Words: "from a strip to the one laid next, where the two touch", Sign: arrowSign()})
+	}
+	return key
 }
 
 // bucketSheet shows what each bucket covers, in the order they are mixed.

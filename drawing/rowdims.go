@@ -61,20 +61,48 @@ func (s *Sheet) measure(u, out plane.Point, ground []plane.Point, marks map[floa
 	if words == "" {
 		return true
 	}
+	s.nameReadings(r, scene.Point(u), scene.Point(out), words)
+	return true
+}
+
+// nameReadings puts words to a running dimension: before its zero, beyond its end, or
+// else in the widest gap between two readings.
+func (s *Sheet) nameReadings(r scene.RunningDimension, u, out scene.Point, words string) {
 	b := block{lines: []string{words}, high: scene.TextSmall, lead: 4, layer: "dimensions"}
 	wide, _ := b.size()
 	angle := scene.Readable(r.AlongDeg)
+	try := func(along, beyond float64) bool {
+		at := r.From.Add(u.Scale(along)).Add(out.Scale(beyond))
+		if !s.Space.FreeQuad(b.quad(at, angle, 0.3)) {
+			return false
+		}
+		s.Add(b.items(at, angle)...)
+		return true
+	}
 	last := r.Stations[len(r.Stations)-1]
 	for _, along := range [...]float64{-wide/2 - 3, last + wide/2 + 4} {
 		for _, beyond := range [...]float64{8, 11, 14, 4} {
-			at := r.From.Add(scene.Point(u).Scale(along)).Add(scene.Point(out).Scale(beyond))
-			if s.Space.FreeQuad(b.quad(at, angle, 0.3)) {
-				s.Add(b.items(at, angle)...)
-				return true
+			if try(along, beyond) {
+				return
 			}
 		}
 	}
-	return true
+	gaps := make([][2]float64, len(r.Stations))
+	for i, m := range r.Stations {
+		gaps[i][1] = m
+		if i > 0 {
+			gaps[i][0] = r.Stations[i-1]
+		}
+	}
+	slices.SortStableFunc(gaps, func(a, b [2]float64) int { return cmp.Compare(b[1]-b[0], a[1]-a[0]) })
+	for _, beyond := range [...]float64{8.5, 3.2, 12} {
+		for _, g := range gaps {
+			if try((g[0]+g[1])/2, beyond) {
+				return
+			}
+		}
+	}
+	s.Unplaced = append(s.Unplaced, words)
 }
 
 // boardRow is boards side by side, between two lines across.
@@ -157,10 +185,11 @@ func (s *Sheet) boardRows(low, high plane.Point, boards []settingout.Piece) {
 const readMM = 2.2
 
 // stripEdges measures the edges of strips of mat, given in the order of laying. Where
-// the scale leaves no room for both edges of a lap, the one on top is measured.
-func (s *Sheet) stripEdges(laid []settingout.Piece, lapMM float64) {
+// the scale leaves no room for both edges of a lap, the one on top is measured. It
+// reports whether there was room.
+func (s *Sheet) stripEdges(laid []settingout.Piece, lapMM float64) bool {
 	if len(laid) < 2 {
-		return
+		return false
 	}
 	x := axesOf(laid[0].Along)
 	var ground []plane.Point
@@ -184,7 +213,7 @@ func (s *Sheet) stripEdges(laid []settingout.Piece, lapMM float64) {
 		}
 	}
 	// A slanting one may be clear on the other side.
-	_ = s.measure(x.across, x.along.Scale(-1), ground, marks, "") || s.measure(x.across, x.along, ground, marks, "")
+	return s.measure(x.across, x.along.Scale(-1), ground, marks, "") || s.measure(x.across, x.along, ground, marks, "")
 }
 
 // firringCentres measures the centre lines of firrings that run alike.
