@@ -73,7 +73,7 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 	sizes := map[string]string{}
 	for _, x := range pieces {
 		if size := drawing.PieceSize(x); strings.Contains(size, "/") {
-			sizes[x.Number] = strings.ReplaceAll(size, " ", "")
+			sizes[x.Number] = size
 		}
 	}
 	sloped := false

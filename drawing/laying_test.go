@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"testing"
 
 	"gelwright/plane"
@@ -77,5 +78,19 @@ func TestRowsOfBoards(t *testing.T) {
 		if x := axesOf(along); x.along != (plane.Point{X: 1}) || x.across.Y != 1 {
 			t.Errorf("along %v: axes %v", along, x)
 		}
+	}
+}
+
+// ITU-R BT.601: grey is 0.299 R + 0.587 G + 0.114 B. Neighbouring tints must stay apart
+// on a mono printer.
+func TestTintsDifferInGrey(t *testing.T) {
+	before := math.Inf(1)
+	for i := range 4 {
+		c := tint(i)
+		grey := 0.299*float64(c.R) + 0.587*float64(c.G) + 0.114*float64(c.B)
+		if before-grey < 8 {
+			t.Errorf("tint %d is grey %.0f after %.0f", i, grey, before)
+		}
+		before = grey
 	}
 }

@@ -104,7 +104,7 @@ func passWords(x *plan.Pass) string {
 
 // tint returns one of four light tints that a mono printer turns into different greys.
 func tint(i int) *scene.Colour {
-	tints := [...]scene.Colour{{R: 255, G: 255, B: 255}, {R: 226, G: 239, B: 250}, {R: 250, G: 236, B: 208}, {R: 214, G: 232, B: 222}}
+	tints := [...]scene.Colour{{R: 255, G: 255, B: 255}, {R: 226, G: 239, B: 250}, {R: 246, G: 222, B: 178}, {R: 190, G: 214, B: 202}}
 	return &tints[i%len(tints)]
 }
 
