@@ -298,6 +298,12 @@ func (d *pack) offcuts() {
 	if len(rows) == 0 {
 		return
 	}
+	// Rows a little lower rather than a few alone on a page.
+	leastMM := 6.0
+	const headMM, lowMM, few = 36.0, 5.2, 5
+	if over := headMM + leastMM*float64(len(rows)) - (bottom - top); over > 0 && over < few*leastMM {
+		leastMM = lowMM
+	}
 	d.follow("Offcuts to keep", "Stock for the next job: write where each goes, and enter it in the firm file under offcuts. The list is also in lists/offcuts.csv.", 30+6*float64(len(rows)))
-	d.table(table{columns: []column{{head: "", share: 6, tick: true}, {head: "material", share: 40, bold: true}, {head: "off", share: 9, number: true, bold: true}, {head: "length mm", share: 15, number: true}, {head: "width mm", share: 14, number: true}, {head: "from no.", share: 30}, {head: "deck", share: 20}, {head: "kept where", share: 40}}, leastMM: 6}, rows)
+	d.table(table{columns: []column{{head: "", share: 6, tick: true}, {head: "material", share: 56, bold: true}, {head: "off", share: 9, number: true, bold: true}, {head: "length mm", share: 15, number: true}, {head: "width mm", share: 14, number: true}, {head: "from no.", share: 28}, {head: "deck", share: 20}, {head: "kept where", share: 26}}, leastMM: leastMM}, rows)
 }
