@@ -13,7 +13,7 @@ import (
 // cutLists says what is cut from what; boards and lengths that are cut alike share a
 // line, under the letter of their cutting diagram.
 func (d *pack) cutLists() {
-	d.begin("Cut lists", "Every number is found again on the set-out and on its label; the letters are those of the cutting diagrams. Millimetres. 'The least possible' means that no plan for these pieces needs fewer.")
+	d.begin("Cut lists", "Every number is found again on the set-out, and on its label; bandage, torn off the roll where it is laid, and noggins have no labels. The letters are those of the cutting diagrams. Millimetres. 'The least possible' means that no plan for these pieces needs fewer.")
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
 		for _, m := range k.Materials() {
@@ -53,7 +53,7 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s; %s.", d.num(m.Bought, 1), d.num(m.Used, 1), d.refs.mark(items), wasted, d.proof(m)), sizeSmall, false, 0)
 	} else {
 		d.heading("Deck "+k.Name+": "+m.Name, 16)
-		d.write(fmt.Sprintf("%d %s to buy %s, %s, waste %s.", m.Items, m.Unit, d.refs.mark(items), d.proof(m), wasted), sizeSmall, false, 0)
+		d.write(fmt.Sprintf("%s to buy %s, %s, waste %s.", counted(m.Items, m.Unit), d.refs.mark(items), d.proof(m), wasted), sizeSmall, false, 0)
 	}
 	var taken []string
 	for _, t := range m.Taken {
@@ -69,23 +69,35 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		d.write("Taken of what is in hand: "+strings.Join(taken, ", ")+".", sizeSmall, true, 0)
 	}
 	d.rolls(m)
+	pieces := k.Pieces()
+	sizes := map[string]string{}
+	for _, x := range pieces {
+		if size := drawing.PieceSize(x); strings.Contains(size, "/") {
+			sizes[x.Number] = size
+		}
+	}
+	sloped := false
 	var rows [][]string
-	for _, p := range drawing.Patterns(m) {
+	for _, p := range drawing.Patterns(m, pieces) {
 		s := p.Stock[0]
 		var numbers, cuts, keep []string
 		for _, x := range p.Stock {
 			numbers = append(numbers, fmt.Sprint(x.Number))
 		}
 		for i, c := range s.Cuts {
-			var pieces []string
+			var numbers []string
 			for _, x := range p.Stock {
-				pieces = append(pieces, x.Cuts[i].Piece)
+				numbers = append(numbers, x.Cuts[i].Piece)
 			}
 			place := ""
 			if len(p.Stock) > 1 && len(s.Cuts) > 1 {
 				place = strings.ToLower(letter(i)) + " "
 			}
-			cuts = append(cuts, fmt.Sprintf("%s%s: %s", place, sizeOf(c.LengthMM, c.WidthMM), runs(pieces)))
+			size := sizeOf(c.LengthMM, c.WidthMM)
+			if s := sizes[c.Piece]; s != "" {
+				size, sloped = s, true
+			}
+			cuts = append(cuts, fmt.Sprintf("%s%s: %s", place, size, runs(numbers)))
 		}
 		for _, o := range s.Offcuts {
 			keep = append(keep, sizeOf(o.LengthMM, o.WidthMM))
@@ -96,11 +108,22 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		}
 		rows = append(rows, []string{p.Name, fmt.Sprint(len(p.Stock)), from, runs(numbers), strings.Join(cuts, ";  "), strings.Join(keep, ", ")})
 	}
+	if sloped {
+		d.write("Two figures, as 2400/900: a slope is cut; the lengths at both long sides × at both ends, 0 is a point. Their shapes are on the cutting diagrams.", sizeSmall, false, 0)
+	}
 	numbers := "no."
 	if m.Kind == settingout.Mat {
 		numbers = "run"
 	}
 	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true}, {head: "from", share: 19}, {head: numbers, share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}}}, rows)
+}
+
+// counted puts a number before a unit that is named in the plural: "1 length", "3 lengths".
+func counted(n int, units string) string {
+	if n == 1 {
+		units = strings.TrimSuffix(units, "s")
+	}
+	return fmt.Sprintf("%d %s", n, units)
 }
 
 // proof says how good the plan is known to be.
@@ -275,6 +298,12 @@ func (d *pack) offcuts() {
 	if len(rows) == 0 {
 		return
 	}
+	// Rows a little lower rather than a few alone on a page.
+	leastMM := 6.0
+	const headMM, lowMM, few = 36.0, 5.2, 5
+	if over := headMM + leastMM*float64(len(rows)) - (bottom - top); over > 0 && over < few*leastMM {
+		leastMM = lowMM
+	}
 	d.follow("Offcuts to keep", "Stock for the next job: write where each goes, and enter it in the firm file under offcuts. The list is also in lists/offcuts.csv.", 30+6*float64(len(rows)))
-	d.table(table{columns: []column{{head: "", share: 6, tick: true}, {head: "material", share: 40, bold: true}, {head: "off", share: 9, number: true, bold: true}, {head: "length mm", share: 15, number: true}, {head: "width mm", share: 14, number: true}, {head: "from no.", share: 30}, {head: "deck", share: 20}, {head: "kept where", share: 40}}, leastMM: 6}, rows)
+	d.table(table{columns: []column{{head: "", share: 6, tick: true}, {head: "material", share: 56, bold: true}, {head: "off", share: 9, number: true, bold: true}, {head: "length mm", share: 15, number: true}, {head: "width mm", share: 14, number: true}, {head: "from no.", share: 28}, {head: "deck", share: 20}, {head: "kept where", share: 26}}, leastMM: leastMM}, rows)
 }

@@ -14,7 +14,7 @@ func (d *pack) hard() {
 	if len(d.p.Wet) == 0 {
 		return
 	}
-	d.follow("Hard when?", "Counted from the mixing of the last bucket of each pass, at the temperatures this was planned for. Low and high are what the resin's data leave open: press a thumb and a coin before you believe either.", 30+9*float64(len(d.p.Wet)))
+	d.follow("Hard when?", "Counted from the mixing of the last bucket of each pass, at the temperatures this was planned for. Low and high are what the resin's data leave open: press a thumb and a coin before you believe either. How each pass hardens over time is among the drawings.", 30+9*float64(len(d.p.Wet)))
 	marks := [...]struct {
 		m     cure.Milestone
 		head  string
@@ -45,7 +45,6 @@ func (d *pack) hard() {
 		rows = append(rows, append(row, fmt.Sprintf("%s kg: %s °C after %s min", d.num(w.Left.KG, 1), d.num(w.Left.PeakC, 0), d.num(w.Left.PeakMin, 0))))
 	}
 	d.table(table{columns: columns, leastMM: 7}, rows)
-	d.write("How each pass hardens over time is among the drawings.", sizeSmall, false, 0)
 }
 
 // held is what holds the deck: fixings by wind zone, movement joints, and how far joists

@@ -21,6 +21,10 @@ type pack struct {
 	flags []string
 	// checkSources by letter, as the checks are marked with them.
 	checkSources []string
+	// apartMM stands between two workings; thin is set when the last page of them would
+	// hold a few lines alone.
+	apartMM float64
+	thin    bool
 	// summaryEnd is where the first page ends, for the contents below it.
 	summaryEnd float64
 }
@@ -39,8 +43,40 @@ func Pack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet) ([]byte, e
 	return b.Bytes(), nil
 }
 
-// newPack writes all pages; record, when set, is told of every line of lettering.
+// apartsMM are the distances between workings that are tried, the usual one first.
+var apartsMM = [...]float64{1, 0.7, 0.4}
+
+// newPack writes all pages; record, when set, is told of every line of lettering. Where
+// the workings would end in a few lines on a page of their own, they are set closer.
 func newPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record func(placed)) (*pack, error) {
+	var first *pack
+	var firstLines []placed
+	for i, apart := range apartsMM {
+		var lines []placed
+		var note func(placed)
+		if record != nil {
+			note = func(x placed) { lines = append(lines, x) }
+		}
+		d, err := layPack(ctx, p, sheets, note, apart)
+		if err != nil {
+			return nil, err
+		}
+		if i == 0 {
+			first, firstLines = d, lines
+		}
+		if !d.thin {
+			first, firstLines = d, lines
+			break
+		}
+	}
+	for _, x := range firstLines {
+		record(x)
+	}
+	return first, nil
+}
+
+// layPack writes all pages with so much between two workings.
+func layPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record func(placed), apartMM float64) (*pack, error) {
 	date, err := jobDate(p)
 	if err != nil {
 		return nil, err
@@ -48,7 +84,7 @@ func newPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record 
 	if len(p.Decks) == 0 || len(p.Decks) != len(p.Job.Decks) {
 		return nil, fmt.Errorf("job pack: the plan has %d decks and its job %d: make the plan again", len(p.Decks), len(p.Job.Decks))
 	}
-	d := &pack{pages: newPages(date, p.Job.Name, joinNonEmpty("  ·  ", p.Job.Reference, p.Job.Name, dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, refs: newRefs(p)}
+	d := &pack{pages: newPages(date, p.Job.Name, joinNonEmpty("  ·  ", p.Job.Reference, p.Job.Name, dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, refs: newRefs(p), apartMM: apartMM}
 	d.record = record
 	d.f.SetLang("en-GB")
 	d.f.SetAuthor(p.Job.PreparedBy, true)

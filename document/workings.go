@@ -14,12 +14,17 @@ func (d *pack) workings() {
 	d.begin("Workings", "Formula, source and inputs of every figure marked in this pack. 'From memory' and 'common practice' mean what they say. The whole register is in plan.json; 'gelwright plan … --explain KEY' unfolds any of it.")
 	d.cautions()
 	d.parted(2)
+	begun := d.f.PageNo()
 	d.shared = sharedOf(d.refs.order)
 	for i := 0; i < len(d.refs.order); i++ { // grows as shared inputs are met
 		d.figure(i+1, d.refs.order[i])
 	}
+	d.thin = d.f.PageNo() > begun && d.column == 0 && d.y-d.columnTop < fewMM
 	d.columns, d.column = 1, 0
 }
+
+// fewMM of workings are too few for a page of their own.
+const fewMM = 25
 
 // shared knows which steps go into more than one place, by what they say: the same
 // step may have been worked out anew for each.
@@ -114,7 +119,7 @@ func (d *pack) figure(n int, f *working.Figure) {
 		d.write(f.Key, sizeMark, false, 3)
 		d.f.SetTextColor(0, 0, 0)
 	}
-	d.gap(1)
+	d.gap(d.apartMM)
 }
 
 // mostInputs of one kind are listed; the register has the rest.

@@ -22,6 +22,8 @@ const (
 	// firringShownMM of a firring, whose height changes along the joist.
 	firringShownMM = 30.0
 	unknownMM      = 18.0 // drawn where the survey gives no thickness; then not lettered
+	coveringMM     = 6.0  // of an old covering that is laid over, drawn thicker than most are
+	voidMM         = 50.0 // of a ventilated void whose height the survey does not give
 )
 
 func sized(locale, name string, mm float64) string {
@@ -58,11 +60,19 @@ func layersOf(job *roof.Job, d roof.Deck) []layer {
 			out = append(out, layer{board, orUnknown(sp.Board.ThicknessMM), "structural deck, " + boards, sp.VCL})
 		case "sound deck":
 			out[0].words = "carrier board, " + boards
-			out = append(out, layer{board, unknownMM, "existing deck", sp.VCL})
+			out = append(out, existing(job, sp.VCL)...)
 		}
 	case sp.Build == "cold" && ins != nil:
-		if gap := d.Base.JoistDepthMM - ins.ThicknessMM; gap > 0 {
-			out = append(out, layer{beyond, gap, sized(job.Site.Locale, "ventilated gap", gap), false})
+		if d.Base.Kind == "sound deck" {
+			out = append(out, existing(job, false)...)
+		}
+		switch gap := d.Base.JoistDepthMM - ins.ThicknessMM; {
+		case sp.VoidMM > 0:
+			out = append(out, layer{beyond, sp.VoidMM, sized(job.Site.Locale, "ventilated void", sp.VoidMM), false})
+		case gap > 0:
+			out = append(out, layer{beyond, gap, sized(job.Site.Locale, "ventilated void", gap), false})
+		case d.Base.JoistDepthMM == 0:
+			out = append(out, layer{beyond, voidMM, "ventilated void, its height to be measured", false})
 		}
 		return append(out, layer{foam, orUnknown(ins.ThicknessMM), sized(job.Site.Locale, ins.Material, ins.ThicknessMM) + " between joists", false})
 	}
@@ -71,7 +81,7 @@ func layersOf(job *roof.Job, d roof.Deck) []layer {
 		return append(out, layer{concrete, joistShownMM, "concrete slab", sp.Build == "warm" && sp.VCL})
 	case "sound deck":
 		if sp.Build != "warm" || ins == nil {
-			out = append(out, layer{board, unknownMM, "existing deck", false})
+			out = append(out, existing(job, false)...)
 		}
 	case "joists":
 		if job.Work.Kind == "new" && d.Falls.Kind != plane.Level && (ins == nil || !ins.Tapered) {
@@ -83,6 +93,23 @@ func layersOf(job *roof.Job, d roof.Deck) []layer {
 		words = fmt.Sprintf("joists %.0f × %.0f", d.Base.JoistWidthMM, d.Base.JoistDepthMM)
 	}
 	return append(out, layer{beyond, joistShownMM, words, false})
+}
+
+// existing is the deck that stays, and the covering on it that is laid over.
+func existing(job *roof.Job, vcl bool) []layer {
+	deck := layer{board, unknownMM, "existing deck", false}
+	if job.Work.OldDeck != "" {
+		deck.words += ", " + job.Work.OldDeck
+	}
+	if job.Work.Kind != "overlay" || job.Work.OldCovering == "" || job.Work.OldCovering == "none" {
+		deck.vcl = vcl
+		return []layer{deck}
+	}
+	cover := layer{beyond, coveringMM, "existing " + job.Work.OldCovering, vcl}
+	if job.Work.OldCoverings > 1 {
+		cover.words += fmt.Sprintf(", %d coverings", job.Work.OldCoverings)
+	}
+	return []layer{cover, deck}
 }
 
 // laminateWords name the layers of mat and the top coat.

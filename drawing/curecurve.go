@@ -128,7 +128,7 @@ func cureSheet(t Title, g cureGroup) (*Sheet, error) {
 			continue
 		}
 		top := b.High.Y - float64(i)*half
-		s.Add(curePanel(w, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3}, High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
+		s.Add(curePanel(t.Locale, w, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3}, High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
 	}
 	return s, nil
 }
@@ -154,15 +154,15 @@ var cureTicks = []struct {
 
 // curePanel draws one pass: a heading, the curve, and a row for each milestone on the
 // same clock.
-func curePanel(w *plan.WetPass, b scene.Box) []scene.Item {
+func curePanel(locale string, w *plan.WetPass, b scene.Box) []scene.Item {
 	name := wetWords(w)
 	var out []scene.Item
 	text := func(x, y float64, words string, high float64, across scene.Align, bold bool) {
 		out = append(out, scene.Text{At: scene.Point{X: x, Y: y}, Content: words, HeightMM: high, Across: across, Bold: bold})
 	}
-	words, high := fit(fmt.Sprintf("%s: mixed with %.2f %% at %s on a deck of %.0f °C", name, w.Pct, clockWords(w.MixAtMin), w.DeckC), b.Width(), true)
+	words, high := fit(fmt.Sprintf("%s: mixed with %s %% at %s on a deck of %.0f °C", name, num(locale, w.Pct, 2), clockWords(w.MixAtMin), w.DeckC), b.Width(), true)
 	text(b.Low.X, b.High.Y-4, words, high, scene.Start, true)
-	film := fmt.Sprintf("%.2f kg of resin on a square metre; until it is fully cured the film gets as warm as %.0f °C (%.0f to %.0f)", w.ResinKGPerM2, w.PeakC, w.PeakLowC, w.PeakHighC)
+	film := fmt.Sprintf("%s kg of resin on a square metre; until it is fully cured the film gets as warm as %.0f °C (%.0f to %.0f)", num(locale, w.ResinKGPerM2, 2), w.PeakC, w.PeakLowC, w.PeakHighC)
 	text(b.Low.X, b.High.Y-9, film, scene.TextSmall, scene.Start, false)
 	marks := float64(len(w.Marks)) * cureRowMM
 	chart := scene.Box{Low: scene.Point{X: b.Low.X + cureNameMM, Y: b.Low.Y + marks + 9}, High: scene.Point{X: b.High.X - cureWordsMM, Y: b.High.Y - cureHeadMM}, Set: true}
@@ -182,13 +182,13 @@ func curePanel(w *plan.WetPass, b scene.Box) []scene.Item {
 	for i, m := range w.Marks {
 		y := chart.Low.Y - 9 - (float64(i)+0.5)*cureRowMM
 		text(chart.Low.X-2, y-1.2, m.Milestone, scene.TextSmall, scene.End, false)
-		spoken := scene.Meta{Layer: "marks", Title: fmt.Sprintf("%s, %s: %s", name, m.Milestone, plan.LastingRange(m.After))}
+		spoken := scene.Meta{Layer: "marks", Title: fmt.Sprintf("%s, %s: %s", name, m.Milestone, local(locale, plan.LastingRange(m.After)))}
 		row := scene.Group{Meta: spoken, Items: []scene.Item{never(chart.High.X-2, y)}}
 		if m.After.LikelyMin <= cureToMin {
 			row.Items = rangeBar(x(m.After.LowMin), x(math.Min(m.After.HighMin, cureToMin)), x(m.After.LikelyMin), y)
 		}
 		out = append(out, row)
-		text(chart.High.X+2, y-1.2, plan.LastingRange(m.After), scene.TextSmall, scene.Start, false)
+		text(chart.High.X+2, y-1.2, local(locale, plan.LastingRange(m.After)), scene.TextSmall, scene.Start, false)
 	}
 	return out
 }

@@ -19,15 +19,25 @@ type Pattern struct {
 	Stock []settingout.Stock
 }
 
-// Patterns gathers what is cut alike, in the order of the first of each.
-func Patterns(m settingout.Material) []Pattern {
+// Patterns gathers what is cut alike, in the order of the first of each. Pieces give the
+// shapes behind the cuts: blanks of one size from which different shapes are cut are
+// not alike.
+func Patterns(m settingout.Material, pieces []settingout.Piece) []Pattern {
 	var out []Pattern
+	shapes := map[string]string{}
+	if m.Kind == settingout.Board {
+		for _, p := range pieces {
+			if p.Kind == settingout.Board {
+				shapes[p.Number] = shapeOf(p).alikeKey()
+			}
+		}
+	}
 	at := map[string]int{}
 	for _, s := range m.Stock {
 		var b strings.Builder
 		fmt.Fprint(&b, s.LengthMM, "x", s.WidthMM, s.InHand, s.Where)
 		for _, c := range s.Cuts {
-			fmt.Fprint(&b, "|", c.XMM, ",", c.YMM, ",", c.LengthMM, ",", c.WidthMM)
+			fmt.Fprint(&b, "|", c.XMM, ",", c.YMM, ",", c.LengthMM, ",", c.WidthMM, shapes[c.Piece])
 		}
 		k, known := at[b.String()]
 		if !known {
@@ -53,13 +63,16 @@ func letters(n int) string {
 type cutting struct {
 	name            string
 	boards, lengths []settingout.Material
+	// pieces of the deck, whose shapes are cut.
+	pieces []settingout.Piece
 	// format and scale are set by laid.
 	format Format
 	scale  float64
 }
 
 // cuttings lists what is to be drawn, deck by deck: boards at the largest scale at
-// which one sheet holds them all, else at 1:50, lengths together.
+// which one sheet, or a few where shapes are cut, holds them all, else at 1:50, lengths
+// together.
 func cuttings(p *plan.Plan) []cutting {
 	var out []cutting
 	for _, d := range p.Decks {
@@ -77,11 +90,14 @@ func cuttings(p *plan.Plan) []cutting {
 			what := "boards"
 			if len(boards) > 1 {
 				what = m.Name
+				if d.Structural != nil {
+					what = map[bool]string{true: "structural deck", false: "carrier boards"}[strings.HasPrefix(m.Name, "structural")]
+				}
 			}
-			out = append(out, cutting{name: "Cutting of " + what + ", deck " + d.Name, boards: []settingout.Material{m}})
+			out = append(out, cutting{name: "Cutting of " + what + ", deck " + d.Name, boards: []settingout.Material{m}, pieces: d.Pieces()})
 		}
 		if len(bars) > 0 {
-			out = append(out, cutting{name: "Cutting of trims, deck " + d.Name, lengths: bars})
+			out = append(out, cutting{name: "Cutting of trims, deck " + d.Name, lengths: bars, pieces: d.Pieces()})
 		}
 	}
 	return out
@@ -131,29 +147,60 @@ const (
 	barMM     = 5.0
 )
 
-func (c *cutting) key() []KeyEntry {
-	e := []KeyEntry{
-		{Words: "piece with its number and size, mm", Sign: sign(tint(1), scene.Hatch{}, "")},
-		{Words: "offcut worth keeping", Sign: sign(nil, scene.Diagonal(2.2), "")},
-		{Words: "waste", Sign: sign(nil, scene.Hatch{}, "")},
+// patterns of all materials.
+func (c *cutting) patterns() []Pattern {
+	var out []Pattern
+	for _, m := range append(slices.Clone(c.boards), c.lengths...) {
+		out = append(out, Patterns(m, c.pieces)...)
 	}
-	if c.shared() {
-		e = append(e, KeyEntry{Words: "small letters: places in a pattern that is cut several times; the cut list has their numbers"})
+	return out
+}
+
+// key of a sheet with these patterns.
+func (c *cutting) key(patterns []Pattern) []KeyEntry {
+	e := []KeyEntry{{Words: "piece with its number and size, mm", Sign: sign(tint(1), scene.Hatch{}, "")}}
+	var shaped, sloped, curved, keep, small, capital bool
+	for _, p := range patterns {
+		s := p.Stock[0]
+		keep = keep || len(s.Offcuts) > 0
+		small = small || len(p.Stock) > 1 && len(s.Cuts) > 1
+		capital = capital || len(p.Stock) > 1 && len(s.Cuts) == 1
+		for _, cut := range s.Cuts {
+			shape := c.shape(cut)
+			shaped = shaped || !shape.whole()
+			sloped = sloped || strings.Contains(shape.words(), "/")
+			curved = curved || shape.curved()
+		}
 	}
+	add := func(yes bool, k KeyEntry) {
+		if yes {
+			e = append(e, k)
+		}
+	}
+	add(shaped, KeyEntry{Words: "blank from which a shape is cut; along a side of the shape stands its length", Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
+	add(sloped, KeyEntry{Words: slopedWords})
+	add(curved, KeyEntry{Words: "a curve is marked by its ordinates on the set-out"})
+	add(keep, KeyEntry{Words: "offcut worth keeping", Sign: sign(nil, scene.Diagonal(2.2), "")})
+	e = append(e, KeyEntry{Words: "waste", Sign: sign(nil, scene.Hatch{}, "")})
+	add(small, KeyEntry{Words: "small letters: places in a pattern that is cut several times; the cut list has their numbers"})
+	add(capital, KeyEntry{Words: "a capital in place of a number: cut several times; the cut list has their numbers"})
 	return e
 }
 
-// shared reports whether any pattern is cut more than once.
-func (c *cutting) shared() bool {
-	for _, m := range append(slices.Clone(c.boards), c.lengths...) {
-		for _, p := range Patterns(m) {
-			if len(p.Stock) > 1 {
-				return true
-			}
-		}
+// shape of the piece that is cut, as it lies on its stock.
+func (c *cutting) shape(cut settingout.Cut) cutShape {
+	k := slices.IndexFunc(c.pieces, func(p settingout.Piece) bool { return p.Number == cut.Piece })
+	if k < 0 || c.pieces[k].Kind != settingout.Board {
+		return cutShape{longMM: float64(cut.LengthMM), wideMM: float64(cut.WidthMM)}
 	}
-	return false
+	if cut.Turned {
+		return shapeOf(c.pieces[k]).turned()
+	}
+	return shapeOf(c.pieces[k])
 }
+
+// mostShaped is how many sheets of shapes are drawn at the larger scale.
+const mostShaped = 5
 
 // laid chooses sheet and scale and lays the diagrams out, sheet by sheet.
 func (c *cutting) laid() [][]diagram {
@@ -166,9 +213,14 @@ func (c *cutting) laid() [][]diagram {
 		tries = []try{{0, 20}, {0, 50}, {2, 50}, {2, 100}}
 	}
 	var best [][]diagram
+	patterns := c.patterns()
+	key := c.key(patterns)
+	shaped := slices.ContainsFunc(patterns, func(p Pattern) bool {
+		return slices.ContainsFunc(p.Stock[0].Cuts, func(cut settingout.Cut) bool { return !c.shape(cut).whole() })
+	})
 	for i, t := range tries {
 		f := formats[t.format]
-		figure, _, ok := zones(f, Layout{Key: c.key()})
+		figure, _, ok := zones(f, Layout{Key: key})
 		if !ok {
 			continue
 		}
@@ -176,7 +228,9 @@ func (c *cutting) laid() [][]diagram {
 		if !fits {
 			continue
 		}
-		few := len(sheets) == 1 || (len(c.lengths) > 0 && len(sheets) <= 2)
+		few := len(sheets) == 1 || len(c.lengths) > 0 && len(sheets) <= 2
+		// The figures of shapes find room at 1:20, but hardly at 1:50.
+		few = few || shaped && t.scale == 20 && !f.small() && len(sheets) <= mostShaped
 		if few || best == nil || i == len(tries)-1 && len(sheets) < len(best) {
 			c.format, c.scale = f, t.scale
 			best = sheets
@@ -216,7 +270,7 @@ func (c *cutting) flow(figure scene.Box, n float64) ([][]diagram, bool) {
 		return true
 	}
 	for _, m := range c.boards {
-		for _, p := range Patterns(m) {
+		for _, p := range Patterns(m, c.pieces) {
 			s := p.Stock[0]
 			if !seat(float64(s.LengthMM)/n, float64(s.WidthMM)/n+captionMM, diagram{pattern: p}) {
 				return nil, false
@@ -224,7 +278,7 @@ func (c *cutting) flow(figure scene.Box, n float64) ([][]diagram, bool) {
 		}
 	}
 	for _, m := range c.lengths {
-		for k, p := range Patterns(m) {
+		for k, p := range Patterns(m, c.pieces) {
 			d, high := diagram{pattern: p}, barMM+captionMM
 			if k == 0 {
 				d.heading = m.Name
@@ -246,21 +300,48 @@ func (c *cutting) flow(figure scene.Box, n float64) ([][]diagram, bool) {
 
 // sheet draws the diagrams of one sheet.
 func (c *cutting) sheet(t Title, blocks []diagram) (*Sheet, error) {
-	l := Layout{Key: c.key(), Largest: c.scale, Only: c.scale}
+	l := Layout{Key: c.key(c.patterns()), Largest: c.scale, Only: c.scale}
 	figure, key, ok := zones(c.format, l)
 	if !ok {
 		return nil, fmt.Errorf("the key does not fit %s", c.format.Name)
 	}
+	// Room is kept for the longest key; each sheet tells of what is on it.
+	var here []Pattern
+	for _, b := range blocks {
+		here = append(here, b.pattern)
+	}
+	l.Key = c.key(here)
 	s := emptySheet(t, l, c.format, c.scale, figure, key)
 	s.Origin = figure.Low
-	var shapes []LabelledShape
 	for _, b := range blocks {
 		s.stock(b)
 	}
+	var shapes []LabelledShape
+	var blanks []scene.Path
+	var all []cutMark
 	for _, b := range blocks {
-		shapes = append(shapes, s.cuts(b)...)
+		cuts, rest, marks := c.cuts(s, b)
+		shapes, blanks, all = append(shapes, cuts...), append(blanks, rest...), append(all, marks...)
 	}
-	PlacePieces(s, shapes)
+	blank := scene.Shape{Meta: scene.Meta{Class: "blank", Layer: "pieces"}, Paths: blanks, Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dashed}}
+	if len(blanks) > 0 {
+		s.Space.Add(blank)
+	}
+	for _, x := range shapes {
+		s.Space.Add(scene.Shape{Paths: x.paths(s), Stroke: scene.Pen(scene.Thin)})
+	}
+	seated, left := s.seatMarks(all)
+	placePieces(s, shapes)
+	s.Scene.Add(seated...)
+	if len(blanks) > 0 {
+		s.Scene.Add(blank)
+	}
+	for _, m := range left {
+		b := words(m.words)
+		b.layer = "pieces"
+		s.leader(m.at, b, 0, 40, nil)
+	}
+	s.tellUnplaced()
 	return s, nil
 }
 
@@ -283,16 +364,14 @@ func (s *Sheet) stock(b diagram) {
 	}
 }
 
-// cuts are the pieces and offcuts of one board or length.
-func (s *Sheet) cuts(b diagram) []LabelledShape {
+// cuts are the pieces and offcuts of one board or length, with the blanks of those that
+// are cut to a shape, and the figures these are marked by.
+func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []scene.Path, marks []cutMark) {
 	stock := b.pattern.Stock[0]
 	k := 1 / s.Scale
 	// place turns millimetres on the stock into a plan point, so that the pieces are
 	// lettered as those of a set-out are.
-	place := func(xMM, yMM float64) plane.Point {
-		p := scene.Point{X: b.x + xMM*k, Y: b.y + yMM*k}.Sub(s.Origin).Scale(s.Scale / 1000)
-		return plane.Point{X: p.X, Y: p.Y}
-	}
+	place := func(xMM, yMM float64) plane.Point { return s.plan(scene.Point{X: b.x + xMM*k, Y: b.y + yMM*k}) }
 	rect := func(x, y, l, w int) []plane.Point {
 		across := float64(w)
 		if stock.WidthMM == 0 {
@@ -301,9 +380,9 @@ func (s *Sheet) cuts(b diagram) []LabelledShape {
 		x0, y0 := float64(x), float64(y)
 		return []plane.Point{place(x0, y0), place(x0+float64(l), y0), place(x0+float64(l), y0+across), place(x0, y0+across)}
 	}
-	var shapes []LabelledShape
 	for i, cut := range stock.Cuts {
-		label, sub := cut.Piece, sizeWords(cut.LengthMM, cut.WidthMM)
+		shape := c.shape(cut)
+		label, sub := cut.Piece, shape.words()
 		if len(b.pattern.Stock) > 1 {
 			label = strings.ToLower(letters(i))
 			if len(stock.Cuts) == 1 {
@@ -313,14 +392,31 @@ func (s *Sheet) cuts(b diagram) []LabelledShape {
 		if stock.WidthMM == 0 {
 			label, sub = label+"  "+sub, ""
 		}
-		shapes = append(shapes, LabelledShape{ID: b.pattern.Name + "-" + cut.Piece, Label: label, Sub: sub, Shape: rect(cut.XMM, cut.YMM, cut.LengthMM, cut.WidthMM), Tint: tint(1), Class: "cut",
-			Title: fmt.Sprintf("%s, %s mm, from %d", cut.Piece, sizeWords(cut.LengthMM, cut.WidthMM), stock.Number)})
+		piece := LabelledShape{ID: b.pattern.Name + "-" + cut.Piece, Label: label, Sub: sub, Shape: rect(cut.XMM, cut.YMM, cut.LengthMM, cut.WidthMM), Tint: tint(1), Class: "cut",
+			Title: fmt.Sprintf("%s, %s mm, from %d", cut.Piece, shape.words(), stock.Number)}
+		if !shape.whole() {
+			blanks = append(blanks, piece.paths(s)...)
+			on := func(q plane.Point) plane.Point { return place(float64(cut.XMM)+q.X, float64(cut.YMM)+q.Y) }
+			ring := func(pts []plane.Point) []plane.Point {
+				out := make([]plane.Point, len(pts))
+				for i, q := range pts {
+					out[i] = on(q)
+				}
+				return out
+			}
+			piece.Shape = ring(shape.outline)
+			for _, h := range shape.holes {
+				piece.Holes = append(piece.Holes, ring(h))
+			}
+			marks = append(marks, shape.marks(func(q plane.Point) scene.Point { return s.At(on(q)) })...)
+		}
+		shapes = append(shapes, piece)
 	}
 	for i, o := range stock.Offcuts {
 		shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("%s-keep-%d", b.pattern.Name, i), Label: sizeWords(o.LengthMM, o.WidthMM), Shape: rect(o.XMM, o.YMM, o.LengthMM, o.WidthMM), Hatch: scene.Diagonal(2.2), Class: "offcut",
 			Title: fmt.Sprintf("Offcut to keep, %s mm", sizeWords(o.LengthMM, o.WidthMM))})
 	}
-	return shapes
+	return shapes, blanks, marks
 }
 
 // captionOf says which boards a pattern is for: "A: 7", "B: 3 off, 1, 4, 9".

@@ -44,7 +44,7 @@ func TestPatternsHoldEveryStockOnce(t *testing.T) {
 	stock := func(n, piece int) settingout.Stock {
 		return settingout.Stock{Number: n, LengthMM: 2440, WidthMM: 1220, Cuts: []settingout.Cut{{LengthMM: piece, WidthMM: 1220}}}
 	}
-	got := drawing.Patterns(settingout.Material{Stock: []settingout.Stock{stock(1, 2440), stock(2, 1200), stock(3, 2440), stock(4, 700)}})
+	got := drawing.Patterns(settingout.Material{Stock: []settingout.Stock{stock(1, 2440), stock(2, 1200), stock(3, 2440), stock(4, 700)}}, nil)
 	if len(got) != 3 || got[0].Name != "A" || len(got[0].Stock) != 2 || got[0].Stock[1].Number != 3 || got[2].Name != "C" {
 		t.Errorf("patterns %+v", got)
 	}
@@ -52,7 +52,7 @@ func TestPatternsHoldEveryStockOnce(t *testing.T) {
 	for i := range 30 {
 		many = append(many, stock(i+1, 100+i))
 	}
-	if p := drawing.Patterns(settingout.Material{Stock: many}); p[25].Name != "Z" || p[26].Name != "AA" || p[29].Name != "AD" {
+	if p := drawing.Patterns(settingout.Material{Stock: many}, nil); p[25].Name != "Z" || p[26].Name != "AA" || p[29].Name != "AD" {
 		t.Errorf("names %s %s %s", p[25].Name, p[26].Name, p[29].Name)
 	}
 }
@@ -90,7 +90,7 @@ func TestCuttingSheets(t *testing.T) {
 				if m.Kind != settingout.Board && m.Kind != settingout.Trim {
 					continue
 				}
-				for _, pattern := range drawing.Patterns(m) {
+				for _, pattern := range drawing.Patterns(m, d.Pieces()) {
 					for _, c := range pattern.Stock[0].Cuts {
 						b, ok := drawn[c.Piece]
 						if !ok {

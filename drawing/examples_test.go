@@ -43,7 +43,11 @@ func TestEveryExampleIsLegible(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		for i, s := range append(sheets, more...) {
+		cuts, err := drawing.CuttingSheets(p, 1, drawing.CuttingSheetCount(p))
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		for i, s := range append(append(sheets, more...), cuts...) {
 			for _, c := range s.Scene.Clashes(0.05) {
 				t.Errorf("%s, %s: %v", name, s.Scene.Title, c)
 			}

@@ -37,7 +37,7 @@ func frontierSheet(ctx context.Context, t Title, passes ...*plan.WetPass) (*Shee
 			return nil, fmt.Errorf("drawing %q: %w", t.Drawing, err)
 		}
 		top := b.High.Y - float64(i)*half
-		s.Add(frontierPanel(w, advice, goal, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3}, High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
+		s.Add(frontierPanel(t.Locale, w, advice, goal, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3}, High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
 	}
 	return s, nil
 }
@@ -58,17 +58,17 @@ func bothHatch(p scene.Path) []scene.Item {
 
 // frontierPanel draws chances over the dose, the doses that do both, the choice, and
 // in words what the choice is or what would help.
-func frontierPanel(w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal, b scene.Box) []scene.Item {
+func frontierPanel(locale string, w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal, b scene.Box) []scene.Item {
 	var out []scene.Item
 	text := func(x, y float64, words string, high float64, across scene.Align, bold bool) {
 		out = append(out, scene.Text{At: scene.Point{X: x, Y: y}, Content: words, HeightMM: high, Across: across, Bold: bold})
 	}
-	head, high := fit(fmt.Sprintf("%s: a bucket of %.1f kg", wetWords(w), goal.KG), b.Width(), true)
+	head, high := fit(fmt.Sprintf("%s: a bucket of %s kg", wetWords(w), num(locale, goal.KG, 1)), b.Width(), true)
 	text(b.Low.X, b.High.Y-4, head, high, scene.Start, true)
 	lines := frontierWords(w, advice, goal)
 	y := b.High.Y - 9
 	for _, l := range lines {
-		for _, part := range wrap(l, scene.TextSmall, b.Width()) {
+		for _, part := range wrap(local(locale, l), scene.TextSmall, b.Width()) {
 			text(b.Low.X, y, part, scene.TextSmall, scene.Start, false)
 			y -= 4
 		}
@@ -90,7 +90,7 @@ func frontierPanel(w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal, b sce
 	out = append(out, scene.Text{At: scene.Point{X: chart.Low.X - 11, Y: chart.Centre().Y}, Content: "in 100 cases", HeightMM: scene.TextSmall, Across: scene.Middle, AngleDeg: 90})
 	for pct := math.Ceil(2*least-1e-9) / 2; pct <= most+1e-9; pct += 0.5 {
 		out = append(out, scene.Line(grid, pale, scene.Point{X: x(pct), Y: chart.Low.Y}, scene.Point{X: x(pct), Y: chart.High.Y}))
-		text(x(pct), chart.Low.Y-4, fmt.Sprintf("%.1f", pct), scene.TextSmall, scene.Middle, false)
+		text(x(pct), chart.Low.Y-4, num(locale, pct, 1), scene.TextSmall, scene.Middle, false)
 	}
 	text(chart.Centre().X, b.Low.Y+0.5, "catalyst, per cent by mass of resin", scene.TextSmall, scene.Middle, false)
 	for _, target := range []struct {
@@ -118,7 +118,7 @@ func frontierPanel(w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal, b sce
 		}
 		out = append(out, scene.Line(scene.Meta{Layer: "curves", Title: c.name}, c.stroke, line...))
 	}
-	return append(out, frontierChoice(w, advice, chart, x, yOf)...)
+	return append(out, frontierChoice(locale, w, advice, chart, x, yOf)...)
 }
 
 // bothRuns hatches the doses at which both targets are met, by whichever technique.
@@ -142,7 +142,7 @@ func bothRuns(bucket, poured []cure.Option, x, yOf func(float64) float64) []scen
 
 // frontierChoice marks the weighed dose with rings on its two chances, and the dose of
 // the plan with a line.
-func frontierChoice(w *plan.WetPass, advice cure.MixAdvice, chart scene.Box, x, yOf func(float64) float64) []scene.Item {
+func frontierChoice(locale string, w *plan.WetPass, advice cure.MixAdvice, chart scene.Box, x, yOf func(float64) float64) []scene.Item {
 	c := advice.Chosen
 	var out []scene.Item
 	for _, p := range []float64{c.Laid, c.Ready} {
@@ -154,9 +154,9 @@ func frontierChoice(w *plan.WetPass, advice cure.MixAdvice, chart scene.Box, x, 
 		pct   float64
 		words string
 	}
-	labels := []label{{c.Pct, fmt.Sprintf("%.2f %%, weighed", c.Pct)}, {w.Left.Pct, fmt.Sprintf("%.2f %%, planned", w.Left.Pct)}}
+	labels := []label{{c.Pct, num(locale, c.Pct, 2) + " %, weighed"}, {w.Left.Pct, num(locale, w.Left.Pct, 2) + " %, planned"}}
 	if math.Abs(c.Pct-w.Left.Pct) < 0.025 {
-		labels = []label{{c.Pct, fmt.Sprintf("%.2f %%, weighed and planned", c.Pct)}}
+		labels = []label{{c.Pct, num(locale, c.Pct, 2) + " %, weighed and planned"}}
 	} else if c.Pct > w.Left.Pct {
 		labels[0], labels[1] = labels[1], labels[0]
 	}

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/boombuler/barcode/qr"
 
@@ -57,7 +58,7 @@ func Labels(p *plan.Plan) []Label {
 		for _, x := range d.Pieces() {
 			// Bandage is torn on the roof, and noggins are all alike.
 			if x.Kind != settingout.Bandage && x.Kind != settingout.Noggin {
-				add(x.Number, sizeWords(x.LengthMM, x.WidthMM), placeOf(p.Job.Decks[i].Edges, x))
+				add(x.Number, PieceSize(x), placeOf(p.Job.Decks[i].Edges, x, stackOf(d, x)))
 			}
 		}
 	}
@@ -107,7 +108,7 @@ func (l Label) items() ([]scene.Item, error) {
 	}
 	x := labelRimMM + side
 	wide := labelWideMM - labelRimMM - x
-	large := 11.0
+	large := 10.5
 	for large > 4 && scene.Measure(l.Number, large, true).WidthMM > wide {
 		large -= 0.5
 	}
@@ -165,19 +166,36 @@ func qrItems(content string, at scene.Point) (scene.Item, float64, error) {
 	return scene.Shape{Meta: scene.Meta{Class: "code", Title: "Square code: " + content}, Paths: paths, Filled: true}, qrMostMM, nil
 }
 
-// placeOf says in a few words where a piece goes.
-func placeOf(edges []roof.Edge, x settingout.Piece) string {
+// stackOf names the stack a board is cut from, where there are two of them and each is
+// numbered from 1.
+func stackOf(d *plan.Deck, x settingout.Piece) string {
+	if d.Structural == nil || x.Kind != settingout.Board {
+		return ""
+	}
+	for _, b := range d.Structural.Of(settingout.Board) {
+		if b.Number == x.Number {
+			return "structural "
+		}
+	}
+	return "carrier "
+}
+
+// placeOf says in a few words where a piece goes; stack stands before a board's number.
+func placeOf(edges []roof.Edge, x settingout.Piece, stack string) string {
 	words := x.Role
 	switch x.Kind {
 	case settingout.Board:
-		words = fmt.Sprintf("board %d", x.Stock)
+		words = fmt.Sprintf("%sboard %d", stack, x.Stock)
 		if x.Role != "field" {
 			words += ", " + x.Role
 		}
 	case settingout.Trim:
 		words = x.Role + " trim"
-	case settingout.Noggin:
-		words = "noggin, " + x.Role
+	case settingout.Corner:
+		// What it joins and its hand stand in its material alone.
+		if x.Material != "" {
+			words = strings.TrimPrefix(x.Material, "corner ")
+		}
 	case settingout.Mat, settingout.Patch:
 		words = fmt.Sprintf("mat layer %d", x.Layer)
 		if x.Role != "field" {

@@ -1,14 +1,17 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gelwright/mixing"
 	"gelwright/plan"
 	"gelwright/plane"
 	"gelwright/scene"
+	"gelwright/settingout"
 )
 
 // layingOrder lists the strips of a layer as the buckets cover them, each where it is
@@ -51,19 +54,154 @@ func with(size, words string) string {
 	return size + ", " + words
 }
 
-// inOrder returns where the labels of pieces stand, in the order of their numbers.
-func inOrder(order []string, shapes []LabelledShape, where []scene.Point) []scene.Point {
-	at := map[string]scene.Point{}
-	for i, s := range shapes {
-		at[s.ID] = where[i]
-	}
-	var out []scene.Point
-	for _, n := range order {
-		if p, ok := at[n]; ok {
-			out = append(out, p)
+// inLayingOrder sorts the strips of a layer as they are laid: as the buckets begin them,
+// or by the set-out's own order where no bucket can be mixed. A strip that no bucket
+// covers comes first, and so lies beneath.
+func inLayingOrder(strips []settingout.Piece, order []string) []settingout.Piece {
+	out := slices.Clone(strips)
+	slices.SortStableFunc(out, func(a, b settingout.Piece) int {
+		if c := cmp.Compare(slices.Index(order, a.Number), slices.Index(order, b.Number)); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.Order, b.Order)
+	})
+	return out
+}
+
+// ordinal counts 1st, 2nd, 3rd … from 1.
+func ordinal(n int) string {
+	end := "th"
+	if n%100 < 11 || n%100 > 13 {
+		switch n % 10 {
+		case 1:
+			end = "st"
+		case 2:
+			end = "nd"
+		case 3:
+			end = "rd"
 		}
 	}
-	return out
+	return fmt.Sprint(n, end)
+}
+
+// step is a way from ground that is laid to the ground laid next, each as pieces by
+// their place in a list.
+type step struct{ from, to []int }
+
+// stepArrows draws a short arrow for each step, across a side that the two grounds
+// share; none where they do not touch or lettering leaves no room. Pieces are in the
+// order they are drawn, the later over the earlier. It returns how many it drew.
+func (s *Sheet) stepArrows(pieces []LabelledShape, steps []step) int {
+	g := groundsOf(s, pieces)
+	drawn := 0
+	for _, t := range steps {
+		if s.stepArrow(g, t) {
+			drawn++
+		}
+	}
+	return drawn
+}
+
+// grounds are pieces on paper, with their boxes.
+type grounds struct {
+	rings [][][]scene.Point
+	boxes []scene.Box
+}
+
+func groundsOf(s *Sheet, pieces []LabelledShape) grounds {
+	g := grounds{make([][][]scene.Point, len(pieces)), make([]scene.Box, len(pieces))}
+	for i, p := range pieces {
+		g.rings[i] = corners(p.paths(s))
+		for _, q := range g.rings[i][0] {
+			g.boxes[i] = g.boxes[i].Take(q)
+		}
+	}
+	return g
+}
+
+// top is the piece that is seen at a point, -1 where there is none.
+func (g grounds) top(p scene.Point) int {
+	for i := len(g.rings) - 1; i >= 0; i-- {
+		if b := g.boxes[i]; p.X >= b.Low.X && p.X <= b.High.X && p.Y >= b.Low.Y && p.Y <= b.High.Y && holds(p, g.rings[i]) {
+			return i
+		}
+	}
+	return -1
+}
+
+// clearOf reports whether every piece drawn after i keeps off a point.
+func (g grounds) clearOf(p scene.Point, i int, offMM float64) bool {
+	for k := i + 1; k < len(g.rings); k++ {
+		if b := g.boxes[k].Grown(offMM); p.X >= b.Low.X && p.X <= b.High.X && p.Y >= b.Low.Y && p.Y <= b.High.Y && clearance(p, g.rings[k]) > -offMM {
+			return false
+		}
+	}
+	return true
+}
+
+// stepArrow tries the sides of the ground laid next, the longest common one first, from
+// its middle outward.
+func (s *Sheet) stepArrow(g grounds, t step) bool {
+	const everyMM, leastMM = 1.0, 2.0
+	type side struct {
+		at []scene.Point // places on it that the earlier ground lies beyond
+		in scene.Point   // the way across
+	}
+	for _, half := range [...]float64{3.5, 2} {
+		var sides []side
+		for _, b := range t.to {
+			ring := g.rings[b][0]
+			for i, p := range ring {
+				v := ring[(i+1)%len(ring)].Sub(p)
+				d := side{in: v.Unit().Left()}
+				for m := leastMM; m <= v.Length()-leastMM; m += everyMM {
+					q := p.Add(v.Unit().Scale(m))
+					if slices.Contains(t.from, g.top(q.Sub(d.in.Scale(half)))) && slices.Contains(t.to, g.top(q.Add(d.in.Scale(half)))) {
+						d.at = append(d.at, q)
+					}
+				}
+				if len(d.at) > 0 {
+					sides = append(sides, d)
+				}
+			}
+		}
+		slices.SortStableFunc(sides, func(a, b side) int { return len(b.at) - len(a.at) })
+		for _, d := range sides {
+			for k := range d.at {
+				// The middle, then by turns to either side of it.
+				i := len(d.at)/2 + (k+1)/2*(1-2*(k%2))
+				if i < 0 || i >= len(d.at) {
+					continue
+				}
+				if s.freeArrow(d.at[i].Sub(d.in.Scale(half)), d.at[i].Add(d.in.Scale(half))) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// freeArrow draws an arrow that keeps clear of lettering, or nothing.
+func (s *Sheet) freeArrow(from, to scene.Point) bool {
+	way := to.Sub(from).Unit()
+	// The head is wider than the line.
+	for _, aside := range [...]float64{0, 0.7, -0.7} {
+		off := way.Left().Scale(aside)
+		if !s.Space.FreeLine(from.Add(off), to.Add(off)) {
+			return false
+		}
+	}
+	s.Add(scene.Group{Meta: scene.Meta{Class: "order", Layer: "order"}, Items: []scene.Item{
+		scene.Line(scene.Meta{}, scene.Pen(scene.Medium), from, to.Sub(way)),
+		scene.Arrowhead(to, way.AngleDeg(), 3),
+	}})
+	return true
+}
+
+// arrowSign is the key's picture of a step.
+func arrowSign() []scene.Item {
+	return []scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: 3, Y: 2.5}, scene.Point{X: 9, Y: 2.5}), scene.Arrowhead(scene.Point{X: 10, Y: 2.5}, 0, 3)}
 }
 
 // bucketsApart says which buckets cover ground in places that do not touch.

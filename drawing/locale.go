@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -13,4 +14,15 @@ func num(locale string, v float64, decimals int) string { return unit.Number(v, 
 // plain prints a number with the decimals it has, and the decimal mark of a locale.
 func plain(locale string, v float64) string {
 	return strings.Replace(strconv.FormatFloat(v, 'f', -1, 64), ".", unit.DecimalMark(locale), 1)
+}
+
+var decimalPoint = regexp.MustCompile(`([0-9])\.([0-9])`)
+
+// local puts the decimal mark of a locale into words that hold numbers with points.
+func local(locale, words string) string {
+	mark := unit.DecimalMark(locale)
+	if mark == "." {
+		return words
+	}
+	return decimalPoint.ReplaceAllString(words, "${1}"+mark+"${2}")
 }

@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"gelwright/plan"
 	"gelwright/plane"
@@ -245,11 +244,6 @@ func (k *keyPlan) items(at scene.Point) []scene.Item {
 		scene.Shape{Paths: []scene.Path{scene.Polygon(pts...)}, Stroke: scene.Pen(scene.Medium)},
 		scene.Text{At: at.Add(scene.Point{X: 2, Y: 1.2}), Content: "key plan: hatched is on this sheet", HeightMM: scene.TextSmall})
 	return []scene.Item{g}
-}
-
-// slicesOf returns the shapes that a part's sheet draws.
-func slicesOf(w *part, shapes []LabelledShape) []LabelledShape {
-	return slices.DeleteFunc(shapes, func(s LabelledShape) bool { return !w.holds(s.Shape) })
 }
 
 // groundOf is the outlines of shapes.

@@ -54,17 +54,16 @@ type seatOf struct {
 
 // PlacePieces draws numbered pieces: tint, hatch, outline, and the lettering
 // inside, at the roomiest place, upright if need be, or outside with a leader.
-// No lettering lies on another's or on any outline. It returns where each
-// piece's label stands, on paper, for arrows between them. Draw dimensions before.
-// Pieces that could not be numbered are told at the edge of the figure.
-func PlacePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
-	where := placePieces(s, pieces)
+// No lettering lies on another's or on any outline. Draw dimensions before. Pieces
+// that could not be numbered are told at the edge of the figure. Where pieces lap, the
+// later one in the list lies on top.
+func PlacePieces(s *Sheet, pieces []LabelledShape) {
+	placePieces(s, pieces)
 	s.tellUnplaced()
-	return where
 }
 
 // placePieces is PlacePieces for sheets on which more is lettered afterwards.
-func placePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
+func placePieces(s *Sheet, pieces []LabelledShape) {
 	// All outlines count as obstacles before any label is seated.
 	for _, p := range pieces {
 		s.Space.Add(scene.Shape{Paths: p.paths(s), Stroke: scene.Pen(scene.Thin)})
@@ -81,7 +80,6 @@ func placePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 			s.Space.Add(seats[i].b.items(seats[i].at, seats[i].angle)...)
 		}
 	}
-	where := make([]scene.Point, len(pieces))
 	for i, p := range pieces {
 		paths := p.paths(s)
 		g := scene.Group{Meta: scene.Meta{ID: p.ID, Class: p.Class, Title: p.Title, Layer: "pieces"}}
@@ -97,18 +95,17 @@ func placePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 		g.Items = append(g.Items, scene.Shape{Paths: paths, Stroke: scene.Stroke{WidthMM: scene.Medium, Dash: p.Dash}})
 		if seats[i].in {
 			g.Items = append(g.Items, seats[i].b.items(seats[i].at, seats[i].angle)...)
-			where[i] = seats[i].at
 		}
 		s.Scene.Add(g)
 	}
 	beside := besideOf(s, pieces)
+	g := groundsOf(s, pieces)
 	missed, reachMM := 0, 80.0
 	if len(pieces) > manyPieces {
 		reachMM = 15
 	}
 	for i, p := range pieces {
 		if !seats[i].in {
-			where[i] = s.at(p)
 			if p.Label == "" || s.alongside(p, beside) {
 				continue
 			}
@@ -117,15 +114,15 @@ func placePieces(s *Sheet, pieces []LabelledShape) []scene.Point {
 				s.Unplaced = append(s.Unplaced, p.Label)
 				continue
 			}
+			at := s.seen(g, i)
 			// Beside all pieces by preference: a number on another piece misleads.
-			if s.leader(where[i], b, 0, reachMM, beside) || s.leader(where[i], b, 0, reachMM, nil) {
+			if s.leader(at, b, 0, reachMM, beside) || s.leader(at, b, 0, reachMM, nil) {
 				missed = 0
 			} else {
 				missed++
 			}
 		}
 	}
-	return where
 }
 
 // fullSheet is how many numbers in a row find no room before the sheet counts as full.
@@ -214,10 +211,23 @@ func (s *Sheet) tellUnplaced() {
 	s.Scene.Add(b.items(scene.Point{X: frame.Low.X + w/2, Y: frame.High.Y + 1 + h/2}, 0)...)
 }
 
-// at is the roomiest place of a piece.
-func (s *Sheet) at(p LabelledShape) scene.Point {
-	c, _ := poleOfInaccessibility(0.3, p.paths(s)...)
-	return c
+// seen is the place on a piece nearest its roomiest one where no later piece covers it.
+func (s *Sheet) seen(g grounds, i int) scene.Point {
+	const aroundMM, offMM = 25, 0.4
+	paths := make([]scene.Path, len(g.rings[i]))
+	for k, r := range g.rings[i] {
+		paths[k] = scene.Polygon(r...)
+	}
+	pole, _ := poleOfInaccessibility(0.3, paths...)
+	if len(g.rings) > manyPieces || g.top(pole) == i {
+		return pole
+	}
+	for _, c := range near(pole, aroundMM, 1) {
+		if b := g.boxes[i]; c.X > b.Low.X && c.X < b.High.X && c.Y > b.Low.Y && c.Y < b.High.Y && g.top(c) == i && clearance(c, g.rings[i]) > offMM && g.clearOf(c, i, 2*offMM) {
+			return c
+		}
+	}
+	return pole
 }
 
 func labelBlock(label, sub string, high float64) block {
@@ -312,41 +322,17 @@ func (s *Sheet) alongside(p LabelledShape, beside func(scene.Point) bool) bool {
 	return false
 }
 
-// OrderArrows draws the order of laying: an arrow from each place to the next,
-// kept clear of lettering; where a straight one would cross some, it moves aside,
-// and where it cannot, it is left out, since the numbers tell the order too.
-func OrderArrows(s *Sheet, where []scene.Point) { orderArrows(s, where, 0.22, 5) }
-
-// orderArrows draws arrows half as long as a share of the way, and at most so many mm.
-func orderArrows(s *Sheet, where []scene.Point, share, mostMM float64) {
-	for i := 0; i+1 < len(where); i++ {
-		a, b := where[i], where[i+1]
-		way := b.Sub(a)
-		dir, long := way.Unit(), way.Length()
-		if long < 4 {
-			continue
-		}
-		half := min(long*share, mostMM)
-		for _, aside := range [...]float64{0, 3, -3, 6, -6, 10, -10, 15, -15, 22, -22} {
-			m := a.Add(b).Scale(0.5).Add(dir.Left().Scale(aside))
-			from, to := m.Sub(dir.Scale(half)), m.Add(dir.Scale(half))
-			// The head is wider than the line.
-			wing := dir.Left().Scale(0.6)
-			if !s.Space.FreeLine(from, to) || !s.Space.FreeLine(from.Add(wing), to.Add(wing)) || !s.Space.FreeLine(from.Sub(wing), to.Sub(wing)) {
-				continue
-			}
-			s.Add(scene.Group{Meta: scene.Meta{Class: "order", Layer: "order"}, Items: []scene.Item{
-				scene.Line(scene.Meta{}, scene.Pen(scene.Thin), from, to),
-				scene.Arrowhead(to, dir.AngleDeg(), 2.5),
-			}})
-			break
-		}
-	}
-}
-
 // RunningDimensions measures stations (m, rising) from a plan point along a
 // direction, as a tape laid once reads; offsetMM is on paper, positive to the left.
 func RunningDimensions(s *Sheet, from plane.Point, alongDeg float64, stationsM []float64, offsetMM float64) {
+	r := s.runningFrom(from, alongDeg, stationsM, offsetMM)
+	if !s.tryRunning(r) {
+		s.Add(r.Items()...)
+	}
+}
+
+// runningFrom makes the dimension that RunningDimensions draws.
+func (s *Sheet) runningFrom(from plane.Point, alongDeg float64, stationsM []float64, offsetMM float64) scene.RunningDimension {
 	r := scene.RunningDimension{Meta: scene.Meta{Class: "dimension", Layer: "dimensions"}, From: s.At(from), AlongDeg: alongDeg, OffsetMM: offsetMM, FootMM: math.Copysign(2, offsetMM)}
 	for _, m := range stationsM {
 		if m < sameM {
@@ -355,16 +341,21 @@ func RunningDimensions(s *Sheet, from plane.Point, alongDeg float64, stationsM [
 		r.Stations = append(r.Stations, s.MM(m))
 		r.Labels = append(r.Labels, scene.Millimetres(m))
 	}
-	// Further out when something stands in the way, as the exit may.
+	return r
+}
+
+// tryRunning draws the dimension where it is clear, further out when something stands
+// in the way, as the exit may.
+func (s *Sheet) tryRunning(r scene.RunningDimension) bool {
 	for extra := 0.0; extra <= 12; extra += 3 {
 		far := r
-		far.OffsetMM += math.Copysign(extra, offsetMM)
+		far.OffsetMM += math.Copysign(extra, r.OffsetMM)
 		if items := far.Items(); s.clear(items) {
 			s.Add(items...)
-			return
+			return true
 		}
 	}
-	s.Add(r.Items()...)
+	return false
 }
 
 // AddClear draws a straight line under what is lettered already: it is broken

@@ -38,8 +38,14 @@ func stripSheet(t *testing.T) *Sheet {
 		y := 1.7 * float64(i)
 		pieces = append(pieces, LabelledShape{ID: fmt.Sprintf("sliver-%d", i), Label: fmt.Sprintf("%d", 7+i), Shape: rect(3.05, y, 3.2, y+1.7), Class: "strip", Title: fmt.Sprintf("Strip %d", 7+i)})
 	}
-	where := PlacePieces(s, pieces)
-	OrderArrows(s, where[:6])
+	PlacePieces(s, pieces)
+	var steps []step
+	for i := range 5 {
+		steps = append(steps, step{[]int{i}, []int{i + 1}})
+	}
+	if n := s.stepArrows(pieces, steps); n != len(steps) {
+		t.Errorf("%d arrows between 6 strips that lap", n)
+	}
 	RunningDimensions(s, plane.Point{}, 90, []float64{1, 1.95, 2.9, 3.85, 4.8, 5.6}, 7)
 	return s
 }

@@ -36,7 +36,7 @@ func planKey(decks []roof.Deck) []KeyEntry {
 		}
 	}
 	add(falls, "height above lowest, mm", []scene.Item{scene.Shape{Filled: true, Paths: []scene.Path{scene.Polygon(p(7, 1.4), p(8, 3.3), p(6, 3.3))}}})
-	add(falls, "fall: water runs this way", []scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Medium), p(0.5, 2.5), p(12, 2.5)), scene.Arrowhead(p(14, 2.5), 0, 3)})
+	add(falls, "fall: water runs this way", fallSign())
 	add(valley, "ridge, hip or valley", line(scene.Stroke{WidthMM: scene.Medium, Dash: scene.Chain}))
 	add(joints, "movement joint", []scene.Item{scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: twin(p(0.5, 2.5), p(14, 2.5))}})
 	add(wet, "moisture reading", []scene.Item{scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: crossAt(p(7, 2.5), 1)}})
@@ -80,19 +80,18 @@ func openingList(all []roof.Opening) []string {
 }
 
 // fallArrows puts one arrow with its ratio on each plane of the falls, where it
-// is farthest from everything else.
-func (s *Sheet) fallArrows(d roof.Deck) {
+// is farthest from everything else. It returns how many it drew.
+func (s *Sheet) fallArrows(d roof.Deck) (drawn int) {
 	h := heightsOf(d.Falls, d.Outline)
 	if !h.known {
-		return
+		return 0
 	}
 	paths := s.holed(d)
 	for i, pl := range d.Falls.Planes {
 		label := "1:" + plain(s.locale, pl.Ratio)
 		long := 18.0
 		if d.Falls.Kind == plane.ToPoint {
-			s.arrowsToPoint(d, label)
-			return
+			return s.arrowsToPoint(d, label)
 		}
 		angle := scene.Point(pl.Down).AngleDeg()
 		title := fmt.Sprintf("Fall %s of %s, towards the %s of the plan", label, d.Name, wayWords(angle))
@@ -103,10 +102,17 @@ func (s *Sheet) fallArrows(d roof.Deck) {
 				s.fallArrow(fmt.Sprintf("fall-%s-%d", slug(d.Name), i), c, angle, size, label, title)
 			})
 			if placed {
+				drawn++
 				break
 			}
 		}
 	}
+	return drawn
+}
+
+// fallSign is the key's picture of a fall.
+func fallSign() []scene.Item {
+	return []scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: 0.5, Y: 2.5}, scene.Point{X: 12, Y: 2.5}), scene.Arrowhead(scene.Point{X: 14, Y: 2.5}, 0, 3)}
 }
 
 // wayWords name a direction on the sheet.
@@ -131,8 +137,9 @@ func (s *Sheet) fallArrow(id string, c scene.Point, angle, long float64, label, 
 	}})
 }
 
-// arrowsToPoint puts an arrow on the way from each corner to the low point.
-func (s *Sheet) arrowsToPoint(d roof.Deck, label string) {
+// arrowsToPoint puts an arrow on the way from each corner to the low point, and
+// returns how many there are.
+func (s *Sheet) arrowsToPoint(d roof.Deck, label string) (drawn int) {
 	rings := corners(s.holed(d))
 	low := s.At(d.Falls.Point)
 	for i, v := range d.Outline {
@@ -141,8 +148,10 @@ func (s *Sheet) arrowsToPoint(d roof.Deck, label string) {
 		q := quadAt(c, 14, 9, angle)
 		if inside(q, rings) && s.Space.FreeQuad(q) {
 			s.fallArrow(fmt.Sprintf("fall-%s-%d", slug(d.Name), i), c, angle, 12, label, fmt.Sprintf("Fall %s of %s to the outlet", label, d.Name))
+			drawn++
 		}
 	}
+	return drawn
 }
 
 // holed returns the deck's outline with its openings on paper.

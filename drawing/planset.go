@@ -104,7 +104,7 @@ func passWords(x *plan.Pass) string {
 
 // tint returns one of four light tints that a mono printer turns into different greys.
 func tint(i int) *scene.Colour {
-	tints := [...]scene.Colour{{R: 255, G: 255, B: 255}, {R: 226, G: 239, B: 250}, {R: 250, G: 236, B: 208}, {R: 214, G: 232, B: 222}}
+	tints := [...]scene.Colour{{R: 255, G: 255, B: 255}, {R: 226, G: 239, B: 250}, {R: 246, G: 222, B: 178}, {R: 190, G: 214, B: 202}}
 	return &tints[i%len(tints)]
 }
 
@@ -120,11 +120,30 @@ func sign(t *scene.Colour, h scene.Hatch, dash scene.Dash) []scene.Item {
 	return append(items, scene.Shape{Paths: []scene.Path{box}, Stroke: st})
 }
 
+// boardSheet shows one layer of boards, with noggins and joists below them.
 func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
-	key := []KeyEntry{
-		{Words: fmt.Sprintf("board piece with its number and size, mm (%s mm %s)", plain(t.Locale, p.Job.Spec.Board.ThicknessMM), p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")},
-		{Words: "noggin; the numbers of those in one line stand together", Sign: sign(nil, scene.Diagonal(1.2), "")},
+	var boards []settingout.Piece
+	var shapes []LabelledShape
+	for _, b := range out.Of(settingout.Board) {
+		if w.holds(b.Shape) {
+			boards = append(boards, b)
+			shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: PieceSize(b), Shape: b.Shape, Holes: b.Holes, Class: "board",
+				Title: fmt.Sprintf("Board piece %s, %s mm, from board %d", b.Number, PieceSize(b), b.Stock)})
+		}
+	}
+	var noggins []settingout.Piece
+	for _, n := range out.Of(settingout.Noggin) {
+		if w.holds(n.Shape) {
+			noggins = append(noggins, n)
+		}
+	}
+	key := []KeyEntry{{Words: fmt.Sprintf("board piece with its number and size, mm (%s mm %s)", plain(t.Locale, p.Job.Spec.Board.ThicknessMM), p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")}}
+	if slopedAmong(shapes) {
+		key = append(key, KeyEntry{Words: slopedWords})
+	}
+	if len(noggins) > 0 {
+		key = append(key, KeyEntry{Words: "noggin; the numbers of those in one line stand together", Sign: sign(nil, scene.Diagonal(1.2), "")})
 	}
 	if len(out.Supports) > 0 {
 		key = append(key, KeyEntry{Words: "joist, centre line", Sign: []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}})
@@ -132,30 +151,19 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 	if curve := curveWords(p.Job.Decks[i]); curve != "" {
 		key = append(key, KeyEntry{Words: curve})
 	}
-	var shapes []LabelledShape
-	for _, b := range out.Of(settingout.Board) {
-		shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: fmt.Sprintf("%d × %d", b.LengthMM, b.WidthMM), Shape: b.Shape, Holes: b.Holes, Class: "board",
-			Title: fmt.Sprintf("Board piece %s, %d × %d mm, from board %d", b.Number, b.LengthMM, b.WidthMM, b.Stock)})
-	}
-	shapes = slicesOf(w, shapes)
 	w = w.around(groundOf(shapes)...)
 	s, err := setOutPart(&p.Job, i, w, t, 16, key)
 	if err != nil {
 		return nil, err
 	}
-	var noggins []settingout.Piece
-	for _, n := range out.Of(settingout.Noggin) {
-		if !w.holds(n.Shape) {
-			continue
-		}
-		noggins = append(noggins, n)
+	for _, n := range noggins {
 		s.Add(hatched(s, n.Shape, scene.Diagonal(1.2), "noggin "+n.Number)...)
 	}
 	low, high := plane.BoundsOf(d.Net)
 	if w != nil {
 		low, high = w.low, w.high
 	}
-	s.running(low, high, shapes)
+	s.boardRows(low, high, boards)
 	placePieces(s, shapes)
 	s.nameNoggins(noggins)
 	if w.all() {
@@ -168,38 +176,6 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 		}
 	}
 	return s, nil
-}
-
-// running measures the rows of boards along the left and the bottom of the deck.
-func (s *Sheet) running(low, high plane.Point, boards []LabelledShape) {
-	xs, ys := map[float64]bool{low.X: true, high.X: true}, map[float64]bool{low.Y: true, high.Y: true}
-	for _, b := range boards {
-		l, h := boundsOf(b.Shape)
-		if l.X-low.X < 0.02 {
-			ys[l.Y], ys[h.Y] = true, true
-		}
-		if l.Y-low.Y < 0.02 {
-			xs[l.X], xs[h.X] = true, true
-		}
-	}
-	RunningDimensions(s, plane.Point{X: low.X, Y: low.Y}, 0, stations(xs, low.X), -6)
-	RunningDimensions(s, plane.Point{X: low.X, Y: low.Y}, 90, stations(ys, low.Y), 6)
-}
-
-// stations sorts marks measured from zero, those closer than a gap left out.
-func stations(marks map[float64]bool, from float64) []float64 {
-	var out []float64
-	for m := range marks {
-		out = append(out, m-from)
-	}
-	slices.Sort(out)
-	kept := out[:0]
-	for _, v := range out {
-		if len(kept) == 0 || v-kept[len(kept)-1] > 0.03 {
-			kept = append(kept, v)
-		}
-	}
-	return kept
 }
 
 func hatched(s *Sheet, shape []plane.Point, h scene.Hatch, title string) []scene.Item {
@@ -236,73 +212,161 @@ func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	return s, nil
 }
 
-func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
-	d := &p.Decks[i]
-	key := []KeyEntry{
-		{Words: fmt.Sprintf("strip with its number and cut size, mm (%g g/m²)", p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")},
-		{Words: fmt.Sprintf("laps %g mm at sides, %g mm at ends, the upper over the lower", p.Job.Spec.SideLapMM, p.Job.Spec.EndLapMM)},
+// keyed draws a sheet whose key tells of arrows, and again without where it turns out to
+// have none.
+func keyed(draw func(arrows bool) (s *Sheet, drawn int, err error)) (*Sheet, error) {
+	s, drawn, err := draw(true)
+	if err == nil && drawn == 0 {
+		s, _, err = draw(false)
 	}
-	order, buckets := layingOrder(p, d.Name, layer)
-	if len(order) > 1 {
-		key = append(key, KeyEntry{Words: "the arrows run as the strips are begun; behind a size stand the buckets that cover the strip"})
-	}
-	s, err := SetOutSheet(&p.Job, i, t, 12, key)
-	if err != nil {
-		return nil, err
-	}
-	var shapes []LabelledShape
-	for _, m := range d.SetOut.Of(settingout.Mat) {
-		if m.Layer != layer || m.Upright {
-			continue
-		}
-		shapes = append(shapes, LabelledShape{ID: m.Number, Label: m.Number, Sub: with(fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), buckets[m.Number]), Shape: m.Shape, Holes: m.Holes, Tint: tint(len(shapes) % 2), Class: "mat",
-			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d", m.Number, m.LengthMM, m.WidthMM, layer)})
-	}
-	where := PlacePieces(s, shapes)
-	share, most := 0.32, 45.0
-	if len(shapes) > 20 {
-		share, most = 0.22, 5 // long ones would hide the strips
-	}
-	orderArrows(s, inOrder(order, shapes, where), share, most)
-	return s, nil
+	return s, err
 }
 
+// matSheet shows the strips of a layer as they lie: what is laid later over what is
+// laid before.
+func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
+	return keyed(func(arrows bool) (*Sheet, int, error) { return matSheetWith(p, i, layer, t, arrows) })
+}
+
+// matSheetWith returns the sheet, its key telling of arrows or not, and how many arrows
+// there are on it.
+func matSheetWith(p *plan.Plan, i, layer int, t Title, arrows bool) (*Sheet, int, error) {
+	d := &p.Decks[i]
+	var strips []settingout.Piece
+	for _, m := range d.SetOut.Of(settingout.Mat) {
+		if m.Layer == layer && !m.Upright {
+			strips = append(strips, m)
+		}
+	}
+	order, buckets := layingOrder(p, d.Name, layer)
+	laid := inLayingOrder(strips, order)
+	lapped := len(laid) > 1 && p.Job.Spec.SideLapMM > 0
+	var s *Sheet
+	var err error
+	// What is drawn of a lap depends on the scale, and the room for the key on what is drawn.
+	tell := matTells{buckets: len(buckets) > 0, dashed: lapped, both: lapped, read: len(laid) > 1, arrows: arrows && len(laid) > 1}
+	for {
+		if s, err = SetOutSheet(&p.Job, i, t, 16, matKey(p, layer, laid, tell)); err != nil {
+			return nil, 0, err
+		}
+		lap, now := s.MM(p.Job.Spec.SideLapMM/1000), tell
+		now.dashed, now.both = tell.dashed && lap >= seenMM, tell.both && lap >= readMM
+		now.read = tell.read && s.stripEdges(laid, p.Job.Spec.SideLapMM)
+		if now == tell {
+			break
+		}
+		tell = now
+	}
+	var shapes []LabelledShape
+	var steps []step
+	for k, m := range laid {
+		label := m.Number
+		if len(laid) > 1 {
+			label += " · " + ordinal(k+1)
+			if k > 0 {
+				steps = append(steps, step{[]int{k - 1}, []int{k}})
+			}
+		}
+		shapes = append(shapes, LabelledShape{ID: m.Number, Label: label, Sub: with(fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), buckets[m.Number]), Shape: m.Shape, Holes: m.Holes,
+			Tint: tint(slices.IndexFunc(strips, func(x settingout.Piece) bool { return x.Number == m.Number }) % 2), Class: "mat",
+			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d, laid %s", m.Number, m.LengthMM, m.WidthMM, layer, ordinal(k+1))})
+	}
+	PlacePieces(s, shapes)
+	if tell.dashed {
+		for _, x := range shapes[:len(shapes)-1] {
+			s.Scene.Add(scene.Shape{Meta: scene.Meta{Class: "edge-beneath", Layer: "pieces"}, Paths: x.paths(s), Stroke: scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Dashed}})
+		}
+	}
+	return s, s.stepArrows(shapes, steps), nil
+}
+
+// seenMM is how far apart on paper two edges are told apart, one of them dashed.
+const seenMM = 0.9
+
+// matTells is what the key of a mat sheet has to tell: that buckets are named, that
+// covered edges are dashed, that edges are measured, both of a lap, and of arrows.
+type matTells struct{ buckets, dashed, read, both, arrows bool }
+
+func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tell matTells) []KeyEntry {
+	words := "strip with its number and cut size, mm"
+	if len(laid) > 1 {
+		words = "strip with its number, its place in the order of laying, and its cut size, mm"
+	}
+	key := []KeyEntry{{Words: fmt.Sprintf("%s (%g g/m²)", words, p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")}}
+	if tell.buckets {
+		key = append(key, KeyEntry{Words: "behind the size stand the buckets that cover the strip"})
+	}
+	if len(laid) > 1 {
+		lap := fmt.Sprintf("laps %s mm at sides, %s mm at ends; what is laid later lies on top", plain(p.Job.Site.Locale, p.Job.Spec.SideLapMM), plain(p.Job.Site.Locale, p.Job.Spec.EndLapMM))
+		if tell.dashed {
+			lap += ", the edge beneath it is dashed"
+		}
+		readings := "readings at the side: edges of the strips, mm; at a lap that of the one on top"
+		if tell.both {
+			readings = "readings at the side: edges of the strips, mm; two close together are a lap"
+		}
+		key = append(key, KeyEntry{Words: lap})
+		if tell.read {
+			key = append(key, KeyEntry{Words: readings})
+		}
+	}
+	if tell.arrows {
+		key = append(key, KeyEntry{Words: "from a strip to the one laid next, where the two touch", Sign: arrowSign()})
+	}
+	return key
+}
+
+// bucketSheet shows what each bucket covers, in the order they are mixed.
 func bucketSheet(p *plan.Plan, i int, x *plan.Pass, w *part, t Title) (*Sheet, error) {
-	key := []KeyEntry{{Words: "bucket: number over kilograms of resin, laid in the order of the numbers and the arrow", Sign: sign(tint(2), scene.Hatch{}, "")},
-		{Words: fmt.Sprintf("ends at the exit, and the way to it is %s", map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])}}
+	return keyed(func(arrows bool) (*Sheet, int, error) { return bucketSheetWith(p, i, x, w, t, arrows) })
+}
+
+// bucketSheetWith returns the sheet, its key telling of arrows or not, and how many
+// arrows there are on it.
+func bucketSheetWith(p *plan.Plan, i int, x *plan.Pass, w *part, t Title, arrows bool) (*Sheet, int, error) {
+	key := []KeyEntry{{Words: "bucket: its number, and on the largest of its ground the kilograms of resin in it; laid in the order of the numbers", Sign: sign(tint(2), scene.Hatch{}, "")}}
+	if arrows {
+		key = append(key, KeyEntry{Words: "from a bucket's ground to the next one's, where the two touch", Sign: arrowSign()})
+	}
+	key = append(key, KeyEntry{Words: fmt.Sprintf("ends at the exit, and the way to it is %s", map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])})
 	if apart := bucketsApart(x, w); apart != "" {
 		key = append(key, KeyEntry{Words: apart})
 	}
 	var shapes []LabelledShape
-	var firsts, numbers []int
+	var steps []step
+	var before []int // the ground of the bucket before, where it is on the sheet
 	for n, m := range x.Plan.Mixes {
+		var here []int
+		largest, most := -1, 0.0
 		for k, part := range m.Parts {
 			if !w.holds(part.Shape) {
 				continue
 			}
-			label := fmt.Sprint(m.Number)
-			sub := num(t.Locale, m.ResinKG, 1) + " kg"
-			if k == 0 {
-				firsts, numbers = append(firsts, len(shapes)), append(numbers, m.Number)
-			} else {
-				sub = ""
+			if a := (plane.Polygon{Outer: part.Shape}).Area(); a > most {
+				largest, most = len(shapes), a
 			}
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("bucket-%d-%d", m.Number, k), Label: label, Sub: sub, Shape: part.Shape, Tint: tint(1 + n%3), Class: "bucket",
+			here = append(here, len(shapes))
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("bucket-%d-%d", m.Number, k), Label: fmt.Sprint(m.Number), Shape: part.Shape, Tint: tint(1 + n%3), Class: "bucket",
 				Title: fmt.Sprintf("Bucket %d, %.2f kg with %.0f ml, on %s", m.Number, m.ResinKG, m.CatalystML, part.Name)})
 		}
+		if largest >= 0 {
+			shapes[largest].Sub = num(t.Locale, m.ResinKG, 1) + " kg"
+			if len(here) < len(m.Parts) && !w.all() {
+				shapes[largest].Sub += " in all"
+			}
+		}
+		// On a part the order leaves the sheet and comes back.
+		if len(before) > 0 && len(here) > 0 {
+			steps = append(steps, step{before, here})
+		}
+		before = here
 	}
 	s, err := setOutPart(&p.Job, i, w.around(groundOf(shapes)...), t, 12, key)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	where := PlacePieces(s, shapes)
-	for k := range firsts {
-		// On a part the order leaves the sheet and comes back.
-		if k > 0 && numbers[k] == numbers[k-1]+1 {
-			OrderArrows(s, []scene.Point{where[firsts[k-1]], where[firsts[k]]})
-		}
-	}
-	return s, nil
+	PlacePieces(s, shapes)
+	return s, s.stepArrows(shapes, steps), nil
 }
 
 func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
@@ -319,11 +383,7 @@ func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	var shapes []LabelledShape
 	for _, z := range d.Zones {
 		for k, a := range z.Area {
-			label := ""
-			if k == 0 || a.Area() > 0.5 {
-				label = z.Zone
-			}
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("zone-%s-%d", z.Zone, k), Label: label, Shape: a.Outer, Holes: a.Holes, Hatch: hatches[z.Zone], Class: "zone",
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("zone-%s-%d", z.Zone, k), Label: z.Zone, Shape: a.Outer, Holes: a.Holes, Hatch: hatches[z.Zone], Class: "zone",
 				Title: fmt.Sprintf("Wind zone %s, %s", z.Zone, z.Words)})
 		}
 	}
@@ -331,15 +391,25 @@ func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	return s, nil
 }
 
+// waterSheet shows what ground drains where, and the falls.
 func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+	return keyed(func(arrows bool) (*Sheet, int, error) { return waterSheetWith(p, i, t, arrows) })
+}
+
+// waterSheetWith returns the sheet, its key telling of arrows or not, and how many
+// arrows there are on it.
+func waterSheetWith(p *plan.Plan, i int, t Title, arrows bool) (*Sheet, int, error) {
 	d := &p.Decks[i]
 	key := []KeyEntry{{Words: "ground that drains to one edge or outlet, with its area"}}
+	if arrows {
+		key = append(key, KeyEntry{Words: "fall: water runs this way", Sign: fallSign()})
+	}
 	if d.Blocked != nil {
 		key = append(key, KeyEntry{Words: fmt.Sprintf("water that stands with the outlet blocked: %.0f mm deep, %s m², %.0f l", d.Blocked.DepthMM, num(t.Locale, d.Blocked.AreaM2, 1), d.Blocked.VolumeL), Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	var shapes []LabelledShape
 	for k, c := range d.Drains {
@@ -359,7 +429,7 @@ func waterSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 		}
 	}
 	PlacePieces(s, shapes)
-	return s, nil
+	return s, s.fallArrows(p.Job.Decks[i]), nil
 }
 
 // jointSheet shows where movement joints are proposed.
@@ -411,13 +481,16 @@ func taperSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	return s, nil
 }
 
+// firringSheet shows the firrings in their places, measured centre to centre line.
 func firringSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
-	key := []KeyEntry{{Words: "firring with its number and, where there is room, its heights at the ends, mm; all stand in the schedule"}}
-	s, err := SetOutSheet(&p.Job, i, t, 14, key)
+	key := []KeyEntry{{Words: "firring with its number and, where there is room, its heights at the ends, mm; all stand in the schedule"},
+		{Words: "readings at the side: centre lines, mm"}}
+	s, err := SetOutSheet(&p.Job, i, t, 16, key)
 	if err != nil {
 		return nil, err
 	}
+	s.firringCentres(d.Firrings, p.Job.Decks[i].Outline)
 	half := 0.02
 	if w := p.Job.Decks[i].Base.JoistWidthMM; w > 0 {
 		half = w / 2000

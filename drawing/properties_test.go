@@ -304,3 +304,23 @@ func TestBlankSheets(t *testing.T) {
 		}
 	}
 }
+
+// A name too long for its place in the title block stands there in two lines, whole.
+func TestLongTitlesAreNotCut(t *testing.T) {
+	job := garage()
+	name := "Buckets, mat layer 1, deck rear extension over the kitchen, part 3 of 4"
+	job.Name, job.Site.Name = "Rear extension and garage at the Old Rectory, Lower Mill Lane", "The Old Rectory, Lower Mill Lane 4, Upper Netherby"
+	s, err := SetOutSheet(job, 0, TitleOf(job, name, 3, 20), 12, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range s.Scene.Clashes(0.05) {
+		t.Error(c)
+	}
+	all := strings.Join(lettering(s.Scene), " ")
+	for _, want := range []string{name, job.Name, job.Site.Name} {
+		if !strings.Contains(all, want) {
+			t.Errorf("%q is not there whole", want)
+		}
+	}
+}

@@ -327,9 +327,19 @@ func (s *Sheet) titleBlock(t Title) {
 			if j > 0 {
 				thin = append(thin, scene.Polyline(scene.Point{X: x, Y: y}, scene.Point{X: x, Y: y + blockRowMM}))
 			}
-			items = append(items, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 7.2}, Content: c.label, HeightMM: scene.TextSmall})
-			value, high := fit(c.value, c.wide-3, c.bold)
-			items = append(items, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 1.8}, Content: value, HeightMM: high, Bold: c.bold})
+			label := scene.Text{At: scene.Point{X: x + 1.5, Y: y + 7.2}, Content: c.label, HeightMM: scene.TextSmall}
+			if two := wrap(c.value, scene.TextSmall, (c.wide-3)/boldWider); len(two) == 2 && scene.Measure(c.value, scene.TextSmall, c.bold).WidthMM > c.wide-3 {
+				// Two small lines rather than a name that is cut off.
+				label.At.Y = y + 7.9
+				items = append(items, label)
+				for k, line := range two {
+					line, high := fit(line, c.wide-3, c.bold)
+					items = append(items, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 4.5 - 3.5*float64(k)}, Content: line, HeightMM: min(high, scene.TextSmall), Bold: c.bold})
+				}
+			} else {
+				value, high := fit(c.value, c.wide-3, c.bold)
+				items = append(items, label, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 1.8}, Content: value, HeightMM: high, Bold: c.bold})
+			}
 			x += c.wide
 		}
 	}
@@ -337,6 +347,9 @@ func (s *Sheet) titleBlock(t Title) {
 	items = append(items, scene.Shape{Stroke: scene.Pen(scene.Medium), Paths: thin})
 	s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "sheet", Class: "title-block"}, Items: items})
 }
+
+// boldWider is how much wider bold lettering may run than the plain that wrap measures.
+const boldWider = 1.1
 
 // fit returns lettering that stays within wide mm: usual size, then small, then cut.
 func fit(words string, wide float64, bold bool) (string, float64) {
