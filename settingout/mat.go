@@ -329,7 +329,7 @@ func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []flo
 }
 
 // slenderMM is the width under which a strip counts as slender.
-const slenderMM = 200
+const slenderMM = 250
 
 // better: a way out first, then no slender strips, then least mat off the roll, least lap, fewest strips.
 func (m matting) better(o matting) bool {
