@@ -176,6 +176,9 @@ func placeOf(edges []roof.Edge, x settingout.Piece) string {
 		}
 	case settingout.Trim:
 		words = x.Role + " trim"
+		if x.Flexible() {
+			words = "flexible " + words
+		}
 	case settingout.Noggin:
 		words = "noggin, " + x.Role
 	case settingout.Mat, settingout.Patch:
