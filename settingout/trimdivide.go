@@ -91,7 +91,8 @@ func divided(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, stockMM 
 		return best, err
 	}
 	if best.cost > stubs.cost+1e-9 {
-		fit, err := fitInHand(lay, z, stubs)
+		f := fitter{lay: lay, z: z, done: func() bool { return ctx.Err() != nil }}
+		fit, err := f.fitInHand(stubs)
 		if err != nil {
 			return best, err
 		}
@@ -105,11 +106,10 @@ func divided(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, stockMM 
 
 // fitInHand looks for a division first as if nothing were in hand, then from
 // there with what is in hand: so having more never costs more.
-func fitInHand(lay layer, z sizes, stubs division) (division, error) {
-	f := fitter{lay: lay, z: z}
-	if len(z.inHand) > 0 {
+func (f *fitter) fitInHand(stubs division) (division, error) {
+	if z := f.z; len(z.inHand) > 0 {
 		f.z.inHand = nil
-		bare, err := lay(trimLeastMM, nil, f.z)
+		bare, err := f.lay(trimLeastMM, nil, f.z)
 		if err != nil {
 			return bare, err
 		}
@@ -125,6 +125,7 @@ func fitInHand(lay layer, z sizes, stubs division) (division, error) {
 // fitter changes the division of one stretch at a time for as long as that saves.
 type fitter struct {
 	lay    layer
+	done   func() bool // reports that time is up
 	z      sizes
 	wishes wishes
 	best   division
@@ -186,7 +187,7 @@ func (f *fitter) closings(from division, w wishes, stubs division) (bool, error)
 
 // try lays out by these wishes and keeps the division if it is cheaper.
 func (f *fitter) try(w wishes) (bool, division, error) {
-	if f.trials++; f.trials > searchTrials {
+	if f.trials++; f.trials > searchTrials || f.done() {
 		return false, f.best, nil
 	}
 	got, err := f.lay(trimLikedMM, w, f.z)
