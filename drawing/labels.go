@@ -191,11 +191,16 @@ func placeOf(edges []roof.Edge, x settingout.Piece, stack string) string {
 		}
 	case settingout.Trim:
 		words = x.Role + " trim"
+		if x.Flexible() {
+			words = "flexible " + words
+		}
 	case settingout.Corner:
 		// What it joins and its hand stand in its material alone.
 		if x.Material != "" {
 			words = strings.TrimPrefix(x.Material, "corner ")
 		}
+	case settingout.Noggin:
+		words = "noggin, " + x.Role
 	case settingout.Mat, settingout.Patch:
 		words = fmt.Sprintf("mat layer %d", x.Layer)
 		if x.Role != "field" {

@@ -202,8 +202,12 @@ func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	}
 	var shapes []LabelledShape
 	for _, c := range d.SetOut.Of(settingout.Trim) {
+		kind := "Trim"
+		if c.Flexible() {
+			kind = "Flexible trim"
+		}
 		shapes = append(shapes, LabelledShape{ID: c.Number, Label: fmt.Sprintf("%s  %d", c.Number, c.LengthMM), Shape: c.Shape, Tint: tint(1), Class: "trim",
-			Title: fmt.Sprintf("Trim %s, %s, %d mm, edge %d", c.Number, c.Role, c.LengthMM, c.Edge+1)})
+			Title: fmt.Sprintf("%s %s, %s, %d mm, edge %d", kind, c.Number, c.Role, c.LengthMM, c.Edge+1)})
 	}
 	for _, c := range d.SetOut.Of(settingout.Corner) {
 		shapes = append(shapes, LabelledShape{ID: c.Number, Label: c.Number, Shape: c.Shape, Hatch: scene.Cross(45, 1.4), Class: "corner", Title: fmt.Sprintf("%s, %s", c.Number, c.Role)})

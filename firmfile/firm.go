@@ -214,7 +214,7 @@ func (f *Firm) overSizes(c material.Catalogue) material.Catalogue {
 			for _, l := range f.Stock.TrimLengthsM {
 				longest = max(longest, l)
 			}
-			c.Trims[i].LengthM = longest
+			c.Trims[i] = c.Trims[i].Of(longest)
 		}
 	}
 	return c

@@ -56,6 +56,19 @@ func TestExampleFirmIsLaidOverTheCatalogue(t *testing.T) {
 	}
 }
 
+// The catalogue's trims take the longest length the firm buys, in name and weight.
+func TestTrimsTakeTheFirmsLength(t *testing.T) {
+	f := Firm{Stock: Stock{TrimLengthsM: []float64{1.2, 2.4}}}
+	generic, err := material.Generic().Trim("drip")
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := f.Over(material.Generic()).Trim("drip")
+	if err != nil || got.LengthM != 2.4 || got.Name != "Drip trim to gutter, 2.4 m" || !(got.KGPerUnit < generic.KGPerUnit) {
+		t.Errorf("%+v, %v", got, err)
+	}
+}
+
 // The firm's values go where a default stands and nowhere else.
 func TestFillReplacesDefaultsOnly(t *testing.T) {
 	_, f := example(t)

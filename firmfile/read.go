@@ -181,7 +181,7 @@ var stockTable = &form.Object[Stock]{Doc: "Sizes that the firm can buy.", Fields
 }}
 
 var priceTable = &form.Object[Price]{Doc: "Price of one pack, without tax.", Fields: []form.Field[Price]{
-	form.Text("item", "Key of the catalogue.", func(p *Price) *string { return &p.Item }, "resin.all-season").Need(),
+	form.Text("item", "Key of the catalogue; of a trim shorter than the longest length sold, followed by its length in mm: trim.drip.1200.", func(p *Price) *string { return &p.Item }, "resin.all-season").Need(),
 	number("quantity", "Quantity in the pack, in the item's unit.", "", 0.001, 100000, func(p *Price) *float64 { return &p.Quantity }, 20).Need(),
 	costField(),
 }}

@@ -45,6 +45,23 @@ func TestEveryItemIsComplete(t *testing.T) {
 	}
 }
 
+// A trim in another length is named by it and weighs in proportion.
+func TestTrimOfAnotherLength(t *testing.T) {
+	trim, err := Generic().Trim("drip")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		lengthM float64
+		name    string
+	}{{3, "Drip trim to gutter, 3.0 m"}, {1.2, "Drip trim to gutter, 1.2 m"}, {2.44, "Drip trim to gutter, 2.44 m"}} {
+		got := trim.Of(2).Of(c.lengthM)
+		if got.Name != c.name || got.LengthM != c.lengthM || math.Abs(got.KGPerUnit-trim.KGPerUnit*c.lengthM/3) > 1e-9 {
+			t.Errorf("%q, %g m, %g kg; want %q", got.Name, got.LengthM, got.KGPerUnit, c.name)
+		}
+	}
+}
+
 func TestGenericIsAFreshCopy(t *testing.T) {
 	before, err := json.Marshal(Generic())
 	if err != nil {

@@ -1,6 +1,12 @@
 package material
 
-import "gelwright/working"
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"gelwright/working"
+)
 
 // Kind groups what is bought, in the order of an order list.
 type Kind string
@@ -104,12 +110,30 @@ type Board struct {
 // Trim is a moulded edge section sold by the length, named by what it does.
 type Trim struct {
 	Item
-	// Function: "drip", "raised edge", "wall fillet", "tuck", "flat flashing", "step", "internal gutter", "parapet".
+	// Function: "drip", "raised edge", "wall fillet", "tuck", "flat flashing", "step", "internal gutter", "parapet"; "flexible drip",
+	// "flexible raised edge" and "flexible wall fillet" bend along curved edges.
 	Function string  `json:"function"`
 	LengthM  float64 `json:"length_m"`
 	// FlangeMM lies on the deck, FaceMM hangs or stands.
 	FlangeMM float64 `json:"flange_mm"`
 	FaceMM   float64 `json:"face_mm"`
+}
+
+// Of returns the same trim in another length, m: its name and weight follow.
+func (t Trim) Of(lengthM float64) Trim {
+	words := func(m float64) string {
+		s := strconv.FormatFloat(m, 'f', -1, 64)
+		if m == math.Trunc(m) {
+			s += ".0"
+		}
+		return ", " + s + " m"
+	}
+	t.Name = strings.TrimSuffix(t.Name, words(t.LengthM)) + words(lengthM)
+	if t.LengthM > 0 {
+		t.KGPerUnit *= lengthM / t.LengthM
+	}
+	t.LengthM = lengthM
+	return t
 }
 
 // Corner is a preformed piece where two trims meet at 90°.

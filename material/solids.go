@@ -2,6 +2,7 @@ package material
 
 import (
 	"fmt"
+	"strings"
 
 	"gelwright/working"
 )
@@ -61,17 +62,26 @@ func genericBoards() []Board {
 
 func genericTrims() []Trim {
 	var trims []Trim
-	for _, t := range []struct {
+	list := []struct {
 		function, name string
 		flange, face   float64
 	}{
 		{"drip", "Drip trim to gutter", 100, 75}, {"raised edge", "Raised edge trim", 100, 100}, {"wall fillet", "Wall fillet trim", 75, 100},
 		{"tuck", "Fillet trim under tiles or slates", 75, 150}, {"flat flashing", "Flat flashing trim over an upstand", 25, 150},
-		{"step", "Step trim between levels", 100, 100}, {"joint cap", "Cap for a raised movement joint, 110 mm wide, turned down on both sides", 60, 110}, {"joint strip", "Flexible strip for a flush movement joint, 200 mm wide", 100, 100}, {"internal gutter", "Internal gutter lining trim", 100, 100}, {"parapet", "Fillet trim to a parapet", 75, 150},
-	} {
+		{"step", "Step trim between levels", 100, 100}, {"internal gutter", "Internal gutter lining trim", 100, 100}, {"parapet", "Fillet trim to a parapet", 75, 150},
+		{"joint cap", "Cap for a raised movement joint, 110 mm wide, turned down on both sides", 60, 110},
+		{"joint strip", "Flexible strip for a flush movement joint, 200 mm wide", 100, 100},
+		{"flexible drip", "Flexible drip trim to gutter, for curved edges", 100, 75}, {"flexible raised edge", "Flexible raised edge trim, for curved edges", 100, 100},
+		{"flexible wall fillet", "Flexible wall fillet trim, for curved walls", 75, 100},
+	}
+	for _, t := range list {
+		note := "flange and face differ by supplier; weight reckoned at 2.6 kg/m²"
+		if strings.HasPrefix(t.function, "flexible") {
+			note += "; where no flexible section is sold, a rigid one with its flange slit every 25 to 50 mm"
+		}
 		trims = append(trims, Trim{Item: Item{Key: key("trim", t.function), Name: t.name + ", 3.0 m", Kind: KindTrim, Unit: "piece", KGPerUnit: 3 * (t.flange + t.face) / 1000 * 2.6,
 			Storage: "flat, supported, out of the sun until fixed", Hazards: dustHazardCopy(), Waste: "cured plastic, ordinary waste", Standing: working.CommonPractice,
-			Note: "flange and face differ by supplier; weight reckoned at 2.6 kg/m²"}, Function: t.function, LengthM: 3, FlangeMM: t.flange, FaceMM: t.face})
+			Note: note}, Function: t.function, LengthM: 3, FlangeMM: t.flange, FaceMM: t.face})
 	}
 	return trims
 }

@@ -17,6 +17,12 @@ type Order struct {
 	Schedule *quantity.Schedule `json:"schedule"`
 }
 
+// trimNames are the trims that the set-out knows.
+var trimNames = [...]string{
+	"trim drip", "trim verge", "trim kerb", "trim wall fillet",
+	"trim drip, flexible", "trim verge, flexible", "trim kerb, flexible", "trim wall fillet, flexible",
+}
+
 // trimKey maps the set-out's name of a trim to the catalogue.
 func trimKey(name string) string {
 	switch name {
@@ -30,6 +36,12 @@ func trimKey(name string) string {
 		return "trim.joint-cap"
 	case "flexible joint strip":
 		return "trim.joint-strip"
+	case "trim drip, flexible":
+		return "trim.flexible-drip"
+	case "trim verge, flexible", "trim kerb, flexible":
+		return "trim.flexible-raised-edge"
+	case "trim wall fillet, flexible":
+		return "trim.flexible-wall-fillet"
 	}
 	return ""
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gelwright/material"
+	"gelwright/quantity"
 	"gelwright/settingout"
 )
 
@@ -49,7 +50,8 @@ func (m *maker) supply() settingout.Supply {
 			serves[x.Key] = append(serves[x.Key], fmt.Sprintf("board %s %g mm", b.Material, b.ThicknessMM))
 		}
 	}
-	for _, name := range []string{"trim drip", "trim verge", "trim kerb", "trim wall fillet"} {
+	out.TrimCostOf = m.trimPrices()
+	for _, name := range trimNames {
 		serves[trimKey(name)] = append(serves[trimKey(name)], name)
 	}
 	for _, o := range s.Offcuts {
@@ -60,6 +62,40 @@ func (m *maker) supply() settingout.Supply {
 	return out
 }
 
+// trimPrices are the firm's prices of the trims of each length sold, for the trims
+// that have one for every length. With one length there is nothing to choose by them.
+func (m *maker) trimPrices() map[string][]float64 {
+	lengths := m.in.Stock.TrimLengthsM
+	if len(lengths) < 2 || len(m.in.Prices) == 0 {
+		return nil
+	}
+	out := map[string][]float64{}
+	for _, name := range trimNames {
+		var costs []float64
+		for _, l := range lengths {
+			key := m.lengthKey(trimKey(name), int(math.Round(l*1000)))
+			if c := m.in.Prices[quantity.PriceKey{Material: key, Quantity: 1}]; c > 0 {
+				costs = append(costs, float64(c)/100)
+			}
+		}
+		if len(costs) == len(lengths) {
+			out[name] = costs
+		}
+	}
+	return out
+}
+
+// lengthKey is the key of a trim of a length: the catalogue's own key for the length
+// it lists, for any other the key and the length in millimetres, "trim.drip.2400".
+func (m *maker) lengthKey(key string, lengthMM int) string {
+	for _, t := range m.in.Catalogue.Trims {
+		if t.Key == key && int(math.Round(t.LengthM*1000)) != lengthMM {
+			return fmt.Sprintf("%s.%d", key, lengthMM)
+		}
+	}
+	return key
+}
+
 // trimItem is the catalogue's trim of a length, or an item of that length where the
 // firm buys other lengths too.
 func (o *orderMaker) trimItem(name string, lengthMM int) string {
@@ -67,20 +103,17 @@ func (o *orderMaker) trimItem(name string, lengthMM int) string {
 	if key == "" {
 		return o.item(adHoc(name))
 	}
+	own := o.m.lengthKey(key, lengthMM)
 	for _, t := range o.m.in.Catalogue.Trims {
-		if t.Key != key || int(math.Round(t.LengthM*1000)) == lengthMM {
+		if t.Key != key || own == key {
 			continue
 		}
-		i := t.Item
-		i.Key = fmt.Sprintf("%s.%d", key, lengthMM)
-		i.Name = fmt.Sprintf("%s, %g m", strings.TrimSuffix(i.Name, fmt.Sprintf(", %g m", t.LengthM)), float64(lengthMM)/1000)
-		if t.LengthM > 0 {
-			i.KGPerUnit *= float64(lengthMM) / 1000 / t.LengthM
-		}
+		i := t.Of(float64(lengthMM) / 1000).Item
+		i.Key = own
 		i.Packs = append([]material.Pack(nil), i.Packs...)
 		return o.item(i)
 	}
-	return key
+	return own
 }
 
 // rollEnds books what is lost at the ends of all rolls but the one least begun, as

@@ -5,8 +5,10 @@ import (
 	"strings"
 	"testing"
 
+	"gelwright/firmfile"
 	"gelwright/material"
 	"gelwright/plan"
+	"gelwright/quantity"
 	"gelwright/settingout"
 	"gelwright/settingout/proof"
 )
@@ -75,6 +77,64 @@ func TestTrimsOfTwoLengthsAreOrderedApart(t *testing.T) {
 	}
 	if long, short := bought(p, "trim.drip"), bought(p, "trim.drip.1000"); long != 1 || short != 1 {
 		t.Errorf("%g of 3 m and %g of 1 m drip trim, want one of each", long, short)
+	}
+}
+
+// R01's drip by hand: 3.2 m is four 1.0 m lengths (3.35 m with laps) or one of 3.0 m
+// and one of 1.0 m. With 30.00 for the long one and 4.00 for the short one the four at
+// 16.00 are ordered, and the order counts their price. Where the kerb lacks a price
+// for one length, metres decide and the long one is bought.
+func TestFirmsPricesChooseTrimLengths(t *testing.T) {
+	job := example(t, "r01-garage.yaml")
+	firm := firmfile.Firm{Stock: firmfile.Stock{TrimLengthsM: []float64{1, 3}}}
+	prices := quantity.Prices{{Material: "trim.drip", Quantity: 1}: 3000, {Material: "trim.drip.1000", Quantity: 1}: 400,
+		{Material: "trim.raised-edge", Quantity: 1}: 3000, {Material: "trim.raised-edge.1000", Quantity: 1}: 400}
+	in := plan.Input{Job: job, Catalogue: firm.Over(material.Generic()), Prices: prices, Stock: plan.Stock{TrimLengthsM: firm.Stock.TrimLengthsM}}
+	p, err := plan.Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if long, short := bought(p, "trim.drip"), bought(p, "trim.drip.1000"); long != 0 || short != 4 {
+		t.Errorf("%g of 3 m and %g of 1 m drip trim, want 0 and 4", long, short)
+	}
+	if long := bought(p, "trim.raised-edge"); long != 0 {
+		t.Errorf("%g long kerb trims at 10.00 a metre", long)
+	}
+	for _, l := range p.Order.Schedule.Lines {
+		if l.MaterialKey == "trim.drip.1000" && (l.CostMinor != 1600 || l.Description != "Drip trim to gutter, 1.0 m") {
+			t.Errorf("%s costs %d hundredths, want 1600", l.Description, l.CostMinor)
+		}
+	}
+	for i, d := range p.Decks {
+		for _, f := range proof.CheckFrom(p.Job.Decks[i], p.Job.Spec, d.Given, d.SetOut) {
+			t.Error(f)
+		}
+	}
+	delete(prices, quantity.PriceKey{Material: "trim.raised-edge.1000", Quantity: 1})
+	if p, err = plan.Make(context.Background(), in); err != nil {
+		t.Fatal(err)
+	}
+	if long, short := bought(p, "trim.drip"), bought(p, "trim.drip.1000"); long != 1 || short != 1 {
+		t.Errorf("without a price %g of 3 m and %g of 1 m drip trim, want one of each", long, short)
+	}
+}
+
+// R03's front is curved to 1.5 m: one flexible drip trim is ordered and no rigid one,
+// and an offcut of flexible trim in hand serves it.
+func TestCurvedEdgeOrdersFlexibleTrim(t *testing.T) {
+	job := example(t, "r03-bay.yaml")
+	for inHand, want := range map[int]float64{0: 1, 1: 0} {
+		var s plan.Stock
+		if inHand > 0 {
+			s.Offcuts = []plan.Offcut{{Item: "trim.flexible-drip", LengthM: 2.9, Count: inHand, Where: "rack 1"}}
+		}
+		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Stock: s})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if rigid, flexible := bought(p, "trim.drip"), bought(p, "trim.flexible-drip"); rigid != 0 || flexible != want {
+			t.Errorf("with %d in hand %g rigid and %g flexible drip trims, want 0 and %g", inHand, rigid, flexible, want)
+		}
 	}
 }
 

@@ -398,6 +398,14 @@ func runsAgainst(f plane.Falls, from, to plane.Point) float64 {
 	return sum
 }
 
+// cover names what lies over a joint.
+func (j MovementJoint) cover() string {
+	if j.Raised {
+		return "joint cap"
+	}
+	return "flexible joint strip"
+}
+
 // caps lays cap or strip along the joints, and forms their ends and crossings.
 func (r *trimRunner) caps(joints []MovementJoint) {
 	count := len(r.out.Of(Corner))
@@ -411,10 +419,10 @@ func (r *trimRunner) caps(joints []MovementJoint) {
 		count++
 	}
 	for i, j := range joints {
-		material, wide := "joint cap", JointGapMM+2*(JointBattenMM+JointCapOverMM)
+		material, wide := j.cover(), JointGapMM+2*(JointBattenMM+JointCapOverMM)
 		note := "fixed on one side only, so that it slides"
 		if !j.Raised {
-			material, wide, note = "flexible joint strip", JointStripMM, "bedded on both sides, free over the gap"
+			wide, note = JointStripMM, "bedded on both sides, free over the gap"
 		}
 		for _, b := range j.Built {
 			e := plane.Edge{A: b[0], B: b[1]}
@@ -442,7 +450,8 @@ func (r *trimRunner) caps(joints []MovementJoint) {
 
 // stretchOf lays one stretch of cap or strip.
 func (r *trimRunner) stretchOf(e plane.Edge, as Piece) {
-	lengths, _ := trimLengths(upMM(e.Chord()), r.lap, r.stock, nil)
+	lengths, _ := trimLengths(undivided{total: upMM(e.Chord()), lap: r.lap, stock: r.stock}, r.shortest, r.wishes[len(r.runs)])
+	r.runs = append(r.runs, trimRun{material: as.Material, lengths: lengths})
 	u := e.B.Sub(e.A).Unit()
 	half := u.Left().Scale(float64(as.WidthMM) / 2000)
 	at := 0

@@ -15,6 +15,10 @@ type Supply struct {
 	// TrimCost is the price of a trim of each length, in any one currency; without
 	// a price for every length the metres bought are what counts.
 	TrimCost []float64
+	// TrimCostOf are prices by the trim's name as the set-out has it, "trim drip", for
+	// trims that are not priced alike; they go before TrimCost. A deck's trims are
+	// chosen by price when every one of them has a price for every length.
+	TrimCostOf map[string][]float64
 	// Rolls are the rolls each mat or tissue is sold in.
 	Rolls []RollSize
 	// KerfMM is lost at each saw cut, KeepMM the shortest offcut worth keeping.
@@ -59,11 +63,37 @@ const (
 type sizes struct {
 	trims  []int // ascending
 	costs  []float64
+	costOf map[string][]float64
 	kerf   int
 	keep   int
 	rolls  map[string]roll
 	inHand []InHand
-	priced bool
+	priced bool // costs are prices, else metres
+}
+
+// pricedFor settles what the trims with these names are counted by: prices where
+// each has one for every length, else metres.
+func (s sizes) pricedFor(names []string) sizes {
+	all := len(names) > 0
+	for _, name := range names {
+		all = all && (s.priced || s.costOf[name] != nil)
+	}
+	if s.priced = all; all {
+		return s
+	}
+	s.costs, s.costOf = nil, nil
+	for _, mm := range s.trims {
+		s.costs = append(s.costs, float64(mm)/1000)
+	}
+	return s
+}
+
+// costsOf is what each length of a trim costs: its price, or its metres.
+func (s sizes) costsOf(name string) []float64 {
+	if c := s.costOf[name]; c != nil {
+		return c
+	}
+	return s.costs
 }
 
 // roll is a material's roll, mm.
@@ -81,34 +111,8 @@ func (s Supply) sizesOf() (sizes, error) {
 	if out.kerf < 0 || out.kerf > 20 || out.keep < 0 {
 		return out, fmt.Errorf("stock: a saw cut of %d mm or an offcut of %d mm cannot be: give 0 to 20 mm and 50 mm or more", out.kerf, out.keep)
 	}
-	type length struct {
-		mm   int
-		cost float64
-	}
-	var list []length
-	out.priced = len(s.TrimCost) > 0 && len(s.TrimCost) == len(s.TrimLengthsM)
-	for i, l := range s.TrimLengthsM {
-		mm := int(math.Round(l * 1000))
-		if mm < 2*trimLeastMM || mm > longestTrimMM {
-			return out, fmt.Errorf("stock.trim_lengths_m: trims of %g m cannot be set out: give 0.6 to 12 m", l)
-		}
-		c := l
-		if out.priced {
-			if c = s.TrimCost[i]; !(c > 0) {
-				return out, fmt.Errorf("stock: the price of a trim of %g m is %g: give more than 0 or no prices", l, c)
-			}
-		}
-		list = append(list, length{mm, c})
-	}
-	if len(list) == 0 {
-		list = []length{{usualTrimMM, usualTrimMM / 1000}}
-	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].mm < list[j].mm })
-	for i, l := range list {
-		if i > 0 && l.mm == list[i-1].mm {
-			continue
-		}
-		out.trims, out.costs = append(out.trims, l.mm), append(out.costs, l.cost)
+	if err := out.takeTrims(s); err != nil {
+		return out, err
 	}
 	for _, r := range s.Rolls {
 		out.rolls[r.Material] = roll{int(math.Round(r.WidthM * 1000)), int(math.Round(r.LengthM * 1000))}
@@ -119,6 +123,60 @@ func (s Supply) sizesOf() (sizes, error) {
 		}
 	}
 	return out, nil
+}
+
+// takeTrims takes the lengths of trims, ascending, with what they cost.
+func (s *sizes) takeTrims(from Supply) error {
+	metres := from.TrimLengthsM
+	if len(metres) == 0 {
+		metres = []float64{usualTrimMM / 1000.0}
+	}
+	order := make([]int, len(metres)) // of the lengths, ascending
+	for i, l := range metres {
+		if mm := int(math.Round(l * 1000)); mm < 2*trimLeastMM || mm > longestTrimMM {
+			return fmt.Errorf("stock.trim_lengths_m: trims of %g m cannot be set out: give 0.6 to 12 m", l)
+		}
+		order[i] = i
+	}
+	sort.SliceStable(order, func(i, j int) bool { return metres[order[i]] < metres[order[j]] })
+	var kept []int
+	for _, i := range order {
+		mm := int(math.Round(metres[i] * 1000))
+		if n := len(s.trims); n > 0 && s.trims[n-1] == mm {
+			continue
+		}
+		s.trims, kept = append(s.trims, mm), append(kept, i)
+	}
+	// taken are the costs of the lengths kept; nil without one for every length.
+	taken := func(name string, costs []float64) ([]float64, error) {
+		if len(costs) == 0 || len(costs) != len(metres) {
+			return nil, nil
+		}
+		var out []float64
+		for _, i := range kept {
+			if !(costs[i] > 0) {
+				return nil, fmt.Errorf("stock: the price of a %s of %g m is %g: give more than 0 or no prices", name, metres[i], costs[i])
+			}
+			out = append(out, costs[i])
+		}
+		return out, nil
+	}
+	var err error
+	if s.costs, err = taken("trim", from.TrimCost); err != nil {
+		return err
+	}
+	s.priced, s.costOf = s.costs != nil, map[string][]float64{}
+	names := make([]string, 0, len(from.TrimCostOf))
+	for name := range from.TrimCostOf {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	for _, name := range names {
+		if s.costOf[name], err = taken(name, from.TrimCostOf[name]); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // roll returns the roll of a mat or tissue of this weight.

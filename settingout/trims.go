@@ -6,20 +6,25 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strings"
 
 	"gelwright/plane"
 	"gelwright/roof"
 )
 
-// Trim lengths, mm, common practice: no closing piece under 0.3 m, joints 150 mm
-// clear of corners and board joints.
+// Trim lengths, common practice: closing pieces of 0.5 m or more, of 0.3 m at least
+// where that cannot be; joints 150 mm clear of corners and board joints. Below a
+// radius of 3 m straight pieces that keep within 10 mm of the arc would be shorter
+// than half a metre: such an edge takes a flexible trim.
 const (
+	trimLikedMM   = 500
 	trimLeastMM   = 300
 	trimClearMM   = 150
 	trimFlangeMM  = 75
 	cornerLegMM   = 150
 	cornerSlack   = 5.0  // degrees a preformed corner may be off 90°
 	arcToleranceM = 0.01 // how far a segmented trim may leave the arc
+	rigidFromM    = 3.0  // least radius of an edge with rigid trim
 )
 
 // trimFor names the trim of an edge condition; "" where there is none.
@@ -35,6 +40,33 @@ func trimFor(c roof.Condition) string {
 		return "trim wall fillet"
 	}
 	return ""
+}
+
+// flexibleName ends the name of a trim that bends along a curved edge.
+const flexibleName = ", flexible"
+
+// trimOn names the trim of an edge; one bent too sharply for a rigid trim takes a
+// flexible one. Corners are named by trimFor: they are the same for both.
+func trimOn(d roof.Deck, edge int) string {
+	name := trimFor(conditionOf(d, edge))
+	if name != "" && bent(d.Outline.Edge(edge)) {
+		name += flexibleName
+	}
+	return name
+}
+
+// Flexible reports whether a piece is a trim that bends along a curved edge.
+func (p Piece) Flexible() bool {
+	return p.Kind == Trim && strings.HasSuffix(p.Material, flexibleName)
+}
+
+// bent reports whether an edge is curved too sharply for a rigid trim.
+func bent(e plane.Edge) bool {
+	if e.Straight() {
+		return false
+	}
+	radius, _ := e.Arc()
+	return radius < rigidFromM
 }
 
 func conditionOf(d roof.Deck, edge int) roof.Condition {
@@ -55,53 +87,60 @@ func interiorDeg(ring plane.Ring, i int) float64 {
 // trims sets out and cuts the trims. Where several lengths are sold, edges are
 // divided by each in turn, and the division that costs least is kept.
 func trims(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, out *SetOut) error {
-	var best SetOut
-	var cost float64
+	z = z.pricedFor(trimNames(d, out.MovementJoints))
+	what := "m bought"
+	if z.priced {
+		what = "in price"
+	}
+	var best division
 	found, at := false, 0
 	var tried []Candidate
 	for i := len(z.trims) - 1; i >= 0; i-- {
-		c := *out
-		c.Pieces, c.Findings, c.Materials = slices.Clip(out.Pieces), slices.Clip(out.Findings), slices.Clip(out.Materials)
-		setTrims(d, spec, z, z.trims[i], &c)
-		sum, err := trimStock(ctx, z, &c)
+		c, err := divided(ctx, d, spec, z, z.trims[i], out)
 		if err != nil {
 			return fmt.Errorf("deck %q: %w", d.Name, err)
 		}
-		pieces := len(c.Of(Trim))
-		tried = append(tried, Candidate{Name: fmt.Sprintf("edges divided by %.1f m", float64(z.trims[i])/1000), Items: pieces, WasteM2: 0, JointM: 0, Why: fmt.Sprintf("%s, cost %.2f", counted(pieces, "trim"), sum)})
-		if !found || len(c.Findings) < len(best.Findings) || len(c.Findings) == len(best.Findings) && sum < cost-1e-9 {
-			best, cost, found, at = c, sum, true, len(tried)-1
+		pieces := len(c.out.Of(Trim))
+		tried = append(tried, Candidate{Name: fmt.Sprintf("edges divided by %.1f m", float64(z.trims[i])/1000), Items: pieces, WasteM2: 0, JointM: 0, Why: fmt.Sprintf("%s, cost %.2f", counted(pieces, "trim"), c.cost)})
+		if !found || len(c.out.Findings) < len(best.out.Findings) || len(c.out.Findings) == len(best.out.Findings) && c.cost < best.cost-1e-9 {
+			best, found, at = c, true, len(tried)-1
 		}
 	}
-	*out = best
+	*out = best.out
 	if len(tried) > 1 {
 		tried[at].Chosen = true
-		what := "m bought"
-		if z.priced {
-			what = "in price"
-		}
-		out.Choices = append(out.Choices, Choice{About: "trims", Text: fmt.Sprintf("%s: %.2f %s", tried[at].Name, cost, what), Candidates: tried})
+		out.Choices = append(out.Choices, Choice{About: "trims", Text: fmt.Sprintf("%s: %.2f %s", tried[at].Name, best.cost, what), Candidates: tried})
+	}
+	if best.cost > best.stubs+1e-9 {
+		out.Choices = append(out.Choices, Choice{About: "closing pieces of trims",
+			Text: fmt.Sprintf("of %d mm or more: %.2f %s; with pieces down to %d mm it would be %.2f", trimLikedMM, best.cost, what, trimLeastMM, best.stubs)})
 	}
 	return nil
 }
 
-// trimRunner numbers the trims of a deck as they are laid.
-type trimRunner struct {
-	d     roof.Deck
-	z     sizes
-	stock int // the length edges are divided by, mm
-	lap   int
-	count int
-	out   *SetOut
+// trimNames lists the trims that a deck's edges and movement joints take, each once.
+func trimNames(d roof.Deck, joints []MovementJoint) []string {
+	var names []string
+	for i := range d.Outline {
+		if name := trimOn(d, i); name != "" && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for _, j := range joints {
+		if name := j.cover(); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // setTrims lays trims along every edge that takes one, and round what stands on it,
 // and forms the corners.
-func setTrims(d roof.Deck, spec roof.Spec, z sizes, stockMM int, out *SetOut) {
-	r := &trimRunner{d: d, z: z, stock: stockMM, lap: int(math.Round(spec.TrimLapMM)), out: out}
+func (r *trimRunner) setTrims() {
+	d, out := r.d, r.out
 	n := len(d.Outline)
 	for i := 0; i < n; i++ {
-		material := trimFor(conditionOf(d, i))
+		material := trimOn(d, i)
 		if material == "" {
 			continue
 		}
@@ -126,7 +165,12 @@ func setTrims(d roof.Deck, spec roof.Spec, z sizes, stockMM int, out *SetOut) {
 			r.run(e, f.from, f.to, ends, Piece{Role: string(conditionOf(d, i)), Edge: i, Material: material})
 		}
 		if !e.Straight() {
-			out.find("trim.arc", edgeName(d, i), "the edge is curved: flexible or slit trim, double bandage along its flange")
+			radius, _ := e.Arc()
+			how := "trim with its flange slit, or in straight segments"
+			if bent(e) {
+				how = fmt.Sprintf("flexible trim (radius under %g m)", rigidFromM)
+			}
+			out.find("trim.arc", edgeName(d, i), "the edge is curved to a radius of %.3f m: %s, double bandage along its flange", radius, how)
 		}
 	}
 	corners := openingCorners(d)
@@ -163,13 +207,17 @@ func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Pie
 			avoid = append(avoid, x)
 		}
 	}
-	lengths, clean := trimLengths(total, r.lap, r.stock, avoid)
+	lengths, clean := trimLengths(undivided{total: total, lap: r.lap, stock: r.stock, avoid: avoid}, r.shortest, r.wishes[len(r.runs)])
+	r.runs = append(r.runs, trimRun{material: as.Material, lengths: lengths})
+	where := r.d.Name + ", " + as.Role
+	if as.Edge >= 0 {
+		where = edgeName(r.d, as.Edge)
+	}
 	if !clean {
-		where := r.d.Name + ", " + as.Role
-		if as.Edge >= 0 {
-			where = edgeName(r.d, as.Edge)
-		}
 		r.out.find("trim.joint", where, "a trim joint could not be kept %d mm from corners and board joints", trimClearMM)
+	}
+	if least := slices.Min(lengths); len(lengths) > 1 && least < trimLikedMM {
+		r.out.find("trim.short", where, "a closing piece of %d mm: the edge cannot be divided into pieces of %d mm or more", least, trimLikedMM)
 	}
 	place := func(mm int) float64 {
 		// The last millimetre of a stretch is rounding.
@@ -198,6 +246,9 @@ func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Pie
 		if !e.Straight() {
 			radius, _ := e.Arc()
 			p.Note = fmt.Sprintf("bend to radius %.3f m: slit the flange every 25 to 50 mm, or segments of %.2f m to stay within %.0f mm", radius, segmentFor(radius, arcToleranceM), arcToleranceM*1000)
+			if bent(e) {
+				p.Note = fmt.Sprintf("flexible trim, bend to radius %.3f m; where there is none slit the flange of a rigid one every 25 to 50 mm", radius)
+			}
 		}
 		r.out.Pieces = append(r.out.Pieces, p)
 		at += length - r.lap
@@ -324,108 +375,6 @@ func along(e plane.Edge, p plane.Point) (t, offM float64) {
 		}
 	}
 	return t, p.Distance(e.At(t))
-}
-
-// trimLengths divides an edge into trims: whole lengths and one closing piece,
-// its place in the run and, where need be, its neighbours' lengths chosen so that
-// no joint comes within the clear distance of a corner or a board joint.
-// clean is false where that is impossible; then the plainest division is given.
-func trimLengths(total, lap, stock int, avoid []int) (lengths []int, clean bool) {
-	if total <= stock {
-		return []int{total}, true
-	}
-	mirrored := make([]int, len(avoid))
-	for i, x := range avoid {
-		mirrored[len(avoid)-1-i] = total - x
-	}
-	least := (total - lap + stock - lap - 1) / (stock - lap)
-	for n := least; n <= least+1; n++ {
-		// All pieces together cover total plus the laps between them.
-		sum := total + (n-1)*lap
-		for _, step := range []int{0, 10, 20, 50} {
-			for slot := n - 1; slot >= 0; slot-- {
-				if l, ok := trimRun(n, sum, lap, slot, step, total, stock, avoid); ok {
-					return l, true
-				}
-				// The same from the other end of the edge.
-				if l, ok := trimRun(n, sum, lap, slot, step, total, stock, mirrored); ok {
-					slices.Reverse(l)
-					return l, true
-				}
-			}
-		}
-	}
-	sum := total + (least-1)*lap
-	for k := 0; k < least; k++ {
-		lengths = append(lengths, (sum+k)/least)
-	}
-	return lengths, false
-}
-
-// trimRun tries whole lengths with the closing piece in one slot; a joint too
-// near something draws its own piece back in steps, which lengthens the closing piece.
-func trimRun(n, sum, lap, slot, step, total, stock int, avoid []int) ([]int, bool) {
-	l := make([]int, n)
-	for k := range l {
-		l[k] = stock
-	}
-	l[slot] = sum - (n-1)*stock
-	near := func(end int) bool {
-		middle := end - lap/2
-		if middle < trimClearMM || total-middle < trimClearMM {
-			return true
-		}
-		i := sort.SearchInts(avoid, middle-trimClearMM+1)
-		return i < len(avoid) && avoid[i] < middle+trimClearMM
-	}
-	if l[slot] < trimLeastMM {
-		// A closing piece too short takes from a neighbour.
-		other := (slot + 1) % n
-		need := trimLeastMM - l[slot]
-		l[slot] += need
-		l[other] -= need
-	}
-	for round := 0; round < 400; round++ {
-		end, ok := 0, true
-		for k := 0; k < n-1; k++ {
-			end += l[k]
-			if k > 0 {
-				end -= lap
-			}
-			if !near(end) {
-				continue
-			}
-			ok = false
-			if step == 0 {
-				return nil, false
-			}
-			// Draw back this joint: shorten k, lengthen the next that has room.
-			if k == slot {
-				if l[k+1]-step < trimLeastMM || l[k]+step > stock {
-					return nil, false
-				}
-				l[k] += step
-				l[k+1] -= step
-				break
-			}
-			give := slot
-			if l[give]+step > stock || l[k]-step < trimLeastMM {
-				return nil, false
-			}
-			l[k] -= step
-			l[give] += step
-			break
-		}
-		if ok {
-			for _, v := range l {
-				if v < trimLeastMM || v > stock {
-					return nil, false
-				}
-			}
-			return l, true
-		}
-	}
-	return nil, false
 }
 
 // setCorners places a corner piece wherever two trims meet at an angle.

@@ -11,9 +11,9 @@ import (
 )
 
 // trimStock cuts the trims of each kind from stock lengths, first from what is in
-// hand, and counts corners. It returns what the lengths bought cost: their prices,
-// or their metres where no price is known.
-func trimStock(ctx context.Context, z sizes, out *SetOut) (float64, error) {
+// hand, and counts corners. It returns what the lengths bought of each kind cost:
+// their prices, or their metres where no price is known.
+func trimStock(ctx context.Context, z sizes, out *SetOut) (map[string]float64, error) {
 	kinds := map[string][]int{}
 	var names []string
 	for i, p := range out.Pieces {
@@ -27,13 +27,13 @@ func trimStock(ctx context.Context, z sizes, out *SetOut) (float64, error) {
 	}
 	sort.Strings(names)
 	hand := append([]InHand(nil), z.inHand...)
-	var cost float64
+	cost := map[string]float64{}
 	for _, name := range names {
 		m, c, err := lengthStock(ctx, name, kinds[name], z, hand, out)
 		if err != nil {
-			return 0, err
+			return nil, err
 		}
-		cost += c
+		cost[name] = c
 		out.Materials = append(out.Materials, m)
 	}
 	counts := map[string]int{}
@@ -59,8 +59,9 @@ func trimStock(ctx context.Context, z sizes, out *SetOut) (float64, error) {
 func lengthStock(ctx context.Context, name string, ids []int, z sizes, hand []InHand, out *SetOut) (Material, float64, error) {
 	m := Material{Name: name, Kind: Trim, Unit: "lengths"}
 	var bars []barKind
+	costs := z.costsOf(name)
 	for i, l := range z.trims {
-		c := z.costs[i]
+		c := costs[i]
 		if len(z.trims) == 1 {
 			c = 1
 		}
@@ -89,7 +90,7 @@ func lengthStock(ctx context.Context, name string, ids []int, z sizes, hand []In
 		if bar.kind < bought {
 			m.Items++
 			m.Bought += float64(k.length) / 1000
-			cost += z.costs[bar.kind]
+			cost += costs[bar.kind]
 		} else {
 			s.InHand, s.Where = true, hand[k.hand].Where
 			m.TakenItems++

@@ -99,7 +99,7 @@ type Fixings struct {
 
 // Material is one thing bought and the pieces cut from it.
 type Material struct {
-	// Name: "board OSB/3 18 mm", "trim drip", "mat 450 g/m²", "bandage 75 mm".
+	// Name: "board OSB/3 18 mm", "trim drip", "trim drip, flexible", "mat 450 g/m²", "bandage 75 mm".
 	Name string `json:"name"`
 	Kind Kind   `json:"kind"`
 	// Unit of Bought and Used: "boards", "lengths", "m", "m²".

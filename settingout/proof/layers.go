@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -116,6 +117,7 @@ func (c *checker) trimRun(e plane.Edge, where string, free [2]float64, pieces []
 		return
 	}
 	longest := c.longestTrim()
+	fits := c.fitsWithout(shortMM, e, free, len(pieces), lap, joints)
 	reached := free[0]
 	for k, p := range pieces {
 		from := positionOn(e, p.Corner)
@@ -134,6 +136,10 @@ func (c *checker) trimRun(e plane.Edge, where string, free [2]float64, pieces []
 		if p.LengthMM < 300 && free[1]-free[0] > 0.3 {
 			c.fault("trim.short", p.Number, "%d mm", p.LengthMM)
 		}
+		if p.LengthMM < shortMM && fits {
+			c.fault("trim.short", p.Number, "%d mm, with %d pieces none need be under %d mm", p.LengthMM, len(pieces), shortMM)
+		}
+		c.flexible(e, p)
 		if p.LengthMM > longest {
 			c.fault("trim.long", p.Number, "%d mm", p.LengthMM)
 		}
@@ -141,6 +147,69 @@ func (c *checker) trimRun(e plane.Edge, where string, free [2]float64, pieces []
 	}
 	if reached < free[1]-0.003 {
 		c.fault("trim.cover", where, "the last trim ends %.0f mm short", (free[1]-reached)*1000)
+	}
+}
+
+// shortMM is a piece of trim that nobody likes to nail.
+const shortMM = 500
+
+// fitsWithout reports whether a free stretch can be divided into n pieces, none under
+// least mm or over the longest, their joints clear of corners and board joints: it
+// follows the places, mm, that each joint's middle can take.
+func (c *checker) fitsWithout(least int, e plane.Edge, free [2]float64, n int, lap float64, joints []joint) bool {
+	total, lapMM, longest := int(math.Floor((free[1]-free[0])*1000)), int(math.Round(lap*1000)), c.longestTrim()
+	if n == 1 {
+		return total >= least
+	}
+	if total+(n-1)*lapMM < n*least {
+		return false
+	}
+	// A margin of 5 mm on all sides: what is only just possible is not asked for.
+	const clear = 155
+	open := make([]bool, total+1)
+	for at := clear; at <= total-clear; at++ {
+		open[at] = true
+	}
+	for _, j := range joints {
+		for _, q := range []plane.Point{j.seg.a, j.seg.b} {
+			if distanceTo(e, q) >= 0.035 {
+				continue
+			}
+			at := int(math.Round((positionOn(e, q) - free[0]) * 1000))
+			for x := max(0, at-clear); x <= min(total, at+clear); x++ {
+				open[x] = false
+			}
+		}
+	}
+	// upTo[x] counts the places below x that the joint before can take.
+	upTo := make([]int, total+2)
+	for k := 1; k < n; k++ {
+		next := make([]int, total+2)
+		for x := 0; x <= total; x++ {
+			next[x+1] = next[x]
+			from, to := x-(longest-lapMM), x-(least-lapMM)
+			can := k == 1 && x+lapMM/2 >= least && x+lapMM/2 <= longest
+			if k > 1 && to >= 0 {
+				can = upTo[to+1] > upTo[max(from, 0)]
+			}
+			if can && open[x] {
+				next[x+1]++
+			}
+		}
+		upTo = next
+	}
+	from, to := total+lapMM/2-longest, total+lapMM/2-least
+	return to >= 0 && upTo[min(to, total)+1] > upTo[max(from, 0)]
+}
+
+// flexible: an edge of a radius under 3 m takes a flexible trim, any other none.
+func (c *checker) flexible(e plane.Edge, p settingout.Piece) {
+	bent := false
+	if b := math.Abs(e.Bulge); b > 0 && !e.Straight() {
+		bent = e.A.Distance(e.B)*(1+b*b)/(4*b) < 3
+	}
+	if bent != strings.HasSuffix(p.Material, ", flexible") {
+		c.fault("trim.flexible", p.Number, "is cut from %q, the edge's bulge is %.3f", p.Material, e.Bulge)
 	}
 }
 
