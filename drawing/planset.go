@@ -76,7 +76,7 @@ func planDrawings(p *plan.Plan) []planDrawing {
 			parts("Bandage and details", n, func(w *part, t Title) (*Sheet, error) { return detailSheet(p, i, w, t) })
 		}
 		for layer := 1; layer <= len(p.Job.Spec.Layers); layer++ {
-			add(at(fmt.Sprintf("Set-out of mat, layer %d", layer)), func(t Title) (*Sheet, error) { return matSheet(p, i, layer, t) })
+			parts(fmt.Sprintf("Set-out of mat, layer %d", layer), len(fieldStrips(d, layer)), func(w *part, t Title) (*Sheet, error) { return matSheet(p, i, layer, w, t) })
 		}
 		for k := range p.Passes {
 			x := &p.Passes[k]
@@ -228,29 +228,49 @@ func keyed(draw func(arrows bool) (s *Sheet, drawn int, err error)) (*Sheet, err
 
 // matSheet shows the strips of a layer as they lie: what is laid later over what is
 // laid before.
-func matSheet(p *plan.Plan, i, layer int, t Title) (*Sheet, error) {
-	return keyed(func(arrows bool) (*Sheet, int, error) { return matSheetWith(p, i, layer, t, arrows) })
+func matSheet(p *plan.Plan, i, layer int, w *part, t Title) (*Sheet, error) {
+	return keyed(func(arrows bool) (*Sheet, int, error) { return matSheetWith(p, i, layer, w, t, arrows) })
+}
+
+// fieldStrips are the strips of a layer that lie on the deck.
+func fieldStrips(d *plan.Deck, layer int) []settingout.Piece {
+	var out []settingout.Piece
+	for _, m := range d.SetOut.Of(settingout.Mat) {
+		if m.Layer == layer && !m.Upright {
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
 // matSheetWith returns the sheet, its key telling of arrows or not, and how many arrows
 // there are on it.
-func matSheetWith(p *plan.Plan, i, layer int, t Title, arrows bool) (*Sheet, int, error) {
+func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*Sheet, int, error) {
 	d := &p.Decks[i]
-	var strips []settingout.Piece
-	for _, m := range d.SetOut.Of(settingout.Mat) {
-		if m.Layer == layer && !m.Upright {
-			strips = append(strips, m)
+	strips := fieldStrips(d, layer)
+	order, buckets := layingOrder(p, d.Name, layer)
+	all := inLayingOrder(strips, order)
+	// A part shows its own strips, with their places in the order of all.
+	var laid []settingout.Piece
+	var place []int
+	var ground [][]plane.Point
+	for k, m := range all {
+		if w.holds(m.Shape) {
+			laid, place, ground = append(laid, m), append(place, k), append(ground, m.Shape)
 		}
 	}
-	order, buckets := layingOrder(p, d.Name, layer)
-	laid := inLayingOrder(strips, order)
+	w = w.around(ground...)
 	lapped := len(laid) > 1 && p.Job.Spec.SideLapMM > 0
 	var s *Sheet
 	var err error
 	// What is drawn of a lap depends on the scale, and the room for the key on what is drawn.
 	tell := matTells{buckets: len(buckets) > 0, dashed: lapped, both: lapped, read: len(laid) > 1, arrows: arrows && len(laid) > 1}
+	room := 16.0
+	if !w.all() {
+		room = 10 // little is lettered round a part
+	}
 	for {
-		if s, err = SetOutSheet(&p.Job, i, t, 16, matKey(p, layer, laid, tell)); err != nil {
+		if s, err = setOutPart(&p.Job, i, w, t, room, matKey(p, layer, laid, tell)); err != nil {
 			return nil, 0, err
 		}
 		lap, now := s.MM(p.Job.Spec.SideLapMM/1000), tell
@@ -265,15 +285,15 @@ func matSheetWith(p *plan.Plan, i, layer int, t Title, arrows bool) (*Sheet, int
 	var steps []step
 	for k, m := range laid {
 		label := m.Number
-		if len(laid) > 1 {
-			label += " · " + ordinal(k+1)
-			if k > 0 {
+		if len(all) > 1 {
+			label += " · " + ordinal(place[k]+1)
+			if k > 0 && place[k] == place[k-1]+1 {
 				steps = append(steps, step{[]int{k - 1}, []int{k}})
 			}
 		}
 		shapes = append(shapes, LabelledShape{ID: m.Number, Label: label, Sub: with(fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), buckets[m.Number]), Shape: m.Shape, Holes: m.Holes,
 			Tint: tint(slices.IndexFunc(strips, func(x settingout.Piece) bool { return x.Number == m.Number }) % 2), Class: "mat",
-			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d, laid %s", m.Number, m.LengthMM, m.WidthMM, layer, ordinal(k+1))})
+			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d, laid %s", m.Number, m.LengthMM, m.WidthMM, layer, ordinal(place[k]+1))})
 	}
 	PlacePieces(s, shapes)
 	if tell.dashed {
@@ -294,20 +314,20 @@ type matTells struct{ buckets, dashed, read, both, arrows bool }
 func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tell matTells) []KeyEntry {
 	words := "strip with its number and cut size, mm"
 	if len(laid) > 1 {
-		words = "strip with its number, its place in the order of laying, and its cut size, mm"
+		words = "strip with its number, its place in the order of laying, its cut size, mm"
+	}
+	if tell.buckets {
+		words += ", and the buckets that cover it"
 	}
 	key := []KeyEntry{{Words: fmt.Sprintf("%s (%g g/m²)", words, p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")}}
-	if tell.buckets {
-		key = append(key, KeyEntry{Words: "behind the size stand the buckets that cover the strip"})
-	}
 	if len(laid) > 1 {
 		lap := fmt.Sprintf("laps %s mm at sides, %s mm at ends; what is laid later lies on top", plain(p.Job.Site.Locale, p.Job.Spec.SideLapMM), plain(p.Job.Site.Locale, p.Job.Spec.EndLapMM))
 		if tell.dashed {
 			lap += ", the edge beneath it is dashed"
 		}
-		readings := "readings at the side: edges of the strips, mm; at a lap that of the one on top"
+		readings := "at the side the strips' edges, mm; at a lap the upper one's"
 		if tell.both {
-			readings = "readings at the side: edges of the strips, mm; two close together are a lap"
+			readings = "at the side the strips' edges, mm; two close together are a lap"
 		}
 		key = append(key, KeyEntry{Words: lap})
 		if tell.read {

@@ -199,6 +199,9 @@ func (s *Sheet) stripEdges(laid []settingout.Piece, lapMM float64) bool {
 	low, high := spanOn(x.across, ground)
 	marks := map[float64]bool{low: true, high: true}
 	for i, m := range laid {
+		if math.Abs(m.Along.Dot(x.along)) < 0.99 {
+			continue // of another field, which runs the other way
+		}
 		a, b := spanOn(x.across, m.Shape)
 		from, to := spanOn(x.along, m.Shape)
 		for _, edge := range [...]float64{a, b} {
