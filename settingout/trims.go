@@ -24,6 +24,7 @@ const (
 	cornerLegMM   = 150
 	cornerSlack   = 5.0  // degrees a preformed corner may be off 90°
 	arcToleranceM = 0.01 // how far a segmented trim may leave the arc
+	straightOnDeg = 0.5  // between edges that go straight on
 	rigidFromM    = 3.0  // least radius of an edge with rigid trim
 )
 
@@ -162,7 +163,13 @@ func (r *trimRunner) setTrims() {
 			if f.to > e.Length()-1e-6 {
 				ends[1] = mitreDeg(d, (i+1)%n)
 			}
-			r.run(e, f.from, f.to, ends, Piece{Role: string(conditionOf(d, i)), Edge: i, Material: material})
+			as := Piece{Role: string(conditionOf(d, i)), Edge: i, Material: material}
+			if f.from < 1e-6 && goesOn(d, i, out.MovementJoints) {
+				// The same trim goes straight on: the first piece laps over the edge before.
+				f.from = -float64(r.lap) / 1000
+				as.EndLapMM = float64(r.lap)
+			}
+			r.run(e, f.from, f.to, ends, as)
 		}
 		if !e.Straight() {
 			radius, _ := e.Arc()
@@ -192,6 +199,26 @@ func (r *trimRunner) setTrims() {
 	}
 	setCorners(d, corners, out)
 	r.caps(out.MovementJoints)
+}
+
+// goesOn reports whether the trim of the edge before runs straight on along this one.
+func goesOn(d roof.Deck, edge int, joints []MovementJoint) bool {
+	n := len(d.Outline)
+	before := (edge + n - 1) % n
+	e, b := d.Outline.Edge(edge), d.Outline.Edge(before)
+	if before == edge || !e.Straight() || !b.Straight() || trimOn(d, before) != trimOn(d, edge) || math.Abs(interiorDeg(d.Outline, edge)-180) > straightOnDeg {
+		return false
+	}
+	free := freeStretches(d, before, joints)
+	last := free[len(free)-1]
+	for _, j := range joints {
+		for _, p := range [2]plane.Point{j.From, j.To} {
+			if p.Distance(e.A) < jointCornerM {
+				return false
+			}
+		}
+	}
+	return last.to > b.Length()-1e-6
 }
 
 // run lays the trims of one stretch of an edge, from and to in m along it.
@@ -233,6 +260,10 @@ func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Pie
 		if k > 0 {
 			p.EndLapMM = float64(r.lap)
 		}
+		if p.EndLapMM > 0 && DownAt(r.d.Falls, p.Corner).Dot(p.Along) > against {
+			// Water comes along the edge from the piece before: the upper lies over the lower.
+			p.Note = fmt.Sprintf("goes under %s at the lap", number(Trim, r.count-2))
+		}
 		p.Shape = stripAlong(e, t0, t1, 0, trimFlangeMM/1000.0)
 		if k == 0 {
 			p.CutEnds[0] = ends[0]
@@ -245,10 +276,11 @@ func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Pie
 		p.Cuts = r.cuts(p)
 		if !e.Straight() {
 			radius, _ := e.Arc()
-			p.Note = fmt.Sprintf("bend to radius %.3f m: slit the flange every 25 to 50 mm, or segments of %.2f m to stay within %.0f mm", radius, segmentFor(radius, arcToleranceM), arcToleranceM*1000)
+			bend := fmt.Sprintf("bend to radius %.3f m: slit the flange every 25 to 50 mm, or segments of %.2f m to stay within %.0f mm", radius, segmentFor(radius, arcToleranceM), arcToleranceM*1000)
 			if bent(e) {
-				p.Note = fmt.Sprintf("flexible trim, bend to radius %.3f m; where there is none slit the flange of a rigid one every 25 to 50 mm", radius)
+				bend = fmt.Sprintf("flexible trim, bend to radius %.3f m; where there is none slit the flange of a rigid one every 25 to 50 mm", radius)
 			}
+			p.Note = joinNote(p.Note, bend)
 		}
 		r.out.Pieces = append(r.out.Pieces, p)
 		at += length - r.lap

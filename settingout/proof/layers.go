@@ -36,6 +36,35 @@ func (c *checker) trims(joints []joint) {
 		}
 	}
 	c.faces(byEdge[-1])
+	c.goesOn(byEdge, lap)
+}
+
+// goesOn: where an edge goes straight on with the same trim, the pieces of the two lap.
+func (c *checker) goesOn(byEdge map[int][]settingout.Piece, lap float64) {
+	n := len(c.deck.Outline)
+	for i := range c.deck.Outline {
+		before := (i + n - 1) % n
+		e, b := c.deck.Outline.Edge(i), c.deck.Outline.Edge(before)
+		if before == i || !e.Straight() || !b.Straight() || len(byEdge[i]) == 0 || len(byEdge[before]) == 0 {
+			continue
+		}
+		u := e.B.Sub(e.A).Unit()
+		if turn := b.B.Sub(b.A).Unit().Cross(u); math.Abs(turn) > 0.008 || u.Dot(b.B.Sub(b.A)) < 0 {
+			continue
+		}
+		reach, from := math.Inf(-1), math.Inf(1)
+		material := byEdge[i][0].Material
+		for _, p := range byEdge[before] {
+			reach = max(reach, u.Dot(p.Corner.Sub(e.A))+float64(p.LengthMM)/1000)
+		}
+		for _, p := range byEdge[i] {
+			from = min(from, u.Dot(p.Corner.Sub(e.A)))
+		}
+		// An opening or a movement joint at the corner parts them.
+		if byEdge[before][0].Material == material && reach > -0.002 && from < 0.002 && reach-from < lap-0.002 {
+			c.fault("trim.lap", fmt.Sprintf("edges %d and %d", before+1, i+1), "the trim goes straight on and laps %.0f mm", (reach-from)*1000)
+		}
+	}
 }
 
 // freeOf is what of an edge no opening covers, m along it, found by walking it.
