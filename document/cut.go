@@ -58,9 +58,7 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 	var taken []string
 	for _, t := range m.Taken {
 		words := fmt.Sprintf("%d × %s", t.Count, sizeOf(t.LengthMM, t.WidthMM))
-		if t.Bought {
-			words += " (begun on another deck)"
-		} else if t.Where != "" {
+		if t.Where != "" {
 			words += " (" + t.Where + ")"
 		}
 		taken = append(taken, words)
@@ -103,7 +101,10 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 			keep = append(keep, sizeOf(o.LengthMM, o.WidthMM))
 		}
 		from := sizeOf(s.LengthMM, s.WidthMM)
-		if s.InHand {
+		switch {
+		case strings.HasPrefix(s.Where, settingout.OffcutOf("")):
+			from += ", " + s.Where
+		case s.InHand:
 			from += joinNonEmpty(" ", ", in hand", s.Where)
 		}
 		rows = append(rows, []string{p.Name, fmt.Sprint(len(p.Stock)), from, runs(numbers), strings.Join(cuts, ";  "), strings.Join(keep, ", ")})
@@ -153,7 +154,7 @@ func (d *pack) rolls(m settingout.Material) {
 		origin := "to buy"
 		switch {
 		case r.InHand && r.Bought:
-			origin = "begun on another deck"
+			origin = r.Where
 		case r.InHand:
 			origin = joinNonEmpty(", ", "in hand", r.Where)
 		}
@@ -253,46 +254,32 @@ func (d *pack) alike(pieces []settingout.Piece) {
 	d.table(table{columns: columns}, rows)
 }
 
-// keepRollMM is the least left on a roll that is worth carrying home: half a metre of
-// mat still makes patches (common practice, no source).
-const keepRollMM = 500
-
 // offcuts lists what is worth keeping, as stock for the next job.
 func (d *pack) offcuts() {
 	var rows [][]string
-	for _, k := range d.p.Decks {
-		for _, m := range k.Materials() {
-			if m.Kind != settingout.Board && m.Kind != settingout.Trim && m.Kind != settingout.Mat {
-				continue
+	type group struct{ deck, material string }
+	type size struct{ l, w int }
+	var groups []group
+	order, from := map[group][]size{}, map[group]map[size][]string{}
+	for _, o := range d.p.Kept() {
+		g, is := group{o.Deck, o.Material}, size{o.LengthMM, o.WidthMM}
+		if from[g] == nil {
+			groups, from[g] = append(groups, g), map[size][]string{}
+		}
+		if from[g][is] == nil {
+			order[g] = append(order[g], is)
+		}
+		from[g][is] = append(from[g][is], o.From)
+	}
+	for _, g := range groups {
+		sizes := order[g]
+		sort.SliceStable(sizes, func(i, j int) bool { return sizes[i].l*max(sizes[i].w, 1) > sizes[j].l*max(sizes[j].w, 1) })
+		for _, s := range sizes {
+			width := ""
+			if s.w > 0 {
+				width = fmt.Sprint(s.w)
 			}
-			type size struct{ l, w int }
-			var order []size
-			from := map[size][]string{}
-			for _, s := range m.Stock {
-				for _, o := range s.Offcuts {
-					is := size{o.LengthMM, o.WidthMM}
-					if from[is] == nil {
-						order = append(order, is)
-					}
-					from[is] = append(from[is], fmt.Sprint(s.Number))
-				}
-			}
-			for _, r := range m.Rolls {
-				if is := (size{r.LeftMM, r.WidthMM}); r.LeftMM >= keepRollMM {
-					if from[is] == nil {
-						order = append(order, is)
-					}
-					from[is] = append(from[is], fmt.Sprintf("roll %d", r.Number))
-				}
-			}
-			sort.SliceStable(order, func(i, j int) bool { return order[i].l*max(order[i].w, 1) > order[j].l*max(order[j].w, 1) })
-			for _, s := range order {
-				width := ""
-				if s.w > 0 {
-					width = fmt.Sprint(s.w)
-				}
-				rows = append(rows, []string{"", m.Name, fmt.Sprint(len(from[s])), fmt.Sprint(s.l), width, runs(from[s]), k.Name, ""})
-			}
+			rows = append(rows, []string{"", g.material, fmt.Sprint(len(from[g][s])), fmt.Sprint(s.l), width, runs(from[g][s]), g.deck, ""})
 		}
 	}
 	if len(rows) == 0 {

@@ -189,16 +189,11 @@ func Lists(p *plan.Plan) ([]File, error) {
 				for _, c := range s.Cuts {
 					cuts = append(cuts, []string{d.Name, m.Name, fmt.Sprint(s.Number), fmt.Sprint(s.LengthMM), fmt.Sprint(s.WidthMM), c.Piece, fmt.Sprint(c.XMM), fmt.Sprint(c.YMM), fmt.Sprint(c.LengthMM), fmt.Sprint(c.WidthMM)})
 				}
-				for _, o := range s.Offcuts {
-					offcuts = append(offcuts, []string{d.Name, m.Name, fmt.Sprint(s.Number), fmt.Sprint(o.LengthMM), fmt.Sprint(o.WidthMM)})
-				}
-			}
-			for _, r := range m.Rolls {
-				if r.LeftMM >= keepRollMM {
-					offcuts = append(offcuts, []string{d.Name, m.Name, fmt.Sprintf("roll %d", r.Number), fmt.Sprint(r.LeftMM), fmt.Sprint(r.WidthMM)})
-				}
 			}
 		}
+	}
+	for _, o := range p.Kept() {
+		offcuts = append(offcuts, []string{o.Deck, o.Material, o.From, fmt.Sprint(o.LengthMM), fmt.Sprint(o.WidthMM)})
 	}
 	firrings := [][]string{{"deck", "number", "length_mm", "from_height_mm", "to_height_mm", "from_x_m", "from_y_m", "to_x_m", "to_y_m"}}
 	for _, d := range p.Decks {

@@ -45,7 +45,7 @@ type InHand struct {
 	Count             int
 	// Where it lies, in words.
 	Where string
-	// Bought marks a roll begun on another deck of the same job.
+	// Bought marks what is left of another deck of the same job: a roll begun, an offcut.
 	Bought bool
 }
 
@@ -201,8 +201,14 @@ func (h InHand) serves(material string) bool {
 	return false
 }
 
+// OffcutOf says where an offcut of boards or trims of a deck lies, BegunOn a roll.
+func OffcutOf(deck string) string { return "offcut of deck " + deck }
+
+// BegunOn says where a roll comes from that a deck began.
+func BegunOn(deck string) string { return "begun on deck " + deck }
+
 // Less returns the supply for the next deck of a job: what this set-out took from
-// stock is gone, and the rolls it began are to be used first.
+// stock is gone, and its offcuts and the rolls it began are to be used first.
 func (s Supply) Less(plan SetOut) Supply {
 	out := s
 	out.InHand = append([]InHand(nil), s.InHand...)
@@ -216,14 +222,36 @@ func (s Supply) Less(plan SetOut) Supply {
 				}
 			}
 		}
+		if m.Kind == Board || m.Kind == Trim {
+			out.InHand = append(out.InHand, offcutsInHand(m, plan.Deck)...)
+		}
 		for _, r := range m.Rolls {
 			if r.LeftMM >= usualKeepMM {
 				h := InHand{Materials: []string{m.Name}, LengthMM: r.LeftMM, Count: 1, Where: r.Where, Bought: r.Bought}
 				if h.Bought && h.Where == "" {
-					h.Where = "begun on deck " + plan.Deck
+					h.Where = BegunOn(plan.Deck)
 				}
 				out.InHand = append(out.InHand, h)
 			}
+		}
+	}
+	return out
+}
+
+// offcutsInHand are the offcuts of a deck's boards or trims as stock for the next.
+func offcutsInHand(m Material, deck string) []InHand {
+	var out []InHand
+	at := map[[2]int]int{}
+	for _, s := range m.Stock {
+		for _, o := range s.Offcuts {
+			is := [2]int{o.LengthMM, o.WidthMM}
+			i, known := at[is]
+			if !known {
+				i = len(out)
+				at[is] = i
+				out = append(out, InHand{Materials: []string{m.Name}, LengthMM: o.LengthMM, WidthMM: o.WidthMM, Where: OffcutOf(deck), Bought: true})
+			}
+			out[i].Count++
 		}
 	}
 	return out
