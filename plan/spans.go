@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"gelwright/check/deck"
@@ -50,6 +51,21 @@ func proposeJoints(d *roof.Deck, out *Deck, dark bool, areaM2 float64) [][2]plan
 	for _, c := range out.Corners {
 		if c.Kind == plane.Internal {
 			f.CornersX, f.CornersY = append(f.CornersX, c.At.X), append(f.CornersY, c.At.Y)
+		}
+	}
+	// A joint across the water cannot be raised; on a ridge it can.
+	const acrossWater = 2
+	for _, k := range d.Falls.Planes {
+		if u := k.Down.Unit(); d.Falls.Kind != plane.ToPoint {
+			f.DearX, f.DearY = math.Max(f.DearX, 1+acrossWater*math.Abs(u.X)), math.Max(f.DearY, 1+acrossWater*math.Abs(u.Y))
+		}
+	}
+	if l := d.Falls.Line; (d.Falls.Kind == plane.Ridge || d.Falls.Kind == plane.Hip) && l[0] != l[1] {
+		switch u := l[1].Sub(l[0]).Unit(); {
+		case math.Abs(u.X) < 1e-6:
+			f.CornersX = append(f.CornersX, l[0].X)
+		case math.Abs(u.Y) < 1e-6:
+			f.CornersY = append(f.CornersY, l[0].Y)
 		}
 	}
 	xs, ys := movement.Positions(f, areaM2, side)

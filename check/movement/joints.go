@@ -9,6 +9,10 @@ type Field struct {
 	Openings []Span2
 	// Corners are re-entrant corners: a joint there relieves them, so it is preferred.
 	CornersX, CornersY []float64
+	// DearX and DearY weigh a metre of joint that stands at an x (it runs along y), and at
+	// a y: 1 where water runs along it, more where it lies across the water and must be
+	// flush; 0 is 1.
+	DearX, DearY float64
 }
 
 // Span2 is a rectangle on plan, m.
@@ -20,8 +24,8 @@ const ClearM = 0.3
 // Positions returns where movement joints part a field so that no part is longer than
 // sideM or larger than areaM2: x positions of joints along y, and y positions of
 // joints along x. Of all grids that keep the limits and stay clear of the openings it
-// takes the one with the fewest metres of joint, then the squarest parts; when none
-// stays clear, the one with the fewest metres.
+// takes the one with the fewest metres of joint, those across the water weighed, then
+// the squarest parts; when none stays clear, the one with the fewest metres.
 func Positions(f Field, areaM2, sideM float64) (xs, ys []float64) {
 	w, h := f.HighX-f.LowX, f.HighY-f.LowY
 	var busyX, busyY [][2]float64
@@ -30,6 +34,7 @@ func Positions(f Field, areaM2, sideM float64) (xs, ys []float64) {
 		busyY = append(busyY, [2]float64{o.LowY - ClearM, o.HighY + ClearM})
 	}
 	limit := int(math.Ceil(math.Max(w, h)/sideM)) + int(math.Ceil(w*h/areaM2)) + 1
+	dearX, dearY := math.Max(f.DearX, 1), math.Max(f.DearY, 1)
 	best, bestClear := math.Inf(1), false
 	for i := 1; i <= limit; i++ {
 		for j := 1; j <= limit; j++ {
@@ -39,7 +44,7 @@ func Positions(f Field, areaM2, sideM float64) (xs, ys []float64) {
 			}
 			x, okX := place(f.LowX, w, i, busyX, f.CornersX, math.Min(sideM, areaM2/b))
 			y, okY := place(f.LowY, h, j, busyY, f.CornersY, math.Min(sideM, areaM2/widest(f.LowX, f.HighX, x)))
-			cost := float64(i-1)*h + float64(j-1)*w + 1e-3*math.Abs(a-b)
+			cost := dearX*float64(i-1)*h + dearY*float64(j-1)*w + 1e-3*math.Abs(a-b)
 			if free := okX && okY; free && !bestClear || free == bestClear && cost < best {
 				best, bestClear, xs, ys = cost, free, x, y
 			}

@@ -83,3 +83,17 @@ func TestJointPositionsKeepEveryPartWithinTheLimits(t *testing.T) {
 		t.Errorf("a small roof was parted: %v %v", xs, ys)
 	}
 }
+
+// A deck of 9 by 9 m is 81 m², over the 50 m² of practice: one joint of 9 m either way
+// parts it, and the one that runs with the water can be raised.
+func TestJointsRunWithTheWater(t *testing.T) {
+	f := Field{HighX: 9, HighY: 9}
+	f.DearX, f.DearY = 1, 3
+	if xs, ys := Positions(f, 50, 10); len(xs) != 1 || len(ys) != 0 {
+		t.Errorf("water along y: joints at x %v, at y %v; want one at x, which runs with it", xs, ys)
+	}
+	f.DearX, f.DearY = 3, 1
+	if xs, ys := Positions(f, 50, 10); len(xs) != 0 || len(ys) != 1 {
+		t.Errorf("water along x: joints at x %v, at y %v; want one at y", xs, ys)
+	}
+}
