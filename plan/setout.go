@@ -3,8 +3,17 @@ package plan
 import (
 	"fmt"
 
+	"gelwright/roof"
 	"gelwright/settingout"
 )
+
+// boards sets out what the laminate lies on: carrier boards where there are two decks.
+func (m *maker) boards(d roof.Deck, given settingout.Given, two bool) (settingout.SetOut, error) {
+	if two {
+		return m.carriers(d, given)
+	}
+	return settingout.MakeFrom(m.ctx, d, m.job.Spec, given)
+}
 
 // setOut sets out every deck piece by piece.
 func (m *maker) setOut() error {
@@ -25,14 +34,13 @@ func (m *maker) setOut() error {
 			for _, mat := range under.Materials {
 				t.Boards += mat.Items
 			}
-			d.Base.Kind = "sound deck" // the carrier boards lie on insulation over the structural deck
 		}
 		zones, err := m.windZones(&d, &m.plan.Decks[i])
 		if err != nil {
 			return err
 		}
 		given := settingout.Given{Supply: supply, Zones: zones}
-		s, err := settingout.MakeFrom(m.ctx, d, m.job.Spec, given)
+		s, err := m.boards(d, given, two)
 		if err != nil {
 			return err
 		}
@@ -43,7 +51,13 @@ func (m *maker) setOut() error {
 			if two {
 				lines = m.plan.Decks[i].Structural.Supports
 			}
-			carrierScrews(&m.plan.Decks[i].SetOut, lines, m.job.Spec.Board, zones)
+			perM2, err := m.uplifts(&d, zones)
+			if err != nil {
+				return err
+			}
+			if err := carrierScrews(d.Name, &m.plan.Decks[i].SetOut, lines, !two, m.job.Spec.Board, zones, perM2); err != nil {
+				return err
+			}
 			s = m.plan.Decks[i].SetOut
 		}
 		for _, f := range s.Figures {
