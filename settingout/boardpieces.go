@@ -15,7 +15,7 @@ func boardName(b roof.Board) string { return fmt.Sprintf("board %s %g mm", b.Mat
 
 // boardPieces numbers the boards of the chosen boarding in laying order and
 // finds their joints, noggins, supports and fixings.
-func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone, out *SetOut) {
+func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone, ground region, out *SetOut) {
 	r, _ := rulesFor(spec.Board, z.kerf)
 	full, wide := upMM(r.length), upMM(r.width)
 	material := boardName(spec.Board)
@@ -47,7 +47,7 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone,
 	supports(b, d, out)
 	out.Fixings = fixings(b, spec.Board, zones)
 	out.CountZones(zones)
-	noggins(b, d, r, out)
+	noggins(b, d, ground, out)
 	boardStock(b, material, z, out)
 	if n := b.broken; n.total() > 0 {
 		if n.stagger > 0 {

@@ -65,6 +65,7 @@ func CheckFrom(d roof.Deck, spec roof.Spec, given settingout.Given, s settingout
 	c.fourCorners(boards)
 	c.bearings(joints)
 	c.fixings(boards)
+	c.noggins()
 	c.stagger(joints)
 	c.bandaged(joints)
 	c.trims(joints)
@@ -440,34 +441,6 @@ func (c *checker) bandaged(joints []joint) {
 			if !under {
 				c.fault("bandage.joint", place(p), "a board joint is not bandaged")
 			}
-		}
-	}
-}
-
-// fixings: every board is fixed, in two places at least, and what is counted by zone is
-// what is counted by board.
-func (c *checker) fixings(boards []shape) {
-	if len(c.plan.Fixings) == 0 {
-		return
-	}
-	count := map[string]settingout.Fixings{}
-	for _, f := range c.plan.Fixings {
-		if _, twice := count[f.Board]; twice {
-			c.fault("fixings.board", f.Board, "is counted twice")
-		}
-		count[f.Board] = f
-	}
-	for _, b := range boards {
-		f := count[b.piece.Number]
-		if n := f.Edge + f.Field; n < 4 {
-			c.fault("fixings.none", b.piece.Number, "%d by %d mm, is held by %d screws", b.piece.LengthMM, b.piece.WidthMM, n)
-		}
-		zones := 0
-		for _, n := range f.Zones {
-			zones += n
-		}
-		if len(f.Zones) > 0 && zones > f.Edge+f.Field {
-			c.fault("fixings.zones", b.piece.Number, "%d screws in its zones, %d on the board", zones, f.Edge+f.Field)
 		}
 	}
 }
