@@ -3,6 +3,7 @@ package settingout
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -38,7 +39,7 @@ func (b *bandager) line(from, to plane.Point, width int, role, serves string, ed
 
 // setBandage lays strips over board joints, trim flanges and laps, corners,
 // kerbs and penetrations.
-func setBandage(d roof.Deck, spec roof.Spec, out *SetOut) {
+func setBandage(d roof.Deck, spec roof.Spec, out *SetOut) error {
 	b := &bandager{out: out, narrow: int(math.Round(spec.BandageMM)), wide: int(math.Round(spec.CornerStripMM))}
 	if b.narrow <= 0 {
 		b.narrow = 75
@@ -52,7 +53,65 @@ func setBandage(d roof.Deck, spec roof.Spec, out *SetOut) {
 	b.openings(d)
 	b.jointStrips(out.MovementJoints)
 	b.penetrations(d)
+	if err := toDeck(d, out); err != nil {
+		return err
+	}
 	bandageStock(out)
+	return nil
+}
+
+// flat are the bandages that lie on the deck; the others are wrapped up or down.
+var flat = [...]string{"board joint", "fold", "flange", "trim lap"}
+
+// toDeck cuts the bandages that lie on the deck to it: at a corner a strip along an edge
+// is cut on the line of the next edge, at an opening on its side.
+func toDeck(d roof.Deck, out *SetOut) error {
+	var holes []plane.Ring
+	for _, o := range d.Openings {
+		holes = append(holes, o.Outline)
+	}
+	// The outline itself: an opening that stands on it must not be an error here.
+	deck, err := plane.Net(d.Outline, holes, chordToleranceM)
+	if err != nil {
+		return fmt.Errorf("deck %q: %w", d.Name, err)
+	}
+	for i := range out.Pieces {
+		p := &out.Pieces[i]
+		if p.Kind != Bandage || !slices.Contains(flat[:], p.Role) || (region{loop(p.Shape)}).area() < 1e-6 {
+			continue
+		}
+		if err := p.clipTo(deck); err != nil {
+			return fmt.Errorf("deck %q, bandage %s: %w", d.Name, p.Number, err)
+		}
+	}
+	return nil
+}
+
+// clipTo keeps what of a piece lies on the deck, and takes its length from that.
+func (p *Piece) clipTo(deck []plane.Polygon) error {
+	whole := plane.Polygon{Outer: p.Shape}
+	on, err := plane.Intersection([]plane.Polygon{whole}, deck)
+	if err != nil {
+		return err
+	}
+	if len(on) == 0 || whole.Area()-plane.TotalArea(on) < 1e-6 {
+		return nil
+	}
+	best := on[0]
+	for _, o := range on[1:] {
+		if o.Area() > best.Area() {
+			best = o
+		}
+	}
+	// A curved strip's length runs along its edge and is not taken from its bounds.
+	if len(p.Shape) == 4 {
+		was, _ := whole.Extent(p.Along)
+		from, to := best.Extent(p.Along)
+		p.LengthMM, p.Corner = upMM(to-from), p.Corner.Add(p.Along.Scale(from-was))
+	}
+	p.AreaM2 *= best.Area() / whole.Area()
+	p.Shape = best.Outer
+	return nil
 }
 
 // joints merges joints in line into strips: end joints singly, long joints and

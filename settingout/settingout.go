@@ -79,7 +79,9 @@ func MakeFrom(ctx context.Context, d roof.Deck, spec roof.Spec, given Given) (Se
 	if err := trims(ctx, d, spec, z, &out); err != nil {
 		return out, err
 	}
-	setBandage(d, spec, &out)
+	if err := setBandage(d, spec, &out); err != nil {
+		return out, err
+	}
 	nothing, whole := func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 }
 	laid, err := netDeck(d, nothing, whole, nil)
 	if err != nil {

@@ -68,6 +68,7 @@ func CheckFrom(d roof.Deck, spec roof.Spec, given settingout.Given, s settingout
 	c.noggins()
 	c.stagger(joints)
 	c.bandaged(joints)
+	c.bandageOnDeck()
 	c.trims(joints)
 	c.mat()
 	c.movement(boards)

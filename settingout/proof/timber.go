@@ -80,3 +80,36 @@ func (c *checker) noggins() {
 		}
 	}
 }
+
+// wraps: a bandage of this role goes up or down something, or over an edge.
+func wraps(p settingout.Piece) bool {
+	switch p.Role {
+	case "board joint", "fold", "flange", "trim lap":
+		return false
+	}
+	return true
+}
+
+// bandageOnDeck: what lies flat on the deck does not reach past its edge or into an
+// opening, and is as long as its shape.
+func (c *checker) bandageOnDeck() {
+	for _, s := range c.of(settingout.Bandage) {
+		if wraps(s.piece) {
+			continue
+		}
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, t := range s.sides {
+			at := s.piece.Along.Dot(t.a)
+			low, high = min(low, at), max(high, at)
+			for _, p := range []plane.Point{t.a, t.middle()} {
+				if on, _ := c.ground.open(p); !on && c.ground.toBoundary(p) > 0.005 {
+					c.fault("bandage.outside", s.piece.Number, "%s strip reaches %.0f mm off the deck", s.piece.Role, c.ground.toBoundary(p)*1000)
+				}
+			}
+		}
+		// At a movement joint a strip is torn to the joint's line on the roof.
+		if long := (high - low) * 1000; len(c.plan.MovementJoints) == 0 && len(s.sides) <= 5 && math.Abs(long-float64(s.piece.LengthMM)) > 2 {
+			c.fault("bandage.length", s.piece.Number, "is %.0f mm long on plan, %d mm in the list", long, s.piece.LengthMM)
+		}
+	}
+}
