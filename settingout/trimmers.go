@@ -83,7 +83,7 @@ func (n *nogginer) intruding(s side, name string) {
 	left := n.g.first + first*n.g.spacing + n.g.width/2 - min(s.a.X, s.b.X)
 	right := max(s.a.X, s.b.X) - (n.g.first + last*n.g.spacing - n.g.width/2)
 	if in := max(left, right); in > 0.001 {
-		n.out.find("opening.joist", name, "the joist beside it stands %.0f mm in the opening: move the opening by as much, or have the joist cut back and trimmed", in*1000)
+		n.out.find("opening.joist", name, "the joist beside it stands %d mm in the opening: move the opening by as much, or have the joist cut back and trimmed", upMM(in))
 	}
 }
 
