@@ -43,24 +43,33 @@ func (c *checker) shingle(where string, pieces []shape) {
 	ix := indexOf(pieces, 0)
 	for i, s := range pieces {
 		for _, t := range s.sides {
-			d := t.b.Sub(t.a).Unit()
-			p := t.middle()
-			down, ok := c.downAt(p)
-			if !ok || math.Abs(d.Dot(down)) > 0.2 || t.length() < least || c.fields.toBoundary(p) < 0.01 {
+			if t.length() < least {
 				continue
 			}
-			// The outside of an anticlockwise side lies to its right.
-			out := d.Left().Scale(-1)
-			uphill := out.Dot(down) < 0
-			for _, k := range ix.at(p) {
-				if k == i || !contains(pieces[k].sides, p) {
-					continue
-				}
-				// The side that looks uphill must lie under: its piece is laid first.
-				if uphill && s.piece.Order > pieces[k].piece.Order {
-					c.fault("mat.shingle", where+" "+s.piece.Number+" over "+pieces[k].piece.Number, "the upper edge lies on top of the lap, facing the water at %s", place(p))
-				}
+			steps := max(1, int(t.length()/0.25))
+			for n := 0; n < steps; n++ {
+				c.shingleAt(where, t.a.Add(t.b.Sub(t.a).Scale((float64(n)+0.5)/float64(steps))), t, i, pieces, ix)
 			}
+		}
+	}
+}
+
+// shingleAt looks at one place p on side t of piece i.
+func (c *checker) shingleAt(where string, p plane.Point, t segment, i int, pieces []shape, ix index) {
+	d := t.b.Sub(t.a).Unit()
+	down, ok := c.downAt(p)
+	if !ok || math.Abs(d.Dot(down)) > 0.2 || c.fields.toBoundary(p) < 0.01 {
+		return
+	}
+	// The outside of an anticlockwise side lies to its right; the side that looks uphill
+	// must lie under: its piece is laid first.
+	out := d.Left().Scale(-1)
+	if out.Dot(down) >= 0 {
+		return
+	}
+	for _, k := range ix.at(p) {
+		if k != i && contains(pieces[k].sides, p) && pieces[i].piece.Order > pieces[k].piece.Order {
+			c.fault("mat.shingle", where+" "+pieces[i].piece.Number+" over "+pieces[k].piece.Number, "the upper edge lies on top of the lap, facing the water at %s", place(p))
 		}
 	}
 }
