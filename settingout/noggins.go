@@ -98,19 +98,35 @@ func (n *nogginer) cut(from, to plane.Point, role, serves string) []Piece {
 	for _, f := range free {
 		for _, part := range strip.halfPlane(u, u.Dot(from)+f[0]).halfPlane(u.Scale(-1), -u.Dot(from)-f[1]).parts() {
 			lo, hi := math.Inf(1), math.Inf(-1)
-			for _, p := range part.outer {
+			for i, p := range part.outer {
 				lo, hi = min(lo, u.Dot(p.Sub(from))), max(hi, u.Dot(p.Sub(from)))
+				// The hair given back.
+				if side := v.Dot(p.Sub(from)); math.Abs(math.Abs(side)-half) < 2*hair {
+					part.outer[i] = p.Add(v.Scale(math.Copysign(half, side) - side))
+				}
 			}
 			if hi-lo < leastNogginM {
 				continue
 			}
-			p := Piece{Kind: Noggin, Role: role, Serves: serves, Edge: -1, Material: "noggin timber", Shape: part.outer, AreaM2: part.area(),
-				LengthMM: upMM(hi - lo), WidthMM: upMM(n.g.width), Corner: from.Add(u.Scale(lo)).Sub(v.Scale(half)), Along: u}
+			corner := from.Add(u.Scale(lo)).Sub(v.Scale(half))
+			p := Piece{Kind: Noggin, Role: role, Serves: serves, Edge: -1, Material: "noggin timber", Shape: beginAt(part.outer, corner), AreaM2: part.area(),
+				LengthMM: upMM(hi - lo), WidthMM: upMM(n.g.width), Corner: corner, Along: u}
 			n.skew(&p, u, u.Dot(from)+(lo+hi)/2)
 			out = append(out, p)
 		}
 	}
 	return out
+}
+
+// beginAt turns a loop so that it begins at its corner nearest to p.
+func beginAt(l loop, p plane.Point) loop {
+	best := 0
+	for i := range l {
+		if l[i].Distance(p) < l[best].Distance(p)-1e-9 {
+			best = i
+		}
+	}
+	return append(append(loop(nil), l[best:]...), l[:best]...)
 }
 
 // skew says at which angle the ends of a timber are cut where they follow a slanting edge.
@@ -156,7 +172,8 @@ func (n *nogginer) put(p Piece) {
 		p.Corner = p.Corner.Add(p.Along.Left().Scale(n.g.width))
 		p.CutEnds = [2]float64{-p.CutEnds[0], -p.CutEnds[1]}
 	}
-	p.Corner, p.Along, p.Shape = n.f.out(p.Corner), along, n.f.loopOut(p.Shape)
+	p.Corner, p.Along = n.f.out(p.Corner), along
+	p.Shape = beginAt(n.f.loopOut(p.Shape), p.Corner)
 	n.out.Pieces = append(n.out.Pieces, p)
 }
 
