@@ -59,6 +59,9 @@ func CureOf(l *Levels, s plane.Surface, layout Layout, stationM, leastMM float64
 	var hump plane.Point
 	for _, j := range lines {
 		for _, x := range ground.on(j) {
+			if x.t[1]-x.t[0] < leastPieceM {
+				continue
+			}
 			r := run{j.number, x.at(x.t[0]), x.at(x.t[1]), x.facet}
 			runs = append(runs, r)
 			for _, p := range along(r.a, r.b, cureLookM) {

@@ -130,7 +130,7 @@ func (g ground) planes(a, u plane.Point, f Fitted, aside float64) []stretch {
 					lo, hi := c[0].Sub(from).Dot(u), c[1].Sub(from).Dot(u)
 					for _, s := range left {
 						x := stretch{facet: facet, a: a, u: u, t: [2]float64{max(lo, s[0]), min(hi, s[1])}, aside: aside}
-						if x.t[1]-x.t[0] < leastPieceM {
+						if x.t[1]-x.t[0] < hairM {
 							continue
 						}
 						if x.t[0] < f.From+1e-6 {

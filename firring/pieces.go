@@ -172,6 +172,9 @@ func Cut(s plane.Surface, l Layout, leastMM float64) (Plan, error) {
 		}
 		for _, x := range mergeShort(on) {
 			p := x.piece(j, l.WidthMM/mmPerM)
+			if p.LengthM() < leastPieceM {
+				continue
+			}
 			plan.LengthM += p.LengthM()
 			low, high = min(low, p.FromMM, p.ToMM), max(high, p.FromMM, p.ToMM)
 			plan.Pieces = append(plan.Pieces, p)

@@ -63,7 +63,7 @@ func (m *maker) carriers(d roof.Deck, given settingout.Given) (settingout.SetOut
 	var findings []settingout.Finding
 	for _, f := range s.Findings {
 		switch f.Code {
-		case "edge.bearing":
+		case "edge.bearing", "opening.joist": // the structural deck's
 			continue
 		case "board.unsupported":
 			f.Text = "some carrier boards' ends cannot fall on joists: they are screwed along the end into the structural deck"
@@ -73,7 +73,36 @@ func (m *maker) carriers(d roof.Deck, given settingout.Given) (settingout.SetOut
 		findings = append(findings, f)
 	}
 	s.Findings = findings
-	return s, nil
+	return s, m.dearer(d, given, &s)
+}
+
+// mostComparedM2 is the deck up to which boards are also set out regardless of joists, to
+// say what their ends on joists cost.
+const mostComparedM2 = 300
+
+// dearer remarks on boards that lie on joists and take more than boards that need not.
+func (m *maker) dearer(d roof.Deck, given settingout.Given, s *settingout.SetOut) error {
+	if d.Outline.Area() > mostComparedM2 {
+		return nil
+	}
+	d.Base.Kind = "sound deck"
+	anyhow, err := settingout.MakeFrom(m.ctx, d, m.job.Spec, given)
+	if err != nil {
+		return err
+	}
+	count := func(s *settingout.SetOut) (n int) {
+		for _, x := range s.Materials {
+			if x.Kind == settingout.Board {
+				n += x.Items
+			}
+		}
+		return n
+	}
+	if on, off := count(s), count(&anyhow); on > off {
+		s.Findings = append(s.Findings, settingout.Finding{Code: "board.on-joists", Where: d.Name, Text: fmt.Sprintf(
+			"carrier boards that meet on joists take %d, wherever they meet %d: only on joists do screws through the insulation hold both ends", on, off)})
+	}
+	return nil
 }
 
 // uplifts is how many fasteners a square metre needs in each zone.

@@ -60,7 +60,7 @@ func (m *maker) structural(d roof.Deck) (*settingout.SetOut, error) {
 		}
 	}
 	for _, f := range s.Findings {
-		if strings.HasPrefix(f.Code, "board.") {
+		if strings.HasPrefix(f.Code, "board.") || f.Code == "edge.bearing" || f.Code == "opening.joist" {
 			keep.Findings = append(keep.Findings, f)
 		}
 	}
