@@ -7,6 +7,7 @@ import (
 
 	"gelwright/plane"
 	"gelwright/settingout"
+	"gelwright/settingout/proof"
 )
 
 // Every carrier board of the examples is held on two lines of screws at least, and by as
@@ -112,6 +113,25 @@ func TestCarrierBoardsMeetOnJoists(t *testing.T) {
 			for _, m := range d.SetOut.Materials {
 				if strings.Contains(m.Name, "noggin") {
 					t.Errorf("%s %s: %s is bought", name, d.Name, m.Name)
+				}
+			}
+		}
+	}
+}
+
+// The boards and noggins of the structural decks hold against the independent checker;
+// their set-out has no trims and no mat to look at.
+func TestStructuralDecksHold(t *testing.T) {
+	for _, name := range examples(t) {
+		p := planned(t, name)
+		for i, d := range p.Decks {
+			if d.Structural == nil {
+				continue
+			}
+			for _, f := range proof.CheckFrom(p.Job.Decks[i], p.Job.Spec, settingout.Given{}, *d.Structural) {
+				kind, _, _ := strings.Cut(f.Code, ".")
+				if kind == "boards" || kind == "noggin" || kind == "fixings" {
+					t.Errorf("%s %s: %v", name, d.Name, f)
 				}
 			}
 		}

@@ -89,29 +89,61 @@ func toDeck(d roof.Deck, out *SetOut) error {
 
 // clipTo keeps what of a piece lies on the deck, and takes its length from that.
 func (p *Piece) clipTo(deck []plane.Polygon) error {
-	whole := plane.Polygon{Outer: p.Shape}
-	on, err := plane.Intersection([]plane.Polygon{whole}, deck)
+	whole := loop(p.Shape)
+	best, kept, err := biggestOn(whole, deck)
 	if err != nil {
 		return err
 	}
-	if len(on) == 0 || whole.Area()-plane.TotalArea(on) < 1e-6 {
+	all := math.Abs(whole.area())
+	if len(best) == 0 || all-kept < 1e-6 {
 		return nil
-	}
-	best := on[0]
-	for _, o := range on[1:] {
-		if o.Area() > best.Area() {
-			best = o
-		}
 	}
 	// A curved strip's length runs along its edge and is not taken from its bounds.
 	if len(p.Shape) == 4 {
-		was, _ := whole.Extent(p.Along)
-		from, to := best.Extent(p.Along)
+		was, _ := plane.Polygon{Outer: p.Shape}.Extent(p.Along)
+		from, to := plane.Polygon{Outer: best}.Extent(p.Along)
 		p.LengthMM, p.Corner = upMM(to-from), p.Corner.Add(p.Along.Scale(from-was))
 	}
-	p.AreaM2 *= best.Area() / whole.Area()
-	p.Shape = best.Outer
+	p.AreaM2 *= best.area() / all
+	p.Shape = best
 	return nil
+}
+
+// biggestOn returns the largest part of a strip that lies on the deck, and the area of
+// all its parts there.
+func biggestOn(strip loop, deck []plane.Polygon) (best loop, sum float64, err error) {
+	if len(strip) != 4 {
+		on, err := plane.Intersection([]plane.Polygon{{Outer: strip}}, deck)
+		for _, o := range on {
+			if best == nil || o.Area() > best.area() {
+				best = o.Outer
+			}
+		}
+		return best, plane.TotalArea(on), err
+	}
+	// A straight strip is four half planes, which is quicker by far.
+	var r region
+	for _, p := range deck {
+		r = append(r, p.Outer)
+		for _, h := range p.Holes {
+			r = append(r, h)
+		}
+	}
+	turn := 1.0
+	if strip.area() < 0 {
+		turn = -1
+	}
+	for i, a := range strip {
+		n := strip[(i+1)%4].Sub(a).Unit().Left().Scale(turn)
+		r = r.halfPlane(n, n.Dot(a))
+	}
+	for _, p := range r.parts() {
+		sum += p.area()
+		if best == nil || p.outer.area() > best.area() {
+			best = p.outer
+		}
+	}
+	return best, sum, nil
 }
 
 // joints merges joints in line into strips: end joints singly, long joints and
