@@ -54,22 +54,20 @@ func CureOf(l *Levels, s plane.Surface, layout Layout, stationM, leastMM float64
 		f     plane.Facet
 	}
 	var runs []run
+	ground := layout.ground(s)
 	lift := math.Inf(-1)
 	var hump plane.Point
 	for _, j := range lines {
-		for _, f := range s.Facets {
-			for _, area := range f.Area {
-				for _, c := range area.ClipLine(j.a, j.b) {
-					if c[0].Distance(c[1]) < leastPieceM {
-						continue
-					}
-					runs = append(runs, run{j.number, c[0], c[1], f})
-					for _, p := range along(c[0], c[1], cureLookM) {
-						found, _ := l.HeightMM(p)
-						if up := found - mmPerM*f.HeightM(p); up > lift {
-							lift, hump = up, p
-						}
-					}
+		for _, x := range ground.on(j) {
+			if x.t[1]-x.t[0] < leastPieceM {
+				continue
+			}
+			r := run{j.number, x.at(x.t[0]), x.at(x.t[1]), x.facet}
+			runs = append(runs, r)
+			for _, p := range along(r.a, r.b, cureLookM) {
+				found, _ := l.HeightMM(p)
+				if up := found - mmPerM*r.f.HeightM(p); up > lift {
+					lift, hump = up, p
 				}
 			}
 		}

@@ -17,17 +17,55 @@ type Layout struct {
 	// SpacingMM is centre to centre; OffsetMM the distance of the first joist's
 	// centre from the deck's lowest coordinate across the joists.
 	SpacingMM, OffsetMM float64
+	// WidthMM of joist and firring; 0 takes both as lines.
+	WidthMM float64
+	// Within is where firrings may lie: the deck less the gaps at its walls. Nil is the
+	// whole deck.
+	Within []plane.Polygon
 }
+
+// UsualWidthMM is a joist's width where the survey gives none (common practice).
+const UsualWidthMM = 47
 
 // LayoutOf reads the layout from the survey's base.
 func LayoutOf(b roof.Base) Layout {
-	return Layout{BearingDeg: b.JoistBearingDeg, SpacingMM: b.JoistSpacingMM, OffsetMM: b.JoistOffsetMM}
+	l := Layout{BearingDeg: b.JoistBearingDeg, SpacingMM: b.JoistSpacingMM, OffsetMM: b.JoistOffsetMM, WidthMM: b.JoistWidthMM}
+	if !(l.WidthMM > 0) {
+		l.WidthMM = UsualWidthMM
+	}
+	return l
+}
+
+// Along is the unit vector in which the joists run.
+func (l Layout) Along() plane.Point {
+	sin, cos := math.Sincos(l.BearingDeg * math.Pi / 180)
+	return plane.Point{X: rightAngle(cos), Y: rightAngle(sin)}
+}
+
+// Across is the unit vector in which joists are counted and their offset is measured:
+// towards +x, or +y where they run along x.
+func (l Layout) Across() plane.Point {
+	v := l.Along().Left()
+	if v.X < -1e-9 || (math.Abs(v.X) <= 1e-9 && v.Y < 0) {
+		return v.Scale(-1)
+	}
+	return v
+}
+
+// rightAngle keeps the sines of right angles exact.
+func rightAngle(x float64) float64 {
+	for _, v := range []float64{-1, 0, 1} {
+		if math.Abs(x-v) < 1e-12 {
+			return v
+		}
+	}
+	return x
 }
 
 const (
 	// mmPerM turns metres of height into millimetres.
 	mmPerM = 1000
-	// leastPieceM is the shortest firring worth cutting, m.
+	// leastPieceM is the shortest stretch of a plane that is looked at, m.
 	leastPieceM = 0.01
 	mostJoists  = 5000
 )
@@ -46,9 +84,7 @@ func (l Layout) joists(deck []plane.Polygon) ([]joist, error) {
 	if plane.TotalArea(deck) <= 0 {
 		return nil, fmt.Errorf("joists: the deck has no area")
 	}
-	sin, cos := math.Sincos(l.BearingDeg * math.Pi / 180)
-	u := plane.Point{X: cos, Y: sin}
-	v := u.Left()
+	u, v := l.Along(), l.Across()
 	low, high, from, to := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, p := range deck {
 		a, b := p.Extent(v)
@@ -78,9 +114,21 @@ func (l Layout) joists(deck []plane.Polygon) ([]joist, error) {
 type Piece struct {
 	// Joist numbers the joist it lies on, from 0.
 	Joist int
-	// From and To on plan, along the joist's bearing; FromMM and ToMM its heights there.
+	// From and To on plan are the ends of its middle line, along the joist's bearing;
+	// FromMM and ToMM its heights there.
 	From, To     plane.Point
 	FromMM, ToMM float64
+	// SkewDeg is how far its ends are cut off square, degrees: positive where the left
+	// side, looking from From to To, reaches further towards To.
+	SkewDeg [2]float64
+	// AsideMM is how far its middle lies from the joist's, where the joist reaches past
+	// the deck's edge.
+	AsideMM float64
+	// OffMM is how far its straight top is off the designed surface at most, where it
+	// passes over a fold.
+	OffMM float64
+	// CutFromM is the length of the timber it is cut from, skew ends included, m.
+	CutFromM float64
 }
 
 // LengthM is the plan length, m.
@@ -100,7 +148,9 @@ type Plan struct {
 
 // Cut returns the firrings that give a level deck the surface s: on every joist
 // one piece for each plane it passes over, parted at openings and folds. leastMM
-// ≥ 0 is the height at the deck's lowest point; 0 is a feather edge.
+// ≥ 0 is the height at the deck's lowest point; 0 is a feather edge. Pieces lie within
+// the deck: on a joist that reaches past an edge beside it they are set in. What would
+// be too short to nail is joined to the next piece.
 //
 // Where joists run across the fall every piece is a level packer.
 func Cut(s plane.Surface, l Layout, leastMM float64) (Plan, error) {
@@ -111,26 +161,24 @@ func Cut(s plane.Surface, l Layout, leastMM float64) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	ground := l.ground(s)
 	var plan Plan
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, j := range lines {
-		var on []Piece
-		for _, f := range s.Facets {
-			for _, area := range f.Area {
-				for _, c := range area.ClipLine(j.a, j.b) {
-					if c[0].Distance(c[1]) < leastPieceM {
-						continue
-					}
-					on = append(on, Piece{j.number, c[0], c[1], leastMM + mmPerM*f.HeightM(c[0]), leastMM + mmPerM*f.HeightM(c[1])})
-				}
-			}
+		var on []bit
+		for _, x := range ground.on(j) {
+			from, to := x.heights(leastMM)
+			on = append(on, bit{stretch: x, h: [2]float64{from, to}, profile: []spot{{x.t[0], from}, {x.t[1], to}}})
 		}
-		sort.SliceStable(on, func(a, b int) bool { return on[a].From.Distance(j.a) < on[b].From.Distance(j.a) })
-		for _, p := range on {
+		for _, x := range mergeShort(on) {
+			p := x.piece(j, l.WidthMM/mmPerM)
+			if p.LengthM() < leastPieceM {
+				continue
+			}
 			plan.LengthM += p.LengthM()
 			low, high = min(low, p.FromMM, p.ToMM), max(high, p.FromMM, p.ToMM)
+			plan.Pieces = append(plan.Pieces, p)
 		}
-		plan.Pieces = append(plan.Pieces, on...)
 	}
 	if len(plan.Pieces) == 0 {
 		return plan, fmt.Errorf("no joist at %g mm centres meets the deck: check spacing and offset", l.SpacingMM)

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gelwright/firring"
 	"gelwright/plane"
@@ -12,6 +13,10 @@ import (
 // leastFirringMM is the height of a firring at its thin end: enough to nail without
 // splitting (common practice).
 const leastFirringMM = 20
+
+// leastOnJoistMM is how much of a firring's width must lie on its joist, mm; below it a
+// packer beside the joist carries it (common practice).
+const leastOnJoistMM = 20
 
 // taperBoardM is the side of a tapered insulation board as it is sold, m (common practice).
 const taperBoardM = 1.2
@@ -40,6 +45,14 @@ type Firring struct {
 	LengthM float64     `json:"length_m"`
 	FromMM  float64     `json:"from_mm"`
 	ToMM    float64     `json:"to_mm"`
+	// CutFromM is the length of the timber it is cut from, skew ends included; SkewDeg
+	// how far its ends are off square, positive where the left side, looking from From
+	// to To, reaches further towards To.
+	CutFromM float64    `json:"cut_from_m,omitempty"`
+	SkewDeg  [2]float64 `json:"skew_deg,omitzero"`
+	// Note says what is not plain about it: set in from the joist's middle, off the
+	// designed fall, short.
+	Note string `json:"note,omitempty"`
 	// Stations are heights along it where a measured deck needs a scribed one.
 	Stations []firring.Station `json:"stations,omitempty"`
 }
@@ -84,12 +97,17 @@ func (m *maker) falls() error {
 		if m.job.Work.Kind != "new" || d.Base.Kind != "joists" {
 			continue
 		}
-		p, err := firring.Cut(out.Surface, firring.LayoutOf(d.Base), leastFirringMM)
+		layout, err := m.firringLayout(d)
+		if err != nil {
+			return err
+		}
+		p, err := firring.Cut(out.Surface, layout, leastFirringMM)
 		if err != nil {
 			return fmt.Errorf("deck %q: firrings: %w", d.Name, err)
 		}
 		for k, f := range p.Pieces {
-			out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: f.From, To: f.To, LengthM: f.LengthM(), FromMM: f.FromMM, ToMM: f.ToMM})
+			out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: f.From, To: f.To, LengthM: f.LengthM(), FromMM: f.FromMM, ToMM: f.ToMM,
+				CutFromM: f.CutFromM, SkewDeg: f.SkewDeg, Note: firringNote(f, layout.WidthMM)})
 		}
 		if p.Least != nil {
 			m.figure(p.Least.Keyed("firring." + d.Name + ".least"))
@@ -99,6 +117,52 @@ func (m *maker) falls() error {
 		}
 	}
 	return nil
+}
+
+// firringLayout is where a deck's firrings may lie: on its joists, clear of its walls by
+// the boards' gap.
+func (m *maker) firringLayout(d *roof.Deck) (firring.Layout, error) {
+	l := firring.LayoutOf(d.Base)
+	gap := m.job.Spec.Board.WallGapMM / 1000
+	holes := make([]plane.Ring, len(d.Openings))
+	for i, o := range d.Openings {
+		holes[i] = o.Outline
+	}
+	within, err := plane.InsetEdges(d.Outline, holes, plane.ChordToleranceM, func(ring, edge int) float64 {
+		if ring == 0 && edge < len(d.Edges) && d.Edges[edge].Condition.HasUpstand() || ring > 0 && d.Openings[ring-1].Kind == "chimney" {
+			return gap
+		}
+		return 0
+	})
+	if err != nil {
+		return l, fmt.Errorf("deck %q: firrings: %w", d.Name, err)
+	}
+	l.Within = within
+	return l, nil
+}
+
+// firringNote says what a carpenter must know of a firring beside its sizes.
+func firringNote(f firring.Piece, joistMM float64) string {
+	var notes []string
+	if f.AsideMM > 0.5 {
+		on := joistMM - f.AsideMM
+		notes = append(notes, fmt.Sprintf("set in %.0f mm from the joist's middle, %.0f mm of it on the joist", f.AsideMM, on))
+		if on < leastOnJoistMM {
+			notes = append(notes, "screw a packer to the joist's side under it")
+		}
+	}
+	for k, end := range [2]string{"from", "to"} {
+		if a := math.Abs(f.SkewDeg[k]); a > 0 {
+			notes = append(notes, fmt.Sprintf("%s end skew, %.0f° off square", end, a))
+		}
+	}
+	if f.OffMM > 0 {
+		notes = append(notes, fmt.Sprintf("straight over a fold, %.1f mm off the fall", f.OffMM))
+	}
+	if f.Short() {
+		notes = append(notes, "short: cut from an offcut and screwed")
+	}
+	return strings.Join(notes, "; ")
 }
 
 func (m *maker) tapered() bool {
@@ -153,7 +217,11 @@ func (m *maker) measured(d *roof.Deck, out *Deck) error {
 	if d.Base.Kind != "joists" {
 		return nil
 	}
-	cure, err := firring.CureOf(l, out.Surface, firring.LayoutOf(d.Base), 1.0, leastFirringMM)
+	layout, err := m.firringLayout(d)
+	if err != nil {
+		return err
+	}
+	cure, err := firring.CureOf(l, out.Surface, layout, 1.0, leastFirringMM)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"gelwright/plane"
+	"gelwright/roof"
 	"gelwright/settingout"
 	"gelwright/working"
 )
@@ -33,7 +34,7 @@ func (m *maker) fields(d *Deck) error {
 	net := plane.TotalArea(d.Net)
 	taken := net - plane.TotalArea(d.Fields)
 	d.FieldM2 = d.SlopeM2 * (1 - taken/net)
-	length, _ := d.SetOut.Figure("setout."+d.Name+".movement_joints"), 0
+	length := d.SetOut.Figure("setout." + d.Name + ".movement_joints")
 	m.figure(working.Calc("Af", "area of deck "+d.Name+" less the strips along movement joints", d.FieldM2, "m²", "Af = As·(1 − At/A)", derived, slope,
 		working.Calc("At", "strips along the movement joints, on plan", taken, "m²", "sum of length × twice the distance at which the fields end, crossings once", derived, length)).Keyed("deck." + d.Name + ".field"))
 	if raisedM == 0 {
@@ -46,6 +47,14 @@ func (m *maker) fields(d *Deck) error {
 		working.Calc("L", "raised movement joints as built", raisedM, "m", "sum of lengths less crossings", derived),
 		working.Constant("h + b", "up the batten and over it", sides*500, "mm", working.Source{Title: "battens 38 × 50 mm", Standing: working.CommonPractice})).Keyed("deck." + d.Name + ".upstand_all"))
 	return nil
+}
+
+// boards sets out what the laminate lies on: carrier boards where there are two decks.
+func (m *maker) boards(d roof.Deck, given settingout.Given, two bool) (settingout.SetOut, error) {
+	if two {
+		return m.carriers(d, given)
+	}
+	return settingout.MakeFrom(m.ctx, d, m.job.Spec, given)
 }
 
 // setOut sets out every deck piece by piece.
@@ -67,14 +76,13 @@ func (m *maker) setOut() error {
 			for _, mat := range under.Materials {
 				t.Boards += mat.Items
 			}
-			d.Base.Kind = "sound deck" // the carrier boards lie on insulation over the structural deck
 		}
 		zones, err := m.windZones(&d, &m.plan.Decks[i])
 		if err != nil {
 			return err
 		}
 		given := settingout.Given{Supply: supply, Zones: zones}
-		s, err := settingout.MakeFrom(m.ctx, d, m.job.Spec, given)
+		s, err := m.boards(d, given, two)
 		if err != nil {
 			return err
 		}
@@ -88,7 +96,13 @@ func (m *maker) setOut() error {
 			if two {
 				lines = m.plan.Decks[i].Structural.Supports
 			}
-			carrierScrews(&m.plan.Decks[i].SetOut, lines, m.job.Spec.Board, zones)
+			perM2, err := m.uplifts(&d, zones)
+			if err != nil {
+				return err
+			}
+			if err := carrierScrews(d.Name, &m.plan.Decks[i].SetOut, lines, !two, m.job.Spec.Board, zones, perM2); err != nil {
+				return err
+			}
 			s = m.plan.Decks[i].SetOut
 		}
 		for _, f := range s.Figures {

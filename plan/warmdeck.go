@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"gelwright/plane"
 	"gelwright/roof"
 	"gelwright/settingout"
 	"gelwright/working"
@@ -62,7 +61,7 @@ func (m *maker) structural(d roof.Deck) (*settingout.SetOut, error) {
 		}
 	}
 	for _, f := range s.Findings {
-		if strings.HasPrefix(f.Code, "board.") {
+		if strings.HasPrefix(f.Code, "board.") || f.Code == "edge.bearing" || f.Code == "opening.joist" {
 			keep.Findings = append(keep.Findings, f)
 		}
 	}
@@ -78,41 +77,6 @@ func (m *maker) structural(d roof.Deck) (*settingout.SetOut, error) {
 
 // lower marks the number of a piece of the structural deck: "SB3", "SN1".
 func lower(number string) string { return "S" + number }
-
-// carrierScrews counts the screws that go through carrier board and insulation into
-// the joists: along every joist under a board, one near each end of the crossing and
-// the field spacing between; boards are held by joists alone, since insulation holds
-// no screw.
-func carrierScrews(s *settingout.SetOut, joists []settingout.Support, spec roof.Board, zones []settingout.Zone) {
-	for i := range s.Fixings {
-		s.Fixings[i].Edge, s.Fixings[i].Field, s.Fixings[i].Zones = 0, 0, make([]int, len(zones))
-	}
-	index := map[string]int{}
-	for i, f := range s.Fixings {
-		index[f.Board] = i
-	}
-	field := math.Max(spec.FieldFixMM, 50) / 1000
-	for _, b := range s.Of(settingout.Board) {
-		poly := plane.Polygon{Outer: b.Shape, Holes: b.Holes}
-		for _, j := range joists {
-			for _, run := range poly.ClipLine(j.From, j.To) {
-				length := run[0].Distance(run[1])
-				if length < 0.04 {
-					continue
-				}
-				byZone, n := settingout.FixAlong(zones, run[0], run[1], field)
-				if i, ok := index[b.Number]; ok {
-					for z, count := range byZone {
-						s.Fixings[i].Zones[z] += count
-					}
-					s.Fixings[i].Edge += min(2, n)
-					s.Fixings[i].Field += max(0, n-2)
-				}
-			}
-		}
-	}
-	s.CountZones(zones)
-}
 
 // screwLineM parts the lines of screws through insulation into a deck whose joists were
 // not surveyed (common practice: joists are mostly 400 mm apart).
@@ -136,7 +100,7 @@ func screwLines(d *Deck) []settingout.Support {
 	}
 	var out []settingout.Support
 	for s := low + 0.05; s < high; s += screwLineM {
-		out = append(out, settingout.Support{From: u.Scale(s).Add(n.Scale(least - 1)), To: u.Scale(s).Add(n.Scale(most + 1))})
+		out = append(out, settingout.Support{From: u.Scale(s).Add(n.Scale(least - 1)), To: u.Scale(s).Add(n.Scale(most + 1)), WidthMM: 1000 * screwLineM / 2})
 	}
 	return out
 }

@@ -314,7 +314,7 @@ func (d *defaulter) base(k *Deck, path string) {
 	}
 	d.number(path+".base.joist_spacing_mm", &b.JoistSpacingMM, 400, practice)
 	d.number(path+".base.joist_bearing_deg", &b.JoistBearingDeg, bearing, "joists span the shorter way; "+guess)
-	d.number(path+".base.joist_offset_mm", &b.JoistOffsetMM, 0, "first joist at the edge; "+guess)
+	d.number(path+".base.joist_offset_mm", &b.JoistOffsetMM, 0, "the first joist's middle on the deck's edge; half its width where it stands flush with it; "+guess)
 	d.number(path+".base.joist_width_mm", &b.JoistWidthMM, 47, practice)
 	d.number(path+".base.joist_depth_mm", &b.JoistDepthMM, 150, guess)
 	s, c := math.Sincos(b.JoistBearingDeg * math.Pi / 180)

@@ -3,6 +3,7 @@ package settingout
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -38,7 +39,7 @@ func (b *bandager) line(from, to plane.Point, width int, role, serves string, ed
 
 // setBandage lays strips over board joints, trim flanges and laps, corners,
 // kerbs and penetrations.
-func setBandage(d roof.Deck, spec roof.Spec, out *SetOut) {
+func setBandage(d roof.Deck, spec roof.Spec, out *SetOut) error {
 	b := &bandager{out: out, narrow: int(math.Round(spec.BandageMM)), wide: int(math.Round(spec.CornerStripMM))}
 	if b.narrow <= 0 {
 		b.narrow = 75
@@ -52,7 +53,97 @@ func setBandage(d roof.Deck, spec roof.Spec, out *SetOut) {
 	b.openings(d)
 	b.jointStrips(out.MovementJoints)
 	b.penetrations(d)
+	if err := toDeck(d, out); err != nil {
+		return err
+	}
 	bandageStock(out)
+	return nil
+}
+
+// flat are the bandages that lie on the deck; the others are wrapped up or down.
+var flat = [...]string{"board joint", "fold", "flange", "trim lap"}
+
+// toDeck cuts the bandages that lie on the deck to it: at a corner a strip along an edge
+// is cut on the line of the next edge, at an opening on its side.
+func toDeck(d roof.Deck, out *SetOut) error {
+	var holes []plane.Ring
+	for _, o := range d.Openings {
+		holes = append(holes, o.Outline)
+	}
+	// The outline itself: an opening that stands on it must not be an error here.
+	deck, err := plane.Net(d.Outline, holes, chordToleranceM)
+	if err != nil {
+		return fmt.Errorf("deck %q: %w", d.Name, err)
+	}
+	for i := range out.Pieces {
+		p := &out.Pieces[i]
+		if p.Kind != Bandage || !slices.Contains(flat[:], p.Role) || (region{loop(p.Shape)}).area() < 1e-6 {
+			continue
+		}
+		if err := p.clipTo(deck); err != nil {
+			return fmt.Errorf("deck %q, bandage %s: %w", d.Name, p.Number, err)
+		}
+	}
+	return nil
+}
+
+// clipTo keeps what of a piece lies on the deck, and takes its length from that.
+func (p *Piece) clipTo(deck []plane.Polygon) error {
+	whole := loop(p.Shape)
+	best, kept, err := biggestOn(whole, deck)
+	if err != nil {
+		return err
+	}
+	all := math.Abs(whole.area())
+	if len(best) == 0 || all-kept < 1e-6 {
+		return nil
+	}
+	// A curved strip's length runs along its edge and is not taken from its bounds.
+	if len(p.Shape) == 4 {
+		was, _ := plane.Polygon{Outer: p.Shape}.Extent(p.Along)
+		from, to := plane.Polygon{Outer: best}.Extent(p.Along)
+		p.LengthMM, p.Corner = upMM(to-from), p.Corner.Add(p.Along.Scale(from-was))
+	}
+	p.AreaM2 *= best.area() / all
+	p.Shape = best
+	return nil
+}
+
+// biggestOn returns the largest part of a strip that lies on the deck, and the area of
+// all its parts there.
+func biggestOn(strip loop, deck []plane.Polygon) (best loop, sum float64, err error) {
+	if len(strip) != 4 {
+		on, err := plane.Intersection([]plane.Polygon{{Outer: strip}}, deck)
+		for _, o := range on {
+			if best == nil || o.Area() > best.area() {
+				best = o.Outer
+			}
+		}
+		return best, plane.TotalArea(on), err
+	}
+	// A straight strip is four half planes, which is quicker by far.
+	var r region
+	for _, p := range deck {
+		r = append(r, p.Outer)
+		for _, h := range p.Holes {
+			r = append(r, h)
+		}
+	}
+	turn := 1.0
+	if strip.area() < 0 {
+		turn = -1
+	}
+	for i, a := range strip {
+		n := strip[(i+1)%4].Sub(a).Unit().Left().Scale(turn)
+		r = r.halfPlane(n, n.Dot(a))
+	}
+	for _, p := range r.parts() {
+		sum += p.area()
+		if best == nil || p.outer.area() > best.area() {
+			best = p.outer
+		}
+	}
+	return best, sum, nil
 }
 
 // joints merges joints in line into strips: end joints singly, long joints and

@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 
+	"gelwright/firring"
 	"gelwright/plane"
 	"gelwright/roof"
 )
@@ -14,7 +15,7 @@ func boardName(b roof.Board) string { return fmt.Sprintf("board %s %g mm", b.Mat
 
 // boardPieces numbers the boards of the chosen boarding in laying order and
 // finds their joints, noggins, supports and fixings.
-func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone, out *SetOut) {
+func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone, ground region, out *SetOut) {
 	r, _ := rulesFor(spec.Board, z.kerf)
 	full, wide := upMM(r.length), upMM(r.width)
 	material := boardName(spec.Board)
@@ -46,7 +47,7 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone,
 	supports(b, d, out)
 	out.Fixings = fixings(b, spec.Board, zones)
 	out.CountZones(zones)
-	noggins(b, d, r, out)
+	noggins(b, d, ground, out)
 	boardStock(b, material, z, out)
 	if n := b.broken; n.total() > 0 {
 		if n.stagger > 0 {
@@ -251,19 +252,50 @@ type span struct {
 	id     int
 }
 
-// supports lists the joists under the deck.
+// leastUnderM is how much of a joist's width must lie under the boards for it to carry
+// them, m: a joist whose middle is on the deck's edge, or behind the gap at a wall, does.
+const leastUnderM = 0.010
+
+// supports lists the joists under the deck, also those that lie half outside it.
 func supports(b boarding, d roof.Deck, out *SetOut) {
 	if b.g.free {
 		return
 	}
+	reach := max(0, b.g.width/2-leastUnderM)
 	for _, p := range b.bays {
 		lo, hi := p.region.bounds()
-		for _, x := range b.g.within(lo.X, hi.X) {
-			for _, iv := range chordsAt(p.region, x) {
+		for _, x := range b.g.within(lo.X-reach, hi.X+reach) {
+			for _, iv := range chordsNear(p.region, x, reach) {
 				out.Supports = append(out.Supports, Support{b.f.out(plane.Point{X: x, Y: iv[0]}), b.f.out(plane.Point{X: x, Y: iv[1]}), round3(b.g.width * 1000)})
 			}
 		}
 	}
+}
+
+// besideM is the shortest stretch on which an edge of the deck runs beside a joist, m.
+const besideM = 0.1
+
+// chordsNear returns where the line x = at lies inside the region, and where an edge
+// that runs along it leaves the region within reach of the line.
+func chordsNear(r region, at, reach float64) [][2]float64 {
+	out := chordsAt(r, at)
+	for _, off := range []float64{reach, -reach} {
+		for _, iv := range firring.Without(chordsAt(r, at+off), out) {
+			if iv[1]-iv[0] >= besideM {
+				out = append(out, iv)
+			}
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i][0] < out[j][0] })
+	joined := out[:0]
+	for _, iv := range out {
+		if n := len(joined); n > 0 && iv[0]-joined[n-1][1] < 1e-6 {
+			joined[n-1][1] = max(joined[n-1][1], iv[1])
+			continue
+		}
+		joined = append(joined, iv)
+	}
+	return joined
 }
 
 // chordsAt returns where the line x = at lies inside the region, as intervals of y.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 
+	"gelwright/firring"
 	"gelwright/plane"
 	"gelwright/roof"
 )
@@ -87,8 +88,7 @@ func bearings(d roof.Deck, f frame, gap float64) grid {
 		width = usualJoistM
 	}
 	g := grid{spacing: b.JoistSpacingMM / 1000, width: width, play: max(0, (width-gap)/2-leastBearingM)}
-	along := turned(b.JoistBearingDeg)
-	across := positive(along.Left())
+	across := firring.LayoutOf(b).Across()
 	if math.Abs(f.u.Dot(across)) < 0.999 {
 		return grid{free: true}
 	}
@@ -103,21 +103,6 @@ func bearings(d roof.Deck, f frame, gap float64) grid {
 	return g
 }
 
-func turned(deg float64) plane.Point {
-	s, c := math.Sincos(deg * math.Pi / 180)
-	return plane.Point{X: snapUnit(c), Y: snapUnit(s)}
-}
-
-// snapUnit keeps right angles exact.
-func snapUnit(x float64) float64 {
-	for _, v := range []float64{-1, 0, 1} {
-		if math.Abs(x-v) < 1e-12 {
-			return v
-		}
-	}
-	return x
-}
-
 // positive returns p or −p, whichever points towards +x, or +y when neither.
 func positive(p plane.Point) plane.Point {
 	if p.X < -1e-9 || (math.Abs(p.X) <= 1e-9 && p.Y < 0) {
@@ -130,7 +115,7 @@ func positive(p plane.Point) plane.Point {
 func boardAxes(d roof.Deck, spec roof.Spec) (axes []plane.Point, conform bool) {
 	var across *plane.Point
 	if d.Base.Kind == "joists" && d.Base.JoistSpacingMM > 0 {
-		a := positive(turned(d.Base.JoistBearingDeg).Left())
+		a := firring.LayoutOf(d.Base).Across()
 		across = &a
 	}
 	switch spec.SetOut.BoardDirection {

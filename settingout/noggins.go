@@ -5,13 +5,14 @@ import (
 	"math"
 	"sort"
 
+	"gelwright/firring"
 	"gelwright/plane"
 	"gelwright/roof"
 )
 
 // noggins lists the short timbers between joists under square long edges and
-// round openings.
-func noggins(b boarding, d roof.Deck, r boardRules, out *SetOut) {
+// round openings, all within the ground that is boarded.
+func noggins(b boarding, d roof.Deck, ground region, out *SetOut) {
 	if b.g.free {
 		return
 	}
@@ -32,9 +33,12 @@ func noggins(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 		}
 		return lines[i].lo < lines[j].lo
 	})
+	n := &nogginer{f: b.f, g: b.g, ground: b.f.regionIn(ground), out: out}
+	trimmers := n.trimmers(b, d)
+	for _, t := range trimmers {
+		n.blocks = append(n.blocks, plane.Polygon{Outer: t.Shape})
+	}
 	done := map[[2]int]bool{}
-	var list [][2]plane.Point
-	var serves []string
 	for _, l := range lines {
 		for k := math.Floor((l.lo - b.g.first) / b.g.spacing); ; k++ {
 			x0 := b.g.first + k*b.g.spacing + b.g.width/2
@@ -47,28 +51,130 @@ func noggins(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 				continue
 			}
 			done[key] = true
-			list = append(list, [2]plane.Point{b.f.out(plane.Point{X: x0, Y: l.y}), b.f.out(plane.Point{X: x1, Y: l.y})})
-			serves = append(serves, l.serves)
+			n.add(plane.Point{X: x0, Y: l.y}, plane.Point{X: x1, Y: l.y}, "board edge", l.serves)
 		}
 	}
-	for i, l := range list {
-		addNoggin(out, i, l, b.g.width, "board edge", serves[i])
+	for _, t := range trimmers {
+		n.put(t)
 	}
-	n := len(list)
-	add := func(from, to plane.Point, role, serves string) {
-		addNoggin(out, n, [2]plane.Point{from, to}, b.g.width, role, serves)
-		n++
+	underFolds(b, out, n.add)
+	underEdges(b, d, out, n.add)
+}
+
+// nogginer cuts noggins to the ground they lie under.
+type nogginer struct {
+	f frame
+	g grid
+	// ground is the deck less its gaps and openings, blocks are timbers set before; both
+	// in local coordinates.
+	ground region
+	blocks []plane.Polygon
+	out    *SetOut
+	count  int
+}
+
+// leastNogginM is the shortest noggin that is cut, m.
+const leastNogginM = 0.020
+
+// cut returns what of a timber between two local points lies under the deck, with its
+// ends as the deck's edge cuts them. Shapes are local.
+func (n *nogginer) cut(from, to plane.Point, role, serves string) []Piece {
+	// A timber that lies against an edge is not split by a rounding.
+	const hair = 1e-5
+	length, half := from.Distance(to), n.g.width/2
+	u := to.Sub(from).Unit()
+	v := u.Left()
+	free := [][2]float64{{0, length}}
+	for _, b := range n.blocks {
+		for _, off := range []float64{0, half - hair, hair - half} {
+			a := from.Add(v.Scale(off))
+			for _, c := range b.ClipLine(a.Sub(u), a.Add(u.Scale(length+1))) {
+				free = firring.Without(free, [][2]float64{{c[0].Sub(a).Dot(u), c[1].Sub(a).Dot(u)}})
+			}
+		}
 	}
-	for _, o := range d.Openings {
-		for _, s := range sidesOf(o.Outline, chordToleranceM) {
-			if s.a.Distance(s.b) < 0.05 {
+	strip := n.ground.halfPlane(v, v.Dot(from)-half+hair).halfPlane(v.Scale(-1), -v.Dot(from)-half+hair)
+	var out []Piece
+	for _, f := range free {
+		for _, part := range strip.halfPlane(u, u.Dot(from)+f[0]).halfPlane(u.Scale(-1), -u.Dot(from)-f[1]).parts() {
+			lo, hi := math.Inf(1), math.Inf(-1)
+			for i, p := range part.outer {
+				lo, hi = min(lo, u.Dot(p.Sub(from))), max(hi, u.Dot(p.Sub(from)))
+				// The hair given back.
+				if side := v.Dot(p.Sub(from)); math.Abs(math.Abs(side)-half) < 2*hair {
+					part.outer[i] = p.Add(v.Scale(math.Copysign(half, side) - side))
+				}
+			}
+			if hi-lo < leastNogginM {
 				continue
 			}
-			add(s.a, s.b, "opening edge", o.Name)
+			corner := from.Add(u.Scale(lo)).Sub(v.Scale(half))
+			p := Piece{Kind: Noggin, Role: role, Serves: serves, Edge: -1, Material: "noggin timber", Shape: beginAt(part.outer, corner), AreaM2: part.area(),
+				LengthMM: upMM(hi - lo), WidthMM: upMM(n.g.width), Corner: corner, Along: u}
+			n.skew(&p, u, u.Dot(from)+(lo+hi)/2)
+			out = append(out, p)
 		}
 	}
-	underFolds(b, out, add)
-	underEdges(b, d, out, add)
+	return out
+}
+
+// beginAt turns a loop so that it begins at its corner nearest to p.
+func beginAt(l loop, p plane.Point) loop {
+	best := 0
+	for i := range l {
+		if l[i].Distance(p) < l[best].Distance(p)-1e-9 {
+			best = i
+		}
+	}
+	return append(append(loop(nil), l[best:]...), l[:best]...)
+}
+
+// skew says at which angle the ends of a timber are cut where they follow a slanting edge.
+func (n *nogginer) skew(p *Piece, u plane.Point, middle float64) {
+	v := u.Left()
+	most := [2]float64{}
+	for i, a := range p.Shape {
+		b := p.Shape[(i+1)%len(p.Shape)]
+		d := b.Sub(a).Unit()
+		along, across := d.Dot(u), d.Dot(v)
+		deg := math.Atan2(along*across, across*across) * 180 / math.Pi
+		if math.Abs(deg) <= 1 || math.Abs(deg) > 89 || a.Distance(b) < 0.005 {
+			continue
+		}
+		end := 0
+		if u.Dot(a.Add(b).Scale(0.5)) > middle {
+			end = 1
+		}
+		if l := a.Distance(b); l > most[end] {
+			most[end], p.CutEnds[end] = l, math.Round(10*deg)/10
+		}
+	}
+	if p.CutEnds != [2]float64{} {
+		p.Cuts++
+		p.Note = fmt.Sprintf("skew cut, %.0f° off square", max(math.Abs(p.CutEnds[0]), math.Abs(p.CutEnds[1])))
+	}
+}
+
+// add cuts a timber and sets it.
+func (n *nogginer) add(from, to plane.Point, role, serves string) {
+	for _, p := range n.cut(from, to, role, serves) {
+		n.put(p)
+	}
+}
+
+// put numbers a timber and turns it from local to plan.
+func (n *nogginer) put(p Piece) {
+	p.Number, p.Order = number(Noggin, n.count), n.count+1
+	n.count++
+	along := n.f.out(p.Along)
+	if n.f.mirrored() {
+		// Width lies to the left of Along: begin at the other long side.
+		p.Corner = p.Corner.Add(p.Along.Left().Scale(n.g.width))
+		p.CutEnds = [2]float64{-p.CutEnds[0], -p.CutEnds[1]}
+	}
+	p.Corner, p.Along = n.f.out(p.Corner), along
+	p.Shape = beginAt(n.f.loopOut(p.Shape), p.Corner)
+	n.out.Pieces = append(n.out.Pieces, p)
 }
 
 // offJoistM is how near a joist must be to carry a board's edge that runs beside it, m.
@@ -91,7 +197,7 @@ func underFolds(b boarding, out *SetOut, add func(from, to plane.Point, role, se
 		if q.X-p.X < 0.02 {
 			// Beside the joists.
 			if off := b.g.nearest(p.X); off > b.g.width/2+offJoistM {
-				add(b.f.out(p), b.f.out(q), j.Support, serves)
+				add(p, q, j.Support, serves)
 			}
 			continue
 		}
@@ -109,7 +215,7 @@ func underFolds(b boarding, out *SetOut, add func(from, to plane.Point, role, se
 				continue
 			}
 			done[id] = true
-			add(b.f.out(from), b.f.out(to), j.Support, serves)
+			add(from, to, j.Support, serves)
 		}
 	}
 }
@@ -148,16 +254,20 @@ func underEdges(b boarding, d roof.Deck, out *SetOut, add func(from, to plane.Po
 		}
 		serves := fmt.Sprintf("edge %d", i+1)
 		low, high := min(p.Y, q.Y), max(p.Y, q.Y)
-		x := p.X + side*b.g.width/2
-		add(b.f.out(plane.Point{X: x, Y: low}), b.f.out(plane.Point{X: x, Y: high}), "deck edge", serves)
-		face, near := joist-side*b.g.width/2, p.X+side*b.g.width
+		gap := 0.0
+		if conditionOf(d, i).HasUpstand() {
+			gap = b.spec.WallGapMM / 1000
+		}
+		x := p.X + side*(gap+b.g.width/2)
+		add(plane.Point{X: x, Y: low}, plane.Point{X: x, Y: high}, "deck edge", serves)
+		face, near := joist-side*b.g.width/2, p.X+side*(gap+b.g.width)
 		if math.Abs(face-near) < 0.05 || side*(face-near) < 0 {
 			continue
 		}
 		n := int(math.Ceil((high-low)/edgeStubM)) + 1
 		for s := 0; s < n; s++ {
 			y := low + b.g.width/2 + (high-low-b.g.width)*float64(s)/float64(n-1)
-			add(b.f.out(plane.Point{X: near, Y: y}), b.f.out(plane.Point{X: face, Y: y}), "deck edge stub", serves)
+			add(plane.Point{X: near, Y: y}, plane.Point{X: face, Y: y}, "deck edge stub", serves)
 		}
 	}
 }
@@ -173,16 +283,6 @@ func nogginStock(out *SetOut) {
 	if sum > 0 {
 		out.Materials = append(out.Materials, Material{Name: "noggin timber", Kind: Noggin, Unit: "m", Bought: round3(sum), Used: round3(sum), Bound: round3(sum), Optimal: true, Method: "sum of lengths"})
 	}
-}
-
-func addNoggin(out *SetOut, index int, l [2]plane.Point, width float64, role, serves string) {
-	dir := l[1].Sub(l[0]).Unit()
-	half := dir.Left().Scale(width / 2)
-	out.Pieces = append(out.Pieces, Piece{
-		Number: number(Noggin, index), Kind: Noggin, Role: role, Serves: serves, Edge: -1, Order: index + 1, Material: "noggin timber",
-		Shape:    []plane.Point{l[0].Sub(half), l[1].Sub(half), l[1].Add(half), l[0].Add(half)},
-		LengthMM: upMM(l[0].Distance(l[1])), WidthMM: upMM(width), Corner: l[0].Sub(half), Along: dir, AreaM2: l[0].Distance(l[1]) * width,
-	})
 }
 
 // sameSize is what pieces on one line of a list share.

@@ -361,6 +361,33 @@ func TestCheckerFindsSpoiltPlans(t *testing.T) {
 			}
 			s.Pieces = keep
 		}},
+		{"fixings.none", func(s *settingout.SetOut) { s.Fixings[6].Edge, s.Fixings[6].Field = 0, 0 }},
+		{"fixings.none", func(s *settingout.SetOut) { s.Fixings = s.Fixings[:6] }},
+		{"noggin.outside", func(s *settingout.SetOut) { move(first(s, settingout.Noggin, 0), plane.Point{Y: -6}) }},
+		{"noggin.bearing", func(s *settingout.SetOut) {
+			for i := range s.Pieces {
+				if p := &s.Pieces[i]; p.Role == "header" {
+					move(p, plane.Point{X: 0.1})
+					return
+				}
+			}
+		}},
+		{"bandage.outside", func(s *settingout.SetOut) {
+			for i := range s.Pieces {
+				if p := &s.Pieces[i]; p.Role == "flange" {
+					move(p, p.Along.Scale(0.068))
+					return
+				}
+			}
+		}},
+		{"bandage.length", func(s *settingout.SetOut) {
+			for i := range s.Pieces {
+				if p := &s.Pieces[i]; p.Role == "flange" {
+					p.LengthMM += 50
+					return
+				}
+			}
+		}},
 		{"mat.shingle", func(s *settingout.SetOut) {
 			for i := range s.Pieces {
 				if s.Pieces[i].Kind == settingout.Mat {

@@ -63,17 +63,25 @@ func MakeFrom(ctx context.Context, d roof.Deck, spec roof.Spec, given Given) (Se
 	if err != nil {
 		return out, err
 	}
+	ground := net
+	if len(out.MovementJoints) > 0 {
+		if ground, err = netDeck(d, lateral, around, nil); err != nil {
+			return out, err
+		}
+	}
 	boards, tried, err := setBoards(ctx, d, spec, net, z)
 	if err != nil {
 		return out, err
 	}
-	boardPieces(boards, d, spec, z, given.Zones, &out)
+	boardPieces(boards, d, spec, z, given.Zones, ground, &out)
 	pinned := spec.SetOut.BoardDirection != "" || spec.SetOut.BoardStart != "" || spec.SetOut.BoardOffsetM != nil
 	out.Choices = append(out.Choices, Choice{About: "boards", Text: fmt.Sprintf("%s: %s, %s, %.1f m of end joint", boards.name, counted(boards.count, "board"), counted(boards.cuts, "saw cut"), boards.jointM), Pinned: pinned, Candidates: tried})
 	if err := trims(ctx, d, spec, z, &out); err != nil {
 		return out, err
 	}
-	setBandage(d, spec, &out)
+	if err := setBandage(d, spec, &out); err != nil {
+		return out, err
+	}
 	nothing, whole := func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 }
 	laid, err := netDeck(d, nothing, whole, nil)
 	if err != nil {

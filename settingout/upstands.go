@@ -11,6 +11,20 @@ import (
 // upstandReachMM is the longest upstand piece that one person turns up, mm.
 const upstandReachMM = 3000
 
+// KerbThicknessMM is the thickness of a timber kerb round an opening, over whose top the
+// laminate goes to the inner edge (common practice).
+const KerbThicknessMM = 50
+
+// kerbReachMM is how far the mat of an opening's kerb goes up, and over its top; a
+// chimney has no top to go over.
+func kerbReachMM(o roof.Opening) int {
+	up := o.KerbMM
+	if o.Kind != "chimney" {
+		up += KerbThicknessMM
+	}
+	return max(1, int(math.Round(up)))
+}
+
 // upstands cuts the mat that turns up at walls and goes over kerbs, and the
 // kerbs of openings; n is how many mat pieces there are already.
 func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *SetOut) {
@@ -76,6 +90,8 @@ func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *
 						sillNote(&out.Pieces[k], d.Outline.Edge(i), t)
 					}
 				}
+			// A raised-edge trim that is not laminated over takes no mat of its own: the
+			// field's laminate ends on the trim's flange.
 			case e.Condition == roof.Kerb && e.WidthMM > 0:
 				for _, s := range freeStretches(d, i, out.MovementJoints) {
 					lay(d.Outline.Edge(i), s, "kerb", i, "", up, layer, 1)
@@ -93,7 +109,7 @@ func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *
 					continue
 				}
 				// The deck lies to the right of an opening's anticlockwise side.
-				lay(e, stretch{to: e.Length()}, "kerb", -1, o.Name, max(1, int(math.Round(o.KerbMM))), layer, -1)
+				lay(e, stretch{to: e.Length()}, "kerb", -1, o.Name, kerbReachMM(o), layer, -1)
 			}
 		}
 	}

@@ -380,46 +380,6 @@ func (c *checker) matCover(where string, pieces []shape, lap float64) {
 	}
 }
 
-// shingle: where the cut side of a later piece runs across the fall it is the
-// later piece's low side; water runs over the lap, not into it.
-func (c *checker) shingle(where string, pieces []shape) {
-	var downs []plane.Point
-	for _, p := range c.deck.Falls.Planes {
-		if p.Down.Length() > 0 {
-			downs = append(downs, p.Down.Unit())
-		}
-	}
-	if len(downs) != 1 || c.deck.Falls.Kind != plane.OneWay {
-		return
-	}
-	down := downs[0]
-	// A short end may lie within the side lap of its neighbour: there the lap
-	// itself keeps the water out.
-	least := 2*c.spec.SideLapMM/1000 + 0.05
-	ix := indexOf(pieces, 0)
-	for i, s := range pieces {
-		for _, t := range s.sides {
-			d := t.b.Sub(t.a).Unit()
-			if math.Abs(d.Dot(down)) > 0.2 || t.length() < least || c.fields.toBoundary(t.middle()) < 0.01 {
-				continue
-			}
-			// The outside of an anticlockwise side lies to its right.
-			out := d.Left().Scale(-1)
-			uphill := out.Dot(down) < 0
-			p := t.middle()
-			for _, k := range ix.at(p) {
-				if k == i || !contains(pieces[k].sides, p) {
-					continue
-				}
-				// The side that looks uphill must lie under: its piece is laid first.
-				if uphill && s.piece.Order > pieces[k].piece.Order {
-					c.fault("mat.shingle", where+" "+s.piece.Number+" over "+pieces[k].piece.Number, "the upper edge lies on top of the lap, facing the water")
-				}
-			}
-		}
-	}
-}
-
 // lapsApart: laps of one layer keep a quarter of the roll's width off those below.
 func (c *checker) lapsApart(layer int, below, above []shape) {
 	type line struct{ at, from, to float64 }
