@@ -14,6 +14,10 @@ func (d *pack) orderList() {
 		return
 	}
 	d.begin("Schedule of quantities and order list", "Net is what the numbered pieces and buckets take, gross adds the waste allowance, the order is rounded up to packs. Tick what is on the van.")
+	if d.p.RefusedOverlay() != nil {
+		d.write("ORDER NOTHING YET: the overlay is refused. This list is what it would take if somebody decides otherwise in writing.", sizeSub, true, 0)
+		d.gap(1)
+	}
 	priced := false
 	for _, l := range s.Lines {
 		priced = priced || l.Priced

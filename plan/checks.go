@@ -37,6 +37,9 @@ const boardDensityKGPerM3 = 550
 
 // checks runs every design check on every deck.
 func (m *maker) checks() error {
+	if r, asked := detailing.CheckOverlay(*m.job); asked {
+		m.addCheck(r, "")
+	}
 	loads := m.loads()
 	for i := range m.job.Decks {
 		d := &m.job.Decks[i]

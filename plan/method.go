@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"gelwright/check"
+	"gelwright/check/detailing"
 	"gelwright/roof"
 	"gelwright/settingout"
 )
@@ -170,6 +172,9 @@ func (w *writer) strip() {
 		return
 	}
 	w.stage = stageStrip
+	if r := w.m.plan.RefusedOverlay(); r != nil {
+		w.hold("Hold: "+r.Finding+". Order nothing and begin nothing: what follows stands only for an answer in writing that outranks this.", "who decided, on what ground")
+	}
 	if job.Work.AsbestosChecked == "" {
 		w.hold("Hold: has the old covering been checked for asbestos? No stripping before the answer.", "who checked, result")
 	}
@@ -185,6 +190,17 @@ func (w *writer) strip() {
 		}
 		w.do("Work from the top down, each deck watertight before the next is opened: "+strings.Join(names, ", then ")+".", "Water and boots go downhill.")
 	}
+}
+
+// RefusedOverlay is the failed check that says the old roof may not be overlaid, nil where
+// it may, or is not.
+func (p *Plan) RefusedOverlay() *check.Result {
+	for i := range p.Checks {
+		if r := &p.Checks[i]; r.Key == detailing.OverlayKey && r.Verdict == check.Fail {
+			return r
+		}
+	}
+	return nil
 }
 
 // topDown orders the decks by level, highest first.
