@@ -35,6 +35,10 @@ func (d *pack) hard() {
 		row := []string{capital(name), fmt.Sprint(w.Bucket), d.num(w.DeckC, 0)}
 		for _, m := range marks {
 			text := ""
+			if w.Kind == "top coat" && m.m == cure.Sand {
+				row = append(row, "– not sanded") // but to coat it anew
+				continue
+			}
 			for _, x := range w.Marks {
 				if x.Is == m.m {
 					text = with(d.local(plan.LastingRange(x.After)), d.refs.mark(x.Key))

@@ -59,7 +59,11 @@ func (d *pack) orderList() {
 		d.write(fmt.Sprintf("Together about %s kg to load, as far as masses are known.", d.num(s.MassKG, 0)), sizeSmall, false, 0)
 	}
 	for _, n := range s.Notes {
-		d.write(d.local(capital(n))+". "+d.refs.mark("quantity.carriage_points"), sizeSmall, false, 0)
+		mark := ""
+		if strings.Contains(n, "points") {
+			mark = d.refs.mark("quantity.carriage_points")
+		}
+		d.write(with(d.local(capital(n))+".", mark), sizeSmall, false, 0)
 	}
 }
 

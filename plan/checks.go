@@ -297,8 +297,8 @@ func (m *maker) windZones(d *roof.Deck, out *Deck) ([]settingout.Zone, error) {
 // the deck's mean stands for it.
 const leastZoneM2 = 0.25
 
-func (m *maker) wind(d *roof.Deck, out *Deck) error {
-	site := m.windSite(d)
+// boardFixing is what holds the boards down, zone by zone, as they were set out.
+func (m *maker) boardFixing(out *Deck) wind.Fixing {
 	b := m.job.Spec.Board
 	perM2 := 0.0
 	count := 0
@@ -314,10 +314,16 @@ func (m *maker) wind(d *roof.Deck, out *Deck) error {
 			fixing.PerM2[i] = z.PerM2
 		}
 	}
+	return fixing
+}
+
+func (m *maker) wind(d *roof.Deck, out *Deck) error {
+	site := m.windSite(d)
+	b := m.job.Spec.Board
 	if d.Base.Kind == "concrete" {
 		return nil
 	}
-	results, pressure, demands, err := wind.Check(site, m.plan.Set, fixing)
+	results, pressure, demands, err := wind.Check(site, m.plan.Set, m.boardFixing(out))
 	if err != nil {
 		return err
 	}

@@ -113,6 +113,8 @@ type Deck struct {
 	JointsProposed [][2]plane.Point `json:"joints_proposed,omitempty"`
 	// Drains is the deck parted by where its water goes.
 	Drains []Drain `json:"drains,omitempty"`
+	// Renewals are soft places of a deck that stays, cut out and boarded anew.
+	Renewals []Renewal `json:"renewals,omitempty"`
 }
 
 // EdgeSum is the length of all edges of one condition.
