@@ -12,6 +12,9 @@ type Detail struct {
 	Name string
 	// KG of resin, and the man-minutes it takes to lay.
 	KG, ManMinutes float64
+	// Of is the work that it belongs to, as an edge: a bucket with room left takes later
+	// strips of the same.
+	Of string
 }
 
 // DetailCapKG is the largest bucket for details; common practice, no source.
@@ -43,11 +46,12 @@ func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 		in.FirstNumber = 1
 	}
 	p := in.pour()
-	p.detail = true
+	p.detail, p.of = true, make([]string, len(items))
 	for i, d := range items {
 		if !(d.KG > 0 && d.ManMinutes > 0) || math.IsInf(d.KG+d.ManMinutes, 0) {
 			return nil, fmt.Errorf("mixing: detail %q takes %g kg and %g man-minutes: give both", d.Name, d.KG, d.ManMinutes)
 		}
+		p.of[i] = d.Of
 		// The area that the crew would lay in the same time stands in for the work.
 		m2 := d.ManMinutes / 60 * crew.LayM2PerManHour
 		in.Cells = append(in.Cells, Cell{Name: d.Name, AreaM2: m2, ResinKG: d.KG})
@@ -89,5 +93,31 @@ func (p *pour) takeWhole(b size) []Part {
 			best, keeps = done, k
 		}
 	}
+	if !keeps {
+		best = p.fill(b, best)
+	}
 	return p.draw(b, best)
+}
+
+// fill brings forward what still fits into a bucket that whole strips leave room in, of the
+// same work as its last.
+func (p *pour) fill(b size, done float64) float64 {
+	k, sum := 0, 0.0
+	for k < len(p.queue) && sum < done-1e-9 {
+		sum += b.effort(p.queue[k].kg, p.queue[k].m2)
+		k++
+	}
+	if k == 0 {
+		return done
+	}
+	work := p.of[p.queue[k-1].cell]
+	for i := k; i < len(p.queue) && p.of[p.queue[i].cell] == work; i++ {
+		s := p.queue[i]
+		if e := b.effort(s.kg, s.m2); sum+e <= 1 {
+			copy(p.queue[k+1:i+1], p.queue[k:i])
+			p.queue[k] = s
+			sum, k = sum+e, k+1
+		}
+	}
+	return sum
 }

@@ -402,7 +402,7 @@ func TestChanceAgainstClosedForm(t *testing.T) {
 
 func TestDetailsAreSmallMixes(t *testing.T) {
 	in := garage()
-	items := []Detail{{"bandage, board joints", 3.1, 60}, {"corners", 0.8, 30}, {"outlet", 0.4, 20}}
+	items := []Detail{{Name: "bandage, board joints", KG: 3.1, ManMinutes: 60}, {Name: "corners", KG: 0.8, ManMinutes: 30}, {Name: "outlet", KG: 0.4, ManMinutes: 20}}
 	p, err := Details(context.Background(), in, items)
 	if err != nil {
 		t.Fatal(err)
@@ -434,7 +434,7 @@ func TestDetailsAreNotShared(t *testing.T) {
 			if rapid.IntRange(0, 9).Draw(rt, "large") == 0 {
 				kg += 2 * DetailCapKG
 			}
-			items = append(items, Detail{fmt.Sprint("J", i+1), kg, 2 * kg})
+			items = append(items, Detail{Name: fmt.Sprint("J", i+1), KG: kg, ManMinutes: 2 * kg, Of: rapid.SampledFrom([]string{"edge 1", "edge 2"}).Draw(rt, "of")})
 			sum += kg
 		}
 		p, err := Details(context.Background(), in, items)

@@ -226,7 +226,8 @@ type pour struct {
 	day    int
 	clock  float64
 	waited float64
-	detail bool // items without a place on plan
+	detail bool     // items without a place on plan
+	of     []string // what work each is of
 	mixes  []Mix
 	notes  []string
 	doses  map[float64]Dose // by temperature

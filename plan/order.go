@@ -93,13 +93,7 @@ func (m *maker) order() error {
 			work.TopCoatM2 += p.AreaM2
 		}
 	}
-	days := 0
-	for _, p := range m.plan.Passes {
-		if p.Plan != nil && p.Kind != "details" {
-			days += p.Plan.Days
-		}
-	}
-	work.Days = max(1, days)
+	work.Days = m.plan.WetDays()
 	rules, err := quantity.Consumables(work)
 	if err != nil {
 		return err
