@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"gelwright/material"
 	"gelwright/quantity"
 )
 
@@ -46,7 +47,11 @@ func (d *pack) orderList() {
 			}
 			row = append(row, cost)
 		}
-		rows = append(rows, append(row, forWords(l.Pieces)))
+		what := forWords(l.Pieces)
+		if in := d.p.Totals.CatalystG / 1000; l.Kind == material.KindCatalyst && l.Net > in+1e-9 {
+			what = fmt.Sprintf("%s %s in the buckets, %s %s in reserve for a colder day or a spill", d.num(in, 2), l.Unit, d.num(l.Net-in, 2), l.Unit)
+		}
+		rows = append(rows, append(row, what))
 	}
 	d.table(t, rows)
 	if priced {
