@@ -94,10 +94,10 @@ func (o *orderMaker) fixTimber(number string, throughMM float64, places float64)
 // places is how many fixings a timber takes at centres: one near each end too.
 func places(lengthM, centresM float64) float64 { return math.Ceil(lengthM/centresM-1e-9) + 1 }
 
-// firringFixM is how far apart a deck's firrings are fixed to its joists, m: every 600 mm,
+// firringCentresM is how far apart a deck's firrings are fixed to its joists, m: every 600 mm,
 // or closer where the uplift of the roof, which all passes through them, asks for it.
 func (m *maker) firringCentresM(d *Deck, job *roof.Deck) (float64, error) {
-	_, _, demands, err := wind.Check(m.windSite(job), m.plan.Set, m.boardFixing(d))
+	_, _, demands, err := wind.Check(m.windSite(job), m.plan.Set, m.boardFixing(job, d))
 	if err != nil {
 		return 0, err
 	}
