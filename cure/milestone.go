@@ -89,11 +89,12 @@ func RoofThresholds() Thresholds {
 
 // TopCoatThresholds are those of a waxed top coat: a second coat goes on wet-on-gel, until
 // the wax has come up, and after that only abraded; tack-free after 2–4 h at 20 °C; a
-// light foot after a day; full cure in 5–7 days (common practice).
+// light foot after a day; full cure in 5–7 days (common practice). It is sanded only to be
+// coated anew, and no sooner than it bears the foot of whoever sands it.
 func TopCoatThresholds() Thresholds {
 	th := RoofThresholds()
 	th.Alpha[OverCoatFrom], th.Alpha[OverCoatUntil] = 0.06, 0.60
-	th.Alpha[Sand], th.Alpha[Walk] = 0.94, 0.96
+	th.Alpha[Walk], th.Alpha[Sand] = 0.955, 0.955
 	th.LatestMin, th.EarliestMin = [milestones]float64{OverCoatUntil: 3 * 60}, [milestones]float64{}
 	return th
 }

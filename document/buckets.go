@@ -60,7 +60,7 @@ func (d *pack) buckets() {
 		need := 34 + bucketRowMM*float64(len(w.mixes))
 		if i == 0 || d.y+need > bottom {
 			if i == 0 {
-				d.begin("Buckets", "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you measure with. 'Lay within' counts from the moment the catalyst goes in, 'mix at' from the first bucket of the sheet; the day's own sheet, where there is a forecast, tells the time.")
+				d.begin("Buckets", "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you measure with. 'Lay within' counts from the moment the catalyst goes in, 'mix at' from the first bucket of the sheet. The passes follow one another by one crew at its pace, every day taken to be like the one planned for; the day's own sheet, where there is a forecast, outranks these times.")
 			} else {
 				d.page()
 			}
@@ -142,9 +142,10 @@ func (w wetDay) workings(alike map[int]string) int {
 func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	x := w.pass
 	where := "deck " + x.Deck
-	if x.Plan.Days > 1 {
-		where += fmt.Sprintf(", day %d of %d", w.day, x.Plan.Days)
+	if n := d.p.WetDays(); n > 1 {
+		where += fmt.Sprintf(", wet day %d of %d", w.day, n)
 	}
+	where += ", " + clockWords(w.mixes[0].MixAtMin)
 	name := fmt.Sprintf("%d of %d   %s", n, of, capital(passName(x)))
 	d.band(name, where)
 	kg := 0.0
@@ -158,7 +159,13 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	}
 	doses, changing := d.doses(w, alike)
 	d.write(note+". "+doses, sizeSmall, false, 0)
+	if x.Begins != "" && w.day == x.Plan.Mixes[0].Day {
+		d.write("Begins "+d.local(x.Begins)+".", sizeSmall, true, 0)
+	}
 	for _, t := range x.Plan.Notes {
+		if strings.Contains(t, waitNote) {
+			continue // it stands between the buckets
+		}
 		d.write(d.local(capital(t))+".", sizeSmall, true, 0)
 	}
 	if long {
@@ -182,6 +189,9 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	}
 	var rows [][]string
 	for _, m := range w.mixes {
+		if m.WaitedMin > 0 {
+			rows = append(rows, []string{acrossRow + d.waitWords(m)})
+		}
 		var dosed, laid string
 		if key := alike[m.Number]; !long || m.Number == w.mixes[0].Number {
 			dosed, laid = d.refs.mark(key+".catalyst_ml"), d.refs.mark(key+".lay_by")
@@ -194,6 +204,20 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 		rows = append(rows, append(row, d.coversWords(x, m), "", ""))
 	}
 	d.table(table{columns: columns, points: sizeSmall, leastMM: bucketRowMM, boxed: true, again: func() { d.band(name+", continued", where) }}, rows)
+}
+
+// waitNote is what the plan says of a break in the work for warmth or shade.
+const waitNote = ": wait until "
+
+// waitWords is the bar between two buckets that the crew waits between.
+func (d *pack) waitWords(m mixing.Mix) string {
+	return fmt.Sprintf("— Break of %s: no dose works at the day's temperature before %s —", plan.Lasting(m.WaitedMin), clockWords(m.MixAtMin))
+}
+
+// clockWords is a minute of the day as the clock shows it.
+func clockWords(min float64) string {
+	n := int(min + 0.5)
+	return fmt.Sprintf("%02d:%02d", n/60, n%60)
 }
 
 // band is black with white words: what is laid now, so that no two sheets are mixed up.
@@ -268,12 +292,7 @@ func (d *pack) coversWords(x plan.Pass, m mixing.Mix) string {
 	}
 	text := ""
 	if part = once(part); x.Kind == "details" {
-		for k, n := range d.detailWords(x, append(slices.Clone(whole), part...)) {
-			if k >= len(whole) {
-				n = "part of " + n
-			}
-			text = joinNonEmpty(";\n", text, n)
-		}
+		text = joinNonEmpty(";\n", append(d.detailWords(x, whole, ""), d.detailWords(x, part, "part of ")...)...)
 	} else if text = runs(whole); len(part) > 0 {
 		text = joinNonEmpty(", ", text, "part of "+runs(part))
 	}
@@ -294,24 +313,31 @@ func once(names []string) []string {
 	return out
 }
 
-// detailWords puts the numbers of the pieces before the names of details: "J3–J17:
-// flange, edge 2".
-func (d *pack) detailWords(x plan.Pass, names []string) []string {
-	numbers := map[string][]string{}
+// detailWords puts strips together by the work they belong to: "J3–J17: flange, edge 2".
+func (d *pack) detailWords(x plan.Pass, strips []string, before string) []string {
+	work := map[string]string{}
 	for i := range d.p.Decks {
 		if d.p.Decks[i].Name != x.Deck {
 			continue
 		}
 		for _, piece := range d.p.Decks[i].SetOut.Pieces {
 			if piece.Kind == settingout.Bandage || piece.Kind == settingout.Patch || piece.Upright {
-				name := plan.DetailName(piece, &d.p.Job.Decks[i])
-				numbers[name] = append(numbers[name], piece.Number)
+				work[piece.Number] = plan.DetailName(piece, &d.p.Job.Decks[i])
 			}
 		}
 	}
+	var order []string
+	of := map[string][]string{}
+	for _, n := range strips {
+		w := work[n]
+		if of[w] == nil {
+			order = append(order, w)
+		}
+		of[w] = append(of[w], n)
+	}
 	var out []string
-	for _, n := range names {
-		out = append(out, joinNonEmpty(": ", runs(numbers[n]), n))
+	for _, w := range order {
+		out = append(out, before+joinNonEmpty(": ", runs(of[w]), w))
 	}
 	return out
 }

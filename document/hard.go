@@ -9,12 +9,27 @@ import (
 	"gelwright/settingout"
 )
 
+// hardAndDoses puts when each pass is hard below the buckets where it fits, else below the
+// dose card, which leaves room: a few lines are no page of their own.
+func (d *pack) hardAndDoses() {
+	if d.sections[d.f.PageNo()] != "" && d.y+d.hardMM() <= bottom {
+		d.hard()
+		d.doseCard()
+		return
+	}
+	d.doseCard()
+	d.hard()
+}
+
+// hardMM is the room that the table of hardening takes.
+func (d *pack) hardMM() float64 { return 30 + 9*float64(len(d.p.Wet)) }
+
 // hard says when each pass bears what comes next, as ranges of time.
 func (d *pack) hard() {
 	if len(d.p.Wet) == 0 {
 		return
 	}
-	d.follow("Hard when?", "Counted from the mixing of the last bucket of each pass, at the temperatures this was planned for. Low and high are what the resin's data leave open: press a thumb and a coin before you believe either. How each pass hardens over time is among the drawings.", 30+9*float64(len(d.p.Wet)))
+	d.follow("Hard when?", "Counted from the mixing of the last bucket of each pass, at the temperatures this was planned for. Low and high are what the resin's data leave open: press a thumb and a coin before you believe either. How each pass hardens over time is among the drawings.", d.hardMM())
 	marks := [...]struct {
 		m     cure.Milestone
 		head  string
@@ -35,6 +50,10 @@ func (d *pack) hard() {
 		row := []string{capital(name), fmt.Sprint(w.Bucket), d.num(w.DeckC, 0)}
 		for _, m := range marks {
 			text := ""
+			if w.Kind == "top coat" && m.m == cure.Sand {
+				row = append(row, "– not sanded") // but to coat it anew
+				continue
+			}
 			for _, x := range w.Marks {
 				if x.Is == m.m {
 					text = with(d.local(plan.LastingRange(x.After)), d.refs.mark(x.Key))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"gelwright/material"
 	"gelwright/quantity"
 )
 
@@ -14,6 +15,10 @@ func (d *pack) orderList() {
 		return
 	}
 	d.begin("Schedule of quantities and order list", "Net is what the numbered pieces and buckets take, gross adds the waste allowance, the order is rounded up to packs. Tick what is on the van.")
+	if d.p.RefusedOverlay() != nil {
+		d.write("ORDER NOTHING YET: the overlay is refused. This list is what it would take if somebody decides otherwise in writing.", sizeSub, true, 0)
+		d.gap(1)
+	}
 	priced := false
 	for _, l := range s.Lines {
 		priced = priced || l.Priced
@@ -42,7 +47,11 @@ func (d *pack) orderList() {
 			}
 			row = append(row, cost)
 		}
-		rows = append(rows, append(row, forWords(l.Pieces)))
+		what := forWords(l.Pieces)
+		if in := d.p.Totals.CatalystG / 1000; l.Kind == material.KindCatalyst && l.Net > in+1e-9 {
+			what = fmt.Sprintf("%s %s in the buckets, %s %s in reserve for a colder day or a spill", d.num(in, 2), l.Unit, d.num(l.Net-in, 2), l.Unit)
+		}
+		rows = append(rows, append(row, what))
 	}
 	d.table(t, rows)
 	if priced {
@@ -55,7 +64,11 @@ func (d *pack) orderList() {
 		d.write(fmt.Sprintf("Together about %s kg to load, as far as masses are known.", d.num(s.MassKG, 0)), sizeSmall, false, 0)
 	}
 	for _, n := range s.Notes {
-		d.write(d.local(capital(n))+". "+d.refs.mark("quantity.carriage_points"), sizeSmall, false, 0)
+		mark := ""
+		if strings.Contains(n, "points") {
+			mark = d.refs.mark("quantity.carriage_points")
+		}
+		d.write(with(d.local(capital(n))+".", mark), sizeSmall, false, 0)
 	}
 }
 

@@ -89,7 +89,7 @@ func layPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record 
 	d.f.SetLang("en-GB")
 	d.f.SetAuthor(p.Job.PreparedBy, true)
 	for _, section := range []func(){
-		d.summary, d.worries, d.defaults, func() { d.drawings(sheets) }, d.falls, d.ponds, d.buckets, d.hard, d.doseCard, d.method,
+		d.summary, d.worries, d.defaults, func() { d.drawings(sheets) }, d.falls, d.ponds, d.buckets, d.hardAndDoses, d.method,
 		d.cutLists, d.offcuts, d.orderList, d.held, d.checkSummary, d.safety, d.neighbours, d.records, d.workings,
 	} {
 		if err := ctx.Err(); err != nil {

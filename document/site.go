@@ -1,6 +1,8 @@
 package document
 
 import (
+	"fmt"
+
 	"gelwright/check/exposure"
 )
 
@@ -55,7 +57,7 @@ func (d *pack) neighbours() {
 	if place == "" {
 		place = "the address above"
 	}
-	for _, para := range exposure.Notice(firm, place, "__________", "__________", "") {
+	for _, para := range exposure.Notice(firm, place, "__________", "__________", "", d.p.Set.StyreneLong.Value) {
 		d.write(para, sizeText+1.5, false, 0)
 		d.gap(2)
 	}
@@ -102,6 +104,21 @@ func (d *pack) records() {
 	d.heading("Hold points", 20)
 	table{columns: []column{{head: "hold point", share: 60}, {head: "time", share: 14}, {head: "signed", share: 24}, {head: "remarks, photographs", share: 40}}, leastMM: 9, boxed: true}.draw(d.pages, [][]string{{"1  deck dry, flush, firm, falls checked"}, {"2  trims tight, laps the right way, corners closed"}, {"3  laminate hard, no white or dry fibre, no air"}, {"4  watertight, no ponding, upstands measured"}})
 
-	d.begin("Site record: buckets", "One line a bucket, at the time it is mixed.")
-	table{columns: []column{{head: "no.", share: 8}, {head: "mixed at", share: 12}, {head: "resin kg", share: 11}, {head: "catalyst ml or g", share: 13}, {head: "air / deck / resin °C", share: 20}, {head: "covers", share: 22}, {head: "laid by", share: 11}, {head: "gelled at", share: 11}, {head: "hard at", share: 11}, {head: "by", share: 9}}, leastMM: 9.5, boxed: true}.draw(d.pages, blank(24, 10))
+	d.begin("Site record: buckets", d.recordWhy())
+	table{columns: []column{{head: "no.", share: 8}, {head: "mixed at", share: 12}, {head: "resin kg", share: 11}, {head: "catalyst ml or g", share: 13}, {head: "air / deck / resin °C", share: 20}, {head: "covers", share: 22}, {head: "laid by", share: 11}, {head: "gelled at", share: 11}, {head: "hard at", share: 11}, {head: "by", share: 9}}, leastMM: 9.5, boxed: true}.draw(d.pages, blank(min(recordLines, max(d.recordRows(), 24)), 10))
+}
+
+// recordLines is how many lines the record of buckets has at most; a sheet holds some 24,
+// and what is more goes on copies.
+const recordLines = 72
+
+// recordRows is a line for each bucket, and one in ten for cups and what is mixed again.
+func (d *pack) recordRows() int { return (11*d.p.Totals.Buckets + 9) / 10 }
+
+func (d *pack) recordWhy() string {
+	why := "One line a bucket, at the time it is mixed."
+	if n := d.recordRows(); n > recordLines {
+		why += fmt.Sprintf(" %d lines are needed for %d buckets: copy the last sheet.", n, d.p.Totals.Buckets)
+	}
+	return why
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gelwright/check"
+	"gelwright/check/detailing"
 	"gelwright/plan"
 	"gelwright/roof"
 	"gelwright/scene/pdf"
@@ -63,7 +64,7 @@ func (d *pack) facts(wide float64) {
 	const label = 21.0
 	for _, f := range [][2]string{
 		{"Site", d.p.Job.Site.Name}, {"Client", d.p.Job.Client}, {"Reference", d.p.Job.Reference}, {"Date", d.date()}, {"Prepared", d.p.Job.PreparedBy},
-		{"Work", workWords(d.p.Job)}, {"Roof", d.local(roofWords(d.p.Job))}, {"Day", "deck at " + d.dayWords()}, {"Rules", d.p.Country}, {"Note", d.p.Job.Note},
+		{"Work", d.workWords()}, {"Roof", d.local(roofWords(d.p.Job))}, {"Day", "deck at " + d.dayWords()}, {"Rules", d.p.Country}, {"Note", d.p.Job.Note},
 	} {
 		if f[1] == "" {
 			continue
@@ -123,6 +124,9 @@ func (d *pack) boxes(b []figureBox) {
 // worst lists what to worry about, worst first, in a few words each.
 func (d *pack) worst() (list []string, counts map[check.Verdict]int) {
 	counts = map[check.Verdict]int{}
+	if r := d.p.RefusedOverlay(); r != nil {
+		list = append(list, r.Title+" "+capital(r.Finding))
+	}
 	for _, x := range d.p.Passes {
 		if x.Refusal != "" {
 			list = append(list, capital(passName(x))+" on deck "+x.Deck+": "+x.Refusal)
@@ -145,13 +149,24 @@ func (d *pack) worst() (list []string, counts map[check.Verdict]int) {
 			continue
 		}
 		for _, g := range d.alikeChecks(v) {
+			if v == check.Fail && g.result.Key == detailing.OverlayKey {
+				continue // it stands first
+			}
 			list = append(list, g.result.Title+" "+capital(g.result.Finding))
 		}
 	}
 	for _, g := range d.alikeFindings() {
+		if d.saidByCheck(g.finding) {
+			continue
+		}
 		list = append(list, capital(g.finding.Text))
 	}
 	return list, counts
+}
+
+// saidByCheck reports whether a failed check says the same as a finding.
+func (d *pack) saidByCheck(f roof.Finding) bool {
+	return f.Code == "overlay.refused" && d.p.RefusedOverlay() != nil
 }
 
 // glance counts failures and questions and names the worst three.
@@ -266,6 +281,15 @@ func mixKey(x plan.Pass, number int) string {
 		pass = fmt.Sprintf("coat%d", x.Layer)
 	}
 	return fmt.Sprintf("mix.%s.%s.%d", x.Deck, pass, number)
+}
+
+// workWords is the kind of work, and that it is refused where a check refuses it.
+func (d *pack) workWords() string {
+	w := workWords(d.p.Job)
+	if d.p.RefusedOverlay() != nil {
+		w += " – REFUSED: see what to worry about"
+	}
+	return w
 }
 
 func workWords(j roof.Job) string {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gelwright/check"
+	"gelwright/check/detailing"
 	"gelwright/roof"
 )
 
@@ -14,6 +15,11 @@ func (d *pack) worries() {
 	p := d.p
 	d.begin("What to settle first", "Failures and open questions, worst first. Tick each when it is settled.")
 	n := 0
+	if r := p.RefusedOverlay(); r != nil {
+		d.heading("The work itself", 14)
+		d.checkItem(*r, "")
+		n++
+	}
 	for _, x := range p.Passes {
 		if x.Refusal != "" {
 			d.item(capital(passName(x))+", deck "+x.Deck+": no bucket can be mixed", d.local(capital(x.Refusal)))
@@ -26,10 +32,15 @@ func (d *pack) worries() {
 	}
 	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution} {
 		head := map[check.Verdict]string{check.Fail: "Fails", check.Ask: "To be answered", check.Caution: "To look at"}[v]
-		for i, g := range d.alikeChecks(v) {
-			if i == 0 {
+		first := true
+		for _, g := range d.alikeChecks(v) {
+			if v == check.Fail && g.result.Key == detailing.OverlayKey {
+				continue // it stands first
+			}
+			if first {
 				d.heading(head, 14)
 			}
+			first = false
 			d.checkItem(g.result, g.where.String())
 			n++
 		}
@@ -37,6 +48,9 @@ func (d *pack) worries() {
 	if len(p.Findings) > 0 {
 		d.heading("From the survey", 14)
 		for _, g := range d.alikeFindings() {
+			if d.saidByCheck(g.finding) {
+				continue
+			}
 			where := g.where.String()
 			if where != "" {
 				where += ": "

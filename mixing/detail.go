@@ -12,12 +12,17 @@ type Detail struct {
 	Name string
 	// KG of resin, and the man-minutes it takes to lay.
 	KG, ManMinutes float64
+	// Of is the work that it belongs to, as an edge: a bucket with room left takes later
+	// strips of the same.
+	Of string
 }
 
 // DetailCapKG is the largest bucket for details; common practice, no source.
 const DetailCapKG = 2
 
-// Details plans small buckets for bandages and details, in the order given. Cells
+// Details plans small buckets for bandages and details, in the order given: a detail that
+// one bucket holds is never shared by two, so that nobody asks which part of a strip is
+// whose. Cells
 // and Exits of in are not used: the work is done from the bare deck, so there is no
 // way out to prove and no wet edge to keep. Parts of the mixes bear no area.
 func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
@@ -34,14 +39,19 @@ func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 	if err := in.Day.check(); err != nil {
 		return nil, err
 	}
+	if err := in.begins(); err != nil {
+		return nil, err
+	}
 	if in.FirstNumber == 0 {
 		in.FirstNumber = 1
 	}
-	p := &pour{day: 1, clock: in.Day.StartMin, detail: true}
+	p := in.pour()
+	p.detail, p.of = true, make([]string, len(items))
 	for i, d := range items {
 		if !(d.KG > 0 && d.ManMinutes > 0) || math.IsInf(d.KG+d.ManMinutes, 0) {
 			return nil, fmt.Errorf("mixing: detail %q takes %g kg and %g man-minutes: give both", d.Name, d.KG, d.ManMinutes)
 		}
+		p.of[i] = d.Of
 		// The area that the crew would lay in the same time stands in for the work.
 		m2 := d.ManMinutes / 60 * crew.LayM2PerManHour
 		in.Cells = append(in.Cells, Cell{Name: d.Name, AreaM2: m2, ResinKG: d.KG})
@@ -51,7 +61,7 @@ func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 	if err := p.run(ctx); err != nil {
 		return nil, err
 	}
-	plan := &Plan{Name: in.Name, Mixes: p.mixes, How: "in the order given", Claim: Good, WayOut: WayOut{Holds: true}, Days: p.day, EndMin: p.clock, Notes: p.notes}
+	plan := &Plan{Name: in.Name, Mixes: p.mixes, How: "in the order given", Claim: Good, WayOut: WayOut{Holds: true}, Days: p.days(), EndMin: p.clock, Notes: p.notes}
 	for i := range plan.Mixes {
 		plan.Mixes[i].AreaM2 = 0
 		for j := range plan.Mixes[i].Parts {
@@ -60,4 +70,54 @@ func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 	}
 	plan.chances(crew.PaceCV)
 	return plan, nil
+}
+
+// takeWhole removes one bucket of details: as many whole ones as come nearest to an even
+// share without a bucket more, a detail larger than a bucket in even parts by itself.
+func (p *pour) takeWhole(b size) []Part {
+	const slack = 1e-9
+	if s := p.queue[0]; b.effort(s.kg, s.m2) > 1+slack {
+		e := b.effort(s.kg, s.m2)
+		return p.draw(b, e/math.Ceil(e-slack))
+	}
+	_, all := p.inField(b)
+	n := math.Max(1, math.Ceil(all-slack))
+	best, done, keeps := 0.0, 0.0, false
+	for _, s := range p.queue {
+		if done += b.effort(s.kg, s.m2); done > 1+slack {
+			break
+		}
+		// Nothing more than the buckets left after it can hold may stay behind.
+		k := all-done <= n-1+slack
+		if best == 0 || k && !keeps || k == keeps && (!k || math.Abs(done-all/n) < math.Abs(best-all/n)) {
+			best, keeps = done, k
+		}
+	}
+	if !keeps {
+		best = p.fill(b, best)
+	}
+	return p.draw(b, best)
+}
+
+// fill brings forward what still fits into a bucket that whole strips leave room in, of the
+// same work as its last.
+func (p *pour) fill(b size, done float64) float64 {
+	k, sum := 0, 0.0
+	for k < len(p.queue) && sum < done-1e-9 {
+		sum += b.effort(p.queue[k].kg, p.queue[k].m2)
+		k++
+	}
+	if k == 0 {
+		return done
+	}
+	work := p.of[p.queue[k-1].cell]
+	for i := k; i < len(p.queue) && p.of[p.queue[i].cell] == work; i++ {
+		s := p.queue[i]
+		if e := b.effort(s.kg, s.m2); sum+e <= 1 {
+			copy(p.queue[k+1:i+1], p.queue[k:i])
+			p.queue[k] = s
+			sum, k = sum+e, k+1
+		}
+	}
+	return sum
 }

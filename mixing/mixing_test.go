@@ -402,7 +402,7 @@ func TestChanceAgainstClosedForm(t *testing.T) {
 
 func TestDetailsAreSmallMixes(t *testing.T) {
 	in := garage()
-	items := []Detail{{"bandage, board joints", 3.1, 60}, {"corners", 0.8, 30}, {"outlet", 0.4, 20}}
+	items := []Detail{{Name: "bandage, board joints", KG: 3.1, ManMinutes: 60}, {Name: "corners", KG: 0.8, ManMinutes: 30}, {Name: "outlet", KG: 0.4, ManMinutes: 20}}
 	p, err := Details(context.Background(), in, items)
 	if err != nil {
 		t.Fatal(err)
@@ -419,6 +419,88 @@ func TestDetailsAreSmallMixes(t *testing.T) {
 	}
 	if _, err := Details(context.Background(), in, nil); err == nil {
 		t.Error("no details are taken for some")
+	}
+}
+
+// A strip that a bucket holds is of one bucket, the count stays that of the kilograms, and
+// what is larger than a bucket is shared evenly.
+func TestDetailsAreNotShared(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		in := garage()
+		var items []Detail
+		sum := 0.0
+		for i := range rapid.IntRange(1, 25).Draw(rt, "n") {
+			kg := rapid.Float64Range(0.02, 1.2).Draw(rt, "kg")
+			if rapid.IntRange(0, 9).Draw(rt, "large") == 0 {
+				kg += 2 * DetailCapKG
+			}
+			items = append(items, Detail{Name: fmt.Sprint("J", i+1), KG: kg, ManMinutes: 2 * kg, Of: rapid.SampledFrom([]string{"edge 1", "edge 2"}).Draw(rt, "of")})
+			sum += kg
+		}
+		p, err := Details(context.Background(), in, items)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		of, mixed := map[string]int{}, 0.0
+		for _, m := range p.Mixes {
+			mixed += m.ResinKG
+			if m.ResinKG > m.LimitKG*(1+1e-6) {
+				rt.Errorf("bucket %d: %g kg of %g", m.Number, m.ResinKG, m.LimitKG)
+			}
+			for _, x := range m.Parts {
+				of[x.Name]++
+				if items[x.Cell].KG <= DetailCapKG && !x.Whole {
+					rt.Errorf("%s of %g kg is shared by buckets", x.Name, items[x.Cell].KG)
+				}
+			}
+		}
+		if len(of) != len(items) || math.Abs(mixed-sum) > 1e-6 {
+			rt.Errorf("%d of %d details, %g of %g kg", len(of), len(items), mixed, sum)
+		}
+	})
+}
+
+// The pass begins on its day when somebody is free, with the dose of that hour.
+func TestAPassBeginsWhenTheCrewIsFree(t *testing.T) {
+	in := garage()
+	in.Day.Temps = []TempAt{{6 * 60, 12}, {12 * 60, 24}}
+	early, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.FirstDay, in.BeginMin = 3, 11*60
+	late, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := late.Mixes[0]
+	if first.Day != 3 || first.MixAtMin != 11*60 || first.TempC != 22 || late.Days != 1 {
+		t.Errorf("begins on day %d at %g, %g °C, %d days", first.Day, first.MixAtMin, first.TempC, late.Days)
+	}
+	if !(first.DosePct < early.Mixes[0].DosePct) {
+		t.Errorf("dose %g %% at 11:00, %g %% at the start of a cooler day", first.DosePct, early.Mixes[0].DosePct)
+	}
+	in.BeginMin = 2000
+	if _, err := Make(context.Background(), in); err == nil {
+		t.Error("a minute beyond the day is taken")
+	}
+}
+
+// Too cold until the morning warms: the wait stands before the bucket it is for.
+func TestAWaitIsOfTheBucketAfterIt(t *testing.T) {
+	in := garage()
+	in.Day.Temps = []TempAt{{7 * 60, -4}, {10 * 60, 14}, {17 * 60, 16}}
+	p, err := Make(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m := p.Mixes[0]; m.WaitedMin <= 0 || m.MixAtMin != in.Day.StartMin+m.WaitedMin {
+		t.Errorf("mixed at %g after waiting %g", m.MixAtMin, m.WaitedMin)
+	}
+	for _, m := range p.Mixes[1:] {
+		if m.WaitedMin != 0 {
+			t.Errorf("bucket %d waited %g", m.Number, m.WaitedMin)
+		}
 	}
 }
 

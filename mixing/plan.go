@@ -30,6 +30,10 @@ type Input struct {
 	TackyMin float64
 	// FirstNumber of the buckets; 0 is taken as 1.
 	FirstNumber int
+	// FirstDay of the pass, counted through the job; 0 is taken as 1. BeginMin is the
+	// minute of it before which nobody is free to begin; 0 for the start of the day.
+	FirstDay int
+	BeginMin float64
 	// Breaks are the lines, m on plan, at which the laminate ends on both sides:
 	// movement joints. Edges along them do not wait for one another, but people walk
 	// over; what lies between is a field, laid in one go where the way off allows it.
@@ -54,9 +58,11 @@ type Mix struct {
 	Charge
 	Gel   cure.Range `json:"gel"`
 	TempC float64    `json:"temp_c"`
-	// Day and MixAtMin say when it is stirred if all goes at the crew's pace.
-	Day      int     `json:"day"`
-	MixAtMin float64 `json:"mix_at_min"`
+	// Day, counted through the job, and MixAtMin say when it is stirred if all goes at the
+	// crew's pace; WaitedMin is how long the crew has waited for warmth or shade before it.
+	Day       int     `json:"day"`
+	MixAtMin  float64 `json:"mix_at_min"`
+	WaitedMin float64 `json:"waited_min,omitempty"`
 	// MixByMin is the latest minute at which the edge of the bucket before is still
 	// wet; 0 for the first of a day, or of a field beyond a movement joint.
 	MixByMin float64 `json:"mix_by_min,omitempty"`
@@ -125,7 +131,7 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 		return nil, err
 	}
 	in.Crew = crew
-	p := &pour{in: in, day: 1, clock: in.Day.StartMin}
+	p := in.pour()
 	first, _, err := p.ready()
 	if err != nil {
 		return nil, err
@@ -173,6 +179,9 @@ func (in *Input) check() (Crew, error) {
 	if !(in.EdgeOpenMin >= 0) || !(in.TackyMin >= 0) {
 		return in.Crew, fmt.Errorf("mixing: %s: an edge cannot be open for less than no time", in.Name)
 	}
+	if err := in.begins(); err != nil {
+		return in.Crew, err
+	}
 	for i, b := range in.Breaks {
 		if l := b[0].Distance(b[1]); !(l > 1e-6) || math.IsInf(l, 0) {
 			return in.Crew, fmt.Errorf("mixing: %s: movement joint %d has no length: give its two ends, m on plan", in.Name, i+1)
@@ -182,6 +191,14 @@ func (in *Input) check() (Crew, error) {
 		in.FirstNumber = 1
 	}
 	return in.Crew.filled()
+}
+
+// begins checks when the pass may begin.
+func (in *Input) begins() error {
+	if !(in.BeginMin >= 0 && in.BeginMin <= 24*60) || in.FirstDay < 0 {
+		return fmt.Errorf("mixing: %s: begins at minute %g of day %d: give a minute of the day, and days from 1", in.Name, in.BeginMin, in.FirstDay)
+	}
+	return nil
 }
 
 // tacky is how old an edge may be and still bond.
@@ -208,11 +225,21 @@ type pour struct {
 	queue  []stretch
 	day    int
 	clock  float64
-	detail bool // items without a place on plan
+	waited float64
+	detail bool     // items without a place on plan
+	of     []string // what work each is of
 	mixes  []Mix
 	notes  []string
 	doses  map[float64]Dose // by temperature
 }
+
+// pour begins a plan on its first day, when somebody is free.
+func (in Input) pour() *pour {
+	return &pour{in: in, day: max(1, in.FirstDay), clock: math.Max(in.Day.StartMin, in.BeginMin)}
+}
+
+// days is on how many days it has been poured.
+func (p *pour) days() int { return p.day - max(1, p.in.FirstDay) + 1 }
 
 // size bounds a bucket: by mass, and by the area that can be laid before it gels.
 type size struct {
@@ -269,6 +296,7 @@ func (p *pour) ready() (Dose, size, error) {
 		if err == nil {
 			if t > p.clock {
 				p.notes = append(p.notes, fmt.Sprintf("day %d: wait until %s", p.day, clockText(t)))
+				p.waited += t - p.clock
 				p.clock = t
 			}
 			return d, p.bound(d), nil
@@ -341,7 +369,7 @@ func (p *pour) nextDay(why string) {
 	}
 	p.notes = append(p.notes, fmt.Sprintf("day %d ends at %s%s: %s", p.day, clockText(p.clock), after, why))
 	p.day++
-	p.clock = p.in.Day.StartMin
+	p.clock, p.waited = p.in.Day.StartMin, 0
 }
 
 func (p *pour) add(d Dose, b size, parts []Part) error {
@@ -358,14 +386,14 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 	if err != nil {
 		return err
 	}
-	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.TempC, Day: p.day, MixAtMin: p.clock, LayByMin: d.Gel.LowMin - p.in.Crew.MarginMin,
+	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.TempC, Day: p.day, MixAtMin: p.clock, WaitedMin: p.waited, LayByMin: d.Gel.LowMin - p.in.Crew.MarginMin,
 		LayingMin: m2 / p.in.Crew.liveM2PerMin(), AreaM2: m2, Parts: parts}
 	m.LimitKG, m.LimitedBy = b.limit(kg, m2)
 	if k := len(p.mixes); k > 0 && p.mixes[k-1].Day == p.day && p.sameField(p.mixes[k-1].Parts, parts) {
 		m.MixByMin = p.mixes[k-1].MixAtMin + p.in.open(p.mixes[k-1].Gel)
 	}
 	m.Working = append(charge.Figures, p.figures(key, m)...)
-	p.mixes = append(p.mixes, m)
+	p.mixes, p.waited = append(p.mixes, m), 0
 	p.clock += m2 / p.in.Crew.averageM2PerMin()
 	if len(p.queue) > 0 {
 		next := math.Min(m2, b.m2) / p.in.Crew.averageM2PerMin()
@@ -403,7 +431,7 @@ func (p *pour) figures(key string, m Mix) []*working.Figure {
 // finish proves the way out over the buckets' own parts, ages the joints and
 // reckons the chances.
 func (p *pour) finish(c choice) (*Plan, error) {
-	plan := &Plan{Name: p.in.Name, Mixes: p.mixes, How: c.how, Claim: c.claim, Days: p.day, EndMin: p.clock, Notes: p.notes}
+	plan := &Plan{Name: p.in.Name, Mixes: p.mixes, How: c.how, Claim: c.claim, Days: p.days(), EndMin: p.clock, Notes: p.notes}
 	plan.WayOut = p.ground.prove(c.order)
 	parts, of, cellOf := p.parts()
 	small := joined(parts, 1e-4, p.in.Breaks...)

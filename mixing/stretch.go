@@ -113,6 +113,9 @@ func (p *pour) inField(b size) (field, all float64) {
 // the day ends. Where it costs no bucket more, what is left of a field is shared
 // evenly, so that the last bucket there ends with it.
 func (p *pour) take(b size) []Part {
+	if p.detail {
+		return p.takeWhole(b)
+	}
 	field, all := p.inField(b)
 	buckets := func(effort float64) float64 { return math.Max(1, math.Ceil(effort-1e-9)) }
 	n := buckets(all)

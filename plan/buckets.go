@@ -90,18 +90,20 @@ func (m *maker) buckets() error {
 	rate := rates(spec)
 	more := 1 + spec.WastePct.Resin/100
 	number := 1
-	run := func(pass Pass, in mixing.Input, items []mixing.Detail) error {
+	wet := &chain{m: m, day: day, at: moment{1, day.StartMin}}
+	run := func(pass Pass, in mixing.Input, items []mixing.Detail, from *begin) error {
 		in.Crew, in.Day, in.FirstNumber = crew, day, number
 		if pass.Kind == "top coat" {
 			in.Crew.LayM2PerManHour = coatM2PerManHour
 		}
-		var p *mixing.Plan
-		var err error
-		if items != nil {
-			p, err = mixing.Details(m.ctx, in, items)
-		} else {
-			p, err = mixing.Make(m.ctx, in)
+		if from == nil {
+			b, err := wet.next()
+			if err != nil {
+				return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
+			}
+			from = &b
 		}
+		p, began, err := wet.plan(*from, in, items)
 		var refusal *cure.Refusal
 		switch {
 		case errors.As(err, &refusal):
@@ -109,7 +111,7 @@ func (m *maker) buckets() error {
 		case err != nil:
 			return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
 		default:
-			pass.Plan = p
+			pass.Plan, pass.Begins = p, began.why
 			number += len(p.Mixes)
 			for _, f := range p.Figures {
 				m.figure(f)
@@ -127,9 +129,15 @@ func (m *maker) buckets() error {
 			m.plan.Totals.Buckets += len(p.Mixes)
 		}
 		m.plan.Passes = append(m.plan.Passes, pass)
+		if pass.Plan != nil {
+			wet.done(&pass)
+		}
 		return nil
 	}
-	for i := range m.plan.Decks {
+	apart := len(m.rounds()) > 1
+	for _, i := range m.topDown() {
+		first := wet.deck(apart)
+		from := &first
 		d := &m.plan.Decks[i]
 		deck := &m.job.Decks[i]
 		items := details(d, deck, spec, rate, more, crew)
@@ -139,9 +147,10 @@ func (m *maker) buckets() error {
 		}
 		if len(items) > 0 {
 			in := mixing.Input{Key: "mix." + d.Name + ".details", Name: "bandage and details", Resin: resin}
-			if err := run(Pass{Deck: d.Name, Kind: "details", Resin: m.resin.Name, KG: 0}, in, items); err != nil {
+			if err := run(Pass{Deck: d.Name, Kind: "details", Resin: m.resin.Name, KG: 0}, in, items, from); err != nil {
 				return err
 			}
+			from = nil
 			m.totalResin(kg)
 		}
 		var lowest []mixing.Cell // the coat goes over the same ground as the first layer
@@ -159,9 +168,10 @@ func (m *maker) buckets() error {
 				m.totalResin(c.ResinKG)
 			}
 			in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Name, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells, Exits: []plane.Point{deck.Exit}, Breaks: breaks(d), Resin: resin}
-			if err := run(Pass{Deck: d.Name, Kind: "mat", Layer: layer, AreaM2: area, Resin: m.resin.Name, Cells: cells}, in, nil); err != nil {
+			if err := run(Pass{Deck: d.Name, Kind: "mat", Layer: layer, AreaM2: area, Resin: m.resin.Name, Cells: cells}, in, nil, from); err != nil {
 				return err
 			}
+			from = nil
 		}
 		for c := 1; c <= spec.TopCoat.Coats; c++ {
 			// The coat of upstands and trims is cut in from the bucket of the cell beside it.
@@ -173,7 +183,7 @@ func (m *maker) buckets() error {
 				m.plan.Totals.CoatKG += c.ResinKG
 			}
 			in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Name, c), Name: fmt.Sprintf("top coat %d", c), Cells: cells, Exits: []plane.Point{deck.Exit}, Breaks: breaks(d), Resin: coat}
-			if err := run(Pass{Deck: d.Name, Kind: "top coat", Layer: c, AreaM2: area, Resin: m.coat.Name, Cells: cells}, in, nil); err != nil {
+			if err := run(Pass{Deck: d.Name, Kind: "top coat", Layer: c, AreaM2: area, Resin: m.coat.Name, Cells: cells}, in, nil, from); err != nil {
 				return err
 			}
 		}
@@ -330,8 +340,12 @@ func DetailName(p settingout.Piece, deck *roof.Deck) string {
 	switch {
 	case p.Opening != "":
 		return p.Opening
+	case penetration(deck, p.Serves) != "":
+		return penetration(deck, p.Serves) + " " + p.Serves
+	case p.Kind == settingout.Patch && opening(deck, p.Serves):
+		return p.Serves
 	case p.Kind == settingout.Patch && p.Edge < 0:
-		return "corner patches"
+		return p.Role + ", " + p.Serves
 	case p.Edge >= 0 && p.Upright:
 		return fmt.Sprintf("upstand, edge %d", p.Edge+1)
 	case p.Edge >= 0:
@@ -346,6 +360,25 @@ func DetailName(p settingout.Piece, deck *roof.Deck) string {
 		return p.Role
 	}
 	return "board joints"
+}
+
+// penetration is the kind of the pipe, outlet or the like of a name; empty where a deck has none.
+func penetration(deck *roof.Deck, name string) string {
+	for _, x := range deck.Penetrations {
+		if x.Name == name {
+			return x.Kind
+		}
+	}
+	return ""
+}
+
+func opening(deck *roof.Deck, name string) bool {
+	for _, o := range deck.Openings {
+		if o.Name == name {
+			return true
+		}
+	}
+	return false
 }
 
 // foldWords names the lines over which a deck's bandage is wide.
@@ -363,15 +396,11 @@ func foldWords(deck *roof.Deck) string {
 	return strings.Join(words, " and ")
 }
 
-// details lists the bandage, upstand and patch work by the edge, joint group or
-// opening it belongs to.
+// details lists the strips of bandage, upstands and patches, those of one edge, joint group
+// or opening one after another.
 func details(d *Deck, deck *roof.Deck, spec roof.Spec, rate zoneRates, more float64, crew mixing.Crew) []mixing.Detail {
-	type sum struct {
-		name    string
-		kg, min float64
-	}
 	var order []string
-	sums := map[string]*sum{}
+	of := map[string][]mixing.Detail{}
 	for _, p := range d.SetOut.Pieces {
 		var perM2 float64
 		switch {
@@ -385,22 +414,24 @@ func details(d *Deck, deck *roof.Deck, spec roof.Spec, rate zoneRates, more floa
 			continue
 		}
 		name := DetailName(p, deck)
-		if sums[name] == nil {
-			sums[name] = &sum{name: name}
-			order = append(order, name)
-		}
-		s := sums[name]
-		s.kg += p.AreaM2 * perM2 * more
+		item := mixing.Detail{Name: p.Number, Of: name, KG: p.AreaM2 * perM2 * more}
 		// Bandage goes down at 25 to 35 m a man-hour, upstands at half the rate of a deck.
 		if p.Kind == settingout.Bandage {
-			s.min += float64(p.LengthMM) / 1000 / 30 * 60
+			item.ManMinutes = float64(p.LengthMM) / 1000 / 30 * 60
 		} else {
-			s.min += p.AreaM2 / (crew.LayM2PerManHour / 2) * 60
+			item.ManMinutes = p.AreaM2 / (crew.LayM2PerManHour / 2) * 60
 		}
+		if !(item.KG > 0 && item.ManMinutes > 0) {
+			continue
+		}
+		if of[name] == nil {
+			order = append(order, name)
+		}
+		of[name] = append(of[name], item)
 	}
 	var out []mixing.Detail
 	for _, name := range order {
-		out = append(out, mixing.Detail{Name: name, KG: sums[name].kg, ManMinutes: sums[name].min})
+		out = append(out, of[name]...)
 	}
 	return out
 }

@@ -212,8 +212,8 @@ func (c carrier) onJoist(j settingout.Support) []screwLine {
 	return out
 }
 
-// places are the different places across the joists at which lines stand.
-func places(lines []screwLine) []float64 {
+// standsAt lists the different places across the joists at which lines stand.
+func standsAt(lines []screwLine) []float64 {
 	var out []float64
 	for _, l := range lines {
 		known := false
@@ -248,7 +248,7 @@ func (c carrier) ends(lines []screwLine) []screwLine {
 			end = at + in
 		}
 		near := math.Inf(1)
-		for _, x := range places(lines) {
+		for _, x := range standsAt(lines) {
 			near = min(near, math.Abs(x-end))
 		}
 		if near > freeEndM {
@@ -256,13 +256,13 @@ func (c carrier) ends(lines []screwLine) []screwLine {
 		}
 	}
 	// Sides that end in a point have no line there: the farthest that has room is taken.
-	for len(places(lines)) < leastLines {
+	for len(standsAt(lines)) < leastLines {
 		const tries = 40
 		best, far := math.NaN(), -1.0
 		for k := 1; k < tries; k++ {
 			at := c.low + width*float64(k)/tries
 			apart := math.Inf(1)
-			for _, x := range places(lines) {
+			for _, x := range standsAt(lines) {
 				apart = min(apart, math.Abs(x-at))
 			}
 			for _, iv := range c.chords(at, 0) {
@@ -358,7 +358,7 @@ func carrierScrews(d string, s *settingout.SetOut, joists []settingout.Support, 
 		if f.inDeck > 0 && !intoDeck {
 			edges = append(edges, b.Number)
 			inDeck += f.inDeck
-			b.Note = joined(b.Note, "no joist at an end: screwed along it into the structural deck")
+			b.Note = joinNote(b.Note, "no joist at an end: screwed along it into the structural deck")
 		}
 	}
 	if len(edges) > 0 {
@@ -371,6 +371,31 @@ func carrierScrews(d string, s *settingout.SetOut, joists []settingout.Support, 
 	}
 	s.CountZones(zones)
 	return nil
+}
+
+// joistScrews counts what stands in the joists alone: over an old deck the screws between
+// them hold nothing. The pieces are left as they are.
+func joistScrews(s *settingout.SetOut, joists []settingout.Support, spec roof.Board, zones []settingout.Zone) {
+	shapes := map[string]settingout.Piece{}
+	for _, p := range s.Of(settingout.Board) {
+		shapes[p.Number] = p
+	}
+	for i := range s.Fixings {
+		p, ok := shapes[s.Fixings[i].Board]
+		if !ok || len(joists) == 0 {
+			continue
+		}
+		c := carrier{poly: plane.Polygon{Outer: p.Shape, Holes: p.Holes}, u: joists[0].To.Sub(joists[0].From).Unit()}
+		c.n = c.u.Left()
+		c.low, c.high = c.poly.Extent(c.n)
+		var lines []screwLine
+		for _, j := range joists {
+			lines = append(lines, c.onJoist(j)...)
+		}
+		f := fix(lines, spec, zones, 1)
+		s.Fixings[i].Edge, s.Fixings[i].Field, s.Fixings[i].Zones = f.edge, f.field, f.zones
+	}
+	s.CountZones(zones)
 }
 
 func most(list []float64) (out float64) {
@@ -399,7 +424,7 @@ func needed(board plane.Polygon, zones []settingout.Zone, perM2 []float64) (floa
 	return sum, nil
 }
 
-func joined(a, b string) string {
+func joinNote(a, b string) string {
 	if a == "" {
 		return b
 	}

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gelwright/check"
@@ -37,6 +38,9 @@ const boardDensityKGPerM3 = 550
 
 // checks runs every design check on every deck.
 func (m *maker) checks() error {
+	if r, asked := detailing.CheckOverlay(*m.job); asked {
+		m.addCheck(r, "")
+	}
 	loads := m.loads()
 	for i := range m.job.Decks {
 		d := &m.job.Decks[i]
@@ -294,27 +298,39 @@ func (m *maker) windZones(d *roof.Deck, out *Deck) ([]settingout.Zone, error) {
 // the deck's mean stands for it.
 const leastZoneM2 = 0.25
 
-func (m *maker) wind(d *roof.Deck, out *Deck) error {
-	site := m.windSite(d)
+// boardFixing is what holds the boards down, zone by zone, as they were set out. Over an
+// old deck only the screws along the joists count: what ends in the old deck holds nothing.
+func (m *maker) boardFixing(job *roof.Deck, out *Deck) wind.Fixing {
 	b := m.job.Spec.Board
 	perM2 := 0.0
 	count := 0
-	for _, f := range out.SetOut.Fixings {
+	s := settingout.SetOut{Pieces: out.SetOut.Pieces, Fixings: out.SetOut.Fixings, FixingZones: out.SetOut.FixingZones}
+	if job.Base.Kind == "sound deck" && !m.throughInsulation() {
+		s.Fixings = slices.Clone(s.Fixings)
+		joistScrews(&s, screwLines(out), b, out.Given.Zones)
+	}
+	for _, f := range s.Fixings {
 		count += f.Edge + f.Field
 	}
 	if out.NetM2 > 0 {
 		perM2 = float64(count) / out.NetM2
 	}
 	fixing := wind.Fixing{Layer: "boards", ResistanceN: assumedScrewN, TributaryM2: 1, DeadKPa: b.ThicknessMM * 0.0064, PerM2: [4]float64{perM2, perM2, perM2, perM2}}
-	for i, z := range out.SetOut.FixingZones {
+	for i, z := range s.FixingZones {
 		if i < len(fixing.PerM2) && z.AreaM2 >= leastZoneM2 && z.Count > 0 {
 			fixing.PerM2[i] = z.PerM2
 		}
 	}
+	return fixing
+}
+
+func (m *maker) wind(d *roof.Deck, out *Deck) error {
+	site := m.windSite(d)
+	b := m.job.Spec.Board
 	if d.Base.Kind == "concrete" {
 		return nil
 	}
-	results, pressure, demands, err := wind.Check(site, m.plan.Set, fixing)
+	results, pressure, demands, err := wind.Check(site, m.plan.Set, m.boardFixing(d, out))
 	if err != nil {
 		return err
 	}

@@ -19,6 +19,7 @@ func (m *maker) geometry() error {
 		if err != nil {
 			return fmt.Errorf("deck %q: %w", d.Name, err)
 		}
+		out.Renewals = m.renewals(d)
 		m.plan.Decks = append(m.plan.Decks, out)
 		m.plan.Totals.NetM2 += out.NetM2
 	}

@@ -20,8 +20,8 @@ const (
 	edgeTimberMM   = 50   // width of the timber of a raised edge where none is given, mm
 	kerbTimberMM   = 50   // width of the timber of a kerb around an opening, mm
 	kerbCourseMM   = 225  // highest timber in one piece; higher kerbs take courses, mm
+	battenMM       = 25   // thickness of a batten behind a trim, mm
 	mostSheetM2    = 100  // bare deck that is open at one time, m²
-	holdInJoistMM  = 35   // screw in the joist, mm
 )
 
 // edgesAndHoles books flashings, raised-edge timber, kerbs, fittings and the night's
@@ -30,12 +30,14 @@ func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
 	for i, e := range job.Edges {
 		length, name := job.Outline.Edge(i).Length(), fmt.Sprintf("%sedge %d", prefix, i+1)
 		switch {
-		case e.Condition == roof.Wall || e.Condition == roof.StepUp || e.Condition == roof.Parapet && e.WidthMM == 0:
+		case chased(e):
 			o.flashing(name, length)
 		case e.Condition == roof.Kerb || e.Condition == roof.Verge:
 			width := math.Max(edgeTimberMM, e.WidthMM)
 			o.use(name, o.timber("raised edges", e.HeightMM, width), "m", length)
 			o.use(name, "timber.batten.50x25", "m", length)
+			o.fixTimber(name, e.HeightMM+o.m.job.Spec.Board.ThicknessMM, places(length, timberFixM))
+			o.fixTimber(name, battenMM, places(length, timberFixM))
 		}
 	}
 	for _, h := range job.Openings {
@@ -47,6 +49,10 @@ func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
 		courses := math.Max(1, math.Ceil(h.KerbMM/kerbCourseMM-1e-9))
 		// Butted at the corners outside the opening: each corner takes its own width more.
 		o.use(prefix+h.Name, o.timber("kerbs of openings", h.KerbMM/courses, kerbTimberMM), "m", courses*(around+float64(len(h.Outline))*kerbTimberMM/1000))
+		for i := range h.Outline {
+			at := courses * places(h.Outline.Edge(i).Length(), timberFixM)
+			o.fixTimber(prefix+h.Name, h.KerbMM/courses+o.m.job.Spec.Board.ThicknessMM, at)
+		}
 	}
 	for _, p := range job.Penetrations {
 		size := fmt.Sprintf("%g mm", p.DiameterMM)
@@ -66,9 +72,14 @@ func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
 			o.use(prefix+p.Name, o.fitting("collar-"+p.Kind, words, size), "piece", 1)
 		}
 	}
-	if job := o.m.job; job.Work.Kind != "overlay" {
+	if o.m.job.Work.Kind != "overlay" {
 		o.use("deck "+d.Name, "sheet.temporary", "m²", math.Min(d.GrossM2+d.EdgeM*0.5, mostSheetM2))
 	}
+}
+
+// chased reports whether an edge takes a cover flashing in a chase.
+func chased(e roof.Edge) bool {
+	return e.Condition == roof.Wall || e.Condition == roof.StepUp || e.Condition == roof.Parapet && e.WidthMM == 0
 }
 
 // flashing books a chased cover flashing with its laps, wedges and sealant.
@@ -95,17 +106,28 @@ func (o *orderMaker) fitting(kind, words, size string) string {
 func (o *orderMaker) throughScrew(d *Deck, job *roof.Deck) string {
 	s := o.m.job.Spec
 	below := s.Board.ThicknessMM
-	least := 2*below + s.Insulation.ThicknessMM + holdInJoistMM
+	least, into, apart := 2*below+s.Insulation.ThicknessMM+holdInJoistMM, "joists", ""
 	words := fmt.Sprintf("%.0f", screwLengthMM(least))
+	if n := o.m.job.Work.OldCoverings; o.m.job.Work.Kind == "overlay" {
+		least += float64(max(1, n)) * coveringMM
+		words = fmt.Sprintf("%.0f", screwLengthMM(least))
+	}
 	note := fmt.Sprintf("carrier board %g + insulation %g + deck below %g + %d mm held in the joist", s.Board.ThicknessMM, s.Insulation.ThicknessMM, below, holdInJoistMM)
 	if !o.m.twoDecks(job) {
 		note += "; the deck below is taken as thick as the new boards: measure it"
+	}
+	if o.m.job.Work.Kind == "overlay" {
+		note += fmt.Sprintf("; the old covering is taken as %d mm", max(1, o.m.job.Work.OldCoverings)*coveringMM)
+	}
+	if low, high := d.firringRange(); len(d.Firrings) > 0 {
+		into, apart = "firrings", "firrings."
+		note = strings.Replace(note, "held in the joist", "held in the firring", 1) + fmt.Sprintf("; firrings of %.0f to %.0f mm lie below: the screw bites into the firring, and the firring is held to its joist by screws of its own", low, high)
 	}
 	if s.Insulation.Tapered {
 		words += " to " + fmt.Sprintf("%.0f", screwLengthMM(least+d.HighestMM))
 		note += "; the insulation is tapered: sort lengths by the board plan"
 	}
-	return o.item(material.Item{Key: "screw.through-insulation." + strings.ReplaceAll(words, " to ", "-"), Name: "Screws through insulation into joists, 4.8 × " + words + " mm", Kind: material.KindFixing, Unit: "piece",
+	return o.item(material.Item{Key: "screw.through-insulation." + apart + strings.ReplaceAll(words, " to ", "-"), Name: "Screws through insulation into " + into + ", 4.8 × " + words + " mm", Kind: material.KindFixing, Unit: "piece",
 		Packs: []material.Pack{{Quantity: 50, Name: "box of 50"}, {Quantity: 100, Name: "box of 100"}}, Standing: working.CommonPractice, Note: note})
 }
 

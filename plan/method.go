@@ -2,9 +2,12 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
+	"gelwright/check"
+	"gelwright/check/detailing"
 	"gelwright/roof"
 	"gelwright/settingout"
 )
@@ -41,14 +44,17 @@ type writer struct {
 	m     *maker
 	steps []Step
 	stage string
+	// decks are those now worked on; suffix names the one of a round.
+	decks  []int
+	suffix string
 }
 
 func (w *writer) do(act, why string, figures ...string) {
-	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage, Act: act, Why: why, Figures: w.known(figures)})
+	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage + w.suffix, Act: act, Why: why, Figures: w.known(figures)})
 }
 
 func (w *writer) hold(act, record string, figures ...string) {
-	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage, Act: act, Hold: true, Record: record, Figures: w.known(figures)})
+	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage + w.suffix, Act: act, Hold: true, Record: record, Figures: w.known(figures)})
 }
 
 // known drops keys under which nothing was worked out.
@@ -62,46 +68,191 @@ func (w *writer) known(keys []string) []string {
 	return out
 }
 
-// method writes the steps of the job with its own figures.
+// method writes the steps of the job with its own figures: the whole roof stage by stage,
+// or, where decks lie at several levels, every stage on one deck before the next below it.
 func (m *maker) method() error {
 	w := &writer{m: m}
-	s := m.job.Spec
-	d := m.plan.Decks
 	w.setUp()
 	w.strip()
-	w.deck()
-	w.trims()
-	w.stage = stageBandage
-	w.do(fmt.Sprintf("Wet the deck, lay %g mm bandage over every square-edged board joint and trim flange, %g mm at corners; tear the edges, do not cut them.", s.BandageMM, s.CornerStripMM),
-		"A feathered edge makes no step; a cut edge shows and holds water.", "setout."+d[0].Name+".bandage_m")
-	w.do("Laminate upstands and kerbs, two layers at every corner, before the field.", "Corners are where roofs leak.", "laminate."+d[0].Name+".upstand.resin")
-	w.laminate()
-	w.stage = stageCure
-	w.do("Leave it alone until a finger-nail does not mark it and a tap rings hard. Slight tack is right: unwaxed resin stays tacky for the next coat.", "Sanding green laminate tears the glass out.")
-	w.hold("Hold point 3: laminate hard, no white or dry fibre, no air, edges down.", "time, hardness test, who looked, photographs")
-	w.do("Sand spurs and laps only, 40 to 60 grit with extraction; vacuum; wipe with acetone only where dirty and let it flash off ten minutes.", "The surface must be clean and dry, not polished.")
-	w.stage = stageCoat
-	for i := range d {
-		w.do(fmt.Sprintf("Top-coat deck %s at %.2f kg/m² net in %s, cutting in edges first, from the far side towards the exit; the buckets' %.2f kg for each square metre of deck hold trim faces, upstands and %g %% waste too.", d[i].Name, s.TopCoat.KGPerM2, coats(s.TopCoat.Coats), coatInBuckets(s, &d[i]), s.WastePct.TopCoat),
-			"Below 0.4 kg/m² the wax cannot close the surface and it stays sticky; above 0.8 it crazes.", "topcoat."+d[i].Name+".wet_film", "topcoat."+d[i].Name+".mass")
+	rounds := m.rounds()
+	for k, decks := range rounds {
+		w.round(k, rounds)
+		w.decks = decks
+		w.deck()
+		w.trims()
+		w.bandage()
+		w.laminate(k > 0)
+		w.cure()
+		w.coat(k > 0)
+		w.closeRound(k, rounds)
 	}
-	w.do("Coat within 24 hours of the laminate. After 48 hours, or rain, abrade all over with 40 grit, wipe and dry first.", "A coat over a glossy, dirty or wet laminate peels in sheets.")
-	if s.TopCoat.Coats > 1 {
-		w.do("Put the second coat on while the first is gelled but has no wax on it yet (one to two hours), else abrade it.", "Nothing bonds to wax.")
-	}
-	if s.AggregateKGPerM2 > 0 && m.hasAntiSlip() {
-		w.do(fmt.Sprintf("Broadcast aggregate %s into the wet coat at %.1f kg/m², sweep off what is loose when hard, and seal.", s.AggregateGrade, s.AggregateKGPerM2), "Wet slip resistance of 36 or more on the pendulum is wanted.")
-	}
-	w.stage = stageEnd
-	for i := range d {
-		w.caps(&d[i])
-	}
-	w.do("Chase and wedge flashings 25 mm deep, lapping at least 65 mm down over the upstand; fit outlets, rooflights and gutters.", "Sealant alone fails.")
-	w.do("Pour a bucket of water at every edge and outlet; look that it runs into the gutter and out of the overflow.", "")
-	w.hold("Hold point 4: no ponding after a hose test, no pinholes in raking light, upstands measured.", "photographs, puddles with depth and hours, snags with dates")
-	w.do("Hand over: as-built drawings, bucket log, batches, care sheet.", "")
+	w.decks, w.suffix = m.topDown(), ""
+	w.end()
 	m.plan.Method = w.steps
 	return nil
+}
+
+// rounds parts the decks into those that are worked on together: all of a roof on one
+// level; where decks lie at several levels, one after another from the top down, since
+// water and boots come from above and what is open below must not wait for them.
+func (m *maker) rounds() [][]int {
+	order := m.topDown()
+	for _, i := range order {
+		if m.job.Decks[i].LevelM != m.job.Decks[order[0]].LevelM {
+			out := make([][]int, len(order))
+			for k, i := range order {
+				out[k] = []int{i}
+			}
+			return out
+		}
+	}
+	return [][]int{order}
+}
+
+// round opens the work on one deck of a roof of several levels.
+func (w *writer) round(k int, rounds [][]int) {
+	if len(rounds) == 1 {
+		return
+	}
+	i := rounds[k][0]
+	w.suffix = ", deck " + w.m.job.Decks[i].Name
+	if w.m.job.Work.Kind == "strip" {
+		w.stage = stageStrip
+		w.do(fmt.Sprintf("Strip deck %s now, and no other.", w.m.job.Decks[i].Name), "An open deck below takes the water of the one above.")
+	}
+}
+
+// closeRound signs one deck off before the next below it is opened.
+func (w *writer) closeRound(k int, rounds [][]int) {
+	if k+1 >= len(rounds) {
+		return
+	}
+	name, next := w.m.job.Decks[rounds[k][0]].Name, w.m.job.Decks[rounds[k+1][0]].Name
+	w.hold(fmt.Sprintf("Hold: deck %s is watertight and its top coat bears a foot, or a board lies where people cross, before deck %s is opened.", name, next), "who looked, time; how the crew comes down without walking on it")
+}
+
+func (w *writer) bandage() {
+	s := w.m.job.Spec
+	w.stage = stageBandage
+	var metres, resin []string
+	for _, i := range w.decks {
+		metres = append(metres, "setout."+w.m.plan.Decks[i].Name+".bandage_m")
+		resin = append(resin, "laminate."+w.m.plan.Decks[i].Name+".upstand.resin")
+	}
+	w.do(fmt.Sprintf("Wet the deck, lay %g mm bandage over every square-edged board joint and trim flange, %g mm at corners; tear the edges, do not cut them.", s.BandageMM, s.CornerStripMM),
+		"A feathered edge makes no step; a cut edge shows and holds water.", metres...)
+	w.do("Laminate upstands and kerbs, two layers at every corner, before the field.", "Corners are where roofs leak.", resin...)
+}
+
+func (w *writer) cure() {
+	w.stage = stageCure
+	w.do("Leave it alone until a finger-nail does not mark it and a tap rings hard. Slight tack is right: unwaxed resin stays tacky for the next coat.", "Sanding green laminate tears the glass out.")
+	w.hold("Hold point 3"+w.suffix+": laminate hard, no white or dry fibre, no air, edges down.", "time, hardness test, who looked, photographs")
+	w.do("Sand spurs and laps only, 40 to 60 grit with extraction; vacuum; wipe with acetone only where dirty and let it flash off ten minutes.", "The surface must be clean and dry, not polished.")
+}
+
+func (w *writer) coat(again bool) {
+	m, s := w.m, w.m.job.Spec
+	w.stage = stageCoat
+	antiSlip := false
+	for _, i := range w.decks {
+		d := &m.plan.Decks[i]
+		antiSlip = antiSlip || m.job.Decks[i].AntiSlipAll || len(m.job.Decks[i].AntiSlip) > 0
+		w.do(fmt.Sprintf("Top-coat deck %s at %.2f kg/m² net in %s, cutting in edges first, from the far side towards the exit; the buckets' %.2f kg for each square metre of deck hold trim faces, upstands and %g %% waste too.", d.Name, s.TopCoat.KGPerM2, coats(s.TopCoat.Coats), coatInBuckets(s, d), s.WastePct.TopCoat),
+			"Below 0.4 kg/m² the wax cannot close the surface and it stays sticky; above 0.8 it crazes.", "topcoat."+d.Name+".wet_film", "topcoat."+d.Name+".mass")
+	}
+	if !again {
+		w.do("Coat within 24 hours of the laminate. After 48 hours, or rain, abrade all over with 40 grit, wipe and dry first.", "A coat over a glossy, dirty or wet laminate peels in sheets.")
+		if s.TopCoat.Coats > 1 {
+			w.do("Put the second coat on while the first is gelled but has no wax on it yet (one to two hours), else abrade it.", "Nothing bonds to wax.")
+		}
+	}
+	if s.AggregateKGPerM2 > 0 && antiSlip {
+		w.do(fmt.Sprintf("Broadcast aggregate %s into the wet coat at %.1f kg/m², sweep off what is loose when hard, and seal.", s.AggregateGrade, s.AggregateKGPerM2), "Wet slip resistance of 36 or more on the pendulum is wanted.")
+	}
+}
+
+// end closes joints, flashes what there is to flash, tests and hands over.
+func (w *writer) end() {
+	w.stage = stageEnd
+	h := w.m.holes()
+	for _, i := range w.decks {
+		w.caps(&w.m.plan.Decks[i])
+	}
+	if h.flashed {
+		w.do("Chase and wedge flashings 25 mm deep, lapping at least 65 mm down over the upstand.", "Sealant alone fails.")
+	}
+	if fit := joined(h.fitted); fit != "" {
+		w.do("Fit "+fit+".", "On a hard coat, so that nothing sinks in or tears.")
+	}
+	var out []string
+	if h.gutter {
+		out = append(out, "that it runs into the gutter")
+	}
+	if h.outlet {
+		out = append(out, "down the outlet")
+	}
+	if h.overflow {
+		out = append(out, "out of the overflow when the outlet is stopped")
+	}
+	where := "at every edge"
+	if h.outlet {
+		where += " and outlet"
+	}
+	look := joined(out)
+	if look == "" {
+		look = "where it goes"
+	}
+	w.do("Pour a bucket of water "+where+"; look "+look+".", "")
+	w.hold("Hold point 4: no ponding after a hose test, no pinholes in raking light, upstands measured.", "photographs, puddles with depth and hours, snags with dates")
+	w.do("Hand over: as-built drawings, bucket log, batches, care sheet.", "")
+}
+
+// fittings is what of edges and holes a roof has.
+type fittings struct {
+	flashed, gutter, outlet, overflow bool
+	fitted                            []string
+}
+
+// holes looks at what there is to flash and to fit.
+func (m *maker) holes() fittings {
+	var f fittings
+	has := map[string]bool{}
+	for _, d := range m.job.Decks {
+		for _, e := range d.Edges {
+			switch {
+			case chased(e):
+				f.flashed = true
+			case e.Condition == roof.Drip:
+				f.gutter = true
+			}
+		}
+		for _, o := range d.Openings {
+			has[o.Kind] = true
+			f.flashed = f.flashed || o.Kind == "chimney"
+		}
+		for _, p := range d.Penetrations {
+			has[p.Kind] = true
+		}
+	}
+	f.outlet, f.overflow = has["outlet"], has["overflow"]
+	for _, k := range [][2]string{{"outlet", "outlets"}, {"overflow", "overflows"}, {"pipe", "pipe collars"}, {"flue", "flue collars"}, {"rooflight", "rooflights"}, {"hatch", "hatches"}} {
+		if has[k[0]] {
+			f.fitted = append(f.fitted, k[1])
+		}
+	}
+	if f.gutter {
+		f.fitted = append(f.fitted, "gutters")
+	}
+	return f
+}
+
+// joined lists words as a person says them: "a, b and c".
+func joined(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
 }
 
 func coats(n int) string {
@@ -135,15 +286,6 @@ func (m *maker) netOfBuckets() string {
 	return fmt.Sprintf("the buckets hold %g %% for waste.", waste)
 }
 
-func (m *maker) hasAntiSlip() bool {
-	for _, d := range m.job.Decks {
-		if d.AntiSlipAll || len(d.AntiSlip) > 0 {
-			return true
-		}
-	}
-	return false
-}
-
 func (w *writer) setUp() {
 	job := w.m.job
 	w.stage = stageSet
@@ -170,6 +312,9 @@ func (w *writer) strip() {
 		return
 	}
 	w.stage = stageStrip
+	if r := w.m.plan.RefusedOverlay(); r != nil {
+		w.hold("Hold: "+r.Finding+". Order nothing and begin nothing: what follows stands only for an answer in writing that outranks this.", "who decided, on what ground")
+	}
 	if job.Work.AsbestosChecked == "" {
 		w.hold("Hold: has the old covering been checked for asbestos? No stripping before the answer.", "who checked, result")
 	}
@@ -185,6 +330,17 @@ func (w *writer) strip() {
 		}
 		w.do("Work from the top down, each deck watertight before the next is opened: "+strings.Join(names, ", then ")+".", "Water and boots go downhill.")
 	}
+}
+
+// RefusedOverlay is the failed check that says the old roof may not be overlaid, nil where
+// it may, or is not.
+func (p *Plan) RefusedOverlay() *check.Result {
+	for i := range p.Checks {
+		if r := &p.Checks[i]; r.Key == detailing.OverlayKey && r.Verdict == check.Fail {
+			return r
+		}
+	}
+	return nil
 }
 
 // topDown orders the decks by level, highest first.
@@ -205,23 +361,28 @@ func (w *writer) deck() {
 	m := w.m
 	s := m.job.Spec
 	w.stage = stageDeck
-	for i := range m.plan.Decks {
+	for _, i := range w.decks {
 		d := &m.plan.Decks[i]
+		w.renew(d, &m.job.Decks[i])
 		if n := len(d.Firrings); n > 0 {
-			w.do(fmt.Sprintf("Fix %d firrings on deck %s by their numbers, thin end to the low side.", n, d.Name), "The fall is made here; the laminate cannot make it.", "firring."+d.Name+".greatest")
+			act := fmt.Sprintf("Fix %d firrings on deck %s by their numbers, thin end to the low side", n, d.Name)
+			if centres, err := m.firringCentresM(d, &m.job.Decks[i]); err == nil {
+				act += fmt.Sprintf(", each screwed down every %.0f mm and near both ends, %d mm into the joist: screws as long as the firring is high there and %d mm", 1000*centres, holdInJoistMM, holdInJoistMM)
+			}
+			w.do(act+".", "The fall is made here; the laminate cannot make it. All the uplift of the roof passes through these screws.", "firring."+d.Name+".greatest")
 		}
 	}
-	for i := range m.plan.Decks {
+	for _, i := range w.decks {
 		d := &m.plan.Decks[i]
 		if d.Structural == nil {
 			continue
 		}
 		noggins := len(d.Structural.Of(settingout.Noggin))
-		act := fmt.Sprintf("Lay the structural deck of deck %s on the joists: %d board pieces by their numbers (SB…), %g mm %s, joints on joists", d.Name, len(d.Structural.Of(settingout.Board)), s.Board.ThicknessMM, s.Board.Material)
+		act := fmt.Sprintf("Lay the structural deck of deck %s on the %s: %d board pieces by their numbers (SB…), %g mm %s%s, joints on joists", d.Name, bearers(d), len(d.Structural.Of(settingout.Board)), s.Board.ThicknessMM, s.Board.Material, lying(d.Structural, &m.job.Decks[i]))
 		if noggins > 0 {
 			act += fmt.Sprintf(", %d noggins under unsupported edges", noggins)
 		}
-		w.do(act+fmt.Sprintf("; screw at %g mm along edges and %g mm in the field.", s.Board.EdgeFixMM, s.Board.FieldFixMM), "It carries the roof and makes the insulation's bed.", "setout."+structuralName(d.Name)+".boards", "setout."+structuralName(d.Name)+".fixings")
+		w.do(act+fmt.Sprintf("; screw 5.0 × %g mm at %g mm along edges and %g mm in the field.", m.onJoists().mm, s.Board.EdgeFixMM, s.Board.FieldFixMM), "It carries the roof and makes the insulation's bed.", "setout."+structuralName(d.Name)+".boards", "setout."+structuralName(d.Name)+".fixings")
 	}
 	if s.Build == "warm" {
 		act := "Lay the vapour control layer, laps taped, turned up at every edge"
@@ -230,51 +391,101 @@ func (w *writer) deck() {
 		}
 		w.do(act+"; keep it dry.", "Warm air that gets past it condenses under the boards.", "check.moisture.peak", "check.thermal.u")
 	}
-	for i := range m.plan.Decks {
-		d := &m.plan.Decks[i]
-		boards := len(d.SetOut.Of(settingout.Board))
-		noggins := len(d.SetOut.Of(settingout.Noggin))
-		what := "board pieces"
-		if d.Structural != nil {
-			what = "carrier board pieces"
-		}
-		act := fmt.Sprintf("Lay the %d %s of deck %s by their numbers, %g mm %s, long edge across the joists, %g mm gaps, %g mm at walls", boards, what, d.Name, s.Board.ThicknessMM, s.Board.Material, s.Board.GapMM, s.Board.WallGapMM)
-		if noggins > 0 {
-			act += fmt.Sprintf("; %d noggins under unsupported edges", noggins)
-		}
-		w.do(act+".", "Joints in line or without support crack the laminate.", "setout."+d.Name+".boards")
-		fix := fmt.Sprintf("Screw at %g mm along edges and %g mm in the field; heads flush, none closer than 10 mm to an edge.", s.Board.EdgeFixMM, s.Board.FieldFixMM)
-		if d.Structural != nil {
-			fix = fmt.Sprintf("Strike the joist lines; screw through the insulation into every joist at %g mm, one near each board edge; heads flush.", s.Board.FieldFixMM)
-		}
-		w.do(fix, "Proud heads come through as pimples.", "setout."+d.Name+".fixings", "check.wind."+d.Name+".F")
+	for _, i := range w.decks {
+		w.boards(i)
 	}
-	w.hold("Hold point 1: deck dry (18 % or less), flush, firm, gaps clean, fall checked every 2 m.", "moisture readings (one to every 4 m², at least five), levels, photographs")
+	w.hold("Hold point 1"+w.suffix+": deck dry (18 % or less), flush, firm, gaps clean, fall checked every 2 m.", "moisture readings (one to every 4 m², at least five), levels, photographs")
+}
+
+// boards lays and fixes the boards that the laminate lies on.
+func (w *writer) boards(i int) {
+	m, s := w.m, w.m.job.Spec
+	d, job := &m.plan.Decks[i], &m.job.Decks[i]
+	boards := len(d.SetOut.Of(settingout.Board))
+	noggins := len(d.SetOut.Of(settingout.Noggin))
+	what, way := "board pieces", lying(&d.SetOut, job)
+	if d.Structural != nil {
+		what = "carrier board pieces"
+	}
+	act := fmt.Sprintf("Lay the %d %s of deck %s by their numbers, %g mm %s%s, %g mm gaps, %g mm at walls", boards, what, d.Name, s.Board.ThicknessMM, s.Board.Material, way, s.Board.GapMM, s.Board.WallGapMM)
+	if noggins > 0 {
+		act += fmt.Sprintf("; %d noggins under unsupported edges", noggins)
+	}
+	w.do(act+".", "Joints in line or without support crack the laminate.", "setout."+d.Name+".boards")
+	screw := m.boardScrew(job)
+	fix := fmt.Sprintf("Screw 5.0 × %g mm into the %s at %g mm along edges and %g mm in the field; heads flush, none closer than 10 mm to an edge.", screw.mm, bearers(d), s.Board.EdgeFixMM, s.Board.FieldFixMM)
+	switch {
+	case m.throughInsulation():
+		into := "every joist"
+		if len(d.Firrings) > 0 {
+			into = "the firring on every joist"
+		}
+		fix = fmt.Sprintf("Strike the joist lines; screw through the insulation and the deck below it into %s, %d mm deep, at %g mm, one near each board edge; heads flush.", into, holdInJoistMM, s.Board.FieldFixMM)
+	case job.Base.Kind == "sound deck":
+		fix = fmt.Sprintf("Find the joists and strike their lines; screw 5.0 × %g mm through new board, old covering and old deck %d mm into the joists, at %g mm along edges and %g mm in the field; heads flush, none closer than 10 mm to an edge. Try one screw first: the old deck's thickness is a guess.", screw.mm, holdInJoistMM, s.Board.EdgeFixMM, s.Board.FieldFixMM)
+	case job.Base.Kind == "concrete":
+		fix = fmt.Sprintf("Fix the boards into the concrete, with plugs or screws made for it and a pull-out test, at %g mm along edges and %g mm in the field; heads flush.", s.Board.EdgeFixMM, s.Board.FieldFixMM)
+	}
+	w.do(fix, "Proud heads come through as pimples; a screw that ends in an old deck holds nothing down.", "setout."+d.Name+".fixings", "check.wind."+d.Name+".F")
+}
+
+// bearers is what the boards of a deck lie on.
+func bearers(d *Deck) string {
+	if len(d.Firrings) > 0 {
+		return "firrings"
+	}
+	return "joists"
+}
+
+// lying says how boards as set out lie to the joists: ", long edge across the joists";
+// empty where nobody knows the joists.
+func lying(s *settingout.SetOut, job *roof.Deck) string {
+	if job.Base.Kind != "joists" || job.Base.JoistSpacingMM <= 0 {
+		return ", as the board plan shows"
+	}
+	sin, cos := math.Sincos(job.Base.JoistBearingDeg * math.Pi / 180)
+	across, along := 0, 0
+	for _, b := range s.Of(settingout.Board) {
+		if math.Abs(b.Along.X*cos+b.Along.Y*sin) > math.Sqrt2/2 {
+			along++
+		} else {
+			across++
+		}
+	}
+	switch {
+	case along == 0:
+		return ", long edge across the joists"
+	case across == 0:
+		return ", long edge along the joists"
+	}
+	return fmt.Sprintf(", long edge across the joists but for %d pieces along them", along)
 }
 
 func (w *writer) trims() {
 	m := w.m
 	w.stage = stageTrims
 	has := map[roof.Condition]bool{}
-	for _, d := range m.job.Decks {
-		for _, e := range d.Edges {
+	var metres []string
+	for _, i := range w.decks {
+		metres = append(metres, "setout."+m.plan.Decks[i].Name+".trim_m")
+		for _, e := range m.job.Decks[i].Edges {
 			has[e.Condition] = true
 		}
 	}
 	if has[roof.Drip] || has[roof.StepDown] {
-		w.do("Fix the two drip battens, then drip trims: face 10 to 20 mm into the gutter and 10 mm clear of the fascia.", "A drip at the back of the gutter wets the wall.")
+		w.do("Fix the two drip battens, each screwed every 300 mm, then drip trims: face 10 to 20 mm into the gutter and 10 mm clear of the fascia.", "A drip at the back of the gutter wets the wall.")
 	}
 	if has[roof.Kerb] || has[roof.Verge] {
-		w.do("Fix raised edge trims at the sides, never across the low side.", "A kerb on the low side is a dam.")
+		w.do("Screw down the edge timbers and battens every 300 mm; fix raised edge trims at the sides, never across the low side.", "A kerb on the low side is a dam.")
 	}
 	if has[roof.Wall] || has[roof.Parapet] || has[roof.Tuck] || has[roof.StepUp] {
 		w.do("Bed wall fillets on adhesive and nail them to the deck only, never to the wall.", "The deck moves, the wall does not.")
 	}
-	w.do(fmt.Sprintf("Two beads of adhesive under every flange; clouts every 175 mm, staggered; laps %g mm, the upper over the lower; corners last.", m.job.Spec.TrimLapMM), "Nails alone let trims lift.", "setout."+m.plan.Decks[0].Name+".trim_m")
-	for i := range m.plan.Decks {
+	w.do(fmt.Sprintf("Two beads of adhesive under every flange; clouts every 175 mm, staggered; laps %g mm, the upper over the lower; corners last.", m.job.Spec.TrimLapMM), "Nails alone let trims lift.", metres...)
+	for _, i := range w.decks {
 		w.joints(&m.plan.Decks[i])
 	}
-	w.hold("Hold point 2: every trim tight, laps the right way, corners closed.", "a photograph of each edge")
+	w.hold("Hold point 2"+w.suffix+": every trim tight, laps the right way, corners closed.", "a photograph of each edge")
 }
 
 // jointNames lists the movement joints of a deck that are raised, and those that are flush.
@@ -317,17 +528,21 @@ func (w *writer) caps(d *Deck) {
 	}
 }
 
-func (w *writer) laminate() {
+func (w *writer) laminate(again bool) {
 	m := w.m
 	s := m.job.Spec
 	w.stage = stageMat
-	w.do("Measure air, deck and resin, and the humidity. Go only when deck and air are 5 °C or more and rising, the deck is 3 K or more above the dew point now and for the next two hours, humidity 85 % or less, and no rain until an hour after the last gel.", "Dew and rain on uncured resin turn it white and soft.")
-	w.do("Time a test cup at the day's temperature with the dose from the bucket table. If it gels outside the printed range, plan again with the cup's time.", "The cup outranks the data sheet.")
-	w.do("Weigh the resin, measure the catalyst, stir 60 to 90 seconds scraping the walls, start the clock, write it on the bucket.", "Unstirred catalyst leaves sticky patches.", "dose.habit")
+	if again {
+		w.do("Measure air, deck, resin and humidity anew, time a test cup, and mix as on the deck above.", "Another hour is another dose.", "dose.habit")
+	} else {
+		w.goAndMix()
+	}
+	var rate []string
 	for _, p := range m.plan.Passes {
-		if p.Kind != "mat" {
+		if p.Kind != "mat" || !w.on(p.Deck) {
 			continue
 		}
+		rate = append(rate, "laminate."+p.Deck+".deck.resin_rate")
 		act := fmt.Sprintf("Deck %s, layer %d (%g g/m²): ", p.Deck, p.Layer, s.Layers[p.Layer-1])
 		if p.Refusal != "" {
 			w.do(act+p.Refusal, "")
@@ -337,6 +552,26 @@ func (w *writer) laminate() {
 		w.do(fmt.Sprintf("%s%d buckets, numbers %d to %d, in that order, ending at the exit. Wet the deck with two thirds, roll the mat in, wait two minutes, wet with the rest, roll out the air.", act, n, p.Plan.Mixes[0].Number, p.Plan.Mixes[n-1].Number),
 			"The binder needs a minute or two to let go; rolling sooner drags the mat.", "laminate."+p.Deck+".deck.resin_rate", "laminate."+p.Deck+".deck.thickness")
 	}
+	if again {
+		return
+	}
 	w.do(fmt.Sprintf("Lap strips %g mm at sides and %g mm at ends, the upper over the lower; stop when it pulls strings in the bucket.", s.SideLapMM, s.EndLapMM), "Resin worked past gel tears and never bonds.")
-	w.do("After each bucket compare what the area took with its net kilograms: "+m.netOfBuckets()+" 15 % over the net means a thirsty deck, 10 % under it a dry laminate; stop and look.", "", "laminate."+m.plan.Decks[0].Name+".deck.resin_rate")
+	w.do("After each bucket compare what the area took with its net kilograms: "+m.netOfBuckets()+" 15 % over the net means a thirsty deck, 10 % under it a dry laminate; stop and look.", "", rate[:min(1, len(rate))]...)
+}
+
+// on reports whether a deck is among those now worked on.
+func (w *writer) on(deck string) bool {
+	for _, i := range w.decks {
+		if w.m.plan.Decks[i].Name == deck {
+			return true
+		}
+	}
+	return false
+}
+
+// goAndMix is what comes before the first bucket.
+func (w *writer) goAndMix() {
+	w.do("Measure air, deck and resin, and the humidity. Go only when deck and air are 5 °C or more and rising, the deck is 3 K or more above the dew point now and for the next two hours, humidity 85 % or less, and no rain until an hour after the last gel.", "Dew and rain on uncured resin turn it white and soft.")
+	w.do("Time a test cup at the day's temperature with the dose from the bucket table. If it gels outside the printed range, plan again with the cup's time.", "The cup outranks the data sheet.")
+	w.do("Weigh the resin, measure the catalyst, stir 60 to 90 seconds scraping the walls, start the clock, write it on the bucket.", "Unstirred catalyst leaves sticky patches.", "dose.habit")
 }

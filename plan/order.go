@@ -105,13 +105,7 @@ func (m *maker) order() error {
 			work.TopCoatM2 += p.AreaM2
 		}
 	}
-	days := 0
-	for _, p := range m.plan.Passes {
-		if p.Plan != nil && p.Kind != "details" {
-			days += p.Plan.Days
-		}
-	}
-	work.Days = max(1, days)
+	work.Days = m.plan.WetDays()
 	rules, err := quantity.Consumables(work)
 	if err != nil {
 		return err
@@ -131,6 +125,9 @@ func (m *maker) order() error {
 		return err
 	}
 	s.Notes = append(s.Notes, m.takenNotes()...)
+	if m.insulationStays() {
+		s.Notes = append(s.Notes, fmt.Sprintf("no insulation: the %g mm of %s lie between the joists below a deck that stays, and count as there already; what is wet or missing of them is put in from below", m.job.Spec.Insulation.ThicknessMM, m.job.Spec.Insulation.Material))
+	}
 	m.plan.Order.Schedule = s
 	for _, l := range s.Lines {
 		m.figure(l.Figure)
@@ -160,7 +157,7 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 			}
 		}
 		for _, f := range d.Structural.Fixings {
-			o.use(prefix+f.Board, "screw.5x50", "piece", float64(f.Edge+f.Field))
+			o.use(prefix+f.Board, o.deckScrew(o.m.onJoists()), "piece", float64(f.Edge+f.Field))
 		}
 		for _, n := range d.Structural.Of(settingout.Noggin) {
 			o.use(prefix+n.Number, "timber.noggin.100x50", "m", float64(n.LengthMM)/1000)
@@ -206,6 +203,10 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 			if p.Edge >= 0 && (job.Edges[p.Edge].Condition == roof.Drip || job.Edges[p.Edge].Condition == roof.StepDown) {
 				o.use(n, "timber.batten.50x25", "m", float64(p.LengthMM)/1000)
 				o.use(n, "timber.batten.38x25", "m", float64(p.LengthMM)/1000)
+				// The first batten by itself, the second through both.
+				at := places(float64(p.LengthMM)/1000, timberFixM)
+				o.fixTimber(n, battenMM, at)
+				o.fixTimber(n, 2*battenMM, at)
 			}
 		case settingout.Bandage:
 			width := 75
@@ -221,17 +222,19 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 	if err := o.mats(d, prefix); err != nil {
 		return err
 	}
-	screw := "screw.5x50"
-	if spec.Build == "warm" && spec.Insulation != nil {
+	screw := ""
+	if o.m.throughInsulation() {
 		screw = o.throughScrew(d, job)
+	} else {
+		screw = o.deckScrew(o.m.boardScrew(job))
 	}
 	for _, f := range d.SetOut.Fixings {
 		o.use(prefix+f.Board, screw, "piece", float64(f.Edge+f.Field))
 	}
-	if spec.Insulation != nil {
+	if spec.Insulation != nil && !o.m.insulationStays() {
 		o.use("deck "+d.Name, o.insulation(), "m²", d.NetM2)
 	}
-	if spec.VCL {
+	if spec.VCL && !o.m.insulationStays() {
 		o.use("deck "+d.Name, "vcl", "m²", d.NetM2)
 		// Taped at every lap of a 2 m roll and all round.
 		o.use("deck "+d.Name, "vcl.tape", "m", d.NetM2/2+d.EdgeM)
@@ -240,10 +243,8 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 		o.use("deck "+d.Name, o.aggregate(), "kg", area*spec.AggregateKGPerM2)
 	}
 	o.edgesAndHoles(d, job, prefix)
-	for _, f := range d.Firrings {
-		o.use(prefix+f.Number, "timber.firring", "m", f.LengthM)
-	}
-	return nil
+	o.renew(d, prefix, boardKey)
+	return o.firrings(d, job, prefix)
 }
 
 // joint gathers what a length of movement joint takes beside its mat and bandage. Of a

@@ -113,6 +113,8 @@ type Deck struct {
 	JointsProposed [][2]plane.Point `json:"joints_proposed,omitempty"`
 	// Drains is the deck parted by where its water goes.
 	Drains []Drain `json:"drains,omitempty"`
+	// Renewals are soft places of a deck that stays, cut out and boarded anew.
+	Renewals []Renewal `json:"renewals,omitempty"`
 }
 
 // EdgeSum is the length of all edges of one condition.
@@ -128,6 +130,9 @@ type Pass struct {
 	Kind  string       `json:"kind"`
 	Layer int          `json:"layer,omitempty"`
 	Plan  *mixing.Plan `json:"plan,omitempty"`
+	// Begins says why it begins when it does: its buckets' days are counted through the wet
+	// work of the job, all passes by one crew, every day taken to be like the one given.
+	Begins string `json:"begins,omitempty"`
 	// Refusal says why no bucket can be mixed at this temperature.
 	Refusal  string         `json:"refusal,omitempty"`
 	Remedies []check.Remedy `json:"remedies,omitempty"`
@@ -135,6 +140,17 @@ type Pass struct {
 	KG       float64        `json:"kg"`
 	Resin    string         `json:"resin"`
 	Cells    []mixing.Cell  `json:"-"`
+}
+
+// WetDays is on how many days wet work is done, by the buckets; 1 where there are none.
+func (p *Plan) WetDays() int {
+	days := 1
+	for _, x := range p.Passes {
+		if x.Plan != nil && len(x.Plan.Mixes) > 0 {
+			days = max(days, x.Plan.Mixes[len(x.Plan.Mixes)-1].Day)
+		}
+	}
+	return days
 }
 
 // Totals are the figures that a roofer wants first.
@@ -163,6 +179,8 @@ type maker struct {
 	// leave holds the catchments of each deck once worked out; routes the same with
 	// standing water led on.
 	leave, routes [][]leaving
+	// films are hardening runs that passes share.
+	films map[film]hardened
 }
 
 func (m *maker) step(name string) error {

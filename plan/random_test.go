@@ -229,6 +229,9 @@ func orders(p *plan.Plan) []string {
 		for _, f := range d.Firrings {
 			known[prefix+f.Number] = true
 		}
+		for _, r := range d.Renewals {
+			known[prefix+r.Name] = true
+		}
 		surveyed := p.Job.Decks[i]
 		for k := range surveyed.Edges {
 			known[fmt.Sprintf("%sedge %d", prefix, k+1)] = true

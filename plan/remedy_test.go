@@ -28,6 +28,10 @@ func set(job *roof.Job, where string, m check.Remedy) error {
 		}
 		return &job.Decks[0]
 	}
+	if m.Field == "work.kind" {
+		job.Work.Kind = m.Value
+		return nil
+	}
 	number := func() (float64, error) { return strconv.ParseFloat(m.Value, 64) }
 	v, err := number()
 	need := func(to *float64) error {

@@ -24,7 +24,8 @@ type WetPass struct {
 	Resin string `json:"resin"`
 	// Key is the prefix of its figures: "wet.main.mat1".
 	Key string `json:"key"`
-	// Bucket is the last of the pass, mixed at MixAtMin after midnight of Day, on a deck
+	// Bucket is the last of the pass, mixed at MixAtMin after midnight of Day, counted
+	// through the job, on a deck
 	// of DeckC, with Pct of catalyst by mass.
 	Bucket   int     `json:"bucket"`
 	Day      int     `json:"day"`
@@ -116,13 +117,12 @@ type hardened struct {
 
 // wet follows every pass of laminate and top coat until it is hard.
 func (m *maker) wet() error {
-	known := map[film]hardened{}
 	for i := range m.plan.Passes {
 		x := &m.plan.Passes[i]
 		if x.Plan == nil || len(x.Plan.Mixes) == 0 || x.Kind == "details" {
 			continue
 		}
-		w, err := m.wetPass(x, known)
+		w, err := m.wetPass(x)
 		if err != nil {
 			return fmt.Errorf("deck %q, %s %d: %w", x.Deck, x.Kind, x.Layer, err)
 		}
@@ -136,42 +136,70 @@ func (m *maker) wet() error {
 	return nil
 }
 
-func (m *maker) wetPass(x *Pass, known map[film]hardened) (WetPass, error) {
-	r, th, key := m.resin, cure.RoofThresholds(), fmt.Sprintf("wet.%s.mat%d", x.Deck, x.Layer)
+// lawAndMarks returns the resin of a pass, at which conversions it is hard enough for what,
+// and the prefix of its figures.
+func (m *maker) lawAndMarks(x *Pass) (material.Resin, cure.Thresholds, string) {
 	if x.Kind == "top coat" {
-		r, th, key = m.coat, cure.TopCoatThresholds(), fmt.Sprintf("wet.%s.coat%d", x.Deck, x.Layer)
+		return m.coat, cure.TopCoatThresholds(), fmt.Sprintf("wet.%s.coat%d", x.Deck, x.Layer)
 	}
+	return m.resin, cure.RoofThresholds(), fmt.Sprintf("wet.%s.mat%d", x.Deck, x.Layer)
+}
+
+// filmed follows the last bucket of a pass of mat or top coat until it is hard; passes that
+// share film, dose and course share the run.
+func (m *maker) filmed(x *Pass) (hardened, error) {
+	r, th, _ := m.lawAndMarks(x)
+	law, err := m.lawOf(r)
+	if err != nil {
+		return hardened{}, err
+	}
+	last := x.Plan.Mixes[len(x.Plan.Mixes)-1]
+	resinKG, glassKG, below := m.filmOf(x)
+	f := cure.Film{ResinKGPerM2: resinKG, GlassKGPerM2: glassKG, Deck: below, Base: m.courseFrom(last.MixAtMin, last.TempC)}
+	belowMM := 0.0
+	if below[0].Name == "laminate" {
+		belowMM = below[0].ThicknessMM
+	}
+	is := film{r.Key, resinKG, glassKG, last.DosePct, last.MixAtMin, last.TempC, belowMM}
+	if len(m.job.Day.Hours) == 0 {
+		is.startMin = 0 // a level deck is the same at any hour
+	}
+	if h, ok := m.films[is]; ok {
+		return h, nil
+	}
+	k := cure.Roof()
+	var h hardened
+	if h.ranges, err = cure.FilmRange(m.ctx, law, k, f, last.DosePct, th, cure.Doubts{}, wetCases); err != nil {
+		return h, err
+	}
+	// Far enough for the picture: the hardening itself comes from the cases.
+	f.Trace, f.EndMin = true, curveMin
+	if h.run, err = k.Matched(law, last.TempC, last.DosePct).Film(m.ctx, f, last.DosePct, th); err != nil {
+		return h, err
+	}
+	if m.films == nil {
+		m.films = map[film]hardened{}
+	}
+	m.films[is] = h
+	return h, nil
+}
+
+func (m *maker) wetPass(x *Pass) (WetPass, error) {
+	r, th, key := m.lawAndMarks(x)
 	law, err := m.lawOf(r)
 	if err != nil {
 		return WetPass{}, err
 	}
+	h, err := m.filmed(x)
+	if err != nil {
+		return WetPass{}, err
+	}
+	k := cure.Roof()
 	last := x.Plan.Mixes[len(x.Plan.Mixes)-1]
 	w := WetPass{Deck: x.Deck, Kind: x.Kind, Layer: x.Layer, Resin: x.Resin, Key: key, Bucket: last.Number, Day: last.Day, MixAtMin: last.MixAtMin, DeckC: last.TempC, Pct: last.DosePct, law: law}
 	var below []conduction.Layer
 	w.ResinKGPerM2, w.GlassKGPerM2, below = m.filmOf(x)
 	w.Course = m.courseFrom(last.MixAtMin, last.TempC)
-	f := cure.Film{ResinKGPerM2: w.ResinKGPerM2, GlassKGPerM2: w.GlassKGPerM2, Deck: below, Base: w.Course}
-	belowMM := 0.0
-	if below[0].Name == "laminate" {
-		belowMM = below[0].ThicknessMM
-	}
-	is := film{r.Key, w.ResinKGPerM2, w.GlassKGPerM2, last.DosePct, last.MixAtMin, last.TempC, belowMM}
-	if len(m.job.Day.Hours) == 0 {
-		is.startMin = 0 // a level deck is the same at any hour
-	}
-	k := cure.Roof()
-	h, ok := known[is]
-	if !ok {
-		if h.ranges, err = cure.FilmRange(m.ctx, law, k, f, last.DosePct, th, cure.Doubts{}, wetCases); err != nil {
-			return WetPass{}, err
-		}
-		// Far enough for the picture: the hardening itself comes from the cases.
-		f.Trace, f.EndMin = true, curveMin
-		if h.run, err = k.Matched(law, last.TempC, last.DosePct).Film(m.ctx, f, last.DosePct, th); err != nil {
-			return WetPass{}, err
-		}
-		known[is] = h
-	}
 	w.PeakC, w.PeakLowC, w.PeakHighC = h.ranges.PeakC, h.ranges.PeakLow, h.ranges.PeakHigh
 	w.Curve = h.run.Trace
 	w.ask = cure.TableAsk{Kinetics: k, Thresholds: th, Deck: below, GlassShare: w.GlassKGPerM2 / w.ResinKGPerM2}

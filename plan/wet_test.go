@@ -46,11 +46,18 @@ func TestPassesHardenAsTheTradeExpects(t *testing.T) {
 	}{
 		{20, "mat", cure.Walk, 45, 90}, {20, "mat", cure.RainSafe, 100, 150}, {20, "mat", cure.OverCoatUntil, 24 * 60, 48 * 60},
 		{10, "mat", cure.Walk, 120, 180}, {10, "mat", cure.RainSafe, 200, 300}, {10, "mat", cure.OverCoatUntil, 24 * 60, 48 * 60},
-		{20, "top coat", cure.RainSafe, 120, 240}, {20, "mat", cure.FullCure, 5 * 24 * 60, 7 * 24 * 60},
+		{20, "top coat", cure.RainSafe, 120, 240}, {20, "top coat", cure.Walk, 20 * 60, 28 * 60}, {20, "mat", cure.FullCure, 5 * 24 * 60, 7 * 24 * 60},
 	} {
 		r := passOf(t, wetAt(t, "r01-garage.yaml", c.tempC), c.kind).At(c.is)
 		if r.LowMin > c.high || r.HighMin < c.low {
 			t.Errorf("%s at %g °C: %s after %.0f–%.0f min, the trade has %g–%g", c.kind, c.tempC, c.is.Done(), r.LowMin, r.HighMin, c.low, c.high)
+		}
+	}
+	// Nobody sands what does not bear a foot.
+	for _, kind := range []string{"mat", "top coat"} {
+		w := passOf(t, wetAt(t, "r01-garage.yaml", 20), kind)
+		if walk, sand := w.At(cure.Walk), w.At(cure.Sand); sand.LikelyMin < walk.LikelyMin {
+			t.Errorf("%s is sanded after %.0f min and walked on after %.0f", kind, sand.LikelyMin, walk.LikelyMin)
 		}
 	}
 }

@@ -55,6 +55,7 @@ func (f *finder) assumed(field string) bool {
 // and standing; they decide nothing that a person has not decided.
 func Findings(j Job) []Finding {
 	f := &finder{job: &j}
+	f.refused()
 	f.access()
 	f.buildUp()
 	f.oldRoof()
@@ -140,8 +141,17 @@ func (f *finder) oldRoof() {
 	if w.OldCovering == "felt" {
 		f.add("laminate.bitumen", "", "the old surface is bitumen", "never laminate on bitumen: styrene softens it, it stains and stops the cure. Lay new boards over it, or strip", tradePractice)
 	}
-	if w.OldDeck == "chipboard" {
-		f.add("overlay.refused", "", "the old deck is chipboard, which swells and rots under a leak: an overlay is refused", "replace the deck: set work.kind to strip", tradePractice)
+}
+
+// RefusesOverlay reports whether an old deck of a material is replaced and never overlaid
+// (common practice).
+func RefusesOverlay(oldDeck string) bool { return oldDeck == "chipboard" }
+
+// refused stands before everything else: what follows is idle where the work itself is
+// not to be done.
+func (f *finder) refused() {
+	if w := f.job.Work; w.Kind == "overlay" && RefusesOverlay(w.OldDeck) {
+		f.add("overlay.refused", "", "the old deck is "+w.OldDeck+", which swells and rots under a leak: an overlay is refused", "replace the deck: set work.kind to strip", tradePractice)
 	}
 }
 

@@ -273,24 +273,39 @@ func (f *finder) posts(d *Deck, where string) {
 
 // Moisture of the deck, % (common practice): above wetPct nothing is laminated.
 const (
-	wetPct  = 18
-	wetPart = 25
+	wetPct = 18
+	// WetPart is the share of wet readings, %, above which all of a deck is stripped.
+	WetPart = 25
 )
 
-func (f *finder) moisture(d *Deck, where string) {
-	wet := 0
+// Wet lists the moisture readings at which nothing may be laminated.
+func (d *Deck) Wet() []Moisture {
+	var out []Moisture
 	for _, m := range d.Moisture {
 		if m.Pct > wetPct {
-			wet++
+			out = append(out, m)
 		}
 	}
-	if wet > 0 {
-		part := 100 * float64(wet) / float64(len(d.Moisture))
+	return out
+}
+
+// WetShare is the share of a deck's moisture readings that are wet, of how many.
+func (d *Deck) WetShare() (share float64, of int) {
+	if of = len(d.Moisture); of == 0 {
+		return 0, 0
+	}
+	return float64(len(d.Wet())) / float64(of), of
+}
+
+func (f *finder) moisture(d *Deck, where string) {
+	if wet := len(d.Wet()); wet > 0 {
+		share, _ := d.WetShare()
+		part := 100 * share
 		text := fmt.Sprintf("%d of %d readings above %d %% = %.0f %%", wet, len(d.Moisture), wetPct, part)
 		switch {
-		case part > wetPart:
+		case part > WetPart:
 			f.add("moisture.wet", where, text, "strip it all", tradePractice)
-		case part == wetPart:
+		case part == WetPart:
 			f.add("moisture.wet", where, text+": at the limit", "strip the wet part at least, and core beside it before deciding on the rest", tradePractice)
 		default:
 			f.add("moisture.wet", where, text, "strip the wet part, dry it to 18 % or less, and measure again", tradePractice)

@@ -96,3 +96,31 @@ func TestCompassNames(t *testing.T) {
 		}
 	}
 }
+
+// 6.3 m² wet at 20 ppm, worked by hand: V = 441/(20·4.26)·3600 = 18634 m³/h; through
+// √6.3 m × 1 m that is 2.06 m/s, more than Beaufort 1 brings (up to 1.5 m/s).
+func TestOpenAirIsMeasuredAgainstTheAirNeeded(t *testing.T) {
+	near(t, "wind", BreezeMS(AirNeeded(RollingMgPerSM2*6.3, 20), 6.3), 2.062, 0.001)
+	ireland, _ := country.For("IE")
+	england, _ := country.For("GB-ENG")
+	w := Work{ResinKG: 80, CoatKG: 20, StyreneFraction: 0.38, WetM2: 6.3, ResinC: 15}
+	r, err := CheckWorkers(w, ireland)
+	if err != nil || r.Verdict != "caution" || !strings.Contains(r.Finding, "2.1 m/s") || len(r.Remedies) == 0 {
+		t.Errorf("20 ppm: %+v %v", r, err)
+	}
+	// At 100 ppm a fifth of it will do.
+	if r, err = CheckWorkers(w, england); err != nil || r.Verdict != "pass" || !strings.Contains(r.Finding, "0.4 m/s") {
+		t.Errorf("100 ppm: %+v %v", r, err)
+	}
+}
+
+func TestNoticeComparesNoseAndLimit(t *testing.T) {
+	for limit, want := range map[float64]string{20: "one 400th", 100: "one 2000th"} {
+		if got := strings.Join(Notice("A", "B", "1 May", "", "", limit), " "); !strings.Contains(got, want) {
+			t.Errorf("%g ppm: %s", limit, got)
+		}
+	}
+	if got := strings.Join(Notice("A", "B", "1 May", "", "", 0), " "); !strings.Contains(got, "It is styrene. It fades") {
+		t.Errorf("no limit known: %s", got)
+	}
+}

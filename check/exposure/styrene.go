@@ -87,6 +87,23 @@ type Work struct {
 	Neighbours      []string
 }
 
+const (
+	// breathingM is the height of air into which the vapour of wet resin mixes before it
+	// is breathed, m: that of a head bent over a roller (common practice, on the safe side).
+	breathingM = 1
+	// lightAirMS is the wind that all but a still day brings: the top of Beaufort 1, m/s.
+	lightAirMS = 1.5
+)
+
+// BreezeMS returns the wind, m/s, that brings airM3PerH over wetM2 of resin: through the
+// height in which people breathe, as wide as a square of that area.
+func BreezeMS(airM3PerH, wetM2 float64) float64 {
+	if !(wetM2 > 0) {
+		return 0
+	}
+	return airM3PerH / 3600 / (math.Sqrt(wetM2) * breathingM)
+}
+
 // CheckWorkers returns the verdict on the air the crew breathes.
 func CheckWorkers(w Work, set country.Set) (check.Result, error) {
 	r := check.Result{Key: "exposure.styrene", Title: "Is the air fit to work in?", Clause: set.StyreneLong.Source}
@@ -114,8 +131,19 @@ func CheckWorkers(w Work, set country.Set) (check.Result, error) {
 		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("move %.0f m³/h of air through the place while laying, exhaust low and away from windows; A2 masks", math.Ceil(air/100)*100)}}
 		return r, nil
 	}
-	r.Verdict = check.Pass
-	r.Finding += "; open air gives that in the lightest breeze (1 m/s through 2 m² is 7200 m³/h)"
+	wind := BreezeMS(air, w.WetM2)
+	r.Working = append(r.Working, working.Calc("u", "wind over the wet resin that brings this air", wind, "m/s", "u = V/(3600·√A·h)", working.Source{Title: "air through the height in which people breathe, as wide as the wet area", Standing: working.Derived}, airF,
+		working.GivenFigure("A", "wet at one time", w.WetM2, "m²", "buckets"), working.Constant("h", "height of air that it mixes into", breathingM, "m", working.Source{Title: "height of a head bent over a roller", Standing: working.CommonPractice})).Keyed("check.exposure.breeze"))
+	r.Finding += fmt.Sprintf("; in the open that is a wind of %.1f m/s over the wet resin", wind)
+	switch {
+	case wind <= lightAirMS:
+		r.Verdict = check.Pass
+		r.Finding += ", which is there on all but a still day"
+	default:
+		r.Verdict = check.Caution
+		r.Finding += ", more than the light air of a quiet day: stand upwind of what is wet"
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("lay when %.1f m/s or more is read on the roof, with the crew upwind; on a stiller day masks fitted for organic vapour (A2), or smaller buckets, which keep less wet at a time", wind)}}
+	}
 	return r, nil
 }
 

@@ -144,7 +144,7 @@ func Check(in Input) (check.Result, *working.Figure, error) {
 		}
 		r.Flags = append(r.Flags, "the annex's formula for the ground snow load is from memory, to be confirmed")
 	default:
-		r.Verdict, r.Finding = check.Ask, "the ground snow load of the place is not given and "+in.Set.Name+" hold none"
+		r.Verdict, r.Finding = check.Ask, "the ground snow load of the place is not given, and none is held here ("+in.Set.Name+")"
 		r.CallFor = "the national snow map, or a structural engineer"
 		return r, nil, nil
 	}

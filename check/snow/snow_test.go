@@ -2,8 +2,10 @@ package snow
 
 import (
 	"math"
+	"strings"
 	"testing"
 
+	"gelwright/check/country"
 	"gelwright/working"
 )
 
@@ -71,5 +73,18 @@ func TestDriftAtAnObstruction(t *testing.T) {
 func TestFlatLoad(t *testing.T) {
 	if s := Flat(ground(0.65)); math.Abs(s.Value-0.52) > 1e-12 { // SSB03 p 3-39
 		t.Errorf("flat load %g", s.Value)
+	}
+}
+
+func TestNoSnowLoadHeldIsAQuestion(t *testing.T) {
+	for _, code := range []string{"IE", "DE"} {
+		set, _ := country.For(code)
+		r, f, err := Check(Input{Set: set, AltitudeM: 80})
+		if err != nil || f != nil || r.Verdict != "ask" {
+			t.Fatalf("%s: %+v %v", code, r, err)
+		}
+		if want := "none is held here (" + set.Name + ")"; !strings.HasSuffix(r.Finding, want) {
+			t.Errorf("%s: %q does not end with %q", code, r.Finding, want)
+		}
 	}
 }
