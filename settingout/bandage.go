@@ -98,8 +98,9 @@ func (p *Piece) clipTo(deck []plane.Polygon) error {
 	if len(best) == 0 || all-kept < 1e-6 {
 		return nil
 	}
-	// A curved strip's length runs along its edge and is not taken from its bounds.
-	if len(p.Shape) == 4 {
+	// A curved strip's length runs along its edge and is not taken from its bounds; the
+	// short ones over trim laps are torn to one length and trimmed on the roof.
+	if len(p.Shape) == 4 && p.Role != "trim lap" {
 		was, _ := plane.Polygon{Outer: p.Shape}.Extent(p.Along)
 		from, to := plane.Polygon{Outer: best}.Extent(p.Along)
 		p.LengthMM, p.Corner = upMM(to-from), p.Corner.Add(p.Along.Scale(from-was))

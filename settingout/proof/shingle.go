@@ -20,10 +20,15 @@ func (c *checker) downAt(p plane.Point) (down plane.Point, ok bool) {
 		if len(f.Planes) != 2 || f.Line[0] == f.Line[1] {
 			return down, false
 		}
+		near := 0.01
+		if f.Kind != plane.Valley {
+			// One side's mat laps over the top on to the other's: no water comes from above there.
+			near = max(c.spec.SideLapMM, c.spec.EndLapMM)/1000 + 0.01
+		}
 		switch off := f.Line[1].Sub(f.Line[0]).Unit().Cross(p.Sub(f.Line[0])); {
-		case off > 0.01:
+		case off > near:
 			down = f.Planes[0].Down.Unit()
-		case off < -0.01:
+		case off < -near:
 			down = f.Planes[1].Down.Unit()
 		}
 	case plane.ToPoint:
