@@ -24,6 +24,8 @@ const (
 type face struct {
 	region region
 	down   plane.Point // unit; zero where water runs every way
+	// along is the way the one strip of a valley runs, up it; zero on all other faces.
+	along plane.Point
 }
 
 // field is the ground between movement joints: its faces, and whether one leaves the
@@ -35,14 +37,14 @@ type field struct {
 
 // fieldsOf parts the ground to be laid into fields, and each at ridge, hip or valley. Mat of
 // one field laps over such a line; between fields nothing laps.
-func fieldsOf(d roof.Deck, net region, overlapM float64) []field {
+func fieldsOf(d roof.Deck, net region, overlapM, rollM float64, layer int) []field {
 	if len(d.MovementJoints) == 0 {
-		return []field{{facesOfField(d, net, overlapM), true}}
+		return []field{{facesOfField(d, net, overlapM, rollM, layer), true}}
 	}
 	var out []field
 	near, last := math.Inf(1), 0
 	for i, p := range net.parts() {
-		out = append(out, field{faces: facesOfField(d, p.region(), overlapM)})
+		out = append(out, field{faces: facesOfField(d, p.region(), overlapM, rollM, layer)})
 		if off := p.region().away(d.Exit); off < near-1e-9 {
 			near, last = off, i
 		}
@@ -73,7 +75,7 @@ func (r region) away(p plane.Point) float64 {
 	return near
 }
 
-func facesOfField(d roof.Deck, net region, overlapM float64) []face {
+func facesOfField(d roof.Deck, net region, overlapM, rollM float64, layer int) []face {
 	whole := face{region: net}
 	if len(d.Falls.Planes) > 0 {
 		whole.down = d.Falls.Planes[0].Down.Unit()
@@ -93,16 +95,44 @@ func facesOfField(d roof.Deck, net region, overlapM float64) []face {
 			}
 			break
 		}
-		left := face{net.halfPlane(n, c), d.Falls.Planes[0].Down.Unit()}
-		right := face{net.halfPlane(n.Scale(-1), -c), d.Falls.Planes[1].Down.Unit()}
-		// Over a ridge either may lap the other; into a valley both do. The second
-		// face laid runs over the line.
+		left := face{region: net.halfPlane(n, c), down: d.Falls.Planes[0].Down.Unit()}
+		right := face{region: net.halfPlane(n.Scale(-1), -c), down: d.Falls.Planes[1].Down.Unit()}
+		if d.Falls.Kind == plane.Valley {
+			return valleyFaces(net, left, right, line, overlapM, rollM, layer)
+		}
+		// Over a ridge either may lap the other: the second face laid runs over the line.
 		right.region = net.halfPlane(n.Scale(-1), -c-overlapM)
 		return []face{left, right}
 	case plane.ToPoint, plane.Level:
 		whole.down = plane.Point{}
 	}
 	return []face{whole}
+}
+
+// valleyFaces lays a strip up the valley first, a roll wide, and both sides over it: did
+// one side run over the line, its edge would face the water of the other. Every other
+// layer's strip lies a quarter of its width to one side.
+func valleyFaces(net region, left, right face, line [2]plane.Point, overlapM, rollM float64, layer int) []face {
+	n := line[1].Sub(line[0]).Unit().Left()
+	from := n.Dot(line[0]) - rollM/2
+	if layer%2 == 0 {
+		from += rollM / 4
+	}
+	to := from + rollM
+	up := line[1].Sub(line[0]).Unit()
+	if left.down.Dot(up) > 0 {
+		up = up.Scale(-1)
+	}
+	middle := face{region: net.halfPlane(n, from).halfPlane(n.Scale(-1), -to), along: up}
+	left.region = net.halfPlane(n, to-overlapM)
+	right.region = net.halfPlane(n.Scale(-1), -from-overlapM)
+	out := []face{middle}
+	for _, f := range []face{left, right} {
+		if f.region.area() > sliver {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // matting is one layer set out one way.
@@ -171,7 +201,6 @@ func matAxes(d roof.Deck, f face, pin string) []struct {
 // setMat sets out every layer of mat and tissue, then upstands, kerbs and patches.
 func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net region, out *SetOut) error {
 	side, end := spec.SideLapMM/1000, spec.EndLapMM/1000
-	fields := fieldsOf(d, net, max(end, side))
 	layers := append([]float64(nil), spec.Layers...)
 	names := make([]string, len(layers))
 	weights := append([]float64(nil), layers...)
@@ -192,11 +221,17 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net regio
 		}
 		z.rolls[name] = r
 	}
-	dirs, bases := make([]string, len(fields)), make([]float64, len(fields))
-	for k := range dirs {
-		dirs[k] = spec.SetOut.MatDirection
-	}
+	var dirs []string
+	var bases []float64
+	var fields []field
 	for i, name := range names {
+		fields = fieldsOf(d, net, max(end, side), float64(z.rolls[name].width)/1000, i+1)
+		if i == 0 {
+			dirs, bases = make([]string, len(fields)), make([]float64, len(fields))
+			for k := range dirs {
+				dirs[k] = spec.SetOut.MatDirection
+			}
+		}
 		if err := ctx.Err(); err != nil {
 			return fmt.Errorf("setting out mat on deck %q: %w", d.Name, err)
 		}
@@ -312,8 +347,12 @@ func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []flo
 		for _, offset := range try {
 			m := matting{dir: dir, widthM: widthM, reachM: min(handM, float64(r.length)/1000), trapped: ground.lowExit(d, dir, widthM), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
 			for _, f := range faces {
+				if f.along.Length() > 0 {
+					m.layFace(d, f, frame{f.along, f.along.Left()}, 0, pitch, side, end, layer, name)
+					continue
+				}
 				axes := matAxes(d, f, dir)
-				m.layFace(d, f, frame{axes[0].u, axes[0].v}, pitch, side, end, layer, name)
+				m.layFace(d, f, frame{axes[0].u, axes[0].v}, offset, pitch, side, end, layer, name)
 			}
 			for i := range m.pieces {
 				m.pieces[i].Order = i + 1
@@ -386,6 +425,9 @@ func matOffsets(d roof.Deck, faces []face, dir string, widthM, pitch float64) []
 		}
 	}
 	for _, f := range faces {
+		if f.along.Length() > 0 {
+			continue
+		}
 		axes := matAxes(d, f, dir)
 		fr := frame{axes[0].u, axes[0].v}
 		local := fr.regionIn(f.region)
@@ -404,13 +446,13 @@ func matOffsets(d roof.Deck, faces []face, dir string, widthM, pitch float64) []
 }
 
 // layFace cuts one face into strips, lowest or farthest first.
-func (m *matting) layFace(d roof.Deck, f face, fr frame, pitch, side, end float64, layer int, name string) {
+func (m *matting) layFace(d roof.Deck, f face, fr frame, offsetM, pitch, side, end float64, layer int, name string) {
 	local := fr.regionIn(f.region)
 	if len(local) == 0 {
 		return
 	}
 	low, high := local.bounds()
-	start := low.Y + m.offsetM
+	start := low.Y + offsetM
 	for start > low.Y+1e-9 {
 		start -= pitch
 	}
@@ -455,11 +497,25 @@ func (m *matting) layFace(d roof.Deck, f face, fr frame, pitch, side, end float6
 		sort.Float64s(ends)
 		before = ends
 	}
+	if d.Falls.Kind == plane.ToPoint {
+		// Water comes from all sides: what lies nearer to the point goes down first.
+		laid := m.pieces[firstPiece:]
+		sort.SliceStable(laid, func(i, j int) bool { return laid[i].from(d.Falls.Point) < laid[j].from(d.Falls.Point)-1e-6 })
+		return
+	}
 	if m.dir == "along fall" {
 		// The lower lengths of all strips go down before the upper ones, or the upper
 		// end of one would lie on its neighbour and face the water.
 		m.byTier(firstPiece, tiers)
 	}
+}
+
+// from is how far a piece lies from p, 0 where p lies in it.
+func (p Piece) from(q plane.Point) float64 {
+	if r := (region{loop(p.Shape)}); !r.contains(q) {
+		return r.away(q)
+	}
+	return 0
 }
 
 // byTier orders the pieces from first on by tier, keeping their order within it.

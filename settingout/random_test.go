@@ -68,9 +68,16 @@ func drawDeck(t *rapid.T) roof.Deck {
 		}
 		x0, x1 := min(max(x-lean, 0.4), w-0.4), min(max(x+lean, 0.4), w-0.4)
 		d.Falls = plane.Falls{Kind: plane.Ridge, Line: [2]plane.Point{p(x0, 0), p(x1, h)}, Planes: []plane.FallPlane{{Down: plane.Point{X: -1}, Ratio: 40}, {Down: plane.Point{X: 1}, Ratio: 40}}}
+		if rapid.IntRange(0, 3).Draw(t, "valley") == 0 {
+			d.Falls.Kind = plane.Valley
+			d.Falls.Planes[0], d.Falls.Planes[1] = d.Falls.Planes[1], d.Falls.Planes[0]
+		}
 		if min(w, h) > 4.5 && rapid.Bool().Draw(t, "movement joint") {
 			d.MovementJoints = [][2]plane.Point{{p(0, h/2), p(w, h/2)}}
 		}
+	}
+	if kind == "rectangle" && d.Falls.Kind == plane.OneWay && rapid.IntRange(0, 3).Draw(t, "to a point") == 0 {
+		d.Falls = plane.Falls{Kind: plane.ToPoint, Point: p(w*mm(0, 1000, "point x"), h*mm(0, 1000, "point y")), Planes: []plane.FallPlane{{Ratio: 40}}}
 	}
 	if kind == "rectangle" && d.Falls.Kind == plane.OneWay && len(d.Openings) == 0 && rapid.Bool().Draw(t, "chimney") {
 		// It stands on the west edge.
