@@ -240,6 +240,14 @@ func (b *bandager) trims(d roof.Deck, lapMM int) {
 			if p.Kind != Trim || p.Edge != i {
 				continue
 			}
+			if p.EndLapMM > 0 && before == nil {
+				// It goes straight on from the edge before.
+				at := p.Corner.Add(p.Along.Scale(float64(lapMM) / 2000))
+				if last := lastTrim(b.out, (i+len(d.Outline)-1)%len(d.Outline)); last != "" {
+					b.line(at, at.Add(p.Along.Left().Scale(flange+w)), b.narrow, "trim lap", last+"/"+p.Number, i)
+					p = &b.out.Pieces[k]
+				}
+			}
 			if p.EndLapMM > 0 && before != nil {
 				t, _ := along(e, p.Corner)
 				t = min(t+float64(lapMM)/2000/e.Length(), 1)
@@ -251,6 +259,17 @@ func (b *bandager) trims(d roof.Deck, lapMM int) {
 			before = p
 		}
 	}
+}
+
+// lastTrim is the number of the last trim along an edge.
+func lastTrim(out *SetOut, edge int) string {
+	number := ""
+	for _, p := range out.Pieces {
+		if p.Kind == Trim && p.Edge == edge {
+			number = p.Number
+		}
+	}
+	return number
 }
 
 // corners takes two wide strips at each corner, one over the other.

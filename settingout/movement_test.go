@@ -176,3 +176,37 @@ func TestCheckerFindsSpoiltJoints(t *testing.T) {
 		}
 	}
 }
+
+// An eaves of 6 m in two edges, 4 and 2 m: the drip goes straight on, so the second edge's
+// first trim laps 50 mm over the first edge's last, under a strip of bandage.
+func TestTrimGoesStraightOn(t *testing.T) {
+	d := jointed()
+	d.Outline = plane.RingOf(plane.Point{}, plane.Point{X: 4}, plane.Point{X: 6}, plane.Point{X: 6, Y: 10}, plane.Point{Y: 10})
+	d.Edges = append([]roof.Edge{{Condition: roof.Drip}}, d.Edges...)
+	s, err := settingout.Make(context.Background(), d, usual([]float64{450}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	last, next := "", settingout.Piece{}
+	for _, p := range s.Of(settingout.Trim) {
+		switch {
+		case p.Edge == 0:
+			last = p.Number
+		case p.Edge == 1 && next.Number == "":
+			next = p
+		}
+	}
+	if math.Abs(next.Corner.X-3.95) > 1e-9 || next.EndLapMM != 50 {
+		t.Errorf("%s begins at %.3f m with a lap of %g mm, want 3.950 and 50", next.Number, next.Corner.X, next.EndLapMM)
+	}
+	found := false
+	for _, p := range s.Of(settingout.Bandage) {
+		found = found || p.Role == "trim lap" && p.Serves == last+"/"+next.Number
+	}
+	if !found {
+		t.Errorf("no bandage over the lap of %s and %s", last, next.Number)
+	}
+	for _, f := range proof.Check(d, usual([]float64{450}), s) {
+		t.Errorf("%v", f)
+	}
+}
