@@ -150,6 +150,8 @@ type matting struct {
 	trapped bool
 	// slender counts strips so narrow that little is left beside their laps.
 	slender int
+	// atOutlet counts outlets that a lap comes near: all the water runs over it there.
+	atOutlet int
 }
 
 // matAxes lists the ways strips may run on a face.
@@ -324,6 +326,38 @@ func (g field) lowExit(d roof.Deck, dir string, widthM float64) bool {
 	return last.down.Dot(d.Exit)-top > widthM
 }
 
+// lapClearM is how far a lap keeps off an outlet where it can (common practice, no source).
+const lapClearM = 0.300
+
+// lapsAtOutlets counts the outlets within reach of a lap of the pieces.
+func lapsAtOutlets(d roof.Deck, ground field, pieces []Piece) int {
+	n := 0
+	for _, x := range d.Penetrations {
+		if x.Kind == "outlet" && lapNear(x.At, ground, pieces) {
+			n++
+		}
+	}
+	return n
+}
+
+// lapNear reports whether a piece's side within the ground comes near p.
+func lapNear(p plane.Point, ground field, pieces []Piece) bool {
+	for _, m := range pieces {
+		for i, a := range m.Shape {
+			e := plane.Edge{A: a, B: m.Shape[(i+1)%len(m.Shape)]}
+			if e.Nearest(p).Distance(p) > lapClearM {
+				continue
+			}
+			for _, f := range ground.faces {
+				if mid := e.At(0.5); f.region.contains(mid) && f.region.away(mid) > 0.01 {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
 // layMat weighs directions and offsets for one layer.
 func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []float64, layer int, name string, r roll, side, end float64) (matting, []Candidate) {
 	widthM := float64(r.width) / 1000
@@ -357,6 +391,7 @@ func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []flo
 			for i := range m.pieces {
 				m.pieces[i].Order = i + 1
 			}
+			m.atOutlet = lapsAtOutlets(d, ground, m.pieces)
 			m.boughtM2 = rollMetres(m.pieces, r.width) * widthM
 			tried = append(tried, Candidate{Name: m.name, Direction: dir, OffsetM: round3(offset), Items: len(m.pieces), JointM: round3(m.lapM), WasteM2: round3(m.boughtM2 - m.usedM2)})
 			if !found || m.better(best) {
@@ -370,13 +405,15 @@ func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []flo
 // slenderMM is the width under which a strip counts as slender.
 const slenderMM = 250
 
-// better: a way out first, then no slender strips, then least mat off the roll, least lap, fewest strips.
+// better: a way out first, then no slender strips, then no laps at outlets, then least mat off the roll, least lap, fewest strips.
 func (m matting) better(o matting) bool {
 	switch {
 	case m.trapped != o.trapped:
 		return o.trapped
 	case m.slender != o.slender:
 		return m.slender < o.slender
+	case m.atOutlet != o.atOutlet:
+		return m.atOutlet < o.atOutlet
 	case math.Abs(m.boughtM2-o.boughtM2) > 0.05:
 		return m.boughtM2 < o.boughtM2
 	case math.Abs(m.lapM-o.lapM) > 0.01:
@@ -433,6 +470,11 @@ func matOffsets(d roof.Deck, faces []face, dir string, widthM, pitch float64) []
 		local := fr.regionIn(f.region)
 		low, high := local.bounds()
 		add(high.Y - low.Y - widthM)
+		for _, x := range d.Penetrations {
+			if x.Kind == "outlet" && f.region.contains(x.At) {
+				add(fr.in(x.At).Y - low.Y - widthM/2)
+			}
+		}
 		add(pitch / 2)
 		for _, l := range local {
 			if l.area() < 0 {

@@ -20,6 +20,7 @@ func (s *mattings) add(m matting, tried []Candidate) {
 	s.all.lapM += m.lapM
 	s.all.usedM2 += m.usedM2
 	s.all.slender += m.slender
+	s.all.atOutlet += m.atOutlet
 	s.all.trapped = s.all.trapped || m.trapped
 	for i := range s.all.pieces {
 		s.all.pieces[i].Order = i + 1
