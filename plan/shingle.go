@@ -61,12 +61,26 @@ func lapAcross(strips []settingout.Piece, i, k int, falls plane.Falls) (upper, l
 	if y1-y0 > x1-x0 {
 		lap = v
 	}
-	at := u.Scale((x0 + x1) / 2).Add(v.Scale((y0 + y1) / 2))
-	if line := falls.Line; line[0] != line[1] && math.Abs(line[1].Sub(line[0]).Unit().Left().Dot(at.Sub(line[0]))) < foldNearM {
-		return 0, 0, false
+	// Where water runs to a point it crosses a lap in one place and runs along it in another:
+	// the place where it crosses most decides.
+	var down plane.Point
+	crosses := math.Sqrt2 / 2
+	const places = 9
+	for n := range places {
+		t := (float64(n) + 0.5) / places
+		at := u.Scale((x0 + x1) / 2).Add(v.Scale(y0 + (y1-y0)*t))
+		if lap == u {
+			at = u.Scale(x0 + (x1-x0)*t).Add(v.Scale((y0 + y1) / 2))
+		}
+		if line := falls.Line; line[0] != line[1] && math.Abs(line[1].Sub(line[0]).Unit().Left().Dot(at.Sub(line[0]))) < foldNearM {
+			continue
+		}
+		d := settingout.DownAt(falls, at)
+		if c := math.Abs(d.Dot(lap.Left())); d.Length() > 0.5 && c > crosses {
+			crosses, down = c, d
+		}
 	}
-	down := settingout.DownAt(falls, at)
-	if down.Length() < 0.5 || math.Abs(down.Dot(lap)) > math.Sqrt2/2 {
+	if down.Length() < 0.5 {
 		return 0, 0, false
 	}
 	if down.Dot(centre(a, u, v).Sub(centre(b, u, v))) > 0 {

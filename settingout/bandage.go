@@ -261,6 +261,33 @@ func (b *bandager) trims(d roof.Deck, lapMM int) {
 	}
 }
 
+// battenEnds closes the ends of battens at the end of a movement joint, or where joints
+// cross: a strip at each, short of the gaps.
+func (b *bandager) battenEnds(c Piece) {
+	const half = JointGapMM / 2000.0
+	low, high := c.Bounds()
+	at, u := low.Add(high).Scale(0.5), c.Along
+	n := u.Left()
+	wide, leg := float64(b.narrow)/1000, float64(cornerLegMM)/1000
+	add := func(along, aside float64) {
+		from, to := order2(along*half, along*(half+leg/2))
+		if c.Role == "site-formed joint end" && !strings.HasPrefix(c.Note, "at joint") {
+			// It is dressed over the edge of the deck.
+			from, to = -leg/2, leg/2
+		}
+		in, out := order2(aside*half, aside*(half+wide))
+		p := func(x, y float64) plane.Point { return at.Add(u.Scale(x)).Add(n.Scale(y)) }
+		b.add(Piece{Role: "joint end", Serves: c.Number, Edge: -1, LengthMM: upMM(to - from), WidthMM: b.narrow, Corner: p(from, in), Along: u,
+			Shape: []plane.Point{p(from, in), p(to, in), p(to, out), p(from, out)}, Note: "over the end of the batten, not over the gap"})
+	}
+	for _, aside := range []float64{1, -1} {
+		add(1, aside)
+		if c.Role == "site-formed joint crossing" {
+			add(-1, aside)
+		}
+	}
+}
+
 // lastTrim is the number of the last trim along an edge.
 func lastTrim(out *SetOut, edge int) string {
 	number := ""
@@ -278,12 +305,12 @@ func (b *bandager) corners(d roof.Deck) {
 	for _, c := range b.out.Of(Corner) {
 		i := c.Edge
 		if i < 0 {
-			role := "corner"
 			if strings.HasPrefix(c.Role, "site-formed joint") {
-				role = "joint end"
+				b.battenEnds(c)
+				continue
 			}
 			for layer := 1; layer <= 2; layer++ {
-				b.add(Piece{Role: role, Serves: c.Number, Opening: c.Opening, Edge: -1, LengthMM: 2 * b.wide, WidthMM: b.wide, Corner: c.Corner, Along: c.Along, Shape: c.Shape, Note: fmt.Sprintf("strip %d of 2", layer)})
+				b.add(Piece{Role: "corner", Serves: c.Number, Opening: c.Opening, Edge: -1, LengthMM: 2 * b.wide, WidthMM: b.wide, Corner: c.Corner, Along: c.Along, Shape: c.Shape, Note: fmt.Sprintf("strip %d of 2", layer)})
 			}
 			continue
 		}

@@ -147,7 +147,7 @@ type matting struct {
 	boughtM2  float64
 	// trapped: its laps are shingled towards the exit's far side, so that a crew
 	// laying in order ends away from the exit.
-	trapped bool
+	trapped int
 	// slender counts strips so narrow that little is left beside their laps.
 	slender int
 	// atOutlet counts outlets that a lap comes near: all the water runs over it there.
@@ -326,6 +326,27 @@ func (g field) lowExit(d roof.Deck, dir string, widthM float64) bool {
 	return last.down.Dot(d.Exit)-top > widthM
 }
 
+// beyondExit counts the pieces that go down after the strip one leaves by, where mat is laid
+// outward from a point: those farther out, and those on the point's other side. v runs
+// across the strips.
+func beyondExit(d roof.Deck, v plane.Point, pieces []Piece) int {
+	exit, point := v.Dot(d.Exit), v.Dot(d.Falls.Point)
+	if exit < point {
+		exit, point, v = -exit, -point, v.Scale(-1)
+	}
+	n := 0
+	for _, p := range pieces {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, q := range p.Shape {
+			low, high = min(low, v.Dot(q)), max(high, v.Dot(q))
+		}
+		if low > exit || high < point {
+			n++
+		}
+	}
+	return n
+}
+
 // lapClearM is how far a lap keeps off an outlet where it can (common practice, no source).
 const lapClearM = 0.300
 
@@ -379,7 +400,7 @@ func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []flo
 			}
 		}
 		for _, offset := range try {
-			m := matting{dir: dir, widthM: widthM, reachM: min(handM, float64(r.length)/1000), trapped: ground.lowExit(d, dir, widthM), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
+			m := matting{dir: dir, widthM: widthM, reachM: min(handM, float64(r.length)/1000), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
 			for _, f := range faces {
 				if f.along.Length() > 0 {
 					m.layFace(d, f, frame{f.along, f.along.Left()}, 0, pitch, side, end, layer, name)
@@ -390,6 +411,12 @@ func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []flo
 			}
 			for i := range m.pieces {
 				m.pieces[i].Order = i + 1
+			}
+			switch {
+			case ground.lowExit(d, dir, widthM):
+				m.trapped = 1
+			case d.Falls.Kind == plane.ToPoint && ground.exit && len(faces) == 1:
+				m.trapped = beyondExit(d, matAxes(d, faces[0], dir)[0].v, m.pieces)
 			}
 			m.atOutlet = lapsAtOutlets(d, ground, m.pieces)
 			m.boughtM2 = rollMetres(m.pieces, r.width) * widthM
@@ -409,7 +436,7 @@ const slenderMM = 250
 func (m matting) better(o matting) bool {
 	switch {
 	case m.trapped != o.trapped:
-		return o.trapped
+		return m.trapped < o.trapped
 	case m.slender != o.slender:
 		return m.slender < o.slender
 	case m.atOutlet != o.atOutlet:

@@ -21,7 +21,7 @@ func (s *mattings) add(m matting, tried []Candidate) {
 	s.all.usedM2 += m.usedM2
 	s.all.slender += m.slender
 	s.all.atOutlet += m.atOutlet
-	s.all.trapped = s.all.trapped || m.trapped
+	s.all.trapped += m.trapped
 	for i := range s.all.pieces {
 		s.all.pieces[i].Order = i + 1
 	}
@@ -73,7 +73,7 @@ func bestOf(ways ...mattings) mattings {
 			continue
 		}
 		c.Why = fmt.Sprintf("%+.1f m² off the roll, %+.1f m of lap, %+d strips, %+d of them slender", c.WasteM2-first.WasteM2, c.JointM-first.JointM, c.Items-first.Items, w.all.slender-chosen.all.slender)
-		if w.all.trapped {
+		if w.all.trapped > 0 {
 			c.Why += "; laps by the exit would have to be tucked under"
 		}
 		chosen.tried = append(chosen.tried, c)

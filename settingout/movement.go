@@ -47,8 +47,8 @@ type MovementJoint struct {
 	Raised bool `json:"raised"`
 	// FieldMM is how far from its line the mat of the fields ends, on both sides.
 	FieldMM float64 `json:"field_mm"`
-	// Built are the stretches of batten and cap, or of strip: the line less what
-	// joints named before it take up where they cross.
+	// Built are the stretches of batten and cap, or of strip: the line less where joints
+	// meet it. Each is broken there, or one would tie the fields of another together.
 	Built [][2]plane.Point `json:"built"`
 	// edge is the outline edge each end runs into, -1 where it is none; out says that no
 	// deck lies beyond that end.
@@ -312,7 +312,7 @@ func (w *jointWork) meets(i int, p, way plane.Point, boundary bool) (edge int, n
 	return edge, name
 }
 
-// build takes from joint i what joints before it, and joints it ends at, take up.
+// build breaks joint i where it ends at another, and where others cross it or end at it.
 func (w *jointWork) build(i int) {
 	j := &w.joints[i]
 	u := j.To.Sub(j.From).Unit()
@@ -334,7 +334,7 @@ func (w *jointWork) build(i int) {
 			from = max(from, h)
 		case math.Abs(t-j.LengthM()) < 1e-6:
 			to = min(to, j.LengthM()-h)
-		case k < i && t > 0 && t < j.LengthM() && along > 1e-6 && along < o.LengthM()-1e-6:
+		case t > 0 && t < j.LengthM():
 			gaps = append(gaps, [2]float64{t - h, t + h})
 		}
 	}

@@ -28,7 +28,7 @@ func line(x0, y0, x1, y1 float64) [2]plane.Point {
 }
 
 // How joints are built, worked by hand: battens stand 5 to 43 mm off a joint's line, so a
-// joint that crosses another loses 86 mm and one that ends at another 43 mm.
+// joint loses 86 mm where another crosses it or ends at it, and 43 mm where it ends at another.
 func TestJointsAreBuiltFromEdgeToEdge(t *testing.T) {
 	for _, c := range []struct {
 		name    string
@@ -43,8 +43,8 @@ func TestJointsAreBuiltFromEdgeToEdge(t *testing.T) {
 		{"across the fall it is flush", [][2]plane.Point{line(0, 5, 6, 5)}, []float64{6}, []float64{6}, []bool{false}, [][2]string{{"edge 4", "edge 2"}}, "joint.flush"},
 		{"given 60 mm short it goes to the edge", [][2]plane.Point{line(3, 0.06, 3, 9.94)}, []float64{10}, []float64{10}, []bool{true}, [][2]string{{"edge 1", "edge 3"}}, ""},
 		{"stopping in the field it is carried on", [][2]plane.Point{line(3, 0, 3, 6)}, []float64{10}, []float64{10}, []bool{true}, [][2]string{{"edge 1", "edge 3"}}, "joint.stops"},
-		{"the second of two that cross is cut", [][2]plane.Point{line(3, 0, 3, 10), line(0, 5, 6, 5)}, []float64{10, 6}, []float64{10, 6 - 0.086}, []bool{true, false}, [][2]string{{"edge 1", "edge 3"}, {"edge 4", "edge 2"}}, "joint.flush"},
-		{"one that ends at another, whichever comes first", [][2]plane.Point{line(3, 5, 6, 5), line(3, 0, 3, 10)}, []float64{3, 10}, []float64{3 - 0.043, 10}, []bool{false, true}, [][2]string{{"joint 2", "edge 2"}, {"edge 1", "edge 3"}}, "joint.flush"},
+		{"two that cross break each other", [][2]plane.Point{line(3, 0, 3, 10), line(0, 5, 6, 5)}, []float64{10, 6}, []float64{10 - 0.086, 6 - 0.086}, []bool{true, false}, [][2]string{{"edge 1", "edge 3"}, {"edge 4", "edge 2"}}, "joint.flush"},
+		{"one that ends at another, whichever comes first", [][2]plane.Point{line(3, 5, 6, 5), line(3, 0, 3, 10)}, []float64{3, 10}, []float64{3 - 0.043, 10 - 0.086}, []bool{false, true}, [][2]string{{"joint 2", "edge 2"}, {"edge 1", "edge 3"}}, "joint.flush"},
 		{"given twice it is built once", [][2]plane.Point{line(3, 0, 3, 10), line(3.01, 0, 3.01, 10)}, []float64{10}, []float64{10}, []bool{true}, [][2]string{{"edge 1", "edge 3"}}, "joint.double"},
 	} {
 		d := jointed(c.joints...)
@@ -150,6 +150,15 @@ func TestCheckerFindsSpoiltJoints(t *testing.T) {
 		{"joint.crossed", func(s *settingout.SetOut) { widen(s, settingout.Mat, endsWest) }},
 		{"joint.crossed", func(s *settingout.SetOut) { widen(s, settingout.Board, endsWest) }},
 		{"joint.dams", func(s *settingout.SetOut) { s.MovementJoints[1].Raised, s.MovementJoints[1].FieldMM = true, 43 }},
+		{"joint.tied", func(s *settingout.SetOut) {
+			for i := range s.Pieces {
+				if p := &s.Pieces[i]; p.Kind == settingout.Trim && p.MovementJoint() && p.Serves == "joint 1" {
+					for k := range p.Shape {
+						p.Shape[k].Y += 3.5
+					}
+				}
+			}
+		}},
 		{"joint.field", func(s *settingout.SetOut) { s.MovementJoints[0].FieldMM = 5 }},
 		{"joint.cap-lap", func(s *settingout.SetOut) {
 			for i := range s.Pieces {

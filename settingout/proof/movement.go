@@ -19,7 +19,7 @@ const (
 
 // isJointPiece: the piece belongs to a movement joint, and may lie over its line.
 func isJointPiece(p settingout.Piece) bool {
-	return p.Role == "movement joint" || strings.HasPrefix(p.Role, "site-formed joint") || p.Role == "joint end"
+	return p.Role == "movement joint" || strings.HasPrefix(p.Role, "site-formed joint")
 }
 
 // partFields takes the strips along movement joints out of the ground that mat covers.
@@ -86,6 +86,14 @@ func (c *checker) movement(boards []shape) {
 			across = append(across, shapeOf(p))
 		}
 	}
+	// Cap, batten and laminate of one joint break where another meets it.
+	var own []shape
+	for _, p := range c.plan.Pieces {
+		if p.Role == "movement joint" && p.Kind != settingout.Noggin {
+			own = append(own, shapeOf(p))
+		}
+	}
+	others := indexOf(own, 0)
 	crossers, covers := indexOf(across, 0), indexOf(over, 0.002)
 	for _, j := range c.plan.MovementJoints {
 		want := halfGapM
@@ -113,6 +121,11 @@ func (c *checker) movement(boards []shape) {
 			}
 			if !under {
 				c.fault("joint.cap", j.Name+" "+place(p), "neither cap nor strip lies over it")
+			}
+			for _, i := range others.at(p) {
+				if o := own[i]; o.piece.Serves != j.Name && contains(o.sides, p) {
+					c.fault("joint.tied", o.piece.Number+" "+place(p), "%s of %s lies across %s", o.piece.Kind, o.piece.Serves, j.Name)
+				}
 			}
 			for _, off := range []float64{-1, 0, 1} {
 				q := p.Add(n.Scale(off * (halfGapM - 0.001)))
