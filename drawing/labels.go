@@ -180,6 +180,16 @@ func stackOf(d *plan.Deck, x settingout.Piece) string {
 	return "carrier "
 }
 
+// underAt says which trim a trim goes under at its lap: "under T7".
+func underAt(x settingout.Piece) string {
+	rest, ok := strings.CutPrefix(x.Note, "goes under ")
+	if !ok || x.Kind != settingout.Trim {
+		return ""
+	}
+	number, _, _ := strings.Cut(rest, " ")
+	return "under " + number
+}
+
 // placeOf says in a few words where a piece goes; stack stands before a board's number.
 func placeOf(edges []roof.Edge, x settingout.Piece, stack string) string {
 	words := x.Role
@@ -191,8 +201,14 @@ func placeOf(edges []roof.Edge, x settingout.Piece, stack string) string {
 		}
 	case settingout.Trim:
 		words = x.Role + " trim"
-		if x.Flexible() {
+		switch {
+		case x.Flexible():
 			words = "flexible " + words
+		case x.MovementJoint():
+			words = x.Material + ", " + x.Serves
+		}
+		if under := underAt(x); under != "" {
+			words += ", " + under
 		}
 	case settingout.Corner:
 		// What it joins and its hand stand in its material alone.

@@ -26,7 +26,7 @@ func layingOrder(p *plan.Plan, deck string, layer int) (order []string, buckets 
 		for _, m := range x.Plan.Mixes {
 			for _, part := range m.Parts {
 				// A strip parted by those before it has cells "M4", "M4b".
-				if strip := strings.TrimRight(part.Name, "abcdefghijklmnopqrstuvwxyz"); by[strip] == nil || by[strip][len(by[strip])-1] != fmt.Sprint(m.Number) {
+				if strip := stripOf(part.Name); by[strip] == nil || by[strip][len(by[strip])-1] != fmt.Sprint(m.Number) {
 					if by[strip] == nil {
 						order = append(order, strip)
 					}
@@ -272,4 +272,65 @@ func nearest(a, b []plane.Point) float64 {
 		}
 	}
 	return d
+}
+
+// tuck is a strip that is laid after another and yet goes under it.
+type tuck struct{ over, under string }
+
+// tucksOf lists the strips of a layer on a sheet of which the later goes under the earlier.
+func tucksOf(p *plan.Plan, deck string, layer int, laid []settingout.Piece) []tuck {
+	here := map[string]bool{}
+	for _, m := range laid {
+		here[m.Number] = true
+	}
+	var out []tuck
+	for i := range p.Passes {
+		x := &p.Passes[i]
+		if x.Deck != deck || x.Kind != "mat" || x.Layer != layer || x.Plan == nil {
+			continue
+		}
+		for _, k := range x.Plan.Tucked {
+			t := tuck{stripOf(k.UpperName), stripOf(k.LowerName)}
+			if here[t.over] && here[t.under] && !slices.Contains(out, t) {
+				out = append(out, t)
+			}
+		}
+	}
+	return out
+}
+
+// stripOf is the strip that a cell "M4b" is of.
+func stripOf(cell string) string {
+	return strings.TrimRight(cell, "abcdefghijklmnopqrstuvwxyz")
+}
+
+// raise draws over after under.
+func raise(shapes []LabelledShape, over, under string) {
+	at := func(id string) int {
+		return slices.IndexFunc(shapes, func(x LabelledShape) bool { return x.ID == id })
+	}
+	i, k := at(over), at(under)
+	if i < 0 || k < i {
+		return
+	}
+	x := shapes[i]
+	copy(shapes[i:k], shapes[i+1:k+1])
+	shapes[k] = x
+}
+
+// tuckWords says which strips are pushed under which.
+func tuckWords(tucks []tuck) string {
+	const most = 4
+	var list []string
+	for _, k := range tucks {
+		if len(list) == most {
+			list = append(list, "and others")
+			break
+		}
+		list = append(list, k.under+" under "+k.over)
+	}
+	if list == nil {
+		return ""
+	}
+	return "though laid later, push " + strings.Join(list, ", ") + ": leave that edge dry and lift it"
 }

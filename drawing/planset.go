@@ -206,8 +206,16 @@ func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 		if c.Flexible() {
 			kind = "Flexible trim"
 		}
-		shapes = append(shapes, LabelledShape{ID: c.Number, Label: fmt.Sprintf("%s  %d", c.Number, c.LengthMM), Shape: c.Shape, Tint: tint(1), Class: "trim",
-			Title: fmt.Sprintf("%s %s, %s, %d mm, edge %d", kind, c.Number, c.Role, c.LengthMM, c.Edge+1)})
+		label := fmt.Sprintf("%s  %d", c.Number, c.LengthMM)
+		if under := underAt(c); under != "" {
+			label += ", " + under
+		}
+		where := fmt.Sprintf("edge %d", c.Edge+1)
+		if c.MovementJoint() {
+			kind, where = upperFirst(c.Material), c.Serves
+		}
+		shapes = append(shapes, LabelledShape{ID: c.Number, Label: label, Shape: c.Shape, Tint: tint(1), Class: "trim",
+			Title: fmt.Sprintf("%s %s, %s, %d mm, %s", kind, c.Number, c.Role, c.LengthMM, where)})
 	}
 	for _, c := range d.SetOut.Of(settingout.Corner) {
 		shapes = append(shapes, LabelledShape{ID: c.Number, Label: c.Number, Shape: c.Shape, Hatch: scene.Cross(45, 1.4), Class: "corner", Title: fmt.Sprintf("%s, %s", c.Number, c.Role)})
@@ -260,6 +268,7 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 		}
 	}
 	w = w.around(ground...)
+	tucks := tucksOf(p, d.Name, layer, laid)
 	lapped := len(laid) > 1 && p.Job.Spec.SideLapMM > 0
 	var s *Sheet
 	var err error
@@ -270,7 +279,7 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 		room = 10 // little is lettered round a part
 	}
 	for {
-		if s, err = setOutPart(&p.Job, i, w, t, room, matKey(p, layer, laid, tell)); err != nil {
+		if s, err = setOutPart(&p.Job, i, w, t, room, matKey(p, layer, laid, tucks, tell)); err != nil {
 			return nil, 0, err
 		}
 		lap, now := s.MM(p.Job.Spec.SideLapMM/1000), tell
@@ -295,9 +304,14 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 			Tint: tint(slices.IndexFunc(strips, func(x settingout.Piece) bool { return x.Number == m.Number }) % 2), Class: "mat",
 			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d, laid %s", m.Number, m.LengthMM, m.WidthMM, layer, ordinal(place[k]+1))})
 	}
-	PlacePieces(s, shapes)
+	// What is laid later lies on top, but for what is pushed under.
+	drawn := slices.Clone(shapes)
+	for _, k := range tucks {
+		raise(drawn, k.over, k.under)
+	}
+	PlacePieces(s, drawn)
 	if tell.dashed {
-		for _, x := range shapes[:len(shapes)-1] {
+		for _, x := range drawn[:len(drawn)-1] {
 			s.Scene.Add(scene.Shape{Meta: scene.Meta{Class: "edge-beneath", Layer: "pieces"}, Paths: x.paths(s), Stroke: scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Dashed}})
 		}
 	}
@@ -311,7 +325,7 @@ const seenMM = 0.9
 // covered edges are dashed, that edges are measured, both of a lap, and of arrows.
 type matTells struct{ buckets, dashed, read, both, arrows bool }
 
-func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tell matTells) []KeyEntry {
+func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tucks []tuck, tell matTells) []KeyEntry {
 	words := "strip with its number and cut size, mm"
 	if len(laid) > 1 {
 		words = "strip with its number, its place in the order of laying, its cut size, mm"
@@ -330,6 +344,9 @@ func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tell matTells) []K
 			readings = "at the side the strips' edges, mm; two close together are a lap"
 		}
 		key = append(key, KeyEntry{Words: lap})
+		if words := tuckWords(tucks); words != "" {
+			key = append(key, KeyEntry{Words: words})
+		}
 		if tell.read {
 			key = append(key, KeyEntry{Words: readings})
 		}
