@@ -549,7 +549,7 @@ func (w *writer) laminate(again bool) {
 			continue
 		}
 		n := len(p.Plan.Mixes)
-		w.do(fmt.Sprintf("%s%d buckets, numbers %d to %d, in that order, ending at the exit. Wet the deck with two thirds, roll the mat in, wait two minutes, wet with the rest, roll out the air.", act, n, p.Plan.Mixes[0].Number, p.Plan.Mixes[n-1].Number),
+		w.do(act+bucketsInOrder(n, p.Plan.Mixes[0].Number, p.Plan.Mixes[n-1].Number)+" Wet the deck with two thirds, roll the mat in, wait two minutes, wet with the rest, roll out the air.",
 			"The binder needs a minute or two to let go; rolling sooner drags the mat.", "laminate."+p.Deck+".deck.resin_rate", "laminate."+p.Deck+".deck.thickness")
 	}
 	if again {
@@ -557,6 +557,14 @@ func (w *writer) laminate(again bool) {
 	}
 	w.do(fmt.Sprintf("Lap strips %g mm at sides and %g mm at ends, the upper over the lower; stop when it pulls strings in the bucket.", s.SideLapMM, s.EndLapMM), "Resin worked past gel tears and never bonds.")
 	w.do("After each bucket compare what the area took with its net kilograms: "+m.netOfBuckets()+" 15 % over the net means a thirsty deck, 10 % under it a dry laminate; stop and look.", "", rate[:min(1, len(rate))]...)
+}
+
+// bucketsInOrder names the n buckets of a pass by their numbers.
+func bucketsInOrder(n, first, last int) string {
+	if n == 1 {
+		return fmt.Sprintf("one bucket, number %d, ending at the exit.", first)
+	}
+	return fmt.Sprintf("%d buckets, numbers %d to %d, in that order, ending at the exit.", n, first, last)
 }
 
 // on reports whether a deck is among those now worked on.
