@@ -377,10 +377,9 @@ func (w *writer) deck() {
 		if d.Structural == nil {
 			continue
 		}
-		noggins := len(d.Structural.Of(settingout.Noggin))
 		act := fmt.Sprintf("Lay the structural deck of deck %s on the %s: %d board pieces by their numbers (SB…), %g mm %s%s, joints on joists", d.Name, bearers(d), len(d.Structural.Of(settingout.Board)), s.Board.ThicknessMM, s.Board.Material, lying(d.Structural, &m.job.Decks[i]))
-		if noggins > 0 {
-			act += fmt.Sprintf(", %d noggins under unsupported edges", noggins)
+		if between := timbers(d.Structural); between != "" {
+			act += "; " + between
 		}
 		w.do(act+fmt.Sprintf("; screw 5.0 × %g mm at %g mm along edges and %g mm in the field.", m.onJoists().mm, s.Board.EdgeFixMM, s.Board.FieldFixMM), "It carries the roof and makes the insulation's bed.", "setout."+structuralName(d.Name)+".boards", "setout."+structuralName(d.Name)+".fixings")
 	}
@@ -402,14 +401,13 @@ func (w *writer) boards(i int) {
 	m, s := w.m, w.m.job.Spec
 	d, job := &m.plan.Decks[i], &m.job.Decks[i]
 	boards := len(d.SetOut.Of(settingout.Board))
-	noggins := len(d.SetOut.Of(settingout.Noggin))
 	what, way := "board pieces", lying(&d.SetOut, job)
 	if d.Structural != nil {
 		what = "carrier board pieces"
 	}
 	act := fmt.Sprintf("Lay the %d %s of deck %s by their numbers, %g mm %s%s, %g mm gaps, %g mm at walls", boards, what, d.Name, s.Board.ThicknessMM, s.Board.Material, way, s.Board.GapMM, s.Board.WallGapMM)
-	if noggins > 0 {
-		act += fmt.Sprintf("; %d noggins under unsupported edges", noggins)
+	if between := timbers(&d.SetOut); between != "" {
+		act += "; " + between
 	}
 	w.do(act+".", "Joints in line or without support crack the laminate.", "setout."+d.Name+".boards")
 	screw := m.boardScrew(job)
@@ -421,6 +419,9 @@ func (w *writer) boards(i int) {
 			into = "the firring on every joist"
 		}
 		fix = fmt.Sprintf("Strike the joist lines; screw through the insulation and the deck below it into %s, %d mm deep, at %g mm, one near each board edge; heads flush.", into, holdInJoistMM, s.Board.FieldFixMM)
+		if ends := intoDeck(&d.SetOut); len(ends) > 0 && d.Structural != nil {
+			fix += fmt.Sprintf(" No joist lies under an end of %s: screw along those ends into the structural deck at %g mm.", list(ends), math.Min(s.Board.FieldFixMM, s.Board.EdgeFixMM))
+		}
 	case job.Base.Kind == "sound deck":
 		fix = fmt.Sprintf("Find the joists and strike their lines; screw 5.0 × %g mm through new board, old covering and old deck %d mm into the joists, at %g mm along edges and %g mm in the field; heads flush, none closer than 10 mm to an edge. Try one screw first: the old deck's thickness is a guess.", screw.mm, holdInJoistMM, s.Board.EdgeFixMM, s.Board.FieldFixMM)
 	case job.Base.Kind == "concrete":
