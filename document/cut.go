@@ -198,6 +198,8 @@ func (d *pack) strips(k *plan.Deck) {
 			name = "upstand and kerb mat"
 		case x.Kind == settingout.Patch:
 			name = "patches"
+		case plan.Trimmer(x):
+			name = "headers and trimming pieces, of joist depth"
 		case x.Kind == settingout.Noggin:
 			name = "noggins"
 		case x.Kind == settingout.Bandage:

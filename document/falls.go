@@ -44,15 +44,20 @@ func (d *pack) firringTable(k *plan.Deck) {
 	}
 	d.write(fmt.Sprintf("%s. Workings: %s.", capital(countWords(len(k.Firrings), "piece")), strings.Join(marks, ", ")), sizeSmall, false, 0)
 	scribed := false
-	type shape struct{ long, low, tall int }
+	type shape struct {
+		long, from, low, tall int
+		note                  string
+	}
 	var order []shape
 	by := map[shape][]string{}
+	longer, noted := false, false
 	for _, f := range k.Firrings {
 		if len(f.Stations) > 0 {
 			scribed = true
 			continue
 		}
-		s := shape{int(math.Round(f.LengthM * 1000)), int(math.Round(min(f.FromMM, f.ToMM))), int(math.Round(max(f.FromMM, f.ToMM)))}
+		s := shape{int(math.Round(f.LengthM * 1000)), int(math.Ceil(f.CutM()*1000 - 0.5)), int(math.Round(min(f.FromMM, f.ToMM))), int(math.Round(max(f.FromMM, f.ToMM))), f.Note}
+		longer, noted = longer || s.from > s.long, noted || s.note != ""
 		if by[s] == nil {
 			order = append(order, s)
 		}
@@ -60,11 +65,33 @@ func (d *pack) firringTable(k *plan.Deck) {
 	}
 	sort.SliceStable(order, func(i, j int) bool { return order[i].long > order[j].long })
 	if len(order) > 0 {
+		// What no firring of the deck has takes no column: skew ends, notes.
+		columns := []column{{share: 6, tick: true}, {head: "off", share: 10, number: true, bold: true}, {head: "length mm", share: 18, number: true}}
+		if longer {
+			columns = append(columns, column{head: "cut from mm", share: 18, number: true})
+		}
+		columns = append(columns, column{head: "thin end mm", share: 18, number: true}, column{head: "thick end mm", share: 18, number: true})
+		if noted {
+			columns = append(columns, column{head: "numbers", share: 36}, column{head: "note", share: 60})
+		} else {
+			columns = append(columns, column{head: "numbers", share: 90})
+		}
 		var rows [][]string
 		for _, s := range order {
-			rows = append(rows, []string{"", fmt.Sprint(len(by[s])), fmt.Sprint(s.long), fmt.Sprint(s.low), fmt.Sprint(s.tall), runs(by[s])})
+			row := []string{"", fmt.Sprint(len(by[s])), fmt.Sprint(s.long)}
+			if longer {
+				row = append(row, fmt.Sprint(s.from))
+			}
+			row = append(row, fmt.Sprint(s.low), fmt.Sprint(s.tall), runs(by[s]))
+			if noted {
+				row = append(row, s.note)
+			}
+			rows = append(rows, row)
 		}
-		d.table(table{columns: []column{{share: 6, tick: true}, {head: "off", share: 10, number: true, bold: true}, {head: "length mm", share: 18, number: true}, {head: "thin end mm", share: 18, number: true}, {head: "thick end mm", share: 18, number: true}, {head: "numbers", share: 90}}, leastMM: 5.5, points: sizeText}, rows)
+		if longer {
+			d.write("Length is that of the middle line; where an end is skew, the timber it is cut from is longer.", sizeSmall, false, 0)
+		}
+		d.table(table{columns: columns, leastMM: 5.5, points: sizeText}, rows)
 	}
 	if scribed {
 		d.scribed(k)

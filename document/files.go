@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -195,12 +196,14 @@ func Lists(p *plan.Plan) ([]File, error) {
 	for _, o := range p.Kept() {
 		offcuts = append(offcuts, []string{o.Deck, o.Material, o.From, fmt.Sprint(o.LengthMM), fmt.Sprint(o.WidthMM)})
 	}
-	firrings := [][]string{{"deck", "number", "length_mm", "from_height_mm", "to_height_mm", "from_x_m", "from_y_m", "to_x_m", "to_y_m"}}
+	firrings := [][]string{{"deck", "number", "length_mm", "from_height_mm", "to_height_mm", "from_x_m", "from_y_m", "to_x_m", "to_y_m", "cut_from_m", "from_skew_deg", "to_skew_deg", "note"}}
 	for _, d := range p.Decks {
 		for _, f := range d.Firrings {
 			mm := func(v float64) string { return fmt.Sprintf("%.1f", v) }
 			m := func(v float64) string { return fmt.Sprintf("%.3f", v) }
-			firrings = append(firrings, []string{d.Name, f.Number, mm(f.LengthM * 1000), mm(f.FromMM), mm(f.ToMM), m(f.From.X), m(f.From.Y), m(f.To.X), m(f.To.Y)})
+			// Adding zero turns a negative one, that would print as "-0.0".
+			deg := func(v float64) string { return fmt.Sprintf("%.1f", math.Round(10*v)/10+0) }
+			firrings = append(firrings, []string{d.Name, f.Number, mm(f.LengthM * 1000), mm(f.FromMM), mm(f.ToMM), m(f.From.X), m(f.From.Y), m(f.To.X), m(f.To.Y), m(f.CutM()), deg(f.SkewDeg[0]), deg(f.SkewDeg[1]), f.Note})
 		}
 	}
 	buckets := [][]string{{"deck", "pass", "layer", "bucket", "resin_kg", "resin_l", "catalyst_g", "catalyst_ml", "dose_pct_by_mass", "dose_pct_by_volume", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers"}}

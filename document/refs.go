@@ -114,7 +114,7 @@ func (d *pack) quantity(f *working.Figure) string {
 		text += " (" + d.value(f.Low) + "–" + d.value(f.High) + ")"
 	}
 	if f.Unit != "" {
-		text += " " + f.Unit
+		text += " " + working.UnitOf(f.Value, f.Unit)
 	}
 	return text
 }

@@ -43,8 +43,8 @@ func (d *pack) summary() {
 		{d.num(p.Totals.NetM2, 1), "m²", "net roof, " + countWords(len(p.Decks), "deck"), d.refs.mark("roof.net")},
 		{d.num(p.Totals.ResinKG, 0), "kg", "laminating resin to mix", d.refs.mark("roof.resin")},
 		{d.num(p.Totals.CoatKG, 0), "kg", "top coat to mix", d.refs.mark("roof.topcoat")},
-		{fmt.Sprint(p.Totals.Buckets), "", "buckets, " + d.dayWords(), d.refs.mark("roof.buckets")},
-		{fmt.Sprint(p.Totals.Boards), "", "deck boards to buy", d.deckMarks("setout.", ".boards")},
+		{fmt.Sprint(p.Totals.Buckets), "", oneOr(p.Totals.Buckets, "bucket") + ", " + d.dayWords(), d.refs.mark("roof.buckets")},
+		{fmt.Sprint(p.Totals.Boards), "", "deck " + oneOr(p.Totals.Boards, "board") + " to buy", d.deckMarks("setout.", ".boards")},
 	})
 	d.gap(4)
 	d.glance()
@@ -336,6 +336,14 @@ func countWords(n int, one string) string {
 		return "one " + one
 	}
 	return fmt.Sprintf("%d %ss", n, one)
+}
+
+// oneOr is a word that follows a number printed apart from it.
+func oneOr(n int, one string) string {
+	if n == 1 {
+		return one
+	}
+	return one + "s"
 }
 
 func capital(s string) string {

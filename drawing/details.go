@@ -194,6 +194,10 @@ func (d *detail) drip(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	d.width(8, 4, fasciaMM, faceX-trimMM)
 }
 
+// laminatedOver reports whether a raised edge takes mat of its own, as it is set out: a
+// kerb whose top has a width to go over. Else the laminate ends on the trim's flange.
+func laminatedOver(e roof.Edge) bool { return e.Condition == roof.Kerb && e.WidthMM > 0 }
+
 // raised is a kerb or a verge: timber on the deck's edge, trimmed over.
 func (d *detail) raised(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	low := d.deckUpTo(job, dk, 0, "")
@@ -210,7 +214,12 @@ func (d *detail) raised(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	f := min(filletMM, h*0.6)
 	foot := h - 90
 	d.line("trim", trimPen, xy(in-flangeMM, trimMM), xy(in-f, trimMM), xy(in-trimMM, f), xy(in-trimMM, h+trimMM), xy(out+trimMM, h+trimMM), xy(out+trimMM, foot))
-	d.laminate(xy(-reachMM, skinMM), xy(in-f-1.5, skinMM), xy(in-skinMM, f+1.5), xy(in-skinMM, h+skinMM), xy(out+skinMM, h+skinMM), xy(out+skinMM, h-30))
+	if laminatedOver(e) {
+		d.laminate(xy(-reachMM, skinMM), xy(in-f-1.5, skinMM), xy(in-skinMM, f+1.5), xy(in-skinMM, h+skinMM), xy(out+skinMM, h+skinMM), xy(out+skinMM, h-30))
+	} else {
+		d.laminate(xy(-reachMM, skinMM), xy(in-f-1.5, skinMM))
+		d.noteLeft(in-f-6, skinMM, "laminate ends on the trim's flange")
+	}
 	name := "kerb trim"
 	if e.Condition == roof.Verge {
 		name = "verge trim"

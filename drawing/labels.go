@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/boombuler/barcode/qr"
@@ -53,7 +54,7 @@ func Labels(p *plan.Plan) []Label {
 			out = append(out, Label{Code: job + "/" + d.Name + "/" + number, Number: number, Size: size, Place: place, Job: words})
 		}
 		for _, f := range d.Firrings {
-			add(f.Number, fmt.Sprintf("%.0f × %.0f–%.0f", f.LengthM*1000, min(f.FromMM, f.ToMM), max(f.FromMM, f.ToMM)), "firring, thin end low")
+			add(f.Number, firringSize(f), firringPlace(f))
 		}
 		for _, x := range d.Pieces() {
 			// Bandage is torn on the roof, and noggins are all alike.
@@ -63,6 +64,37 @@ func Labels(p *plan.Plan) []Label {
 		}
 	}
 	return out
+}
+
+// firringSize is a firring's length and heights, and the timber it is cut from where a
+// skew end makes that longer.
+func firringSize(f plan.Firring) string {
+	size := fmt.Sprintf("%.0f × %.0f–%.0f", f.LengthM*1000, min(f.FromMM, f.ToMM), max(f.FromMM, f.ToMM))
+	if long := math.Ceil(f.CutM()*1000 - 0.5); long > math.Round(f.LengthM*1000) {
+		size += fmt.Sprintf(" of %.0f", long)
+	}
+	return size
+}
+
+// firringPlace says how a firring lies, with what of its note goes on two lines.
+func firringPlace(f plan.Firring) string {
+	words := "firring, thin end low"
+	for k := range f.SkewDeg {
+		if a := math.Round(math.Abs(f.SkewDeg[k])); a > 0 {
+			end := "thick end"
+			switch {
+			case math.Abs(f.FromMM-f.ToMM) < 0.05:
+				end = "one end"
+			case (f.FromMM < f.ToMM) == (k == 0):
+				end = "thin end"
+			}
+			words += fmt.Sprintf("; %s skew %.0f°", end, a)
+		}
+	}
+	if strings.HasPrefix(f.Note, "set in") {
+		words += "; set in"
+	}
+	return words
 }
 
 // LabelSheets draws the labels, 24 to a sheet of A4.

@@ -538,10 +538,11 @@ func firringSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	}
 	var shapes []LabelledShape
 	for _, f := range d.Firrings {
-		u := f.To.Sub(f.From).Unit()
-		n := u.Left().Scale(half)
-		shapes = append(shapes, LabelledShape{ID: f.Number, Label: f.Number, Sub: fmt.Sprintf("%.0f → %.0f", f.FromMM, f.ToMM), Shape: []plane.Point{f.From.Sub(n), f.To.Sub(n), f.To.Add(n), f.From.Add(n)}, Class: "firring",
-			Title: fmt.Sprintf("Firring %s, %.0f mm long, %.0f to %.0f mm high", f.Number, f.LengthM*1000, f.FromMM, f.ToMM)})
+		title := fmt.Sprintf("Firring %s, %.0f mm long, %.0f to %.0f mm high", f.Number, f.LengthM*1000, f.FromMM, f.ToMM)
+		if f.Note != "" {
+			title += ", " + f.Note
+		}
+		shapes = append(shapes, LabelledShape{ID: f.Number, Label: f.Number, Sub: fmt.Sprintf("%.0f → %.0f", f.FromMM, f.ToMM), Shape: f.Shape(2 * half), Class: "firring", Title: title})
 	}
 	PlacePieces(s, shapes)
 	return s, nil

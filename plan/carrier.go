@@ -358,7 +358,7 @@ func carrierScrews(d string, s *settingout.SetOut, joists []settingout.Support, 
 		if f.inDeck > 0 && !intoDeck {
 			edges = append(edges, b.Number)
 			inDeck += f.inDeck
-			b.Note = joinNote(b.Note, "no joist at an end: screwed along it into the structural deck")
+			b.Note = joinNote(b.Note, intoDeckNote)
 		}
 	}
 	if len(edges) > 0 {

@@ -6,11 +6,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"gelwright/material"
 	"gelwright/plan"
+	"gelwright/roof"
 	"gelwright/working"
 )
 
@@ -226,5 +228,28 @@ func TestDoneContextEndsThePlan(t *testing.T) {
 	stop()
 	if p, err := plan.Make(ctx, plan.Input{Job: example(t, "r01-garage.yaml"), Catalogue: material.Generic()}); err == nil {
 		t.Errorf("a plan came back: %+v", p.Totals)
+	}
+}
+
+// By hand: a rooflight of 1.5 × 1 m with a kerb of 150 mm has 5 m of kerb, 150 mm up and
+// 50 mm over its top: 5 × 0.200 = 1.000 m² more than the deck without it. A chimney of the
+// same size has no top: 5 × 0.150 = 0.750 m².
+func TestKerbTopsAreCoated(t *testing.T) {
+	job := clone(example(t, "r04-l-shape.yaml"))
+	opening := job.Decks[0].Openings[0]
+	job.Decks[0].Openings = nil
+	bare := planOf(t, job).Decks[0].UpstandM2
+	for kind, want := range map[string]float64{"rooflight": 1, "chimney": 0.75} {
+		o := opening
+		o.Kind = kind
+		job.Decks[0].Openings = []roof.Opening{o}
+		p := planOf(t, job)
+		if got := p.Decks[0].UpstandM2 - bare; math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: %.4f m² more, want %.3f", kind, got, want)
+		}
+		f, _ := p.Workings.Find("deck." + p.Decks[0].Name + ".upstand")
+		if top := slices.ContainsFunc(f.Inputs, func(in *working.Figure) bool { return in.Symbol == "t" && in.Value == 50 }); top != (kind == "rooflight") || strings.Contains(f.Formula, "+ t)") != top {
+			t.Errorf("%s: the working is %q", kind, f.Formula)
+		}
 	}
 }

@@ -151,11 +151,7 @@ func firringNote(f firring.Piece, joistMM float64) string {
 			notes = append(notes, "screw a packer to the joist's side under it")
 		}
 	}
-	for k, end := range [2]string{"from", "to"} {
-		if a := math.Abs(f.SkewDeg[k]); a > 0 {
-			notes = append(notes, fmt.Sprintf("%s end skew, %.0f° off square", end, a))
-		}
-	}
+	notes = append(notes, skewWords(f)...)
 	if f.OffMM > 0 {
 		notes = append(notes, fmt.Sprintf("straight over a fold, %.1f mm off the fall", f.OffMM))
 	}
@@ -163,6 +159,49 @@ func firringNote(f firring.Piece, joistMM float64) string {
 		notes = append(notes, "short: cut from an offcut and screwed")
 	}
 	return strings.Join(notes, "; ")
+}
+
+// skewWords says of a firring's ends that are cut off square by how much and which side is
+// the longer, right and left as seen along it from its thin end; one of even height is
+// seen from its first.
+func skewWords(f firring.Piece) []string {
+	ends, seen := [2]string{"thin end", "thick end"}, "from the thin end"
+	order := [2]int{0, 1}
+	switch {
+	case f.Level():
+		ends, seen = [2]string{"first end", "second end"}, "from the first end"
+	case f.FromMM > f.ToMM:
+		order = [2]int{1, 0}
+	}
+	var out []string
+	for k, i := range order {
+		a := f.SkewDeg[i]
+		if math.Round(math.Abs(a)) == 0 {
+			continue
+		}
+		// Whichever way it is seen along, a positive skew shortens the left side at the
+		// near end and lengthens it at the far one.
+		side := "left"
+		if (a > 0) == (k == 0) {
+			side = "right"
+		}
+		out = append(out, fmt.Sprintf("%s skew, %.0f° off square, longer on the %s seen %s", ends[k], math.Abs(a), side, seen))
+	}
+	return out
+}
+
+// CutM is the length of the timber that a firring is cut from, skew ends included, m.
+func (f Firring) CutM() float64 { return math.Max(f.CutFromM, f.LengthM) }
+
+// Shape is a firring of some width on plan, its ends as they are cut: anticlockwise from
+// its right corner at From.
+func (f Firring) Shape(widthM float64) []plane.Point {
+	u := f.To.Sub(f.From).Unit()
+	n := u.Left().Scale(widthM / 2)
+	corner := func(end plane.Point, k int, side float64) plane.Point {
+		return end.Add(n.Scale(side)).Add(u.Scale(side * widthM / 2 * math.Tan(f.SkewDeg[k]*math.Pi/180)))
+	}
+	return []plane.Point{corner(f.From, 0, -1), corner(f.To, 1, -1), corner(f.To, 1, 1), corner(f.From, 0, 1)}
 }
 
 func (m *maker) tapered() bool {

@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gelwright/plane"
@@ -74,4 +75,75 @@ func convex(r plane.Ring) bool {
 		}
 	}
 	return true
+}
+
+// The triangle's south-east edge falls 3 in 4 (36.87°): over half a joist of 63 mm that is
+// 31.5 × 0.75 = 23.6 mm, by which the timber is longer than the firring's middle line. Its
+// ten firrings are cut from 2.9825 m and nine from 2.7136 down to 0.3136 m by 0.3 m, 16.605 m
+// in all. Every one's thin end is the skew one.
+func TestSkewFirringsAreCutLonger(t *testing.T) {
+	p := planned(t, "r05-triangle.yaml")
+	d := p.Decks[0]
+	if len(d.Firrings) != 10 {
+		t.Fatalf("%d firrings", len(d.Firrings))
+	}
+	f := d.Firrings[1]
+	if math.Abs(f.LengthM-2.690) > 1e-6 || math.Abs(f.CutM()-2.690-0.0315*0.75) > 1e-6 {
+		t.Errorf("%s: %.4f m, cut from %.4f", f.Number, f.LengthM, f.CutM())
+	}
+	l := lineOf(p, "timber.firring")
+	if l == nil || math.Abs(l.Net-16.605125) > 1e-6 {
+		t.Errorf("the order has %+v", l)
+	}
+	for _, f := range d.Firrings {
+		if f.FromMM < f.ToMM || !strings.Contains(f.Note, "thin end skew, 37° off square, longer on the right seen from the thin end") {
+			t.Errorf("%s, %.0f to %.0f mm high: %q", f.Number, f.FromMM, f.ToMM, f.Note)
+		}
+	}
+}
+
+// On every firring of the examples the longest side of its shape is the timber it is cut
+// from, and the side that its note calls the longer is the longer at that end.
+func TestSkewEndsAsSaid(t *testing.T) {
+	const wide = 0.05
+	for _, name := range examples(t) {
+		for _, d := range planned(t, name).Decks {
+			for _, f := range d.Firrings {
+				s := f.Shape(wide)
+				u := f.To.Sub(f.From).Unit()
+				if f.FromMM > f.ToMM {
+					u = u.Scale(-1)
+				}
+				lo, hi := math.Inf(1), math.Inf(-1)
+				for _, c := range s {
+					lo, hi = min(lo, u.Dot(c)), max(hi, u.Dot(c))
+				}
+				slack := 0.0
+				for k := range f.SkewDeg {
+					slack += math.Abs(math.Tan(f.SkewDeg[k]*math.Pi/180)) * 0.1
+				}
+				if hi-lo < f.LengthM-1e-9 || hi-lo > f.CutM()+slack+1e-9 {
+					t.Errorf("%s %s: shape of %.4f m, cut from %.4f", name, f.Number, hi-lo, f.CutM())
+				}
+				// Corners from 0: right at From, right at To, left at To, left at From.
+				thin, thick := [2]plane.Point{s[0], s[3]}, [2]plane.Point{s[1], s[2]}
+				if f.FromMM > f.ToMM {
+					thin, thick = [2]plane.Point{s[2], s[1]}, [2]plane.Point{s[3], s[0]}
+				}
+				for end, c := range map[string][2]plane.Point{"thin end": thin, "thick end": thick} {
+					beyond := u.Dot(c[0]) - u.Dot(c[1]) // of the right corner, up the firring
+					if end == "thin end" {
+						beyond = -beyond
+					}
+					side := "right"
+					if beyond < 0 {
+						side = "left"
+					}
+					if _, after, ok := strings.Cut(f.Note, end+" skew, "); ok && !strings.HasPrefix(after[strings.Index(after, "longer"):], "longer on the "+side) {
+						t.Errorf("%s %s: %q, the %s's longer side is the %s", name, f.Number, f.Note, end, side)
+					}
+				}
+			}
+		}
+	}
 }

@@ -92,10 +92,23 @@ func (m *maker) deckGeometry(d *roof.Deck) (Deck, error) {
 			out.UpstandM2 += settingout.FreeLengthM(*d, k) * (e.HeightMM + e.WidthMM) / 1000
 		}
 	}
+	var tops []*working.Figure
 	for _, o := range d.Openings {
-		out.UpstandM2 += settingout.FacesM(*d, o) * o.KerbMM / 1000
+		up := o.KerbMM
+		if o.Kind != "chimney" {
+			// Over the kerb's top to its inner edge; a chimney has none.
+			up += settingout.KerbThicknessMM
+			if tops == nil {
+				tops = append(tops, working.Constant("t", "top of a timber kerb, laminated over", settingout.KerbThicknessMM, "mm", working.Source{Title: "timber kerb of 50 mm", Standing: working.CommonPractice}))
+			}
+		}
+		out.UpstandM2 += settingout.FacesM(*d, o) * up / 1000
 	}
-	m.figure(working.Calc("Au", "upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", "Au = Σ L·(h + b) + Σ opening perimeter × kerb", derived, net).Keyed(key("upstand")))
+	formula := "Au = Σ L·(h + b) + Σ opening perimeter × kerb"
+	if tops != nil {
+		formula = "Au = Σ L·(h + b) + Σ opening perimeter × (kerb + t), without t at a chimney"
+	}
+	m.figure(working.Calc("Au", "upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", formula, derived, append(tops, net)...).Keyed(key("upstand")))
 	m.figure(net)
 	return out, nil
 }

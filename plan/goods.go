@@ -7,21 +7,22 @@ import (
 
 	"gelwright/material"
 	"gelwright/roof"
+	"gelwright/settingout"
 	"gelwright/working"
 )
 
 // What is bought for edges, openings and penetrations beside trims and laminate
 // (common practice throughout).
 const (
-	flashingPieceM = 1.5  // longest piece of a metal flashing, m
-	flashingLapM   = 0.1  // its lap, m
-	wedgeM         = 0.45 // wedges in the chase, m
-	sealantM       = 3.1  // a 310 ml cartridge in a joint of 10 × 10 mm, m
-	edgeTimberMM   = 50   // width of the timber of a raised edge where none is given, mm
-	kerbTimberMM   = 50   // width of the timber of a kerb around an opening, mm
-	kerbCourseMM   = 225  // highest timber in one piece; higher kerbs take courses, mm
-	battenMM       = 25   // thickness of a batten behind a trim, mm
-	mostSheetM2    = 100  // bare deck that is open at one time, m²
+	flashingPieceM = 1.5                        // longest piece of a metal flashing, m
+	flashingLapM   = 0.1                        // its lap, m
+	wedgeM         = 0.45                       // wedges in the chase, m
+	sealantM       = 3.1                        // a 310 ml cartridge in a joint of 10 × 10 mm, m
+	edgeTimberMM   = 50                         // width of the timber of a raised edge where none is given, mm
+	kerbTimberMM   = settingout.KerbThicknessMM // width of the timber of a kerb around an opening, mm
+	kerbCourseMM   = 225                        // highest timber in one piece; higher kerbs take courses, mm
+	battenMM       = 25                         // thickness of a batten behind a trim, mm
+	mostSheetM2    = 100                        // bare deck that is open at one time, m²
 )
 
 // edgesAndHoles books flashings, raised-edge timber, kerbs, fittings and the night's

@@ -377,10 +377,9 @@ func (w *writer) deck() {
 		if d.Structural == nil {
 			continue
 		}
-		noggins := len(d.Structural.Of(settingout.Noggin))
 		act := fmt.Sprintf("Lay the structural deck of deck %s on the %s: %d board pieces by their numbers (SB…), %g mm %s%s, joints on joists", d.Name, bearers(d), len(d.Structural.Of(settingout.Board)), s.Board.ThicknessMM, s.Board.Material, lying(d.Structural, &m.job.Decks[i]))
-		if noggins > 0 {
-			act += fmt.Sprintf(", %d noggins under unsupported edges", noggins)
+		if between := timbers(d.Structural); between != "" {
+			act += "; " + between
 		}
 		w.do(act+fmt.Sprintf("; screw 5.0 × %g mm at %g mm along edges and %g mm in the field.", m.onJoists().mm, s.Board.EdgeFixMM, s.Board.FieldFixMM), "It carries the roof and makes the insulation's bed.", "setout."+structuralName(d.Name)+".boards", "setout."+structuralName(d.Name)+".fixings")
 	}
@@ -402,14 +401,13 @@ func (w *writer) boards(i int) {
 	m, s := w.m, w.m.job.Spec
 	d, job := &m.plan.Decks[i], &m.job.Decks[i]
 	boards := len(d.SetOut.Of(settingout.Board))
-	noggins := len(d.SetOut.Of(settingout.Noggin))
 	what, way := "board pieces", lying(&d.SetOut, job)
 	if d.Structural != nil {
 		what = "carrier board pieces"
 	}
 	act := fmt.Sprintf("Lay the %d %s of deck %s by their numbers, %g mm %s%s, %g mm gaps, %g mm at walls", boards, what, d.Name, s.Board.ThicknessMM, s.Board.Material, way, s.Board.GapMM, s.Board.WallGapMM)
-	if noggins > 0 {
-		act += fmt.Sprintf("; %d noggins under unsupported edges", noggins)
+	if between := timbers(&d.SetOut); between != "" {
+		act += "; " + between
 	}
 	w.do(act+".", "Joints in line or without support crack the laminate.", "setout."+d.Name+".boards")
 	screw := m.boardScrew(job)
@@ -421,6 +419,9 @@ func (w *writer) boards(i int) {
 			into = "the firring on every joist"
 		}
 		fix = fmt.Sprintf("Strike the joist lines; screw through the insulation and the deck below it into %s, %d mm deep, at %g mm, one near each board edge; heads flush.", into, holdInJoistMM, s.Board.FieldFixMM)
+		if ends := intoDeck(&d.SetOut); len(ends) > 0 && d.Structural != nil {
+			fix += fmt.Sprintf(" No joist lies under an end of %s: screw along those ends into the structural deck at %g mm.", list(ends), math.Min(s.Board.FieldFixMM, s.Board.EdgeFixMM))
+		}
 	case job.Base.Kind == "sound deck":
 		fix = fmt.Sprintf("Find the joists and strike their lines; screw 5.0 × %g mm through new board, old covering and old deck %d mm into the joists, at %g mm along edges and %g mm in the field; heads flush, none closer than 10 mm to an edge. Try one screw first: the old deck's thickness is a guess.", screw.mm, holdInJoistMM, s.Board.EdgeFixMM, s.Board.FieldFixMM)
 	case job.Base.Kind == "concrete":
@@ -549,7 +550,7 @@ func (w *writer) laminate(again bool) {
 			continue
 		}
 		n := len(p.Plan.Mixes)
-		w.do(fmt.Sprintf("%s%d buckets, numbers %d to %d, in that order, ending at the exit. Wet the deck with two thirds, roll the mat in, wait two minutes, wet with the rest, roll out the air.", act, n, p.Plan.Mixes[0].Number, p.Plan.Mixes[n-1].Number),
+		w.do(act+bucketsInOrder(n, p.Plan.Mixes[0].Number, p.Plan.Mixes[n-1].Number)+" Wet the deck with two thirds, roll the mat in, wait two minutes, wet with the rest, roll out the air.",
 			"The binder needs a minute or two to let go; rolling sooner drags the mat.", "laminate."+p.Deck+".deck.resin_rate", "laminate."+p.Deck+".deck.thickness")
 	}
 	if again {
@@ -557,6 +558,14 @@ func (w *writer) laminate(again bool) {
 	}
 	w.do(fmt.Sprintf("Lap strips %g mm at sides and %g mm at ends, the upper over the lower; stop when it pulls strings in the bucket.", s.SideLapMM, s.EndLapMM), "Resin worked past gel tears and never bonds.")
 	w.do("After each bucket compare what the area took with its net kilograms: "+m.netOfBuckets()+" 15 % over the net means a thirsty deck, 10 % under it a dry laminate; stop and look.", "", rate[:min(1, len(rate))]...)
+}
+
+// bucketsInOrder names the n buckets of a pass by their numbers.
+func bucketsInOrder(n, first, last int) string {
+	if n == 1 {
+		return fmt.Sprintf("one bucket, number %d, ending at the exit.", first)
+	}
+	return fmt.Sprintf("%d buckets, numbers %d to %d, in that order, ending at the exit.", n, first, last)
 }
 
 // on reports whether a deck is among those now worked on.

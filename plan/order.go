@@ -63,6 +63,8 @@ type orderMaker struct {
 	uses  []quantity.PieceUse
 	// takenM2 is mat cut from the firm's own rolls and pieces, by key.
 	takenM2 map[string]float64
+	// counted are goods that are bought as counted, with no allowance.
+	counted map[string]quantity.Waste
 }
 
 func (o *orderMaker) use(number, key, unit string, q float64) {
@@ -81,7 +83,7 @@ func (o *orderMaker) item(i material.Item) string {
 
 // order makes the schedule from the pieces, the buckets and the rules.
 func (m *maker) order() error {
-	o := &orderMaker{m: m, items: m.in.Catalogue.Items(), known: map[string]bool{}, takenM2: map[string]float64{}}
+	o := &orderMaker{m: m, items: m.in.Catalogue.Items(), known: map[string]bool{}, takenM2: map[string]float64{}, counted: map[string]quantity.Waste{}}
 	for _, i := range o.items {
 		o.known[i.Key] = true
 	}
@@ -111,7 +113,7 @@ func (m *maker) order() error {
 		return err
 	}
 	w := m.job.Spec.WastePct
-	s, err := quantity.Make(quantity.Input{Items: o.items, Uses: o.uses, Rules: rules, Prices: m.in.Prices, InHand: o.inHand(),
+	s, err := quantity.Make(quantity.Input{Items: o.items, Uses: o.uses, Rules: rules, Prices: m.in.Prices, InHand: o.inHand(), WasteOf: o.counted,
 		WasteOfKind: map[material.Kind]quantity.Waste{
 			material.KindFixing:     {Pct: w.Fixings, Source: m.waste("fixings")},
 			material.KindAdhesive:   {Pct: w.Adhesive, Source: m.waste("adhesive")},
@@ -160,7 +162,7 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 			o.use(prefix+f.Board, o.deckScrew(o.m.onJoists()), "piece", float64(f.Edge+f.Field))
 		}
 		for _, n := range d.Structural.Of(settingout.Noggin) {
-			o.use(prefix+n.Number, "timber.noggin.100x50", "m", float64(n.LengthMM)/1000)
+			o.between(prefix+n.Number, n, job.Base)
 		}
 	}
 	// Boards and lengths: each stock item is shared by the pieces cut from it.
@@ -216,7 +218,7 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 			strips := math.Ceil(float64(p.WidthMM) / float64(width))
 			o.use(n, fmt.Sprintf("bandage.%d", width), "m", strips*float64(p.LengthMM)/1000)
 		case settingout.Noggin:
-			o.use(n, "timber.noggin.100x50", "m", float64(p.LengthMM)/1000)
+			o.between(n, p, job.Base)
 		}
 	}
 	if err := o.mats(d, prefix); err != nil {

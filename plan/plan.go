@@ -73,7 +73,9 @@ type Deck struct {
 	NetM2      float64 `json:"net_m2"`
 	SlopeM2    float64 `json:"slope_m2"`
 	// FieldM2 is what the fields' mat covers of it: all but the strips along movement joints.
-	FieldM2   float64 `json:"field_m2"`
+	FieldM2 float64 `json:"field_m2"`
+	// UpstandM2 is what stands up from the deck: upstands, raised edges and kerbs, the tops
+	// that are gone over among it.
 	UpstandM2 float64 `json:"upstand_m2"`
 	EdgeM     float64 `json:"edge_m"`
 	// EdgeByCondition in the order of roof.Conditions.

@@ -11,18 +11,22 @@ import (
 
 // What stays of a roof and what of it is renewed.
 
-// insulationStays reports whether the roof file's insulation is there already: in a cold
+// InsulationStays reports whether the roof file's insulation is there already: in a cold
 // roof it lies between the joists, and where the deck above it stays - an overlay, or boards
 // over a sound deck - none can be put in from above. It counts in the checks of heat and
-// damp and is not ordered.
-func (m *maker) insulationStays() bool {
-	if m.job.Spec.Insulation == nil || m.job.Spec.Build != "cold" || m.job.Work.Kind == "new" {
+// damp, is not ordered, and takes no time.
+func (p *Plan) InsulationStays() bool { return insulationStays(&p.Job) }
+
+func (m *maker) insulationStays() bool { return insulationStays(m.job) }
+
+func insulationStays(job *roof.Job) bool {
+	if job.Spec.Insulation == nil || job.Spec.Build != "cold" || job.Work.Kind == "new" {
 		return false
 	}
-	if m.job.Work.Kind == "overlay" {
+	if job.Work.Kind == "overlay" {
 		return true
 	}
-	for _, d := range m.job.Decks {
+	for _, d := range job.Decks {
 		if d.Base.Kind == "joists" {
 			return false
 		}

@@ -121,7 +121,7 @@ func (o *orderMaker) firrings(d *Deck, job *roof.Deck, prefix string) error {
 		return err
 	}
 	for _, f := range d.Firrings {
-		o.use(prefix+f.Number, "timber.firring", "m", f.LengthM)
+		o.use(prefix+f.Number, "timber.firring", "m", f.CutM())
 		byLength := map[float64]float64{}
 		n := places(f.LengthM, centres)
 		for k := range int(n) {

@@ -221,6 +221,9 @@ func TestOrderInWords(t *testing.T) {
 			t.Errorf("%s: %q, want %q", s.Lines[i].MaterialKey, got, want)
 		}
 	}
+	if from := s.Lines[0].Figure.Inputs[0].Source.Title; from != "one piece" {
+		t.Errorf("the net of one piece is from %q", from)
+	}
 }
 
 func TestSpareIsKept(t *testing.T) {

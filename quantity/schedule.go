@@ -199,7 +199,11 @@ func (in *Input) allow(l *Line, rules []*working.Figure, faults *[]string) {
 	if w.Source.Title == "" {
 		w.Source = working.Source{Title: "waste allowance", Standing: working.CommonPractice}
 	}
-	fromPieces := working.Source{Title: fmt.Sprintf("sum over %d pieces", len(l.Pieces)), Standing: working.Derived}
+	over := fmt.Sprintf("sum over %d pieces", len(l.Pieces))
+	if len(l.Pieces) == 1 {
+		over = "one piece"
+	}
+	fromPieces := working.Source{Title: over, Standing: working.Derived}
 	net := working.Calc("N", "net, "+l.Description, l.Net, l.Unit, "N = Σ pieces", fromPieces, rules...).Keyed(l.Key + ".net")
 	if len(rules) > 0 && len(l.Pieces) == 0 {
 		net.Source, net.Formula = rules[0].Source, "N = Σ rules"

@@ -113,7 +113,7 @@ var boardTable = &form.Object[roof.Board]{Doc: "The deck board.", Fields: []form
 	form.Number("corner_fix_mm", "Fixing centres in the wind zone at corners, where closer than those; 0 is as everywhere.", span("mm", 0, 600), func(b *roof.Board) *float64 { return &b.CornerFixMM }, 100),
 }}
 
-var insulationTable = &form.Object[roof.Insulation]{Doc: "The insulation, above or between the joists.", Fields: []form.Field[roof.Insulation]{
+var insulationTable = &form.Object[roof.Insulation]{Doc: "The insulation, above or between the joists. In a cold roof whose deck stays - an overlay, or boards over a sound deck - it counts as there already: the checks of heat and damp reckon with it, it is not ordered and takes no time.", Fields: []form.Field[roof.Insulation]{
 	form.Text("material", "What it is.", func(i *roof.Insulation) *string { return &i.Material }, "PIR", "mineral wool").Need(),
 	form.Number("thickness_mm", "Thickness.", span("mm", 10, 600), func(i *roof.Insulation) *float64 { return &i.ThicknessMM }, 120).Need(),
 	form.Number("lambda_w_per_mk", "Declared conductivity, W/(m·K).", span("", 0.005, 0.3), func(i *roof.Insulation) *float64 { return &i.LambdaWPerM }, 0.023),

@@ -7,7 +7,10 @@
 // It takes plain float64 values with their unit as text; it computes nothing.
 package working
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // Standing says how much a source is worth. It is shown wherever the source is
 // shown, so that a trade habit never passes for regulation.
@@ -137,9 +140,18 @@ func (f *Figure) Quantity() string {
 		text += " (" + Number(f.Low) + "–" + Number(f.High) + ")"
 	}
 	if f.Unit != "" {
-		text += " " + f.Unit
+		text += " " + UnitOf(f.Value, f.Unit)
 	}
 	return text
+}
+
+// UnitOf is the unit as it is said after a value: a word in the plural loses its s after
+// one, "1 board", "2 boards". Symbols stay as they are.
+func UnitOf(v float64, unit string) string {
+	if v == 1 && len(unit) > 3 && strings.HasSuffix(unit, "s") && !strings.ContainsAny(unit, " /·") {
+		return strings.TrimSuffix(unit, "s")
+	}
+	return unit
 }
 
 // Number prints a value with at most four significant figures after the leading

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"gelwright/check"
 	"gelwright/plan"
@@ -13,9 +14,9 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 	t := p.Totals
 	lines := []string{
 		p.Job.Name,
-		fmt.Sprintf("  net roof        %.2f m² on %d deck(s)", t.NetM2, len(p.Decks)),
+		fmt.Sprintf("  net roof        %.2f m² on %s", t.NetM2, count(len(p.Decks), "deck")),
 		fmt.Sprintf("  boards          %d, trim %.1f m, bandage %.1f m, mat %.1f m²", t.Boards, t.TrimM, t.BandageM, t.MatM2),
-		fmt.Sprintf("  resin           %.1f kg, top coat %.1f kg, catalyst %.0f g in %d buckets", t.ResinKG, t.CoatKG, t.CatalystG, t.Buckets),
+		fmt.Sprintf("  resin           %.1f kg, top coat %.1f kg, catalyst %.0f g in %s", t.ResinKG, t.CoatKG, t.CatalystG, count(t.Buckets, "bucket")),
 	}
 	for _, d := range p.Decks {
 		for _, m := range d.Materials() {
@@ -29,6 +30,9 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 			unit := m.Unit
 			if m.Kind == "mat" {
 				unit = "rolls"
+			}
+			if m.Items == 1 {
+				unit = strings.TrimSuffix(unit, "s")
 			}
 			lines = append(lines, fmt.Sprintf("  %-30s %4d %s, waste %.1f %%, %s", d.Name+": "+m.Name, m.Items, unit, m.WastePct, proof))
 		}

@@ -175,7 +175,7 @@ func (m *maker) before(d *plan.Deck) {
 	}
 	min := 60 * d.SlopeM2 / m.r.BoardM2
 	in := []*working.Figure{area, rate("boards", m.own.BoardM2, m.r.BoardM2, "m²/man-hour")}
-	if j.Spec.Insulation != nil {
+	if j.Spec.Insulation != nil && !m.p.InsulationStays() {
 		min += 60 * d.SlopeM2 / m.r.InsulateM2
 		in = append(in, rate("insulation with vapour control layer", m.own.InsulateM2, m.r.InsulateM2, "m²/man-hour"))
 	}

@@ -3,6 +3,7 @@ package works
 import (
 	"context"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -150,5 +151,32 @@ func TestEquivalentAgeAgainstTheFilm(t *testing.T) {
 				t.Errorf("laid at %.1f °C: %s after %.0f min, the film itself says %.0f", moments[at].SurfaceC, m.mark, got, want)
 			}
 		}
+	}
+}
+
+// The overlay's insulation lies between the joists below a deck that stays: boarding its
+// 31.68 m² (6.6 × 4.8, 1:60) takes 60 × 31.68 / 5 = 380 man-minutes and nothing more.
+func TestNoTimeForInsulationThatStays(t *testing.T) {
+	job, w, _ := example(t, "r07-overlay.yaml", 1)
+	if job.Spec.Insulation == nil {
+		t.Fatal("the example has no insulation")
+	}
+	seen := false
+	for _, x := range w.Figures {
+		if !strings.HasSuffix(x.Key, ".boards") {
+			continue
+		}
+		seen = true
+		if math.Abs(x.Value-380.2) > 0.5 {
+			t.Errorf("%s: %g min, want 380.2", x.Key, x.Value)
+		}
+		for _, in := range x.Inputs {
+			if strings.Contains(in.Name, "insulation") {
+				t.Errorf("%s reckons with %s", x.Key, in.Name)
+			}
+		}
+	}
+	if !seen {
+		t.Error("no time for boarding")
 	}
 }
