@@ -56,7 +56,7 @@ func (d *pack) firringTable(k *plan.Deck) {
 			scribed = true
 			continue
 		}
-		s := shape{int(math.Round(f.LengthM * 1000)), int(math.Ceil(f.CutM()*1000 - 0.5)), int(math.Round(min(f.FromMM, f.ToMM))), int(math.Round(max(f.FromMM, f.ToMM))), f.Note}
+		s := shape{f.LengthMM(), f.CutMM(), int(math.Round(min(f.FromMM, f.ToMM))), int(math.Round(max(f.FromMM, f.ToMM))), f.Note}
 		longer, noted = longer || s.from > s.long, noted || s.note != ""
 		if by[s] == nil {
 			order = append(order, s)

@@ -12,7 +12,7 @@ import (
 // where none has any the schedule has no such columns.
 func TestFirringsAreListedAsCut(t *testing.T) {
 	text := said(t, "r05-triangle", "Falls")
-	for _, want := range []string{"cut from mm", "2714", "note", "37° off square", "set in 41 mm"} {
+	for _, want := range []string{"cut from mm", "2714", "2983", "note", "37° off square", "set in 41 mm"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the schedule lacks %q", want)
 		}

@@ -70,8 +70,8 @@ func Labels(p *plan.Plan) []Label {
 // skew end makes that longer.
 func firringSize(f plan.Firring) string {
 	size := fmt.Sprintf("%.0f × %.0f–%.0f", f.LengthM*1000, min(f.FromMM, f.ToMM), max(f.FromMM, f.ToMM))
-	if long := math.Ceil(f.CutM()*1000 - 0.5); long > math.Round(f.LengthM*1000) {
-		size += fmt.Sprintf(" of %.0f", long)
+	if long := f.CutMM(); long > f.LengthMM() {
+		size += fmt.Sprintf(" of %d", long)
 	}
 	return size
 }

@@ -193,6 +193,18 @@ func skewWords(f firring.Piece) []string {
 // CutM is the length of the timber that a firring is cut from, skew ends included, m.
 func (f Firring) CutM() float64 { return math.Max(f.CutFromM, f.LengthM) }
 
+// LengthMM and CutMM are a firring's length and that of its timber as they are written, mm:
+// to the nearest, and up where skew ends make the timber the longer.
+func (f Firring) LengthMM() int { return int(math.Round(f.LengthM * 1000)) }
+
+// CutMM is the timber's length, see LengthMM.
+func (f Firring) CutMM() int {
+	if f.CutM() < f.LengthM+0.0005 {
+		return f.LengthMM()
+	}
+	return int(math.Ceil(f.CutM()*1000 - 0.01))
+}
+
 // Shape is a firring of some width on plan, its ends as they are cut: anticlockwise from
 // its right corner at From.
 func (f Firring) Shape(widthM float64) []plane.Point {
