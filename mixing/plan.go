@@ -364,7 +364,10 @@ func (p *pour) nextDay(why string) {
 		last := parts[len(parts)-1]
 		after = ", at the end of " + last.Name
 		if len(p.queue) > 0 && p.queue[0].cell == last.piece {
-			after = ", part-way along " + last.Name
+			after = ", part-way along " + last.Name + ", where the mat is torn and the rest lapped over it"
+			if p.in.Resin.Waxed {
+				after = ", part-way along " + last.Name + ", at a taped line"
+			}
 		}
 	}
 	p.notes = append(p.notes, fmt.Sprintf("day %d ends at %s%s: %s", p.day, clockText(p.clock), after, why))
