@@ -133,8 +133,13 @@ func (d *pack) worst() (list []string, counts map[check.Verdict]int) {
 			break
 		}
 	}
+	standing := map[string]bool{}
+	for _, r := range d.p.Checks {
+		standing[r.Where] = standing[r.Where] || r.Key == "drainage.standing"
+	}
 	for _, k := range d.p.Decks {
-		if k.LowPointFault != "" {
+		// Where a check weighs the standing water it stands with its verdict.
+		if k.LowPointFault != "" && !standing["deck "+k.Name] {
 			list = append(list, "Deck "+k.Name+": "+k.LowPointFault)
 		}
 	}

@@ -25,6 +25,20 @@ const (
 	mostSheetM2    = 100                        // bare deck that is open at one time, m²
 )
 
+// buildUpMM is what lies between the top of the boards and the bearing of a kerb's timber,
+// as drawn in section: boards, insulation over the deck, and the structural deck under it.
+func (m *maker) buildUpMM(job *roof.Deck) float64 {
+	b := m.job.Spec.Board.ThicknessMM
+	if !m.throughInsulation() {
+		return b
+	}
+	b += m.job.Spec.Insulation.ThicknessMM
+	if job.Base.Kind == "joists" {
+		b += m.job.Spec.Board.ThicknessMM
+	}
+	return b
+}
+
 // edgesAndHoles books flashings, raised-edge timber, kerbs, fittings and the night's
 // sheet of one deck to the edges, openings and penetrations that they serve.
 func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
@@ -47,12 +61,14 @@ func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
 			o.flashing(prefix+h.Name, around)
 			continue
 		}
-		courses := math.Max(1, math.Ceil(h.KerbMM/kerbCourseMM-1e-9))
-		// Butted at the corners outside the opening: each corner takes its own width more.
-		o.use(prefix+h.Name, o.timber("kerbs of openings", h.KerbMM/courses, kerbTimberMM), "m", courses*(around+float64(len(h.Outline))*kerbTimberMM/1000))
+		// It stands in the opening, from its bearing below the build-up to its top.
+		highMM := h.KerbMM + o.m.buildUpMM(job)
+		courses := math.Max(1, math.Ceil(highMM/kerbCourseMM-1e-9))
+		// Butted at the corners: each takes its own width more.
+		o.use(prefix+h.Name, o.timber("kerbs of openings", highMM/courses, kerbTimberMM), "m", courses*(around+float64(len(h.Outline))*kerbTimberMM/1000))
 		for i := range h.Outline {
 			at := courses * places(h.Outline.Edge(i).Length(), timberFixM)
-			o.fixTimber(prefix+h.Name, h.KerbMM/courses+o.m.job.Spec.Board.ThicknessMM, at)
+			o.fixTimber(prefix+h.Name, math.Min(highMM/courses, kerbCourseMM), at)
 		}
 	}
 	for _, p := range job.Penetrations {
