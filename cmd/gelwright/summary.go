@@ -7,6 +7,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/plan"
+	"gelwright/settingout"
 )
 
 // summary prints what a roofer wants first.
@@ -20,7 +21,8 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 	}
 	for _, d := range p.Decks {
 		for _, m := range d.Materials() {
-			if m.Items == 0 || m.Kind == "corner" {
+			cut := m.Kind == settingout.Board || m.Kind == settingout.Trim || m.Kind == settingout.Mat
+			if !cut || m.Used == 0 {
 				continue
 			}
 			proof := fmt.Sprintf("gap %.1f %%", 100*m.Gap)
@@ -28,13 +30,17 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 				proof = "proven least"
 			}
 			unit := m.Unit
-			if m.Kind == "mat" {
+			if m.Kind == settingout.Mat {
 				unit = "rolls"
 			}
 			if m.Items == 1 {
 				unit = strings.TrimSuffix(unit, "s")
 			}
-			lines = append(lines, fmt.Sprintf("  %-30s %4d %s, waste %.1f %%, %s", d.Name+": "+m.Name, m.Items, unit, m.WastePct, proof))
+			bought := fmt.Sprintf("%4d %s", m.Items, unit)
+			if m.Items == 0 {
+				bought = "   0 to buy"
+			}
+			lines = append(lines, fmt.Sprintf("  %-30s %s, waste %.1f %%, %s", d.Name+": "+m.Name, bought, m.WastePct, proof))
 		}
 	}
 	counts := map[check.Verdict]int{}
