@@ -291,3 +291,14 @@ func (f frame) regionIn(r region) region {
 }
 
 func (f frame) loopOut(l loop) loop { return f.mapLoop(l, f.out) }
+
+// away is how far p lies from the region's boundary.
+func (r region) away(p plane.Point) float64 {
+	near := math.Inf(1)
+	for _, l := range r {
+		for i, a := range l {
+			near = min(near, (plane.Edge{A: a, B: l[(i+1)%len(l)]}).Nearest(p).Distance(p))
+		}
+	}
+	return near
+}
