@@ -198,9 +198,9 @@ func (m *maker) movement(d *roof.Deck, out *Deck) {
 	}
 	low, high := d.Outline.Bounds()
 	in.LongestM = math.Max(high.X-low.X, high.Y-low.Y)
-	if len(out.SetOut.MovementJoints) > 0 && len(out.Fields) > 1 {
-		in.Bays, in.AreaM2, in.LongestM = len(out.Fields), 0, 0
-		for _, b := range out.Fields {
+	if fields := betweenJoints(out); len(fields) > 1 {
+		in.Bays, in.AreaM2, in.LongestM = len(fields), 0, 0
+		for _, b := range fields {
 			// A field moves as far as it reaches; a rooflight in it takes nothing off.
 			in.AreaM2 = math.Max(in.AreaM2, plane.Polygon{Outer: b.Outer}.Area())
 			l, h := b.Bounds()
@@ -224,6 +224,20 @@ func (m *maker) movement(d *roof.Deck, out *Deck) {
 	if !m.job.Spec.Board.TongueAndGroove {
 		m.addCheck(movement.CheckBoardJoints(in), "deck "+d.Name)
 	}
+}
+
+// betweenJoints parts a deck at the middle lines of its movement joints.
+func betweenJoints(out *Deck) []plane.Polygon {
+	parts := out.Net
+	for _, j := range out.SetOut.MovementJoints {
+		j.FieldMM = 0.5
+		next, err := plane.Difference(parts, []plane.Polygon{{Outer: j.Strip()}})
+		if err != nil {
+			return nil
+		}
+		parts = next
+	}
+	return parts
 }
 
 // dark reports whether a colour runs hot in the sun.
