@@ -328,13 +328,7 @@ func carrierScrews(d string, s *settingout.SetOut, joists []settingout.Support, 
 		if b.Kind != settingout.Board || !ok || len(joists) == 0 {
 			continue
 		}
-		c := carrier{poly: plane.Polygon{Outer: b.Shape, Holes: b.Holes}, u: joists[0].To.Sub(joists[0].From).Unit()}
-		c.n = c.u.Left()
-		c.low, c.high = c.poly.Extent(c.n)
-		var lines []screwLine
-		for _, j := range joists {
-			lines = append(lines, c.onJoist(j)...)
-		}
+		c, lines := onJoists(*b, joists)
 		all := c.ends(lines)
 		for n := range all {
 			all[n].joist = all[n].joist || intoDeck
@@ -373,6 +367,18 @@ func carrierScrews(d string, s *settingout.SetOut, joists []settingout.Support, 
 	return nil
 }
 
+// onJoists is a board on its joists, of which there is at least one, and the lines of screws
+// that stand in them.
+func onJoists(board settingout.Piece, joists []settingout.Support) (c carrier, lines []screwLine) {
+	c = carrier{poly: plane.Polygon{Outer: board.Shape, Holes: board.Holes}, u: joists[0].To.Sub(joists[0].From).Unit()}
+	c.n = c.u.Left()
+	c.low, c.high = c.poly.Extent(c.n)
+	for _, j := range joists {
+		lines = append(lines, c.onJoist(j)...)
+	}
+	return c, lines
+}
+
 // joistScrews counts what stands in the joists alone: over an old deck the screws between
 // them hold nothing. The pieces are left as they are.
 func joistScrews(s *settingout.SetOut, joists []settingout.Support, spec roof.Board, zones []settingout.Zone) {
@@ -385,13 +391,7 @@ func joistScrews(s *settingout.SetOut, joists []settingout.Support, spec roof.Bo
 		if !ok || len(joists) == 0 {
 			continue
 		}
-		c := carrier{poly: plane.Polygon{Outer: p.Shape, Holes: p.Holes}, u: joists[0].To.Sub(joists[0].From).Unit()}
-		c.n = c.u.Left()
-		c.low, c.high = c.poly.Extent(c.n)
-		var lines []screwLine
-		for _, j := range joists {
-			lines = append(lines, c.onJoist(j)...)
-		}
+		_, lines := onJoists(p, joists)
 		f := fix(lines, spec, zones, 1)
 		s.Fixings[i].Edge, s.Fixings[i].Field, s.Fixings[i].Zones = f.edge, f.field, f.zones
 	}
