@@ -169,6 +169,22 @@ type contact struct {
 // tolM of each other: a shared edge, or two sides of a lap.
 func touching(a, b []plane.Point, tolM float64) contact {
 	var c contact
+	abreast(a, b, tolM, func(x sideBySide) {
+		c.lengthM += x.to - x.from
+		c.ends = append(c.ends, x.p.Add(x.u.Scale(x.from)), x.p.Add(x.u.Scale(x.to)))
+	})
+	return c
+}
+
+// sideBySide is an edge p–q of one shape and r–s of another that run side by side, over the
+// stretch of p–q from from to to, m along the unit vector u.
+type sideBySide struct {
+	p, q, r, s, u plane.Point
+	from, to      float64
+}
+
+// abreast visits the edges of a and b that run parallel within tolM of each other.
+func abreast(a, b []plane.Point, tolM float64, visit func(sideBySide)) {
 	for i := range a {
 		p, q := a[i], a[(i+1)%len(a)]
 		length := p.Distance(q)
@@ -179,21 +195,15 @@ func touching(a, b []plane.Point, tolM float64) contact {
 		for j := range b {
 			r, s := b[j].Sub(p), b[(j+1)%len(b)].Sub(p)
 			v := s.Sub(r)
-			if v.Length() < 1e-9 || math.Abs(u.Cross(v.Unit())) > 0.05 {
+			if v.Length() < 1e-9 || math.Abs(u.Cross(v.Unit())) > 0.05 || math.Abs(u.Cross(r.Add(s).Scale(0.5))) > tolM {
 				continue
 			}
-			if math.Abs(u.Cross(r.Add(s).Scale(0.5))) > tolM {
-				continue
-			}
-			from, to := math.Min(r.Dot(u), s.Dot(u)), math.Max(r.Dot(u), s.Dot(u))
-			from, to = math.Max(from, 0), math.Min(to, length)
+			from, to := math.Max(math.Min(r.Dot(u), s.Dot(u)), 0), math.Min(math.Max(r.Dot(u), s.Dot(u)), length)
 			if to-from > 1e-6 {
-				c.lengthM += to - from
-				c.ends = append(c.ends, p.Add(u.Scale(from)), p.Add(u.Scale(to)))
+				visit(sideBySide{p, q, b[j], b[(j+1)%len(b)], u, from, to})
 			}
 		}
 	}
-	return c
 }
 
 // nearest returns the point of a shape's outline closest to p, and its distance;

@@ -32,45 +32,21 @@ func partedM(a, b []plane.Point, breaks [][2]plane.Point) float64 {
 	}
 	sum := 0.0
 	turnA, turnB := signedArea(a), signedArea(b)
-	for i := range a {
-		p, q := a[i], a[(i+1)%len(a)]
-		length := p.Distance(q)
-		if length < 1e-9 {
-			continue
-		}
-		u := q.Sub(p).Scale(1 / length)
-		for j := range b {
-			from, to := abreast(p, u, length, b[j], b[(j+1)%len(b)])
-			if !(to-from > 1e-6) {
+	abreast(a, b, joinTolM, func(x sideBySide) {
+		var spans [][2]float64
+		for _, line := range breaks {
+			if !between(line, x.p, x.q, turnA, x.r, x.s, turnB) {
 				continue
 			}
-			var spans [][2]float64
-			for _, line := range breaks {
-				if !between(line, p, q, turnA, b[j], b[(j+1)%len(b)], turnB) {
-					continue
-				}
-				s, e := line[0].Sub(p).Dot(u), line[1].Sub(p).Dot(u)
-				s, e = math.Max(from, math.Min(s, e)-breakM), math.Min(to, math.Max(s, e)+breakM)
-				if e > s {
-					spans = append(spans, [2]float64{s, e})
-				}
+			s, e := line[0].Sub(x.p).Dot(x.u), line[1].Sub(x.p).Dot(x.u)
+			s, e = math.Max(x.from, math.Min(s, e)-breakM), math.Min(x.to, math.Max(s, e)+breakM)
+			if e > s {
+				spans = append(spans, [2]float64{s, e})
 			}
-			sum += covered(spans)
 		}
-	}
+		sum += covered(spans)
+	})
 	return sum
-}
-
-// abreast is the stretch of the edge from p along u over which the edge from r to s
-// runs beside it, as touching has it; to is not above from when there is none.
-func abreast(p, u plane.Point, length float64, r, s plane.Point) (from, to float64) {
-	r, s = r.Sub(p), s.Sub(p)
-	v := s.Sub(r)
-	if v.Length() < 1e-9 || math.Abs(u.Cross(v.Unit())) > 0.05 || math.Abs(u.Cross(r.Add(s).Scale(0.5))) > joinTolM {
-		return 0, 0
-	}
-	from, to = math.Min(r.Dot(u), s.Dot(u)), math.Max(r.Dot(u), s.Dot(u))
-	return math.Max(from, 0), math.Min(to, length)
 }
 
 // between reports whether a break runs between the edge p–q of one shape and r–s of

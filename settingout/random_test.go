@@ -312,17 +312,6 @@ func TestSameInputGivesTheSameBytes(t *testing.T) {
 func TestCheckerFindsSpoiltPlans(t *testing.T) {
 	a := acceptanceRoofs()[8] // R09
 	d, spec := a.decks[0], usual([]float64{450, 450})
-	made, err := settingout.Make(context.Background(), d, spec)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if faults := proof.Check(d, spec, made); len(faults) > 0 {
-		t.Fatalf("the plan itself: %v", faults)
-	}
-	whole, err := json.Marshal(made)
-	if err != nil {
-		t.Fatal(err)
-	}
 	move := func(p *settingout.Piece, by plane.Point) {
 		for i := range p.Shape {
 			p.Shape[i] = p.Shape[i].Add(by)
@@ -340,10 +329,7 @@ func TestCheckerFindsSpoiltPlans(t *testing.T) {
 		}
 		return nil
 	}
-	for _, c := range []struct {
-		code  string
-		spoil func(s *settingout.SetOut)
-	}{
+	noticed(t, d, spec, []spoiling{
 		{"boards.cover", func(s *settingout.SetOut) { s.Pieces = s.Pieces[1:] }},
 		{"boards.overlap", func(s *settingout.SetOut) { move(first(s, settingout.Board, 1), plane.Point{X: -0.2}) }},
 		{"boards.outside", func(s *settingout.SetOut) { move(first(s, settingout.Board, 0), plane.Point{X: -0.3}) }},
@@ -403,7 +389,32 @@ func TestCheckerFindsSpoiltPlans(t *testing.T) {
 				}
 			}
 		}},
-	} {
+	})
+}
+
+// spoiling is something done to a sound plan, and the code under which the checker must
+// notice it.
+type spoiling struct {
+	code  string
+	spoil func(s *settingout.SetOut)
+}
+
+// noticed sets a deck out, asks that the checker finds nothing wrong, and then that it
+// notices each spoiling of it.
+func noticed(t *testing.T, d roof.Deck, spec roof.Spec, list []spoiling) {
+	t.Helper()
+	made, err := settingout.Make(context.Background(), d, spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if faults := proof.Check(d, spec, made); len(faults) > 0 {
+		t.Fatalf("the plan itself: %v", faults)
+	}
+	whole, err := json.Marshal(made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range list {
 		var s settingout.SetOut
 		if err := json.Unmarshal(whole, &s); err != nil {
 			t.Fatal(err)
