@@ -33,11 +33,13 @@ type Options struct {
 	Progress func(step string)
 	// More is sheets that join the numbered set.
 	More []More
+	// Pictures asks for every drawing as PNG too: it takes longer than all the rest.
+	Pictures bool
 }
 
 // Files returns everything that a person takes from a plan: job-pack.pdf, labels.pdf,
-// plan.json, the lists as CSV, and the drawings as SVG, PNG, one PDF and DXF. A done
-// context ends it with an error.
+// plan.json, the lists as CSV, and the drawings as SVG, one PDF and DXF. A done context
+// ends it with an error.
 func Files(ctx context.Context, p *plan.Plan) ([]File, error) { return FilesWith(ctx, p, Options{}) }
 
 // FilesWith is Files with options.
@@ -85,7 +87,7 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 	if err := step("drawing files"); err != nil {
 		return nil, err
 	}
-	drawn, err := drawingFiles(ctx, p, sheets)
+	drawn, err := drawingFiles(ctx, p, sheets, o.Pictures)
 	if err != nil {
 		return nil, err
 	}
@@ -93,17 +95,22 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 }
 
 // drawingFiles returns every sheet in every format, and all of them as one PDF.
-func drawingFiles(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet) ([]File, error) {
-	painted, err := pictures(ctx, sheets)
-	if err != nil {
-		return nil, err
+func drawingFiles(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, asPictures bool) ([]File, error) {
+	var painted [][]byte
+	if asPictures {
+		var err error
+		if painted, err = pictures(ctx, sheets); err != nil {
+			return nil, err
+		}
 	}
 	var files []File
 	var scenes []*scene.Scene
 	for i, s := range sheets {
 		name := fmt.Sprintf("drawings/%02d-%s", i+1, fileName(s.Scene.Title))
 		files = append(files, File{name + ".svg", svg.Bytes(s.Scene, svg.Options{})})
-		files = append(files, File{name + ".png", painted[i]})
+		if asPictures {
+			files = append(files, File{name + ".png", painted[i]})
+		}
 		if s.Scale > 0 {
 			files = append(files, File{name + ".dxf", s.DXF()})
 		}

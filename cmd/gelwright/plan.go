@@ -20,14 +20,14 @@ import (
 func planCommand() *cobra.Command {
 	var out, firmPath, gelPath, explain string
 	var temp float64
-	var asJSON, quiet, strict bool
+	var asJSON, quiet, strict, pictures bool
 	w := weatherFlags{days: 14, courses: 31, target: 0.9}
 	cmd := &cobra.Command{
 		Use:   "plan ROOF.yaml",
 		Short: "Plan a roof: job pack, drawings, lists and the whole plan as JSON",
-		Long: `Plan a roof from its file. With --out the job pack (PDF), the drawings (SVG, PDF, PNG,
-DXF), the lists (CSV) and the whole plan (JSON) are written; without it a summary is
-printed. --explain unfolds the working of one figure down to what was written in the
+		Long: `Plan a roof from its file. With --out the job pack (PDF), the drawings (SVG, PDF, DXF;
+with --png as pictures too), the lists (CSV) and the whole plan (JSON) are written;
+without it a summary is printed. --explain unfolds the working of one figure down to what was written in the
 file; --explain list names them all.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -78,7 +78,7 @@ file; --explain list names them all.`,
 						return err
 					}
 				}
-				if err := writePack(cmd, p, out, progress, more); err != nil {
+				if err := writePack(cmd, p, out, document.Options{Progress: progress, More: more, Pictures: pictures}); err != nil {
 					return err
 				}
 			}
@@ -106,6 +106,7 @@ file; --explain list names them all.`,
 	f.StringVar(&explain, "explain", "", "unfold the working of a figure; 'list' names them")
 	f.BoolVar(&asJSON, "json", false, "print JSON")
 	f.BoolVarP(&quiet, "quiet", "q", false, "no progress")
+	f.BoolVar(&pictures, "png", false, "write every drawing as a PNG picture too")
 	f.BoolVar(&strict, "strict", false, "exit 4 when a design check fails")
 	_ = cmd.MarkFlagDirname("out")
 	return cmd
@@ -209,8 +210,8 @@ func distance(a, b string) int {
 }
 
 // writePack writes everything that a person takes from a plan.
-func writePack(cmd *cobra.Command, p *plan.Plan, dir string, progress func(string), more []document.More) error {
-	files, err := document.FilesWith(cmd.Context(), p, document.Options{Progress: progress, More: more})
+func writePack(cmd *cobra.Command, p *plan.Plan, dir string, o document.Options) error {
+	files, err := document.FilesWith(cmd.Context(), p, o)
 	if err != nil {
 		return err
 	}
