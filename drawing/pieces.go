@@ -17,7 +17,7 @@ type LabelledShape struct {
 	// a second line where there is room ("1000 × 3200").
 	ID, Label, Sub string
 	Shape          []plane.Point
-	Holes          [][]plane.Point
+	Holes          []plane.Loop
 	// Tint fills the piece; nil leaves it clear. Hatch is cut round the lettering.
 	Tint  *scene.Colour
 	Hatch scene.Hatch

@@ -107,7 +107,7 @@ func (g ground) asides(j joist, u, left plane.Point) []float64 {
 		out = append(out, aside)
 	}
 	for _, p := range g.within {
-		for _, l := range append([][]plane.Point{p.Outer}, p.Holes...) {
+		for _, l := range p.Region() {
 			for i := range l {
 				beside(l[i], l[(i+1)%len(l)])
 			}

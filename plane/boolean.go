@@ -134,7 +134,7 @@ const probeM = 1e-5
 // until f returns false.
 func probes(ps []Polygon, f func(q Point) bool) bool {
 	for _, p := range ps {
-		for _, l := range p.loops() {
+		for _, l := range p.Region() {
 			for i, q := range l {
 				if !f(q) || !f(q.Add(l[(i+1)%len(l)]).Scale(0.5)) {
 					return false
@@ -237,8 +237,8 @@ func unionGeometry(ps []Polygon, from Point, grid float64) (geom.Geometry, error
 // loops that have no area left.
 func rounded(p Polygon, grid float64) Polygon {
 	var out Polygon
-	for i, l := range p.loops() {
-		var kept []Point
+	for i, l := range p.Region() {
+		var kept Loop
 		for _, q := range l {
 			q = Point{math.Round(q.X/grid) * grid, math.Round(q.Y/grid) * grid}
 			if len(kept) == 0 || kept[len(kept)-1] != q {
@@ -249,9 +249,9 @@ func rounded(p Polygon, grid float64) Polygon {
 			kept = kept[:len(kept)-1]
 		}
 		switch {
-		case math.Abs(loopArea(kept)) <= emptyM2 && i == 0:
+		case math.Abs(kept.SignedArea()) <= emptyM2 && i == 0:
 			return Polygon{}
-		case math.Abs(loopArea(kept)) <= emptyM2:
+		case math.Abs(kept.SignedArea()) <= emptyM2:
 		case i == 0:
 			out.Outer = kept
 		default:
@@ -269,11 +269,11 @@ func tidyPolygons(ps []Polygon) []Polygon {
 		if p.Area() <= emptyM2 {
 			continue
 		}
-		startLow(p.Outer)
+		p.Outer.startLow()
 		holes := p.Holes[:0]
 		for _, h := range p.Holes {
-			if math.Abs(loopArea(h)) > emptyM2 {
-				startLow(h)
+			if math.Abs(h.SignedArea()) > emptyM2 {
+				h.startLow()
 				holes = append(holes, h)
 			}
 		}
@@ -290,18 +290,4 @@ func before(a, b Point) bool {
 		return a.X < b.X
 	}
 	return a.Y < b.Y
-}
-
-// startLow turns a loop round in place so that it starts at its first point in order.
-func startLow(l []Point) {
-	at := 0
-	for i := range l {
-		if before(l[i], l[at]) {
-			at = i
-		}
-	}
-	if at == 0 {
-		return
-	}
-	copy(l, append(append([]Point(nil), l[at:]...), l[:at]...))
 }

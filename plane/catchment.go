@@ -57,7 +57,7 @@ func Catchments(s Surface, outer Ring, takes func(edge int) bool, outlets []Poin
 			if !done {
 				d = f.trace(from, k)
 			}
-			lid[d] += math.Abs(loopArea(h))
+			lid[d] += math.Abs(h.SignedArea())
 		}
 	}
 	var out []Catchment

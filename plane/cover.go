@@ -50,7 +50,7 @@ func LeastLap(first, next Polygon, alongRad float64) (lapM float64, at Point, ok
 	v := u.Left()
 	var stations []float64
 	for _, p := range []Polygon{first, next} {
-		for _, l := range p.loops() {
+		for _, l := range p.Region() {
 			for _, q := range l {
 				stations = append(stations, u.Dot(q))
 			}

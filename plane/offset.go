@@ -29,7 +29,7 @@ func (p Polygon) Outset(distanceM float64) ([]Polygon, error) {
 
 func (p Polygon) offsetSides(distanceM float64) [][]offsetSide {
 	var out [][]offsetSide
-	for _, l := range p.loops() {
+	for _, l := range p.Region() {
 		var sides []offsetSide
 		for i := range l {
 			sides = append(sides, offsetSide{l[i], l[(i+1)%len(l)], distanceM})
@@ -152,7 +152,7 @@ func kite(v, n, m Point, d, e, limit float64) []Polygon {
 	a, b := v.Add(n.Scale(d)), v.Add(m.Scale(e))
 	// The mitre point q has q·n = d and q·m = e. Near a straight corner of two
 	// equal moves the two rectangles meet; near a hairpin q runs away.
-	loop := []Point{v, a, b}
+	loop := Loop{v, a, b}
 	far := max(d, e)
 	if math.Abs(cross) > 1e-9 {
 		q := Point{d*m.Y - e*n.Y, e*n.X - d*m.X}.Scale(1 / cross)
@@ -202,8 +202,8 @@ func cutMitre(v, n, m Point, d, e, reach float64) []Polygon {
 }
 
 // properLoop returns the loop as a polygon when it encloses something.
-func properLoop(l []Point) []Polygon {
-	a := loopArea(l)
+func properLoop(l Loop) []Polygon {
+	a := l.SignedArea()
 	if math.Abs(a) < 1e-14 {
 		return nil
 	}

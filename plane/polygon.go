@@ -18,8 +18,8 @@ const SnapM = 0.0001
 // clockwise, the interior always on the left, no closing point repeated.
 // Coordinates are metres. The zero value is empty.
 type Polygon struct {
-	Outer []Point   `json:"outer"`
-	Holes [][]Point `json:"holes,omitempty"`
+	Outer Loop   `json:"outer"`
+	Holes []Loop `json:"holes,omitempty"`
 }
 
 // PolygonOf returns the area inside outer and outside holes, arcs replaced by
@@ -65,38 +65,24 @@ func Net(outer Ring, openings []Ring, toleranceM float64) ([]Polygon, error) {
 	return Difference([]Polygon{whole}, holes)
 }
 
-// loops returns the outer loop and the holes.
-func (p Polygon) loops() [][]Point {
-	return append([][]Point{p.Outer}, p.Holes...)
+// Region returns the polygon as loops, the outer one first.
+func (p Polygon) Region() Region {
+	return append(append(make(Region, 0, 1+len(p.Holes)), p.Outer), p.Holes...)
 }
 
 // sides calls f with every side, interior on its left.
 func (p Polygon) sides(f func(a, b Point)) {
-	for _, l := range p.loops() {
-		for i := range l {
-			f(l[i], l[(i+1)%len(l)])
-		}
+	p.Outer.sides(f)
+	for _, h := range p.Holes {
+		h.sides(f)
 	}
-}
-
-// loopArea is the signed area of a loop, m², summed about its first point.
-func loopArea(l []Point) float64 {
-	var twice float64
-	for i := 1; i+1 < len(l); i++ {
-		twice += l[i].Sub(l[0]).Cross(l[i+1].Sub(l[0]))
-	}
-	return twice / 2
 }
 
 // Area returns the area less the holes, m².
 func (p Polygon) Area() float64 {
-	var sum float64
-	for i, l := range p.loops() {
-		if a := math.Abs(loopArea(l)); i == 0 {
-			sum = a
-		} else {
-			sum -= a
-		}
+	sum := math.Abs(p.Outer.SignedArea())
+	for _, h := range p.Holes {
+		sum -= math.Abs(h.SignedArea())
 	}
 	return sum
 }
@@ -110,32 +96,22 @@ func (p Polygon) Perimeter() float64 {
 
 // Bounds returns the least rectangle around the polygon.
 func (p Polygon) Bounds() (low, high Point) {
-	low, high = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
-	for _, q := range p.Outer {
-		low = Point{min(low.X, q.X), min(low.Y, q.Y)}
-		high = Point{max(high.X, q.X), max(high.Y, q.Y)}
-	}
-	return low, high
+	return p.Outer.Bounds()
 }
 
 // Extent returns the least and greatest coordinate, m, along a unit direction.
 func (p Polygon) Extent(along Point) (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
-	for _, q := range p.Outer {
-		t := along.Dot(q)
-		low, high = min(low, t), max(high, t)
-	}
-	return low, high
+	return p.Outer.Extent(along)
 }
 
 // Contains reports whether q lies in the polygon; on a side either may be said.
 func (p Polygon) Contains(q Point) bool {
-	in := false
-	p.sides(func(a, b Point) {
-		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(q.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+	in := p.Outer.Contains(q)
+	for _, h := range p.Holes {
+		if h.Contains(q) {
 			in = !in
 		}
-	})
+	}
 	return in
 }
 
@@ -196,11 +172,10 @@ func ContainsAny(ps []Polygon, q Point) bool {
 
 // BoundsOf returns the least rectangle around all polygons.
 func BoundsOf(ps []Polygon) (low, high Point) {
-	low, high = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
+	low, high = nowhere()
 	for _, p := range ps {
 		l, h := p.Bounds()
-		low = Point{min(low.X, l.X), min(low.Y, l.Y)}
-		high = Point{max(high.X, h.X), max(high.Y, h.Y)}
+		low, high = low.least(l), high.most(h)
 	}
 	return low, high
 }
@@ -234,7 +209,7 @@ func (r Ring) NearOrigin() (Ring, Point) {
 // geometry turns the polygon, moved by −from, into one of simplefeatures.
 func (p Polygon) geometry(from Point) geom.Geometry {
 	var rings []geom.LineString
-	for _, l := range p.loops() {
+	for _, l := range p.Region() {
 		if len(l) < 3 {
 			continue
 		}
@@ -280,9 +255,9 @@ func polygonsOf(g geom.Geometry, from Point) []Polygon {
 	return out
 }
 
-func pointsOf(l geom.LineString, from Point) []Point {
+func pointsOf(l geom.LineString, from Point) Loop {
 	seq := l.Coordinates()
-	out := make([]Point, 0, seq.Length())
+	out := make(Loop, 0, seq.Length())
 	for i := 0; i+1 < seq.Length(); i++ {
 		xy := seq.GetXY(i)
 		out = append(out, Point{xy.X, xy.Y}.Add(from))

@@ -164,7 +164,7 @@ func TestEachEdgeMovesByItsOwn(t *testing.T) {
 }
 
 func TestOffsetsOfHardOutlines(t *testing.T) {
-	frame := Polygon{Outer: []Point{{0, 0}, {4, 0}, {4, 4}, {0, 4}}, Holes: [][]Point{{{1, 1}, {1, 3}, {3, 3}, {3, 1}}}}
+	frame := Polygon{Outer: []Point{{0, 0}, {4, 0}, {4, 4}, {0, 4}}, Holes: []Loop{{{1, 1}, {1, 3}, {3, 3}, {3, 1}}}}
 	for _, c := range []struct {
 		name  string
 		p     Polygon
@@ -177,7 +177,7 @@ func TestOffsetsOfHardOutlines(t *testing.T) {
 		{"frame gone", frame, 0.55, 0, 0},
 		// A hole 0.2 m from the side meets the outline: the rest is a C, by hand
 		// 3.8 × 3.8 less the grown hole 2.2 × 2.2, of which a strip of 0.1 × 2.2 is outside.
-		{"hole meets the side", Polygon{Outer: frame.Outer, Holes: [][]Point{{{0.1, 1}, {0.1, 3}, {2.1, 3}, {2.1, 1}}}}, 0.1, 3.8*3.8 - 2.1*2.2, 1},
+		{"hole meets the side", Polygon{Outer: frame.Outer, Holes: []Loop{{{0.1, 1}, {0.1, 3}, {2.1, 3}, {2.1, 1}}}}, 0.1, 3.8*3.8 - 2.1*2.2, 1},
 		// Two squares joined by a neck of 0.1: parted at 0.06, each 1.88 wide.
 		{"neck parts", Polygon{Outer: []Point{{0, 0}, {2, 0}, {2, 0.95}, {3, 0.95}, {3, 0}, {5, 0}, {5, 2}, {3, 2}, {3, 1.05}, {2, 1.05}, {2, 2}, {0, 2}}}, 0.06, 2 * 1.88 * 1.88, 2},
 	} {
@@ -379,7 +379,7 @@ func TestNearestAndClip(t *testing.T) {
 	if edge != 0 || at.Distance(Point{1.2, 0}) > 1e-12 || math.Abs(d-0.4) > 1e-12 {
 		t.Errorf("edge %d at %v, %v m", edge, at, d)
 	}
-	p := Polygon{Outer: []Point{{0, 0}, {4, 0}, {4, 4}, {0, 4}}, Holes: [][]Point{{{1, 1}, {1, 3}, {3, 3}, {3, 1}}}}
+	p := Polygon{Outer: []Point{{0, 0}, {4, 0}, {4, 4}, {0, 4}}, Holes: []Loop{{{1, 1}, {1, 3}, {3, 3}, {3, 1}}}}
 	got := p.ClipLine(Point{-1, 2}, Point{9, 2})
 	if len(got) != 2 || got[0][1].Distance(Point{1, 2}) > 1e-12 || got[1][0].Distance(Point{3, 2}) > 1e-12 {
 		t.Errorf("clip %v", got)

@@ -212,7 +212,7 @@ func (s *Surface) setDatum() {
 	low := math.Inf(1)
 	for _, f := range s.Facets {
 		for _, p := range f.Area {
-			for _, l := range p.loops() {
+			for _, l := range p.Region() {
 				for _, q := range l {
 					if z := f.HeightM(q); z < low-1e-12 {
 						low, s.LowAt = z, q

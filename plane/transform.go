@@ -46,7 +46,7 @@ func (p Polygon) Turned(centre Point, angleRad float64) Polygon {
 
 func (p Polygon) mapped(f func(Point) Point) Polygon {
 	var out Polygon
-	for i, l := range p.loops() {
+	for i, l := range p.Region() {
 		m := make([]Point, len(l))
 		for k, q := range l {
 			m[k] = f(q)

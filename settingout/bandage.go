@@ -77,7 +77,7 @@ func toDeck(d roof.Deck, out *SetOut) error {
 	}
 	for i := range out.Pieces {
 		p := &out.Pieces[i]
-		if p.Kind != Bandage || !slices.Contains(flat[:], p.Role) || (region{loop(p.Shape)}).area() < 1e-6 {
+		if p.Kind != Bandage || !slices.Contains(flat[:], p.Role) || p.Shape.SignedArea() < 1e-6 {
 			continue
 		}
 		if err := p.clipTo(deck); err != nil {
@@ -89,12 +89,12 @@ func toDeck(d roof.Deck, out *SetOut) error {
 
 // clipTo keeps what of a piece lies on the deck, and takes its length from that.
 func (p *Piece) clipTo(deck []plane.Polygon) error {
-	whole := loop(p.Shape)
+	whole := p.Shape
 	best, kept, err := biggestOn(whole, deck)
 	if err != nil {
 		return err
 	}
-	all := math.Abs(whole.area())
+	all := math.Abs(whole.SignedArea())
 	if len(best) == 0 || all-kept < 1e-6 {
 		return nil
 	}
@@ -105,25 +105,25 @@ func (p *Piece) clipTo(deck []plane.Polygon) error {
 		from, to := plane.Polygon{Outer: best}.Extent(p.Along)
 		p.LengthMM, p.Corner = upMM(to-from), p.Corner.Add(p.Along.Scale(from-was))
 	}
-	p.AreaM2 *= best.area() / all
+	p.AreaM2 *= best.SignedArea() / all
 	p.Shape = best
 	return nil
 }
 
 // biggestOn returns the largest part of a strip that lies on the deck, and the area of
 // all its parts there.
-func biggestOn(strip loop, deck []plane.Polygon) (best loop, sum float64, err error) {
+func biggestOn(strip plane.Loop, deck []plane.Polygon) (best plane.Loop, sum float64, err error) {
 	if len(strip) != 4 {
 		on, err := plane.Intersection([]plane.Polygon{{Outer: strip}}, deck)
 		for _, o := range on {
-			if best == nil || o.Area() > best.area() {
+			if best == nil || o.Area() > best.SignedArea() {
 				best = o.Outer
 			}
 		}
 		return best, plane.TotalArea(on), err
 	}
 	// A straight strip is four half planes, which is quicker by far.
-	var r region
+	var r plane.Region
 	for _, p := range deck {
 		r = append(r, p.Outer)
 		for _, h := range p.Holes {
@@ -131,17 +131,17 @@ func biggestOn(strip loop, deck []plane.Polygon) (best loop, sum float64, err er
 		}
 	}
 	turn := 1.0
-	if strip.area() < 0 {
+	if strip.SignedArea() < 0 {
 		turn = -1
 	}
 	for i, a := range strip {
 		n := strip[(i+1)%4].Sub(a).Unit().Left().Scale(turn)
-		r = r.halfPlane(n, n.Dot(a))
+		r = r.HalfPlane(n, n.Dot(a))
 	}
-	for _, p := range r.parts() {
-		sum += p.area()
-		if best == nil || p.outer.area() > best.area() {
-			best = p.outer
+	for _, p := range r.Parts() {
+		sum += p.Area()
+		if best == nil || p.Outer.SignedArea() > best.SignedArea() {
+			best = p.Outer
 		}
 	}
 	return best, sum, nil

@@ -15,7 +15,7 @@ func boardName(b roof.Board) string { return fmt.Sprintf("board %s %g mm", b.Mat
 
 // boardPieces numbers the boards of the chosen boarding in laying order and
 // finds their joints, noggins, supports and fixings.
-func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone, ground region, out *SetOut) {
+func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone, ground plane.Region, out *SetOut) {
 	r, _ := rulesFor(spec.Board, z.kerf)
 	full, wide := upMM(r.length), upMM(r.width)
 	material := boardName(spec.Board)
@@ -23,15 +23,15 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone,
 		k := b.blanks[i]
 		p := Piece{
 			Number: fmt.Sprintf("B%d", i+1), Kind: Board, Role: "field", Edge: -1, Order: i + 1, Material: material,
-			LengthMM: k.length, WidthMM: k.width, AreaM2: s.shape.area(), Cuts: cutsOf(s, k, full, wide),
+			LengthMM: k.length, WidthMM: k.width, AreaM2: s.shape.Area(), Cuts: cutsOf(s, k, full, wide),
 		}
 		p.place(b.f, s.low, s.high)
-		p.Shape = b.f.loopOut(s.shape.outer)
-		for _, h := range s.shape.holes {
-			p.Holes = append(p.Holes, b.f.loopOut(h))
+		p.Shape = b.f.LoopOut(s.shape.Outer)
+		for _, h := range s.shape.Holes {
+			p.Holes = append(p.Holes, b.f.LoopOut(h))
 		}
 		for _, x := range d.Penetrations {
-			if (region{loop(p.Shape)}).contains(x.At) {
+			if p.Shape.Contains(x.At) {
 				p.Note = joinNote(p.Note, "cut for "+x.Name)
 				p.Cuts++
 			}
@@ -72,14 +72,14 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone,
 }
 
 // place sets the bounding rectangle from local coordinates.
-func (p *Piece) place(f frame, low, high plane.Point) {
-	p.Along = f.u
+func (p *Piece) place(f plane.Frame, low, high plane.Point) {
+	p.Along = f.U
 	corner := low
-	if f.mirrored() {
+	if f.Mirrored() {
 		// Width lies to the left of Along: begin at the other long side.
 		corner = plane.Point{X: low.X, Y: high.Y}
 	}
-	p.Corner = f.out(corner)
+	p.Corner = f.Out(corner)
 }
 
 func joinNote(a, b string) string {
@@ -113,7 +113,7 @@ func endJoints(b boarding, r boardRules, out *SetOut) {
 				for _, p := range left {
 					for _, q := range right {
 						for _, iv := range sharedSides(b.sheets[p], b.sheets[q], 0, x-r.gap/2, x+r.gap/2) {
-							j := Joint{A: number(Board, p), B: number(Board, q), From: b.f.out(plane.Point{X: x, Y: iv[0]}), To: b.f.out(plane.Point{X: x, Y: iv[1]}), Support: "joist"}
+							j := Joint{A: number(Board, p), B: number(Board, q), From: b.f.Out(plane.Point{X: x, Y: iv[0]}), To: b.f.Out(plane.Point{X: x, Y: iv[1]}), Support: "joist"}
 							if b.g.free {
 								j.Support = "deck below"
 							}
@@ -132,7 +132,7 @@ func number(k Kind, index int) string { return fmt.Sprintf("%s%d", letters[k], i
 // of one axis (0 x, 1 y), along the other axis.
 func (s sheet) reach(axis int, at float64) [][2]float64 {
 	var out [][2]float64
-	for _, l := range s.shape.region() {
+	for _, l := range s.shape.Region() {
 		for i := range l {
 			p, q := l[i], l[(i+1)%len(l)]
 			pa, qa, po, qo := p.X, q.X, p.Y, q.Y
@@ -182,7 +182,7 @@ func longJoints(b boarding, r boardRules, out *SetOut) {
 					continue
 				}
 				for _, iv := range sharedSides(b.sheets[p], b.sheets[q], 1, b.rows[i].v1, b.rows[i+1].v0) {
-					j := Joint{A: number(Board, p), B: number(Board, q), Long: true, From: b.f.out(plane.Point{X: iv[0], Y: y}), To: b.f.out(plane.Point{X: iv[1], Y: y})}
+					j := Joint{A: number(Board, p), B: number(Board, q), Long: true, From: b.f.Out(plane.Point{X: iv[0], Y: y}), To: b.f.Out(plane.Point{X: iv[1], Y: y})}
 					switch {
 					case r.glued:
 						j.Glued, j.Support = true, "tongue and groove"
@@ -211,14 +211,14 @@ func foldJoints(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 // facingJoints lists the boards that face each other across a line, gapM apart and as
 // much as openM more on either side: a strip too narrow to be laid may be left open there.
 func facingJoints(b boarding, line [2]plane.Point, gapM, openM float64, support string, out *SetOut) {
-	a, e := b.f.in(line[0]), b.f.in(line[1])
+	a, e := b.f.In(line[0]), b.f.In(line[1])
 	dir := e.Sub(a).Unit()
 	n := dir.Left()
 	c := n.Dot(a)
 	near := func(off float64) bool { return off > gapM/2-1e-5 && off < gapM/2+openM }
 	facing := func(sign float64) (list []span) {
 		for i, s := range b.sheets {
-			for _, l := range s.shape.region() {
+			for _, l := range s.shape.Region() {
 				for k := range l {
 					p, q := l[k], l[(k+1)%len(l)]
 					if near(sign*(n.Dot(p)-c)) && near(sign*(n.Dot(q)-c)) {
@@ -237,8 +237,8 @@ func facingJoints(b boarding, line [2]plane.Point, gapM, openM float64, support 
 			if hi-lo < 0.002 || p.id == q.id {
 				continue
 			}
-			at := func(t float64) plane.Point { return b.f.out(dir.Scale(t).Add(n.Scale(c))) }
-			side := b.f.out(n.Scale(0.002))
+			at := func(t float64) plane.Point { return b.f.Out(dir.Scale(t).Add(n.Scale(c))) }
+			side := b.f.Out(n.Scale(0.002))
 			if mid := at((lo + hi) / 2); support != jointRole && parts(out.MovementJoints, mid.Add(side), mid.Sub(side)) {
 				continue // a ridge along which a movement joint runs
 			}
@@ -263,10 +263,10 @@ func supports(b boarding, d roof.Deck, out *SetOut) {
 	}
 	reach := max(0, b.g.width/2-leastUnderM)
 	for _, p := range b.bays {
-		lo, hi := p.region.bounds()
+		lo, hi := p.region.Bounds()
 		for _, x := range b.g.within(lo.X-reach, hi.X+reach) {
 			for _, iv := range chordsNear(p.region, x, reach) {
-				out.Supports = append(out.Supports, Support{b.f.out(plane.Point{X: x, Y: iv[0]}), b.f.out(plane.Point{X: x, Y: iv[1]}), round3(b.g.width * 1000)})
+				out.Supports = append(out.Supports, Support{b.f.Out(plane.Point{X: x, Y: iv[0]}), b.f.Out(plane.Point{X: x, Y: iv[1]}), round3(b.g.width * 1000)})
 			}
 		}
 	}
@@ -277,7 +277,7 @@ const besideM = 0.1
 
 // chordsNear returns where the line x = at lies inside the region, and where an edge
 // that runs along it leaves the region within reach of the line.
-func chordsNear(r region, at, reach float64) [][2]float64 {
+func chordsNear(r plane.Region, at, reach float64) [][2]float64 {
 	out := chordsAt(r, at)
 	for _, off := range []float64{reach, -reach} {
 		for _, iv := range firring.Without(chordsAt(r, at+off), out) {
@@ -299,7 +299,7 @@ func chordsNear(r region, at, reach float64) [][2]float64 {
 }
 
 // chordsAt returns where the line x = at lies inside the region, as intervals of y.
-func chordsAt(r region, at float64) [][2]float64 {
+func chordsAt(r plane.Region, at float64) [][2]float64 {
 	var ys []float64
 	for _, l := range r {
 		for i := range l {
@@ -344,7 +344,7 @@ func fixingsOf(name string, s sheet, g grid, spec roof.Board) Fixings {
 	f := Fixings{Board: name}
 	long, high := s.high.X-s.low.X, s.high.Y-s.low.Y
 	if g.free {
-		share := s.shape.area() / (long * high)
+		share := s.shape.Area() / (long * high)
 		f.Edge = max(4, int(math.Ceil(2*(long+high)/edgeM*math.Sqrt(share)-0.01)))
 		inner := max(0, along(long, fieldM)-2) * max(0, along(high, fieldM)-2)
 		f.Field = int(math.Round(float64(inner) * share))
@@ -355,7 +355,7 @@ func fixingsOf(name string, s sheet, g grid, spec roof.Board) Fixings {
 		f.Edge += 2 * max(0, along(long, edgeM)-2)
 	}
 	for _, x := range g.within(s.low.X+g.width/2, s.high.X-g.width/2) {
-		for _, iv := range chordsAt(s.shape.region(), x) {
+		for _, iv := range chordsAt(s.shape.Region(), x) {
 			n := along(iv[1]-iv[0], fieldM)
 			if !spec.TongueAndGroove {
 				n = max(0, n-2) // the two at the long edges are counted there
@@ -404,7 +404,7 @@ func boardStock(b boarding, material string, z sizes, out *SetOut) {
 		s.Offcuts = offcutsOf(leftovers(taken[i], s.LengthMM, s.WidthMM, z.kerf, z.keep), inside[i])
 	}
 	for _, s := range b.sheets {
-		m.Used += s.shape.area()
+		m.Used += s.shape.Area()
 	}
 	m.TakenQuantity = round3(m.TakenQuantity)
 	m.WastePct = wastePct(m.Bought+m.TakenQuantity, m.Used)

@@ -13,7 +13,7 @@ import (
 
 // boarding is a deck's boards as set out one way.
 type boarding struct {
-	f       frame
+	f       plane.Frame
 	name    string
 	dir     string
 	offsetM float64
@@ -78,7 +78,7 @@ func rulesFor(b roof.Board, kerf int) (boardRules, error) {
 }
 
 // bearings returns the grid of joists in a frame whose first axis runs across them.
-func bearings(d roof.Deck, f frame, gap float64) grid {
+func bearings(d roof.Deck, f plane.Frame, gap float64) grid {
 	b := d.Base
 	if b.Kind != "joists" || !(b.JoistSpacingMM > 0) {
 		return grid{free: true}
@@ -89,15 +89,15 @@ func bearings(d roof.Deck, f frame, gap float64) grid {
 	}
 	g := grid{spacing: b.JoistSpacingMM / 1000, width: width, play: max(0, (width-gap)/2-leastBearingM)}
 	across := firring.LayoutOf(b).Across()
-	if math.Abs(f.u.Dot(across)) < 0.999 {
+	if math.Abs(f.U.Dot(across)) < 0.999 {
 		return grid{free: true}
 	}
 	low := math.Inf(1)
-	for _, s := range sidesOf(d.Outline, chordToleranceM) {
-		low = min(low, across.Dot(s.a))
+	for _, s := range d.Outline.Sides(chordToleranceM) {
+		low = min(low, across.Dot(s.A))
 	}
 	g.first = low + b.JoistOffsetMM/1000
-	if f.u.Dot(across) < 0 {
+	if f.U.Dot(across) < 0 {
 		g.first = -g.first
 	}
 	return g
@@ -142,11 +142,11 @@ func boardAxes(d roof.Deck, spec roof.Spec) (axes []plane.Point, conform bool) {
 }
 
 // corners of the compass a frame may start from.
-func framesFor(axis plane.Point, start string) []frame {
-	var out []frame
+func framesFor(axis plane.Point, start string) []plane.Frame {
+	var out []plane.Frame
 	for _, su := range []float64{1, -1} {
 		for _, sv := range []float64{1, -1} {
-			f := frame{axis.Scale(su), positive(axis.Left()).Scale(sv)}
+			f := plane.Frame{U: axis.Scale(su), V: positive(axis.Left()).Scale(sv)}
 			if start == "" || startOf(f) == start {
 				out = append(out, f)
 			}
@@ -156,8 +156,8 @@ func framesFor(axis plane.Point, start string) []frame {
 }
 
 // startOf names the corner in which a frame's work begins.
-func startOf(f frame) string {
-	d := f.u.Add(f.v)
+func startOf(f plane.Frame) string {
+	d := f.U.Add(f.V)
 	ns, ew := "s", "w"
 	if d.Y < 0 {
 		ns = "n"
@@ -171,19 +171,19 @@ func startOf(f frame) string {
 // lattices gives each bay the line its rows are counted from, so that row lines
 // of neighbouring bays do not meet across a fold; offset shifts them all. swap
 // exchanges the bays that keep the lattice with those half a board off it.
-func lattices(bays []bay, lines [][2]plane.Point, f frame, pitch, offset float64, swap bool) []float64 {
+func lattices(bays []bay, lines [][2]plane.Point, f plane.Frame, pitch, offset float64, swap bool) []float64 {
 	n := len(bays)
 	adjacent := make([][]int, n)
 	at := func(p plane.Point) int {
 		for i, b := range bays {
-			if b.region.contains(p) {
+			if b.region.Contains(p) {
 				return i
 			}
 		}
 		return -1
 	}
 	for _, line := range lines {
-		a, b := f.in(line[0]), f.in(line[1])
+		a, b := f.In(line[0]), f.In(line[1])
 		dir := b.Sub(a).Unit()
 		if math.Abs(dir.Y) < 0.02 {
 			continue
@@ -215,7 +215,7 @@ func lattices(bays []bay, lines [][2]plane.Point, f frame, pitch, offset float64
 		low := math.Inf(1)
 		for k := 0; k < len(group); k++ {
 			at := group[k]
-			lo, _ := bays[at].region.bounds()
+			lo, _ := bays[at].region.Bounds()
 			low = min(low, lo.Y)
 			for _, o := range adjacent[at] {
 				if shade[o] < 0 {
@@ -237,7 +237,7 @@ func offsetsFor(bays []bay, pitch float64, most int) []float64 {
 	counts := map[int]int{}
 	low := math.Inf(1)
 	for _, b := range bays {
-		lo, _ := b.region.bounds()
+		lo, _ := b.region.Bounds()
 		low = min(low, lo.Y)
 	}
 	for _, b := range bays {
@@ -312,7 +312,7 @@ func (b *boarding) measure(r boardRules, before *cutRows) {
 	for i, s := range b.sheets {
 		f := fixingsOf("", s, b.g, b.spec)
 		b.fixed += f.Edge + f.Field
-		b.laidM2 += s.shape.area()
+		b.laidM2 += s.shape.Area()
 		l, w := float64(b.blanks[i].length), float64(b.blanks[i].width)
 		b.print += l * l * w / 1e6
 	}
@@ -368,10 +368,10 @@ func cutsOf(s sheet, k blank, full, wide int) int {
 		n++
 	}
 	box := (s.high.X - s.low.X) * (s.high.Y - s.low.Y)
-	if box-s.shape.area() <= 1e-5 {
+	if box-s.shape.Area() <= 1e-5 {
 		return n
 	}
-	for _, l := range s.shape.region() {
+	for _, l := range s.shape.Region() {
 		before := plane.Point{}
 		for i, p := range l {
 			q := l[(i+1)%len(l)]

@@ -7,11 +7,12 @@ import (
 	"slices"
 	"sort"
 
+	"gelwright/plane"
 	"gelwright/roof"
 )
 
 // setBoards weighs directions, starting corners, row offsets and joint phases.
-func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region, z sizes) (boarding, []Candidate, error) {
+func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net plane.Region, z sizes) (boarding, []Candidate, error) {
 	r, err := rulesFor(spec.Board, z.kerf)
 	if err != nil {
 		return boarding{}, nil, err
@@ -23,7 +24,7 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region, z s
 	}
 	axes, conform := boardAxes(d, spec)
 	most, styles := 6, 6
-	if area := net.area(); area > 1500 {
+	if area := net.Area(); area > 1500 {
 		most, styles = 2, 3
 	} else if area > 300 {
 		most, styles = 3, 4
@@ -37,7 +38,7 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region, z s
 		for _, f := range framesFor(axis, spec.SetOut.BoardStart) {
 			local := make([]bay, len(bays))
 			for i, b := range bays {
-				local[i] = bay{f.regionIn(b.region)}
+				local[i] = bay{f.RegionIn(b.region)}
 			}
 			g := bearings(d, f, r.gap)
 			offsets := offsetsFor(local, r.pitch, most)
@@ -59,7 +60,7 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net region, z s
 			}
 		}
 	}
-	return chooseBoarding(ctx, all, r, net.area(), z.handOf(boardName(spec.Board)))
+	return chooseBoarding(ctx, all, r, net.Area(), z.handOf(boardName(spec.Board)))
 }
 
 // sortBoardings puts the most promising first.

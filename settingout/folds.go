@@ -19,10 +19,10 @@ type fold struct {
 }
 
 // foldsOf works out where row lines reach the folds; they do not move while joints do.
-func foldsOf(lines [][2]plane.Point, f frame, bays []bay, rows []row) []fold {
+func foldsOf(lines [][2]plane.Point, f plane.Frame, bays []bay, rows []row) []fold {
 	var out []fold
 	for _, l := range lines {
-		a, b := f.in(l[0]), f.in(l[1])
+		a, b := f.In(l[0]), f.In(l[1])
 		d := fold{from: a, dir: b.Sub(a).Unit(), length: a.Distance(b)}
 		d.left = d.dir.Left()
 		if math.Abs(d.dir.Y) > 0.02 {
@@ -37,14 +37,14 @@ func foldsOf(lines [][2]plane.Point, f frame, bays []bay, rows []row) []fold {
 	return out
 }
 
-func (d *fold) addRow(y float64, bay region) {
+func (d *fold) addRow(y float64, bay plane.Region) {
 	t := (y - d.from.Y) / d.dir.Y
 	if t < 0 || t > d.length {
 		return
 	}
 	p := d.from.Add(d.dir.Scale(t))
 	for side, sign := range []float64{1, -1} {
-		if bay.contains(p.Add(d.left.Scale(sign * 0.02))) {
+		if bay.Contains(p.Add(d.left.Scale(sign * 0.02))) {
 			d.rows[side] = append(d.rows[side], t)
 		}
 	}

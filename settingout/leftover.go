@@ -93,15 +93,15 @@ func spareWithin(p Piece, kerf, keep int) (rect, bool) {
 		return rect{}, false
 	}
 	left := p.Along.Left()
-	local := func(l []plane.Point) loop {
-		out := make(loop, len(l))
+	local := func(l []plane.Point) plane.Loop {
+		out := make(plane.Loop, len(l))
 		for i, q := range l {
 			d := q.Sub(p.Corner)
 			out[i] = plane.Point{X: d.Dot(p.Along), Y: d.Dot(left)}
 		}
 		return out
 	}
-	shape := region{local(p.Shape)}
+	shape := plane.Region{local(p.Shape)}
 	for _, h := range p.Holes {
 		shape = append(shape, local(h))
 	}
@@ -113,8 +113,8 @@ func spareWithin(p Piece, kerf, keep int) (rect, bool) {
 		for i := range high {
 			high[i]++
 		}
-		for _, q := range shape.band(1, float64(row)*step-k, float64(row+1)*step+k).parts() {
-			lo, hi := region{q.outer}.bounds()
+		for _, q := range shape.Band(1, float64(row)*step-k, float64(row+1)*step+k).Parts() {
+			lo, hi := q.Outer.Bounds()
 			for i := max(0, int(math.Floor((lo.X-k)/step))); i < min(nx, int(math.Ceil((hi.X+k)/step))); i++ {
 				high[i] = 0
 			}

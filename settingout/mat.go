@@ -58,7 +58,7 @@ func matAxes(d roof.Deck, f face, pin string) []struct {
 		}
 	}
 	up := down.Scale(-1)
-	low, high := f.region.bounds()
+	low, high := f.region.Bounds()
 	middle := low.Add(high).Scale(0.5)
 	// Along the fall nothing dictates which side comes first: the far side from the exit.
 	side := up.Left()
@@ -85,7 +85,7 @@ func matAxes(d roof.Deck, f face, pin string) []struct {
 }
 
 // setMat sets out every layer of mat and tissue, then upstands, kerbs and patches.
-func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net region, out *SetOut) error {
+func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net plane.Region, out *SetOut) error {
 	side, end := spec.SideLapMM/1000, spec.EndLapMM/1000
 	layers := append([]float64(nil), spec.Layers...)
 	names := make([]string, len(layers))
@@ -209,11 +209,11 @@ func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []flo
 			m := matting{dir: dir, widthM: widthM, reachM: min(handM, float64(r.length)/1000), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
 			for _, f := range faces {
 				if f.along.Length() > 0 {
-					m.layFace(d, f, frame{f.along, f.along.Left()}, 0, pitch, side, end, layer, name)
+					m.layFace(d, f, plane.Frame{U: f.along, V: f.along.Left()}, 0, pitch, side, end, layer, name)
 					continue
 				}
 				axes := matAxes(d, f, dir)
-				m.layFace(d, f, frame{axes[0].u, axes[0].v}, offset, pitch, side, end, layer, name)
+				m.layFace(d, f, plane.Frame{U: axes[0].u, V: axes[0].v}, offset, pitch, side, end, layer, name)
 			}
 			for i := range m.pieces {
 				m.pieces[i].Order = i + 1
@@ -299,19 +299,19 @@ func matOffsets(d roof.Deck, faces []face, dir string, widthM, pitch float64) []
 			continue
 		}
 		axes := matAxes(d, f, dir)
-		fr := frame{axes[0].u, axes[0].v}
-		local := fr.regionIn(f.region)
-		low, high := local.bounds()
+		fr := plane.Frame{U: axes[0].u, V: axes[0].v}
+		local := fr.RegionIn(f.region)
+		low, high := local.Bounds()
 		add(high.Y - low.Y - widthM)
 		for _, x := range d.Penetrations {
-			if x.Kind == "outlet" && f.region.contains(x.At) {
-				add(fr.in(x.At).Y - low.Y - widthM/2)
+			if x.Kind == "outlet" && f.region.Contains(x.At) {
+				add(fr.In(x.At).Y - low.Y - widthM/2)
 			}
 		}
 		add(pitch / 2)
 		for _, l := range local {
-			if l.area() < 0 {
-				lo, hi := region{l}.bounds()
+			if l.SignedArea() < 0 {
+				lo, hi := l.Bounds()
 				add(lo.Y - low.Y - widthM)
 				add(hi.Y - low.Y)
 			}
@@ -321,12 +321,12 @@ func matOffsets(d roof.Deck, faces []face, dir string, widthM, pitch float64) []
 }
 
 // layFace cuts one face into strips, lowest or farthest first.
-func (m *matting) layFace(d roof.Deck, f face, fr frame, offsetM, pitch, side, end float64, layer int, name string) {
-	local := fr.regionIn(f.region)
+func (m *matting) layFace(d roof.Deck, f face, fr plane.Frame, offsetM, pitch, side, end float64, layer int, name string) {
+	local := fr.RegionIn(f.region)
 	if len(local) == 0 {
 		return
 	}
-	low, high := local.bounds()
+	low, high := local.Bounds()
 	start := low.Y + offsetM
 	for start > low.Y+1e-9 {
 		start -= pitch
@@ -344,9 +344,9 @@ func (m *matting) layFace(d roof.Deck, f face, fr frame, offsetM, pitch, side, e
 			break
 		}
 		var ends []float64
-		parts := local.band(1, y0, y0+m.widthM).parts()
+		parts := local.Band(1, y0, y0+m.widthM).Parts()
 		for _, p := range parts {
-			lo, hi := p.region().bounds()
+			lo, hi := p.Bounds()
 			cuts := endLaps(lo.X, hi.X, end, m.reachM, before)
 			ends = append(ends, cuts...)
 			from := lo.X
@@ -355,7 +355,7 @@ func (m *matting) layFace(d roof.Deck, f face, fr frame, offsetM, pitch, side, e
 				if i < len(cuts) {
 					to = cuts[i] + end/2
 				}
-				for _, q := range p.region().band(0, from, to).parts() {
+				for _, q := range p.Region().Band(0, from, to).Parts() {
 					if m.add(q, fr, layer, name, side, end, i > 0, y0 > low.Y+1e-9) {
 						tiers = append(tiers, i)
 					}
@@ -387,8 +387,8 @@ func (m *matting) layFace(d roof.Deck, f face, fr frame, offsetM, pitch, side, e
 
 // from is how far a piece lies from p, 0 where p lies in it.
 func (p Piece) from(q plane.Point) float64 {
-	if r := (region{loop(p.Shape)}); !r.contains(q) {
-		return r.away(q)
+	if r := p.Shape; !r.Contains(q) {
+		return r.Distance(q)
 	}
 	return 0
 }
@@ -427,16 +427,16 @@ func endLaps(a, b, end, reachM float64, before []float64) []float64 {
 	return out
 }
 
-func (m *matting) add(q part, fr frame, layer int, name string, side, end float64, endLapped, sideLapped bool) bool {
-	lo, hi := q.region().bounds()
+func (m *matting) add(q plane.Polygon, fr plane.Frame, layer int, name string, side, end float64, endLapped, sideLapped bool) bool {
+	lo, hi := q.Bounds()
 	if hi.X-lo.X < 0.01 || hi.Y-lo.Y < 0.01 {
 		return false
 	}
-	p := Piece{Kind: Mat, Role: "field", Layer: layer, Edge: -1, Material: name, LengthMM: upMM(hi.X - lo.X), WidthMM: min(upMM(hi.Y-lo.Y), int(m.widthM*1000)), AreaM2: q.area()}
+	p := Piece{Kind: Mat, Role: "field", Layer: layer, Edge: -1, Material: name, LengthMM: upMM(hi.X - lo.X), WidthMM: min(upMM(hi.Y-lo.Y), int(m.widthM*1000)), AreaM2: q.Area()}
 	p.place(fr, lo, hi)
-	p.Shape = fr.loopOut(q.outer)
-	for _, h := range q.holes {
-		p.Holes = append(p.Holes, fr.loopOut(h))
+	p.Shape = fr.LoopOut(q.Outer)
+	for _, h := range q.Holes {
+		p.Holes = append(p.Holes, fr.LoopOut(h))
 	}
 	if sideLapped {
 		p.LapMM = side * 1000

@@ -10,7 +10,7 @@ import (
 // face is a part of the deck that drains one way: of a field between movement joints,
 // what lies on one side of ridge, hip or valley.
 type face struct {
-	region region
+	region plane.Region
 	down   plane.Point // unit; zero where water runs every way
 	// along is the way the one strip of a valley runs, up it; zero on all other faces.
 	along plane.Point
@@ -25,15 +25,15 @@ type field struct {
 
 // fieldsOf parts the ground to be laid into fields, and each at ridge, hip or valley. Mat of
 // one field laps over such a line; between fields nothing laps.
-func fieldsOf(d roof.Deck, net region, overlapM, rollM float64, layer int) []field {
+func fieldsOf(d roof.Deck, net plane.Region, overlapM, rollM float64, layer int) []field {
 	if len(d.MovementJoints) == 0 {
 		return []field{{facesOfField(d, net, overlapM, rollM, layer), true}}
 	}
 	var out []field
 	near, last := math.Inf(1), 0
-	for i, p := range net.parts() {
-		out = append(out, field{faces: facesOfField(d, p.region(), overlapM, rollM, layer)})
-		if off := p.region().away(d.Exit); off < near-1e-9 {
+	for i, p := range net.Parts() {
+		out = append(out, field{faces: facesOfField(d, p.Region(), overlapM, rollM, layer)})
+		if off := p.Region().Distance(d.Exit); off < near-1e-9 {
 			near, last = off, i
 		}
 	}
@@ -52,7 +52,7 @@ func whole(fields []field) field {
 	return out
 }
 
-func facesOfField(d roof.Deck, net region, overlapM, rollM float64, layer int) []face {
+func facesOfField(d roof.Deck, net plane.Region, overlapM, rollM float64, layer int) []face {
 	whole := face{region: net}
 	if len(d.Falls.Planes) > 0 {
 		whole.down = d.Falls.Planes[0].Down.Unit()
@@ -67,18 +67,18 @@ func facesOfField(d roof.Deck, net region, overlapM, rollM float64, layer int) [
 		c := n.Dot(line[0])
 		if !runsThrough(net, line) {
 			// All of the field lies on one side, right of the line perhaps.
-			if low, high := (frame{n.Left(), n}).regionIn(net).bounds(); (low.Y+high.Y)/2 < c {
+			if low, high := (plane.Frame{U: n.Left(), V: n}).RegionIn(net).Bounds(); (low.Y+high.Y)/2 < c {
 				whole.down = d.Falls.Planes[1].Down.Unit()
 			}
 			break
 		}
-		left := face{region: net.halfPlane(n, c), down: d.Falls.Planes[0].Down.Unit()}
-		right := face{region: net.halfPlane(n.Scale(-1), -c), down: d.Falls.Planes[1].Down.Unit()}
+		left := face{region: net.HalfPlane(n, c), down: d.Falls.Planes[0].Down.Unit()}
+		right := face{region: net.HalfPlane(n.Scale(-1), -c), down: d.Falls.Planes[1].Down.Unit()}
 		if d.Falls.Kind == plane.Valley {
 			return valleyFaces(net, left, right, line, overlapM, rollM, layer)
 		}
 		// Over a ridge either may lap the other: the second face laid runs over the line.
-		right.region = net.halfPlane(n.Scale(-1), -c-overlapM)
+		right.region = net.HalfPlane(n.Scale(-1), -c-overlapM)
 		return []face{left, right}
 	case plane.ToPoint, plane.Level:
 		whole.down = plane.Point{}
@@ -89,7 +89,7 @@ func facesOfField(d roof.Deck, net region, overlapM, rollM float64, layer int) [
 // valleyFaces lays a strip up the valley first, a roll wide, and both sides over it: did
 // one side run over the line, its edge would face the water of the other. Every other
 // layer's strip lies a quarter of its width to one side.
-func valleyFaces(net region, left, right face, line [2]plane.Point, overlapM, rollM float64, layer int) []face {
+func valleyFaces(net plane.Region, left, right face, line [2]plane.Point, overlapM, rollM float64, layer int) []face {
 	n := line[1].Sub(line[0]).Unit().Left()
 	from := n.Dot(line[0]) - rollM/2
 	if layer%2 == 0 {
@@ -100,12 +100,12 @@ func valleyFaces(net region, left, right face, line [2]plane.Point, overlapM, ro
 	if left.down.Dot(up) > 0 {
 		up = up.Scale(-1)
 	}
-	middle := face{region: net.halfPlane(n, from).halfPlane(n.Scale(-1), -to), along: up}
-	left.region = net.halfPlane(n, to-overlapM)
-	right.region = net.halfPlane(n.Scale(-1), -from-overlapM)
+	middle := face{region: net.HalfPlane(n, from).HalfPlane(n.Scale(-1), -to), along: up}
+	left.region = net.HalfPlane(n, to-overlapM)
+	right.region = net.HalfPlane(n.Scale(-1), -from-overlapM)
 	out := []face{middle}
 	for _, f := range []face{left, right} {
-		if f.region.area() > sliver {
+		if f.region.Area() > plane.Sliver {
 			out = append(out, f)
 		}
 	}
@@ -121,7 +121,7 @@ func (g field) lowExit(d roof.Deck, dir string, widthM float64) bool {
 	near := math.Inf(1)
 	var last face
 	for _, f := range g.faces {
-		if off := f.region.away(d.Exit); off < near-1e-9 {
+		if off := f.region.Distance(d.Exit); off < near-1e-9 {
 			near, last = off, f
 		}
 	}
@@ -181,7 +181,7 @@ func lapNear(p plane.Point, ground field, pieces []Piece) bool {
 				continue
 			}
 			for _, f := range ground.faces {
-				if mid := e.At(0.5); f.region.contains(mid) && f.region.away(mid) > 0.01 {
+				if mid := e.At(0.5); f.region.Contains(mid) && f.region.Distance(mid) > 0.01 {
 					return true
 				}
 			}

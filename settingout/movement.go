@@ -74,7 +74,7 @@ func (j MovementJoint) BuiltM() float64 {
 func (j MovementJoint) Strip() []plane.Point { return j.slot(j.FieldMM / 1000) }
 
 // slot is a band along the joint, a little longer than it, half wide on either side.
-func (j MovementJoint) slot(halfM float64) loop {
+func (j MovementJoint) slot(halfM float64) plane.Loop {
 	const past = 0.010
 	u := j.To.Sub(j.From).Unit()
 	n := u.Left().Scale(halfM)
@@ -86,12 +86,12 @@ func (j MovementJoint) slot(halfM float64) loop {
 	if j.out[1] {
 		b = b.Add(u.Scale(past + halfM*j.slant[1]))
 	}
-	return loop{a.Sub(n), b.Sub(n), b.Add(n), a.Add(n)}
+	return plane.Loop{a.Sub(n), b.Sub(n), b.Add(n), a.Add(n)}
 }
 
 // slots are the bands of all joints, each half as wide as halfM says.
-func slots(joints []MovementJoint, halfM func(MovementJoint) float64) []loop {
-	var out []loop
+func slots(joints []MovementJoint, halfM func(MovementJoint) float64) []plane.Loop {
+	var out []plane.Loop
 	for _, j := range joints {
 		out = append(out, j.slot(halfM(j)))
 	}
@@ -103,7 +103,7 @@ func fieldSlot(j MovementJoint) float64 { return j.FieldMM / 1000 }
 
 // chordsAlong returns the intervals of the line through p along the unit vector dir
 // that lie in the region, with a little ground on both sides of the line.
-func (r region) chordsAlong(p, dir plane.Point) [][2]float64 {
+func chordsAlong(r plane.Region, p, dir plane.Point) [][2]float64 {
 	const aside = 0.003
 	var sides [3][][2]float64
 	for k, off := range []float64{aside, -aside, 0} {
@@ -175,7 +175,7 @@ func MovementJointsOf(d roof.Deck) ([]MovementJoint, error) {
 
 type jointWork struct {
 	d        roof.Deck
-	net      region
+	net      plane.Region
 	joints   []MovementJoint
 	findings []Finding
 }
@@ -193,7 +193,7 @@ func (w *jointWork) trace(i int) {
 	}
 	u := l[1].Sub(l[0]).Unit()
 	name := fmt.Sprintf("joint %d", i+1)
-	for _, chord := range w.net.chordsAlong(l[0], u) {
+	for _, chord := range chordsAlong(w.net, l[0], u) {
 		lo, hi := max(chord[0], 0), min(chord[1], length)
 		if hi-lo < 0.05 {
 			continue
@@ -216,7 +216,7 @@ func (w *jointWork) trace(i int) {
 			if j.edge[k] >= 0 {
 				j.slant[k] = cotangent(w.d.Outline.Edge(j.edge[k]), at(t), u)
 			}
-			j.out[k] = !w.net.contains(past.Add(aside)) && !w.net.contains(past.Sub(aside))
+			j.out[k] = !w.net.Contains(past.Add(aside)) && !w.net.Contains(past.Sub(aside))
 		}
 		w.joints = append(w.joints, j)
 	}
@@ -466,7 +466,7 @@ func (r *trimRunner) stretchOf(e plane.Edge, as Piece) {
 		if k > 0 {
 			p.EndLapMM = float64(r.lap)
 		}
-		p.AreaM2 = loop(p.Shape).area()
+		p.AreaM2 = p.Shape.SignedArea()
 		p.Cuts = r.cuts(p)
 		r.out.Pieces = append(r.out.Pieces, p)
 		at += length - r.lap
@@ -539,9 +539,9 @@ func (j MovementJoint) cut(p *Piece) {
 		n = n.Scale(-1)
 	}
 	c := n.Dot(j.From)
-	shape := region{loop(p.Shape)}
-	over := shape.halfPlane(n.Scale(-1), -c-half+1e-6)
-	if over.area() < 1e-7 {
+	shape := plane.Region{p.Shape}
+	over := shape.HalfPlane(n.Scale(-1), -c-half+1e-6)
+	if over.Area() < 1e-7 {
 		return
 	}
 	from, to := math.Inf(1), math.Inf(-1)
@@ -553,16 +553,16 @@ func (j MovementJoint) cut(p *Piece) {
 	if to < 0 || from > j.LengthM() {
 		return
 	}
-	kept := shape.halfPlane(n, c+half).parts()
+	kept := shape.HalfPlane(n, c+half).Parts()
 	if len(kept) == 0 {
 		return
 	}
 	best := kept[0]
 	for _, k := range kept {
-		if k.area() > best.area() {
+		if k.Area() > best.Area() {
 			best = k
 		}
 	}
-	p.Shape = best.outer
+	p.Shape = best.Outer
 	p.Note = joinNote(p.Note, "cut to the line of "+j.Name)
 }

@@ -12,7 +12,7 @@ import (
 
 // noggins lists the short timbers between joists under square long edges and
 // round openings, all within the ground that is boarded.
-func noggins(b boarding, d roof.Deck, ground region, out *SetOut) {
+func noggins(b boarding, d roof.Deck, ground plane.Region, out *SetOut) {
 	if b.g.free {
 		return
 	}
@@ -23,7 +23,7 @@ func noggins(b boarding, d roof.Deck, ground region, out *SetOut) {
 	var lines []edgeRun
 	for _, j := range out.Joints {
 		if j.Long && j.Support == "noggin" {
-			p, q := b.f.in(j.From), b.f.in(j.To)
+			p, q := b.f.In(j.From), b.f.In(j.To)
 			lines = append(lines, edgeRun{p.Y, min(p.X, q.X), max(p.X, q.X), j.A + "/" + j.B})
 		}
 	}
@@ -33,7 +33,7 @@ func noggins(b boarding, d roof.Deck, ground region, out *SetOut) {
 		}
 		return lines[i].lo < lines[j].lo
 	})
-	n := &nogginer{f: b.f, g: b.g, ground: b.f.regionIn(ground), out: out}
+	n := &nogginer{f: b.f, g: b.g, ground: b.f.RegionIn(ground), out: out}
 	trimmers := n.trimmers(b, d)
 	for _, t := range trimmers {
 		n.blocks = append(n.blocks, plane.Polygon{Outer: t.Shape})
@@ -63,11 +63,11 @@ func noggins(b boarding, d roof.Deck, ground region, out *SetOut) {
 
 // nogginer cuts noggins to the ground they lie under.
 type nogginer struct {
-	f frame
+	f plane.Frame
 	g grid
 	// ground is the deck less its gaps and openings, blocks are timbers set before; both
 	// in local coordinates.
-	ground region
+	ground plane.Region
 	blocks []plane.Polygon
 	out    *SetOut
 	count  int
@@ -93,23 +93,23 @@ func (n *nogginer) cut(from, to plane.Point, role, serves string) []Piece {
 			}
 		}
 	}
-	strip := n.ground.halfPlane(v, v.Dot(from)-half+hair).halfPlane(v.Scale(-1), -v.Dot(from)-half+hair)
+	strip := n.ground.HalfPlane(v, v.Dot(from)-half+hair).HalfPlane(v.Scale(-1), -v.Dot(from)-half+hair)
 	var out []Piece
 	for _, f := range free {
-		for _, part := range strip.halfPlane(u, u.Dot(from)+f[0]).halfPlane(u.Scale(-1), -u.Dot(from)-f[1]).parts() {
+		for _, part := range strip.HalfPlane(u, u.Dot(from)+f[0]).HalfPlane(u.Scale(-1), -u.Dot(from)-f[1]).Parts() {
 			lo, hi := math.Inf(1), math.Inf(-1)
-			for i, p := range part.outer {
+			for i, p := range part.Outer {
 				lo, hi = min(lo, u.Dot(p.Sub(from))), max(hi, u.Dot(p.Sub(from)))
 				// The hair given back.
 				if side := v.Dot(p.Sub(from)); math.Abs(math.Abs(side)-half) < 2*hair {
-					part.outer[i] = p.Add(v.Scale(math.Copysign(half, side) - side))
+					part.Outer[i] = p.Add(v.Scale(math.Copysign(half, side) - side))
 				}
 			}
 			if hi-lo < leastNogginM {
 				continue
 			}
 			corner := from.Add(u.Scale(lo)).Sub(v.Scale(half))
-			p := Piece{Kind: Noggin, Role: role, Serves: serves, Edge: -1, Material: "noggin timber", Shape: beginAt(part.outer, corner), AreaM2: part.area(),
+			p := Piece{Kind: Noggin, Role: role, Serves: serves, Edge: -1, Material: "noggin timber", Shape: beginAt(part.Outer, corner), AreaM2: part.Area(),
 				LengthMM: upMM(hi - lo), WidthMM: upMM(n.g.width), Corner: corner, Along: u}
 			n.skew(&p, u, u.Dot(from)+(lo+hi)/2)
 			out = append(out, p)
@@ -119,14 +119,14 @@ func (n *nogginer) cut(from, to plane.Point, role, serves string) []Piece {
 }
 
 // beginAt turns a loop so that it begins at its corner nearest to p.
-func beginAt(l loop, p plane.Point) loop {
+func beginAt(l plane.Loop, p plane.Point) plane.Loop {
 	best := 0
 	for i := range l {
 		if l[i].Distance(p) < l[best].Distance(p)-1e-9 {
 			best = i
 		}
 	}
-	return append(append(loop(nil), l[best:]...), l[:best]...)
+	return append(append(plane.Loop(nil), l[best:]...), l[:best]...)
 }
 
 // skew says at which angle the ends of a timber are cut where they follow a slanting edge.
@@ -166,14 +166,14 @@ func (n *nogginer) add(from, to plane.Point, role, serves string) {
 func (n *nogginer) put(p Piece) {
 	p.Number, p.Order = number(Noggin, n.count), n.count+1
 	n.count++
-	along := n.f.out(p.Along)
-	if n.f.mirrored() {
+	along := n.f.Out(p.Along)
+	if n.f.Mirrored() {
 		// Width lies to the left of Along: begin at the other long side.
 		p.Corner = p.Corner.Add(p.Along.Left().Scale(n.g.width))
 		p.CutEnds = [2]float64{-p.CutEnds[0], -p.CutEnds[1]}
 	}
-	p.Corner, p.Along = n.f.out(p.Corner), along
-	p.Shape = beginAt(n.f.loopOut(p.Shape), p.Corner)
+	p.Corner, p.Along = n.f.Out(p.Corner), along
+	p.Shape = beginAt(n.f.LoopOut(p.Shape), p.Corner)
 	n.out.Pieces = append(n.out.Pieces, p)
 }
 
@@ -189,7 +189,7 @@ func underFolds(b boarding, out *SetOut, add func(from, to plane.Point, role, se
 		if j.Support != "fold" && j.Support != jointRole {
 			continue
 		}
-		p, q := b.f.in(j.From), b.f.in(j.To)
+		p, q := b.f.In(j.From), b.f.In(j.To)
 		if p.X > q.X {
 			p, q = q, p
 		}
@@ -233,13 +233,13 @@ const edgeStubM = 0.600
 func underEdges(b boarding, d roof.Deck, out *SetOut, add func(from, to plane.Point, role, serves string)) {
 	for i := range d.Outline {
 		e := d.Outline.Edge(i)
-		p, q := b.f.in(e.A), b.f.in(e.B)
+		p, q := b.f.In(e.A), b.f.In(e.B)
 		if !e.Straight() || math.Abs(q.X-p.X) > 0.01*math.Abs(q.Y-p.Y) || e.Chord() < 0.1 {
 			continue
 		}
 		// Into the deck, and the first joist there.
 		side := 1.0
-		if b.f.in(e.A.Add(e.Tangent(0).Left())).X < p.X {
+		if b.f.In(e.A.Add(e.Tangent(0).Left())).X < p.X {
 			side = -1
 		}
 		k := math.Ceil(side*(p.X-b.g.first)/b.g.spacing - 1e-6)

@@ -69,7 +69,7 @@ func (g grid) within(a, b float64) []float64 {
 
 // run is one connected stretch of a row.
 type run struct {
-	shape  region
+	shape  plane.Region
 	a, b   float64 // extent along the row
 	low    float64 // extent across
 	high   float64
@@ -86,7 +86,7 @@ type row struct {
 
 // sheet is one piece of board in local coordinates.
 type sheet struct {
-	shape    part
+	shape    plane.Polygon
 	low      plane.Point
 	high     plane.Point
 	row, run int
@@ -96,7 +96,7 @@ type sheet struct {
 func rowsOf(bays []bay, origin []float64, r boardRules) []row {
 	var rows []row
 	for i, b := range bays {
-		low, high := b.region.bounds()
+		low, high := b.region.Bounds()
 		first := math.Floor((low.Y - origin[i] + 1e-6) / r.pitch)
 		for k := first; ; k++ {
 			v0 := origin[i] + k*r.pitch
@@ -104,14 +104,14 @@ func rowsOf(bays []bay, origin []float64, r boardRules) []row {
 				break
 			}
 			w := row{bay: i, v0: v0, v1: v0 + r.width}
-			for _, p := range b.region.band(1, v0, v0+r.width).parts() {
-				reg := p.region()
-				lo, hi := reg.bounds()
+			for _, p := range b.region.Band(1, v0, v0+r.width).Parts() {
+				reg := p.Region()
+				lo, hi := reg.Bounds()
 				if hi.Y-lo.Y < 0.002 || hi.X-lo.X < 0.002 {
 					continue
 				}
 				box := (hi.X - lo.X) * (hi.Y - lo.Y)
-				w.runs = append(w.runs, run{shape: reg, a: lo.X, b: hi.X, low: lo.Y, high: hi.Y, plain: math.Abs(box-reg.area()) < 1e-6})
+				w.runs = append(w.runs, run{shape: reg, a: lo.X, b: hi.X, low: lo.Y, high: hi.Y, plain: math.Abs(box-reg.Area()) < 1e-6})
 			}
 			if len(w.runs) > 0 {
 				rows = append(rows, w)
@@ -354,10 +354,10 @@ func cutRow(w row, i int, r boardRules) []sheet {
 			}
 			if u.plain {
 				lo, hi := plane.Point{X: x0, Y: u.low}, plane.Point{X: x1, Y: u.high}
-				out = append(out, sheet{part{outer: loop{lo, {X: x1, Y: u.low}, hi, {X: x0, Y: u.high}}}, lo, hi, i, k})
+				out = append(out, sheet{plane.Polygon{Outer: plane.Loop{lo, {X: x1, Y: u.low}, hi, {X: x0, Y: u.high}}}, lo, hi, i, k})
 			} else {
-				for _, p := range u.shape.band(0, x0, x1).parts() {
-					lo, hi := p.region().bounds()
+				for _, p := range u.shape.Band(0, x0, x1).Parts() {
+					lo, hi := p.Bounds()
 					out = append(out, sheet{p, lo, hi, i, k})
 				}
 			}

@@ -125,10 +125,10 @@ func inOrder(pieces []Piece) []Piece {
 }
 
 // figures sums what was set out, each total with its working.
-func figures(d roof.Deck, spec roof.Spec, z sizes, laid region, out *SetOut) []*working.Figure {
+func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOut) []*working.Figure {
 	geometry := working.Source{Title: "set-out, piece by piece", Standing: working.Derived}
 	key := func(s string) string { return "setout." + d.Name + "." + s }
-	area := working.Calc("A", "net area of deck "+d.Name, round3(laid.area()), "m²", "A = outline − openings", working.Source{Title: "plan geometry", Standing: working.Derived}).Keyed(key("net_area"))
+	area := working.Calc("A", "net area of deck "+d.Name, round3(laid.Area()), "m²", "A = outline − openings", working.Source{Title: "plan geometry", Standing: working.Derived}).Keyed(key("net_area"))
 	list := []*working.Figure{area}
 	var trimM, capM, bandM, matM2, matUsed float64
 	trims, corners := 0, 0
@@ -136,7 +136,7 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid region, out *SetOut) []*
 		switch m.Kind {
 		case Board:
 			stock := working.Calc("a", "area of one board", round3(spec.Board.LengthM*spec.Board.WidthM), "m²", "a = l·w", geometry)
-			least := working.Calc("", "boards of area alone, however set out", math.Ceil(laid.area()/(spec.Board.LengthM*spec.Board.WidthM)-1e-9), "boards", "⌈A/a⌉", geometry, area, stock).Keyed(key("boards_by_area"))
+			least := working.Calc("", "boards of area alone, however set out", math.Ceil(laid.Area()/(spec.Board.LengthM*spec.Board.WidthM)-1e-9), "boards", "⌈A/a⌉", geometry, area, stock).Keyed(key("boards_by_area"))
 			waste := working.Calc("", "board waste on deck "+d.Name, round3(m.WastePct), "%", "(bought − laid)/bought", geometry, stock).Keyed(key("board_waste"))
 			bound := working.Constant("", "proven least number for these pieces", m.Bound, "boards", working.Source{Title: m.Method, Standing: working.Derived})
 			list = append(list, working.Calc("N", "boards on deck "+d.Name, float64(m.Items), "boards", "pieces cut from whole boards", geometry, area, stock, bound, least).Keyed(key("boards")), waste)
@@ -222,4 +222,4 @@ func rollFigure(deck string, glassGPerM2 float64, z sizes, out *SetOut) *working
 }
 
 // Bounds returns the least rectangle round a piece on plan.
-func (p Piece) Bounds() (low, high plane.Point) { return region{loop(p.Shape)}.bounds() }
+func (p Piece) Bounds() (low, high plane.Point) { return p.Shape.Bounds() }

@@ -21,7 +21,7 @@ func (n *nogginer) trimmers(b boarding, d roof.Deck) []Piece {
 			gap = b.spec.WallGapMM / 1000
 		}
 		for _, s := range n.sidesToTrim(d, o) {
-			if math.Abs(s.b.X-s.a.X) > math.Abs(s.b.Y-s.a.Y) {
+			if math.Abs(s.B.X-s.A.X) > math.Abs(s.B.Y-s.A.Y) {
 				headers := n.header(s, o.Name, gap)
 				if len(headers) > 0 && (len(out) == 0 || out[len(out)-1].Serves != o.Name) {
 					n.intruding(s, o.Name)
@@ -37,20 +37,20 @@ func (n *nogginer) trimmers(b boarding, d roof.Deck) []Piece {
 
 // sidesToTrim returns an opening's sides, the opening on their left, in local
 // coordinates; what lies on the deck's outline is carried there.
-func (n *nogginer) sidesToTrim(d roof.Deck, o roof.Opening) []side {
+func (n *nogginer) sidesToTrim(d roof.Deck, o roof.Opening) []plane.Side {
 	ring := o.Outline
 	if ring.SignedArea() < 0 {
 		ring = ring.Reversed()
 	}
-	var out []side
+	var out []plane.Side
 	square := true
 	for i := range ring {
 		e := ring.Edge(i)
 		if e.Chord() < 0.05 {
 			continue
 		}
-		a, b := n.f.in(e.A), n.f.in(e.B)
-		if n.f.mirrored() {
+		a, b := n.f.In(e.A), n.f.In(e.B)
+		if n.f.Mirrored() {
 			a, b = b, a
 		}
 		slant := min(math.Abs(b.X-a.X), math.Abs(b.Y-a.Y))
@@ -59,39 +59,39 @@ func (n *nogginer) sidesToTrim(d roof.Deck, o roof.Opening) []side {
 			break
 		}
 		if !alongOutline(d, e) {
-			out = append(out, side{a: a, b: b})
+			out = append(out, plane.Side{A: a, B: b})
 		}
 	}
 	if square {
 		return out
 	}
-	low, high := region{n.f.mapLoop(ring.Chords(chordToleranceM), n.f.in)}.bounds()
+	low, high := n.f.LoopIn(ring.Chords(chordToleranceM)).Bounds()
 	right, left := plane.Point{X: high.X, Y: low.Y}, plane.Point{X: low.X, Y: high.Y}
-	return []side{{a: low, b: right}, {a: right, b: high}, {a: high, b: left}, {a: left, b: low}}
+	return []plane.Side{{A: low, B: right}, {A: right, B: high}, {A: high, B: left}, {A: left, B: low}}
 }
 
 // beside returns the joists that pass a side on its left and right, counted along the grid.
-func (n *nogginer) beside(s side) (first, last float64) {
+func (n *nogginer) beside(s plane.Side) (first, last float64) {
 	const hair = 0.001
-	first = math.Floor((min(s.a.X, s.b.X) + hair - n.g.first) / n.g.spacing)
-	return first, math.Ceil((max(s.a.X, s.b.X) - hair - n.g.first) / n.g.spacing)
+	first = math.Floor((min(s.A.X, s.B.X) + hair - n.g.first) / n.g.spacing)
+	return first, math.Ceil((max(s.A.X, s.B.X) - hair - n.g.first) / n.g.spacing)
 }
 
 // intruding remarks on a joist whose middle passes an opening but whose side stands in it.
-func (n *nogginer) intruding(s side, name string) {
+func (n *nogginer) intruding(s plane.Side, name string) {
 	first, last := n.beside(s)
-	left := n.g.first + first*n.g.spacing + n.g.width/2 - min(s.a.X, s.b.X)
-	right := max(s.a.X, s.b.X) - (n.g.first + last*n.g.spacing - n.g.width/2)
+	left := n.g.first + first*n.g.spacing + n.g.width/2 - min(s.A.X, s.B.X)
+	right := max(s.A.X, s.B.X) - (n.g.first + last*n.g.spacing - n.g.width/2)
 	if in := max(left, right); in > 0.001 {
 		n.out.find("opening.joist", name, "the joist beside it stands %d mm in the opening: move the opening by as much, or have the joist cut back and trimmed", upMM(in))
 	}
 }
 
 // header is the timber behind a side that runs across the joists.
-func (n *nogginer) header(s side, name string, gap float64) []Piece {
+func (n *nogginer) header(s plane.Side, name string, gap float64) []Piece {
 	first, last := n.beside(s)
-	out := s.b.Sub(s.a).Unit().Left().Scale(-1)
-	y := (s.a.Y+s.b.Y)/2 + out.Y*(gap+n.g.width/2)
+	out := s.B.Sub(s.A).Unit().Left().Scale(-1)
+	y := (s.A.Y+s.B.Y)/2 + out.Y*(gap+n.g.width/2)
 	from := plane.Point{X: n.g.first + first*n.g.spacing + n.g.width/2, Y: y}
 	to := plane.Point{X: n.g.first + last*n.g.spacing - n.g.width/2, Y: y}
 	pieces := n.cut(from, to, "header", name)
@@ -111,9 +111,9 @@ func (n *nogginer) header(s side, name string, gap float64) []Piece {
 
 // trimming is the timber beside a side that runs along the joists, nothing where a joist
 // is near enough to carry the boards' edge.
-func (n *nogginer) trimming(s side, name string, gap float64) []Piece {
-	out := s.b.Sub(s.a).Unit().Left().Scale(-1)
-	x := (s.a.X + s.b.X) / 2
+func (n *nogginer) trimming(s plane.Side, name string, gap float64) []Piece {
+	out := s.B.Sub(s.A).Unit().Left().Scale(-1)
+	x := (s.A.X + s.B.X) / 2
 	for k := math.Floor((x-n.g.first)/n.g.spacing) - 1; k <= math.Ceil((x-n.g.first)/n.g.spacing)+1; k++ {
 		beyond := (n.g.first + k*n.g.spacing - x) * out.X
 		if beyond > -0.001 && beyond-n.g.width/2 <= offJoistM {
@@ -121,7 +121,7 @@ func (n *nogginer) trimming(s side, name string, gap float64) []Piece {
 		}
 	}
 	x += out.X * (gap + n.g.width/2)
-	pieces := n.cut(plane.Point{X: x, Y: min(s.a.Y, s.b.Y) - gap}, plane.Point{X: x, Y: max(s.a.Y, s.b.Y) + gap}, "trimming piece", name)
+	pieces := n.cut(plane.Point{X: x, Y: min(s.A.Y, s.B.Y) - gap}, plane.Point{X: x, Y: max(s.A.Y, s.B.Y) + gap}, "trimming piece", name)
 	for i := range pieces {
 		pieces[i].Note = joinNote(pieces[i].Note, "between the headers, joist depth")
 	}

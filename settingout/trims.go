@@ -272,7 +272,7 @@ func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Pie
 			p.CutEnds[1] = ends[1]
 		}
 		mitre(&p, e, k == 0, k == len(lengths)-1)
-		p.AreaM2 = loop(p.Shape).area()
+		p.AreaM2 = p.Shape.SignedArea()
 		p.Cuts = r.cuts(p)
 		if !e.Straight() {
 			radius, _ := e.Arc()
@@ -462,7 +462,7 @@ func setCorners(d roof.Deck, extra []openingCorner, out *SetOut) {
 				out.find("corner.site-formed", fmt.Sprintf("%s, corner %d", d.Name, i+1), "the corner is %.2f°, no preformed piece fits: form it on site", deg)
 			}
 		}
-		p.AreaM2 = math.Abs(loop(p.Shape).area())
+		p.AreaM2 = math.Abs(p.Shape.SignedArea())
 		out.Pieces = append(out.Pieces, p)
 		count++
 	}
@@ -478,7 +478,7 @@ func setCorners(d roof.Deck, extra []openingCorner, out *SetOut) {
 		if math.Abs(c.deg-90) > cornerSlack && math.Abs(c.deg-270) > cornerSlack {
 			p.Role, p.Material, p.Note = "site-formed "+side+" corner", "site-formed corner", fmt.Sprintf("%.2f° on the deck's side: form by hand", c.deg)
 		}
-		p.AreaM2 = math.Abs(loop(p.Shape).area())
+		p.AreaM2 = math.Abs(p.Shape.SignedArea())
 		out.Pieces = append(out.Pieces, p)
 		count++
 	}

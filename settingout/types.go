@@ -34,9 +34,9 @@ type Piece struct {
 	// Shape is the finished outline on plan, anticlockwise, m; Holes are cut out of it.
 	// A piece that stands or is folded (Upright) shows its flat development,
 	// turned down outward from the edge it serves.
-	Shape   []plane.Point   `json:"shape"`
-	Holes   [][]plane.Point `json:"holes,omitempty"`
-	Upright bool            `json:"upright,omitempty"`
+	Shape   plane.Loop   `json:"shape"`
+	Holes   []plane.Loop `json:"holes,omitempty"`
+	Upright bool         `json:"upright,omitempty"`
 	// Before cutting it is a rectangle LengthMM by WidthMM whose first corner lies
 	// at Corner, its length along Along (a unit vector) and its width to the left.
 	LengthMM int         `json:"length_mm"`

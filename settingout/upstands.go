@@ -53,7 +53,7 @@ func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *
 			t0, t1 := place(at), place(at+l)
 			p := Piece{Role: role, Edge: edge, Opening: opening, Layer: layer, Upright: true, LengthMM: l, WidthMM: width, Along: e.Tangent(t0), Corner: e.At(t0)}
 			p.Shape = stripAlong(e, t0, t1, -inward*float64(upMM)/1000, inward*matOnDeckMM/1000)
-			if loop(p.Shape).area() < 0 {
+			if p.Shape.SignedArea() < 0 {
 				p.Shape = reversed(p.Shape)
 			}
 			if k > 0 {

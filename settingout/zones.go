@@ -51,12 +51,12 @@ func (ix zoneIndex) at(p plane.Point, other int) int {
 	for i, z := range ix.zones {
 		for k, a := range z.Area {
 			lo, hi := ix.boxes[i][k][0], ix.boxes[i][k][1]
-			if p.X < lo.X || p.Y < lo.Y || p.X > hi.X || p.Y > hi.Y || !inside(a.Outer, p) {
+			if p.X < lo.X || p.Y < lo.Y || p.X > hi.X || p.Y > hi.Y || !a.Outer.Contains(p) {
 				continue
 			}
 			hole := false
 			for _, h := range a.Holes {
-				hole = hole || inside(h, p)
+				hole = hole || h.Contains(p)
 			}
 			if !hole {
 				return i
@@ -125,7 +125,7 @@ func fixLine(ix zoneIndex, a, b plane.Point, centresM float64, other int) []int 
 }
 
 // inZones counts a board's fixings zone by zone, by the same lines as fixingsOf.
-func inZones(name string, s sheet, f frame, g grid, spec roof.Board, ix zoneIndex) Fixings {
+func inZones(name string, s sheet, f plane.Frame, g grid, spec roof.Board, ix zoneIndex) Fixings {
 	whole := fixingsOf(name, s, g, spec)
 	zones := ix.zones
 	if len(zones) == 0 {
@@ -144,7 +144,7 @@ func inZones(name string, s sheet, f frame, g grid, spec roof.Board, ix zoneInde
 		return out.byShare(s, f, g, spec, ix, other)
 	}
 	line := func(x0, y0, x1, y1, centres float64, ends bool) int {
-		list := fixLine(ix, f.out(plane.Point{X: x0, Y: y0}), f.out(plane.Point{X: x1, Y: y1}), centres, other)
+		list := fixLine(ix, f.Out(plane.Point{X: x0, Y: y0}), f.Out(plane.Point{X: x1, Y: y1}), centres, other)
 		if !ends {
 			if len(list) <= 2 {
 				return 0
@@ -163,7 +163,7 @@ func inZones(name string, s sheet, f frame, g grid, spec roof.Board, ix zoneInde
 		out.Edge += line(s.low.X, s.low.Y, s.high.X, s.low.Y, edgeM, false) + line(s.low.X, s.high.Y, s.high.X, s.high.Y, edgeM, false)
 	}
 	for _, x := range g.within(s.low.X+g.width/2, s.high.X-g.width/2) {
-		for _, iv := range chordsAt(s.shape.region(), x) {
+		for _, iv := range chordsAt(s.shape.Region(), x) {
 			out.Field += line(x, iv[0], x, iv[1], fieldM, spec.TongueAndGroove)
 		}
 	}
@@ -171,12 +171,12 @@ func inZones(name string, s sheet, f frame, g grid, spec roof.Board, ix zoneInde
 }
 
 // middleZone is the zone of a board's middle, or of the first of its points that lies in one.
-func middleZone(s sheet, f frame, ix zoneIndex) int {
-	if z := ix.at(f.out(s.low.Add(s.high).Scale(0.5)), -1); z >= 0 {
+func middleZone(s sheet, f plane.Frame, ix zoneIndex) int {
+	if z := ix.at(f.Out(s.low.Add(s.high).Scale(0.5)), -1); z >= 0 {
 		return z
 	}
 	for _, p := range gridIn(s) {
-		if z := ix.at(f.out(p), -1); z >= 0 {
+		if z := ix.at(f.Out(p), -1); z >= 0 {
 			return z
 		}
 	}
@@ -187,11 +187,11 @@ func middleZone(s sheet, f frame, ix zoneIndex) int {
 func gridIn(s sheet) []plane.Point {
 	const n = 12
 	var out []plane.Point
-	r := s.shape.region()
+	r := s.shape.Region()
 	for i := 0; i < n; i++ {
 		for k := 0; k < n; k++ {
 			p := plane.Point{X: s.low.X + (s.high.X-s.low.X)*(float64(i)+0.5)/n, Y: s.low.Y + (s.high.Y-s.low.Y)*(float64(k)+0.5)/n}
-			if r.contains(p) {
+			if r.Contains(p) {
 				out = append(out, p)
 			}
 		}
@@ -201,12 +201,12 @@ func gridIn(s sheet) []plane.Point {
 
 // byShare counts a board on a deck, which is fixed by area: each zone has the share
 // of a board fixed at the zone's centres that it has of the board.
-func (o Fixings) byShare(s sheet, f frame, g grid, spec roof.Board, ix zoneIndex, other int) Fixings {
+func (o Fixings) byShare(s sheet, f plane.Frame, g grid, spec roof.Board, ix zoneIndex, other int) Fixings {
 	zones := ix.zones
 	share := make([]float64, len(zones))
 	points := gridIn(s)
 	for _, p := range points {
-		if z := ix.at(f.out(p), other); z >= 0 {
+		if z := ix.at(f.Out(p), other); z >= 0 {
 			share[z] += 1 / float64(len(points))
 		}
 	}

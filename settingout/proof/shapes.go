@@ -32,7 +32,7 @@ func (s segment) distance(p plane.Point) float64 {
 
 func shapeOf(p settingout.Piece) shape {
 	s := shape{piece: p, low: plane.Point{X: math.Inf(1), Y: math.Inf(1)}, high: plane.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
-	for _, l := range append([][]plane.Point{p.Shape}, p.Holes...) {
+	for _, l := range append([]plane.Loop{p.Shape}, p.Holes...) {
 		for i, a := range l {
 			s.sides = append(s.sides, segment{a, l[(i+1)%len(l)]})
 			s.low = plane.Point{X: min(s.low.X, a.X), Y: min(s.low.Y, a.Y)}

@@ -1,0 +1,128 @@
+package plane
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Region is an area as a set of loops, the interior on the left of each. Which
+// hole lies in which outer loop is left open until Parts asks: half planes and
+// bands are cut without asking. The zero value is empty.
+type Region []Loop
+
+// RegionOf returns the area of polygons that lie clear of each other.
+func RegionOf(ps []Polygon) Region {
+	var out Region
+	for _, p := range ps {
+		out = append(out, p.Outer)
+		out = append(out, p.Holes...)
+	}
+	return out
+}
+
+// Area returns the area less the holes, m².
+func (r Region) Area() float64 {
+	var sum float64
+	for _, l := range r {
+		sum += l.SignedArea()
+	}
+	return sum
+}
+
+// Bounds returns the least rectangle around the region.
+func (r Region) Bounds() (low, high Point) {
+	low, high = nowhere()
+	for _, l := range r {
+		a, b := l.Bounds()
+		low, high = low.least(a), high.most(b)
+	}
+	return low, high
+}
+
+// Contains reports whether q lies in the region; on a side either may be said.
+func (r Region) Contains(q Point) bool {
+	in := false
+	for _, l := range r {
+		if l.Contains(q) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// Distance returns the distance from q to the nearest side, m, inside or out.
+func (r Region) Distance(q Point) float64 {
+	best := math.Inf(1)
+	for _, l := range r {
+		best = min(best, l.Distance(q))
+	}
+	return best
+}
+
+// Band keeps low ≤ coordinate ≤ high of one axis (0 x, 1 y).
+func (r Region) Band(axis int, low, high float64) Region {
+	n := Point{X: 1}
+	if axis == 1 {
+		n = Point{Y: 1}
+	}
+	return r.HalfPlane(n, low).HalfPlane(n.Scale(-1), -high)
+}
+
+// Sliver is the area, m², below which a part is nothing anyone could cut.
+const Sliver = 1e-5
+
+// Parts splits the region into its connected parts, from left to right. What is
+// smaller than Sliver is left out, parts and holes alike.
+func (r Region) Parts() []Polygon {
+	var out []Polygon
+	var sizes []float64
+	holes := 0
+	for _, l := range r {
+		switch a := l.SignedArea(); {
+		case a > Sliver:
+			out, sizes = append(out, Polygon{Outer: l}), append(sizes, a)
+		case a < -Sliver:
+			holes++
+		}
+	}
+	if holes > 0 {
+		r.pierce(out, sizes)
+	}
+	if len(out) > 1 {
+		slices.SortStableFunc(out, leftFirst)
+	}
+	return out
+}
+
+// pierce gives each hole to the smallest of the parts that it lies in. sizes are
+// the areas of the parts' outer loops, m².
+func (r Region) pierce(parts []Polygon, sizes []float64) {
+	for _, h := range r {
+		if h.SignedArea() >= -Sliver {
+			continue
+		}
+		best, middle := -1, h[0].Add(h[1]).Scale(0.5)
+		for i := range parts {
+			if (best < 0 || sizes[i] < sizes[best]) && parts[i].Outer.Contains(middle) {
+				best = i
+			}
+		}
+		if best >= 0 {
+			parts[best].Holes = append(parts[best].Holes, h)
+		}
+	}
+}
+
+// leftFirst orders by the low left corner of the bounds, to a nanometre.
+func leftFirst(p, q Polygon) int {
+	a, _ := p.Bounds()
+	b, _ := q.Bounds()
+	switch {
+	case math.Abs(a.X-b.X) > 1e-9:
+		return cmp.Compare(a.X, b.X)
+	case math.Abs(a.Y-b.Y) > 1e-9:
+		return cmp.Compare(a.Y, b.Y)
+	}
+	return 0
+}
