@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -43,9 +44,9 @@ func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
 	}
 	leaves := func(pct, min float64) bool {
 		ln, half := g.predict(highC, pct)
-		return math.Exp(ln-half) >= min
+		return elementary.Exp(ln-half) >= min
 	}
-	likely := func(pct float64) float64 { ln, _ := g.predict(lowC, pct); return math.Exp(ln) }
+	likely := func(pct float64) float64 { ln, _ := g.predict(lowC, pct); return elementary.Exp(ln) }
 	least := g.leastAt(lowC)
 	pct := math.Min(math.Max(aim.PreferredPct, least), g.MaxPct)
 	for !leaves(pct, aim.WantedMin) && pct > least {
@@ -103,7 +104,7 @@ func (g *Gel) leastAt(tempC float64) float64 {
 	const quickMin = 25
 	for least > g.MinPct {
 		less := math.Max(nextDose(least, -1), g.MinPct)
-		if ln, _ := g.predict(tempC, less); math.Exp(ln) > quickMin {
+		if ln, _ := g.predict(tempC, less); elementary.Exp(ln) > quickMin {
 			break
 		}
 		least = less
@@ -129,14 +130,14 @@ func nextDose(pct float64, direction float64) float64 {
 // would help.
 func (g *Gel) notThatLong(tempC, needMin, least float64) error {
 	ln, half := g.predict(tempC, least)
-	low := math.Exp(ln - half)
+	low := elementary.Exp(ln - half)
 	remedies := []string{fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", math.Floor(low), math.Floor(100*low/needMin))}
 	if least > g.MinPct+1e-9 {
 		// In the cold, cooler is no help.
 		return refuse(ErrNotThatLong, fmt.Sprintf("at %.1f °C %s may gel in %.0f min with %.2f %%, the least it should have so cold or it may stay soft for good, and %.0f min are needed", tempC, g.Resin, low, least, needMin),
 			append(remedies, "or more hands")...)
 	}
-	if cool := g.tempWhere(func(t float64) bool { l, h := g.predict(t, g.MinPct); return math.Exp(l-h) >= needMin }, true); !math.IsNaN(cool) {
+	if cool := g.tempWhere(func(t float64) bool { l, h := g.predict(t, g.MinPct); return elementary.Exp(l-h) >= needMin }, true); !math.IsNaN(cool) {
 		remedies = append(remedies, fmt.Sprintf("lay when resin and deck are at %.0f °C or less: start earlier, shade the deck, cool the resin", math.Floor(cool)))
 	}
 	remedies = append(remedies, "use a summer grade, or more hands")
@@ -146,12 +147,12 @@ func (g *Gel) notThatLong(tempC, needMin, least float64) error {
 // tooSlow refuses because the mix would not gel in reasonable time.
 func (g *Gel) tooSlow(tempC, pct float64, aim Aim) error {
 	ln, _ := g.predict(tempC, pct)
-	finding := fmt.Sprintf("at %.1f °C with %.2f %% %s gels in about %.0f min", tempC, pct, g.Resin, math.Exp(ln))
+	finding := fmt.Sprintf("at %.1f °C with %.2f %% %s gels in about %.0f min", tempC, pct, g.Resin, elementary.Exp(ln))
 	if pct < g.MaxPct {
 		return refuse(ErrTooCold, finding+fmt.Sprintf(", and more would not leave %.0f min for certain", aim.WantedMin), "make smaller mixes, so that more catalyst can be used", "warm the materials and the deck")
 	}
 	finding += ", the most it takes"
-	warm := g.tempWhere(func(t float64) bool { l, _ := g.predict(t, g.MaxPct); return math.Exp(l) <= aim.TooSlowMin }, false)
+	warm := g.tempWhere(func(t float64) bool { l, _ := g.predict(t, g.MaxPct); return elementary.Exp(l) <= aim.TooSlowMin }, false)
 	if math.IsNaN(warm) {
 		return refuse(ErrTooCold, finding, "use a winter grade")
 	}

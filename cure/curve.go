@@ -3,6 +3,8 @@ package cure
 import (
 	"math"
 	"sort"
+
+	"gelwright/elementary"
 )
 
 // Curve is a table seen along temperature only, for one milestone, dose and film: what
@@ -40,9 +42,9 @@ func (c *Curve) PerMin(tempC float64) float64 {
 	last := len(c.inverse) - 1
 	switch {
 	case v >= c.inverse[0]:
-		return math.Exp(-c.ln[0] - c.stretch*(v-c.inverse[0]))
+		return elementary.Exp(-c.ln[0] - c.stretch*(v-c.inverse[0]))
 	case v <= c.inverse[last]:
-		return math.Exp(-c.ln[last] - c.stretch*(v-c.inverse[last]))
+		return elementary.Exp(-c.ln[last] - c.stretch*(v-c.inverse[last]))
 	}
 	lo, hi := 0, last
 	for hi-lo > 1 {
@@ -53,14 +55,14 @@ func (c *Curve) PerMin(tempC float64) float64 {
 		}
 	}
 	u := (v - c.inverse[lo]) / (c.inverse[hi] - c.inverse[lo])
-	return math.Exp(-c.ln[lo]*(1-u) - c.ln[hi]*u)
+	return elementary.Exp(-c.ln[lo]*(1-u) - c.ln[hi]*u)
 }
 
 // Shares returns the shares of the way, below and above 1, at which the milestone is
 // taken to come at the earliest and the latest in nine cases of ten.
 func (c *Curve) Shares(tempC float64) (early, late float64) {
 	half := c.table.half(c.milestone, tempC, c.pct)
-	return math.Exp(-half), math.Exp(half)
+	return elementary.Exp(-half), elementary.Exp(half)
 }
 
 // Under returns the milestone of a mix made at minute 0 while the deck's temperature

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/elementary"
 	"gelwright/material"
 	"gelwright/working"
 )
@@ -125,7 +126,7 @@ func withMargin(err error, ask Ask, g *Gel) error {
 	}
 	least := g.leastAt(ask.TempC)
 	ln, half := g.predict(ask.TempC, least)
-	low := math.Exp(ln - half)
+	low := elementary.Exp(ln - half)
 	why := "the least it takes"
 	if least > g.MinPct+1e-9 {
 		why = "the least it should have so cold, or it may stay soft for good"

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"gelwright/conduction"
+	"gelwright/elementary"
 )
 
 // Film is a fresh laminate, or a top coat, on its deck.
@@ -279,7 +280,7 @@ func (s *filmState) finish() {
 		a, b := -math.Log(1-s.slow), -math.Log(1-s.th.alpha(m, s.k))
 		sum := 0.0
 		for i := range panels {
-			sum += gauss(func(u float64) float64 { e := math.Exp(-u); return e / s.r.shape(1-e, tk, k1, k2) }, a+(b-a)*float64(i)/panels, a+(b-a)*float64(i+1)/panels)
+			sum += gauss(func(u float64) float64 { e := elementary.Exp(-u); return e / s.r.shape(1-e, tk, k1, k2) }, a+(b-a)*float64(i)/panels, a+(b-a)*float64(i+1)/panels)
 		}
 		s.reach(m, s.t/60+sum/60)
 	}

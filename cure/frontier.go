@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -195,7 +196,7 @@ func (w *weigher) options(q Goal) ([]Option, error) {
 		for _, o := range []Option{{Pct: pct, Technique: FromBucket, Gel: gel.times(sooner)}, {Pct: pct, Technique: PouredOut, Gel: gel}} {
 			σg := math.Log(o.Gel.HighMin/o.Gel.LowMin) / (2 * z95)
 			gap := math.Log(o.Gel.LikelyMin/q.LayMin) + σp*σp/2
-			o.Laid = 0.5 * math.Erfc(-gap/math.Hypot(σp, σg)/math.Sqrt2)
+			o.Laid = 0.5 * elementary.Erfc(-gap/math.Hypot(σp, σg)/math.Sqrt2)
 			o.Ready = ready
 			o.Meets = o.Laid >= q.LaidTarget && o.Ready >= q.ReadyTarget
 			if o.Technique == FromBucket {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/elementary"
 	"gelwright/material"
 	"gelwright/working"
 )
@@ -207,7 +208,7 @@ func (g Gel) Time(tempC, catalystPct float64) (Range, error) {
 		return Range{}, err
 	}
 	ln, half := g.predict(tempC, catalystPct)
-	return Range{LowMin: math.Exp(ln - half), LikelyMin: math.Exp(ln), HighMin: math.Exp(ln + half)}, nil
+	return Range{LowMin: elementary.Exp(ln - half), LikelyMin: elementary.Exp(ln), HighMin: elementary.Exp(ln + half)}, nil
 }
 
 // SD is the standard deviation of ln t that has the same 5 and 95 % points as the

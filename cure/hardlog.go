@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"gelwright/elementary"
 )
 
 // HardLog is a milestone seen on a roof.
@@ -82,7 +84,7 @@ func (t *Table) LearnHardening(logs []HardLog) (Table, HardLearned, error) {
 			out.LnMin[m][i] += shift
 		}
 		out.OwnSD[m] = math.Sqrt(v)
-		report.Factor[m], report.Logs[m] = math.Exp(shift), n
+		report.Factor[m], report.Logs[m] = elementary.Exp(shift), n
 		for i, y := range miss[m] {
 			at := index[m][i]
 			report.Weights[at] = weights[i]

@@ -3,6 +3,8 @@ package cure
 import (
 	"fmt"
 	"math"
+
+	"gelwright/elementary"
 )
 
 // Kinetics is a set of rate parameters as data: a user may bring his own. First the
@@ -126,22 +128,22 @@ type rates struct {
 
 func (k *Kinetics) at(pct float64) rates {
 	c := pct / k.RefPct
-	return rates{k: k, dose: math.Pow(c, k.DoseExponent), doseInd: math.Pow(c, k.InductionDoseExponent), invRefRT: 1 / (k.RefC + zeroC)}
+	return rates{k: k, dose: elementary.Pow(c, k.DoseExponent), doseInd: elementary.Pow(c, k.InductionDoseExponent), invRefRT: 1 / (k.RefC + zeroC)}
 }
 
 // induction returns 1/ti in 1/s at a temperature in kelvin.
 func (r *rates) induction(tk float64) float64 {
-	return r.doseInd / r.k.InductionS * math.Exp(-r.k.InductionEKJPerMol/gasKJ*(1/tk-r.invRefRT))
+	return r.doseInd / r.k.InductionS * elementary.Exp(-r.k.InductionEKJPerMol/gasKJ*(1/tk-r.invRefRT))
 }
 
 // constants returns k1 and k2 in 1/s.
 func (r *rates) constants(tk float64) (k1, k2 float64) {
 	u := (1/tk - r.invRefRT) / gasKJ
-	k1 = r.dose * r.k.K1PerS * math.Exp(-r.k.E1KJPerMol*u)
+	k1 = r.dose * r.k.K1PerS * elementary.Exp(-r.k.E1KJPerMol*u)
 	if r.k.E2KJPerMol == r.k.E1KJPerMol {
 		return k1, k1 / r.k.K1PerS * r.k.K2PerS
 	}
-	return k1, r.dose * r.k.K2PerS * math.Exp(-r.k.E2KJPerMol*u)
+	return k1, r.dose * r.k.K2PerS * elementary.Exp(-r.k.E2KJPerMol*u)
 }
 
 // cure returns dα/dt in 1/s at a conversion and a temperature in kelvin.
@@ -155,10 +157,10 @@ func (r *rates) shape(alpha, tk, k1, k2 float64) float64 {
 		return 0
 	}
 	a := math.Max(alpha, 0)
-	v := k1 + k2*math.Pow(a, r.k.M)
-	v *= math.Pow(1-a, r.k.N)
+	v := k1 + k2*elementary.Pow(a, r.k.M)
+	v *= elementary.Pow(1-a, r.k.N)
 	if r.k.StopSharpness > 0 {
-		v /= 1 + math.Exp(r.k.StopSharpness*(a-r.k.stopAlpha(tk)))
+		v /= 1 + elementary.Exp(r.k.StopSharpness*(a-r.k.stopAlpha(tk)))
 	}
 	return v
 }
@@ -200,7 +202,7 @@ func (k Kinetics) IsothermalMin(tempC, pct, alpha float64) float64 {
 // without induction moves all its energies. The dose exponents become n.
 func (k Kinetics) Matched(g Gel, tempC, pct float64) Kinetics {
 	ln, _ := g.predict(tempC, pct)
-	return k.matched(math.Exp(ln), g.Mean[1], g.Mean[2], tempC, pct)
+	return k.matched(elementary.Exp(ln), g.Mean[1], g.Mean[2], tempC, pct)
 }
 
 // Energies of the induction that a match may ask for, kJ/mol.
@@ -221,7 +223,7 @@ func (k Kinetics) matched(gelMin, e, n, tempC, pct float64) Kinetics {
 		before := out.InductionEKJPerMol
 		out.InductionEKJPerMol = math.Max(leastInductionE, math.Min(mostInductionE, (e*(ti+tc)-own*tc)/ti))
 		// The energy turns about tempC, not about the set's own reference.
-		out.InductionS *= math.Exp((before - out.InductionEKJPerMol) / gasKJ * (1/(tempC+zeroC) - 1/(k.RefC+zeroC)))
+		out.InductionS *= elementary.Exp((before - out.InductionEKJPerMol) / gasKJ * (1/(tempC+zeroC) - 1/(k.RefC+zeroC)))
 	} else {
 		out.E1KJPerMol, out.E2KJPerMol = math.Max(1, k.E1KJPerMol+e-own), math.Max(1, k.E2KJPerMol+e-own)
 	}

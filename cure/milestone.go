@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -134,7 +135,7 @@ func (th Thresholds) check() error {
 func (th Thresholds) shifted(δ float64) Thresholds {
 	for m := Trim; m < milestones; m++ {
 		a := th.Alpha[m]
-		th.Alpha[m] = 1 / (1 + (1-a)/a*math.Exp(-δ))
+		th.Alpha[m] = 1 / (1 + (1-a)/a*elementary.Exp(-δ))
 	}
 	return th
 }

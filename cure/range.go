@@ -3,6 +3,8 @@ package cure
 import (
 	"encoding/json"
 	"math"
+
+	"gelwright/elementary"
 )
 
 // Range is a time in minutes from mixing: one in twenty is sooner than LowMin, one
@@ -55,5 +57,5 @@ func (r Range) Chance(byMin float64) float64 {
 		}
 		return 0
 	}
-	return 0.5 * math.Erfc(-z/side*z95/math.Sqrt2)
+	return 0.5 * elementary.Erfc(-z/side*z95/math.Sqrt2)
 }

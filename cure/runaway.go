@@ -1,6 +1,10 @@
 package cure
 
-import "math"
+import (
+	"math"
+
+	"gelwright/elementary"
+)
 
 // CriticalPsi returns the greatest Semenov number ψ at which a lumped body that heats
 // itself by an Arrhenius rate, without using itself up, still finds a balance, and the
@@ -18,7 +22,7 @@ func CriticalPsi(activationKJPerMol, airC float64) (psi, theta float64) {
 	}
 	// The form above loses digits for small ε; this is the same, multiplied out.
 	theta = 2 / (1 - 2*ε + math.Sqrt(1-4*ε))
-	return theta * math.Exp(-theta/(1+ε*theta)), theta
+	return theta * elementary.Exp(-theta/(1+ε*theta)), theta
 }
 
 // psi is the Semenov number of a mass whose greatest rate at the air's temperature is

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
+
+	"gelwright/elementary"
 )
 
 // Doubts are the uncertain inputs of a run besides the law itself. Zero values take
@@ -162,10 +164,10 @@ func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th T
 			}
 		}
 		c.Base = shifted(c.Base, 0, doubts.TempK*d.temp)
-		scale := math.Exp(doubts.FilmPct / 100 * d.film)
+		scale := elementary.Exp(doubts.FilmPct / 100 * d.film)
 		c.ResinKGPerM2, c.GlassKGPerM2 = f.ResinKGPerM2*scale, f.GlassKGPerM2*scale
-		dose := pct * math.Exp(doubts.DosePct/100*d.dose)
-		case1 := k.matched(math.Exp(dot(law, regressors(startC, pct))), law[1], law[2], startC, pct)
+		dose := pct * elementary.Exp(doubts.DosePct/100*d.dose)
+		case1 := k.matched(elementary.Exp(dot(law, regressors(startC, pct))), law[1], law[2], startC, pct)
 		// Bounds in time are laid over the case's spread, not into it.
 		free := th.shifted(doubts.EyeLogit * d.eye)
 		free.LatestMin, free.EarliestMin = [milestones]float64{}, [milestones]float64{}
@@ -173,7 +175,7 @@ func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th T
 		if err != nil {
 			return FilmRanges{}, err
 		}
-		gel, later := run.Hardening[AtGel], math.Exp(doubts.ShapePct/100*d.shape)
+		gel, later := run.Hardening[AtGel], elementary.Exp(doubts.ShapePct/100*d.shape)
 		cases[AtGel] = append(cases[AtGel], gel)
 		for m := Trim; m < milestones; m++ {
 			min := gel + later*(run.Hardening[m]-gel)

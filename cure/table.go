@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"gelwright/conduction"
+	"gelwright/elementary"
 )
 
 // Table holds the times to every milestone of one resin on one deck, over temperature,
@@ -84,7 +85,7 @@ func even(a, b float64, n int, ratio bool) []float64 {
 	for i := range out {
 		u := float64(i) / float64(n-1)
 		if ratio {
-			out[i] = a * math.Pow(b/a, u)
+			out[i] = a * elementary.Pow(b/a, u)
 		} else {
 			out[i] = a + (b-a)*u
 		}
@@ -159,7 +160,7 @@ func (t *Table) findWorst(ctx context.Context, a *TableAsk, g *Gel) error {
 					return err
 				}
 				for m := range h {
-					e := 100 * math.Abs(math.Exp(t.ln(Milestone(m), c, p, w))/h[m]-1)
+					e := 100 * math.Abs(elementary.Exp(t.ln(Milestone(m), c, p, w))/h[m]-1)
 					all[m] = append(all[m], e)
 				}
 			}
@@ -209,7 +210,7 @@ func (t *Table) Time(m Milestone, tempC, pct, resinKGPerM2 float64) (Range, erro
 		return Range{}, err
 	}
 	ln, half := t.ln(m, tempC, pct, resinKGPerM2), t.half(m, tempC, pct)
-	return t.capped(m, Range{math.Exp(ln - half), math.Exp(ln), math.Exp(ln + half)}), nil
+	return t.capped(m, Range{elementary.Exp(ln - half), elementary.Exp(ln), elementary.Exp(ln + half)}), nil
 }
 
 func (t *Table) filmWithin(resin float64) error {

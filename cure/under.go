@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
+
+	"gelwright/elementary"
 )
 
 // Reading is a temperature at a time.
@@ -83,7 +85,7 @@ func (g *Gel) age(profile []Reading, pct float64, side float64) (float64, error)
 	done, at := 0.0, 0.0
 	rate := func(min float64) float64 {
 		ln, half := g.predict(tempAt(profile, min), pct)
-		return math.Exp(-ln - side*half)
+		return elementary.Exp(-ln - side*half)
 	}
 	next := 0
 	for next < len(profile) && profile[next].Min <= 0 {

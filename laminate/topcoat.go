@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -47,7 +48,7 @@ func MakeFilm(c Coat) (*Film, error) {
 	ρc := working.Constant("ρc", "density of cured top coat", c.CuredGPerCM3, "g/cm³", sheet)
 	s := working.Constant("S", "styrene by mass", 100*c.StyreneFraction, "%", sheet)
 	n := working.GivenFigure("n", "coats", float64(c.Coats), "", "specification")
-	loss := working.Calc("e", "styrene lost to the air, by mass of top coat", 0.445*math.Pow(s.Value, 1.675)/1000, "", "e = 0.445·S^1.675/1000",
+	loss := working.Calc("e", "styrene lost to the air, by mass of top coat", 0.445*elementary.Pow(s.Value, 1.675)/1000, "", "e = 0.445·S^1.675/1000",
 		working.Source{Title: "40 CFR 63 subpart VVVV", Clause: "table 3, non-atomised gel coat equation", Standing: working.Published}, s)
 	f := &Film{Coat: c}
 	f.KG = working.Calc("M", "top coat, "+c.Name, c.AreaM2.Value*c.KGPerM2.Value*n.Value, "kg", "M = A·w·n", algebra, c.AreaM2, c.KGPerM2, n).Keyed(c.Key + ".mass")

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gelwright/cure"
+	"gelwright/elementary"
 )
 
 // shared is the part of the variance of pace, and of gel time, that all buckets of
@@ -70,7 +71,7 @@ const z95 = 1.6448536269514722
 
 func gelSigma(g cure.Range) float64 { return math.Log(g.HighMin/g.LowMin) / (2 * z95) }
 
-func normal(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+func normal(z float64) float64 { return 0.5 * elementary.Erfc(-z/math.Sqrt2) }
 
 func quantile(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }
 

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"gelwright/elementary"
 )
 
 // System fills dydt with y′ at t. It must depend on t and y alone.
@@ -190,7 +192,7 @@ func (s *solver) firstStep(span float64) float64 {
 	d2 := norm(s.tmp) / h
 	h1 := math.Max(1e-6, h*1e-3)
 	if m := math.Max(d1, d2); m > 1e-15 {
-		h1 = math.Pow(0.01/m, 0.2)
+		h1 = elementary.Pow(0.01/m, 0.2)
 	}
 	return math.Min(math.Min(100*h, h1), math.Min(span, s.o.MaxStep))
 }
@@ -233,10 +235,10 @@ func (s *solver) advance(t1 float64) (stopped bool, err error) {
 			}
 			continue
 		}
-		factor := safety / (math.Pow(math.Max(e, 1e-10), expo)) * math.Pow(s.old, beta)
+		factor := safety / (elementary.Pow(math.Max(e, 1e-10), expo)) * elementary.Pow(s.old, beta)
 		if e > 1 {
 			s.sol.Refused++
-			s.h, limit = h*math.Max(slowest, math.Min(1, safety/math.Pow(e, expo))), 1
+			s.h, limit = h*math.Max(slowest, math.Min(1, safety/elementary.Pow(e, expo))), 1
 			if tries > 60 {
 				return false, fmt.Errorf("ode: at %g: %w", s.t, ErrTooManySteps)
 			}

@@ -7,6 +7,7 @@ import (
 	"sort"
 	"time"
 
+	"gelwright/elementary"
 	"gelwright/weather"
 )
 
@@ -164,7 +165,7 @@ func (p *Prepared) films0(ctx context.Context) error {
 			}
 			fc.reach[mark] = make([][]int32, len(temps))
 			for m := range temps {
-				fc.reach[mark][m] = fc.film.reach(mark, temps[m], math.Exp(fc.film.SD*luck(m, len(temps))), mark == OverCoatUntil)
+				fc.reach[mark][m] = fc.film.reach(mark, temps[m], elementary.Exp(fc.film.SD*luck(m, len(temps))), mark == OverCoatUntil)
 			}
 		}
 	}

@@ -2,6 +2,8 @@ package programme
 
 import (
 	"math"
+
+	"gelwright/elementary"
 )
 
 // Mark is a milestone of hardening that a lag or a guard waits for.
@@ -82,7 +84,7 @@ func (f *Film) fine(m Mark) fine {
 	}
 	out := fine{lowC: low, rate: make([]float64, int((high-low)*finePerK)+1)}
 	for i := range out.rate {
-		out.rate[i] = math.Exp(-f.at(ln, low+float64(i)/finePerK))
+		out.rate[i] = elementary.Exp(-f.at(ln, low+float64(i)/finePerK))
 	}
 	return out
 }
@@ -106,7 +108,7 @@ func (f *Film) reach(m Mark, tempC []float32, slow float64, down bool) []int32 {
 	}
 	dose := make([]float64, len(f.TempsC))
 	for i, c := range f.DosePct {
-		dose[i] = math.Pow(f.RefPct/c, f.DoseExponent[m])
+		dose[i] = elementary.Pow(f.RefPct/c, f.DoseExponent[m])
 	}
 	most := int32(never)
 	if c := f.MostMin[m]; c > 0 {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"gelwright/elementary"
 )
 
 // Network is a temporal constraint network: events, and demands that one comes at
@@ -157,7 +159,7 @@ func kindest(f *Film, m Mark, pick func(a, b float64) float64) float64 {
 	}
 	v := f.Min[m][0]
 	for i, t := range f.Min[m] {
-		v = pick(v, t*math.Pow(f.RefPct/f.DosePct[i], f.DoseExponent[m]))
+		v = pick(v, t*elementary.Pow(f.RefPct/f.DosePct[i], f.DoseExponent[m]))
 	}
 	if c := f.MostMin[m]; c > 0 {
 		v = math.Min(v, c)

@@ -3,6 +3,8 @@ package weather
 import (
 	"math"
 	"time"
+
+	"gelwright/elementary"
 )
 
 // Irradiance is the sun's power on the level and square to the sun, W/m².
@@ -22,7 +24,7 @@ func Haurwitz(zenithDeg float64) float64 {
 	if cz <= 0 {
 		return 0
 	}
-	return 1098 * cz * math.Exp(-0.059/cz)
+	return 1098 * cz * elementary.Exp(-0.059/cz)
 }
 
 // Atmosphere is what Bird's clear sky needs to know. The zero value of a field
@@ -61,20 +63,20 @@ func Bird(zenithDeg, etrWPerM2 float64, a Atmosphere) Irradiance {
 	}
 	a = a.filled()
 	cz := math.Cos(zenithDeg * rad)
-	am := 1 / (cz + 0.15*math.Pow(93.885-zenithDeg, -1.25))
+	am := 1 / (cz + 0.15*elementary.Pow(93.885-zenithDeg, -1.25))
 	amp := am * a.PressureHPa / 1013
-	tr := math.Exp(-0.0903 * math.Pow(amp, 0.84) * (1 + amp - math.Pow(amp, 1.01)))
+	tr := elementary.Exp(-0.0903 * elementary.Pow(amp, 0.84) * (1 + amp - elementary.Pow(amp, 1.01)))
 	xo := a.OzoneCM * am
-	to := 1 - 0.1611*xo*math.Pow(1+139.48*xo, -0.3034) - 0.002715*xo/(1+0.044*xo+0.0003*xo*xo)
-	tum := math.Exp(-0.0127 * math.Pow(amp, 0.26))
+	to := 1 - 0.1611*xo*elementary.Pow(1+139.48*xo, -0.3034) - 0.002715*xo/(1+0.044*xo+0.0003*xo*xo)
+	tum := elementary.Exp(-0.0127 * elementary.Pow(amp, 0.26))
 	xw := a.WaterCM * am
-	tw := 1 - 2.4959*xw/(math.Pow(1+79.034*xw, 0.6828)+6.385*xw)
+	tw := 1 - 2.4959*xw/(elementary.Pow(1+79.034*xw, 0.6828)+6.385*xw)
 	tau := 0.2758*a.AOD380 + 0.35*a.AOD500
-	ta := math.Exp(-math.Pow(tau, 0.873) * (1 + tau - math.Pow(tau, 0.7088)) * math.Pow(am, 0.9108))
-	taa := 1 - 0.1*(1-am+math.Pow(am, 1.06))*(1-ta)
+	ta := elementary.Exp(-elementary.Pow(tau, 0.873) * (1 + tau - elementary.Pow(tau, 0.7088)) * elementary.Pow(am, 0.9108))
+	taa := 1 - 0.1*(1-am+elementary.Pow(am, 1.06))*(1-ta)
 	rs := 0.0685 + (1-a.Forward)*(1-ta/taa)
 	id := 0.9662 * etrWPerM2 * ta * tw * tum * to * tr
-	ias := etrWPerM2 * cz * 0.79 * to * tw * tum * taa * (0.5*(1-tr) + a.Forward*(1-ta/taa)) / (1 - am + math.Pow(am, 1.02))
+	ias := etrWPerM2 * cz * 0.79 * to * tw * tum * taa * (0.5*(1-tr) + a.Forward*(1-ta/taa)) / (1 - am + elementary.Pow(am, 1.02))
 	gh := (id*cz + ias) / (1 - a.Albedo*rs)
 	return Irradiance{GlobalWPerM2: gh, DirectWPerM2: id, DiffuseWPerM2: gh - id*cz}
 }
@@ -95,7 +97,7 @@ func (c Irradiance) UnderCloud(cloud, zenithDeg float64) Irradiance {
 		return Irradiance{}
 	}
 	cloud = clamp(cloud, 0, 1)
-	g := c.GlobalWPerM2 * (1 - 0.75*math.Pow(cloud, 3.4))
+	g := c.GlobalWPerM2 * (1 - 0.75*elementary.Pow(cloud, 3.4))
 	clearShare := c.DiffuseWPerM2 / c.GlobalWPerM2
 	d := g * (clearShare + (1-clearShare)*cloud*cloud)
 	return Irradiance{GlobalWPerM2: g, DirectWPerM2: (g - d) / cz, DiffuseWPerM2: d}
@@ -143,7 +145,7 @@ func (s *Series) cloudFromGlobal(site Site) int {
 		}
 		sky := Bird(sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU), Atmosphere{PressureHPa: StandardPressureHPa(site.ElevM), WaterCM: precipitableCM(h.AirC, h.DewPointC)})
 		loss := clamp(1-h.GlobalWPerM2/sky.GlobalWPerM2, 0, 0.75)
-		h.put(Cloud, math.Pow(loss/0.75, 1/3.4))
+		h.put(Cloud, elementary.Pow(loss/0.75, 1/3.4))
 		n++
 	}
 	return n

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"gelwright/elementary"
 )
 
 // Forecast is one or several possible courses of the weather.
@@ -126,12 +128,12 @@ func (s *Series) member(issued time.Time, m int, model ErrorModel, draws []draw,
 		// Half of the dew point's error goes with the air's: the wrong air mass.
 		h.DewPointC = math.Min(h.AirC, h.DewPointC+model.DewPoint.at(lead)*(0.7071*za+0.7071*z(errDew)))
 		h.RHPct = RHPct(h.AirC, h.DewPointC)
-		gain := math.Exp(model.Wind.at(lead) * z(errWind))
+		gain := elementary.Exp(model.Wind.at(lead) * z(errWind))
 		h.WindMS *= gain
 		h.GustMS *= gain
 		cloud := clamp(h.Cloud+model.Cloud.at(lead)*z(errCloud), 0, 1)
 		if h.Has&Global != 0 {
-			dim := (1 - 0.75*math.Pow(cloud, 3.4)) / (1 - 0.75*math.Pow(h.Cloud, 3.4))
+			dim := (1 - 0.75*elementary.Pow(cloud, 3.4)) / (1 - 0.75*elementary.Pow(h.Cloud, 3.4))
 			h.GlobalWPerM2 = math.Min(h.GlobalWPerM2*dim, 1200)
 			h.Has &^= Direct | Diffuse // the split no longer holds
 		}
@@ -149,7 +151,7 @@ func (s *Series) rain(h *Hour, i int, lead float64, z func(int) float64, model E
 	from := i + int(math.Round(model.RainShiftH.at(lead)*z(errShift)))
 	from = max(0, min(from, len(s.Hours)-1))
 	src := &s.Hours[from]
-	amount := src.RainMM * math.Exp(model.RainAmount.at(lead)*z(errAmount))
+	amount := src.RainMM * elementary.Exp(model.RainAmount.at(lead)*z(errAmount))
 	chance := uniform(z(errWet)) // the member's luck with rain, 0 wet to 1 dry
 	if src.Has&RainProbability != 0 && src.Filled&RainProbability == 0 {
 		switch wet := chance < src.RainProb; {
@@ -221,7 +223,7 @@ func (d draw) at(m int, basis *[2 * len(waves)]float64) float64 {
 }
 
 // uniform turns a standard normal into 0–1.
-func uniform(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+func uniform(z float64) float64 { return 0.5 * elementary.Erfc(-z/math.Sqrt2) }
 
 // Check tells what is wrong with a forecast's members.
 func (f Forecast) Check() error {

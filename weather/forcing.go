@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"gelwright/conduction"
+	"gelwright/elementary"
 )
 
 // Side is one of the three courses of a surface.
@@ -139,7 +140,7 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 	e.sun[Likely] = absorbed(given)
 	if !in.CentralOnly {
 		// The same shift of cloud, as a ratio, on the irradiance given.
-		dim := func(c float64) float64 { return 1 - 0.75*math.Pow(clamp(c, 0, 1), 3.4) }
+		dim := func(c float64) float64 { return 1 - 0.75*elementary.Pow(clamp(c, 0, 1), 3.4) }
 		e.sun[Low] = e.sun[Likely] * dim(cloudLow) / dim(cloud)
 		e.sun[High] = math.Max(e.sun[Likely], math.Min(e.sun[Likely]*dim(cloudHigh)/dim(cloud), absorbed(clear)))
 	}

@@ -1,13 +1,17 @@
 package weather
 
-import "math"
+import (
+	"math"
+
+	"gelwright/elementary"
+)
 
 // SaturationHPa is the vapour pressure over water at tempC, hPa: Sonntag's Magnus
 // form as the WMO guide gives it, −45 to 60 °C.
 //
 // Source: D. Sonntag, Z. Meteorol. 70 (1990) 340; WMO-No. 8 (CIMO guide), annex 4.B.
 func SaturationHPa(tempC float64) float64 {
-	return 6.112 * math.Exp(17.62*tempC/(243.12+tempC))
+	return 6.112 * elementary.Exp(17.62*tempC/(243.12+tempC))
 }
 
 // DewPointC is the dew point, °C, of air at airC with relative humidity rhPct

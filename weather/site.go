@@ -2,8 +2,9 @@ package weather
 
 import (
 	"fmt"
-	"math"
 	"time"
+
+	"gelwright/elementary"
 )
 
 // Site is where the roof is.
@@ -62,5 +63,5 @@ func (s Site) albedo() float64 {
 // StandardPressureHPa is the pressure of the standard atmosphere at a height above
 // the sea, hPa (ISO 2533:1975).
 func StandardPressureHPa(elevM float64) float64 {
-	return 1013.25 * math.Pow(1-2.25577e-5*elevM, 5.25588)
+	return 1013.25 * elementary.Pow(1-2.25577e-5*elevM, 5.25588)
 }

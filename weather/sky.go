@@ -1,6 +1,10 @@
 package weather
 
-import "math"
+import (
+	"math"
+
+	"gelwright/elementary"
+)
 
 // SkyModel names how the long-wave radiation of the clear sky is estimated.
 type SkyModel string
@@ -104,7 +108,7 @@ func McAdamsWPerM2K(windMS float64) float64 {
 	if windMS < 5 {
 		return 5.7 + 3.8*math.Max(0, windMS)
 	}
-	return 6.47 * math.Pow(windMS, 0.78)
+	return 6.47 * elementary.Pow(windMS, 0.78)
 }
 
 // SolAirC is ASHRAE's sol-air temperature of a level roof, °C: air plus absorbed

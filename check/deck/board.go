@@ -6,6 +6,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/check/country"
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -65,20 +66,20 @@ func Board(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set, weakA
 	if weakAxis {
 		bend, e = p.BendAcross, p.EAcross
 	}
-	section := 1000 * thicknessMM * thicknessMM / 6 // mm³ per m
-	inertia := 1000 * math.Pow(thicknessMM, 3) / 12 // mm⁴ per m
+	section := 1000 * thicknessMM * thicknessMM / 6       // mm³ per m
+	inertia := 1000 * elementary.Pow(thicknessMM, 3) / 12 // mm⁴ per m
 	limit := kmod * bend / set.PanelFactor.Value
 	wd := gammaG*l.DeadKPa + gammaQ*l.VariableKPa // kN/m² = N/mm per m
 	a := BoardAnswer{DesignLoadKPa: wd, LimitN: limit}
 	a.MomentNmmPerM = wd * spanMM * spanMM / 8
 	a.StressN = a.MomentNmmPerM / section
 	a.Bending = a.StressN / limit
-	five := 5 * math.Pow(spanMM, 4) / (384 * e * inertia)
+	five := 5 * elementary.Pow(spanMM, 4) / (384 * e * inertia)
 	a.FinalMM = five * (l.DeadKPa*(1+p.Kdef) + l.VariableKPa*(1+l.Psi2*p.Kdef))
 	strip := p.PointWidthMM / 1000
 	a.PointStressN = (gammaQ*l.PointKN*1000*spanMM/4/strip + gammaG*l.DeadKPa*spanMM*spanMM/8) / section
 	a.Point = a.PointStressN / limit
-	a.PointMM = l.PointKN * 1000 * math.Pow(spanMM, 3) / (48 * e * inertia * strip)
+	a.PointMM = l.PointKN * 1000 * elementary.Pow(spanMM, 3) / (48 * e * inertia * strip)
 	a.Deflection = math.Max(a.FinalMM*boardFinalN, a.PointMM*boardPointN) / spanMM
 	return a, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/check/country"
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -62,7 +63,7 @@ func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
 	}
 	kh := 1.0
 	if h < 150 {
-		kh = math.Min(math.Pow(150/h, 0.2), 1.3)
+		kh = math.Min(elementary.Pow(150/h, 0.2), 1.3)
 	}
 	a := JoistAnswer{SelfKNPerM: self}
 	gm := set.SolidTimberFactor.Value
@@ -79,14 +80,14 @@ func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
 	}
 	// Effective length: 30 mm more on the inner side (EN 1995-1-1 6.1.5), kc,90 = 1.
 	a.Bearing = v / (b * (bearing + math.Min(30, bearing))) / (kmod * t.CrushN / gm)
-	five := 5 * math.Pow(span, 4) / (384 * t.MeanE * inertia)
+	five := 5 * elementary.Pow(span, 4) / (384 * t.MeanE * inertia)
 	// Bending and shear: 5wL⁴/384EI + 1.2wL²/8GA.
 	spread := five + 1.2*span*span/(8*t.MeanG*b*h)
 	a.InstantMM = spread * (g + q)
 	a.FinalMM = spread * (g*(1+kdef) + q*(1+l.Psi2*kdef))
 	a.Deflection = math.Max(a.InstantMM/(joistInstantRatio*span), a.FinalMM*boardFinalN/span)
 	p := l.PointKN * 1000
-	a.PointMM = p*math.Pow(span, 3)/(48*t.MeanE*inertia) + five*g
+	a.PointMM = p*elementary.Pow(span, 3)/(48*t.MeanE*inertia) + five*g
 	a.PointStressN = (gammaQ*p*span/4 + gammaG*g*span*span/8) / section
 	a.Point = a.PointStressN / a.LimitN
 	a.PointDeflection = a.PointMM / (joistInstantRatio * span)

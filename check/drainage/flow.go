@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -33,13 +34,13 @@ func runoff(c Catchment, rain *working.Figure) *working.Figure {
 // QL = 0.9·2.78e−5·A^1.25 with A the full half circle, mm².
 func HalfRound(widthMM float64) float64 {
 	a := math.Pi * widthMM * widthMM / 8
-	return 0.9 * 2.78e-5 * math.Pow(a, 1.25)
+	return 0.9 * 2.78e-5 * elementary.Pow(a, 1.25)
 }
 
 // Rectangular returns the capacity of a level rectangular or box gutter, l/s, before
 // depth and shape factors: QL = 0.9·3.48e−5·A^1.25.
 func Rectangular(widthMM, depthMM float64) float64 {
-	return 0.9 * 3.48e-5 * math.Pow(widthMM*depthMM, 1.25)
+	return 0.9 * 3.48e-5 * elementary.Pow(widthMM*depthMM, 1.25)
 }
 
 // LengthFactor reduces the capacity of a long gutter, length over depth above 50.
@@ -61,7 +62,7 @@ func LengthFactor(lengthOverDepth float64) float64 {
 // h mm, l/s: as a weir while h ≤ D/2, as an orifice above.
 func Outlet(diameterMM, headMM float64) float64 {
 	if headMM <= diameterMM/2 {
-		return diameterMM * math.Pow(headMM, 1.5) / 7500
+		return diameterMM * elementary.Pow(headMM, 1.5) / 7500
 	}
 	return diameterMM * diameterMM * math.Sqrt(headMM) / 15000
 }
@@ -83,7 +84,7 @@ func HeadFor(diameterMM, flow float64) float64 {
 // Downpipe returns the capacity of a vertical rainwater pipe of inside diameter d mm
 // filled to fraction f, l/s (Wyly–Eaton): Q = 2.5e−4·kb^(−1/6)·d^(8/3)·f^(5/3), kb 0.25 mm.
 func Downpipe(diameterMM, filled float64) float64 {
-	return 2.5e-4 * math.Pow(0.25, -1.0/6) * math.Pow(diameterMM, 8.0/3) * math.Pow(filled, 5.0/3)
+	return 2.5e-4 * elementary.Pow(0.25, -1.0/6) * elementary.Pow(diameterMM, 8.0/3) * elementary.Pow(filled, 5.0/3)
 }
 
 // DownpipeFill is the filling EN 12056-3 allows a rainwater pipe.
@@ -98,5 +99,5 @@ func SlotHead(widthMM, flow float64) (float64, error) {
 	// Q = (2/3)·Cd·b·√(2g)·h^1.5 in SI.
 	q := flow / 1000
 	b := widthMM / 1000
-	return 1000 * math.Pow(q/(2.0/3*0.6*b*math.Sqrt(2*9.81)), 2.0/3), nil
+	return 1000 * elementary.Pow(q/(2.0/3*0.6*b*math.Sqrt(2*9.81)), 2.0/3), nil
 }

@@ -3,6 +3,8 @@ package exposure
 import (
 	"fmt"
 	"math"
+
+	"gelwright/elementary"
 )
 
 // Notice returns the letter to neighbours, paragraph by paragraph. limitPPM is what may be
@@ -27,6 +29,6 @@ func nose(limitPPM float64) string {
 	if times < 2 {
 		return ""
 	}
-	digit := math.Pow(10, math.Floor(math.Log10(times)))
+	digit := elementary.Pow(10, math.Floor(math.Log10(times)))
 	return fmt.Sprintf(", which the nose finds at about one %.0fth of what people may work in all day", math.Round(times/digit)*digit)
 }

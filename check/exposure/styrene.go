@@ -6,6 +6,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/check/country"
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -24,7 +25,7 @@ func niosh(clause string) working.Source {
 // VapourPressureMMHg returns styrene's vapour pressure at tempC, mm Hg: Antoine
 // constants from memory; 5 mm Hg at 20 °C is published.
 func VapourPressureMMHg(tempC float64) float64 {
-	return math.Pow(10, 7.06623-1507.434/(tempC+214.985))
+	return elementary.Pow(10, 7.06623-1507.434/(tempC+214.985))
 }
 
 // SaturationPct returns the volume per cent of styrene in saturated air.
@@ -46,7 +47,7 @@ func Emission(styreneFraction float64) (float64, error) {
 // EmissionOther is an independent rule for the same, kg/kg: 0.014·(%HAP)^2.275 kg/Mg
 // (40 CFR 63 subpart VVVV table 3).
 func EmissionOther(styreneFraction float64) float64 {
-	return 0.014 * math.Pow(100*styreneFraction, 2.275) / 1000
+	return 0.014 * elementary.Pow(100*styreneFraction, 2.275) / 1000
 }
 
 // RollingMgPerSM2 is what a square metre gives off while it is rolled (Säämänen et al.

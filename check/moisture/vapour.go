@@ -1,15 +1,19 @@
 package moisture
 
-import "math"
+import (
+	"math"
+
+	"gelwright/elementary"
+)
 
 // SaturationPa returns the saturation vapour pressure at tempC, Pa
 // (ISO 13788 E.7 above and E.8 below freezing; constants from memory, agreeing with
 // tables to 1 Pa from −20 to 40 °C).
 func SaturationPa(tempC float64) float64 {
 	if tempC >= 0 {
-		return 610.5 * math.Exp(17.269*tempC/(237.3+tempC))
+		return 610.5 * elementary.Exp(17.269*tempC/(237.3+tempC))
 	}
-	return 610.5 * math.Exp(21.875*tempC/(265.5+tempC))
+	return 610.5 * elementary.Exp(21.875*tempC/(265.5+tempC))
 }
 
 // DewPointC returns the temperature at which air of vapour pressure pPa is saturated.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gelwright/check/country"
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -89,7 +90,7 @@ func Peak(s Site, set country.Set) (Pressure, error) {
 		calt := 1 + 0.001*s.AltitudeM
 		formula := "calt = 1 + 0.001·A"
 		if ze > 10 {
-			calt = 1 + 0.001*s.AltitudeM*math.Pow(10/ze, 0.2)
+			calt = 1 + 0.001*s.AltitudeM*elementary.Pow(10/ze, 0.2)
 			formula = "calt = 1 + 0.001·A·(10/z)^0.2"
 		}
 		vb0 *= calt
@@ -102,7 +103,7 @@ func Peak(s Site, set country.Set) (Pressure, error) {
 	dir, season := orOne(s.Direction), orOne(s.Season)
 	vb := vb0 * dir * season
 	z := math.Max(ze, tr.zMinM)
-	kr := 0.19 * math.Pow(tr.z0M/0.05, 0.07)
+	kr := 0.19 * elementary.Pow(tr.z0M/0.05, 0.07)
 	cr := kr * math.Log(z/tr.z0M)
 	iv := 1 / math.Log(z/tr.z0M)
 	rho := set.AirDensity.Value

@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gelwright/cure"
+	"gelwright/elementary"
 	"gelwright/material"
 	"gelwright/working"
 )
@@ -386,11 +387,11 @@ func printLearned(w io.Writer, log *gelLog, before, after cure.Gel, learned cure
 		p.line("%3.0f °C   %-24s %s", t, span(a), span(b))
 	}
 	for _, d := range after.Drums {
-		way, share := "later", math.Exp(d.Offset)-1
+		way, share := "later", elementary.Exp(d.Offset)-1
 		if share < 0 {
 			way = "sooner"
 		}
-		p.line("drum %s: gels %.0f %% %s than the resin's own (within %.0f %% in nine of ten), %s", d.Name, 100*math.Abs(share), way, 100*(math.Exp(1.645*d.OffsetSD)-1), count(d.Gels, "gel"))
+		p.line("drum %s: gels %.0f %% %s than the resin's own (within %.0f %% in nine of ten), %s", d.Name, 100*math.Abs(share), way, 100*(elementary.Exp(1.645*d.OffsetSD)-1), count(d.Gels, "gel"))
 	}
 	doubtful := 0
 	for i, e := range learned.Entries {

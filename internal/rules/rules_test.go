@@ -19,6 +19,7 @@ import (
 // to its left. Packages of one row stand side by side and do not import each other
 // unless the row says so.
 var rooms = [][]string{
+	{"elementary"},
 	{"unit", "working", "ode"},
 	{"conduction", "cutting", "plane", "check"},
 	{"roof", "material"},
@@ -44,6 +45,13 @@ var impure = map[string]string{
 	"math/rand": "same input, same output",
 	"syscall":   "the engine runs in a browser too",
 	"unsafe":    "nothing here needs it",
+}
+
+// varying names the functions of package math whose last digit depends on the processor, because they are assembly on some, or
+// rest on one that is; elementary has those that are needed.
+var varying = map[string]bool{
+	"Exp": true, "Exp2": true, "Expm1": true, "Pow": true, "Sinh": true, "Cosh": true, "Tanh": true, "Erf": true, "Erfc": true,
+	"Gamma": true, "Lgamma": true, "J0": true, "J1": true, "Jn": true, "Y0": true, "Y1": true, "Yn": true,
 }
 
 type listed struct {
@@ -135,6 +143,27 @@ func TestEngineIsPure(t *testing.T) {
 				id, ok := sel.X.(*ast.Ident)
 				if ok && id.Name == "time" && (sel.Sel.Name == "Now" || sel.Sel.Name == "Since" || sel.Sel.Name == "Sleep") {
 					t.Errorf("%s: the engine reads no clock (time.%s)", set.Position(n.Pos()), sel.Sel.Name)
+				}
+				return true
+			})
+		})
+	}
+}
+
+// What is timed beside other programs (bench) may use the platform's functions; whatever makes a plan, a paper or a page may not.
+func TestSameBitsOnEveryProcessor(t *testing.T) {
+	for _, p := range packages(t) {
+		if strings.HasPrefix(p.ImportPath, "gelwright/bench/") {
+			continue
+		}
+		sources(t, p.Dir, func(path string, file *ast.File, set *token.FileSet) {
+			ast.Inspect(file, func(n ast.Node) bool {
+				sel, ok := n.(*ast.SelectorExpr)
+				if !ok {
+					return true
+				}
+				if id, ok := sel.X.(*ast.Ident); ok && id.Name == "math" && varying[sel.Sel.Name] {
+					t.Errorf("%s: math.%s differs between processors in its last digit; use package elementary", set.Position(n.Pos()), sel.Sel.Name)
 				}
 				return true
 			})
