@@ -36,6 +36,7 @@ func (c coded) Error() string { return c.err.Error() }
 func (c coded) Unwrap() error { return c.err }
 
 func main() {
+	tuneMemory()
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 

@@ -3,6 +3,7 @@ module gelwright/tools/lint
 go 1.26.0
 
 tool (
+	golang.org/x/tools/cmd/deadcode
 	golang.org/x/vuln/cmd/govulncheck
 	honnef.co/go/tools/cmd/staticcheck
 )

@@ -1,0 +1,27 @@
+#!/usr/bin/env bash
+# Names every function that only tests reach, or nothing: it is to be connected or deleted.
+# A function counts as reached when a command of the product reaches it, on this machine or
+# as WebAssembly. internal/steady serves tests and is left out.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+go build -modfile=tools/lint/go.mod -o "$work/deadcode" golang.org/x/tools/cmd/deadcode
+# "package function", a line each
+form='{{range .Funcs}}{{$.Path}} {{.Name}} {{.Position}}{{"\n"}}{{end}}'
+"$work/deadcode" -f "$form" ./cmd/... ./bench/... ./internal/... | grep -v '^$' | grep -v '^gelwright/internal/steady ' | sort -u >"$work/native" || true
+if [ -d cmd/wasm ]; then
+  GOOS=js GOARCH=wasm "$work/deadcode" -f "$form" ./cmd/wasm | grep -v '^$' | sort -u >"$work/browser" || true
+  GOOS=js GOARCH=wasm go list -deps ./cmd/wasm | sort -u >"$work/loaded"
+  # Dead on both: dead here, and dead in the browser or not in its program at all.
+  awk -v loaded="$work/loaded" -v browser="$work/browser" '
+    BEGIN { while ((getline l <loaded) > 0) in_browser[l] = 1; while ((getline l <browser) > 0) { split(l, w, " "); dead[w[1] " " w[2]] = 1 } }
+    !($1 in in_browser) || (($1 " " $2) in dead)' "$work/native" >"$work/both"
+else
+  cp "$work/native" "$work/both"
+fi
+if [ -s "$work/both" ]; then
+  awk '{ print $3 ": " $2 " is reached by nothing but tests" }' "$work/both"
+  exit 1
+fi
+echo "every function is reached by the product"
