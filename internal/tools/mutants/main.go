@@ -1,132 +1,118 @@
-// Command mutants runs gremlins on packages and prints what the tests let live: it
-// changes conditions, signs and operators one at a time. A survivor that no input can
-// tell from the code is argued in internal/rules/mutants.txt, one line each
-// (file, kind, the source line, the reason), and counted apart.
+// Command mutants asks whether the tests bite. In the packages given it changes one thing
+// at a time (a comparison's boundary or sense, + for −, × for ÷, a sign, ++ for −−, or a
+// number by 5 per cent) and lists what the package's tests let live.
 //
-//	go run ./internal/tools/mutants -gremlins PATH check/drainage firring
+// Every change is built into one test binary behind a switch, which the environment throws,
+// so that a package is compiled once and a run costs no more than its tests. Numbers that
+// are no quantity are left out by internal/rules/bounds.txt; changes that no input can tell
+// from the code are argued in internal/rules/mutants.txt and counted apart.
+//
+//	go run ./internal/tools/mutants ./check/drainage ./firring
+//	go run ./internal/tools/mutants -least 85 ./check/...
 package main
 
 import (
-	"encoding/json"
 	"flag"
 	"fmt"
 	"math"
 	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
+	"time"
 )
 
-// outcome is what gremlins writes.
-type outcome struct {
-	Files []struct {
-		FileName  string `json:"file_name"`
-		Mutations []struct {
-			Type   string `json:"type"`
-			Status string `json:"status"`
-			Line   int    `json:"line"`
-			Column int    `json:"column"`
-		} `json:"mutations"`
-	} `json:"files"`
-}
-
+// tally is what became of one kind of change in a package.
 type tally struct{ caught, argued, lived, unreached int }
 
+func (t tally) percent() float64 {
+	return 100 * float64(t.caught) / math.Max(1, float64(t.caught+t.lived))
+}
+
 func main() {
-	gremlins := flag.String("gremlins", "gremlins", "the gremlins program")
-	arguments := flag.String("argued", "internal/rules/mutants.txt", "the list of survivors that no input can tell from the code")
+	bounds := flag.String("bounds", "internal/rules/bounds.txt", "the list of numbers that are no quantity")
+	argued := flag.String("argued", "internal/rules/mutants.txt", "the list of changes that no input can tell from the code")
 	least := flag.Float64("least", 0, "fail where a package catches less than this, per cent of what its tests reach")
+	timeout := flag.Duration("timeout", 2*time.Minute, "for one run of a package's tests")
+	only := flag.String("only", "", "numbers or operators")
 	flag.Parse()
-	argued, err := arguedIn(*arguments)
+	lists, err := listsOf(*bounds, *argued)
 	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(2)
+		fail(err)
 	}
-	fmt.Printf("%-20s %7s %7s %7s %12s %6s\n", "package", "caught", "argued", "lived", "not reached", "%")
+	rooms, exports, err := roomsOf(flag.Args())
+	if err != nil {
+		fail(err)
+	}
 	short := false
-	for _, room := range flag.Args() {
-		t, lived, err := run(*gremlins, strings.TrimPrefix(filepath.Clean(room), "./"), argued)
+	sum := map[bool]tally{}
+	fmt.Printf("%-22s %-10s %7s %7s %7s %12s %6s\n", "package", "change", "caught", "argued", "lived", "not reached", "%")
+	for _, r := range rooms {
+		m, err := r.mutate(lists, exports)
 		if err != nil {
-			fmt.Fprintln(os.Stderr, err)
-			os.Exit(2)
+			fail(err)
 		}
-		pct := 100 * float64(t.caught) / math.Max(1, float64(t.caught+t.lived))
-		short = short || pct < *least
-		fmt.Printf("%-20s %7d %7d %7d %12d %6.0f\n", room, t.caught, t.argued, t.lived, t.unreached, pct)
+		lived, err := m.run(lists, *timeout, *only)
+		if err != nil {
+			fail(err)
+		}
+		for _, number := range []bool{false, true} {
+			if *only == "numbers" && !number || *only == "operators" && number {
+				continue
+			}
+			t, name := m.tallies[number], "operators"
+			if number {
+				name = "numbers"
+			}
+			short = short || t.percent() < *least
+			fmt.Printf("%-22s %-10s %7d %7d %7d %12d %6.0f\n", r.name(), name, t.caught, t.argued, t.lived, t.unreached, t.percent())
+			s := sum[number]
+			sum[number] = tally{s.caught + t.caught, s.argued + t.argued, s.lived + t.lived, s.unreached + t.unreached}
+		}
 		for _, l := range lived {
 			fmt.Println("  " + l)
 		}
+	}
+	for number, t := range sum {
+		fmt.Printf("%-22s %-10s %7d %7d %7d %12d %6.0f\n", "all", map[bool]string{false: "operators", true: "numbers"}[number], t.caught, t.argued, t.lived, t.unreached, t.percent())
 	}
 	if short {
 		os.Exit(1)
 	}
 }
 
-// arguedIn reads the argued survivors: "check/wind/zones.go | CONDITIONALS_BOUNDARY | source line | reason".
-func arguedIn(file string) (map[[3]string]bool, error) {
-	text, err := os.ReadFile(file)
+func fail(err error) {
+	fmt.Fprintln(os.Stderr, err)
+	os.Exit(2)
+}
+
+// lists are the two lists of what need not be noticed.
+type lists struct {
+	bounds map[string]bool    // "check/wind mapTopMS"
+	argued map[[3]string]bool // file, kind, source line
+}
+
+func listsOf(bounds, argued string) (lists, error) {
+	l := lists{map[string]bool{}, map[[3]string]bool{}}
+	text, err := os.ReadFile(bounds)
 	if err != nil {
-		return nil, err
+		return l, err
 	}
-	out := map[[3]string]bool{}
+	for _, line := range strings.Split(string(text), "\n") {
+		if f := strings.Fields(line); len(f) > 2 && !strings.HasPrefix(f[0], "#") {
+			l.bounds[f[0]+" "+f[1]] = true
+		}
+	}
+	if text, err = os.ReadFile(argued); err != nil {
+		return l, err
+	}
 	for n, line := range strings.Split(string(text), "\n") {
 		if line == "" || strings.HasPrefix(line, "#") {
 			continue
 		}
 		f := strings.Split(line, " | ")
 		if len(f) != 4 {
-			return nil, fmt.Errorf("%s:%d: give file | kind | source line | reason", file, n+1)
+			return l, fmt.Errorf("%s:%d: give file | kind | source line | reason", argued, n+1)
 		}
-		out[[3]string{f[0], f[1], f[2]}] = true
+		l.argued[[3]string{f[0], f[1], f[2]}] = true
 	}
-	return out, nil
-}
-
-// run mutates one package and sorts what became of it.
-func run(gremlins, room string, argued map[[3]string]bool) (t tally, lived []string, err error) {
-	out, err := os.CreateTemp("", "mutants-*.json")
-	if err != nil {
-		return t, nil, err
-	}
-	out.Close()
-	defer os.Remove(out.Name())
-	if text, err := exec.Command(gremlins, "unleash", "--workers", "1", "--timeout-coefficient", "20", "-o", out.Name(), "./"+room).CombinedOutput(); err != nil {
-		return t, nil, fmt.Errorf("gremlins on %s: %w\n%s", room, err, text)
-	}
-	text, err := os.ReadFile(out.Name())
-	if err != nil {
-		return t, nil, err
-	}
-	var o outcome
-	if err := json.Unmarshal(text, &o); err != nil {
-		return t, nil, fmt.Errorf("gremlins on %s: %w", room, err)
-	}
-	for _, f := range o.Files {
-		name := filepath.ToSlash(f.FileName)
-		if !strings.HasPrefix(name, room) {
-			name = room + "/" + filepath.Base(name)
-		}
-		src, err := os.ReadFile(filepath.FromSlash(name))
-		if err != nil {
-			return t, nil, err
-		}
-		lines := strings.Split(string(src), "\n")
-		for _, m := range f.Mutations {
-			switch m.Status {
-			case "KILLED", "TIMED OUT":
-				t.caught++
-			case "NOT COVERED":
-				t.unreached++
-			case "LIVED":
-				line := strings.TrimSpace(lines[m.Line-1])
-				if argued[[3]string{name, m.Type, line}] {
-					t.argued++
-					continue
-				}
-				t.lived++
-				lived = append(lived, fmt.Sprintf("%s:%d:%d  %s  %s", name, m.Line, m.Column, m.Type, line))
-			}
-		}
-	}
-	return t, lived, nil
+	return l, nil
 }
