@@ -22,30 +22,37 @@ type boarding struct {
 	spec    roof.Board
 	folds   []fold
 	rows    []row
-	laid    cutRows
 	sheets  []sheet
 	blanks  []blank
-	count   int
-	cuts    int
-	jointM  float64
-	broken  broken
 	conform bool // long edges run across the joists
 	cut     boardCut
 	hand    []InHand
+	// courses are the rows with the ways to lay them; way and style are the one taken.
+	courses *courses
+	way     way
 	style   []int
+	score
+}
+
+// score is what boards set out one way come to.
+type score struct {
+	broken broken
+	count  int // boards
+	cuts   int
+	jointM float64
+	laidM2 float64
 	// fixed counts fixings. print is a sum over pieces that no turning or mirroring
 	// changes: it decides between equals, so that the choice does not hang on which
 	// corner is tried first.
-	fixed  int
-	print  float64
-	laidM2 float64
+	fixed int
+	print float64
 	// spare is the sum of squares of the room left on boards: of two plans with as
 	// many boards, the one whose waste lies together is nearer to one board less.
 	spare float64
 }
 
 // better orders boardings: rules kept, fewest boards, fewest cuts, least joint.
-func (b boarding) better(o boarding) bool {
+func (b *score) better(o *score) bool {
 	switch {
 	case b.broken.total() != o.broken.total():
 		return b.broken.total() < o.broken.total()
@@ -277,64 +284,24 @@ func offsetsFor(bays []bay, pitch float64, most int) []float64 {
 	return out
 }
 
-func copyRows(rows []row) []row {
-	out := make([]row, len(rows))
-	for i, w := range rows {
-		out[i] = w
-		out[i].runs = append([]run(nil), w.runs...)
-	}
-	return out
-}
-
-// measure counts boards, cuts and joint length.
-// before, when not nil, is a boarding of the same rows whose pieces may be reused.
-func (b *boarding) measure(r boardRules, before *cutRows) {
-	b.broken.inLine, b.broken.narrow = inLine(b.folds, b.rows), narrowRuns(b.rows)
-	b.laid = sheetsOf(b.rows, r, before)
-	b.sheets = b.sheets[:0:0]
-	for _, list := range b.laid.sheets {
-		b.sheets = append(b.sheets, list...)
-	}
-	b.blanks = b.blanks[:0:0]
-	b.cuts = 0
+// settle takes the way that was found: it cuts the rows and counts again.
+func (b *boarding) settle(r boardRules) {
+	b.rows = b.courses.laid(&b.way)
+	b.sheets = sheetsOf(b.rows, r)
+	b.blanks = make([]blank, len(b.sheets))
 	full, wide := upMM(r.length), upMM(r.width)
 	for i, s := range b.sheets {
-		k := blank{min(upMM(s.high.X-s.low.X), full), min(upMM(s.high.Y-s.low.Y), wide), i}
-		b.blanks = append(b.blanks, k)
-		b.cuts += cutsOf(s, k, full, wide)
-	}
-	_, room := packColumns(b.blanks, full, wide, r.kerf)
-	b.count, b.spare = len(room), 0
-	for _, left := range room {
-		b.spare += float64(left) * float64(left)
-	}
-	b.fixed, b.print, b.laidM2 = 0, 0, 0
-	for i, s := range b.sheets {
-		f := fixingsOf("", s, b.g, b.spec)
-		b.fixed += f.Edge + f.Field
-		b.laidM2 += s.shape.Area()
-		l, w := float64(b.blanks[i].length), float64(b.blanks[i].width)
-		b.print += l * l * w / 1e6
-	}
-	b.jointM = 0
-	middle := centroid(b.bays)
-	for _, w := range b.rows {
-		for _, u := range w.runs {
-			across := math.Abs((u.low+u.high)/2 - middle.Y)
-			b.print += 100 * (u.b - u.a) * across
-			for _, x := range u.joints {
-				if u.plain {
-					b.jointM += u.high - u.low
-				} else {
-					for _, iv := range chordsAt(u.shape, x) {
-						b.jointM += iv[1] - iv[0]
-					}
-				}
-				b.print += 37 * math.Abs(x-middle.X) * (1 + across) * (u.high - u.low)
-			}
-		}
+		b.blanks[i] = blankOf(s, full, wide, i)
 	}
 }
+
+// blankOf is the blank that a sheet is cut from.
+func blankOf(s sheet, full, wide, id int) blank {
+	return blank{min(upMM(s.high.X-s.low.X), full), min(upMM(s.high.Y-s.low.Y), wide), id}
+}
+
+// printOf is a blank's part of a score's print.
+func printOf(k blank) float64 { return float64(k.length) * float64(k.length) * float64(k.width) / 1e6 }
 
 // centroid is the centre of area of all bays.
 func centroid(bays []bay) plane.Point {

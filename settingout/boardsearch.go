@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 	"sort"
 
 	"gelwright/plane"
@@ -53,7 +52,8 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net plane.Regio
 					b := boarding{f: f, g: g, bays: local, spec: spec.Board, offsetM: offset, conform: conform, dir: axisName(axis)}
 					b.rows = rowsOf(local, lattices(local, lines, f, r.pitch, offset, swap), r)
 					b.folds = foldsOf(lines, f, local, b.rows)
-					b = bestStyle(b, r, styles)
+					b.courses = newCourses(b.rows, b.folds, local, g, r, spec.Board)
+					b.bestStyle(styles)
 					b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(f)), firstRow(b))
 					all = append(all, b)
 				}
@@ -65,7 +65,7 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net plane.Regio
 
 // sortBoardings puts the most promising first.
 func sortBoardings(all []boarding) {
-	sort.SliceStable(all, func(i, j int) bool { return all[i].better(all[j]) })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].better(&all[j].score) })
 }
 
 // finalists is how many boardings the exact cutter judges.
@@ -76,11 +76,11 @@ func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 fl
 	sortBoardings(all)
 	// Equals of the last finalist are finalists too, whichever corner they start from.
 	n := min(len(all), finalists)
-	for n < len(all) && n < 4*finalists && !all[n-1].better(all[n]) {
+	for n < len(all) && n < 4*finalists && !all[n-1].better(&all[n].score) {
 		n++
 	}
 	for i := 0; i < n; i++ {
-		all[i] = improve(ctx, all[i], r, areaM2)
+		all[i].improve(ctx, r, areaM2)
 	}
 	sortBoardings(all)
 	full, wide := upMM(r.length), upMM(r.width)
@@ -90,9 +90,10 @@ func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 fl
 		if i >= n || (best >= 0 && all[best].count <= least && len(hand) == 0 && all[best].broken.total() == 0) {
 			break
 		}
+		all[i].settle(r)
 		all[i].cut = cutBoards(ctx, all[i].blanks, full, wide, r.kerf, hand)
 		all[i].count, all[i].hand = all[i].cut.boards, hand
-		if best < 0 || all[i].better(all[best]) {
+		if best < 0 || all[i].better(&all[best].score) {
 			best = i
 		}
 	}
@@ -113,33 +114,25 @@ func firstRow(b boarding) float64 {
 }
 
 // bestStyle tries pairs of joint phases, one for even and one for odd rows.
-func bestStyle(b boarding, r boardRules, styles int) boarding {
-	best, found := b, false
-	try := func(style []int) {
-		c := b
-		c.rows = copyRows(b.rows)
-		c.broken = broken{}
-		lay(c.rows, b.g, r, style, &c.broken)
-		c.style = style
-		if found {
-			c.measure(r, &best.laid)
-		} else {
-			c.measure(r, nil)
-		}
-		if !found || c.better(best) {
-			best, found = c, true
+func (b *boarding) bestStyle(styles int) {
+	var w way
+	var rival *score
+	try := func(style ...int) {
+		b.courses.lay(style, &w)
+		if s, ok := b.courses.weigh(&w, rival, (*score).better); ok && (rival == nil || s.better(rival)) {
+			b.score, b.style, rival = s, style, &b.score
+			b.way, w = w, b.way
 		}
 	}
 	for p := 0; p < styles; p++ {
 		for q := 0; q < styles; q++ {
-			try([]int{p, q})
+			try(p, q)
 		}
 	}
 	for p := 0; p+2 < styles; p++ {
-		try([]int{p, p + 1, p + 2})
-		try([]int{p + 2, p + 1, p})
+		try(p, p+1, p+2)
+		try(p+2, p+1, p)
 	}
-	return best
 }
 
 // workAllowed bounds the sheets handled while one boarding is improved.
@@ -147,7 +140,7 @@ const workAllowed = 25000
 
 // improve changes the style of one row after another and keeps what is better,
 // until nothing is or the allowance of work is used up.
-func improve(ctx context.Context, b boarding, r boardRules, areaM2 float64) boarding {
+func (b *boarding) improve(ctx context.Context, r boardRules, areaM2 float64) {
 	least := int(math.Ceil(areaM2/(r.length*r.width) - 1e-9))
 	n := len(b.rows)
 	style := make([]int, n)
@@ -155,52 +148,35 @@ func improve(ctx context.Context, b boarding, r boardRules, areaM2 float64) boar
 		style[i] = b.style[i%len(b.style)]
 	}
 	b.style = style
+	var w way
 	work := 0
 	for changed := true; changed; {
 		changed = false
 		for i := 0; i < n; i++ {
 			for s := 0; s < phases*shorts; s++ {
 				if work > workAllowed || ctx.Err() != nil || (b.count <= least && b.broken.total() == 0) {
-					return b
+					return
 				}
-				if s == b.style[i] {
+				if s == style[i] {
 					continue
 				}
-				c := b
-				c.rows = copyRows(b.rows)
-				c.style = append([]int(nil), b.style...)
-				c.style[i] = s
-				c.broken = broken{}
-				lay(c.rows, b.g, r, c.style, &c.broken)
-				if sameJoints(c.rows, b.rows) && c.broken.total() >= b.broken.total()-b.broken.inLine-b.broken.narrow {
+				if !b.courses.relay(&b.way, style, i, s, &w) && w.broken.laying() >= b.broken.laying() {
 					work++
 					continue
 				}
-				c.measure(r, &b.laid)
-				work += len(c.sheets) + 10
-				if c.nearer(b) {
-					b, changed = c, true
+				work += b.courses.sheets(&w) + 10
+				if c, ok := b.courses.weigh(&w, &b.score, (*score).nearer); ok && c.nearer(&b.score) {
+					b.score, style[i], changed = c, s, true
+					b.way, w = w, b.way
 				}
 			}
 		}
 	}
-	return b
-}
-
-func sameJoints(a, b []row) bool {
-	for i := range a {
-		for k := range a[i].runs {
-			if !slices.Equal(a[i].runs[k].joints, b[i].runs[k].joints) {
-				return false
-			}
-		}
-	}
-	return true
 }
 
 // nearer orders boardings as better does, but lets waste that lies together count
 // before cuts.
-func (b boarding) nearer(o boarding) bool {
+func (b *score) nearer(o *score) bool {
 	if b.broken.total() == o.broken.total() && b.count == o.count && math.Abs(b.spare-o.spare) > 1 {
 		return b.spare > o.spare
 	}

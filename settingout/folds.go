@@ -50,33 +50,23 @@ func (d *fold) addRow(y float64, bay plane.Region) {
 	}
 }
 
-// inLine counts the places where joints from both sides reach a fold together.
-func inLine(folds []fold, rows []row) int {
+// together counts the ends on one side of a fold that lie too close to one on the other.
+// It sorts those of the first side.
+func together(ends [2][]float64) int {
 	count := 0
-	for i := range folds {
-		d := &folds[i]
-		ends := [2][]float64{append([]float64(nil), d.rows[0]...), append([]float64(nil), d.rows[1]...)}
-		for _, w := range rows {
-			for _, u := range w.runs {
-				if len(u.joints) > 0 {
-					d.addEnds(u, &ends)
-				}
-			}
-		}
-		sort.Float64s(ends[0])
-		for _, t := range ends[1] {
-			k := sort.SearchFloat64s(ends[0], t-foldApartM)
-			if k < len(ends[0]) && ends[0][k] < t+foldApartM {
-				count++
-			}
+	sort.Float64s(ends[0])
+	for _, t := range ends[1] {
+		k := sort.SearchFloat64s(ends[0], t-foldApartM)
+		if k < len(ends[0]) && ends[0][k] < t+foldApartM {
+			count++
 		}
 	}
 	return count
 }
 
-// addEnds adds where the end joints of a run reach the fold.
-func (d *fold) addEnds(u run, ends *[2][]float64) {
-	for _, x := range u.joints {
+// addEnds adds where the joints of a run reach the fold.
+func (d *fold) addEnds(u *run, joints []float64, ends *[2][]float64) {
+	for _, x := range joints {
 		add := func(y float64) {
 			at := plane.Point{X: x, Y: y}.Sub(d.from)
 			t, off := d.dir.Dot(at), d.left.Dot(at)

@@ -417,7 +417,7 @@ func endLaps(a, b, end, reachM float64, before []float64) []float64 {
 	for k := 1.0; k < n; k++ {
 		x := a + (b-a)*k/n
 		for _, shift := range []float64{0, endStaggerM / 2, -endStaggerM / 2, endStaggerM, -endStaggerM} {
-			if clear(x+shift, before, endStaggerM-1e-9) {
+			if clearOf(x+shift, before, endStaggerM-1e-9) {
 				x += shift
 				break
 			}

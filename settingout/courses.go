@@ -1,0 +1,455 @@
+package settingout
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"gelwright/plane"
+	"gelwright/roof"
+)
+
+// courses are the rows of boards of one frame and offset with all that the ways to lay
+// them share: where first joints may be, the layings of each run met so far, and what
+// the boards of each come to. A way to lay all of them is then a list of numbers, and
+// weighing it takes additions and one quick packing.
+type courses struct {
+	r          boardRules
+	g          grid
+	spec       roof.Board
+	rows       []row
+	folds      []fold
+	middle     plane.Point // the deck's centre of area
+	full, wide int         // a board, mm
+	lanes      []lane
+	first      []int32 // the first lane of each row; one more than there are rows
+	narrow     int     // runs too narrow to lay
+	short      int     // whole runs under the least piece
+	print      float64 // of the rows, whatever their joints
+	moves      moves
+	packer     packer
+	// What follows is scratch.
+	joiner  joiner
+	key     []int32
+	ends    [2][]float64
+	sizes   []uint64
+	changed []bool
+}
+
+// lane is a run of a row with the layings found for it.
+type lane struct {
+	row int
+	run *run
+	// jointed runs are longer than a board.
+	jointed bool
+	starts  []float64
+	// near are the lanes of rows before whose joints may come too close to this one's.
+	near    []int32
+	layings []laying
+	spans   [][2]float64 // the stretches of the run cut so far, and what they come to
+	cut     []content
+}
+
+// laying is one set of joints of a run, and what it comes to.
+type laying struct {
+	joints []float64
+	content
+	// crossed are the lengths of the joints, m, in order.
+	crossed []float64
+	// ends are where the joints reach the folds.
+	ends []foldEnd
+}
+
+// content is what sheets come to.
+type content struct {
+	sizes  []uint64 // of their blanks, see sizeOf
+	areaMM int      // of the blanks, mm²
+	alone  int      // blanks of which no two share a board
+	cuts   int
+	fixed  int
+	laidM2 float64
+	print  float64
+}
+
+// foldEnd is where a joint reaches a fold from one of its sides.
+type foldEnd struct {
+	fold, side int
+	t          float64
+}
+
+// sizeOf packs a blank's length and width, mm, into one number that sorts as they do.
+func sizeOf(b blank) uint64 { return uint64(b.length)<<32 | uint64(b.width) }
+
+// touchM is how far apart rows lie at most whose joints keep the stagger, m.
+const touchM = 0.03
+
+func newCourses(rows []row, folds []fold, bays []bay, g grid, r boardRules, spec roof.Board) *courses {
+	c := &courses{r: r, g: g, spec: spec, rows: rows, folds: folds, full: upMM(r.length), wide: upMM(r.width)}
+	c.middle, c.narrow, c.joiner = centroid(bays), narrowRuns(rows), joiner{g: g, r: r}
+	c.packer = packer{length: c.full, width: c.wide, kerf: r.kerf}
+	n := 0
+	for i := range rows {
+		n += len(rows[i].runs)
+	}
+	c.lanes = make([]lane, 0, n)
+	c.first = make([]int32, 0, len(rows)+1)
+	for i := range rows {
+		c.first = append(c.first, int32(len(c.lanes)))
+		for k := range rows[i].runs {
+			c.addLane(i, &rows[i].runs[k])
+		}
+	}
+	c.first = append(c.first, int32(len(c.lanes)))
+	c.changed = make([]bool, len(c.lanes))
+	return c
+}
+
+func (c *courses) addLane(row int, u *run) {
+	l := lane{row: row, run: u, jointed: u.b-u.a > c.r.length+1e-9}
+	c.print += 100 * (u.b - u.a) * c.across(u)
+	if l.jointed {
+		l.starts = firsts(u, c.g, c.r)
+		l.near = c.nearOf(row, u)
+	} else if u.b-u.a < c.r.least-1e-9 && u.plain {
+		c.short++
+	}
+	c.lanes = append(c.lanes, l)
+	if !l.jointed {
+		c.layingOf(&c.lanes[len(c.lanes)-1], nil)
+	}
+}
+
+// across is how far a run lies from the deck's middle, m.
+func (c *courses) across(u *run) float64 { return math.Abs((u.low+u.high)/2 - c.middle.Y) }
+
+// nearOf lists the lanes of earlier rows beside a run of row i whose joints may come
+// closer to its own than the stagger.
+func (c *courses) nearOf(i int, u *run) []int32 {
+	var out []int32
+	w := &c.rows[i]
+	apart := c.r.stagger + 0.1
+	for k := i - 1; k >= 0; k-- {
+		o := &c.rows[k]
+		if o.v0 >= w.v1+touchM || w.v0 >= o.v1+touchM {
+			if o.bay == w.bay {
+				// Rows of a bay come in order: nothing farther back in it touches.
+				for k > 0 && c.rows[k-1].bay == w.bay {
+					k--
+				}
+			}
+			continue
+		}
+		for n := c.first[k]; n < c.first[k+1]; n++ {
+			if l := &c.lanes[n]; l.jointed && l.run.a < u.b+apart && u.a < l.run.b+apart {
+				out = append(out, n)
+			}
+		}
+	}
+	return out
+}
+
+// way is one way to lay the courses: how each lane came to its joints, an index of the
+// moves, and the rules broken on the way.
+type way struct {
+	at     []int32
+	broken broken
+}
+
+// noMove stands for a lane without joints.
+const noMove = -1
+
+// laying is the way's laying of a lane.
+func (c *courses) laying(w *way, lane int) *laying {
+	return &c.lanes[lane].layings[c.layingAt(w, int32(lane))]
+}
+
+func (c *courses) layingAt(w *way, lane int32) int32 {
+	if m := w.at[lane]; m != noMove {
+		return c.moves.list[m].laying
+	}
+	return 0
+}
+
+// lay lays every row, row k in style[k mod n], into w.
+func (c *courses) lay(style []int, w *way) {
+	w.at = slices.Grow(w.at[:0], len(c.lanes))[:len(c.lanes)]
+	w.broken = broken{short: c.short}
+	for i := range c.lanes {
+		w.at[i] = noMove
+		if l := &c.lanes[i]; l.jointed {
+			w.at[i] = c.move(int32(i), style[l.row%len(style)], w)
+			w.broken.count(c.moves.list[w.at[i]].broken, 1)
+		}
+	}
+}
+
+// relay lays row i of a way in another style, and the rows after it that this touches,
+// into w. It reports whether any joint moved.
+func (c *courses) relay(from *way, style []int, i, s int, w *way) bool {
+	w.at = append(w.at[:0], from.at...)
+	w.broken = from.broken
+	clear(c.changed)
+	moved := false
+	for n := int(c.first[i]); n < len(c.lanes); n++ {
+		l := &c.lanes[n]
+		if !l.jointed {
+			continue
+		}
+		own := style[l.row]
+		if l.row == i {
+			own = s
+		} else if !slices.ContainsFunc(l.near, func(o int32) bool { return c.changed[o] }) {
+			continue
+		}
+		before := &c.moves.list[from.at[n]]
+		was, tally := before.laying, before.broken
+		w.at[n] = c.move(int32(n), own, w)
+		after := &c.moves.list[w.at[n]]
+		w.broken.count(tally, -1)
+		w.broken.count(after.broken, 1)
+		if after.laying != was {
+			c.changed[n], moved = true, true
+		}
+	}
+	return moved
+}
+
+// move returns how a lane is laid in a style beside the lanes laid before it.
+func (c *courses) move(n int32, style int, w *way) int32 {
+	l := &c.lanes[n]
+	if len(l.starts) > 0 {
+		style = style/phases*phases + style%phases%len(l.starts)
+	}
+	c.key = append(c.key[:0], n, int32(style))
+	for _, o := range l.near {
+		c.key = append(c.key, c.layingAt(w, o))
+	}
+	m, known := c.moves.find(c.key)
+	if known {
+		return m
+	}
+	j := &c.joiner
+	j.run, j.taken = l.run, j.taken[:0]
+	for _, o := range l.near {
+		j.taken = append(j.taken, c.laying(w, int(o)).joints...)
+	}
+	sort.Float64s(j.taken)
+	var tally broken
+	j.best(l.starts, style, &tally)
+	found := &c.moves.list[m]
+	found.laying, found.broken = c.layingOf(l, j.joints), tally
+	return m
+}
+
+// layingOf finds a laying of a lane by its joints, or works it out.
+func (c *courses) layingOf(l *lane, joints []float64) int32 {
+	for i := range l.layings {
+		if slices.Equal(l.layings[i].joints, joints) {
+			return int32(i)
+		}
+	}
+	y := laying{joints: slices.Clone(joints)}
+	u := l.run
+	x0 := u.a
+	for _, x := range joints {
+		y.add(c.contentOf(l, x0, x-c.r.gap/2))
+		x0 = x + c.r.gap/2
+	}
+	y.add(c.contentOf(l, x0, u.b))
+	across := c.across(u)
+	for _, x := range joints {
+		y.print += 37 * math.Abs(x-c.middle.X) * (1 + across) * (u.high - u.low)
+		if u.plain {
+			y.crossed = append(y.crossed, u.high-u.low)
+			continue
+		}
+		for _, iv := range chordsAt(u.shape, x) {
+			y.crossed = append(y.crossed, iv[1]-iv[0])
+		}
+	}
+	if len(joints) > 0 {
+		for i := range c.folds {
+			c.ends[0], c.ends[1] = c.ends[0][:0], c.ends[1][:0]
+			c.folds[i].addEnds(u, joints, &c.ends)
+			for side, ends := range c.ends {
+				for _, t := range ends {
+					y.ends = append(y.ends, foldEnd{i, side, t})
+				}
+			}
+		}
+	}
+	l.layings = append(l.layings, y)
+	return int32(len(l.layings) - 1)
+}
+
+func (y *laying) add(c content) {
+	y.sizes = append(y.sizes, c.sizes...)
+	y.areaMM += c.areaMM
+	y.alone += c.alone
+	y.cuts += c.cuts
+	y.fixed += c.fixed
+	y.laidM2 += c.laidM2
+	y.print += c.print
+}
+
+// contentOf is what a run comes to between two places along it.
+func (c *courses) contentOf(l *lane, x0, x1 float64) content {
+	span := [2]float64{x0, x1}
+	if i := slices.Index(l.spans, span); i >= 0 {
+		return l.cut[i]
+	}
+	var out content
+	for _, s := range cutRun(nil, l.run, x0, x1) {
+		k := blankOf(s, c.full, c.wide, 0)
+		f := fixingsOf("", s, c.g, c.spec)
+		out.sizes = append(out.sizes, sizeOf(k))
+		out.areaMM += k.length * k.width
+		if 2*k.length+c.r.kerf > c.full && 2*k.width+c.r.kerf > c.wide {
+			out.alone++
+		}
+		out.cuts += cutsOf(s, k, c.full, c.wide)
+		out.fixed += f.Edge + f.Field
+		out.laidM2 += s.shape.Area()
+		out.print += printOf(k)
+	}
+	l.spans, l.cut = append(l.spans, span), append(l.cut, out)
+	return out
+}
+
+// sheets is how many sheets of board a way has.
+func (c *courses) sheets(w *way) int {
+	n := 0
+	for i := range c.lanes {
+		n += len(c.laying(w, i).sizes)
+	}
+	return n
+}
+
+// weigh works out what a way comes to. With rival not nil it gives up, and reports
+// false, as soon as the way cannot beat it.
+func (c *courses) weigh(w *way, rival *score, beats func(s, rival *score) bool) (score, bool) {
+	s := score{broken: w.broken}
+	s.broken.narrow = c.narrow
+	if rival != nil && s.broken.total() > rival.broken.total() {
+		return s, false
+	}
+	s.broken.inLine = c.inLine(w)
+	if rival != nil && s.broken.total() > rival.broken.total() {
+		return s, false
+	}
+	s.print = c.print
+	area, alone := 0, 0
+	for i := range c.lanes {
+		y := c.laying(w, i)
+		area += y.areaMM
+		alone += y.alone
+		s.cuts += y.cuts
+		s.fixed += y.fixed
+		s.laidM2 += y.laidM2
+		s.print += y.print
+		for _, m := range y.crossed {
+			s.jointM += m
+		}
+	}
+	// No packing takes less than the area, nor less than a board for each blank that
+	// shares one with none of its like.
+	s.count, s.spare = max((area+c.full*c.wide-1)/(c.full*c.wide), alone), math.Inf(1)
+	if rival != nil && !beats(&s, rival) {
+		return s, false
+	}
+	c.sizes = c.sizes[:0]
+	for i := range c.lanes {
+		c.sizes = append(c.sizes, c.laying(w, i).sizes...)
+	}
+	s.count, s.spare = c.packer.pack(c.sizes)
+	return s, true
+}
+
+// inLine counts the places where joints from both sides reach a fold together.
+func (c *courses) inLine(w *way) int {
+	count := 0
+	for f := range c.folds {
+		d := &c.folds[f]
+		for side := range c.ends {
+			c.ends[side] = append(c.ends[side][:0], d.rows[side]...)
+		}
+		for i := range c.lanes {
+			for _, e := range c.laying(w, i).ends {
+				if e.fold == f {
+					c.ends[e.side] = append(c.ends[e.side], e.t)
+				}
+			}
+		}
+		count += together(c.ends)
+	}
+	return count
+}
+
+// laid returns the rows with the joints of a way.
+func (c *courses) laid(w *way) []row {
+	out := make([]row, len(c.rows))
+	n := 0
+	for i, r := range c.rows {
+		out[i] = r
+		out[i].runs = append([]run(nil), r.runs...)
+		for k := range out[i].runs {
+			if c.lanes[n].jointed {
+				out[i].runs[k].joints = c.laying(w, n).joints
+			}
+			n++
+		}
+	}
+	return out
+}
+
+// moves are the ways in which lanes were found to be laid, by lane, style and the
+// layings of the lanes near.
+type moves struct {
+	slots []int32 // 1 + index of list, 0 for none; a power of two of them
+	list  []move
+	keys  []int32
+}
+
+type move struct {
+	hash   uint64
+	key    int32 // where its key begins in keys
+	laying int32
+	broken broken
+}
+
+// find returns the index of a key, and false where it is new.
+func (m *moves) find(key []int32) (int32, bool) {
+	if 2*len(m.list) >= len(m.slots) {
+		m.grow()
+	}
+	h := uint64(14695981039346656037)
+	for _, k := range key {
+		h = (h ^ uint64(uint32(k))) * 0x9E3779B97F4A7C15
+		h ^= h >> 29
+	}
+	mask := uint64(len(m.slots) - 1)
+	at := h & mask
+	for ; m.slots[at] != 0; at = (at + 1) & mask {
+		// The lane comes first in a key and decides its length.
+		e := &m.list[m.slots[at]-1]
+		if e.hash == h && m.keys[e.key] == key[0] && slices.Equal(m.keys[e.key:int(e.key)+len(key)], key) {
+			return m.slots[at] - 1, true
+		}
+	}
+	m.list = append(m.list, move{hash: h, key: int32(len(m.keys))})
+	m.keys = append(m.keys, key...)
+	m.slots[at] = int32(len(m.list))
+	return int32(len(m.list) - 1), false
+}
+
+func (m *moves) grow() {
+	m.slots = make([]int32, max(256, 2*len(m.slots)))
+	mask := uint64(len(m.slots) - 1)
+	for i := range m.list {
+		at := m.list[i].hash & mask
+		for m.slots[at] != 0 {
+			at = (at + 1) & mask
+		}
+		m.slots[at] = int32(i + 1)
+	}
+}
