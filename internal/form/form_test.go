@@ -21,24 +21,6 @@ func TestFaultPrintsOnOneLine(t *testing.T) {
 	}
 }
 
-// Distances counted by hand: one letter dropped, added, changed, or two swapped.
-func TestEdits(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"kerb", "kerb", 0}, {"krb", "kerb", 1}, {"kerrb", "kerb", 1}, {"karb", "kerb", 1}, {"nmae", "name", 1}, {"drip", "wall", 4}, {"", "ab", 2}} {
-		if got := edits(c.a, c.b, 9); got != c.want {
-			t.Errorf("edits(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
-	if got := nearest("parapit", []string{"drip", "parapet", "wall"}); got != "parapet" {
-		t.Errorf("nearest %q", got)
-	}
-	if got := nearest("xyz", []string{"drip", "wall"}); got != "" {
-		t.Errorf("nearest %q to something quite different", got)
-	}
-}
-
 func TestParentPath(t *testing.T) {
 	path := "decks[a.b].edges[2].height_mm"
 	for _, want := range []string{"decks[a.b].edges[2]", "decks[a.b].edges", "decks[a.b]", "decks", ""} {

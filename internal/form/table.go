@@ -9,6 +9,7 @@ import (
 
 	"github.com/goccy/go-yaml"
 
+	"gelwright/internal/words"
 	"gelwright/unit"
 )
 
@@ -173,24 +174,24 @@ func anys[S ~string](words []S) []any {
 }
 
 // ReadWord reads one word of the list, or says which is nearest.
-func ReadWord[S ~string](v Value, words []S) (S, bool) {
+func ReadWord[S ~string](v Value, known []S) (S, bool) {
 	if !v.IsText() {
-		v.Fault("type.text", "one of "+list(words)+" is wanted, not "+v.kind(), "Write the word")
+		v.Fault("type.text", "one of "+list(known)+" is wanted, not "+v.kind(), "Write the word")
 		return "", false
 	}
 	s, ok := v.Text()
 	if !ok {
 		return "", false
 	}
-	plain := make([]string, len(words))
-	for i, w := range words {
+	plain := make([]string, len(known))
+	for i, w := range known {
 		if string(w) == s {
 			return w, true
 		}
 		plain[i] = string(w)
 	}
-	remedy := "Write one of " + list(words)
-	if near := nearest(s, plain); near != "" {
+	remedy := "Write one of " + list(known)
+	if near := words.Closest(s, plain); near != "" {
 		remedy = fmt.Sprintf("Did you mean %q?", near)
 	}
 	v.Fault("word.unknown", fmt.Sprintf("%q is not known here", clip(s)), remedy)

@@ -10,6 +10,7 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 
+	"gelwright/internal/words"
 	"gelwright/unit"
 )
 
@@ -188,7 +189,7 @@ func (v Value) check(known []string) bool {
 			continue
 		}
 		remedy := "Fields here are " + strings.Join(known, ", ")
-		if near := nearest(key, known); near != "" {
+		if near := words.Closest(key, known); near != "" {
 			remedy = fmt.Sprintf("Did you mean %q?", near)
 		}
 		at := here.place()
