@@ -425,6 +425,14 @@ func (p *Prepared) windowNotes(plan *Plan) []string {
 // Stage is a stage of the input.
 func (p *Prepared) Stage(i int) Stage { return p.in.Stages[i] }
 
+// Best is the plan to follow: the sure one, or else the likeliest; nil when there is none.
+func (r *Result) Best() *Plan {
+	if r.Sure != nil {
+		return r.Sure
+	}
+	return r.Likeliest
+}
+
 // Zone is the local time of the programme.
 func (p *Prepared) Zone() *time.Location { return p.zone() }
 

@@ -45,7 +45,7 @@ say "known vulnerabilities"
 bash scripts/vulnerabilities.sh
 
 say "the engine builds for the browser"
-engine=$(go list ./... | grep -v -E '/(cmd|document|scene|drawing|internal|bench|rooffile|firmfile)(/|$)|weather/fetch')
+engine=$(go list ./... | grep -v -E '/(cmd|document|scene|drawing|internal|bench)(/|$)|weather/fetch')
 GOOS=js GOARCH=wasm go build $engine
 echo "$(echo "$engine" | wc -l) packages"
 

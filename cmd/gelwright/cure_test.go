@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"gelwright/desk"
 )
 
 func TestCurePrintsAndDraws(t *testing.T) {
@@ -40,7 +42,7 @@ func TestCurePrintsAndDraws(t *testing.T) {
 func TestCureOfAFrostyDayIsNo(t *testing.T) {
 	roof := filepath.Join("..", "..", "examples", "r01-garage.yaml")
 	code, out, _ := call(t, "", "cure", roof, "--temp", "2", "--json")
-	var a cureAnswer
+	var a desk.Hardening
 	if err := json.Unmarshal([]byte(out), &a); err != nil {
 		t.Fatal(err)
 	}

@@ -4,12 +4,14 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+
+	"gelwright/desk"
 )
 
-func askDose(t *testing.T, want int, args ...string) answer {
+func askDose(t *testing.T, want int, args ...string) desk.Dose {
 	t.Helper()
 	code, out, errs := call(t, "", append([]string{"dose", "--kg", "5", "--json"}, args...)...)
-	var a answer
+	var a desk.Dose
 	if code != want {
 		t.Fatalf("%v: exit %d, want %d: %s", args, code, want, errs)
 	}

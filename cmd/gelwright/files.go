@@ -8,28 +8,65 @@ import (
 	"os"
 	"path/filepath"
 
-	"gelwright/cure"
+	"github.com/spf13/cobra"
+
+	"gelwright/desk"
 	"gelwright/firmfile"
+	"gelwright/gelfile"
 	"gelwright/material"
-	"gelwright/plan"
-	"gelwright/quantity"
 	"gelwright/roof"
 	"gelwright/rooffile"
 )
 
+// givenFlags are what a question about a roof is asked on, besides the roof file.
+type givenFlags struct {
+	firm, gel string
+	tempC     float64
+}
+
+// addFirm adds --firm.
+func (g *givenFlags) addFirm(cmd *cobra.Command, what string) {
+	cmd.Flags().StringVar(&g.firm, "firm", "", "the firm's own file"+what)
+}
+
+// addDay adds --gel and --temp.
+func (g *givenFlags) addDay(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&g.gel, "gel", "", "a gel law that 'learn --json' has written")
+	cmd.Flags().Float64Var(&g.tempC, "temp", 0, "temperature of deck and resin, °C, in place of the file's")
+}
+
+// read reads the roof file and what its flags name.
+func (g *givenFlags) read(cmd *cobra.Command, path string) (desk.Given, error) {
+	var out desk.Given
+	var err error
+	if out.Job, err = readRoof(path, cmd.InOrStdin(), cmd.ErrOrStderr()); err != nil {
+		return out, err
+	}
+	if out.Firm, err = readFirm(g.firm, cmd.ErrOrStderr()); err != nil {
+		return out, err
+	}
+	if out.Gel, err = readGel(g.gel); err != nil {
+		return out, err
+	}
+	out.TempC = given(cmd, "temp", &g.tempC)
+	return out, nil
+}
+
+// given is the value of a flag that was set, nil of one that was not.
+func given[V any](cmd *cobra.Command, name string, value *V) *V {
+	if cmd.Flags().Changed(name) {
+		return value
+	}
+	return nil
+}
+
 // readRoof reads a roof file; "-" is standard input. Warnings go to errs.
 func readRoof(path string, in io.Reader, errs io.Writer) (roof.Job, error) {
-	name, reader := filepath.Base(path), in
-	if path == "-" {
-		name = "standard input"
-	} else {
-		f, err := os.Open(path)
-		if err != nil {
-			return roof.Job{}, opening("roof file", path, err)
-		}
-		defer f.Close()
-		reader = f
+	name, reader, shut, err := open("roof file", path, in)
+	if err != nil {
+		return roof.Job{}, err
 	}
+	defer shut()
 	job, warnings, err := rooffile.ReadFrom(name, reader)
 	for _, w := range warnings {
 		fmt.Fprintln(errs, w.String())
@@ -38,6 +75,18 @@ func readRoof(path string, in io.Reader, errs io.Writer) (roof.Job, error) {
 		return job, coded{exitFaults, err}
 	}
 	return job, nil
+}
+
+// open opens a file to read under the name that its faults bear; "-" is standard input.
+func open(what, path string, in io.Reader) (name string, r io.Reader, shut func(), err error) {
+	if path == "-" {
+		return "standard input", in, func() {}, nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return "", nil, nil, opening(what, path, err)
+	}
+	return filepath.Base(path), f, func() { f.Close() }, nil
 }
 
 func opening(what, path string, err error) error {
@@ -67,63 +116,55 @@ func readFirm(path string, errs io.Writer) (*firmfile.Firm, error) {
 	return &firm, nil
 }
 
-// inputOf lays the firm over catalogue and job.
-func inputOf(job roof.Job, firm *firmfile.Firm) plan.Input {
-	in := plan.Input{Job: job, Catalogue: material.Generic()}
-	if firm == nil {
-		return in
-	}
-	in.Catalogue = firm.Over(in.Catalogue)
-	firm.Fill(&in.Job)
-	in.Stock = plan.Stock{TrimLengthsM: firm.Stock.TrimLengthsM, KerfMM: firm.Stock.SawKerfMM, KeepOffcutM: firm.Stock.KeepOffcutM}
-	for _, o := range firm.Offcuts {
-		in.Stock.Offcuts = append(in.Stock.Offcuts, plan.Offcut{Item: o.Item, LengthM: o.LengthM, WidthM: o.WidthM, Count: o.Count, Where: o.Where})
-	}
-	if len(firm.Prices) > 0 {
-		in.Prices = quantity.Prices{}
-		for _, p := range firm.Prices {
-			in.Prices[quantity.PriceKey{Material: p.Item, Quantity: p.Quantity}] = p.CostMinor
-		}
-	}
-	return in
+// catalogueOf is the generic catalogue with the firm's file laid over it.
+func catalogueOf(firmPath string, errs io.Writer) (material.Catalogue, error) {
+	firm, err := readFirm(firmPath, errs)
+	return desk.Catalogue(firm), err
 }
 
-// withGel lays a learned gel law over the data sheet's.
-func withGel(in *plan.Input, path string) error {
-	learned, err := readGel(path)
-	if err != nil || learned == nil {
-		return err
+// readGel reads a learned law; no path is no law.
+func readGel(path string) (*gelfile.Law, error) {
+	if path == "" {
+		return nil, nil
 	}
-	if _, err := in.Catalogue.Resin(learned.ResinKey); err != nil {
-		return coded{exitFaults, fmt.Errorf("%s: %w", filepath.Base(path), err)}
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		return nil, opening("gel law", path, err)
 	}
-	in.Gels = map[string]cure.Gel{learned.ResinKey: learned.Gel}
-	return nil
+	law, err := gelfile.ReadLaw(filepath.Base(path), raw)
+	if err != nil {
+		return nil, coded{exitFaults, err}
+	}
+	return law, nil
 }
 
 // write puts a file in place whole or not at all: to a temporary name beside it, then
 // renamed.
 func write(path string, content []byte) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+	if err := place(path, content); err != nil {
 		return fmt.Errorf("%s: %w", path, err)
+	}
+	return nil
+}
+
+func place(path string, content []byte) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return err
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".writing-*")
 	if err != nil {
-		return fmt.Errorf("%s: %w", path, err)
+		return err
 	}
 	defer os.Remove(f.Name())
 	if _, err := f.Write(content); err != nil {
 		f.Close()
-		return fmt.Errorf("%s: %w", path, err)
+		return err
 	}
 	if err := f.Close(); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
+		return err
 	}
 	if err := os.Chmod(f.Name(), 0o644); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
+		return err
 	}
-	if err := os.Rename(f.Name(), path); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	return nil
+	return os.Rename(f.Name(), path)
 }

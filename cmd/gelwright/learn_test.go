@@ -9,6 +9,9 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"gelwright/desk"
+	"gelwright/gelfile"
 )
 
 // call runs the program and returns what it said.
@@ -53,17 +56,17 @@ func TestALearnedLawReachesDoseAndPlan(t *testing.T) {
 	if err := os.WriteFile(path, []byte(law), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	ask := func(more ...string) answer {
+	ask := func(more ...string) desk.Dose {
 		t.Helper()
 		code, out, errs := call(t, "", append([]string{"dose", "--temp", "15", "--kg", "4", "--minutes", "10", "--json"}, more...)...)
-		var a answer
+		var a desk.Dose
 		if err := json.Unmarshal([]byte(out), &a); err != nil || code != exitDone {
 			t.Fatalf("%d %v %s", code, err, errs)
 		}
 		return a
 	}
 	sheet, drum := ask(), ask("--gel", path, "--drum", "A17")
-	spread := func(a answer) float64 { return a.GelHighMin / a.GelLowMin }
+	spread := func(a desk.Dose) float64 { return a.GelHighMin / a.GelLowMin }
 	if spread(drum) >= spread(sheet) {
 		t.Errorf("the range is %.2f wide with the drum's log and was %.2f", spread(drum), spread(sheet))
 	}
@@ -151,8 +154,8 @@ func TestFormsOfALog(t *testing.T) {
 		t.Error("millilitres: another law")
 	}
 	// A bucket heats itself: as a cup it would have gelled later.
-	var cup, bucket gelFile
-	for to, log := range map[*gelFile]string{&cup: "temp_c,catalyst_pct,gel_min\n20,2,20\n", &bucket: "temp_c,catalyst_pct,mix_kg,gel_min\n20,2,5,20\n"} {
+	var cup, bucket gelfile.Law
+	for to, log := range map[*gelfile.Law]string{&cup: "temp_c,catalyst_pct,gel_min\n20,2,20\n", &bucket: "temp_c,catalyst_pct,mix_kg,gel_min\n20,2,5,20\n"} {
 		if err := json.Unmarshal([]byte(law(log)), to); err != nil {
 			t.Fatal(err)
 		}
@@ -160,20 +163,4 @@ func TestFormsOfALog(t *testing.T) {
 	if !(bucket.Gel.Mean[0] > cup.Gel.Mean[0]) {
 		t.Errorf("a bucket's gel counts as late as a cup's: %v", fmt.Sprint(bucket.Gel.Mean, cup.Gel.Mean))
 	}
-}
-
-func FuzzGelLog(f *testing.F) {
-	f.Add("drum,temp_c,catalyst_pct,mix_kg,gel_min\nA,12.5,2.3,4,33\n")
-	f.Add("temp_c;catalyst_ml;mix_kg;gel_min\n12,5;80;4;33\n\"")
-	f.Fuzz(func(t *testing.T, text string) {
-		log, err := readLog("log", strings.NewReader(text), 1.15)
-		if err != nil {
-			return
-		}
-		for i, g := range log.gels {
-			if !(g.Min > 0 && g.CatalystPct > 0 && g.CatalystPct <= 10 && g.TempC >= -10 && g.TempC <= 50 && log.kg[i] >= 0) || log.lines[i] < 2 {
-				t.Fatalf("%+v, %g kg, line %d passed the door", g, log.kg[i], log.lines[i])
-			}
-		}
-	})
 }

@@ -15,6 +15,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"gelwright/desk"
 )
 
 // Exit codes that scripts can use.
@@ -54,9 +56,18 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 		return exitDone
 	}
 	fmt.Fprintln(errs, err)
+	return exitOf(err)
+}
+
+// exitOf is the exit code that an error stands for.
+func exitOf(err error) int {
 	var c coded
-	if errors.As(err, &c) {
+	var d *desk.Error
+	switch {
+	case errors.As(err, &c):
 		return c.code
+	case errors.As(err, &d):
+		return map[desk.Kind]int{desk.Asked: exitUsage, desk.Faulty: exitFaults, desk.No: exitNo}[d.Kind]
 	}
 	return exitFailed
 }

@@ -1,27 +1,28 @@
 package main
 
 import (
-	"encoding/json"
+	"context"
 	"errors"
 	"fmt"
-	"io"
 	"path/filepath"
-	"sort"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"gelwright/check"
+	"gelwright/desk"
 	"gelwright/document"
 	"gelwright/plan"
-	"gelwright/working"
+	"gelwright/roof"
 )
 
+// planFlags are what is asked of a plan.
+type planFlags struct {
+	lookFlags
+	out, explain                    string
+	asJSON, quiet, strict, pictures bool
+}
+
 func planCommand() *cobra.Command {
-	var out, firmPath, gelPath, explain string
-	var temp float64
-	var asJSON, quiet, strict, pictures bool
-	w := weatherFlags{days: 14, courses: 31, target: 0.9}
+	f := planFlags{lookFlags: lookFlags{look: desk.UsualLook()}}
 	cmd := &cobra.Command{
 		Use:   "plan ROOF.yaml",
 		Short: "Plan a roof: job pack, drawings, lists and the whole plan as JSON",
@@ -31,187 +32,118 @@ without it a summary is printed. --explain unfolds the working of one figure dow
 file; --explain list names them all.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			job, err := readRoof(args[0], cmd.InOrStdin(), cmd.ErrOrStderr())
+			g, err := f.read(cmd, args[0])
 			if err != nil {
 				return err
 			}
-			firm, err := readFirm(firmPath, cmd.ErrOrStderr())
+			bare := desk.Given{Job: g.Job, Firm: g.Firm}
+			if f.forecast != "" {
+				if g.Job, err = f.dayOf(cmd, g); err != nil {
+					return err
+				}
+			}
+			g.Progress = f.progress(cmd)
+			p, err := g.Plan(cmd.Context())
 			if err != nil {
 				return err
 			}
-			in := inputOf(job, firm)
-			if err := withGel(&in, gelPath); err != nil {
-				return err
+			if f.explain != "" {
+				return explainFigure(cmd.OutOrStdout(), p, f.explain, f.asJSON)
 			}
-			if cmd.Flags().Changed("temp") {
-				if w.forecast != "" {
-					return coded{exitUsage, errors.New("give --temp or --forecast, not both: one temperature or the hours of a day")}
-				}
-				in.TempC = &temp
-			}
-			if w.forecast != "" {
-				day, err := w.dayOn(cmd, &in.Job, firm)
-				if err != nil {
+			if f.out != "" {
+				if err := f.pack(cmd, bare, p, g.Progress); err != nil {
 					return err
 				}
-				if !quiet && !asJSON && explain == "" {
-					fmt.Fprintf(cmd.ErrOrStderr(), "  buckets by the hours of %s …\n", day)
-				}
 			}
-			progress := func(string) {}
-			if !quiet && !asJSON && explain == "" {
-				progress = func(step string) { fmt.Fprintf(cmd.ErrOrStderr(), "  %s …\n", step) }
+			if f.asJSON {
+				err = printJSON(cmd.OutOrStdout(), p)
+			} else {
+				err = summary(cmd.OutOrStdout(), p, f.out)
 			}
-			in.Progress = progress
-			p, err := plan.Make(cmd.Context(), in)
 			if err != nil {
 				return err
 			}
-			if explain != "" {
-				return explainFigure(cmd.OutOrStdout(), p, explain, asJSON)
-			}
-			if out != "" {
-				var more []document.More
-				if w.forecast != "" {
-					progress("wet days")
-					if more, err = w.daySheets(cmd, job, firm); err != nil {
-						return err
-					}
-				}
-				if err := writePack(cmd, p, out, document.Options{Progress: progress, More: more, Pictures: pictures}); err != nil {
-					return err
-				}
-			}
-			if asJSON {
-				raw, err := json.MarshalIndent(p, "", " ")
-				if err != nil {
-					return err
-				}
-				if _, err := fmt.Fprintln(cmd.OutOrStdout(), string(raw)); err != nil {
-					return err
-				}
-			} else if err := summary(cmd.OutOrStdout(), p, out); err != nil {
-				return err
-			}
-			return verdictOf(p, strict)
+			return desk.Stands(p, f.strict)
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&out, "out", "o", "", "folder to write the job pack, drawings and lists into")
-	f.StringVar(&firmPath, "firm", "", "the firm's own file: prices, resin data, crew")
-	f.StringVar(&gelPath, "gel", "", "a gel law that 'learn --json' has written")
-	f.Float64Var(&temp, "temp", 0, "temperature of deck and resin, °C, in place of the file's")
-	f.StringVar(&w.forecast, "forecast", "", "forecast file: the hours of the day, and the wet days in the pack")
-	f.StringVar(&w.from, "from", "", "first day to look at, 2026-05-31; the file's date when the forecast holds it")
-	f.StringVar(&explain, "explain", "", "unfold the working of a figure; 'list' names them")
-	f.BoolVar(&asJSON, "json", false, "print JSON")
-	f.BoolVarP(&quiet, "quiet", "q", false, "no progress")
-	f.BoolVar(&pictures, "png", false, "write every drawing as a PNG picture too")
-	f.BoolVar(&strict, "strict", false, "exit 4 when a design check fails")
-	_ = cmd.MarkFlagDirname("out")
+	f.add(cmd)
 	return cmd
 }
 
-// verdictOf turns a refused day, or a failed check under --strict, into its exit code.
-func verdictOf(p *plan.Plan, strict bool) error {
-	for _, x := range p.Passes {
-		if x.Refusal != "" {
-			return coded{exitNo, fmt.Errorf("no bucket can be mixed for %s, deck %s: %s", x.Kind, x.Deck, x.Refusal)}
-		}
-	}
-	if !strict {
-		return nil
-	}
-	var failed []string
-	for _, r := range p.Checks {
-		if r.Verdict == check.Fail {
-			failed = append(failed, r.Key)
-		}
-	}
-	if len(failed) > 0 {
-		return coded{exitNo, fmt.Errorf("%d checks fail: %s", len(failed), strings.Join(failed, ", "))}
-	}
-	return nil
+func (f *planFlags) add(cmd *cobra.Command) {
+	g := cmd.Flags()
+	g.StringVarP(&f.out, "out", "o", "", "folder to write the job pack, drawings and lists into")
+	f.addFirm(cmd, ": prices, resin data, crew")
+	f.addDay(cmd)
+	g.StringVar(&f.forecast, "forecast", "", "forecast file: the hours of the day, and the wet days in the pack")
+	g.StringVar(&f.look.From, "from", "", "first day to look at, 2026-05-31; the file's date when the forecast holds it")
+	g.StringVar(&f.explain, "explain", "", "unfold the working of a figure; 'list' names them")
+	g.BoolVar(&f.asJSON, "json", false, "print JSON")
+	g.BoolVarP(&f.quiet, "quiet", "q", false, "no progress")
+	g.BoolVar(&f.pictures, "png", false, "write every drawing as a PNG picture too")
+	g.BoolVar(&f.strict, "strict", false, "exit 4 when a design check fails")
+	_ = cmd.MarkFlagDirname("out")
 }
 
-// explainFigure unfolds one figure, or names them all.
-func explainFigure(w io.Writer, p *plan.Plan, key string, asJSON bool) error {
-	if key == "list" && asJSON {
-		raw, err := json.MarshalIndent(p.Workings, "", " ")
+// progress tells each step on the error stream, unless that is not wanted.
+func (f *planFlags) progress(cmd *cobra.Command) func(step string) {
+	if f.quiet || f.asJSON || f.explain != "" {
+		return func(string) {}
+	}
+	return func(step string) { fmt.Fprintf(cmd.ErrOrStderr(), "  %s …\n", step) }
+}
+
+// dayOf writes the hours of one day of the forecast into the job.
+func (f *planFlags) dayOf(cmd *cobra.Command, g desk.Given) (job roof.Job, err error) {
+	if g.TempC != nil {
+		return g.Job, coded{exitUsage, errors.New("give --temp or --forecast, not both: one temperature or the hours of a day")}
+	}
+	sky, err := f.weather(cmd, &g.Job, g.Firm)
+	if err != nil {
+		return g.Job, err
+	}
+	job, day, err := desk.OnDay(cmd.Context(), g.Job, sky, f.look.From)
+	if err == nil {
+		f.progress(cmd)("buckets by the hours of " + day)
+	}
+	return job, err
+}
+
+// pack writes everything that a person takes from a plan; of a roof under a forecast its
+// wet days too.
+func (f *planFlags) pack(cmd *cobra.Command, bare desk.Given, p *plan.Plan, progress func(string)) error {
+	o := document.Options{Progress: progress, Pictures: f.pictures}
+	if f.forecast != "" {
+		progress("wet days")
+		days, err := f.wetDays(cmd, bare)
 		if err != nil {
 			return err
 		}
-		_, err = fmt.Fprintln(w, string(raw))
-		return err
+		o.More = append(o.More, days)
 	}
-	if key == "list" {
-		for _, k := range p.Workings.Keys() {
-			f, _ := p.Workings.Find(k)
-			if _, err := fmt.Fprintf(w, "%-44s %s = %s\n", k, f.Name, f.Quantity()); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
-	f, ok := p.Workings.Find(key)
-	if !ok {
-		return coded{exitUsage, fmt.Errorf("there is no figure %q; did you mean %s? (--explain list names all %d)", key, strings.Join(nearest(key, p.Workings.Keys()), ", "), len(p.Workings.Keys()))}
-	}
-	if asJSON {
-		var l working.Ledger
-		l.Add(f)
-		raw, err := json.MarshalIndent(&l, "", " ")
-		if err != nil {
-			return err
-		}
-		_, err = fmt.Fprintln(w, string(raw))
-		return err
-	}
-	return working.Unfold(w, f)
+	return writePack(cmd.Context(), p, f.out, o)
 }
 
-// nearest returns the three keys most like one that was mistyped.
-func nearest(key string, keys []string) []string {
-	type near struct {
-		key string
-		far int
+// wetDays are the sheets of the best programme under the forecast.
+func (f *planFlags) wetDays(cmd *cobra.Command, bare desk.Given) (document.More, error) {
+	sky, err := f.weather(cmd, &bare.Job, bare.Firm)
+	if err != nil {
+		return document.More{}, err
 	}
-	var all []near
-	for _, k := range keys {
-		all = append(all, near{k, distance(key, k)})
+	out, err := desk.LookOut(cmd.Context(), bare, sky, f.look)
+	if err != nil {
+		return document.More{}, err
 	}
-	sort.SliceStable(all, func(i, j int) bool { return all[i].far < all[j].far })
-	var out []string
-	for i := 0; i < len(all) && i < 3; i++ {
-		out = append(out, all[i].key)
+	a, err := out.When(cmd.Context())
+	if err != nil {
+		return document.More{}, err
 	}
-	return out
+	return document.WetDays(out, a.Best()), nil
 }
 
-// distance is the edit distance between two words (Levenshtein).
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		last := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			next := min(row[j]+1, row[j-1]+1, last+cost)
-			last, row[j] = row[j], next
-		}
-	}
-	return row[len(b)]
-}
-
-// writePack writes everything that a person takes from a plan.
-func writePack(cmd *cobra.Command, p *plan.Plan, dir string, o document.Options) error {
-	files, err := document.FilesWith(cmd.Context(), p, o)
+// writePack writes the papers of a plan into a folder.
+func writePack(ctx context.Context, p *plan.Plan, dir string, o document.Options) error {
+	files, err := document.FilesWith(ctx, p, o)
 	if err != nil {
 		return err
 	}

@@ -100,7 +100,7 @@ func TestWhenInFineWeather(t *testing.T) {
 func TestWhenItRains(t *testing.T) {
 	csv := fineWeather(t, may, 6, func(time.Time) float64 { return 1 })
 	out, err := say(whenCommand(), garage, "--forecast", csv)
-	if c, ok := err.(coded); !ok || c.code != exitNo || !strings.Contains(out, "rain") {
+	if err == nil || exitOf(err) != exitNo || !strings.Contains(out, "rain") {
 		t.Errorf("%v\n%s", err, out)
 	}
 }
@@ -121,17 +121,10 @@ func TestWhenFaults(t *testing.T) {
 		"no such day":      {[]string{garage, "--forecast", csv, "--rest", "someday"}, exitUsage},
 	} {
 		_, err := say(whenCommand(), c.args...)
-		var got coded
-		if ok := asCoded(err, &got); !ok || got.code != c.code {
+		if err == nil || exitOf(err) != c.code {
 			t.Errorf("%s: %v, want exit code %d", name, err, c.code)
 		}
 	}
-}
-
-func asCoded(err error, c *coded) bool {
-	got, ok := err.(coded)
-	*c = got
-	return ok
 }
 
 func TestNow(t *testing.T) {
@@ -208,8 +201,7 @@ func TestWhenFetches(t *testing.T) {
 		t.Fatal(err)
 	}
 	out, err := say(whenCommand(), garage, "--fetch", "--firm", firm, "--days", "5")
-	var c coded
-	if err != nil && (!asCoded(err, &c) || c.code != exitNo) {
+	if err != nil && exitOf(err) != exitNo {
 		t.Fatal(err)
 	}
 	if !strings.Contains(asked, "lat=") || !strings.Contains(out, "Mon 20 Jul") {

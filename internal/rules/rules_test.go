@@ -28,7 +28,8 @@ var rooms = [][]string{
 	{"mixing"},
 	{"programme", "quantity"},
 	{"plan"},
-	{"scene", "rooffile", "firmfile", "programme/works"},
+	{"scene", "rooffile", "firmfile", "gelfile", "programme/works"},
+	{"desk"},
 	{"drawing"},
 	{"document"},
 	{"cmd"},
@@ -123,7 +124,7 @@ func sameFamily(a, b string) bool {
 }
 
 func TestEngineIsPure(t *testing.T) {
-	engineEnd := room("gelwright/plan")
+	engineEnd := room("gelwright/desk")
 	for _, p := range packages(t) {
 		at := room(p.ImportPath)
 		if at < 0 || at > engineEnd || p.ImportPath == "gelwright/weather/fetch" {

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"time"
+
+	"gelwright/desk"
+	"gelwright/drawing"
+	"gelwright/plan"
+	"gelwright/scene"
+	"gelwright/scene/pdf"
+	"gelwright/scene/png"
+	"gelwright/scene/svg"
+	"gelwright/working"
+)
+
+// minuteClock prints minutes after midnight.
+func minuteClock(min float64) string {
+	n := int(math.Round(min))
+	return fmt.Sprintf("%02d:%02d", n/60, n%60)
+}
+
+func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
+	o := &printer{w: w}
+	for _, x := range a.Passes {
+		o.line("deck %s, %s %d: %.2f %% at %s on a deck of %.0f °C; times count from mixing bucket %d, the last", x.Deck, x.Kind, x.Layer, x.Pct, minuteClock(x.MixAtMin), x.DeckC, x.Bucket)
+		for _, m := range x.Marks {
+			o.line("  %-16s %s", m.Milestone, plan.LastingRange(m.After))
+		}
+		o.line("  film             %.0f °C at its warmest (%.0f to %.0f)", x.PeakC, x.PeakLowC, x.PeakHighC)
+		o.line("  bucket %-9d %.1f kg left standing gels in %.0f min and reaches about %.0f °C after %.0f min", x.Left.Bucket, x.Left.KG, x.Left.GelMin, x.Left.PeakC, x.Left.PeakMin)
+	}
+	for _, r := range a.Refusals {
+		o.line("deck %s, %s %d: no: %s", r.Deck, r.Kind, r.Layer, r.Why)
+		for _, m := range r.Remedies {
+			o.line("  %s", m)
+		}
+	}
+	for _, c := range a.Checks {
+		o.line("%s, %s: %s", c.Verdict, c.Where, c.Finding)
+		for _, m := range c.Remedies {
+			o.line("  %s", m.Text)
+		}
+	}
+	if out != "" && len(a.Passes) > 0 {
+		o.line("written to %s", out)
+	}
+	if o.err != nil || !explain {
+		return o.err
+	}
+	var figures []*working.Figure
+	for _, x := range a.Passes {
+		for _, m := range x.Marks {
+			if f, ok := a.Plan.Workings.Find(m.Key); ok {
+				figures = append(figures, f)
+			}
+		}
+	}
+	return working.Unfold(w, working.Choice("hardening", "as answered above", working.Source{Title: "figures of this answer", Standing: working.Derived}, figures...))
+}
+
+// writeCure writes the sheets: each as SVG and PNG, and all of them in one PDF.
+func writeCure(p *plan.Plan, dir string) error {
+	sheets, err := drawing.CureSheets(p, 1, drawing.CureSheetCount(p))
+	if err != nil || len(sheets) == 0 {
+		return err
+	}
+	var scenes []*scene.Scene
+	for i, s := range sheets {
+		name := fmt.Sprintf("cure-%02d", i+1)
+		if err := write(filepath.Join(dir, name+".svg"), svg.Bytes(s.Scene, svg.Options{})); err != nil {
+			return err
+		}
+		raw, err := png.Bytes(s.Scene, 6)
+		if err != nil {
+			return err
+		}
+		if err := write(filepath.Join(dir, name+".png"), raw); err != nil {
+			return err
+		}
+		scenes = append(scenes, s.Scene)
+	}
+	date, err := time.Parse(time.DateOnly, p.Job.Date)
+	if err != nil {
+		return fmt.Errorf("date %q: %w", p.Job.Date, err)
+	}
+	all, err := pdf.Bytes(date, p.Job.Name+", how it hardens", scenes...)
+	if err != nil {
+		return err
+	}
+	return write(filepath.Join(dir, "cure.pdf"), all)
+}

@@ -1,0 +1,140 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gelwright/desk"
+	"gelwright/firmfile"
+	"gelwright/roof"
+	"gelwright/weather"
+	"gelwright/weather/fetch"
+	"gelwright/weather/forecast"
+)
+
+// lookFlags are how both when and now look at the days.
+type lookFlags struct {
+	givenFlags
+	forecast, keep string
+	fetch, norms   bool
+	rest           []string
+	overrides      []string
+	look           desk.Look
+}
+
+func (l *lookFlags) add(cmd *cobra.Command) {
+	usual := desk.UsualLook()
+	f := cmd.Flags()
+	f.StringVar(&l.forecast, "forecast", "", "forecast file: CSV of hours, JSON of a weather service, or a year file")
+	f.BoolVar(&l.fetch, "fetch", false, "ask the weather service that the firm file names")
+	f.StringVar(&l.keep, "keep", "", "folder in which fetched answers are kept")
+	f.BoolVar(&l.norms, "norms", false, "plan from rough monthly norms when there is no forecast")
+	l.addFirm(cmd, ": rates, crew, weather service")
+	f.IntVar(&l.look.Days, "days", usual.Days, "days to look at")
+	f.IntVar(&l.look.People, "people", usual.People, "crew on the roof, in place of the file's")
+	f.IntVar(&l.look.Courses, "courses", usual.Courses, "courses of the weather made round a single forecast")
+	f.StringSliceVar(&l.rest, "rest", nil, "days without work, 'Sat,Sun'")
+	f.Float64Var(&l.look.Target, "target", usual.Target, "probability that counts as sure")
+	f.StringArrayVar(&l.overrides, "override", nil, "lift a limit on your word, 'frost ahead: winter grade, tented'; recorded")
+}
+
+// words reads the flags that are lists of words.
+func (l *lookFlags) words() error {
+	var err error
+	if l.look.Rest, err = desk.Rest(l.rest); err != nil {
+		return err
+	}
+	for _, text := range l.overrides {
+		limit, reason, _ := strings.Cut(text, ":")
+		o, err := desk.Lift(limit, reason)
+		if err != nil {
+			return err
+		}
+		l.look.Overrides = append(l.look.Overrides, o)
+	}
+	return nil
+}
+
+// out reads roof, firm and weather and lays them out.
+func (l *lookFlags) out(cmd *cobra.Command, path string) (*desk.Outlook, error) {
+	g, err := l.read(cmd, path)
+	if err != nil {
+		return nil, err
+	}
+	if err := l.words(); err != nil {
+		return nil, err
+	}
+	f, err := l.weather(cmd, &g.Job, g.Firm)
+	if err != nil {
+		return nil, err
+	}
+	return desk.LookOut(cmd.Context(), g, f, l.look)
+}
+
+// none is true when no flag names any weather.
+func (l *lookFlags) none() bool { return l.forecast == "" && !l.fetch && !l.norms }
+
+var errNoWeather = coded{exitUsage,
+	errors.New("there is no weather. Give --forecast FILE, or --fetch with the firm's weather service, or --norms for typical days")}
+
+// weather reads, fetches or makes the forecast.
+func (l *lookFlags) weather(cmd *cobra.Command, j *roof.Job, firm *firmfile.Firm) (weather.Forecast, error) {
+	site, err := desk.SiteOf(j)
+	if err != nil {
+		return weather.Forecast{}, err
+	}
+	switch {
+	case l.forecast != "":
+		return readForecast(l.forecast, cmd.InOrStdin(), site, desk.YearOf(j, l.look.From, l.look.At))
+	case l.fetch:
+		return l.fetched(cmd.Context(), firm, site, cmd.ErrOrStderr())
+	case l.norms:
+		return desk.Norms(j, l.look.From, l.look.Days)
+	}
+	return weather.Forecast{}, errNoWeather
+}
+
+// fetched asks the firm's weather service.
+func (l *lookFlags) fetched(ctx context.Context, firm *firmfile.Firm, site weather.Site, errs io.Writer) (weather.Forecast, error) {
+	if firm == nil || firm.Forecast.Address == "" {
+		return weather.Forecast{}, coded{exitUsage,
+			errors.New("--fetch: no firm file names a weather service. Give --firm with forecast: {address: …}")}
+	}
+	client := fetch.Client{Folder: l.keep}
+	from := fetch.Provider{Name: "the firm's weather service", Address: firm.Forecast.Address, Asker: firm.Forecast.Contact}
+	f, got, err := client.Forecast(ctx, from, site)
+	if err != nil {
+		return f, err
+	}
+	if got.Stale {
+		fmt.Fprintf(errs, "the weather service does not answer; its answer of %s is used\n", got.Fetched.In(site.Zone).Format("2006-01-02 15:04"))
+	}
+	return f, nil
+}
+
+func readForecast(path string, in io.Reader, site weather.Site, year int) (weather.Forecast, error) {
+	name := filepath.Base(path)
+	var data []byte
+	var err error
+	if path == "-" {
+		name = "standard input"
+		data, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1))
+	} else {
+		data, err = os.ReadFile(path)
+	}
+	if err != nil {
+		return weather.Forecast{}, opening("forecast", path, err)
+	}
+	f, err := forecast.Read(data, forecast.Options{Name: name, Zone: site.Zone, Year: year})
+	if err != nil {
+		return f, coded{exitFaults, err}
+	}
+	return f, nil
+}

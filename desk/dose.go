@@ -1,0 +1,331 @@
+package desk
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"gelwright/check"
+	"gelwright/cure"
+	"gelwright/gelfile"
+	"gelwright/material"
+	"gelwright/working"
+)
+
+// DoseAsk is a question for the dose of one bucket.
+type DoseAsk struct {
+	// TempC of resin and deck, the lower of the two.
+	TempC *float64
+	// KG or Litres of resin: one of them.
+	KG, Litres *float64
+	// NeedMin is how long it takes to lay, MarginMin what is kept between laying and gel.
+	NeedMin, MarginMin float64
+	// Resin of the catalogue; empty is the learned law's, or the usual one of its sort.
+	Resin string
+	// Coat asks for a top coat in place of laminating resin.
+	Coat bool
+	// Gel is a law learned from the firm's own gels, Drum the drum in use where it knows it.
+	Gel  *gelfile.Law
+	Drum string
+	// Cup is a test cup timed today; nil for none.
+	Cup *Cup
+	// Ready is what must be reached ByMin minutes after mixing: walk, sand, rain-safe,
+	// over-coat; empty asks nothing of the kind.
+	Ready string
+	ByMin float64
+	// FilmKGPerM2 of resin for Ready; 0 is the usual film.
+	FilmKGPerM2 float64
+	// SunK is how much of the deck's temperature is sun that shade would take away, K.
+	SunK float64
+	// LeftKG may be left in the bucket.
+	LeftKG *float64
+}
+
+// Cup is a test cup: minutes to gel at °C and % by mass.
+type Cup struct{ Min, TempC, Pct float64 }
+
+// Dose is how much catalyst goes into a bucket, or why no dose works.
+type Dose struct {
+	Works          bool     `json:"works"`
+	ResinKG        float64  `json:"resin_kg"`
+	ResinL         float64  `json:"resin_l"`
+	CatalystML     float64  `json:"catalyst_ml,omitempty"`
+	CatalystG      float64  `json:"catalyst_g,omitempty"`
+	PctByMass      float64  `json:"pct_by_mass,omitempty"`
+	PctByVolume    float64  `json:"pct_by_volume,omitempty"`
+	GelLowMin      float64  `json:"gel_low_min,omitempty"`
+	GelLikelyMin   float64  `json:"gel_likely_min,omitempty"`
+	GelHighMin     float64  `json:"gel_high_min,omitempty"`
+	Why            string   `json:"why,omitempty"`
+	Remedies       []string `json:"remedies,omitempty"`
+	HabitPctOf10ML float64  `json:"pct_of_10_ml_per_kg"`
+	// HabitML is what the habit would pour for this dose.
+	HabitML  float64   `json:"habit_ml,omitempty"`
+	Evidence string    `json:"evidence,omitempty"`
+	Notes    []string  `json:"notes,omitempty"`
+	Cup      *CupTold  `json:"cup,omitempty"`
+	Ready    *Ready    `json:"ready,omitempty"`
+	LeftOver *LeftOver `json:"left_over,omitempty"`
+
+	// Resin is the name of what is dosed, Figures the working.
+	Resin   string            `json:"-"`
+	Figures []*working.Figure `json:"-"`
+}
+
+// CupTold is what a timed test cup changed, at the temperature and dose asked for.
+type CupTold struct {
+	Min      float64    `json:"min"`
+	TempC    float64    `json:"temp_c"`
+	Pct      float64    `json:"pct_by_mass"`
+	Surprise float64    `json:"surprise_sd"`
+	Before   cure.Range `json:"gel_before"`
+	After    cure.Range `json:"gel_after"`
+}
+
+// Ready is the choice between being laid in time and being hard in time.
+type Ready struct {
+	Milestone string         `json:"milestone"`
+	ByMin     float64        `json:"by_min"`
+	Chosen    cure.Option    `json:"chosen"`
+	Frontier  []cure.Option  `json:"frontier"`
+	Measures  []cure.Measure `json:"measures,omitempty"`
+}
+
+// LeftOver is what becomes of a mix left in its bucket.
+type LeftOver struct {
+	KG       float64  `json:"kg"`
+	Verdict  string   `json:"verdict"`
+	GelMin   float64  `json:"gel_min"`
+	PeakC    float64  `json:"peak_c"`
+	PeakMin  float64  `json:"peak_min"`
+	Runaway  bool     `json:"runaway"`
+	SafeKG   float64  `json:"safe_kg"`
+	Finding  string   `json:"finding"`
+	Remedies []string `json:"remedies,omitempty"`
+}
+
+// The usual materials of a question that names none.
+const (
+	UsualResin    = "resin.all-season"
+	usualCoat     = "topcoat.waxed"
+	usualCatalyst = "catalyst.mekp"
+)
+
+// mostInOnePailKG is more than any crew lays from one bucket, and usualPailKG what it
+// handles in comfort (common practice, no source). mostInADrumKG is a full drum.
+const (
+	mostInOnePailKG = 10
+	usualPailKG     = 5
+	mostInADrumKG   = 250
+)
+
+// mostLayMin bounds how long a mix may take to lay or be kept in hand, min: past ten hours
+// no resin of the catalogue is still liquid.
+const mostLayMin = 600
+
+// bucket is a question made whole: what is dosed, with which catalyst, by which law.
+type bucket struct {
+	DoseAsk
+	cat      material.Catalogue
+	resin    material.Resin
+	catalyst material.Catalyst
+	law      cure.Gel
+	kg       float64
+}
+
+// DoseOf answers how much catalyst goes into this bucket. A question for which no dose works
+// is answered, with Works unset; it is no error.
+func DoseOf(ctx context.Context, cat material.Catalogue, ask DoseAsk) (Dose, error) {
+	b := &bucket{DoseAsk: ask, cat: cat}
+	if err := b.materials(); err != nil {
+		return Dose{}, err
+	}
+	if err := b.amounts(); err != nil {
+		return Dose{}, err
+	}
+	a := Dose{ResinKG: b.kg, ResinL: b.kg / b.resin.DensityKGPerL, HabitPctOf10ML: b.catalyst.DensityGPerML, Resin: b.resin.Name}
+	var err error
+	if b.law, err = lawFor(b.resin, ask.Gel, ask.Drum); err != nil {
+		return a, err
+	}
+	return b.answer(ctx, a)
+}
+
+// Refused says no when no dose works.
+func (a *Dose) Refused() error {
+	if !a.Works {
+		return refuse("no dose works")
+	}
+	return nil
+}
+
+func (b *bucket) materials() error {
+	key := b.Resin
+	switch {
+	case key != "":
+	case b.Coat:
+		key = usualCoat
+	case b.Gel != nil:
+		key = b.Gel.ResinKey
+	default:
+		key = UsualResin
+	}
+	var err error
+	if b.resin, err = b.cat.Resin(key); err != nil {
+		return as(Asked, err)
+	}
+	if b.Gel != nil && b.Gel.ResinKey != b.resin.Key {
+		return wrong("gel", fmt.Sprintf("Take --resin %s, or leave the law out", b.Gel.ResinKey),
+			"it is the law of %s and the mix is of %s", b.Gel.ResinKey, b.resin.Key)
+	}
+	b.catalyst, err = b.cat.Catalyst(usualCatalyst)
+	return err
+}
+
+// amounts checks temperature, mass and times.
+func (b *bucket) amounts() error {
+	switch {
+	case b.TempC == nil || math.IsNaN(*b.TempC):
+		return wrong("temp", "", "give the temperature of resin and deck, the lower of the two: --temp 12")
+	case (b.KG == nil) == (b.Litres == nil):
+		return wrong("", "", "give how much resin, once: --litres 5 or --kg 5")
+	case b.KG != nil:
+		b.kg = *b.KG
+	default:
+		b.kg = *b.Litres * b.resin.DensityKGPerL
+	}
+	switch {
+	case !(b.kg > 0 && b.kg <= mostInADrumKG):
+		return wrong("", "", "%g kg of resin: give more than 0 and no more than a drum", b.kg)
+	case !(b.NeedMin > 0 && b.NeedMin <= mostLayMin):
+		return wrong("", "", "%g minutes to lay it: give --minutes, more than 0", b.NeedMin)
+	case !(b.MarginMin >= 0 && b.MarginMin <= mostLayMin):
+		return wrong("", "", "a margin of %g minutes: give --margin, 0 or more", b.MarginMin)
+	case b.LeftKG != nil && !(*b.LeftKG > 0 && *b.LeftKG <= b.kg):
+		return wrong("", "", "%g kg left of %g kg: give --left, more than 0 and no more than the mix", *b.LeftKG, b.kg)
+	}
+	return nil
+}
+
+// lawFor is the law of a resin: the learned one, for its drum where it knows the drum,
+// else that of the data sheet.
+func lawFor(r material.Resin, learned *gelfile.Law, drum string) (cure.Gel, error) {
+	if learned == nil {
+		if drum != "" {
+			return cure.Gel{}, wrong("drum", "", "%s: a drum is known only from its log: give --gel as well", drum)
+		}
+		g, err := cure.NewGel(r)
+		return g, as(Faulty, err)
+	}
+	if drum == "" {
+		return learned.Gel, nil
+	}
+	g, ok := learned.Gel.ForDrum(drum)
+	if !ok {
+		var names []string
+		for _, d := range learned.Gel.Drums {
+			names = append(names, d.Name)
+		}
+		return g, wrong("drum", "", "%s: the log knows %s", drum, strings.Join(names, ", "))
+	}
+	return g, nil
+}
+
+// answer works the dose out.
+func (b *bucket) answer(ctx context.Context, a Dose) (Dose, error) {
+	// The data sheet's law, or the log's; a cup below changes what is told, and the dose.
+	sheet := b.law
+	ask := cure.Ask{Resin: b.resin, Catalyst: b.catalyst, Gel: &b.law, TempC: *b.TempC, NeedMin: b.NeedMin, MarginMin: b.MarginMin, KG: b.kg}
+	if b.Cup != nil {
+		var err error
+		if b.law, a.Cup, err = withCup(sheet, *b.Cup); err != nil {
+			return a, err
+		}
+	}
+	a.Evidence = b.law.Evidence
+	if b.Ready != "" {
+		advice, milestone, err := b.weigh(ctx)
+		if err != nil && !errors.As(err, new(*cure.Refusal)) {
+			return a, err
+		}
+		if len(advice.Frontier) > 0 {
+			a.Ready = &Ready{Milestone: milestone.Done(), ByMin: b.ByMin, Chosen: advice.Chosen, Frontier: advice.Frontier, Measures: advice.Measures}
+		}
+		if err != nil {
+			return a.refused(err)
+		}
+		ask.Pct, ask.Why = advice.Chosen.Pct, advice.Figure
+	}
+	if b.kg > mostInOnePailKG {
+		return a.refused(tooMuch(b.kg))
+	}
+	d, err := cure.Dose(ask)
+	if err != nil {
+		return a.refused(err)
+	}
+	a.Works = true
+	a.CatalystML, a.CatalystG, a.PctByMass, a.PctByVolume = d.CatalystML, d.CatalystG, d.Pct, d.VolPct
+	a.GelLowMin, a.GelLikelyMin, a.GelHighMin = d.Gel.LowMin, d.Gel.LikelyMin, d.Gel.HighMin
+	a.HabitML, a.Notes, a.Figures = d.HabitML, d.Notes, d.Figures
+	if b.LeftKG != nil && *b.LeftKG > 0 {
+		if err := b.leave(ctx, &a); err != nil {
+			return a, err
+		}
+	}
+	return a, nil
+}
+
+// tooMuch refuses a mass that nobody lays from one pail.
+func tooMuch(kg float64) error {
+	n := math.Ceil(kg / usualPailKG)
+	return &cure.Refusal{Reason: cure.ErrNotThatLong,
+		Finding: fmt.Sprintf("%.3g kg in one pail: it heats itself, and two people spread about half a kilogram to three quarters a minute", kg),
+		Remedies: []check.Remedy{{Text: fmt.Sprintf("mix it as %.0f buckets of %.2g kg, each poured out at once, and ask again for one of them",
+			n, kg/n)}}}
+}
+
+// refused takes over a refusal; any other error is an answer of no.
+func (a Dose) refused(err error) (Dose, error) {
+	var no *cure.Refusal
+	if !errors.As(err, &no) {
+		return a, as(No, err)
+	}
+	a.Why = no.Finding
+	for _, m := range no.Remedies {
+		a.Remedies = append(a.Remedies, m.Text)
+	}
+	return a, nil
+}
+
+// withCup is a law with what a test cup tells.
+func withCup(law cure.Gel, c Cup) (cure.Gel, *CupTold, error) {
+	cup := &CupTold{Min: c.Min, TempC: c.TempC, Pct: c.Pct}
+	after, err := law.WithCup(cup.TempC, cup.Pct, cup.Min)
+	if err != nil {
+		return law, nil, as(No, err)
+	}
+	cup.Surprise = law.CupSurprise(cup.TempC, cup.Pct, cup.Min)
+	if cup.Before, err = law.Time(cup.TempC, cup.Pct); err != nil {
+		return law, nil, as(No, err)
+	}
+	cup.After, err = after.Time(cup.TempC, cup.Pct)
+	return after, cup, err
+}
+
+// leave adds what becomes of what is left in the bucket.
+func (b *bucket) leave(ctx context.Context, a *Dose) error {
+	k := cure.Roof().Matched(b.law, *b.TempC, a.PctByMass)
+	d, err := k.LeftOver(ctx, *b.LeftKG, b.resin.DensityKGPerL, a.PctByMass, *b.TempC)
+	if err != nil {
+		return err
+	}
+	a.LeftOver = &LeftOver{KG: *b.LeftKG, Verdict: string(d.Verdict), GelMin: d.GelMin, PeakC: d.PeakC, PeakMin: d.PeakMin,
+		Runaway: d.Runaway, SafeKG: d.SafeKG, Finding: d.Finding}
+	for _, m := range d.Remedies {
+		a.LeftOver.Remedies = append(a.LeftOver.Remedies, m.Text)
+	}
+	a.Figures = append(a.Figures, d.Figures...)
+	return nil
+}

@@ -1,0 +1,129 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"gelwright/plan"
+	"gelwright/programme"
+	"gelwright/programme/works"
+	"gelwright/roof"
+	"gelwright/weather"
+)
+
+// Outlook is a roof laid under its weather, ready to be asked.
+type Outlook struct {
+	Job roof.Job
+	// Work is the roof as stages.
+	Work *works.Work
+	// Credit names who made the forecast; Notes say what was assumed of it.
+	Credit string
+	Notes  []string
+	// Norms is set where typical days stand in for a forecast.
+	Norms bool
+
+	prepared *programme.Prepared
+}
+
+// LookOut plans a roof and lays its stages under a forecast.
+func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outlook, error) {
+	in, err := g.Input()
+	if err != nil {
+		return nil, err
+	}
+	p, err := plan.Make(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	site, err := SiteOf(&p.Job)
+	if err != nil {
+		return nil, err
+	}
+	o := &Outlook{Job: p.Job}
+	if f, err = f.Fill(site); err != nil {
+		return nil, as(Faulty, err)
+	}
+	from, to, err := stretch(&p.Job, &f, site.Zone, look)
+	if err != nil {
+		return nil, err
+	}
+	if f, err = o.courses(f, from, to, look.Courses); err != nil {
+		return nil, err
+	}
+	if o.Work, err = works.Of(ctx, p, in.Catalogue, g.rates(), look.People); err != nil {
+		return nil, err
+	}
+	for d, off := range look.Rest {
+		o.Work.Hours.Off[d] = o.Work.Hours.Off[d] || off
+	}
+	surface, _ := works.SurfaceOf(&p.Job, site)
+	courses, err := works.Courses(ctx, f, surface, from, to)
+	if err != nil {
+		return nil, err
+	}
+	ask := programme.Input{Stages: o.Work.Stages, Members: courses, Site: site, Hours: o.Work.Hours,
+		Target: look.Target, Overrides: look.Overrides}
+	if by := p.Job.Work.FinishBy; by != "" {
+		if d, err := time.ParseInLocation(time.DateOnly, by, site.Zone); err == nil {
+			ask.FinishBy = d.AddDate(0, 0, 1)
+		}
+	}
+	if o.prepared, err = programme.Prepare(ctx, ask); err != nil {
+		return nil, as(Asked, err)
+	}
+	return o, nil
+}
+
+// stretch is from when to when the weather is looked at.
+func stretch(j *roof.Job, f *weather.Forecast, zone *time.Location, look Look) (from, to time.Time, err error) {
+	if from, err = begin(j, f, zone, look.From, look.At); err != nil {
+		return from, to, err
+	}
+	to = from.AddDate(0, 0, look.Days)
+	if end := f.Members[0].End(); end.Before(to) {
+		to = end
+	}
+	if !from.Before(to) {
+		day := func(t time.Time) string { return t.Format(time.DateOnly) }
+		return from, to, faulty("", "Begin on another day", "the weather runs from %s to %s, nothing is left from %s on",
+			day(f.Members[0].Start), day(f.Members[0].End()), day(from))
+	}
+	return from, to, nil
+}
+
+// courses makes courses of the weather round a single forecast and takes no more than can
+// be searched; it keeps the forecast's notes and credit.
+func (o *Outlook) courses(f weather.Forecast, from, to time.Time, courses int) (weather.Forecast, error) {
+	issued := f.Issued
+	if issued.IsZero() {
+		issued = from
+	}
+	if len(f.Members) == 1 && courses > 1 && !f.Members[0].Norms {
+		notes, credit := f.Notes, f.Credit
+		single := f.Members[0].Part(from.Add(-24*time.Hour), to)
+		var err error
+		if f, err = single.Members(issued, min(courses, programme.MostMembers), weather.AssumedErrors()); err != nil {
+			return f, as(Asked, err)
+		}
+		f.Notes, f.Credit = append(notes, f.Notes...), credit
+	}
+	if len(f.Members) > programme.MostMembers {
+		o.Notes = append(o.Notes, fmt.Sprintf("the first %d of %d members are used", programme.MostMembers, len(f.Members)))
+		f.Members = f.Members[:programme.MostMembers]
+	}
+	o.Credit, o.Norms = f.Credit, f.Members[0].Norms
+	o.Notes = append(append(o.Notes, f.Notes...), f.Members[0].Notes...)
+	return f, nil
+}
+
+// Zone is the roof's time zone.
+func (o *Outlook) Zone() *time.Location { return o.prepared.Zone() }
+
+// DayOf is the day of a plan's work that begins at start.
+func (o *Outlook) DayOf(p *programme.Plan, start time.Time) (*programme.Day, error) {
+	return o.prepared.DayOf(p, start)
+}
+
+// Hours judges every whole hour for the work of a stage.
+func (o *Outlook) Hours(stage int) ([]programme.Hour, error) { return o.prepared.Hours(stage) }

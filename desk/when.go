@@ -1,0 +1,91 @@
+package desk
+
+import (
+	"context"
+
+	"gelwright/plan"
+	"gelwright/programme"
+	"gelwright/programme/works"
+	"gelwright/roof"
+	"gelwright/weather"
+)
+
+// When is the answer to 'when can this roof be done'.
+type When struct {
+	*programme.Result
+	Stages []programme.Stage `json:"stages"`
+	Notes  []string          `json:"notes,omitempty"`
+	Credit string            `json:"credit,omitempty"`
+}
+
+// When searches the days for the best programme.
+func (o *Outlook) When(ctx context.Context) (*When, error) {
+	r, err := o.prepared.Search(ctx)
+	if err != nil {
+		return nil, err
+	}
+	notes := append(append([]string(nil), o.Notes...), o.Work.Notes...)
+	return &When{Result: r, Stages: o.Work.Stages, Notes: notes, Credit: o.Credit}, nil
+}
+
+// Found says no when there is no programme.
+func (w *When) Found(j *roof.Job) error {
+	if w.Best() == nil {
+		return refuse("no time is found for %s", j.Name)
+	}
+	return nil
+}
+
+// Written is the day that a roof file gives by its hours, judged.
+type Written struct {
+	Job *roof.Job
+	Day *works.Written
+	// Overrides that were lifted for it, and the zone its times are told in.
+	Overrides []programme.Override
+	Site      weather.Site
+}
+
+// noWeather is the error of a question about days for which there is no weather.
+func noWeather() error {
+	return &Error{Kind: Asked, Place: "forecast", Found: "there is no weather", Remedy: "Give a forecast, or the hours of the day in the roof file"}
+}
+
+// DayWritten judges the hours of the job's own day.
+func DayWritten(ctx context.Context, g Given, look Look) (*Written, error) {
+	if len(g.Job.Day.Hours) == 0 {
+		return nil, noWeather()
+	}
+	in, err := g.Input()
+	if err != nil {
+		return nil, err
+	}
+	p, err := plan.Make(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	site, err := SiteOf(&p.Job)
+	if err != nil {
+		return nil, err
+	}
+	if look.People > 0 {
+		p.Job.Crew.People = look.People
+	}
+	work, err := works.Of(ctx, p, in.Catalogue, g.rates(), look.People)
+	if err != nil {
+		return nil, err
+	}
+	areaM2 := 0.0
+	for i := range p.Passes {
+		if p.Passes[i].Kind == "mat" && p.Passes[i].Layer == 1 {
+			areaM2 += p.Passes[i].AreaM2
+		}
+	}
+	d, err := works.DayWritten(ctx, &p.Job, work, areaM2, site.Zone, look.Overrides)
+	if err != nil {
+		return nil, err
+	}
+	if d == nil {
+		return nil, noWeather()
+	}
+	return &Written{Job: &p.Job, Day: d, Overrides: look.Overrides, Site: site}, nil
+}

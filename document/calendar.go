@@ -1,0 +1,51 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	ics "github.com/arran4/golang-ical"
+
+	"gelwright/desk"
+	"gelwright/programme"
+)
+
+// stampOf is the date that files bear: the job's, never the clock's.
+func stampOf(o *desk.Outlook, p *programme.Plan) time.Time {
+	stamp, err := time.Parse("2006-01-02", o.Job.Date)
+	if err != nil {
+		return p.Begin
+	}
+	return stamp
+}
+
+// Calendar writes a plan as iCalendar (RFC 5545). Stamps bear the job's date, so
+// that the same plan is the same file.
+func Calendar(o *desk.Outlook, p *programme.Plan) []byte {
+	cal := ics.NewCalendarFor("gelwright")
+	cal.SetMethod(ics.MethodPublish)
+	stamp := stampOf(o, p)
+	for i, s := range p.Sessions() {
+		e := cal.AddEvent(fmt.Sprintf("%d-%s-%s@gelwright", i+1, strings.ReplaceAll(s.Key, " ", "-"), p.Begin.UTC().Format("20060102T1504")))
+		e.SetDtStampTime(stamp)
+		e.SetStartAt(s.Start)
+		e.SetEndAt(s.End)
+		e.SetSummary(fmt.Sprintf("%s: %s", o.Job.Name, s.Name))
+		text := fmt.Sprintf("Holds with %.0f %%. Start between %s and %s.", 100*s.P, s.Earliest.In(o.Zone()).Format("15:04"), s.Latest.In(o.Zone()).Format("15:04"))
+		if s.Hold != "" {
+			text += " Before it: " + s.Hold + "."
+		}
+		if s.Again != "" {
+			text += " " + s.Again + "."
+		}
+		if !s.SafeByLate.IsZero() {
+			text += fmt.Sprintf(" Keep dry until %s.", s.SafeByLate.In(o.Zone()).Format("15:04"))
+		}
+		e.SetDescription(text)
+		if o.Job.Site.Name != "" {
+			e.SetLocation(o.Job.Site.Name)
+		}
+	}
+	return []byte(cal.Serialize())
+}
