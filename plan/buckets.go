@@ -1,60 +1,19 @@
 package plan
 
 import (
+	"context"
 	"errors"
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
+	"gelwright/check"
 	"gelwright/cure"
-	"gelwright/material"
 	"gelwright/mixing"
-	"gelwright/plane"
 	"gelwright/roof"
-	"gelwright/settingout"
+	"gelwright/steps"
 	"gelwright/working"
 )
-
-// lawOf is a resin's gel law: what the firm has learned of it, else its data sheet's.
-func (m *maker) lawOf(r material.Resin) (cure.Gel, error) {
-	if g, ok := m.in.Gels[r.Key]; ok {
-		return g, nil
-	}
-	return cure.NewGel(r)
-}
-
-// mixOf joins the resin's gel law to the mixing plan.
-func (m *maker) mixOf(r material.Resin) (mixing.Resin, error) {
-	g, err := m.lawOf(r)
-	if err != nil {
-		return mixing.Resin{}, err
-	}
-	return mixing.Resin{Name: r.Name, Law: g, DensityKGPerL: r.DensityKGPerL, CatalystGPerML: m.catalyst.DensityGPerML, Waxed: r.Coat}, nil
-}
-
-func (m *maker) crewOf() (mixing.Crew, error) {
-	c := m.job.Crew
-	cap, err := mixing.ExperienceCap(c.Experience)
-	if err != nil {
-		return mixing.Crew{}, err
-	}
-	m.figure(cap.Keyed("crew.cap"))
-	return mixing.Crew{People: c.People, LayM2PerManHour: c.LayM2PerManHour, MarginMin: c.MarginMin, CapKG: cap.Value, MaxBucketKG: c.MaxBucketKG}, nil
-}
-
-// dayOf gives the working day and its temperatures: hour by hour where the file has
-// them, else one figure.
-func (m *maker) dayOf() mixing.Day {
-	d := mixing.Day{StartMin: clock(m.job.Crew.Start, 8*60), EndMin: clock(m.job.Crew.End, 17*60)}
-	for _, h := range m.job.Day.Hours {
-		d.Temps = append(d.Temps, mixing.TempAt{Min: clock(h.Time, 0), TempC: h.DeckC})
-	}
-	if len(d.Temps) == 0 {
-		d.Temps = []mixing.TempAt{{Min: 0, TempC: m.tempC}}
-	}
-	return d
-}
 
 // clock reads "08:30" as minutes after midnight.
 func clock(text string, otherwise float64) float64 {
@@ -71,367 +30,177 @@ func clock(text string, otherwise float64) float64 {
 // practice, no source).
 const coatM2PerManHour = 15
 
-// buckets plans every pass of wet work.
-func (m *maker) buckets() error {
-	resin, err := m.mixOf(m.resin)
+// Liquid is a resin or a top coat as it is mixed.
+type Liquid struct {
+	// Key of the catalogue.
+	Key string
+	mixing.Resin
+}
+
+// BucketsInput is the wet work of a roof and the day on which it is mixed.
+type BucketsInput struct {
+	// Work of the decks in the order in which they are laid; Apart where each is opened only
+	// when the one above is signed off.
+	Work  []steps.Made[WetWork]
+	Apart bool
+	Crew  roof.Crew
+	Day   mixing.Day
+	// Ground is what the films lie on and how warm it gets.
+	Ground Ground
+	// Laminates of the decks in the order of the file, TopCoat, Waste and where they were
+	// written: for the totals' figures.
+	Laminates []steps.Made[Laminate]
+	TopCoat   roof.TopCoat
+	Waste     roof.Waste
+	Origin    roof.Origin
+}
+
+// Buckets is every pass with its buckets.
+type Buckets struct {
+	Passes []Pass
+	// To mix in all, allowances counted.
+	ResinKG, CoatKG, CatalystG float64
+	Buckets                    int
+	// Films are the hardening runs that were asked for.
+	Films Films
+	check.Notes
+}
+
+// bucketer follows the crew through the passes of a roof.
+type bucketer struct {
+	in   *BucketsInput
+	crew mixing.Crew
+	wet  *chain
+	out  Buckets
+	next int // number of the next bucket
+}
+
+// makeBuckets plans every pass of wet work.
+func makeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
+	w := &bucketer{in: &in, next: 1}
+	limit, err := mixing.ExperienceCap(in.Crew.Experience)
 	if err != nil {
-		return fmt.Errorf("spec.resin: %w", err)
+		return w.out, fmt.Errorf("crew.experience: %w", err)
 	}
-	coat, err := m.mixOf(m.coat)
-	if err != nil {
-		return fmt.Errorf("spec.coat_resin: %w", err)
+	w.out.Figure(limit.Keyed("crew.cap"))
+	w.crew = mixing.Crew{People: in.Crew.People, LayM2PerManHour: in.Crew.LayM2PerManHour, MarginMin: in.Crew.MarginMin, CapKG: limit.Value, MaxBucketKG: in.Crew.MaxBucketKG}
+	w.out.Films = Films{}
+	w.wet = &chain{ctx: ctx, ground: &in.Ground, films: w.out.Films, day: in.Day, at: moment{1, in.Day.StartMin}}
+	for i := range in.Work {
+		if err := w.deck(&in.Work[i].Value); err != nil {
+			return w.out, err
+		}
 	}
-	crew, err := m.crewOf()
-	if err != nil {
-		return fmt.Errorf("crew.experience: %w", err)
-	}
-	day := m.dayOf()
-	spec := m.job.Spec
-	rate := rates(spec)
-	more := 1 + spec.WastePct.Resin/100
-	number := 1
-	wet := &chain{m: m, day: day, at: moment{1, day.StartMin}}
-	run := func(pass Pass, in mixing.Input, items []mixing.Detail, from *begin) error {
-		in.Crew, in.Day, in.FirstNumber = crew, day, number
-		if pass.Kind == "top coat" {
-			in.Crew.LayM2PerManHour = coatM2PerManHour
+	w.totals()
+	return w.out, nil
+}
+
+// deck plans the passes of one deck: details, mat by layer, top coat.
+func (w *bucketer) deck(d *WetWork) error {
+	first := w.wet.deck(w.in.Apart)
+	from := &first
+	resin, coat := w.in.Ground.Resin, w.in.Ground.Coat
+	if len(d.Details) > 0 {
+		in := mixing.Input{Key: "mix." + d.Deck + ".details", Name: "bandage and details", Resin: resin.Resin}
+		if err := w.pass(Pass{Deck: d.Deck, Kind: "details", Resin: resin.Name}, in, d.Details, from); err != nil {
+			return err
 		}
-		if from == nil {
-			b, err := wet.next()
-			if err != nil {
-				return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
-			}
-			from = &b
-		}
-		p, began, err := wet.plan(*from, in, items)
-		var refusal *cure.Refusal
-		switch {
-		case errors.As(err, &refusal):
-			pass.Refusal, pass.Remedies = refusal.Finding, refusal.Remedies
-		case err != nil:
-			return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
-		default:
-			pass.Plan, pass.Begins = p, began.why
-			number += len(p.Mixes)
-			for _, f := range p.Figures {
-				m.figure(f)
-			}
-			for _, x := range p.Mixes {
-				pass.KG += x.ResinKG
-				m.plan.Totals.CatalystG += x.CatalystG
-				for _, f := range x.Working {
-					m.figure(f)
-				}
-				for _, f := range x.Charge.Figures {
-					m.figure(f)
-				}
-			}
-			m.plan.Totals.Buckets += len(p.Mixes)
-		}
-		m.plan.Passes = append(m.plan.Passes, pass)
-		if pass.Plan != nil {
-			wet.done(&pass)
-		}
-		return nil
-	}
-	apart := len(m.rounds()) > 1
-	for _, i := range m.topDown() {
-		first := wet.deck(apart)
-		from := &first
-		d := &m.plan.Decks[i]
-		deck := &m.job.Decks[i]
-		items := details(d, deck, spec, rate, more, crew)
+		from = nil
 		kg := 0.0
-		for _, it := range items {
+		for _, it := range d.Details {
 			kg += it.KG
 		}
-		if len(items) > 0 {
-			in := mixing.Input{Key: "mix." + d.Name + ".details", Name: "bandage and details", Resin: resin}
-			if err := run(Pass{Deck: d.Name, Kind: "details", Resin: m.resin.Name, KG: 0}, in, items, from); err != nil {
-				return err
-			}
-			from = nil
-			m.totalResin(kg)
+		w.out.ResinKG += kg
+	}
+	for i, cells := range d.Layers {
+		layer, area := i+1, 0.0
+		for _, c := range cells {
+			area += c.AreaM2
+			w.out.ResinKG += c.ResinKG
 		}
-		var lowest []mixing.Cell // the coat goes over the same ground as the first layer
-		for layer := 1; layer <= len(spec.Layers); layer++ {
-			cells, err := m.matCells(d, deck.Falls, layer, rate, more)
-			if err != nil {
-				return err
-			}
-			if layer == 1 {
-				lowest = cells
-			}
-			area := 0.0
-			for _, c := range cells {
-				area += c.AreaM2
-				m.totalResin(c.ResinKG)
-			}
-			in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Name, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells, Exits: []plane.Point{deck.Exit}, Breaks: breaks(d), Resin: resin}
-			if err := run(Pass{Deck: d.Name, Kind: "mat", Layer: layer, AreaM2: area, Resin: m.resin.Name, Cells: cells}, in, nil, from); err != nil {
-				return err
-			}
-			from = nil
+		in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Deck, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells, Exits: d.Exits, Breaks: d.Breaks, Resin: resin.Resin}
+		if err := w.pass(Pass{Deck: d.Deck, Kind: "mat", Layer: layer, AreaM2: area, Resin: resin.Name, Cells: cells}, in, nil, from); err != nil {
+			return err
 		}
-		for c := 1; c <= spec.TopCoat.Coats; c++ {
-			// The coat of upstands and trims is cut in from the bucket of the cell beside it.
-			perM2 := spec.TopCoat.KGPerM2 * d.CoatM2 / d.FieldM2 * (1 + spec.WastePct.TopCoat/100)
-			cells := mixing.AtRate(lowest, perM2)
-			area := 0.0
-			for _, c := range cells {
-				area += c.AreaM2
-				m.plan.Totals.CoatKG += c.ResinKG
-			}
-			in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Name, c), Name: fmt.Sprintf("top coat %d", c), Cells: cells, Exits: []plane.Point{deck.Exit}, Breaks: breaks(d), Resin: coat}
-			if err := run(Pass{Deck: d.Name, Kind: "top coat", Layer: c, AreaM2: area, Resin: m.coat.Name, Cells: cells}, in, nil, from); err != nil {
-				return err
-			}
+		from = nil
+	}
+	for i, cells := range d.Coats {
+		n, area := i+1, 0.0
+		for _, c := range cells {
+			area += c.AreaM2
+			w.out.CoatKG += c.ResinKG
+		}
+		in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Deck, n), Name: fmt.Sprintf("top coat %d", n), Cells: cells, Exits: d.Exits, Breaks: d.Breaks, Resin: coat.Resin}
+		if err := w.pass(Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.Name, Cells: cells}, in, nil, from); err != nil {
+			return err
 		}
 	}
-	waste := m.given("w", "left in buckets, sleeves and rollers", spec.WastePct.Resin, "%", "spec.waste_pct.resin")
-	var parts []*working.Figure
-	for _, d := range m.plan.Decks {
-		for _, z := range []string{"deck", "upstand", "corner", "bandage"} {
-			if f, ok := m.plan.Workings.Find("laminate." + d.Name + "." + z + ".resin"); ok {
-				parts = append(parts, f)
-			}
-		}
-	}
-	m.figure(working.Calc("M", "laminating resin to mix", m.plan.Totals.ResinKG, "kg", "M = Σ zones × (1 + w/100)", derived, append(parts, waste)...).Keyed("roof.resin"))
-	m.figure(working.Calc("Mc", "top coat to mix", m.plan.Totals.CoatKG, "kg", "Mc = Σ area × rate × coats × (1 + w/100)", derived, m.coatFigures()...).Keyed("roof.topcoat"))
-	m.figure(working.Calc("", "buckets in all", float64(m.plan.Totals.Buckets), "", "count", derived).Keyed("roof.buckets"))
-	m.figure(working.Calc("mk", "catalyst for all buckets", m.plan.Totals.CatalystG, "g", "sum over the buckets of resin × dose", derived).Keyed("roof.catalyst"))
 	return nil
 }
 
-func (m *maker) coatFigures() []*working.Figure {
-	var parts []*working.Figure
-	for _, d := range m.plan.Decks {
-		if f, ok := m.plan.Workings.Find("topcoat." + d.Name + ".area"); ok {
-			parts = append(parts, f)
-		}
+// pass plans one pass, from when the crew is free and the ground bears it unless from says when.
+func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from *begin) error {
+	in.Crew, in.Day, in.FirstNumber = w.crew, w.in.Day, w.next
+	if pass.Kind == "top coat" {
+		in.Crew.LayM2PerManHour = coatM2PerManHour
 	}
-	s := m.job.Spec
-	return append(parts, m.given("q", "top coat, each coat", s.TopCoat.KGPerM2, "kg/m²", "spec.top_coat.kg_per_m2"),
-		m.given("", "coats", float64(s.TopCoat.Coats), "", "spec.top_coat.coats"), m.given("w", "left in buckets and sleeves", s.WastePct.TopCoat, "%", "spec.waste_pct.top_coat"))
-}
-
-func (m *maker) totalResin(kg float64) { m.plan.Totals.ResinKG += kg }
-
-// breaks are the lines at which the laminate ends on both sides.
-func breaks(d *Deck) [][2]plane.Point {
-	var out [][2]plane.Point
-	for _, j := range d.SetOut.MovementJoints {
-		out = append(out, [2]plane.Point{j.From, j.To})
-	}
-	return out
-}
-
-// matCells turns the field strips of one layer into cells that do not overlap: each
-// keeps what no strip before it covered, so that their areas add up to the deck's.
-func (m *maker) matCells(d *Deck, falls plane.Falls, layer int, rate zoneRates, more float64) ([]mixing.Cell, error) {
-	var strips []settingout.Piece
-	for _, p := range d.SetOut.Of(settingout.Mat) {
-		if p.Layer == layer && !p.Upright {
-			strips = append(strips, p)
-		}
-	}
-	slope := d.FieldM2 / plane.TotalArea(d.Fields)
-	var cells []mixing.Cell
-	var of []int // the strip each cell is of
-	var before []plane.Polygon
-	type box struct{ low, high plane.Point }
-	var boxes []box
-	for i, p := range strips {
-		low, high := p.Bounds()
-		deck := around(d.Fields, low, high)
-		poly := plane.Polygon{Outer: p.Shape, Holes: p.Holes}
-		whole, err := plane.Intersection([]plane.Polygon{poly}, deck)
+	if from == nil {
+		b, err := w.wet.next()
 		if err != nil {
-			// A strip that an opening cuts right through may have an outline that touches
-			// itself; what it covers is then its rectangle as far as the deck goes.
-			poly = blank(p)
-			if whole, err = plane.Intersection([]plane.Polygon{poly}, deck); err != nil {
-				return nil, fmt.Errorf("mat %s: %w", p.Number, err)
-			}
+			return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
 		}
-		var near []plane.Polygon
-		for k, b := range boxes {
-			if b.low.X < high.X && low.X < b.high.X && b.low.Y < high.Y && low.Y < b.high.Y {
-				near = append(near, before[k])
-			}
-		}
-		own := whole
-		if len(near) > 0 {
-			if own, err = plane.Difference(whole, near); err != nil {
-				return nil, err
-			}
-		}
-		before, boxes = append(before, poly), append(boxes, box{low, high})
-		net := plane.TotalArea(own)
-		if net < 1e-6 {
-			continue
-		}
-		kg := rate.layer[layer-1] * p.AreaM2
-		if layer == 1 {
-			kg += rate.soak * net * slope
-		}
-		if layer == len(rate.layer) && rate.tissue > 0 {
-			kg += rate.tissue * net
-		}
-		for k, part := range own {
-			a := part.Area()
-			if a < 1e-4 && len(own) > 1 {
-				// A sliver left by the overlay: its resin goes with the largest part.
-				continue
-			}
-			name := p.Number
-			if k > 0 {
-				name = fmt.Sprintf("%s%c", p.Number, 'a'+rune(k))
-			}
-			of = append(of, i)
-			cells = append(cells, mixing.Cell{Name: name, Strip: p.Order, Shape: part.Outer, Along: p.Along, AreaM2: a * slope, ResinKG: kg * a / net * more})
-		}
+		from = &b
 	}
-	// Give slivers' area back, so that the cells' areas add up to the deck's to the last digit.
-	sum := 0.0
-	for _, c := range cells {
-		sum += c.AreaM2
-	}
-	if sum > 0 && math.Abs(sum-d.FieldM2) < 0.01*d.FieldM2 {
-		for i := range cells {
-			cells[i].AreaM2 *= d.FieldM2 / sum
-		}
-	}
-	shingle(cells, of, strips, falls)
-	return cells, nil
-}
-
-// around returns what of a deck matters between low and high: its outlines, and only
-// the openings that reach in there. A large roof has scores of them.
-func around(net []plane.Polygon, low, high plane.Point) []plane.Polygon {
-	reaches := func(a, b plane.Point) bool { return a.X <= high.X && low.X <= b.X && a.Y <= high.Y && low.Y <= b.Y }
-	var out []plane.Polygon
-	for _, p := range net {
-		if !reaches(p.Bounds()) {
-			continue
-		}
-		here := plane.Polygon{Outer: p.Outer}
-		for _, h := range p.Holes {
-			if reaches((plane.Polygon{Outer: h}).Bounds()) {
-				here.Holes = append(here.Holes, h)
-			}
-		}
-		out = append(out, here)
-	}
-	return out
-}
-
-// blank is the rectangle that a piece is cut to, as it lies.
-func blank(p settingout.Piece) plane.Polygon {
-	along := p.Along.Scale(float64(p.LengthMM) / 1000)
-	across := p.Along.Left().Scale(float64(p.WidthMM) / 1000)
-	return plane.Polygon{Outer: []plane.Point{p.Corner, p.Corner.Add(along), p.Corner.Add(along).Add(across), p.Corner.Add(across)}}
-}
-
-// DetailName is what the buckets call the work that a strip of bandage, a patch or an
-// upstand's mat belongs to: "flange, edge 2".
-func DetailName(p settingout.Piece, deck *roof.Deck) string {
+	p, began, err := w.wet.plan(*from, in, items)
+	var refusal *cure.Refusal
 	switch {
-	case p.Opening != "":
-		return p.Opening
-	case penetration(deck, p.Serves) != "":
-		return penetration(deck, p.Serves) + " " + p.Serves
-	case p.Kind == settingout.Patch && opening(deck, p.Serves):
-		return p.Serves
-	case p.Kind == settingout.Patch && p.Edge < 0:
-		return p.Role + ", " + p.Serves
-	case p.Edge >= 0 && p.Upright:
-		return fmt.Sprintf("upstand, edge %d", p.Edge+1)
-	case p.Edge >= 0:
-		return fmt.Sprintf("flange, edge %d", p.Edge+1)
-	case p.MovementJoint():
-		return "movement " + p.Serves
-	case p.Role == "joint end":
-		return "ends and crossings of movement joints"
-	case p.Role == "fold":
-		return foldWords(deck)
-	case p.Role != "board joint":
-		return p.Role
+	case errors.As(err, &refusal):
+		pass.Refusal, pass.Remedies = refusal.Finding, refusal.Remedies
+	case err != nil:
+		return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
+	default:
+		pass.Plan, pass.Begins = p, began.why
+		w.note(&pass)
 	}
-	return "board joints"
+	w.out.Passes = append(w.out.Passes, pass)
+	if pass.Plan != nil {
+		w.wet.done(&pass)
+	}
+	return nil
 }
 
-// penetration is the kind of the pipe, outlet or the like of a name; empty where a deck has none.
-func penetration(deck *roof.Deck, name string) string {
-	for _, x := range deck.Penetrations {
-		if x.Name == name {
-			return x.Kind
+// note counts the buckets of a pass and notes their figures.
+func (w *bucketer) note(pass *Pass) {
+	w.next += len(pass.Plan.Mixes)
+	w.out.Buckets += len(pass.Plan.Mixes)
+	for _, f := range pass.Plan.Figures {
+		w.out.Figure(f)
+	}
+	for _, x := range pass.Plan.Mixes {
+		pass.KG += x.ResinKG
+		w.out.CatalystG += x.CatalystG
+		for _, f := range x.Working {
+			w.out.Figure(f)
+		}
+		for _, f := range x.Charge.Figures {
+			w.out.Figure(f)
 		}
 	}
-	return ""
 }
 
-func opening(deck *roof.Deck, name string) bool {
-	for _, o := range deck.Openings {
-		if o.Name == name {
-			return true
-		}
+// totals notes what is to be mixed in all.
+func (w *bucketer) totals() {
+	in, out := w.in, &w.out
+	var zones, coats []*working.Figure
+	for i := range in.Laminates {
+		zones = append(zones, in.Laminates[i].Value.Resin...)
+		coats = append(coats, in.Laminates[i].Value.CoatArea)
 	}
-	return false
-}
-
-// foldWords names the lines over which a deck's bandage is wide.
-func foldWords(deck *roof.Deck) string {
-	var words []string
-	switch deck.Falls.Kind {
-	case plane.Ridge, plane.Hip, plane.Valley:
-		words = append(words, string(deck.Falls.Kind))
-	case plane.ToPoint:
-		words = append(words, "valleys to the outlet")
-	}
-	if words == nil {
-		return "changes of slope"
-	}
-	return strings.Join(words, " and ")
-}
-
-// details lists the strips of bandage, upstands and patches, those of one edge, joint group
-// or opening one after another.
-func details(d *Deck, deck *roof.Deck, spec roof.Spec, rate zoneRates, more float64, crew mixing.Crew) []mixing.Detail {
-	var order []string
-	of := map[string][]mixing.Detail{}
-	for _, p := range d.SetOut.Pieces {
-		var perM2 float64
-		switch {
-		case p.Kind == settingout.Bandage:
-			perM2 = 0.45*spec.ResinToGlass + rate.soak
-		case p.Kind == settingout.Mat && p.Upright:
-			perM2 = rate.layer[0] + rate.soak
-		case p.Kind == settingout.Patch:
-			perM2 = rate.layer[0] // it lies on laminate that has drunk already
-		default:
-			continue
-		}
-		name := DetailName(p, deck)
-		item := mixing.Detail{Name: p.Number, Of: name, KG: p.AreaM2 * perM2 * more}
-		// Bandage goes down at 25 to 35 m a man-hour, upstands at half the rate of a deck.
-		if p.Kind == settingout.Bandage {
-			item.ManMinutes = float64(p.LengthMM) / 1000 / 30 * 60
-		} else {
-			item.ManMinutes = p.AreaM2 / (crew.LayM2PerManHour / 2) * 60
-		}
-		if !(item.KG > 0 && item.ManMinutes > 0) {
-			continue
-		}
-		if of[name] == nil {
-			order = append(order, name)
-		}
-		of[name] = append(of[name], item)
-	}
-	var out []mixing.Detail
-	for _, name := range order {
-		out = append(out, of[name]...)
-	}
-	return out
+	zones = append(zones, in.Origin.Given("w", "left in buckets, sleeves and rollers", in.Waste.Resin, "%", "spec.waste_pct.resin"))
+	coats = append(coats, in.Origin.Given("q", "top coat, each coat", in.TopCoat.KGPerM2, "kg/m²", "spec.top_coat.kg_per_m2"),
+		in.Origin.Given("", "coats", float64(in.TopCoat.Coats), "", "spec.top_coat.coats"), in.Origin.Given("w", "left in buckets and sleeves", in.Waste.TopCoat, "%", "spec.waste_pct.top_coat"))
+	out.Figure(working.Calc("M", "laminating resin to mix", out.ResinKG, "kg", "M = Σ zones × (1 + w/100)", derived, zones...).Keyed("roof.resin"))
+	out.Figure(working.Calc("Mc", "top coat to mix", out.CoatKG, "kg", "Mc = Σ area × rate × coats × (1 + w/100)", derived, coats...).Keyed("roof.topcoat"))
+	out.Figure(working.Calc("", "buckets in all", float64(out.Buckets), "", "count", derived).Keyed("roof.buckets"))
+	out.Figure(working.Calc("mk", "catalyst for all buckets", out.CatalystG, "g", "sum over the buckets of resin × dose", derived).Keyed("roof.catalyst"))
 }

@@ -1,11 +1,13 @@
 package plan
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sort"
 	"strings"
 
+	"gelwright/check/country"
 	"gelwright/check/wind"
 	"gelwright/firring"
 	"gelwright/plane"
@@ -36,8 +38,8 @@ const (
 // carriers sets out the boards over the insulation. No joist is touched by them, but only
 // joists hold their screws: long edges run across the joists and ends meet on them, as
 // below, while no noggins are set.
-func (m *maker) carriers(d roof.Deck, given settingout.Given) (settingout.SetOut, error) {
-	s, err := settingout.MakeFrom(m.ctx, d, m.job.Spec, given)
+func carriers(ctx context.Context, d roof.Deck, spec roof.Spec, given settingout.Given) (settingout.SetOut, error) {
+	s, err := settingout.MakeFrom(ctx, d, spec, given)
 	if err != nil {
 		return s, err
 	}
@@ -73,7 +75,7 @@ func (m *maker) carriers(d roof.Deck, given settingout.Given) (settingout.SetOut
 		findings = append(findings, f)
 	}
 	s.Findings = findings
-	return s, m.dearer(d, given, &s)
+	return s, dearer(ctx, d, spec, given, &s)
 }
 
 // mostComparedM2 is the deck up to which boards are also set out regardless of joists, to
@@ -81,12 +83,12 @@ func (m *maker) carriers(d roof.Deck, given settingout.Given) (settingout.SetOut
 const mostComparedM2 = 300
 
 // dearer remarks on boards that lie on joists and take more than boards that need not.
-func (m *maker) dearer(d roof.Deck, given settingout.Given, s *settingout.SetOut) error {
+func dearer(ctx context.Context, d roof.Deck, spec roof.Spec, given settingout.Given, s *settingout.SetOut) error {
 	if d.Outline.Area() > mostComparedM2 {
 		return nil
 	}
 	d.Base.Kind = "sound deck"
-	anyhow, err := settingout.MakeFrom(m.ctx, d, m.job.Spec, given)
+	anyhow, err := settingout.MakeFrom(ctx, d, spec, given)
 	if err != nil {
 		return err
 	}
@@ -106,13 +108,12 @@ func (m *maker) dearer(d roof.Deck, given settingout.Given, s *settingout.SetOut
 }
 
 // uplifts is how many fasteners a square metre needs in each zone.
-func (m *maker) uplifts(d *roof.Deck, zones []settingout.Zone) ([]float64, error) {
+func uplifts(site wind.Site, set country.Set, b roof.Board, zones []settingout.Zone) ([]float64, error) {
 	out := make([]float64, len(zones))
 	if len(zones) == 0 {
 		return out, nil
 	}
-	b := m.job.Spec.Board
-	_, _, demands, err := wind.Check(m.windSite(d), m.plan.Set, wind.Fixing{Layer: "boards", ResistanceN: assumedScrewN, TributaryM2: 1, DeadKPa: b.ThicknessMM * 0.0064, PerM2: [4]float64{1, 1, 1, 1}})
+	_, _, demands, err := wind.Check(site, set, wind.Fixing{Layer: "boards", ResistanceN: assumedScrewN, TributaryM2: 1, DeadKPa: b.ThicknessMM * 0.0064, PerM2: [4]float64{1, 1, 1, 1}})
 	if err != nil {
 		return nil, err
 	}

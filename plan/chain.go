@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -13,8 +14,10 @@ import (
 // what it laid bears the next pass. There is no forecast in it: every day is taken to be
 // like the one given.
 type chain struct {
-	m   *maker
-	day mixing.Day
+	ctx    context.Context
+	ground *Ground
+	films  Films
+	day    mixing.Day
 	// at is the day of the job and the minute of it at which the crew is free.
 	at moment
 	// prev is the pass before on the same deck, nil for the first of a deck; any whether
@@ -56,7 +59,7 @@ func (c *chain) next() (begin, error) {
 	if c.prev.Kind == "details" {
 		return begin{c.at, "when bandage and details are rolled out, by the same crew"}, nil
 	}
-	h, err := c.m.filmed(c.prev)
+	h, err := c.ground.filmed(c.ctx, c.films, c.prev)
 	if err != nil {
 		return begin{}, err
 	}
@@ -118,9 +121,9 @@ func (c *chain) plan(b begin, in mixing.Input, items []mixing.Detail) (*mixing.P
 	make := func(at moment) (*mixing.Plan, error) {
 		in.FirstDay, in.BeginMin = at.day, at.min
 		if items != nil {
-			return mixing.Details(c.m.ctx, in, items)
+			return mixing.Details(c.ctx, in, items)
 		}
-		return mixing.Make(c.m.ctx, in)
+		return mixing.Make(c.ctx, in)
 	}
 	late := b.min > c.day.StartMin+1e-9
 	morning := begin{moment{b.day + 1, c.day.StartMin}, fmt.Sprintf("on the morning of day %d: what is left of day %d does not hold it all", b.day+1, b.day)}
@@ -138,7 +141,7 @@ func (c *chain) plan(b begin, in mixing.Input, items []mixing.Detail) (*mixing.P
 		return p, b, nil
 	}
 	if c.prev != nil && c.prev.Kind != "details" {
-		h, err := c.m.filmed(c.prev)
+		h, err := c.ground.filmed(c.ctx, c.films, c.prev)
 		if err != nil {
 			return nil, b, err
 		}

@@ -1,20 +1,38 @@
 package plan
 
 import (
+	"context"
 	"fmt"
 	"strings"
 	"time"
 
 	"gelwright/check"
+	"gelwright/mixing"
+	"gelwright/roof"
 	"gelwright/weather"
 	"gelwright/working"
 )
 
-// day judges the day that the roof file describes against the limits of weather:
+// DaysInput is the day that the roof file describes, and the crew's hours.
+type DaysInput struct {
+	Date       string
+	Site       weather.Site
+	Day        roof.Day
+	Start, End string // of the crew's day
+}
+
+// Days is the working day with its temperatures, and whether it will do.
+type Days struct {
+	Work mixing.Day
+	check.Notes
+}
+
+// makeDays judges the day that the roof file describes against the limits of weather:
 // whether, and when, laminate and top coat may go down. Hours that a gauge or a
 // forecast gave are judged quarter hour by quarter hour with their look-ahead; a day
 // of one temperature is judged as it stands, and says that it cannot look ahead.
-func (m *maker) day() error {
+func makeDays(ctx context.Context, in DaysInput) (Days, error) {
+	out := Days{Work: in.hours()}
 	for _, s := range []struct {
 		key, title string
 		limits     weather.StageLimits
@@ -22,17 +40,30 @@ func (m *maker) day() error {
 		{"day.laminate", "Can the laminate go down on this day?", weather.LaminateLimits()},
 		{"day.coat", "Can the top coat go down on this day?", weather.TopCoatLimits()},
 	} {
-		r, err := m.judgeDay(s.key, s.title, s.limits)
+		r, err := in.judge(ctx, s.key, s.title, s.limits)
 		if err != nil {
-			return err
+			return out, err
 		}
-		m.addCheck(r, "")
+		out.Answer(r, "")
 	}
-	return nil
+	return out, nil
 }
 
-func (m *maker) judgeDay(key, title string, l weather.StageLimits) (check.Result, error) {
-	j := m.job.Day
+// hours gives the working day and its temperatures: hour by hour where the file has
+// them, else one figure.
+func (in *DaysInput) hours() mixing.Day {
+	d := mixing.Day{StartMin: clock(in.Start, 8*60), EndMin: clock(in.End, 17*60)}
+	for _, h := range in.Day.Hours {
+		d.Temps = append(d.Temps, mixing.TempAt{Min: clock(h.Time, 0), TempC: h.DeckC})
+	}
+	if len(d.Temps) == 0 {
+		d.Temps = []mixing.TempAt{{Min: 0, TempC: in.Day.DeckC}}
+	}
+	return d
+}
+
+func (in *DaysInput) judge(ctx context.Context, key, title string, l weather.StageLimits) (check.Result, error) {
+	j := in.Day
 	r := check.Result{Key: key, Title: title, Clause: working.Source{Title: "limits of weather for hand lay-up", Clause: "dew margin after ISO 8502-4; the rest common practice", Standing: working.CommonPractice}}
 	for _, f := range []*working.Figure{l.AirMin, l.SurfaceMin, l.SurfaceMax, l.RHMax, l.DewMargin} {
 		if f != nil {
@@ -41,15 +72,15 @@ func (m *maker) judgeDay(key, title string, l weather.StageLimits) (check.Result
 	}
 	// The file's clock has no date's sun: daylight is judged with a forecast.
 	l.Light, l.BeforeSunsetH = false, 0
-	date, err := time.Parse(time.DateOnly, m.job.Date)
+	date, err := time.Parse(time.DateOnly, in.Date)
 	if err != nil {
-		return r, fmt.Errorf("date %q: %w", m.job.Date, err)
+		return r, fmt.Errorf("date %q: %w", in.Date, err)
 	}
-	site := weather.Site{LatDeg: m.job.Site.LatDeg, LonDeg: m.job.Site.LonDeg, ElevM: m.job.Site.AltitudeM}
+	site := in.Site
 	if len(j.Hours) == 0 {
 		l.AheadH, l.RainFreeH, l.FrostFreeH, l.RisingBandK = 0, 0, 0, 0
 		now := weather.Measured(date.Add(12*time.Hour), j.AirC, j.DeckC, j.RelativeHumidityPct, 0)
-		got, err := weather.Judge(m.ctx, []weather.Moment{now}, l, site)
+		got, err := weather.Judge(ctx, []weather.Moment{now}, l, site)
 		if err != nil {
 			return r, err
 		}
@@ -75,7 +106,7 @@ func (m *maker) judgeDay(key, title string, l weather.StageLimits) (check.Result
 		r.Working = append(r.Working, working.Constant("t", "top coat tack-free after", l.AheadH, "h", working.Source{Title: "2 h at 20 °C, 4 h at 10 °C, 6 h at 5 °C", Standing: working.CommonPractice}).Keyed("day.coat.tack_free"))
 	}
 	moments = weather.QuarterHours(moments)
-	whole, err := weather.Judge(m.ctx, moments, l, site)
+	whole, err := weather.Judge(ctx, moments, l, site)
 	if err != nil {
 		return r, err
 	}
@@ -91,7 +122,7 @@ func (m *maker) judgeDay(key, title string, l weather.StageLimits) (check.Result
 	// Would it do but for the night's frost?
 	but := l
 	but.FrostFreeH = 0
-	eased, err := weather.Judge(m.ctx, moments, but, site)
+	eased, err := weather.Judge(ctx, moments, but, site)
 	if err != nil {
 		return r, err
 	}

@@ -1,9 +1,12 @@
 package plan
 
 import (
+	"context"
 	"errors"
 
+	"gelwright/check"
 	"gelwright/cure"
+	"gelwright/material"
 	"gelwright/mixing"
 	"gelwright/working"
 )
@@ -34,39 +37,46 @@ type DoseAnswer struct {
 	Refused string  `json:"refused,omitempty"`
 }
 
-// doseCard tabulates from the coldest to the warmest the resin works at.
-func (m *maker) doseCard() error {
-	c := &m.plan.DoseCard
+// DoseCardInput is both resins with the peroxide they are mixed with.
+type DoseCardInput struct {
+	Resin, Coat mixing.Resin
+	Catalyst    material.Catalyst
+	// MarginMin is what the crew keeps between the last kilogram laid and gel.
+	MarginMin float64
+}
+
+// DoseCards is the dose card with its figure.
+type DoseCards struct {
+	Card DoseCard
+	check.Notes
+}
+
+// makeDoseCard tabulates from the coldest to the warmest the resin works at.
+func makeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
+	var out DoseCards
+	c, density := &out.Card, in.Catalyst.DensityGPerML
 	c.Convention = "Catalyst is dosed in per cent by mass of resin. Millilitres follow from its density of " +
-		working.Number(m.catalyst.DensityGPerML) + " g/ml; both are printed."
-	perKG := 10 * m.catalyst.DensityGPerML / 10
-	habit := working.Calc("h", "what 10 ml to the kilogram really is", perKG, "% by mass", "h = 10 ml × ρ/1 kg", derived,
-		working.Constant("ρ", "density of the catalyst", m.catalyst.DensityGPerML, "g/ml", working.Source{Title: m.catalyst.Name, Standing: working.Supplier}).Noting(m.catalyst.Standing)).Keyed("dose.habit")
-	m.figure(habit)
+		working.Number(density) + " g/ml; both are printed."
+	perKG := 10 * density / 10
+	out.Figure(working.Calc("h", "what 10 ml to the kilogram really is", perKG, "% by mass", "h = 10 ml × ρ/1 kg", derived,
+		working.Constant("ρ", "density of the catalyst", density, "g/ml", working.Source{Title: in.Catalyst.Name, Standing: working.Supplier}).Noting(in.Catalyst.Standing)).Keyed("dose.habit"))
 	c.HabitNote = "The habit '10 ml per kg is 1 %' gives " + working.Number(perKG) + " % with this catalyst."
-	resin, err := m.mixOf(m.resin)
-	if err != nil {
-		return err
-	}
-	coat, err := m.mixOf(m.coat)
-	if err != nil {
-		return err
-	}
 	for t := 5.0; t <= 35; t += 2.5 {
 		row := DoseRow{TempC: t}
-		if row.Laminate, err = m.doseAt(resin, t); err != nil {
-			return err
+		var err error
+		if row.Laminate, err = doseAt(in.Resin, t, in.MarginMin); err != nil {
+			return out, err
 		}
-		if row.Coat, err = m.doseAt(coat, t); err != nil {
-			return err
+		if row.Coat, err = doseAt(in.Coat, t, in.MarginMin); err != nil {
+			return out, err
 		}
 		c.Rows = append(c.Rows, row)
 	}
-	return nil
+	return out, nil
 }
 
-func (m *maker) doseAt(r mixing.Resin, tempC float64) (DoseAnswer, error) {
-	d, err := mixing.ChooseDose(r, cure.Aim{}, tempC, m.job.Crew.MarginMin)
+func doseAt(r mixing.Resin, tempC, marginMin float64) (DoseAnswer, error) {
+	d, err := mixing.ChooseDose(r, cure.Aim{}, tempC, marginMin)
 	var refusal *cure.Refusal
 	if errors.As(err, &refusal) {
 		return DoseAnswer{Refused: refusal.Finding}, nil

@@ -5,7 +5,9 @@ import (
 	"math"
 
 	"gelwright/check"
+	"gelwright/check/country"
 	"gelwright/check/drainage"
+	"gelwright/plane"
 	"gelwright/roof"
 )
 
@@ -14,9 +16,9 @@ import (
 const overflowSillMM = 30
 
 // drainage checks falls, flows and overflow of one deck.
-func (m *maker) drainage(i int, sagMM, spanM float64) {
-	d, out := &m.job.Decks[i], &m.plan.Decks[i]
-	base := drainage.Catchment{Name: d.Name, AreaM2: out.NetM2, Enclosed: true, BrimMM: brimMM(d, out), Design: out.LeastFall, WallWhy: m.wallWhy(d)}
+func (out *DeckChecks) drainage(in *DeckChecksInput, set country.Set, sagMM, spanM float64) error {
+	d, g, w := &in.Deck, &in.Geometry.Value, &in.Waters.Value.Decks[in.Index]
+	base := drainage.Catchment{Name: d.Name, AreaM2: g.NetM2, Enclosed: true, BrimMM: brimMM(d, g.Surface), Design: g.LeastFall, WallWhy: wallWhy(d, in.Levels)}
 	for e := range d.Edges {
 		if takes(d, e) {
 			base.Enclosed = false
@@ -24,12 +26,8 @@ func (m *maker) drainage(i int, sagMM, spanM float64) {
 	}
 	for k, o := range outletsOf(d) {
 		base.OutletsMM = append(base.OutletsMM, o.DiameterMM)
-		base.LevelsMM = append(base.LevelsMM, 1000*out.Surface.HeightM(o.At))
-		saddle := math.Inf(1)
-		if s, ok := m.spillFrom(i, o.At, k); ok {
-			saddle = 1000 * s.levelM
-		}
-		base.SaddleMM = append(base.SaddleMM, saddle)
+		base.LevelsMM = append(base.LevelsMM, 1000*g.Surface.HeightM(o.At))
+		base.SaddleMM = append(base.SaddleMM, w.SaddlesMM[k])
 	}
 	for _, p := range d.Penetrations {
 		if p.Kind == "overflow" {
@@ -39,74 +37,76 @@ func (m *maker) drainage(i int, sagMM, spanM float64) {
 	}
 	// The sag matters where joists run along the fall; across it the whole deck sinks alike
 	// but for the ends, which sit on their bearings.
-	fall := drainage.CheckFall(base, m.plan.Set, sagMM, spanM)
-	out.Waters, out.Drains = m.waters(i), m.drains(i)
-	if len(out.Pools) == 0 {
-		// All water runs off: the lowest corner lies on a level line that leads to a drain.
-		out.LowPointFault = ""
+	out.Answer(drainage.CheckFall(base, set, sagMM, spanM), "")
+	if len(w.Pools) > 0 {
+		out.Answer(checkPools(d, w.Pools), "")
 	}
-	m.addCheck(fall, "")
-	m.checkPools(i)
-	for _, w := range out.Waters {
+	wallM2 := wallAboveM2(d, in.Levels)
+	for _, w := range w.Waters {
 		base.StandsM2 += w.StandsM2
-		if w.lost {
+		if w.Lost {
 			continue // nothing carries it: said by the check of the pools or of the fall
 		}
 		c := base
 		c.Name, c.AreaM2, c.OutletsMM, c.LevelsMM, c.SaddleMM = w.Name, w.AreaM2, nil, nil, nil
-		if w.outletMM > 0 {
-			c.OutletsMM = []float64{w.outletMM}
+		if w.OutletMM > 0 {
+			c.OutletsMM = []float64{w.OutletMM}
 		}
-		if w.edge >= 0 {
-			c.GutterLengthM = d.Outline.Edge(w.edge).Length()
+		if w.Edge >= 0 {
+			c.GutterLengthM = d.Outline.Edge(w.Edge).Length()
 		}
 		// Walls shed on the whole deck; each drain takes its share.
-		if out.NetM2 > 0 {
-			c.WallM2 = m.wallAboveM2(d) * math.Min(1, w.AreaM2/out.NetM2)
+		if g.NetM2 > 0 {
+			c.WallM2 = wallM2 * math.Min(1, w.AreaM2/g.NetM2)
 		}
 		if c.WallM2 == 0 {
 			c.WallWhy = ""
 		}
-		r := drainage.CheckCapacity(c, m.plan.Set)
+		r := drainage.CheckCapacity(c, set)
 		if w.StandsM2 > 0 {
 			r.Finding += fmt.Sprintf("; %.1f m² of it stands in a pool first", w.StandsM2)
 			if r.Verdict == check.Pass {
 				r.Verdict = check.Caution
 			}
 		}
-		m.addCheck(r, "")
+		out.Answer(r, "")
 	}
 	// With the outlet blocked all that arrives must go over, what decks above shed too.
 	over := base
 	if arriving := 0.0; base.Enclosed {
-		for _, w := range out.Waters {
+		for _, w := range w.Waters {
 			arriving += w.AreaM2
 		}
 		over.AreaM2 = math.Max(over.AreaM2, arriving)
 	}
-	over.WallM2 = m.wallAboveM2(d)
-	m.addCheck(drainage.CheckOverflow(over, m.plan.Set), "deck "+d.Name)
+	over.WallM2 = wallM2
+	r := drainage.CheckOverflow(over, set)
+	out.AnswerOn(d.Name, in.Several, r)
+	if len(r.Working) == 0 {
+		return nil // it does not stand, or nobody can say how deep
+	}
+	return out.blocked(d.Name, g.Surface, r.Working[0])
 }
 
 // brimMM is the level above the lowest point of the deck at which water gets over
 // its upstands, under its sills or over the kerb of an opening; 0 for no brim.
-func brimMM(d *roof.Deck, out *Deck) float64 {
+func brimMM(d *roof.Deck, s plane.Surface) float64 {
 	brim := math.Inf(1)
 	for i, e := range d.Edges {
 		g := d.Outline.Edge(i)
 		if e.HeightMM > 0 {
-			brim = math.Min(brim, 1000*lowAlong(out.Surface, g, 0, 1)+e.HeightMM)
+			brim = math.Min(brim, 1000*lowAlong(s, g, 0, 1)+e.HeightMM)
 		}
 		for _, t := range e.Thresholds {
 			if l := g.Length(); l > 0 {
-				brim = math.Min(brim, 1000*lowAlong(out.Surface, g, t.FromM/l, t.ToM/l)+t.UpstandMM)
+				brim = math.Min(brim, 1000*lowAlong(s, g, t.FromM/l, t.ToM/l)+t.UpstandMM)
 			}
 		}
 	}
 	for _, o := range d.Openings {
 		for _, c := range o.Outline.Chords(0.01) {
 			if o.KerbMM > 0 {
-				brim = math.Min(brim, 1000*out.Surface.HeightM(c)+o.KerbMM)
+				brim = math.Min(brim, 1000*s.HeightM(c)+o.KerbMM)
 			}
 		}
 	}
@@ -114,27 +114,4 @@ func brimMM(d *roof.Deck, out *Deck) float64 {
 		return 0
 	}
 	return brim
-}
-
-// waters sums the catchments of a deck by the edge or outlet they leave at, with
-// what comes down from decks above.
-func (m *maker) waters(i int) []Water {
-	d := &m.job.Decks[i]
-	out := []Water{}
-	for n, w := range m.leavingFrom(i) {
-		if e := w.edge; e >= 0 && (d.Edges[e].Condition == roof.StepDown || d.Edges[e].Condition == roof.BoxGutter) && m.below(i, e) >= 0 {
-			continue // it goes on to the deck below
-		}
-		x := Water{Name: fmt.Sprintf("%s, %s", d.Name, w.what), AreaM2: w.area + m.fromAbove(i, n, nil), StandsM2: w.standing, edge: w.edge, lost: w.lost}
-		if w.lost {
-			x.StandsM2 = w.area
-		}
-		for _, o := range outletsOf(d) {
-			if w.edge < 0 && o.Name == w.what {
-				x.outletMM = o.DiameterMM
-			}
-		}
-		out = append(out, x)
-	}
-	return out
 }

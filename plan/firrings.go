@@ -1,13 +1,16 @@
 package plan
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
 
+	"gelwright/check"
 	"gelwright/firring"
 	"gelwright/plane"
 	"gelwright/roof"
+	"gelwright/steps"
 )
 
 // leastFirringMM is the height of a firring at its thin end: enough to nail without
@@ -22,10 +25,10 @@ const leastOnJoistMM = 20
 const taperBoardM = 1.2
 
 // heights reads the finished deck at every metre, and at its outlets.
-func (m *maker) heights(d *roof.Deck, out *Deck) error {
-	grid, err := firring.Heights(out.Surface, 1)
+func heights(d *roof.Deck, s plane.Surface) ([]firring.Height, error) {
+	grid, err := firring.Heights(s, 1)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	var outlets []plane.Point
 	for _, p := range d.Penetrations {
@@ -33,8 +36,7 @@ func (m *maker) heights(d *roof.Deck, out *Deck) error {
 			outlets = append(outlets, p.At)
 		}
 	}
-	out.Heights = append(grid, firring.HeightsAt(out.Surface, outlets)...)
-	return nil
+	return append(grid, firring.HeightsAt(s, outlets)...), nil
 }
 
 // Firring is one tapered timber with its number on the drawing.
@@ -66,64 +68,88 @@ type Levels struct {
 	Finding     string            `json:"finding"`
 }
 
-// falls works out the firrings of every deck that needs them, the ponds of decks
-// whose levels were measured, and whether the lowest point is at a drain.
-func (m *maker) falls() error {
-	for i := range m.job.Decks {
-		d, out := &m.job.Decks[i], &m.plan.Decks[i]
-		if d.Falls.Kind == plane.Level {
-			continue
-		}
-		if err := firring.LowAtDrain(out.Surface, firring.DrainsOf(*d)); err != nil {
-			out.LowPointFault = err.Error()
-		}
-		if err := m.heights(d, out); err != nil {
-			return fmt.Errorf("deck %q: heights: %w", d.Name, err)
-		}
-		if len(d.Levels) > 0 {
-			if err := m.measured(d, out); err != nil {
-				return fmt.Errorf("deck %q: levels: %w", d.Name, err)
-			}
-			continue
-		}
-		if m.tapered() {
-			t, err := firring.TaperedBoards(out.Surface, taperBoardM, taperBoardM, m.job.Spec.Insulation.ThicknessMM)
-			if err != nil {
-				return fmt.Errorf("deck %q: tapered insulation: %w", d.Name, err)
-			}
-			out.Tapered = t.Boards
-			continue
-		}
-		if m.job.Work.Kind != "new" || d.Base.Kind != "joists" {
-			continue
-		}
-		layout, err := m.firringLayout(d)
-		if err != nil {
-			return err
-		}
-		p, err := firring.Cut(out.Surface, layout, leastFirringMM)
-		if err != nil {
-			return fmt.Errorf("deck %q: firrings: %w", d.Name, err)
-		}
-		for k, f := range p.Pieces {
-			out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: f.From, To: f.To, LengthM: f.LengthM(), FromMM: f.FromMM, ToMM: f.ToMM,
-				CutFromM: f.CutFromM, SkewDeg: f.SkewDeg, Note: firringNote(f, layout.WidthMM)})
-		}
-		if p.Least != nil {
-			m.figure(p.Least.Keyed("firring." + d.Name + ".least"))
-		}
-		if p.Greatest != nil {
-			m.figure(p.Greatest.Keyed("firring." + d.Name + ".greatest"))
-		}
+// FallsInput is a deck with its geometry, and what makes its fall.
+type FallsInput struct {
+	Deck     roof.Deck
+	Geometry steps.Made[Geometry]
+	// New says that the whole roof is: firrings are cut for the joists of a new one.
+	New bool
+	// Tapered insulation of ThinMM at its thin end makes the fall.
+	Tapered bool
+	ThinMM  float64
+	// WallGapMM is what boards and firrings keep from walls.
+	WallGapMM float64
+}
+
+// Falls is how the fall of a deck is made, and what was measured of an old one.
+type Falls struct {
+	// LowPointFault says where water does not reach a drain; empty when it does.
+	LowPointFault string
+	Heights       []firring.Height
+	Levels        *Levels
+	Tapered       []firring.Board
+	Firrings      []Firring
+	check.Notes
+}
+
+// makeFalls works out the firrings of a deck that needs them, the ponds of one whose
+// levels were measured, and whether the lowest point is at a drain.
+func makeFalls(_ context.Context, in FallsInput) (Falls, error) {
+	var out Falls
+	d, g := &in.Deck, &in.Geometry.Value
+	if d.Falls.Kind == plane.Level {
+		return out, nil
 	}
-	return nil
+	if err := firring.LowAtDrain(g.Surface, firring.DrainsOf(*d)); err != nil {
+		out.LowPointFault = err.Error()
+	}
+	var err error
+	if out.Heights, err = heights(d, g.Surface); err != nil {
+		return out, fmt.Errorf("deck %q: heights: %w", d.Name, err)
+	}
+	if len(d.Levels) > 0 {
+		if err := out.measure(in); err != nil {
+			return out, fmt.Errorf("deck %q: levels: %w", d.Name, err)
+		}
+		return out, nil
+	}
+	if in.Tapered {
+		t, err := firring.TaperedBoards(g.Surface, taperBoardM, taperBoardM, in.ThinMM)
+		if err != nil {
+			return out, fmt.Errorf("deck %q: tapered insulation: %w", d.Name, err)
+		}
+		out.Tapered = t.Boards
+		return out, nil
+	}
+	if !in.New || d.Base.Kind != "joists" {
+		return out, nil
+	}
+	layout, err := firringLayout(d, in.WallGapMM)
+	if err != nil {
+		return out, err
+	}
+	p, err := firring.Cut(g.Surface, layout, leastFirringMM)
+	if err != nil {
+		return out, fmt.Errorf("deck %q: firrings: %w", d.Name, err)
+	}
+	for k, f := range p.Pieces {
+		out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: f.From, To: f.To, LengthM: f.LengthM(), FromMM: f.FromMM, ToMM: f.ToMM,
+			CutFromM: f.CutFromM, SkewDeg: f.SkewDeg, Note: firringNote(f, layout.WidthMM)})
+	}
+	if p.Least != nil {
+		out.Figure(p.Least.Keyed("firring." + d.Name + ".least"))
+	}
+	if p.Greatest != nil {
+		out.Figure(p.Greatest.Keyed("firring." + d.Name + ".greatest"))
+	}
+	return out, nil
 }
 
 // firringLayout is where a deck's firrings may lie: on its joists, clear of its walls by
 // the boards' gap.
-func (m *maker) firringLayout(d *roof.Deck) (firring.Layout, error) {
+func firringLayout(d *roof.Deck, wallGapMM float64) (firring.Layout, error) {
 	l := firring.LayoutOf(d.Base)
-	gap := m.job.Spec.Board.WallGapMM / 1000
+	gap := wallGapMM / 1000
 	holes := make([]plane.Ring, len(d.Openings))
 	for i, o := range d.Openings {
 		holes[i] = o.Outline
@@ -216,18 +242,15 @@ func (f Firring) Shape(widthM float64) []plane.Point {
 	return []plane.Point{corner(f.From, 0, -1), corner(f.To, 1, -1), corner(f.To, 1, 1), corner(f.From, 0, 1)}
 }
 
-func (m *maker) tapered() bool {
-	return m.job.Spec.Insulation != nil && m.job.Spec.Insulation.Tapered
-}
-
-// measured reads the surveyed levels: where water stands, and what cures it.
-func (m *maker) measured(d *roof.Deck, out *Deck) error {
+// measure reads the surveyed levels: where water stands, and what cures it.
+func (out *Falls) measure(in FallsInput) error {
+	d, g := &in.Deck, &in.Geometry.Value
 	l, err := firring.LevelsOf(d.Levels, d.LevelToleranceMM)
 	if err != nil {
 		return err
 	}
 	const step = 0.1
-	grid, err := firring.GridOf(out.Net, step, func(p plane.Point) float64 {
+	grid, err := firring.GridOf(g.Net, step, func(p plane.Point) float64 {
 		mm, _ := l.HeightMM(p)
 		return mm
 	})
@@ -257,8 +280,8 @@ func (m *maker) measured(d *roof.Deck, out *Deck) error {
 	for k, p := range ponds {
 		area += p.AreaM2
 		deepest = math.Max(deepest, p.DepthMM.Value)
-		m.figure(p.DepthMM.Keyed(fmt.Sprintf("pond.%s.%d.depth", d.Name, k+1)))
-		m.figure(p.VolumeL.Keyed(fmt.Sprintf("pond.%s.%d.litres", d.Name, k+1)))
+		out.Figure(p.DepthMM.Keyed(fmt.Sprintf("pond.%s.%d.depth", d.Name, k+1)))
+		out.Figure(p.VolumeL.Keyed(fmt.Sprintf("pond.%s.%d.litres", d.Name, k+1)))
 	}
 	lv.Finding = "no water stands beyond what the readings can tell"
 	if len(ponds) > 0 {
@@ -268,15 +291,15 @@ func (m *maker) measured(d *roof.Deck, out *Deck) error {
 	if d.Base.Kind != "joists" {
 		return nil
 	}
-	layout, err := m.firringLayout(d)
+	layout, err := firringLayout(d, in.WallGapMM)
 	if err != nil {
 		return err
 	}
-	cure, err := firring.CureOf(l, out.Surface, layout, 1.0, leastFirringMM)
+	cure, err := firring.CureOf(l, g.Surface, layout, 1.0, leastFirringMM)
 	if err != nil {
 		return err
 	}
-	m.figure(cure.LiftMM.Keyed("firring." + d.Name + ".lift"))
+	out.Figure(cure.LiftMM.Keyed("firring." + d.Name + ".lift"))
 	for k, f := range cure.Firrings {
 		if len(f.Stations) < 2 {
 			continue

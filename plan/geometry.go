@@ -1,8 +1,10 @@
 package plan
 
 import (
+	"context"
 	"fmt"
 
+	"gelwright/check"
 	"gelwright/plane"
 	"gelwright/roof"
 	"gelwright/settingout"
@@ -11,31 +13,34 @@ import (
 
 var derived = working.Source{Title: "plan geometry", Standing: working.Derived}
 
-// geometry works out areas, lengths, corners and heights of every deck.
-func (m *maker) geometry() error {
-	for i := range m.job.Decks {
-		d := &m.job.Decks[i]
-		out, err := m.deckGeometry(d)
-		if err != nil {
-			return fmt.Errorf("deck %q: %w", d.Name, err)
-		}
-		out.Renewals = m.renewals(d)
-		m.plan.Decks = append(m.plan.Decks, out)
-		m.plan.Totals.NetM2 += out.NetM2
-	}
-	var parts []*working.Figure
-	for _, d := range m.plan.Decks {
-		f, _ := m.plan.Workings.Find("deck." + d.Name + ".net")
-		parts = append(parts, f)
-	}
-	m.figure(working.Calc("A", "net area of the roof", m.plan.Totals.NetM2, "m²", "sum of the decks", derived, parts...).Keyed("roof.net"))
-	return nil
+// GeometryInput is one deck as surveyed, and the file that it was written in.
+type GeometryInput struct {
+	Place string
+	Deck  roof.Deck
 }
 
-func (m *maker) deckGeometry(d *roof.Deck) (Deck, error) {
+// Geometry is the areas, lengths, corners and heights of a deck.
+type Geometry struct {
+	// Areas on plan and on the slope, m²; what stands up from the deck at edges and openings.
+	GrossM2, OpeningsM2, NetM2, SlopeM2, UpstandM2 float64
+	EdgeM                                          float64
+	EdgeByCondition                                []EdgeSum
+	Corners                                        []plane.Corner
+	CornerHeightMM                                 []float64
+	HighestMM, LeastFall                           float64
+	Surface                                        plane.Surface
+	Net                                            []plane.Polygon
+	// Net area, area on the slope and upstands as figures.
+	NetArea, SlopeArea, Upstands *working.Figure
+	check.Notes
+}
+
+// makeGeometry works out the geometry of a deck.
+func makeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
+	d := &in.Deck
 	key := func(s string) string { return "deck." + d.Name + "." + s }
-	out := Deck{Name: d.Name, GrossM2: d.Outline.Area(), EdgeM: d.Outline.Perimeter(), Corners: d.Outline.Corners()}
-	place := m.place() + ", deck " + d.Name
+	out := Geometry{GrossM2: d.Outline.Area(), EdgeM: d.Outline.Perimeter(), Corners: d.Outline.Corners()}
+	place := in.Place + ", deck " + d.Name
 	gross := working.Calc("Ag", "area within the outline of deck "+d.Name, out.GrossM2, "m²", "A = ½·Σ(xi·yi+1 − xi+1·yi) + Σ R²·(θ − sin θ)/2", derived,
 		working.Choice("outline", fmt.Sprintf("%d edges, %.3f m around", len(d.Outline), out.EdgeM), working.Source{Title: place, Standing: working.Given})).Keyed(key("gross"))
 	var holes []plane.Ring
@@ -59,7 +64,8 @@ func (m *maker) deckGeometry(d *roof.Deck) (Deck, error) {
 	// The chords lose a little of every arc; the slope factor does not.
 	factor := out.Surface.TrueArea() / plane.TotalArea(out.Net)
 	out.SlopeM2 = out.NetM2 * factor
-	m.figure(working.Calc("As", "area of deck "+d.Name+" on the slope", out.SlopeM2, "m²", "As = A·√(1 + s²) by facet", derived, net,
+	out.NetArea = net
+	out.SlopeArea = out.Figure(working.Calc("As", "area of deck "+d.Name+" on the slope", out.SlopeM2, "m²", "As = A·√(1 + s²) by facet", derived, net,
 		working.GivenFigure("n", "fall 1:n", first(d.Falls.Planes), "", place)).Keyed(key("slope")))
 
 	for _, h := range out.Surface.CornerHeights(d.Outline) {
@@ -72,7 +78,7 @@ func (m *maker) deckGeometry(d *roof.Deck) (Deck, error) {
 		out.LeastFall = 0
 	}
 	fallOf := working.Choice("falls", string(d.Falls.Kind), working.Source{Title: place, Standing: working.Given})
-	m.figure(working.Calc("h", "highest point of deck "+d.Name+" above its lowest", out.HighestMM, "mm", "h = run/n over the facets", derived, fallOf).Keyed(key("rise")))
+	out.Figure(working.Calc("h", "highest point of deck "+d.Name+" above its lowest", out.HighestMM, "mm", "h = run/n over the facets", derived, fallOf).Keyed(key("rise")))
 
 	for _, c := range roof.Conditions() {
 		sum := 0.0
@@ -83,7 +89,7 @@ func (m *maker) deckGeometry(d *roof.Deck) (Deck, error) {
 		}
 		if sum > 0 {
 			out.EdgeByCondition = append(out.EdgeByCondition, EdgeSum{c, sum})
-			m.figure(working.Calc("L", fmt.Sprintf("%s edges of deck %s", c, d.Name), sum, "m", "sum of edge lengths, arcs by radius × angle", derived,
+			out.Figure(working.Calc("L", fmt.Sprintf("%s edges of deck %s", c, d.Name), sum, "m", "sum of edge lengths, arcs by radius × angle", derived,
 				working.Choice("edges", fmt.Sprintf("%d edges", len(d.Edges)), working.Source{Title: place, Standing: working.Given})).Keyed(key("edge." + string(c))))
 		}
 	}
@@ -108,16 +114,9 @@ func (m *maker) deckGeometry(d *roof.Deck) (Deck, error) {
 	if tops != nil {
 		formula = "Au = Σ L·(h + b) + Σ opening perimeter × (kerb + t), without t at a chimney"
 	}
-	m.figure(working.Calc("Au", "upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", formula, derived, append(tops, net)...).Keyed(key("upstand")))
-	m.figure(net)
+	out.Upstands = out.Figure(working.Calc("Au", "upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", formula, derived, append(tops, net)...).Keyed(key("upstand")))
+	out.Figure(net)
 	return out, nil
-}
-
-func (m *maker) place() string {
-	if m.job.File != "" {
-		return m.job.File
-	}
-	return "roof file"
 }
 
 func first(planes []plane.FallPlane) float64 {

@@ -27,21 +27,22 @@ const (
 
 // buildUpMM is what lies between the top of the boards and the bearing of a kerb's timber,
 // as drawn in section: boards, insulation over the deck, and the structural deck under it.
-func (m *maker) buildUpMM(job *roof.Deck) float64 {
-	b := m.job.Spec.Board.ThicknessMM
-	if !m.throughInsulation() {
+func buildUpMM(s roof.Spec, base roof.Base) float64 {
+	b := s.Board.ThicknessMM
+	if !throughInsulation(s) {
 		return b
 	}
-	b += m.job.Spec.Insulation.ThicknessMM
-	if job.Base.Kind == "joists" {
-		b += m.job.Spec.Board.ThicknessMM
+	b += s.Insulation.ThicknessMM
+	if base.Kind == "joists" {
+		b += s.Board.ThicknessMM
 	}
 	return b
 }
 
 // edgesAndHoles books flashings, raised-edge timber, kerbs, fittings and the night's
 // sheet of one deck to the edges, openings and penetrations that they serve.
-func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
+func (o *taker) edgesAndHoles(d *TakeOffDeck, prefix string) {
+	job := &d.Deck
 	for i, e := range job.Edges {
 		length, name := job.Outline.Edge(i).Length(), fmt.Sprintf("%sedge %d", prefix, i+1)
 		switch {
@@ -51,7 +52,7 @@ func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
 			width := math.Max(edgeTimberMM, e.WidthMM)
 			o.use(name, o.timber("raised edges", e.HeightMM, width), "m", length)
 			o.use(name, "timber.batten.50x25", "m", length)
-			o.fixTimber(name, e.HeightMM+o.m.job.Spec.Board.ThicknessMM, places(length, timberFixM))
+			o.fixTimber(name, e.HeightMM+o.in.Spec.Board.ThicknessMM, places(length, timberFixM))
 			o.fixTimber(name, battenMM, places(length, timberFixM))
 		}
 	}
@@ -62,7 +63,7 @@ func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
 			continue
 		}
 		// It stands in the opening, from its bearing below the build-up to its top.
-		highMM := h.KerbMM + o.m.buildUpMM(job)
+		highMM := h.KerbMM + buildUpMM(o.in.Spec, job.Base)
 		courses := math.Max(1, math.Ceil(highMM/kerbCourseMM-1e-9))
 		// Butted at the corners: each takes its own width more.
 		o.use(prefix+h.Name, o.timber("kerbs of openings", highMM/courses, kerbTimberMM), "m", courses*(around+float64(len(h.Outline))*kerbTimberMM/1000))
@@ -89,8 +90,8 @@ func (o *orderMaker) edgesAndHoles(d *Deck, job *roof.Deck, prefix string) {
 			o.use(prefix+p.Name, o.fitting("collar-"+p.Kind, words, size), "piece", 1)
 		}
 	}
-	if o.m.job.Work.Kind != "overlay" {
-		o.use("deck "+d.Name, "sheet.temporary", "m²", math.Min(d.GrossM2+d.EdgeM*0.5, mostSheetM2))
+	if o.in.Work.Kind != "overlay" {
+		o.use("deck "+job.Name, "sheet.temporary", "m²", math.Min(d.Geometry.Value.GrossM2+d.Geometry.Value.EdgeM*0.5, mostSheetM2))
 	}
 }
 
@@ -100,7 +101,7 @@ func chased(e roof.Edge) bool {
 }
 
 // flashing books a chased cover flashing with its laps, wedges and sealant.
-func (o *orderMaker) flashing(name string, length float64) {
+func (o *taker) flashing(name string, length float64) {
 	laps := math.Max(0, math.Ceil((length-flashingLapM)/(flashingPieceM-flashingLapM)-1e-9)-1)
 	o.use(name, "flashing.cover", "m", length+laps*flashingLapM)
 	o.use(name, "flashing.wedge", "piece", math.Ceil(length/wedgeM-1e-9)+1)
@@ -108,40 +109,40 @@ func (o *orderMaker) flashing(name string, length float64) {
 }
 
 // timber describes sawn timber by its use and section.
-func (o *orderMaker) timber(use string, heightMM, widthMM float64) string {
+func (o *taker) timber(use string, heightMM, widthMM float64) string {
 	key := fmt.Sprintf("timber.%s.%gx%g", strings.ReplaceAll(use, " ", "-"), heightMM, widthMM)
 	return o.item(material.Item{Key: key, Name: fmt.Sprintf("Timber %g mm high, %g mm wide, treated, for %s", heightMM, widthMM, use), Kind: material.KindTimber, Unit: "m",
 		Packs: []material.Pack{{Quantity: 4.8, Name: "length of 4.8 m"}}, Standing: working.CommonPractice, Note: "the finished height above the deck: rip it from the next size up"})
 }
 
-func (o *orderMaker) fitting(kind, words, size string) string {
+func (o *taker) fitting(kind, words, size string) string {
 	return o.item(material.Item{Key: "fitting." + kind + "." + strings.NewReplacer(" mm", "", " × ", "x").Replace(size), Name: words + ", " + size, Kind: material.KindTrim, Unit: "piece", Standing: working.CommonPractice})
 }
 
 // throughScrew names the screw that holds carrier board and insulation, by the length
 // that the build-up asks for.
-func (o *orderMaker) throughScrew(d *Deck, job *roof.Deck) string {
-	s := o.m.job.Spec
+func (o *taker) throughScrew(d *TakeOffDeck) string {
+	s, work := o.in.Spec, o.in.Work
 	below := s.Board.ThicknessMM
 	least, into, apart := 2*below+s.Insulation.ThicknessMM+holdInJoistMM, "joists", ""
 	words := fmt.Sprintf("%.0f", screwLengthMM(least))
-	if n := o.m.job.Work.OldCoverings; o.m.job.Work.Kind == "overlay" {
+	if n := work.OldCoverings; work.Kind == "overlay" {
 		least += float64(max(1, n)) * coveringMM
 		words = fmt.Sprintf("%.0f", screwLengthMM(least))
 	}
 	note := fmt.Sprintf("carrier board %g + insulation %g + deck below %g + %d mm held in the joist", s.Board.ThicknessMM, s.Insulation.ThicknessMM, below, holdInJoistMM)
-	if !o.m.twoDecks(job) {
+	if !twoDecks(s, &d.Deck) {
 		note += "; the deck below is taken as thick as the new boards: measure it"
 	}
-	if o.m.job.Work.Kind == "overlay" {
-		note += fmt.Sprintf("; the old covering is taken as %d mm", max(1, o.m.job.Work.OldCoverings)*coveringMM)
+	if work.Kind == "overlay" {
+		note += fmt.Sprintf("; the old covering is taken as %d mm", max(1, work.OldCoverings)*coveringMM)
 	}
-	if low, high := d.firringRange(); len(d.Firrings) > 0 {
+	if low, high := firringRange(d.Falls.Value.Firrings); len(d.Falls.Value.Firrings) > 0 {
 		into, apart = "firrings", "firrings."
 		note = strings.Replace(note, "held in the joist", "held in the firring", 1) + fmt.Sprintf("; firrings of %.0f to %.0f mm lie below: the screw bites into the firring, and the firring is held to its joist by screws of its own", low, high)
 	}
 	if s.Insulation.Tapered {
-		words += " to " + fmt.Sprintf("%.0f", screwLengthMM(least+d.HighestMM))
+		words += " to " + fmt.Sprintf("%.0f", screwLengthMM(least+d.Geometry.Value.HighestMM))
 		note += "; the insulation is tapered: sort lengths by the board plan"
 	}
 	return o.item(material.Item{Key: "screw.through-insulation." + apart + strings.ReplaceAll(words, " to ", "-"), Name: "Screws through insulation into " + into + ", 4.8 × " + words + " mm", Kind: material.KindFixing, Unit: "piece",
@@ -157,13 +158,13 @@ func screwLengthMM(least float64) float64 {
 }
 
 // insulation names the layer with its thickness, in the catalogue's packs where it has them.
-func (o *orderMaker) insulation() string {
-	layer := o.m.job.Spec.Insulation
+func (o *taker) insulation() string {
+	layer := o.in.Spec.Insulation
 	thick := fmt.Sprintf("%g mm", layer.ThicknessMM)
 	if layer.Tapered {
 		thick = fmt.Sprintf("tapered, %g mm at the thin end", layer.ThicknessMM)
 	}
-	if ins, err := o.m.in.Catalogue.InsulationOf(insulationName(layer.Material)); err == nil {
+	if ins, err := o.in.Catalogue.InsulationOf(insulationName(layer.Material)); err == nil {
 		// The catalogue holds a kind of board; the job says how thick.
 		for i := range o.items {
 			if o.items[i].Key == ins.Key && !strings.Contains(o.items[i].Name, thick) {
@@ -176,38 +177,11 @@ func (o *orderMaker) insulation() string {
 }
 
 // aggregate finds the grade that the file names.
-func (o *orderMaker) aggregate() string {
-	grade := strings.NewReplacer("–", "-", "mm", "", " ", "").Replace(o.m.job.Spec.AggregateGrade)
+func (o *taker) aggregate() string {
+	grade := strings.NewReplacer("–", "-", "mm", "", " ", "").Replace(o.in.Spec.AggregateGrade)
 	if grade == "" {
 		grade = "0.5-1.2"
 	}
 	return o.item(material.Item{Key: "aggregate." + grade, Name: "Anti-slip aggregate, sharp, " + strings.ReplaceAll(grade, "-", "–") + " mm", Kind: material.KindAggregate, Unit: "kg", KGPerUnit: 1,
 		Packs: []material.Pack{{Quantity: 25, Name: "25 kg bag"}}, Hazards: []string{"silica dust: pour low, mask"}, Standing: working.CommonPractice})
-}
-
-// warm reports whether the day is known to be 15 °C or more and every pass has buckets.
-func (m *maker) warm() bool {
-	if m.in.TempC == nil {
-		for _, f := range m.job.Defaults {
-			if f.Field == "day.air_c" {
-				return false
-			}
-		}
-	}
-	for _, p := range m.plan.Passes {
-		if p.Plan == nil {
-			return false
-		}
-	}
-	return m.tempC >= 15
-}
-
-// waste is an allowance with its standing: given only where the file gives it.
-func (m *maker) waste(field string) working.Source {
-	for _, f := range m.job.Defaults {
-		if f.Field == "spec.waste_pct."+field {
-			return working.Source{Title: f.Why, Clause: "spec.waste_pct." + field + ", not in the file", Standing: working.CommonPractice}
-		}
-	}
-	return working.Source{Title: m.place(), Clause: "spec.waste_pct." + field, Standing: working.Given}
 }

@@ -1,75 +1,98 @@
 package plan
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
 
 	"gelwright/check"
+	"gelwright/check/country"
 	"gelwright/check/moisture"
 	"gelwright/check/thermal"
 	"gelwright/firring"
 	"gelwright/plane"
 	"gelwright/roof"
+	"gelwright/steps"
 	"gelwright/weather"
 	"gelwright/working"
 )
 
-// heat checks U-value, surface, condensation and ventilation.
-func (m *maker) heat() error {
-	if b := m.job.Use.Below; b == "unheated" || b == "open" {
-		results, _, err := thermal.Check(thermal.Build{}, thermal.Unheated, m.plan.Set, 10)
+// HeatInput is the build-up of a roof and what lies below it.
+type HeatInput struct {
+	Country string
+	Below   string // as in roof.Use
+	New     bool
+	LatDeg  float64
+	Spec    roof.Spec
+	// Bases of the decks in their order.
+	Bases    []roof.Base
+	Geometry []steps.Made[Geometry]
+	// ScrewsPerM2 is how many screws pass the insulation on a square metre of the whole roof.
+	ScrewsPerM2 float64
+}
+
+// makeHeatChecks asks after U-value, surface, condensation and ventilation.
+func makeHeatChecks(ctx context.Context, in HeatInput) (check.Notes, error) {
+	var out check.Notes
+	return out, in.check(ctx, &out)
+}
+
+func (in *HeatInput) check(ctx context.Context, out *check.Notes) error {
+	set, _ := country.For(in.Country)
+	if b := in.Below; b == "unheated" || b == "open" {
+		results, _, err := thermal.Check(thermal.Build{}, thermal.Unheated, set, 10)
 		if err != nil {
 			return err
 		}
-		m.addCheck(results[0], "")
+		out.Answer(results[0], "")
 		r := check.Result{Key: "moisture.ventilation", Title: "Is the space below aired?", Verdict: check.Caution, Clause: working.Source{Title: "unheated spaces below a tight roof", Standing: working.CommonPractice},
 			Finding: "no insulation is wanted; keep the space below ventilated, or the underside of the boards will drip on cold clear nights"}
-		m.addCheck(r, "")
+		out.Answer(r, "")
 		return nil
 	}
-	build, vapour := m.layers()
-	taperNote, err := m.evenOut(&build)
+	build, vapour := in.layers()
+	taperNote, err := in.evenOut(&build)
 	if err != nil {
 		return err
 	}
 	purpose := thermal.Renovation
-	if m.job.Work.Kind == "new" {
+	if in.New {
 		purpose = thermal.Extension
 	}
-	if m.job.Spec.Insulation == nil {
-		m.addCheck(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask, Finding: "the space below is heated and no insulation is named: what is there, or what will there be?", Clause: derived,
+	if in.Spec.Insulation == nil {
+		out.Answer(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask, Finding: "the space below is heated and no insulation is named: what is there, or what will there be?", Clause: derived,
 			Remedies: []check.Remedy{{Text: "name the insulation", Field: "spec.insulation"}}}, "")
 		return nil
 	}
-	results, _, err := thermal.Check(build, purpose, m.plan.Set, 10)
+	results, _, err := thermal.Check(build, purpose, set, 10)
 	if err != nil {
-		m.addCheck(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask, Finding: err.Error(), Clause: derived, CallFor: "someone who computes heat flow in two dimensions"}, "")
+		out.Answer(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask, Finding: err.Error(), Clause: derived, CallFor: "someone who computes heat flow in two dimensions"}, "")
 	}
 	for _, r := range results {
 		if taperNote != "" {
 			r.Flags = append(r.Flags, taperNote)
 		}
-		m.addCheck(r, "")
+		out.Answer(r, "")
 	}
 	class := moisture.HumidityClass(3)
-	if m.job.Use.Below == "wet room" {
+	if in.Below == "wet room" {
 		class = 5
 	}
-	months := months(m.job.Site)
-	cold := m.job.Spec.Build == "cold"
-	r, _, err := moisture.CheckCondensation(m.ctx, moisture.Roof{Layers: vapour, Class: class}, months, fmt.Sprintf("monthly norms for latitude %.0f°", m.job.Site.LatDeg), cold)
+	months := months(in.LatDeg)
+	cold := in.Spec.Build == "cold"
+	r, _, err := moisture.CheckCondensation(ctx, moisture.Roof{Layers: vapour, Class: class}, months, fmt.Sprintf("monthly norms for latitude %.0f°", in.LatDeg), cold)
 	if err != nil {
 		return err
 	}
 	r.Flags = append(r.Flags, "the climate is a norm by latitude, not the site's own record")
-	m.addCheck(r, "")
+	out.Answer(r, "")
 	if cold {
 		path := 0.0
-		for i := range m.job.Decks {
-			path = math.Max(path, m.job.Decks[i].Base.JoistSpanM)
+		for _, b := range in.Bases {
+			path = math.Max(path, b.JoistSpanM)
 		}
-		m.addCheck(moisture.CheckVentilation(moisture.Void{PathM: path, ClearMM: m.job.Spec.VoidMM, BothEnds: m.job.Spec.VoidVented, NoColdRoofs: m.plan.Set.Code == "GB-SCT"}), "")
+		out.Answer(moisture.CheckVentilation(moisture.Void{PathM: path, ClearMM: in.Spec.VoidMM, BothEnds: in.Spec.VoidVented, NoColdRoofs: set.Code == "GB-SCT"}), "")
 	}
 	return nil
 }
@@ -80,8 +103,8 @@ const taperCellM = 0.3
 
 // evenOut replaces tapered insulation by the even thickness of the same mean U-value,
 // which is less than its mean thickness (ISO 6946 annex E, by integration).
-func (m *maker) evenOut(build *thermal.Build) (string, error) {
-	if !m.tapered() {
+func (in *HeatInput) evenOut(build *thermal.Build) (string, error) {
+	if in.Spec.Insulation == nil || !in.Spec.Insulation.Tapered {
 		return "", nil
 	}
 	main := -1
@@ -91,8 +114,8 @@ func (m *maker) evenOut(build *thermal.Build) (string, error) {
 		}
 	}
 	var area, heat, volume float64
-	for i := range m.plan.Decks {
-		t, err := firring.TaperedBoards(m.plan.Decks[i].Surface, taperCellM, taperCellM, build.Layers[main].ThicknessMM)
+	for i := range in.Geometry {
+		t, err := firring.TaperedBoards(in.Geometry[i].Value.Surface, taperCellM, taperCellM, build.Layers[main].ThicknessMM)
 		if err != nil {
 			return "", err
 		}
@@ -125,8 +148,8 @@ func (m *maker) evenOut(build *thermal.Build) (string, error) {
 const invertedRainMMPerDay = 2.5
 
 // layers builds the roof from inside to outside for heat and for vapour.
-func (m *maker) layers() (thermal.Build, []moisture.Layer) {
-	s := m.job.Spec
+func (in *HeatInput) layers() (thermal.Build, []moisture.Layer) {
+	s := in.Spec
 	var b thermal.Build
 	var v []moisture.Layer
 	add := func(l thermal.Layer, sd float64) {
@@ -153,7 +176,7 @@ func (m *maker) layers() (thermal.Build, []moisture.Layer) {
 	insSd := mu * ins.ThicknessMM / 1000
 	if s.Build == "cold" {
 		vcl()
-		base := m.job.Decks[0].Base
+		base := in.Bases[0]
 		if base.JoistWidthMM > 0 && base.JoistSpacingMM > 0 {
 			ins.BridgeLambda, ins.BridgeFraction = 0.13, base.JoistWidthMM/base.JoistSpacingMM
 		}
@@ -184,8 +207,7 @@ func (m *maker) layers() (thermal.Build, []moisture.Layer) {
 			carrier.Name = "carrier board"
 			add(carrier, boardSd)
 			// Steel screws through to the joists, as many as were set out.
-			perM2, _ := m.throughScrews()
-			b.Fasteners = thermal.Fasteners{PerM2: perM2, DiameterMM: 4.8, LambdaWPerMK: 50}
+			b.Fasteners = thermal.Fasteners{PerM2: in.ScrewsPerM2, DiameterMM: 4.8, LambdaWPerMK: 50}
 		}
 	}
 	add(thermal.Layer{Name: "laminate", ThicknessMM: 3, LambdaWPerMK: 0.40, Standing: mem, Usual: true}, 30)
@@ -193,8 +215,8 @@ func (m *maker) layers() (thermal.Build, []moisture.Layer) {
 }
 
 // months gives the climate norms of the site's latitude.
-func months(s roof.Site) []moisture.Month {
-	n := weather.NormsOfLatitude(s.LatDeg)
+func months(latDeg float64) []moisture.Month {
+	n := weather.NormsOfLatitude(latDeg)
 	names := [...]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}
 	days := [...]float64{31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
 	var out []moisture.Month

@@ -1,12 +1,14 @@
 package plan
 
 import (
-	"strings"
+	"context"
 
 	"gelwright/check"
 	"gelwright/laminate"
+	"gelwright/material"
 	"gelwright/roof"
 	"gelwright/settingout"
+	"gelwright/steps"
 	"gelwright/working"
 )
 
@@ -30,132 +32,133 @@ func rates(s roof.Spec) zoneRates {
 	return z
 }
 
-// laminate works out thickness, glass and masses of each deck, and its top coat.
-func (m *maker) laminate() error {
-	spec := m.job.Spec
-	for i := range m.plan.Decks {
-		d := &m.plan.Decks[i]
-		area := m.fieldFigure(d)
-		covered, laid := d.FieldM2, 0.0
-		for _, p := range d.SetOut.Of(settingout.Mat) {
-			if p.Layer == 1 && !p.Upright {
-				laid += p.AreaM2
+// LaminateInput is a deck set out, and what it is laminated and coated with.
+type LaminateInput struct {
+	Deck    string
+	Several bool // several decks: each keeps its figures apart
+	Spec    roof.Spec
+	Origin  roof.Origin // of spec
+	Coat    material.Resin
+	SetOut  steps.Made[SetOut]
+	Fields  steps.Made[Fields]
+}
+
+// Laminate is thickness, glass and masses of a deck, and its top coat.
+type Laminate struct {
+	// CoatM2 is what is coated: fields, upstands and the faces of trims.
+	LaminateMM, GlassPct, ResinKGPerM2, CoatM2 float64
+	StiffnessNPerMM                            float64
+	// Resin of the deck's zones and the area to coat, as figures.
+	Resin    []*working.Figure
+	CoatArea *working.Figure
+	check.Notes
+}
+
+// makeLaminate works out the laminate and the top coat of a deck.
+func makeLaminate(_ context.Context, in LaminateInput) (Laminate, error) {
+	var out Laminate
+	spec, pieces := in.Spec, &in.SetOut.Value.Upper
+	covered, laid := in.Fields.Value.FieldM2, 0.0
+	for _, p := range pieces.Of(settingout.Mat) {
+		if p.Layer == 1 && !p.Upright {
+			laid += p.AreaM2
+		}
+	}
+	lap := 1.0
+	if laid > covered {
+		lap = laid / covered
+	}
+	b, err := laminate.Make(laminate.Zone{
+		Key: "laminate." + in.Deck + ".deck", Name: "deck " + in.Deck, Kind: laminate.Deck, AreaM2: in.Fields.Value.Area, LapFactor: lap,
+		Layers: spec.Layers, TissueGPerM2: spec.TissueGPerM2,
+		ResinToGlass: in.resinToGlass(), SoakKGPerM2: in.soak(),
+	})
+	if err != nil {
+		return out, err
+	}
+	for _, f := range []*working.Figure{b.ThicknessMM, b.GlassFraction, b.GlassKGPerM2, b.ResinKGPerM2, b.GlassKG, b.ResinKG, b.SoakKG, b.StrengthNPerMM, b.StiffnessNPerMM, b.CuredKGPerM2, b.DensityGCM3, b.VolumeGlass} {
+		out.Figure(f)
+	}
+	out.LaminateMM, out.GlassPct, out.ResinKGPerM2, out.StiffnessNPerMM = b.ThicknessMM.Value, b.GlassFraction.Value*100, b.ResinKGPerM2.Value, b.StiffnessNPerMM.Value
+	out.Resin = append(out.Resin, b.ResinKG)
+	out.AnswerOn(in.Deck, in.Several, laminate.CheckGlass(b))
+	if err := out.details(in); err != nil {
+		return out, err
+	}
+	return out, out.topCoat(in)
+}
+
+func (in *LaminateInput) resinToGlass() *working.Figure {
+	return in.Origin.Given("R", "resin to glass by mass", in.Spec.ResinToGlass, "", "spec.resin_to_glass")
+}
+
+func (in *LaminateInput) soak() *working.Figure {
+	return in.Origin.Given("s", "resin that the deck drinks", in.Spec.DeckSoakKGPerM2, "kg/m²", "spec.deck_soak_kg_per_m2")
+}
+
+// details works out upstands, corner patches and bandage.
+func (out *Laminate) details(in LaminateInput) error {
+	for _, c := range []struct {
+		kind laminate.ZoneKind
+		name string
+		of   func(settingout.Piece) bool
+		lays []float64
+		soak bool
+	}{
+		{laminate.Upstand, "upstands and kerbs", func(p settingout.Piece) bool { return p.Kind == settingout.Mat && p.Upright }, in.Spec.Layers[:1], true},
+		{laminate.Corner, "corner patches", func(p settingout.Piece) bool { return p.Kind == settingout.Patch }, in.Spec.Layers[:1], false},
+		{laminate.Bandage, "bandage", func(p settingout.Piece) bool { return p.Kind == settingout.Bandage }, []float64{450}, true},
+	} {
+		sum := 0.0
+		for _, p := range in.SetOut.Value.Upper.Pieces {
+			if c.of(p) {
+				sum += p.AreaM2
 			}
 		}
-		lap := 1.0
-		if laid > covered {
-			lap = laid / covered
+		if sum <= 0 {
+			continue
 		}
-		b, err := laminate.Make(laminate.Zone{
-			Key: "laminate." + d.Name + ".deck", Name: "deck " + d.Name, Kind: laminate.Deck, AreaM2: area, LapFactor: lap,
-			Layers: spec.Layers, TissueGPerM2: spec.TissueGPerM2,
-			ResinToGlass: m.given("R", "resin to glass by mass", spec.ResinToGlass, "", "spec.resin_to_glass"),
-			SoakKGPerM2:  m.given("s", "resin that the deck drinks", spec.DeckSoakKGPerM2, "kg/m²", "spec.deck_soak_kg_per_m2"),
-		})
+		z := laminate.Zone{Key: "laminate." + in.Deck + "." + string(c.kind), Name: c.name + " of deck " + in.Deck, Kind: c.kind,
+			AreaM2: working.Calc("A", c.name+" of deck "+in.Deck, sum, "m²", "sum of the pieces set out", derived), Layers: c.lays,
+			ResinToGlass: in.resinToGlass()}
+		if c.soak {
+			z.SoakKGPerM2 = in.soak()
+		}
+		b, err := laminate.Make(z)
 		if err != nil {
 			return err
 		}
-		for _, f := range []*working.Figure{b.ThicknessMM, b.GlassFraction, b.GlassKGPerM2, b.ResinKGPerM2, b.GlassKG, b.ResinKG, b.SoakKG, b.StrengthNPerMM, b.StiffnessNPerMM, b.CuredKGPerM2, b.DensityGCM3, b.VolumeGlass} {
-			m.figure(f)
-		}
-		d.LaminateMM, d.GlassPct, d.ResinKGPerM2 = b.ThicknessMM.Value, b.GlassFraction.Value*100, b.ResinKGPerM2.Value
-		r := laminate.CheckGlass(b)
-		m.addCheck(r, "deck "+d.Name)
-
-		for _, c := range []struct {
-			kind laminate.ZoneKind
-			name string
-			of   func(settingout.Piece) bool
-			lays []float64
-			soak bool
-		}{
-			{laminate.Upstand, "upstands and kerbs", func(p settingout.Piece) bool { return p.Kind == settingout.Mat && p.Upright }, spec.Layers[:1], true},
-			{laminate.Corner, "corner patches", func(p settingout.Piece) bool { return p.Kind == settingout.Patch }, spec.Layers[:1], false},
-			{laminate.Bandage, "bandage", func(p settingout.Piece) bool { return p.Kind == settingout.Bandage }, []float64{450}, true},
-		} {
-			sum := 0.0
-			for _, p := range d.SetOut.Pieces {
-				if c.of(p) {
-					sum += p.AreaM2
-				}
-			}
-			if sum <= 0 {
-				continue
-			}
-			z := laminate.Zone{Key: "laminate." + d.Name + "." + string(c.kind), Name: c.name + " of deck " + d.Name, Kind: c.kind,
-				AreaM2: working.Calc("A", c.name+" of deck "+d.Name, sum, "m²", "sum of the pieces set out", derived), Layers: c.lays,
-				ResinToGlass: m.given("R", "resin to glass by mass", spec.ResinToGlass, "", "spec.resin_to_glass")}
-			if c.soak {
-				z.SoakKGPerM2 = m.given("s", "resin that the deck drinks", spec.DeckSoakKGPerM2, "kg/m²", "spec.deck_soak_kg_per_m2")
-			}
-			b, err := laminate.Make(z)
-			if err != nil {
-				return err
-			}
-			m.figure(b.GlassKG)
-			m.figure(b.ResinKG)
-			m.figure(b.ThicknessMM)
-		}
-		if err := m.topCoat(d); err != nil {
-			return err
-		}
+		out.Figure(b.GlassKG)
+		out.Resin = append(out.Resin, out.Figure(b.ResinKG))
+		out.Figure(b.ThicknessMM)
 	}
 	return nil
 }
 
-// fieldFigure is the area that the fields' mat covers.
-func (m *maker) fieldFigure(d *Deck) *working.Figure {
-	if f, ok := m.plan.Workings.Find("deck." + d.Name + ".field"); ok {
-		return f
-	}
-	f, _ := m.plan.Workings.Find("deck." + d.Name + ".slope")
-	return f
-}
-
 // topCoat works out the film over deck, upstands and trims.
-func (m *maker) topCoat(d *Deck) error {
-	spec := m.job.Spec
+func (out *Laminate) topCoat(in LaminateInput) error {
+	spec := in.Spec
 	trimM2 := 0.0
-	for _, p := range d.SetOut.Of(settingout.Trim) {
+	for _, p := range in.SetOut.Value.Upper.Of(settingout.Trim) {
 		if p.MovementJoint() {
 			continue // a cap is not coated
 		}
 		// The face that shows: 100 mm of each trim, common practice for take-off.
 		trimM2 += float64(p.LengthMM) / 1000 * 0.10
 	}
-	d.CoatM2 = d.FieldM2 + d.UpstandM2 + trimM2
-	slope := m.fieldFigure(d)
-	up, ok := m.plan.Workings.Find("deck." + d.Name + ".upstand_all")
-	if !ok {
-		up, _ = m.plan.Workings.Find("deck." + d.Name + ".upstand")
-	}
-	area := working.Calc("Ac", "area to coat on deck "+d.Name, d.CoatM2, "m²", "deck + upstands + 100 mm of every trim", working.Source{Title: "take-off of top coat", Standing: working.CommonPractice}, slope, up,
-		working.Calc("At", "trim faces", trimM2, "m²", "length × 0.10 m", derived)).Keyed("topcoat." + d.Name + ".area")
-	film, err := laminate.MakeFilm(laminate.Coat{Key: "topcoat." + d.Name, Name: "top coat on deck " + d.Name, AreaM2: area,
-		KGPerM2: m.given("q", "top coat, each coat", spec.TopCoat.KGPerM2, "kg/m²", "spec.top_coat.kg_per_m2"), Coats: spec.TopCoat.Coats,
-		LiquidKGPerL: m.coat.DensityKGPerL, CuredGPerCM3: m.coat.CuredKGPerL, StyreneFraction: m.coat.StyreneFraction})
+	f := &in.Fields.Value
+	out.CoatM2 = f.FieldM2 + f.UpstandM2 + trimM2
+	out.CoatArea = working.Calc("Ac", "area to coat on deck "+in.Deck, out.CoatM2, "m²", "deck + upstands + 100 mm of every trim", working.Source{Title: "take-off of top coat", Standing: working.CommonPractice}, f.Area, f.Upstands,
+		working.Calc("At", "trim faces", trimM2, "m²", "length × 0.10 m", derived)).Keyed("topcoat." + in.Deck + ".area")
+	film, err := laminate.MakeFilm(laminate.Coat{Key: "topcoat." + in.Deck, Name: "top coat on deck " + in.Deck, AreaM2: out.CoatArea,
+		KGPerM2: in.Origin.Given("q", "top coat, each coat", spec.TopCoat.KGPerM2, "kg/m²", "spec.top_coat.kg_per_m2"), Coats: spec.TopCoat.Coats,
+		LiquidKGPerL: in.Coat.DensityKGPerL, CuredGPerCM3: in.Coat.CuredKGPerL, StyreneFraction: in.Coat.StyreneFraction})
 	if err != nil {
 		return err
 	}
-	for _, f := range []*working.Figure{area, film.KG, film.Litres, film.WetMM, film.DryMM, film.StyreneLossKG} {
-		m.figure(f)
+	for _, x := range []*working.Figure{out.CoatArea, film.KG, film.Litres, film.WetMM, film.DryMM, film.StyreneLossKG} {
+		out.Figure(x)
 	}
-	m.addCheck(laminate.CheckFilm(film), "deck "+d.Name)
+	out.AnswerOn(in.Deck, in.Several, laminate.CheckFilm(film))
 	return nil
-}
-
-// addCheck keeps a result under its place and registers its figures.
-func (m *maker) addCheck(r check.Result, where string) {
-	if r.Where == "" {
-		r.Where = where
-	}
-	// A check of one deck among several keeps its figures apart from the others'.
-	deck, one := strings.CutPrefix(where, "deck ")
-	for _, f := range r.Working {
-		if one && len(m.job.Decks) > 1 && f.Key != "" && !strings.Contains(f.Key, "."+deck) {
-			f.Key += "." + deck
-		}
-		m.figure(f)
-	}
-	m.plan.Checks = append(m.plan.Checks, r)
 }

@@ -1,15 +1,17 @@
 package plan
 
 import (
+	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"gelwright/check"
-	"gelwright/check/detailing"
 	"gelwright/roof"
 	"gelwright/settingout"
+	"gelwright/steps"
 )
 
 // Step is one act of the method, in the order of work.
@@ -40,8 +42,37 @@ const (
 	stageEnd     = "Flash, test and hand over"
 )
 
+// MethodInput is a job with what was planned for it.
+type MethodInput struct {
+	Site  roof.Site
+	Work  roof.Work
+	Spec  roof.Spec
+	Decks []MethodDeck
+	// Rounds are the decks that are worked on together, in the order of work.
+	Rounds  [][]int
+	Buckets steps.Made[Buckets]
+	// Refused is why the old roof may not be laid over, nil where it may or is not.
+	Refused *check.Result
+}
+
+// MethodDeck is a deck with what was planned for it.
+type MethodDeck struct {
+	Deck     roof.Deck
+	Falls    steps.Made[Falls]
+	SetOut   steps.Made[SetOut]
+	Fields   steps.Made[Fields]
+	Framing  steps.Made[Framing]
+	Laminate steps.Made[Laminate]
+	Renewals []Renewal
+}
+
+// upper is the set-out that the laminate lies on, structural that below the insulation.
+func (d *MethodDeck) upper() *settingout.SetOut      { return &d.Framing.Value.Upper }
+func (d *MethodDeck) structural() *settingout.SetOut { return d.SetOut.Value.Structural }
+func (d *MethodDeck) firrings() int                  { return len(d.Falls.Value.Firrings) }
+
 type writer struct {
-	m     *maker
+	in    *MethodInput
 	steps []Step
 	stage string
 	// decks are those now worked on; suffix names the one of a round.
@@ -50,33 +81,22 @@ type writer struct {
 }
 
 func (w *writer) do(act, why string, figures ...string) {
-	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage + w.suffix, Act: act, Why: why, Figures: w.known(figures)})
+	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage + w.suffix, Act: act, Why: why, Figures: figures})
 }
 
 func (w *writer) hold(act, record string, figures ...string) {
-	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage + w.suffix, Act: act, Hold: true, Record: record, Figures: w.known(figures)})
+	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage + w.suffix, Act: act, Hold: true, Record: record, Figures: figures})
 }
 
-// known drops keys under which nothing was worked out.
-func (w *writer) known(keys []string) []string {
-	var out []string
-	for _, k := range keys {
-		if _, ok := w.m.plan.Workings.Find(k); ok {
-			out = append(out, k)
-		}
-	}
-	return out
-}
-
-// method writes the steps of the job with its own figures: the whole roof stage by stage,
+// makeMethod writes the steps of the job with its own figures: the whole roof stage by stage,
 // or, where decks lie at several levels, every stage on one deck before the next below it.
-func (m *maker) method() error {
-	w := &writer{m: m}
+// Steps name the figures that they rest on; see MethodOf for those that were worked out.
+func makeMethod(_ context.Context, in MethodInput) ([]Step, error) {
+	w := &writer{in: &in}
 	w.setUp()
 	w.strip()
-	rounds := m.rounds()
-	for k, decks := range rounds {
-		w.round(k, rounds)
+	for k, decks := range in.Rounds {
+		w.round(k)
 		w.decks = decks
 		w.deck()
 		w.trims()
@@ -84,21 +104,30 @@ func (m *maker) method() error {
 		w.laminate(k > 0)
 		w.cure()
 		w.coat(k > 0)
-		w.closeRound(k, rounds)
+		w.closeRound(k)
 	}
-	w.decks, w.suffix = m.topDown(), ""
+	w.decks, w.suffix = slices.Concat(in.Rounds...), ""
 	w.end()
-	m.plan.Method = w.steps
-	return nil
+	return w.steps, nil
+}
+
+// topDown orders the decks by level, highest first.
+func topDown(decks []roof.Deck) []int {
+	order := make([]int, len(decks))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(decks[b].LevelM, decks[a].LevelM) })
+	return order
 }
 
 // rounds parts the decks into those that are worked on together: all of a roof on one
 // level; where decks lie at several levels, one after another from the top down, since
 // water and boots come from above and what is open below must not wait for them.
-func (m *maker) rounds() [][]int {
-	order := m.topDown()
+func rounds(decks []roof.Deck) [][]int {
+	order := topDown(decks)
 	for _, i := range order {
-		if m.job.Decks[i].LevelM != m.job.Decks[order[0]].LevelM {
+		if decks[i].LevelM != decks[order[0]].LevelM {
 			out := make([][]int, len(order))
 			for k, i := range order {
 				out[k] = []int{i}
@@ -110,34 +139,35 @@ func (m *maker) rounds() [][]int {
 }
 
 // round opens the work on one deck of a roof of several levels.
-func (w *writer) round(k int, rounds [][]int) {
-	if len(rounds) == 1 {
+func (w *writer) round(k int) {
+	if len(w.in.Rounds) == 1 {
 		return
 	}
-	i := rounds[k][0]
-	w.suffix = ", deck " + w.m.job.Decks[i].Name
-	if w.m.job.Work.Kind == "strip" {
+	name := w.in.Decks[w.in.Rounds[k][0]].Deck.Name
+	w.suffix = ", deck " + name
+	if w.in.Work.Kind == "strip" {
 		w.stage = stageStrip
-		w.do(fmt.Sprintf("Strip deck %s now, and no other.", w.m.job.Decks[i].Name), "An open deck below takes the water of the one above.")
+		w.do(fmt.Sprintf("Strip deck %s now, and no other.", name), "An open deck below takes the water of the one above.")
 	}
 }
 
 // closeRound signs one deck off before the next below it is opened.
-func (w *writer) closeRound(k int, rounds [][]int) {
+func (w *writer) closeRound(k int) {
+	rounds := w.in.Rounds
 	if k+1 >= len(rounds) {
 		return
 	}
-	name, next := w.m.job.Decks[rounds[k][0]].Name, w.m.job.Decks[rounds[k+1][0]].Name
+	name, next := w.in.Decks[rounds[k][0]].Deck.Name, w.in.Decks[rounds[k+1][0]].Deck.Name
 	w.hold(fmt.Sprintf("Hold: deck %s is watertight and its top coat bears a foot, or a board lies where people cross, before deck %s is opened.", name, next), "who looked, time; how the crew comes down without walking on it")
 }
 
 func (w *writer) bandage() {
-	s := w.m.job.Spec
+	s := w.in.Spec
 	w.stage = stageBandage
 	var metres, resin []string
 	for _, i := range w.decks {
-		metres = append(metres, "setout."+w.m.plan.Decks[i].Name+".bandage_m")
-		resin = append(resin, "laminate."+w.m.plan.Decks[i].Name+".upstand.resin")
+		metres = append(metres, "setout."+w.in.Decks[i].Deck.Name+".bandage_m")
+		resin = append(resin, "laminate."+w.in.Decks[i].Deck.Name+".upstand.resin")
 	}
 	w.do(fmt.Sprintf("Wet the deck, lay %g mm bandage over every square-edged board joint and trim flange, %g mm at corners; tear the edges, do not cut them.", s.BandageMM, s.CornerStripMM),
 		"A feathered edge makes no step; a cut edge shows and holds water.", metres...)
@@ -152,14 +182,14 @@ func (w *writer) cure() {
 }
 
 func (w *writer) coat(again bool) {
-	m, s := w.m, w.m.job.Spec
+	s := w.in.Spec
 	w.stage = stageCoat
 	antiSlip := false
 	for _, i := range w.decks {
-		d := &m.plan.Decks[i]
-		antiSlip = antiSlip || m.job.Decks[i].AntiSlipAll || len(m.job.Decks[i].AntiSlip) > 0
-		w.do(fmt.Sprintf("Top-coat deck %s at %.2f kg/m² net in %s, cutting in edges first, from the far side towards the exit; the buckets' %.2f kg for each square metre of deck hold trim faces, upstands and %g %% waste too.", d.Name, s.TopCoat.KGPerM2, coats(s.TopCoat.Coats), coatInBuckets(s, d), s.WastePct.TopCoat),
-			"Below 0.4 kg/m² the wax cannot close the surface and it stays sticky; above 0.8 it crazes.", "topcoat."+d.Name+".wet_film", "topcoat."+d.Name+".mass")
+		d := &w.in.Decks[i]
+		antiSlip = antiSlip || d.Deck.AntiSlipAll || len(d.Deck.AntiSlip) > 0
+		w.do(fmt.Sprintf("Top-coat deck %s at %.2f kg/m² net in %s, cutting in edges first, from the far side towards the exit; the buckets' %.2f kg for each square metre of deck hold trim faces, upstands and %g %% waste too.", d.Deck.Name, s.TopCoat.KGPerM2, coats(s.TopCoat.Coats), coatInBuckets(s, d), s.WastePct.TopCoat),
+			"Below 0.4 kg/m² the wax cannot close the surface and it stays sticky; above 0.8 it crazes.", "topcoat."+d.Deck.Name+".wet_film", "topcoat."+d.Deck.Name+".mass")
 	}
 	if !again {
 		w.do("Coat within 24 hours of the laminate. After 48 hours, or rain, abrade all over with 40 grit, wipe and dry first.", "A coat over a glossy, dirty or wet laminate peels in sheets.")
@@ -175,9 +205,9 @@ func (w *writer) coat(again bool) {
 // end closes joints, flashes what there is to flash, tests and hands over.
 func (w *writer) end() {
 	w.stage = stageEnd
-	h := w.m.holes()
+	h := w.in.holes()
 	for _, i := range w.decks {
-		w.caps(&w.m.plan.Decks[i])
+		w.caps(&w.in.Decks[i])
 	}
 	if h.flashed {
 		w.do("Chase and wedge flashings 25 mm deep, lapping at least 65 mm down over the upstand.", "Sealant alone fails.")
@@ -215,10 +245,11 @@ type fittings struct {
 }
 
 // holes looks at what there is to flash and to fit.
-func (m *maker) holes() fittings {
+func (in *MethodInput) holes() fittings {
 	var f fittings
 	has := map[string]bool{}
-	for _, d := range m.job.Decks {
+	for i := range in.Decks {
+		d := &in.Decks[i].Deck
 		for _, e := range d.Edges {
 			switch {
 			case chased(e):
@@ -263,21 +294,21 @@ func coats(n int) string {
 }
 
 // coatInBuckets is what the buckets of one coat hold for a square metre of deck, kg.
-func coatInBuckets(s roof.Spec, d *Deck) float64 {
-	if d.FieldM2 == 0 {
+func coatInBuckets(s roof.Spec, d *MethodDeck) float64 {
+	if d.Fields.Value.FieldM2 == 0 {
 		return s.TopCoat.KGPerM2
 	}
-	return s.TopCoat.KGPerM2 * d.CoatM2 / d.FieldM2 * (1 + s.WastePct.TopCoat/100)
+	return s.TopCoat.KGPerM2 * d.Laminate.Value.CoatM2 / d.Fields.Value.FieldM2 * (1 + s.WastePct.TopCoat/100)
 }
 
 // netOfBuckets says what of a mat bucket is net of the allowance for waste, with the
 // first one as the example.
-func (m *maker) netOfBuckets() string {
-	waste := m.job.Spec.WastePct.Resin
+func (in *MethodInput) netOfBuckets() string {
+	waste := in.Spec.WastePct.Resin
 	if waste == 0 {
 		return "the buckets hold no waste."
 	}
-	for _, p := range m.plan.Passes {
+	for _, p := range in.Buckets.Value.Passes {
 		if p.Kind == "mat" && p.Plan != nil && len(p.Plan.Mixes) > 0 {
 			x := p.Plan.Mixes[0]
 			return fmt.Sprintf("the buckets hold %g %% for waste, so bucket %d of %.2f kg is %.2f kg net on its %.2f m².", waste, x.Number, x.ResinKG, x.ResinKG/(1+waste/100), x.AreaM2)
@@ -287,101 +318,69 @@ func (m *maker) netOfBuckets() string {
 }
 
 func (w *writer) setUp() {
-	job := w.m.job
+	site := w.in.Site
 	w.stage = stageSet
-	w.do(fmt.Sprintf("Put up edge protection and a safe way up (edge %.1f m above ground); keep people from below.", job.Site.EavesM), "Wet resin is slippery and the ladder is the commonest fall.")
-	for _, d := range job.Decks {
-		for _, o := range d.Openings {
-			if o.Fragile {
-				w.do("Cover and mark every fragile rooflight before anyone walks near it.", "Nobody sees glass under dust.")
-				goto covered
-			}
-		}
+	w.do(fmt.Sprintf("Put up edge protection and a safe way up (edge %.1f m above ground); keep people from below.", site.EavesM), "Wet resin is slippery and the ladder is the commonest fall.")
+	if slices.ContainsFunc(w.in.Decks, func(d MethodDeck) bool {
+		return slices.ContainsFunc(d.Deck.Openings, func(o roof.Opening) bool { return o.Fragile })
+	}) {
+		w.do("Cover and mark every fragile rooflight before anyone walks near it.", "Nobody sees glass under dust.")
 	}
-covered:
 	w.do("Set the mixing place upwind, level and bunded: scale, jug, two eyewash bottles within reach, two extinguishers, lidded bin with water.", "An eye splash of catalyst can blind in seconds.")
 	w.do("Keep catalyst and resin apart, in the shade, and only the day's need of catalyst on the roof.", "Catalyst and accelerator explode if they meet neat.")
-	if len(job.Site.Neighbours) > 0 {
-		w.do("Check that the neighbours have had their notice: "+strings.Join(job.Site.Neighbours, ", ")+".", "Styrene is smelt far below any limit.", "check.exposure.smell")
+	if len(site.Neighbours) > 0 {
+		w.do("Check that the neighbours have had their notice: "+strings.Join(site.Neighbours, ", ")+".", "Styrene is smelt far below any limit.", "check.exposure.smell")
 	}
 }
 
 func (w *writer) strip() {
-	job := w.m.job
-	if job.Work.Kind == "new" {
+	work := w.in.Work
+	if work.Kind == "new" {
 		return
 	}
 	w.stage = stageStrip
-	if r := w.m.plan.RefusedOverlay(); r != nil {
+	if r := w.in.Refused; r != nil {
 		w.hold("Hold: "+r.Finding+". Order nothing and begin nothing: what follows stands only for an answer in writing that outranks this.", "who decided, on what ground")
 	}
-	if job.Work.AsbestosChecked == "" {
+	if work.AsbestosChecked == "" {
 		w.hold("Hold: has the old covering been checked for asbestos? No stripping before the answer.", "who checked, result")
 	}
-	if job.Work.Kind == "overlay" {
+	if work.Kind == "overlay" {
 		w.do("Leave the old covering only where it is sound and dry; cut out what is wet or soft to the joists.", "Wet sealed in rots the deck.")
 		return
 	}
 	w.do("Strip no more than can be boarded and made watertight the same day; have the sheet ready.", "A bare deck that is rained on costs one to three days.")
-	if len(job.Decks) > 1 {
-		names := make([]string, len(job.Decks))
-		for i, k := range w.m.topDown() {
-			names[i] = job.Decks[k].Name
+	if len(w.in.Decks) > 1 {
+		var names []string
+		for _, i := range slices.Concat(w.in.Rounds...) {
+			names = append(names, w.in.Decks[i].Deck.Name)
 		}
 		w.do("Work from the top down, each deck watertight before the next is opened: "+strings.Join(names, ", then ")+".", "Water and boots go downhill.")
 	}
 }
 
-// RefusedOverlay is the failed check that says the old roof may not be overlaid, nil where
-// it may, or is not.
-func (p *Plan) RefusedOverlay() *check.Result {
-	for i := range p.Checks {
-		if r := &p.Checks[i]; r.Key == detailing.OverlayKey && r.Verdict == check.Fail {
-			return r
-		}
-	}
-	return nil
-}
-
-// topDown orders the decks by level, highest first.
-func (m *maker) topDown() []int {
-	order := make([]int, len(m.job.Decks))
-	for i := range order {
-		order[i] = i
-	}
-	for i := 1; i < len(order); i++ {
-		for k := i; k > 0 && m.job.Decks[order[k]].LevelM > m.job.Decks[order[k-1]].LevelM; k-- {
-			order[k], order[k-1] = order[k-1], order[k]
-		}
-	}
-	return order
-}
-
 func (w *writer) deck() {
-	m := w.m
-	s := m.job.Spec
+	s := w.in.Spec
 	w.stage = stageDeck
 	for _, i := range w.decks {
-		d := &m.plan.Decks[i]
-		w.renew(d, &m.job.Decks[i])
-		if n := len(d.Firrings); n > 0 {
-			act := fmt.Sprintf("Fix %d firrings on deck %s by their numbers, thin end to the low side", n, d.Name)
-			if centres, err := m.firringCentresM(d, &m.job.Decks[i]); err == nil {
-				act += fmt.Sprintf(", each screwed down every %.0f mm and near both ends, %d mm into the joist: screws as long as the firring is high there and %d mm", 1000*centres, holdInJoistMM, holdInJoistMM)
-			}
-			w.do(act+".", "The fall is made here; the laminate cannot make it. All the uplift of the roof passes through these screws.", "firring."+d.Name+".greatest")
+		d := &w.in.Decks[i]
+		w.renew(d)
+		if n := d.firrings(); n > 0 {
+			act := fmt.Sprintf("Fix %d firrings on deck %s by their numbers, thin end to the low side", n, d.Deck.Name)
+			act += fmt.Sprintf(", each screwed down every %.0f mm and near both ends, %d mm into the joist: screws as long as the firring is high there and %d mm", 1000*d.Framing.Value.FirringCentresM, holdInJoistMM, holdInJoistMM)
+			w.do(act+".", "The fall is made here; the laminate cannot make it. All the uplift of the roof passes through these screws.", "firring."+d.Deck.Name+".greatest")
 		}
 	}
 	for _, i := range w.decks {
-		d := &m.plan.Decks[i]
-		if d.Structural == nil {
+		d := &w.in.Decks[i]
+		if d.structural() == nil {
 			continue
 		}
-		act := fmt.Sprintf("Lay the structural deck of deck %s on the %s: %d board pieces by their numbers (SB…), %g mm %s%s, joints on joists", d.Name, bearers(d), len(d.Structural.Of(settingout.Board)), s.Board.ThicknessMM, s.Board.Material, lying(d.Structural, &m.job.Decks[i]))
-		if between := timbers(d.Structural); between != "" {
+		act := fmt.Sprintf("Lay the structural deck of deck %s on the %s: %d board pieces by their numbers (SB…), %g mm %s%s, joints on joists", d.Deck.Name, bearers(d), len(d.structural().Of(settingout.Board)), s.Board.ThicknessMM, s.Board.Material, lying(d.structural(), &d.Deck))
+		if between := timbers(d.structural()); between != "" {
 			act += "; " + between
 		}
-		w.do(act+fmt.Sprintf("; screw 5.0 × %g mm at %g mm along edges and %g mm in the field.", m.onJoists().mm, s.Board.EdgeFixMM, s.Board.FieldFixMM), "It carries the roof and makes the insulation's bed.", "setout."+structuralName(d.Name)+".boards", "setout."+structuralName(d.Name)+".fixings")
+		w.do(act+fmt.Sprintf("; screw 5.0 × %g mm at %g mm along edges and %g mm in the field.", onJoistsScrew(s.Board).mm, s.Board.EdgeFixMM, s.Board.FieldFixMM), "It carries the roof and makes the insulation's bed.", "setout."+structuralName(d.Deck.Name)+".boards", "setout."+structuralName(d.Deck.Name)+".fixings")
 	}
 	if s.Build == "warm" {
 		act := "Lay the vapour control layer, laps taped, turned up at every edge"
@@ -398,28 +397,29 @@ func (w *writer) deck() {
 
 // boards lays and fixes the boards that the laminate lies on.
 func (w *writer) boards(i int) {
-	m, s := w.m, w.m.job.Spec
-	d, job := &m.plan.Decks[i], &m.job.Decks[i]
-	boards := len(d.SetOut.Of(settingout.Board))
-	what, way := "board pieces", lying(&d.SetOut, job)
-	if d.Structural != nil {
+	s := w.in.Spec
+	d := &w.in.Decks[i]
+	job := &d.Deck
+	boards := len(d.upper().Of(settingout.Board))
+	what, way := "board pieces", lying(d.upper(), job)
+	if d.structural() != nil {
 		what = "carrier board pieces"
 	}
-	act := fmt.Sprintf("Lay the %d %s of deck %s by their numbers, %g mm %s%s, %g mm gaps, %g mm at walls", boards, what, d.Name, s.Board.ThicknessMM, s.Board.Material, way, s.Board.GapMM, s.Board.WallGapMM)
-	if between := timbers(&d.SetOut); between != "" {
+	act := fmt.Sprintf("Lay the %d %s of deck %s by their numbers, %g mm %s%s, %g mm gaps, %g mm at walls", boards, what, d.Deck.Name, s.Board.ThicknessMM, s.Board.Material, way, s.Board.GapMM, s.Board.WallGapMM)
+	if between := timbers(d.upper()); between != "" {
 		act += "; " + between
 	}
-	w.do(act+".", "Joints in line or without support crack the laminate.", "setout."+d.Name+".boards")
-	screw := m.boardScrew(job)
+	w.do(act+".", "Joints in line or without support crack the laminate.", "setout."+d.Deck.Name+".boards")
+	screw := boardScrew(s.Board, w.in.Work, job.Base)
 	fix := fmt.Sprintf("Screw 5.0 × %g mm into the %s at %g mm along edges and %g mm in the field; heads flush, none closer than 10 mm to an edge.", screw.mm, bearers(d), s.Board.EdgeFixMM, s.Board.FieldFixMM)
 	switch {
-	case m.throughInsulation():
+	case throughInsulation(s):
 		into := "every joist"
-		if len(d.Firrings) > 0 {
+		if d.firrings() > 0 {
 			into = "the firring on every joist"
 		}
 		fix = fmt.Sprintf("Strike the joist lines; screw through the insulation and the deck below it into %s, %d mm deep, at %g mm, one near each board edge; heads flush.", into, holdInJoistMM, s.Board.FieldFixMM)
-		if ends := intoDeck(&d.SetOut); len(ends) > 0 && d.Structural != nil {
+		if ends := intoDeck(d.upper()); len(ends) > 0 && d.structural() != nil {
 			fix += fmt.Sprintf(" No joist lies under an end of %s: screw along those ends into the structural deck at %g mm.", list(ends), math.Min(s.Board.FieldFixMM, s.Board.EdgeFixMM))
 		}
 	case job.Base.Kind == "sound deck":
@@ -427,12 +427,12 @@ func (w *writer) boards(i int) {
 	case job.Base.Kind == "concrete":
 		fix = fmt.Sprintf("Fix the boards into the concrete, with plugs or screws made for it and a pull-out test, at %g mm along edges and %g mm in the field; heads flush.", s.Board.EdgeFixMM, s.Board.FieldFixMM)
 	}
-	w.do(fix, "Proud heads come through as pimples; a screw that ends in an old deck holds nothing down.", "setout."+d.Name+".fixings", "check.wind."+d.Name+".F")
+	w.do(fix, "Proud heads come through as pimples; a screw that ends in an old deck holds nothing down.", "setout."+d.Deck.Name+".fixings", "check.wind."+d.Deck.Name+".F")
 }
 
 // bearers is what the boards of a deck lie on.
-func bearers(d *Deck) string {
-	if len(d.Firrings) > 0 {
+func bearers(d *MethodDeck) string {
+	if d.firrings() > 0 {
 		return "firrings"
 	}
 	return "joists"
@@ -463,13 +463,12 @@ func lying(s *settingout.SetOut, job *roof.Deck) string {
 }
 
 func (w *writer) trims() {
-	m := w.m
 	w.stage = stageTrims
 	has := map[roof.Condition]bool{}
 	var metres []string
 	for _, i := range w.decks {
-		metres = append(metres, "setout."+m.plan.Decks[i].Name+".trim_m")
-		for _, e := range m.job.Decks[i].Edges {
+		metres = append(metres, "setout."+w.in.Decks[i].Deck.Name+".trim_m")
+		for _, e := range w.in.Decks[i].Deck.Edges {
 			has[e.Condition] = true
 		}
 	}
@@ -482,16 +481,16 @@ func (w *writer) trims() {
 	if has[roof.Wall] || has[roof.Parapet] || has[roof.Tuck] || has[roof.StepUp] {
 		w.do("Bed wall fillets on adhesive and nail them to the deck only, never to the wall.", "The deck moves, the wall does not.")
 	}
-	w.do(fmt.Sprintf("Two beads of adhesive under every flange; clouts every 175 mm, staggered; laps %g mm, the upper over the lower; corners last.", m.job.Spec.TrimLapMM), "Nails alone let trims lift.", metres...)
+	w.do(fmt.Sprintf("Two beads of adhesive under every flange; clouts every 175 mm, staggered; laps %g mm, the upper over the lower; corners last.", w.in.Spec.TrimLapMM), "Nails alone let trims lift.", metres...)
 	for _, i := range w.decks {
-		w.joints(&m.plan.Decks[i])
+		w.joints(&w.in.Decks[i])
 	}
 	w.hold("Hold point 2"+w.suffix+": every trim tight, laps the right way, corners closed.", "a photograph of each edge")
 }
 
 // jointNames lists the movement joints of a deck that are raised, and those that are flush.
-func jointNames(d *Deck) (raised, flush []string) {
-	for _, j := range d.SetOut.MovementJoints {
+func jointNames(d *MethodDeck) (raised, flush []string) {
+	for _, j := range d.upper().MovementJoints {
 		list := &flush
 		if j.Raised {
 			list = &raised
@@ -504,34 +503,33 @@ func jointNames(d *Deck) (raised, flush []string) {
 }
 
 // joints prepares the movement joints of a deck before anything is laminated.
-func (w *writer) joints(d *Deck) {
+func (w *writer) joints(d *MethodDeck) {
 	raised, flush := jointNames(d)
-	length := "setout." + d.Name + ".movement_joints"
+	length := "setout." + d.Deck.Name + ".movement_joints"
 	if len(raised) > 0 {
-		w.do(fmt.Sprintf("Deck %s, %s: keep the boards %d mm apart and screw a treated batten %d × %d mm to each side of the gap, every 300 mm; bandage its foot and laminate up and over it, never across the gap.", d.Name, strings.Join(raised, ", "), settingout.JointGapMM, settingout.JointBattenMM, settingout.JointHighMM),
+		w.do(fmt.Sprintf("Deck %s, %s: keep the boards %d mm apart and screw a treated batten %d × %d mm to each side of the gap, every 300 mm; bandage its foot and laminate up and over it, never across the gap.", d.Deck.Name, strings.Join(raised, ", "), settingout.JointGapMM, settingout.JointBattenMM, settingout.JointHighMM),
 			"What is laminated across a movement joint tears there.", length)
 	}
 	if len(flush) > 0 {
-		w.do(fmt.Sprintf("Deck %s, %s: keep the boards %d mm apart, push a backing rod into the gap and mask it; the mat of both fields ends at its edges.", d.Name, strings.Join(flush, ", "), settingout.JointGapMM),
+		w.do(fmt.Sprintf("Deck %s, %s: keep the boards %d mm apart, push a backing rod into the gap and mask it; the mat of both fields ends at its edges.", d.Deck.Name, strings.Join(flush, ", "), settingout.JointGapMM),
 			"A raised joint across the water would be a dam.", length)
 	}
 }
 
 // caps closes the movement joints when everything is coated.
-func (w *writer) caps(d *Deck) {
+func (w *writer) caps(d *MethodDeck) {
 	raised, flush := jointNames(d)
-	metres := "setout." + d.Name + ".joint_cap_m"
+	metres := "setout." + d.Deck.Name + ".joint_cap_m"
 	if len(raised) > 0 {
-		w.do(fmt.Sprintf("Deck %s, %s: set the caps by their numbers, laps the upper over the lower, screwed through one side only every 300 mm; close the ends and crossings.", d.Name, strings.Join(raised, ", ")), "Fixed on both sides the cap stops the joint from moving.", metres)
+		w.do(fmt.Sprintf("Deck %s, %s: set the caps by their numbers, laps the upper over the lower, screwed through one side only every 300 mm; close the ends and crossings.", d.Deck.Name, strings.Join(raised, ", ")), "Fixed on both sides the cap stops the joint from moving.", metres)
 	}
 	if len(flush) > 0 {
-		w.do(fmt.Sprintf("Deck %s, %s: bed the flexible strip on both sides and leave it free over the gap; dress its ends over edge and upstand.", d.Name, strings.Join(flush, ", ")), "The strip takes the movement.", metres)
+		w.do(fmt.Sprintf("Deck %s, %s: bed the flexible strip on both sides and leave it free over the gap; dress its ends over edge and upstand.", d.Deck.Name, strings.Join(flush, ", ")), "The strip takes the movement.", metres)
 	}
 }
 
 func (w *writer) laminate(again bool) {
-	m := w.m
-	s := m.job.Spec
+	s := w.in.Spec
 	w.stage = stageMat
 	if again {
 		w.do("Measure air, deck, resin and humidity anew, time a test cup, and mix as on the deck above.", "Another hour is another dose.", "dose.habit")
@@ -539,7 +537,7 @@ func (w *writer) laminate(again bool) {
 		w.goAndMix()
 	}
 	var rate []string
-	for _, p := range m.plan.Passes {
+	for _, p := range w.in.Buckets.Value.Passes {
 		if p.Kind != "mat" || !w.on(p.Deck) {
 			continue
 		}
@@ -557,7 +555,7 @@ func (w *writer) laminate(again bool) {
 		return
 	}
 	w.do(fmt.Sprintf("Lap strips %g mm at sides and %g mm at ends, the upper over the lower; stop when it pulls strings in the bucket.", s.SideLapMM, s.EndLapMM), "Resin worked past gel tears and never bonds.")
-	w.do("After each bucket compare what the area took with its net kilograms: "+m.netOfBuckets()+" 15 % over the net means a thirsty deck, 10 % under it a dry laminate; stop and look.", "", rate[:min(1, len(rate))]...)
+	w.do("After each bucket compare what the area took with its net kilograms: "+w.in.netOfBuckets()+" 15 % over the net means a thirsty deck, 10 % under it a dry laminate; stop and look.", "", rate[:min(1, len(rate))]...)
 }
 
 // bucketsInOrder names the n buckets of a pass by their numbers.
@@ -571,7 +569,7 @@ func bucketsInOrder(n, first, last int) string {
 // on reports whether a deck is among those now worked on.
 func (w *writer) on(deck string) bool {
 	for _, i := range w.decks {
-		if w.m.plan.Decks[i].Name == deck {
+		if w.in.Decks[i].Deck.Name == deck {
 			return true
 		}
 	}

@@ -1,14 +1,18 @@
 package plan
 
 import (
+	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"gelwright/check"
 	"gelwright/material"
 	"gelwright/quantity"
 	"gelwright/roof"
 	"gelwright/settingout"
+	"gelwright/steps"
 	"gelwright/working"
 )
 
@@ -55,25 +59,54 @@ func adHoc(name string) material.Item {
 	return material.Item{Key: key, Name: strings.ToUpper(name[:1]) + name[1:], Kind: kind, Unit: "piece", Standing: working.CommonPractice, Note: note}
 }
 
-// orderMaker gathers what the pieces use.
-type orderMaker struct {
-	m     *maker
-	items []material.Item
-	known map[string]bool
-	uses  []quantity.PieceUse
-	// takenM2 is mat cut from the firm's own rolls and pieces, by key.
+// TakeOffInput is a roof worked out piece by piece, and what the pieces are made of.
+type TakeOffInput struct {
+	Decks     []TakeOffDeck
+	Catalogue material.Catalogue
+	Spec      roof.Spec
+	Work      roof.Work
+	// InsulationStays says that the insulation is there already and none is bought.
+	InsulationStays bool
+}
+
+// TakeOffDeck is a deck worked out.
+type TakeOffDeck struct {
+	Deck     roof.Deck
+	Geometry steps.Made[Geometry]
+	Falls    steps.Made[Falls]
+	SetOut   steps.Made[SetOut]
+	Framing  steps.Made[Framing]
+	Renewals []Renewal
+}
+
+// TakeOff is what the pieces of a roof use, before anything is mixed.
+type TakeOff struct {
+	Items []material.Item
+	Uses  []quantity.PieceUse
+	// TakenM2 is mat cut from the firm's own rolls and pieces, by key.
+	TakenM2 map[string]float64
+	// Counted are goods that are bought as counted, with no allowance.
+	Counted map[string]quantity.Waste
+	Notes   []string
+}
+
+// taker gathers what the pieces use.
+type taker struct {
+	in      *TakeOffInput
+	items   []material.Item
+	known   map[string]bool
+	uses    []quantity.PieceUse
 	takenM2 map[string]float64
-	// counted are goods that are bought as counted, with no allowance.
 	counted map[string]quantity.Waste
 }
 
-func (o *orderMaker) use(number, key, unit string, q float64) {
+func (o *taker) use(number, key, unit string, q float64) {
 	if q > 0 {
 		o.uses = append(o.uses, quantity.PieceUse{Number: number, MaterialKey: key, Quantity: q, Unit: unit})
 	}
 }
 
-func (o *orderMaker) item(i material.Item) string {
+func (o *taker) item(i material.Item) string {
 	if !o.known[i.Key] {
 		o.known[i.Key] = true
 		o.items = append(o.items, i)
@@ -81,25 +114,57 @@ func (o *orderMaker) item(i material.Item) string {
 	return i.Key
 }
 
-// order makes the schedule from the pieces, the buckets and the rules.
-func (m *maker) order() error {
-	o := &orderMaker{m: m, items: m.in.Catalogue.Items(), known: map[string]bool{}, takenM2: map[string]float64{}, counted: map[string]quantity.Waste{}}
+// makeTakeOff books what the pieces of every deck use.
+func makeTakeOff(_ context.Context, in TakeOffInput) (TakeOff, error) {
+	o := &taker{in: &in, items: in.Catalogue.Items(), known: map[string]bool{}, takenM2: map[string]float64{}, counted: map[string]quantity.Waste{}}
 	for _, i := range o.items {
 		o.known[i.Key] = true
 	}
-	many := len(m.job.Decks) > 1
-	for i := range m.plan.Decks {
-		prefix := ""
-		if many {
-			prefix = m.plan.Decks[i].Name + " "
+	for i := range in.Decks {
+		d, prefix := &in.Decks[i], ""
+		if len(in.Decks) > 1 {
+			prefix = d.Deck.Name + " "
 		}
-		if err := o.deck(&m.plan.Decks[i], &m.job.Decks[i], prefix); err != nil {
-			return fmt.Errorf("deck %q: %w", m.plan.Decks[i].Name, err)
+		if err := o.deck(d, prefix); err != nil {
+			return TakeOff{}, fmt.Errorf("deck %q: %w", d.Deck.Name, err)
 		}
 	}
-	o.buckets()
-	work := quantity.Work{ResinKG: m.plan.Totals.ResinKG, TopCoatKG: m.plan.Totals.CoatKG, CatalystKG: m.plan.Totals.CatalystG / 1000, Mixes: m.plan.Totals.Buckets, People: max(1, m.job.Crew.People), Days: 1, Warm: m.warm()}
-	for _, p := range m.plan.Passes {
+	notes := takenNotes(in.Decks)
+	if layer := in.Spec.Insulation; in.InsulationStays {
+		notes = append(notes, fmt.Sprintf("no insulation: the %g mm of %s lie between the joists below a deck that stays, and count as there already; what is wet or missing of them is put in from below", layer.ThicknessMM, layer.Material))
+	}
+	return TakeOff{Items: o.items, Uses: o.uses, TakenM2: o.takenM2, Counted: o.counted, Notes: notes}, nil
+}
+
+// OrderInput is what the pieces and the buckets use, what things cost and what is in hand.
+type OrderInput struct {
+	TakeOff steps.Made[TakeOff]
+	Buckets steps.Made[Buckets]
+	// Keys of the catalogue.
+	Resin, Coat, Catalyst string
+	People                int
+	Warm                  bool // the day is known to be 15 °C or more
+	Waste                 roof.Waste
+	Origin                roof.Origin // of spec.waste_pct
+	Prices                quantity.Prices
+	InHand                map[string]float64
+	Offcuts               []Offcut
+	Mats                  []material.Mat
+}
+
+// Ordered is the order with its figures.
+type Ordered struct {
+	Schedule *quantity.Schedule
+	check.Notes
+}
+
+// makeOrder makes the schedule from the pieces, the buckets and the rules.
+func makeOrder(_ context.Context, in OrderInput) (Ordered, error) {
+	var out Ordered
+	taken, wet := &in.TakeOff.Value, &in.Buckets.Value
+	work := quantity.Work{ResinKG: wet.ResinKG, TopCoatKG: wet.CoatKG, CatalystKG: wet.CatalystG / 1000, Mixes: wet.Buckets, People: max(1, in.People), Days: daysOf(wet.Passes), Warm: in.Warm}
+	for _, p := range wet.Passes {
+		work.Warm = work.Warm && p.Plan != nil
 		switch p.Kind {
 		case "mat":
 			work.LaminateM2 += p.AreaM2
@@ -107,42 +172,75 @@ func (m *maker) order() error {
 			work.TopCoatM2 += p.AreaM2
 		}
 	}
-	work.Days = m.plan.WetDays()
 	rules, err := quantity.Consumables(work)
 	if err != nil {
-		return err
+		return out, err
 	}
-	w := m.job.Spec.WastePct
-	s, err := quantity.Make(quantity.Input{Items: o.items, Uses: o.uses, Rules: rules, Prices: m.in.Prices, InHand: o.inHand(), WasteOf: o.counted,
+	uses := append(slices.Clip(taken.Uses), in.mixed()...)
+	s, err := quantity.Make(quantity.Input{Items: taken.Items, Uses: uses, Rules: rules, Prices: in.Prices, InHand: in.inHand(), WasteOf: taken.Counted,
 		WasteOfKind: map[material.Kind]quantity.Waste{
-			material.KindFixing:     {Pct: w.Fixings, Source: m.waste("fixings")},
-			material.KindAdhesive:   {Pct: w.Adhesive, Source: m.waste("adhesive")},
-			material.KindMat:        {Pct: w.Mat, Source: m.waste("mat")},
+			material.KindFixing:     {Pct: in.Waste.Fixings, Source: in.allowance("fixings")},
+			material.KindAdhesive:   {Pct: in.Waste.Adhesive, Source: in.allowance("adhesive")},
+			material.KindMat:        {Pct: in.Waste.Mat, Source: in.allowance("mat")},
 			material.KindAggregate:  {Pct: 20, Source: working.Source{Title: "aggregate broadcast and swept up", Standing: working.CommonPractice}},
 			material.KindMembrane:   {Pct: 10, Source: working.Source{Title: "laps and turn-ups of the control layer", Standing: working.CommonPractice}},
 			material.KindInsulation: {Pct: 5, Source: working.Source{Title: "cutting of insulation boards", Standing: working.CommonPractice}},
 		},
-		KeepSpare: []string{m.resin.Key, m.coat.Key}})
+		KeepSpare: []string{in.Resin, in.Coat}})
 	if err != nil {
-		return err
+		return out, err
 	}
-	s.Notes = append(s.Notes, m.takenNotes()...)
-	if m.insulationStays() {
-		s.Notes = append(s.Notes, fmt.Sprintf("no insulation: the %g mm of %s lie between the joists below a deck that stays, and count as there already; what is wet or missing of them is put in from below", m.job.Spec.Insulation.ThicknessMM, m.job.Spec.Insulation.Material))
-	}
-	m.plan.Order.Schedule = s
+	s.Notes = append(s.Notes, taken.Notes...)
+	out.Schedule = s
 	for _, l := range s.Lines {
-		m.figure(l.Figure)
-		if l.PointsFigure != nil {
-			m.figure(l.PointsFigure)
+		out.Figure(l.Figure)
+		out.Figure(l.PointsFigure)
+	}
+	return out, nil
+}
+
+// mixed is resin, top coat and catalyst by bucket; where no bucket could be mixed at this
+// temperature, by the pieces, with catalyst at 2 %.
+func (in *OrderInput) mixed() []quantity.PieceUse {
+	var out []quantity.PieceUse
+	use := func(number, key string, kg float64) {
+		if kg > 0 {
+			out = append(out, quantity.PieceUse{Number: number, MaterialKey: key, Quantity: kg, Unit: "kg"})
 		}
 	}
-	return nil
+	for _, p := range in.Buckets.Value.Passes {
+		key := in.Resin
+		if p.Kind == "top coat" {
+			key = in.Coat
+		}
+		if p.Plan != nil {
+			for _, x := range p.Plan.Mixes {
+				n := fmt.Sprintf("mix %d", x.Number)
+				use(n, key, x.ResinKG)
+				use(n, in.Catalyst, x.CatalystG/1000)
+			}
+			continue
+		}
+		for _, c := range p.Cells {
+			use(c.Name, key, c.ResinKG)
+			use(c.Name, in.Catalyst, c.ResinKG*0.02)
+		}
+	}
+	return out
+}
+
+// allowance is an allowance for waste with its standing: given only where the file gives it.
+func (in *OrderInput) allowance(field string) working.Source {
+	if why, silent := in.Origin.Silent("spec.waste_pct." + field); silent {
+		return working.Source{Title: why, Clause: "spec.waste_pct." + field + ", not in the file", Standing: working.CommonPractice}
+	}
+	return working.Source{Title: in.Origin.Place(), Clause: "spec.waste_pct." + field, Standing: working.Given}
 }
 
 // deck gathers boards, trims, corners, fixings, mat, bandage and build-up of one deck.
-func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
-	spec, cat := o.m.job.Spec, o.m.in.Catalogue
+func (o *taker) deck(d *TakeOffDeck, prefix string) error {
+	spec, cat, job := o.in.Spec, o.in.Catalogue, &d.Deck
+	upper, under := &d.Framing.Value.Upper, d.SetOut.Value.Structural
 	b := spec.Board
 	boardKey := ""
 	if board, err := cat.Board(b.Material, b.ThicknessMM, b.LengthM, b.WidthM, b.TongueAndGroove); err == nil {
@@ -152,21 +250,21 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 			Name: fmt.Sprintf("%s %g mm, %g × %g mm", b.Material, b.ThicknessMM, b.LengthM*1000, b.WidthM*1000), Kind: material.KindBoard, Unit: "piece",
 			KGPerUnit: b.LengthM * b.WidthM * b.ThicknessMM * 0.64, Standing: working.Given})
 	}
-	if d.Structural != nil {
-		for _, mat := range d.Structural.Materials {
+	if under != nil {
+		for _, mat := range under.Materials {
 			for _, s := range mat.Stock {
 				o.share(prefix, s, boardKey)
 			}
 		}
-		for _, f := range d.Structural.Fixings {
-			o.use(prefix+f.Board, o.deckScrew(o.m.onJoists()), "piece", float64(f.Edge+f.Field))
+		for _, f := range under.Fixings {
+			o.use(prefix+f.Board, o.deckScrew(onJoistsScrew(b)), "piece", float64(f.Edge+f.Field))
 		}
-		for _, n := range d.Structural.Of(settingout.Noggin) {
+		for _, n := range under.Of(settingout.Noggin) {
 			o.between(prefix+n.Number, n, job.Base)
 		}
 	}
 	// Boards and lengths: each stock item is shared by the pieces cut from it.
-	for _, mat := range d.SetOut.Materials {
+	for _, mat := range upper.Materials {
 		if mat.Kind != settingout.Board && mat.Kind != settingout.Trim {
 			continue
 		}
@@ -182,7 +280,7 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 	}
 	clouts := 0.0
 	beadM := 0.0
-	for _, p := range d.SetOut.Pieces {
+	for _, p := range upper.Pieces {
 		n := prefix + p.Number
 		switch p.Kind {
 		case settingout.Corner:
@@ -221,38 +319,39 @@ func (o *orderMaker) deck(d *Deck, job *roof.Deck, prefix string) error {
 			o.between(n, p, job.Base)
 		}
 	}
-	if err := o.mats(d, prefix); err != nil {
+	if err := o.mats(job.Name, upper, prefix); err != nil {
 		return err
 	}
 	screw := ""
-	if o.m.throughInsulation() {
-		screw = o.throughScrew(d, job)
+	if throughInsulation(spec) {
+		screw = o.throughScrew(d)
 	} else {
-		screw = o.deckScrew(o.m.boardScrew(job))
+		screw = o.deckScrew(boardScrew(b, o.in.Work, job.Base))
 	}
-	for _, f := range d.SetOut.Fixings {
+	for _, f := range upper.Fixings {
 		o.use(prefix+f.Board, screw, "piece", float64(f.Edge+f.Field))
 	}
-	if spec.Insulation != nil && !o.m.insulationStays() {
-		o.use("deck "+d.Name, o.insulation(), "m²", d.NetM2)
+	if spec.Insulation != nil && !o.in.InsulationStays {
+		o.use("deck "+d.Deck.Name, o.insulation(), "m²", d.Geometry.Value.NetM2)
 	}
-	if spec.VCL && !o.m.insulationStays() {
-		o.use("deck "+d.Name, "vcl", "m²", d.NetM2)
+	if spec.VCL && !o.in.InsulationStays {
+		o.use("deck "+d.Deck.Name, "vcl", "m²", d.Geometry.Value.NetM2)
 		// Taped at every lap of a 2 m roll and all round.
-		o.use("deck "+d.Name, "vcl.tape", "m", d.NetM2/2+d.EdgeM)
+		o.use("deck "+d.Deck.Name, "vcl.tape", "m", d.Geometry.Value.NetM2/2+d.Geometry.Value.EdgeM)
 	}
-	if area := o.m.antiSlipM2(d, job); area > 0 {
-		o.use("deck "+d.Name, o.aggregate(), "kg", area*spec.AggregateKGPerM2)
+	if area := antiSlipM2(job, d.Geometry.Value.SlopeM2); area > 0 {
+		o.use("deck "+d.Deck.Name, o.aggregate(), "kg", area*spec.AggregateKGPerM2)
 	}
-	o.edgesAndHoles(d, job, prefix)
+	o.edgesAndHoles(d, prefix)
 	o.renew(d, prefix, boardKey)
-	return o.firrings(d, job, prefix)
+	o.firrings(d, prefix)
+	return nil
 }
 
 // joint gathers what a length of movement joint takes beside its mat and bandage. Of a
 // raised joint: two battens screwed down, the cap fixed on one side; of a flush one: the
 // strip bedded on both sides over a backing rod (common practice, no source).
-func (o *orderMaker) joint(n string, p settingout.Piece) {
+func (o *taker) joint(n string, p settingout.Piece) {
 	length := float64(p.LengthMM)/1000 - p.EndLapMM/1000
 	if p.Material == "joint cap" {
 		o.use(n, "timber.batten.50x38", "m", 2*length)
@@ -266,7 +365,7 @@ func (o *orderMaker) joint(n string, p settingout.Piece) {
 
 // share books one board or length to the pieces cut from it, in equal parts that add
 // up to one.
-func (o *orderMaker) share(prefix string, s settingout.Stock, key string) {
+func (o *taker) share(prefix string, s settingout.Stock, key string) {
 	for i, c := range s.Cuts {
 		part := 1.0 / float64(len(s.Cuts))
 		if i == len(s.Cuts)-1 {
@@ -277,9 +376,9 @@ func (o *orderMaker) share(prefix string, s settingout.Stock, key string) {
 }
 
 // mats gathers mat and tissue: what the pieces lay, raised to what is cut off the roll.
-func (o *orderMaker) mats(d *Deck, prefix string) error {
-	cat := o.m.in.Catalogue
-	for _, mat := range d.SetOut.Materials {
+func (o *taker) mats(deck string, upper *settingout.SetOut, prefix string) error {
+	cat := o.in.Catalogue
+	for _, mat := range upper.Materials {
 		if mat.Kind != settingout.Mat || mat.Used <= 0 {
 			continue
 		}
@@ -299,9 +398,9 @@ func (o *orderMaker) mats(d *Deck, prefix string) error {
 			key = o.item(material.Item{Key: fmt.Sprintf("mat.%g", grams), Name: fmt.Sprintf("Chopped strand mat %g g/m², 1.0 m wide", grams), Kind: material.KindMat, Unit: "m²",
 				Packs: []material.Pack{{Quantity: math.Floor(30000 / grams), Name: "roll of 30 kg"}}, KGPerUnit: grams / 1000, Standing: working.Given})
 		}
-		o.rollEnds(d.Name, mat, key)
+		o.rollEnds(deck, mat, key)
 		o.takenM2[key] += mat.TakenQuantity
-		for _, p := range d.SetOut.Pieces {
+		for _, p := range upper.Pieces {
 			if p.Material == mat.Name && (p.Kind == settingout.Mat || p.Kind == settingout.Patch) {
 				o.use(prefix+p.Number, key, "m²", p.AreaM2*mat.Bought/mat.Used)
 			}
@@ -311,7 +410,7 @@ func (o *orderMaker) mats(d *Deck, prefix string) error {
 }
 
 // cornerKey finds a preformed corner in the catalogue, or describes it.
-func (o *orderMaker) cornerKey(p settingout.Piece) string {
+func (o *taker) cornerKey(p settingout.Piece) string {
 	function := map[string]string{"drip": "drip", "verge": "raised edge", "kerb": "raised edge", "wall fillet": "wall fillet"}
 	for name, f := range function {
 		for _, internal := range []bool{false, true} {
@@ -320,7 +419,7 @@ func (o *orderMaker) cornerKey(p settingout.Piece) string {
 				side = "internal"
 			}
 			if p.Material == "corner "+side+" "+name {
-				if c, err := o.m.in.Catalogue.Corner(f, internal); err == nil {
+				if c, err := o.in.Catalogue.Corner(f, internal); err == nil {
 					return c.Key
 				}
 			}
@@ -342,37 +441,59 @@ func insulationName(name string) string {
 }
 
 // antiSlipM2 is the area that takes aggregate.
-func (m *maker) antiSlipM2(d *Deck, job *roof.Deck) float64 {
+func antiSlipM2(job *roof.Deck, slopeM2 float64) float64 {
 	if job.AntiSlipAll {
-		return d.SlopeM2
+		return slopeM2
 	}
 	sum := 0.0
 	for _, r := range job.AntiSlip {
 		sum += r.Area()
 	}
-	return math.Min(sum, d.SlopeM2)
+	return math.Min(sum, slopeM2)
 }
 
-// buckets gathers resin, top coat and catalyst by bucket; where no bucket could be
-// mixed at this temperature, by the pieces, with catalyst at 2 %.
-func (o *orderMaker) buckets() {
-	m := o.m
-	for _, p := range m.plan.Passes {
-		key := m.resin.Key
-		if p.Kind == "top coat" {
-			key = m.coat.Key
+// firrings books a deck's firrings with the screws that hold each down to its joist, as
+// long as it is high there.
+func (o *taker) firrings(d *TakeOffDeck, prefix string) {
+	centres := d.Framing.Value.FirringCentresM
+	for _, f := range d.Falls.Value.Firrings {
+		o.use(prefix+f.Number, "timber.firring", "m", f.CutM())
+		byLength := map[float64]float64{}
+		n := places(f.LengthM, centres)
+		for k := range int(n) {
+			h := f.heightMM(f.LengthM * float64(k) / (n - 1))
+			// Few lengths in the order: steps of 20 mm.
+			byLength[20*math.Ceil((h+holdInJoistMM)/20-1e-9)-holdInJoistMM]++
 		}
-		if p.Plan != nil {
-			for _, x := range p.Plan.Mixes {
-				n := fmt.Sprintf("mix %d", x.Number)
-				o.use(n, key, "kg", x.ResinKG)
-				o.use(n, m.catalyst.Key, "kg", x.CatalystG/1000)
-			}
-			continue
+		var through []float64
+		for h := range byLength {
+			through = append(through, h)
 		}
-		for _, c := range p.Cells {
-			o.use(c.Name, key, "kg", c.ResinKG)
-			o.use(c.Name, m.catalyst.Key, "kg", c.ResinKG*0.02)
+		slices.Sort(through)
+		for _, h := range through {
+			o.fixTimber(prefix+f.Number, h, byLength[h])
 		}
 	}
+}
+
+// deckScrew is the item of a board's screw, described where the catalogue has none of its
+// length for boards.
+func (o *taker) deckScrew(s screw) string {
+	if s.mm == leastScrewMM {
+		return s.key
+	}
+	return o.item(material.Item{Key: "screw.deck." + strings.TrimPrefix(s.key, "screw."), Name: fmt.Sprintf("Deck screws 5.0 × %g mm, into %s", s.mm, s.into), Kind: material.KindFixing, Unit: "piece",
+		Packs: []material.Pack{{Quantity: 100, Name: "box of 100"}, {Quantity: 200, Name: "box of 200"}}, Standing: working.CommonPractice, Note: s.note})
+}
+
+// fixTimber books the screws of a timber of so many mm to drive through: straight where
+// a screw of that length is sold, else two askew at each place.
+func (o *taker) fixTimber(number string, throughMM float64, places float64) {
+	mm, each := screwLengthMM(throughMM+holdInJoistMM), 1.0
+	if mm > longestMM {
+		mm, each = skewMM, 2
+	}
+	key := o.item(material.Item{Key: fmt.Sprintf("screw.timber.5x%g", mm), Name: fmt.Sprintf("Screws 5.0 × %g mm, for firrings, battens and edge timbers", mm), Kind: material.KindFixing, Unit: "piece",
+		Packs: []material.Pack{{Quantity: 100, Name: "box of 100"}, {Quantity: 200, Name: "box of 200"}}, Standing: working.CommonPractice, Note: "timber and what lies below it to its bearing + 35 mm held; two askew where that is more than 180 mm"})
+	o.use(number, key, "piece", places*each)
 }

@@ -1,11 +1,9 @@
 package plan
 
 import (
-	"context"
-	"fmt"
-
 	"gelwright/check"
 	"gelwright/check/country"
+	"gelwright/check/detailing"
 	"gelwright/cure"
 	"gelwright/firring"
 	"gelwright/material"
@@ -14,6 +12,7 @@ import (
 	"gelwright/quantity"
 	"gelwright/roof"
 	"gelwright/settingout"
+	"gelwright/steps"
 	"gelwright/working"
 )
 
@@ -34,8 +33,11 @@ type Input struct {
 	// Gels are laws learned from the firm's own gels, by the resin's key; they stand
 	// before the data sheet.
 	Gels map[string]cure.Gel
-	// Progress, when set, is told each step as it begins.
+	// Progress, when set, is told each step as it begins to run.
 	Progress func(step string)
+	// Cache keeps what each step has made for the next plan: one that differs little from the
+	// last is made of what has changed. Without one every step runs.
+	Cache *steps.Cache
 }
 
 // Plan is the job worked out.
@@ -145,14 +147,29 @@ type Pass struct {
 }
 
 // WetDays is on how many days wet work is done, by the buckets; 1 where there are none.
-func (p *Plan) WetDays() int {
+func (p *Plan) WetDays() int { return daysOf(p.Passes) }
+
+func daysOf(passes []Pass) int {
 	days := 1
-	for _, x := range p.Passes {
+	for _, x := range passes {
 		if x.Plan != nil && len(x.Plan.Mixes) > 0 {
 			days = max(days, x.Plan.Mixes[len(x.Plan.Mixes)-1].Day)
 		}
 	}
 	return days
+}
+
+// RefusedOverlay is the failed check that says the old roof may not be overlaid, nil where
+// it may, or is not.
+func (p *Plan) RefusedOverlay() *check.Result { return refusedOverlay(p.Checks) }
+
+func refusedOverlay(checks []check.Result) *check.Result {
+	for i := range checks {
+		if r := &checks[i]; r.Key == detailing.OverlayKey && r.Verdict == check.Fail {
+			return r
+		}
+	}
+	return nil
 }
 
 // Totals are the figures that a roofer wants first.
@@ -166,99 +183,4 @@ type Totals struct {
 	TrimM     float64 `json:"trim_m"`
 	BandageM  float64 `json:"bandage_m"`
 	MatM2     float64 `json:"mat_m2"`
-}
-
-// maker carries what the steps share.
-type maker struct {
-	ctx      context.Context
-	in       Input
-	job      *roof.Job
-	plan     *Plan
-	resin    material.Resin
-	coat     material.Resin
-	catalyst material.Catalyst
-	tempC    float64
-	// leave holds the catchments of each deck once worked out; routes the same with
-	// standing water led on.
-	leave, routes [][]leaving
-	// films are hardening runs that passes share.
-	films map[film]hardened
-}
-
-func (m *maker) step(name string) error {
-	if err := m.ctx.Err(); err != nil {
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	if m.in.Progress != nil {
-		m.in.Progress(name)
-	}
-	return nil
-}
-
-// Make works out a job. A job that cannot be worked out is an error; a day on which
-// no dose works, a check that fails and a question nobody has answered are not: they
-// stand in the plan.
-func Make(ctx context.Context, in Input) (*Plan, error) {
-	job := in.Job
-	p := &Plan{Version: Version, Job: job, Workings: &working.Ledger{}}
-	set, cautions := country.For(job.Site.Country)
-	p.Set, p.Country, p.CountryCautions = set, set.Name, cautions
-	m := &maker{ctx: ctx, in: in, job: &p.Job, plan: p, tempC: job.Day.DeckC}
-	if in.TempC != nil {
-		m.tempC = *in.TempC
-		p.Job.Day.AirC, p.Job.Day.DeckC, p.Job.Day.ResinC = m.tempC, m.tempC, m.tempC
-		p.Job.Day.Hours = nil
-	}
-	var err error
-	if m.resin, err = in.Catalogue.Resin(job.Spec.Resin); err != nil {
-		return nil, fmt.Errorf("spec.resin: %w", err)
-	}
-	if m.coat, err = in.Catalogue.Resin(job.Spec.CoatResin); err != nil {
-		return nil, fmt.Errorf("spec.coat_resin: %w", err)
-	}
-	if m.catalyst, err = in.Catalogue.Catalyst(job.Spec.Catalyst); err != nil {
-		return nil, fmt.Errorf("spec.catalyst: %w", err)
-	}
-	for _, s := range []struct {
-		name string
-		do   func() error
-	}{
-		{"geometry", m.geometry},
-		{"falls", m.falls},
-		{"set-out and cutting", m.setOut},
-		{"laminate", m.laminate},
-		{"buckets", m.buckets},
-		{"dose card", m.doseCard},
-		{"quantities", m.order},
-		{"design checks", m.checks},
-		{"hardening", m.wet},
-		{"the day", m.day},
-		{"method", m.method},
-	} {
-		if err := m.step(s.name); err != nil {
-			return nil, err
-		}
-		if err := s.do(); err != nil {
-			return nil, fmt.Errorf("%s: %w", s.name, err)
-		}
-	}
-	p.Findings = roof.Findings(p.Job)
-	return p, nil
-}
-
-// figure registers f and returns it.
-func (m *maker) figure(f *working.Figure) *working.Figure { return m.plan.Workings.Add(f) }
-
-// given is a figure of the roof file.
-func (m *maker) given(symbol, name string, v float64, unit, field string) *working.Figure {
-	for _, d := range m.job.Defaults {
-		if d.Field == field {
-			return working.AssumedFigure(symbol, name, v, unit, field+": "+d.Why)
-		}
-	}
-	file := m.job.File
-	if file == "" {
-		file = "roof file"
-	}
-	return working.GivenFigure(symbol, name, v, unit, file+", "+field)
 }

@@ -63,31 +63,26 @@ func signed(loop []plane.Point) float64 {
 	return sum / 2
 }
 
-// blocked works out the pond of an enclosed deck once its depth is known from the
-// overflow check.
-func (m *maker) blocked(out *Deck) error {
-	f, ok := m.plan.Workings.Find("check.drainage.overflow." + out.Name)
-	if !ok {
-		return nil
-	}
-	b, err := waterOn(out.Surface, f.Value)
+// blocked works out the pond of an enclosed deck by the depth from the overflow check.
+func (out *DeckChecks) blocked(deck string, s plane.Surface, depth *working.Figure) error {
+	b, err := waterOn(s, depth.Value)
 	if err != nil {
 		return err
 	}
 	out.Blocked = &b
 	source := working.Source{Title: "level cut through the planes of the deck", Standing: working.Derived}
-	m.figure(working.Calc("Ap", "water on deck "+out.Name+" with the outlet blocked, area", b.AreaM2, "m²", "area of the planes below the level", source, f).Keyed("pond.blocked." + out.Name + ".area"))
-	m.figure(working.Calc("V", "water on deck "+out.Name+" with the outlet blocked", b.VolumeL, "l", "Σ area × depth at the centre of area", source, f).Keyed("pond.blocked." + out.Name + ".litres"))
+	out.Figure(working.Calc("Ap", "water on deck "+deck+" with the outlet blocked, area", b.AreaM2, "m²", "area of the planes below the level", source, depth).Keyed("pond.blocked." + deck + ".area"))
+	out.Figure(working.Calc("V", "water on deck "+deck+" with the outlet blocked", b.VolumeL, "l", "Σ area × depth at the centre of area", source, depth).Keyed("pond.blocked." + deck + ".litres"))
 	return nil
 }
 
 // wallAboveM2 is the wall that sheds driven rain on to a deck: each abutting wall's
 // length by its rise, one storey where nothing says otherwise.
-func (m *maker) wallAboveM2(d *roof.Deck) float64 {
+func wallAboveM2(d *roof.Deck, levels []Level) float64 {
 	sum := 0.0
 	for i, e := range d.Edges {
 		if e.Condition == roof.Wall {
-			sum += d.Outline.Edge(i).Length() * math.Min(m.wallRiseM(d, e), 10)
+			sum += d.Outline.Edge(i).Length() * math.Min(wallRiseM(d, e, levels), 10)
 		}
 	}
 	return sum

@@ -17,8 +17,6 @@ import (
 // damp, is not ordered, and takes no time.
 func (p *Plan) InsulationStays() bool { return insulationStays(&p.Job) }
 
-func (m *maker) insulationStays() bool { return insulationStays(m.job) }
-
 func insulationStays(job *roof.Job) bool {
 	if job.Spec.Insulation == nil || job.Spec.Build != "cold" || job.Work.Kind == "new" {
 		return false
@@ -51,11 +49,10 @@ type Renewal struct {
 
 // renewals lists what of a deck that stays is renewed, with what it takes (common practice:
 // joists 400 mm apart where nobody has measured them, a tenth of the boards for cutting).
-func (m *maker) renewals(d *roof.Deck) []Renewal {
+func renewals(d *roof.Deck, b roof.Board) []Renewal {
 	if d.Base.Kind != "sound deck" {
 		return nil // boarded anew all over
 	}
-	b := m.job.Spec.Board
 	bay := d.Base.JoistSpacingMM / 1000
 	if bay <= 0 {
 		bay = screwLineM
@@ -76,11 +73,11 @@ func (m *maker) renewals(d *roof.Deck) []Renewal {
 }
 
 // renew books the boards, noggins and screws of what is renewed.
-func (o *orderMaker) renew(d *Deck, prefix, boardKey string) {
+func (o *taker) renew(d *TakeOffDeck, prefix, boardKey string) {
 	if len(d.Renewals) == 0 {
 		return
 	}
-	screw := o.deckScrew(o.m.onJoists())
+	screw := o.deckScrew(onJoistsScrew(o.in.Spec.Board))
 	for _, r := range d.Renewals {
 		o.use(prefix+r.Name, boardKey, "piece", float64(r.Boards))
 		o.use(prefix+r.Name, "timber.noggin.100x50", "m", r.NogginM)
@@ -89,12 +86,13 @@ func (o *orderMaker) renew(d *Deck, prefix, boardKey string) {
 }
 
 // renew writes the steps by which a deck that stays is made sound and dry.
-func (w *writer) renew(d *Deck, job *roof.Deck) {
+func (w *writer) renew(d *MethodDeck) {
+	job := &d.Deck
 	for _, r := range d.Renewals {
-		w.do(fmt.Sprintf("Deck %s, %s: cut out %.1f × %.1f m around (%.2f, %.2f) back to the middle of sound joists, look at the joists, set noggins under every free edge, and renew it with %s of %g mm level with the old deck; screw at %g mm.", d.Name, r.Name, r.WideM, r.HighM, r.At.X, r.At.Y, w.m.job.Spec.Board.Material, w.m.job.Spec.Board.ThicknessMM, w.m.job.Spec.Board.EdgeFixMM),
+		w.do(fmt.Sprintf("Deck %s, %s: cut out %.1f × %.1f m around (%.2f, %.2f) back to the middle of sound joists, look at the joists, set noggins under every free edge, and renew it with %s of %g mm level with the old deck; screw at %g mm.", d.Deck.Name, r.Name, r.WideM, r.HighM, r.At.X, r.At.Y, w.in.Spec.Board.Material, w.in.Spec.Board.ThicknessMM, w.in.Spec.Board.EdgeFixMM),
 			fmt.Sprintf("%.2f m² are soft; a soft deck holds no screw. Pack or plane to the old deck's thickness.", r.SoftM2))
 	}
-	if d.Structural != nil || job.Base.Kind != "sound deck" {
+	if d.structural() != nil || job.Base.Kind != "sound deck" {
 		return
 	}
 	var at []string
@@ -102,7 +100,7 @@ func (w *writer) renew(d *Deck, job *roof.Deck) {
 		at = append(at, fmt.Sprintf("(%.2f, %.2f) %.0f %%", x.At.X, x.At.Y, x.Pct))
 	}
 	if len(at) > 0 {
-		w.do(fmt.Sprintf("Deck %s: lift the old covering where the deck is wet - %s -, find and stop the leak, dry it to 18 %% or less and measure again; board that does not dry or is soft is renewed like the soft areas, and is not in the order.", d.Name, strings.Join(at, ", ")),
+		w.do(fmt.Sprintf("Deck %s: lift the old covering where the deck is wet - %s -, find and stop the leak, dry it to 18 %% or less and measure again; board that does not dry or is soft is renewed like the soft areas, and is not in the order.", d.Deck.Name, strings.Join(at, ", ")),
 			"Wet sealed in rots the deck.")
 	}
 }

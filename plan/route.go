@@ -57,8 +57,8 @@ func outletsOf(d *roof.Deck) []roof.Penetration {
 // spillFrom finds where water that rises at a place leaves deck i, outlets in without
 // taken as blocked; false where nothing takes it. The way over saddles is sought on a
 // grid; the level is the drain's own wherever no saddle stands above it.
-func (m *maker) spillFrom(i int, from plane.Point, without ...int) (spill, bool) {
-	d, out := &m.job.Decks[i], &m.plan.Decks[i]
+func (r *router) spillFrom(i int, from plane.Point, without ...int) (spill, bool) {
+	d, g := &r.decks[i], &r.geometry[i].Value
 	outlets := outletsOf(d)
 	drains := firring.Drains{Outline: d.Outline, Takes: func(e int) bool { return takes(d, e) }}
 	var open []int
@@ -68,8 +68,8 @@ func (m *maker) spillFrom(i int, from plane.Point, without ...int) (spill, bool)
 			open = append(open, k)
 		}
 	}
-	step := math.Max(spillCellM, math.Sqrt(out.NetM2/40000))
-	grid, err := firring.GridOf(out.Net, step, func(p plane.Point) float64 { return 1000 * out.Surface.HeightM(p) })
+	step := math.Max(spillCellM, math.Sqrt(g.NetM2/40000))
+	grid, err := firring.GridOf(g.Net, step, func(p plane.Point) float64 { return 1000 * g.Surface.HeightM(p) })
 	if err != nil {
 		return spill{}, false
 	}
@@ -94,17 +94,17 @@ func (m *maker) spillFrom(i int, from plane.Point, without ...int) (spill, bool)
 	at, near := grid.At(cell), math.Inf(1)
 	for _, k := range open {
 		if l := outlets[k].At.Distance(at); l < near {
-			near, s.outlet, s.levelM = l, k, out.Surface.HeightM(outlets[k].At)
+			near, s.outlet, s.levelM = l, k, g.Surface.HeightM(outlets[k].At)
 		}
 	}
 	for e := range d.Outline {
 		if l := d.Outline.Edge(e).Nearest(at).Distance(at); takes(d, e) && l < near {
-			near, s.edge, s.outlet, s.levelM = l, e, -1, lowAlong(out.Surface, d.Outline.Edge(e), 0, 1)
+			near, s.edge, s.outlet, s.levelM = l, e, -1, lowAlong(g.Surface, d.Outline.Edge(e), 0, 1)
 		}
 	}
 	// A cell is this much off its neighbours; what rises more is a saddle on the way.
 	steepest := 0.0
-	for _, f := range out.Surface.Facets {
+	for _, f := range g.Surface.Facets {
 		steepest = math.Max(steepest, f.Gradient.Length())
 	}
 	if level > s.levelM+1.5*step*steepest {
@@ -128,29 +128,19 @@ func lowAlong(s plane.Surface, e plane.Edge, from, to float64) float64 {
 	return low
 }
 
-// routed parts deck i by where its water ends, standing water led on to the drain it
-// spills to: the one answer for drawings, flows and checks.
-func (m *maker) routed(i int) []leaving {
-	if m.routes == nil {
-		m.routes = make([][]leaving, len(m.job.Decks))
-	}
-	if m.routes[i] == nil {
-		m.routes[i] = m.route(i)
-	}
-	return m.routes[i]
-}
-
-func (m *maker) route(i int) []leaving {
-	d, out := &m.job.Decks[i], &m.plan.Decks[i]
+// route parts deck i by where its water ends, standing water led on to the drain it spills
+// to: the one answer for drawings, flows and checks.
+func (r *router) route(i int) []leaving {
+	d, g := &r.decks[i], &r.geometry[i].Value
 	outlets := outletsOf(d)
 	list := []leaving{}
-	for _, l := range m.catchments(i) {
+	for _, l := range r.catch(i) {
 		if !l.stands || l.area <= trifleM2 {
 			list = append(list, l)
 			continue
 		}
 		pool := Pool{At: l.part.At, FedM2: l.area}
-		s, ok := m.spillFrom(i, l.part.At)
+		s, ok := r.spillFrom(i, l.part.At)
 		if !ok {
 			l.lost, l.what = true, "no way out"
 		} else {
@@ -159,7 +149,7 @@ func (m *maker) route(i int) []leaving {
 			if s.outlet >= 0 {
 				l.what, l.at = outlets[s.outlet].Name, outlets[s.outlet].At
 			}
-			l.depthMM = math.Max(0, 1000*(s.levelM-out.Surface.HeightM(l.part.At)))
+			l.depthMM = math.Max(0, 1000*(s.levelM-g.Surface.HeightM(l.part.At)))
 			pool.DepthMM, pool.To = l.depthMM, l.what
 			if l.depthMM < noPoolMM {
 				// It runs on: only the exact trace of a drop ended in a corner.
@@ -168,7 +158,7 @@ func (m *maker) route(i int) []leaving {
 				continue
 			}
 		}
-		out.Pools = append(out.Pools, pool)
+		r.pools[i] = append(r.pools[i], pool)
 		list = append(list, l)
 	}
 	return list
@@ -192,17 +182,12 @@ func (l leaving) label() string {
 
 // checkPools refuses water that has no way out, or only by standing; roofs whose water
 // all runs get no line.
-func (m *maker) checkPools(i int) {
-	d, out := &m.job.Decks[i], &m.plan.Decks[i]
-	m.routed(i)
-	if len(out.Pools) == 0 {
-		return
-	}
+func checkPools(d *roof.Deck, pools []Pool) check.Result {
 	r := check.Result{Key: "drainage.standing", Title: "Does all the water find a way out?", Where: "deck " + d.Name, Verdict: check.Caution,
 		Clause: working.Source{Title: "water runs off a roof and does not stand on it; a pool of 5 mm is the most that laps explain", Standing: working.CommonPractice}}
 	var words []string
 	source := working.Source{Title: "spill level less the deck's level, way of rising water by priority flood", Standing: working.Derived}
-	for k, p := range out.Pools {
+	for k, p := range pools {
 		at := fmt.Sprintf("(%.2f, %.2f)", p.At.X, p.At.Y)
 		r.Working = append(r.Working, working.Calc("A", "area that runs into the pool at "+at, p.FedM2, "m²", "A = Σ area of the planes that lead there", source))
 		switch {
@@ -218,15 +203,14 @@ func (m *maker) checkPools(i int) {
 				r.Verdict = check.Fail
 			}
 		}
-		r.Remedies = append(r.Remedies, check.Remedy{Text: m.wayOut(i, p)})
+		r.Remedies = append(r.Remedies, check.Remedy{Text: wayOut(d, p)})
 	}
 	r.Finding = strings.Join(words, "; ")
-	m.addCheck(r, "")
+	return r
 }
 
 // wayOut says what would let a pool go.
-func (m *maker) wayOut(i int, p Pool) string {
-	d := &m.job.Decks[i]
+func wayOut(d *roof.Deck, p Pool) string {
 	at := fmt.Sprintf("(%.2f, %.2f)", p.At.X, p.At.Y)
 	for _, o := range outletsOf(d) {
 		if o.At.Distance(p.At) < 1 {

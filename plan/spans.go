@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"gelwright/check/country"
 	"gelwright/check/deck"
 	"gelwright/check/movement"
 	"gelwright/plane"
@@ -21,23 +22,19 @@ type Spans struct {
 	Rows       []deck.SpanRow `json:"rows"`
 }
 
-// spans tabulates the common sections once, for the first deck that has joists.
-func (m *maker) spans(b roof.Base, l deck.Loads) error {
-	if m.plan.Spans != nil {
-		return nil
-	}
+// spans tabulates the common sections.
+func spans(b roof.Base, l deck.Loads, set country.Set) (*Spans, error) {
 	sections := [][2]float64{{47, 97}, {47, 120}, {47, 145}, {47, 170}, {47, 195}, {47, 220}, {75, 170}, {75, 195}, {75, 220}}
 	spacings := []float64{400, 450, 600}
-	rows, err := deck.SpanTable(b.TimberClass, sections, spacings, l, m.plan.Set)
+	rows, err := deck.SpanTable(b.TimberClass, sections, spacings, l, set)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	m.plan.Spans = &Spans{Class: b.TimberClass, DeadKPa: l.DeadKPa, LoadKPa: l.VariableKPa, PointKN: l.PointKN, SpacingsMM: spacings, Rows: rows}
-	return nil
+	return &Spans{Class: b.TimberClass, DeadKPa: l.DeadKPa, LoadKPa: l.VariableKPa, PointKN: l.PointKN, SpacingsMM: spacings, Rows: rows}, nil
 }
 
 // proposeJoints places movement joints over a deck's bounds, clear of its openings.
-func proposeJoints(d *roof.Deck, out *Deck, dark bool, areaM2 float64) [][2]plane.Point {
+func proposeJoints(d *roof.Deck, corners []plane.Corner, dark bool, areaM2 float64) [][2]plane.Point {
 	side := 10.0
 	if dark {
 		areaM2, side = areaM2*0.8, side*0.8
@@ -48,7 +45,7 @@ func proposeJoints(d *roof.Deck, out *Deck, dark bool, areaM2 float64) [][2]plan
 		l, h := o.Outline.Bounds()
 		f.Openings = append(f.Openings, movement.Span2{LowX: l.X, LowY: l.Y, HighX: h.X, HighY: h.Y})
 	}
-	for _, c := range out.Corners {
+	for _, c := range corners {
 		if c.Kind == plane.Internal {
 			f.CornersX, f.CornersY = append(f.CornersX, c.At.X), append(f.CornersY, c.At.Y)
 		}

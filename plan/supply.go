@@ -7,6 +7,7 @@ import (
 
 	"gelwright/material"
 	"gelwright/quantity"
+	"gelwright/roof"
 	"gelwright/settingout"
 )
 
@@ -30,12 +31,10 @@ type Offcut struct {
 
 // supply puts the firm's stock in the words of the set-out: the rolls of the
 // catalogue, and each offcut for the materials it can serve on this job.
-func (m *maker) supply() settingout.Supply {
-	s := m.in.Stock
+func supply(s Stock, b roof.Board, cat material.Catalogue, prices quantity.Prices) settingout.Supply {
 	out := settingout.Supply{TrimLengthsM: s.TrimLengthsM, KerfMM: int(math.Round(s.KerfMM)), KeepMM: int(math.Round(s.KeepOffcutM * 1000))}
-	b := m.job.Spec.Board
 	serves := map[string][]string{}
-	for _, x := range m.in.Catalogue.Mats {
+	for _, x := range cat.Mats {
 		name := fmt.Sprintf("mat %g g/m²", x.GPerM2)
 		if x.Use == "tissue" {
 			name = fmt.Sprintf("tissue %g g/m²", x.GPerM2)
@@ -45,12 +44,12 @@ func (m *maker) supply() settingout.Supply {
 			serves[x.Key] = append(serves[x.Key], name)
 		}
 	}
-	for _, x := range m.in.Catalogue.Boards {
+	for _, x := range cat.Boards {
 		if strings.EqualFold(x.Material, b.Material) && x.ThicknessMM == b.ThicknessMM && x.TongueAndGroove == b.TongueAndGroove {
 			serves[x.Key] = append(serves[x.Key], fmt.Sprintf("board %s %g mm", b.Material, b.ThicknessMM))
 		}
 	}
-	out.TrimCostOf = m.trimPrices()
+	out.TrimCostOf = trimPrices(s.TrimLengthsM, cat, prices)
 	for _, name := range trimNames {
 		serves[trimKey(name)] = append(serves[trimKey(name)], name)
 	}
@@ -64,17 +63,16 @@ func (m *maker) supply() settingout.Supply {
 
 // trimPrices are the firm's prices of the trims of each length sold, for the trims
 // that have one for every length. With one length there is nothing to choose by them.
-func (m *maker) trimPrices() map[string][]float64 {
-	lengths := m.in.Stock.TrimLengthsM
-	if len(lengths) < 2 || len(m.in.Prices) == 0 {
+func trimPrices(lengths []float64, cat material.Catalogue, prices quantity.Prices) map[string][]float64 {
+	if len(lengths) < 2 || len(prices) == 0 {
 		return nil
 	}
 	out := map[string][]float64{}
 	for _, name := range trimNames {
 		var costs []float64
 		for _, l := range lengths {
-			key := m.lengthKey(trimKey(name), int(math.Round(l*1000)))
-			if c := m.in.Prices[quantity.PriceKey{Material: key, Quantity: 1}]; c > 0 {
+			key := lengthKey(cat, trimKey(name), int(math.Round(l*1000)))
+			if c := prices[quantity.PriceKey{Material: key, Quantity: 1}]; c > 0 {
 				costs = append(costs, float64(c)/100)
 			}
 		}
@@ -87,8 +85,8 @@ func (m *maker) trimPrices() map[string][]float64 {
 
 // lengthKey is the key of a trim of a length: the catalogue's own key for the length
 // it lists, for any other the key and the length in millimetres, "trim.drip.2400".
-func (m *maker) lengthKey(key string, lengthMM int) string {
-	for _, t := range m.in.Catalogue.Trims {
+func lengthKey(cat material.Catalogue, key string, lengthMM int) string {
+	for _, t := range cat.Trims {
 		if t.Key == key && int(math.Round(t.LengthM*1000)) != lengthMM {
 			return fmt.Sprintf("%s.%d", key, lengthMM)
 		}
@@ -98,13 +96,13 @@ func (m *maker) lengthKey(key string, lengthMM int) string {
 
 // trimItem is the catalogue's trim of a length, or an item of that length where the
 // firm buys other lengths too.
-func (o *orderMaker) trimItem(name string, lengthMM int) string {
+func (o *taker) trimItem(name string, lengthMM int) string {
 	key := trimKey(name)
 	if key == "" {
 		return o.item(adHoc(name))
 	}
-	own := o.m.lengthKey(key, lengthMM)
-	for _, t := range o.m.in.Catalogue.Trims {
+	own := lengthKey(o.in.Catalogue, key, lengthMM)
+	for _, t := range o.in.Catalogue.Trims {
 		if t.Key != key || own == key {
 			continue
 		}
@@ -119,7 +117,7 @@ func (o *orderMaker) trimItem(name string, lengthMM int) string {
 // rollEnds books what is lost at the ends of all rolls but the one least begun, as
 // far as the allowance for waste does not cover it, so that the rolls ordered hold
 // every strip in one piece.
-func (o *orderMaker) rollEnds(deck string, mat settingout.Material, key string) {
+func (o *taker) rollEnds(deck string, mat settingout.Material, key string) {
 	ends, most := 0.0, 0.0
 	for _, r := range mat.Rolls {
 		if r.InHand {
@@ -129,15 +127,15 @@ func (o *orderMaker) rollEnds(deck string, mat settingout.Material, key string) 
 		ends += end
 		most = math.Max(most, end)
 	}
-	w := o.m.job.Spec.WastePct.Mat / 100
+	w := o.in.Spec.WastePct.Mat / 100
 	o.use("deck "+deck, key, "m²", math.Max(0, ends-most-w*mat.Bought)/(1+w))
 }
 
 // takenNotes says what comes out of the firm's stock and is not bought.
-func (m *maker) takenNotes() []string {
+func takenNotes(decks []TakeOffDeck) []string {
 	var out []string
-	for _, d := range m.plan.Decks {
-		for _, mat := range d.SetOut.Materials {
+	for _, d := range decks {
+		for _, mat := range d.Framing.Value.Upper.Materials {
 			for _, t := range mat.Taken {
 				if t.Bought {
 					continue
@@ -150,7 +148,7 @@ func (m *maker) takenNotes() []string {
 				if t.Where != "" {
 					note += " (" + t.Where + ")"
 				}
-				out = append(out, note+", deck "+d.Name)
+				out = append(out, note+", deck "+d.Deck.Name)
 			}
 		}
 	}
@@ -159,16 +157,16 @@ func (m *maker) takenNotes() []string {
 
 // inHand is what the firm has of whole goods, with the mat cut from part rolls
 // and pieces in hand, and bandage in hand, by material key.
-func (o *orderMaker) inHand() map[string]float64 {
+func (in *OrderInput) inHand() map[string]float64 {
 	out := map[string]float64{}
-	for k, v := range o.m.in.InHand {
+	for k, v := range in.InHand {
 		out[k] += v
 	}
-	for k, v := range o.takenM2 {
+	for k, v := range in.TakeOff.Value.TakenM2 {
 		out[k] += v
 	}
-	for _, x := range o.m.in.Stock.Offcuts {
-		for _, mat := range o.m.in.Catalogue.Mats {
+	for _, x := range in.Offcuts {
+		for _, mat := range in.Mats {
 			if mat.Key == x.Item && mat.Use == "bandage" {
 				out[x.Item] += x.LengthM * float64(x.Count)
 			}

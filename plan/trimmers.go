@@ -24,7 +24,7 @@ func Trimmer(p settingout.Piece) bool {
 
 // between books a timber between the joists, and a header's hangers: one at each end
 // (common practice).
-func (o *orderMaker) between(number string, p settingout.Piece, base roof.Base) {
+func (o *taker) between(number string, p settingout.Piece, base roof.Base) {
 	metres := float64(p.LengthMM) / 1000
 	if !Trimmer(p) {
 		o.use(number, "timber.noggin.100x50", "m", metres)

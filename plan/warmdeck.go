@@ -1,20 +1,19 @@
 package plan
 
 import (
-	"fmt"
+	"context"
 	"math"
 	"strings"
 
+	"gelwright/plane"
 	"gelwright/roof"
 	"gelwright/settingout"
-	"gelwright/working"
 )
 
 // twoDecks reports whether a deck is boarded twice: a warm roof over joists has its
 // structural deck below the insulation and the carrier boards above it. Where the
 // survey says that boards lie on a sound deck, that deck is the lower one.
-func (m *maker) twoDecks(d *roof.Deck) bool {
-	s := m.job.Spec
+func twoDecks(s roof.Spec, d *roof.Deck) bool {
 	return s.Build == "warm" && s.Insulation != nil && d.Base.Kind == "joists"
 }
 
@@ -23,10 +22,10 @@ func structuralName(deck string) string { return deck + " structural deck" }
 
 // structural sets out the boards below the insulation: on joists, with noggins, fixed
 // all round. Only boards, joints, noggins and fixings are kept of it.
-func (m *maker) structural(d roof.Deck) (*settingout.SetOut, error) {
+func structural(ctx context.Context, d roof.Deck, spec roof.Spec) (*settingout.SetOut, error) {
 	d.Name = structuralName(d.Name)
 	d.MovementJoints = nil // they part the boards that the laminate lies on
-	s, err := settingout.Make(m.ctx, d, m.job.Spec)
+	s, err := settingout.Make(ctx, d, spec)
 	if err != nil {
 		return nil, err
 	}
@@ -83,8 +82,8 @@ func lower(number string) string { return "S" + number }
 const screwLineM = 0.4
 
 // screwLines stands in for joists below a sound deck: lines across the boards.
-func screwLines(d *Deck) []settingout.Support {
-	boards := d.SetOut.Of(settingout.Board)
+func screwLines(s *settingout.SetOut, net []plane.Polygon) []settingout.Support {
+	boards := s.Of(settingout.Board)
 	if len(boards) == 0 {
 		return nil
 	}
@@ -92,36 +91,17 @@ func screwLines(d *Deck) []settingout.Support {
 	n := u.Left()
 	low, high := math.Inf(1), math.Inf(-1)
 	least, most := math.Inf(1), math.Inf(-1)
-	for _, p := range d.Net {
+	for _, p := range net {
 		a, b := p.Extent(u)
 		low, high = math.Min(low, a), math.Max(high, b)
 		a, b = p.Extent(n)
 		least, most = math.Min(least, a), math.Max(most, b)
 	}
 	var out []settingout.Support
-	for s := low + 0.05; s < high; s += screwLineM {
-		out = append(out, settingout.Support{From: u.Scale(s).Add(n.Scale(least - 1)), To: u.Scale(s).Add(n.Scale(most + 1)), WidthMM: 1000 * screwLineM / 2})
+	for at := low + 0.05; at < high; at += screwLineM {
+		out = append(out, settingout.Support{From: u.Scale(at).Add(n.Scale(least - 1)), To: u.Scale(at).Add(n.Scale(most + 1)), WidthMM: 1000 * screwLineM / 2})
 	}
 	return out
-}
-
-// throughScrews is how many screws pass the insulation on a square metre of the whole
-// roof, for heat and for uplift.
-func (m *maker) throughScrews() (perM2 float64, figure *working.Figure) {
-	count, area := 0, 0.0
-	for i := range m.plan.Decks {
-		d := &m.plan.Decks[i]
-		for _, f := range d.SetOut.Fixings {
-			count += f.Edge + f.Field
-		}
-		area += d.NetM2
-	}
-	if area == 0 {
-		return 0, nil
-	}
-	perM2 = float64(count) / area
-	return perM2, working.Calc("nf", "screws through the insulation", perM2, "per m²", "screws counted board by board / net area", derived,
-		working.Calc("N", "screws through the insulation", float64(count), "", "Σ boards", working.Source{Title: fmt.Sprintf("set-out of %d decks", len(m.plan.Decks)), Standing: working.Derived}))
 }
 
 // Pieces returns every piece of the deck, those of the structural deck first.

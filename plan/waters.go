@@ -1,10 +1,14 @@
 package plan
 
 import (
+	"context"
+	"fmt"
+	"math"
 	"slices"
 
 	"gelwright/plane"
 	"gelwright/roof"
+	"gelwright/steps"
 )
 
 // leaving is the part of a deck that drains at one place.
@@ -28,10 +32,11 @@ type Water struct {
 	AreaM2 float64 `json:"area_m2"`
 	// StandsM2 of it leaves only once a pool deeper than 5 mm is full, or never.
 	StandsM2 float64 `json:"stands_m2,omitempty"`
-	// outletMM is the outlet's diameter; edge the edge it leaves over, −1 for none.
-	outletMM float64
-	edge     int
-	lost     bool
+	// OutletMM is the outlet's diameter; Edge the edge it leaves over, −1 for none; Lost water
+	// is taken by nothing.
+	OutletMM float64 `json:"-"`
+	Edge     int     `json:"-"`
+	Lost     bool    `json:"-"`
 }
 
 // Drain is the ground that drains to one edge or outlet.
@@ -41,10 +46,59 @@ type Drain struct {
 	Area   []plane.Polygon `json:"area"`
 }
 
+// WatersInput is all decks of a roof with their surfaces: water goes from one to the next.
+type WatersInput struct {
+	Decks    []roof.Deck
+	Geometry []steps.Made[Geometry]
+}
+
+// Waters is where the water of each deck goes.
+type Waters struct{ Decks []DeckWaters }
+
+// DeckWaters is where the water of one deck goes.
+type DeckWaters struct {
+	Waters []Water
+	Drains []Drain
+	Pools  []Pool
+	// SaddlesMM is for each outlet the level over which water leaves when it is blocked, mm;
+	// infinite where nothing else takes it.
+	SaddlesMM []float64
+}
+
+// makeWaters leads the water of every deck to where it leaves.
+func makeWaters(_ context.Context, in WatersInput) (Waters, error) {
+	r := router{decks: in.Decks, geometry: in.Geometry, pools: make([][]Pool, len(in.Decks))}
+	for i := range in.Decks {
+		r.routes = append(r.routes, r.route(i))
+	}
+	var out Waters
+	for i := range in.Decks {
+		d := DeckWaters{Waters: r.waters(i), Drains: r.drains(i), Pools: r.pools[i]}
+		for k, o := range outletsOf(&in.Decks[i]) {
+			saddle := math.Inf(1)
+			if s, ok := r.spillFrom(i, o.At, k); ok {
+				saddle = 1000 * s.levelM
+			}
+			d.SaddlesMM = append(d.SaddlesMM, saddle)
+		}
+		out.Decks = append(out.Decks, d)
+	}
+	return out, nil
+}
+
+// router follows water over the decks of a roof.
+type router struct {
+	decks    []roof.Deck
+	geometry []steps.Made[Geometry]
+	// routes are the parts of each deck by where its water ends.
+	routes [][]leaving
+	pools  [][]Pool
+}
+
 // drains lists the parts of a deck for its drawing, by the same way as the flows.
-func (m *maker) drains(i int) []Drain {
+func (r *router) drains(i int) []Drain {
 	var out []Drain
-	for _, l := range m.routed(i) {
+	for _, l := range r.routes[i] {
 		if len(l.part.Area) > 0 {
 			out = append(out, Drain{To: l.label(), AreaM2: l.area, Area: l.part.Area})
 		}
@@ -52,20 +106,10 @@ func (m *maker) drains(i int) []Drain {
 	return out
 }
 
-// catchments parts one deck by where its water goes. A deck that has no fall, or
+// catch parts one deck by where its water goes. A deck that has no fall, or
 // nothing to take its water, drains as a whole to a place that is not known.
-func (m *maker) catchments(i int) []leaving {
-	if m.leave == nil {
-		m.leave = make([][]leaving, len(m.job.Decks))
-	}
-	if m.leave[i] == nil {
-		m.leave[i] = m.catch(i)
-	}
-	return m.leave[i]
-}
-
-func (m *maker) catch(i int) []leaving {
-	d, out := &m.job.Decks[i], &m.plan.Decks[i]
+func (r *router) catch(i int) []leaving {
+	d, g := &r.decks[i], &r.geometry[i].Value
 	var outlets []plane.Point
 	var names []string
 	for _, p := range d.Penetrations {
@@ -74,9 +118,9 @@ func (m *maker) catch(i int) []leaving {
 			names = append(names, p.Name)
 		}
 	}
-	cs, err := plane.Catchments(out.Surface, d.Outline, func(e int) bool { return takes(d, e) }, outlets)
+	cs, err := plane.Catchments(g.Surface, d.Outline, func(e int) bool { return takes(d, e) }, outlets)
 	if err != nil {
-		return []leaving{{what: "not known: " + err.Error(), edge: -1, area: out.NetM2, lost: true}}
+		return []leaving{{what: "not known: " + err.Error(), edge: -1, area: g.NetM2, lost: true}}
 	}
 	var list []leaving
 	for _, c := range cs {
@@ -97,11 +141,11 @@ func (m *maker) catch(i int) []leaving {
 
 // below returns the deck that takes what leaves over an edge: the one named, or the
 // highest lower deck whose outline the middle of the edge lies on or in.
-func (m *maker) below(i, edge int) int {
-	d := &m.job.Decks[i]
+func (r *router) below(i, edge int) int {
+	d := &r.decks[i]
 	if to := d.Edges[edge].To; to != "" {
-		for k := range m.job.Decks {
-			if m.job.Decks[k].Name == to {
+		for k := range r.decks {
+			if r.decks[k].Name == to {
 				return k
 			}
 		}
@@ -110,13 +154,13 @@ func (m *maker) below(i, edge int) int {
 	out := e.Tangent(0.5).Left().Scale(-0.02)
 	at := e.At(0.5).Add(out)
 	best := -1
-	for k := range m.job.Decks {
-		o := &m.job.Decks[k]
-		if k == i || !plane.ContainsAny(m.plan.Decks[k].Net, at) {
+	for k := range r.decks {
+		o := &r.decks[k]
+		if k == i || !plane.ContainsAny(r.geometry[k].Value.Net, at) {
 			continue
 		}
 		lower := o.LevelM < d.LevelM || d.Edges[edge].Condition == roof.BoxGutter
-		if lower && (best < 0 || o.LevelM > m.job.Decks[best].LevelM) {
+		if lower && (best < 0 || o.LevelM > r.decks[best].LevelM) {
 			best = k
 		}
 	}
@@ -126,9 +170,9 @@ func (m *maker) below(i, edge int) int {
 // leavingFrom sums the routed parts of a deck by drain: standing water counts to the
 // drain it spills to, for that is what the drain must carry once the pool is full.
 // What nothing takes stays by itself.
-func (m *maker) leavingFrom(i int) []leaving {
+func (r *router) leavingFrom(i int) []leaving {
 	var list []leaving
-	for _, l := range m.routed(i) {
+	for _, l := range r.routes[i] {
 		if l.stands && !l.lost && l.depthMM > shallowMM {
 			l.standing = l.area
 		}
@@ -148,22 +192,22 @@ func (m *maker) leavingFrom(i int) []leaving {
 // leavingFrom(i): water that comes over a step is taken to leave where the drop lands.
 // passed holds the decks the water has come through, so that decks which name each
 // other do not send it round.
-func (m *maker) fromAbove(i, n int, passed []int) float64 {
+func (r *router) fromAbove(i, n int, passed []int) float64 {
 	sum := 0.0
 	passed = append(append([]int(nil), passed...), i)
-	for k := range m.job.Decks {
+	for k := range r.decks {
 		if slices.Contains(passed, k) {
 			continue
 		}
-		for j, w := range m.leavingFrom(k) {
+		for j, w := range r.leavingFrom(k) {
 			if w.edge < 0 {
 				continue
 			}
-			c := m.job.Decks[k].Edges[w.edge].Condition
-			if (c != roof.StepDown && c != roof.BoxGutter) || m.below(k, w.edge) != i {
+			c := r.decks[k].Edges[w.edge].Condition
+			if (c != roof.StepDown && c != roof.BoxGutter) || r.below(k, w.edge) != i {
 				continue
 			}
-			sum += (w.area + m.fromAbove(k, j, passed)) * m.share(i, k, w.edge, n)
+			sum += (w.area + r.fromAbove(k, j, passed)) * r.share(i, k, w.edge, n)
 		}
 	}
 	return sum
@@ -171,12 +215,12 @@ func (m *maker) fromAbove(i, n int, passed []int) float64 {
 
 // share is the part of what drops along an upper edge that leaves deck i at its drain
 // n, by tracing a hundred drops along it.
-func (m *maker) share(i, upper, upperEdge, n int) float64 {
-	e := m.job.Decks[upper].Outline.Edge(upperEdge)
+func (r *router) share(i, upper, upperEdge, n int) float64 {
+	e := r.decks[upper].Outline.Edge(upperEdge)
 	out := e.Tangent(0.5).Left().Scale(-0.02)
 	const drops = 100
 	hit, all := 0, 0
-	drains := m.leavingFrom(i)
+	drains := r.leavingFrom(i)
 	for drop := 0; drop < drops; drop++ {
 		at := e.At((float64(drop) + 0.5) / drops).Add(out)
 		for k, w := range drains {
@@ -197,4 +241,27 @@ func (m *maker) share(i, upper, upperEdge, n int) float64 {
 		return 0
 	}
 	return float64(hit) / float64(all)
+}
+
+// waters sums the catchments of a deck by the edge or outlet they leave at, with
+// what comes down from decks above.
+func (r *router) waters(i int) []Water {
+	d := &r.decks[i]
+	out := []Water{}
+	for n, w := range r.leavingFrom(i) {
+		if e := w.edge; e >= 0 && (d.Edges[e].Condition == roof.StepDown || d.Edges[e].Condition == roof.BoxGutter) && r.below(i, e) >= 0 {
+			continue // it goes on to the deck below
+		}
+		x := Water{Name: fmt.Sprintf("%s, %s", d.Name, w.what), AreaM2: w.area + r.fromAbove(i, n, nil), StandsM2: w.standing, Edge: w.edge, Lost: w.lost}
+		if w.lost {
+			x.StandsM2 = w.area
+		}
+		for _, o := range outletsOf(d) {
+			if w.edge < 0 && o.Name == w.what {
+				x.OutletMM = o.DiameterMM
+			}
+		}
+		out = append(out, x)
+	}
+	return out
 }

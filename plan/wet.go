@@ -4,14 +4,16 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"strings"
 
 	"gelwright/check"
 	"gelwright/conduction"
 	"gelwright/cure"
-	"gelwright/material"
 	"gelwright/mixing"
+	"gelwright/roof"
+	"gelwright/steps"
 	"gelwright/working"
 )
 
@@ -60,6 +62,8 @@ type WetMark struct {
 	// Key of its figure.
 	Key string         `json:"key"`
 	Is  cure.Milestone `json:"-"`
+
+	figure *working.Figure
 }
 
 // WetBucket is a bucket left standing.
@@ -115,125 +119,148 @@ type hardened struct {
 	run    cure.FilmRun
 }
 
-// wet follows every pass of laminate and top coat until it is hard.
-func (m *maker) wet() error {
-	for i := range m.plan.Passes {
-		x := &m.plan.Passes[i]
+// Films keeps the hardening runs that passes share.
+type Films map[film]hardened
+
+// Ground is what the films of the wet work are made of, lie on, and how warm it gets.
+type Ground struct {
+	Resin, Coat Liquid
+	// Layers of mat, tissue, resin to glass and the rate of a coat, as in the specification.
+	Layers                    []float64
+	TissueGPerM2              float64
+	ResinToGlass, CoatKGPerM2 float64
+	// BoardMM below the laminate, InsulationMM below the boards; 0 for none.
+	BoardMM, InsulationMM float64
+	// Hours of the day where the file has them.
+	Hours []roof.Hour
+	// EndMin is the end of the crew's day.
+	EndMin float64
+}
+
+// HardeningInput is every pass with its buckets.
+type HardeningInput struct {
+	Buckets steps.Made[Buckets]
+	Ground  Ground
+	// Decks by name in the order of the file.
+	Decks []string
+}
+
+// Hardening is how every pass hardens.
+type Hardening struct {
+	Wet []WetPass
+	check.Notes
+}
+
+// makeHardening follows every pass of laminate and top coat until it is hard.
+func makeHardening(ctx context.Context, in HardeningInput) (Hardening, error) {
+	var out Hardening
+	films := maps.Clone(in.Buckets.Value.Films)
+	for i := range in.Buckets.Value.Passes {
+		x := &in.Buckets.Value.Passes[i]
 		if x.Plan == nil || len(x.Plan.Mixes) == 0 || x.Kind == "details" {
 			continue
 		}
-		w, err := m.wetPass(x)
+		w, err := out.pass(ctx, &in.Ground, films, x)
 		if err != nil {
-			return fmt.Errorf("deck %q, %s %d: %w", x.Deck, x.Kind, x.Layer, err)
+			return out, fmt.Errorf("deck %q, %s %d: %w", x.Deck, x.Kind, x.Layer, err)
 		}
-		m.plan.Wet = append(m.plan.Wet, w)
+		out.Wet = append(out.Wet, w)
 	}
-	for i := range m.plan.Decks {
-		if err := m.wetChecks(m.plan.Decks[i].Name); err != nil {
-			return fmt.Errorf("deck %q: %w", m.plan.Decks[i].Name, err)
+	for _, deck := range in.Decks {
+		if err := out.checks(ctx, &in.Ground, deck, len(in.Decks) > 1); err != nil {
+			return out, fmt.Errorf("deck %q: %w", deck, err)
 		}
 	}
-	return nil
+	return out, nil
 }
 
 // lawAndMarks returns the resin of a pass, at which conversions it is hard enough for what,
 // and the prefix of its figures.
-func (m *maker) lawAndMarks(x *Pass) (material.Resin, cure.Thresholds, string) {
+func (g *Ground) lawAndMarks(x *Pass) (Liquid, cure.Thresholds, string) {
 	if x.Kind == "top coat" {
-		return m.coat, cure.TopCoatThresholds(), fmt.Sprintf("wet.%s.coat%d", x.Deck, x.Layer)
+		return g.Coat, cure.TopCoatThresholds(), fmt.Sprintf("wet.%s.coat%d", x.Deck, x.Layer)
 	}
-	return m.resin, cure.RoofThresholds(), fmt.Sprintf("wet.%s.mat%d", x.Deck, x.Layer)
+	return g.Resin, cure.RoofThresholds(), fmt.Sprintf("wet.%s.mat%d", x.Deck, x.Layer)
 }
 
 // filmed follows the last bucket of a pass of mat or top coat until it is hard; passes that
 // share film, dose and course share the run.
-func (m *maker) filmed(x *Pass) (hardened, error) {
-	r, th, _ := m.lawAndMarks(x)
-	law, err := m.lawOf(r)
-	if err != nil {
-		return hardened{}, err
-	}
+func (g *Ground) filmed(ctx context.Context, films Films, x *Pass) (hardened, error) {
+	r, th, _ := g.lawAndMarks(x)
 	last := x.Plan.Mixes[len(x.Plan.Mixes)-1]
-	resinKG, glassKG, below := m.filmOf(x)
-	f := cure.Film{ResinKGPerM2: resinKG, GlassKGPerM2: glassKG, Deck: below, Base: m.courseFrom(last.MixAtMin, last.TempC)}
+	resinKG, glassKG, below := g.filmOf(x)
+	f := cure.Film{ResinKGPerM2: resinKG, GlassKGPerM2: glassKG, Deck: below, Base: g.courseFrom(last.MixAtMin, last.TempC)}
 	belowMM := 0.0
 	if below[0].Name == "laminate" {
 		belowMM = below[0].ThicknessMM
 	}
 	is := film{r.Key, resinKG, glassKG, last.DosePct, last.MixAtMin, last.TempC, belowMM}
-	if len(m.job.Day.Hours) == 0 {
+	if len(g.Hours) == 0 {
 		is.startMin = 0 // a level deck is the same at any hour
 	}
-	if h, ok := m.films[is]; ok {
+	if h, ok := films[is]; ok {
 		return h, nil
 	}
 	k := cure.Roof()
 	var h hardened
-	if h.ranges, err = cure.FilmRange(m.ctx, law, k, f, last.DosePct, th, cure.Doubts{}, wetCases); err != nil {
+	var err error
+	if h.ranges, err = cure.FilmRange(ctx, r.Law, k, f, last.DosePct, th, cure.Doubts{}, wetCases); err != nil {
 		return h, err
 	}
 	// Far enough for the picture: the hardening itself comes from the cases.
 	f.Trace, f.EndMin = true, curveMin
-	if h.run, err = k.Matched(law, last.TempC, last.DosePct).Film(m.ctx, f, last.DosePct, th); err != nil {
+	if h.run, err = k.Matched(r.Law, last.TempC, last.DosePct).Film(ctx, f, last.DosePct, th); err != nil {
 		return h, err
 	}
-	if m.films == nil {
-		m.films = map[film]hardened{}
-	}
-	m.films[is] = h
+	films[is] = h
 	return h, nil
 }
 
-func (m *maker) wetPass(x *Pass) (WetPass, error) {
-	r, th, key := m.lawAndMarks(x)
-	law, err := m.lawOf(r)
-	if err != nil {
-		return WetPass{}, err
-	}
-	h, err := m.filmed(x)
+func (out *Hardening) pass(ctx context.Context, g *Ground, films Films, x *Pass) (WetPass, error) {
+	r, th, key := g.lawAndMarks(x)
+	h, err := g.filmed(ctx, films, x)
 	if err != nil {
 		return WetPass{}, err
 	}
 	k := cure.Roof()
 	last := x.Plan.Mixes[len(x.Plan.Mixes)-1]
-	w := WetPass{Deck: x.Deck, Kind: x.Kind, Layer: x.Layer, Resin: x.Resin, Key: key, Bucket: last.Number, Day: last.Day, MixAtMin: last.MixAtMin, DeckC: last.TempC, Pct: last.DosePct, law: law}
+	w := WetPass{Deck: x.Deck, Kind: x.Kind, Layer: x.Layer, Resin: x.Resin, Key: key, Bucket: last.Number, Day: last.Day, MixAtMin: last.MixAtMin, DeckC: last.TempC, Pct: last.DosePct, law: r.Law}
 	var below []conduction.Layer
-	w.ResinKGPerM2, w.GlassKGPerM2, below = m.filmOf(x)
-	w.Course = m.courseFrom(last.MixAtMin, last.TempC)
+	w.ResinKGPerM2, w.GlassKGPerM2, below = g.filmOf(x)
+	w.Course = g.courseFrom(last.MixAtMin, last.TempC)
 	w.PeakC, w.PeakLowC, w.PeakHighC = h.ranges.PeakC, h.ranges.PeakLow, h.ranges.PeakHigh
 	w.Curve = h.run.Trace
 	w.ask = cure.TableAsk{Kinetics: k, Thresholds: th, Deck: below, GlassShare: w.GlassKGPerM2 / w.ResinKGPerM2}
 	if w.GlassKGPerM2 == 0 {
 		w.ask.GlassShare = -1
 	}
-	if err := m.largest(&w, x, r); err != nil {
+	if err := g.largest(ctx, &w, x, r); err != nil {
 		return WetPass{}, err
 	}
-	return w, m.wetFigures(&w, h, k, th)
+	return w, out.figures(&w, h, k, th, len(g.Hours) > 0)
 }
 
 // filmOf returns resin and glass of a pass on a square metre, in kg, and what lies below.
-func (m *maker) filmOf(x *Pass) (resinKG, glassKG float64, below []conduction.Layer) {
-	s := m.job.Spec
-	below = []conduction.Layer{cure.Board(s.Board.ThicknessMM)}
-	if s.Build == "warm" && s.Insulation != nil {
-		below = append(below, cure.Insulant(s.Insulation.ThicknessMM))
+func (g *Ground) filmOf(x *Pass) (resinKG, glassKG float64, below []conduction.Layer) {
+	below = []conduction.Layer{cure.Board(g.BoardMM)}
+	if g.InsulationMM > 0 {
+		below = append(below, cure.Insulant(g.InsulationMM))
 	}
-	rate := rates(s)
-	upTo := len(s.Layers)
+	rate := rates(roof.Spec{Layers: g.Layers, ResinToGlass: g.ResinToGlass, TissueGPerM2: g.TissueGPerM2})
+	upTo := len(g.Layers)
 	if x.Kind == "mat" {
 		upTo = x.Layer - 1
-		glassKG = s.Layers[x.Layer-1] / 1000
+		glassKG = g.Layers[x.Layer-1] / 1000
 		resinKG = rate.layer[x.Layer-1]
-		if x.Layer == len(s.Layers) {
-			glassKG, resinKG = glassKG+s.TissueGPerM2/1000, resinKG+rate.tissue
+		if x.Layer == len(g.Layers) {
+			glassKG, resinKG = glassKG+g.TissueGPerM2/1000, resinKG+rate.tissue
 		}
 	} else {
-		resinKG = s.TopCoat.KGPerM2
+		resinKG = g.CoatKGPerM2
 	}
 	under := cure.Film{}
 	for i := range upTo {
-		under.GlassKGPerM2 += s.Layers[i] / 1000
+		under.GlassKGPerM2 += g.Layers[i] / 1000
 		under.ResinKGPerM2 += rate.layer[i]
 	}
 	if upTo > 0 {
@@ -246,8 +273,8 @@ func (m *maker) filmOf(x *Pass) (resinKG, glassKG float64, below []conduction.La
 // courseFrom is the deck's temperature from a mix on, in minutes after it: hours of the
 // file, repeated as if the next days were like this one and then level at their mean,
 // with what lies before the mix; or one temperature.
-func (m *maker) courseFrom(mixAtMin, tempC float64) []cure.Reading {
-	hours := m.job.Day.Hours
+func (g *Ground) courseFrom(mixAtMin, tempC float64) []cure.Reading {
+	hours := g.Hours
 	if len(hours) == 0 {
 		return []cure.Reading{{Min: 0, TempC: tempC}}
 	}
@@ -266,14 +293,14 @@ func (m *maker) courseFrom(mixAtMin, tempC float64) []cure.Reading {
 
 // largest looks at the largest bucket of a pass: what it does when it is left, and what
 // its dose is weighed for.
-func (m *maker) largest(w *WetPass, x *Pass, r material.Resin) error {
+func (g *Ground) largest(ctx context.Context, w *WetPass, x *Pass, r Liquid) error {
 	var big mixing.Mix
 	for _, b := range x.Plan.Mixes {
 		if b.ResinKG > big.ResinKG+1e-9 {
 			big = b
 		}
 	}
-	run, err := cure.Roof().Matched(w.law, big.TempC, big.DosePct).Bucket(m.ctx, cure.Bucket{KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, AirC: big.TempC, StartC: big.TempC, EndMin: 6 * big.Gel.HighMin}, big.DosePct)
+	run, err := cure.Roof().Matched(w.law, big.TempC, big.DosePct).Bucket(ctx, cure.Bucket{KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, AirC: big.TempC, StartC: big.TempC, EndMin: 6 * big.Gel.HighMin}, big.DosePct)
 	if err != nil {
 		return err
 	}
@@ -282,13 +309,13 @@ func (m *maker) largest(w *WetPass, x *Pass, r material.Resin) error {
 		return fmt.Errorf("bucket %d does not gel within %.0f min: check the resin's gel points", big.Number, 6*big.Gel.HighMin)
 	}
 	sun := 0.0
-	for _, h := range m.job.Day.Hours {
+	for _, h := range g.Hours {
 		if at := clock(h.Time, 0); at <= big.MixAtMin {
 			sun = math.Max(0, h.DeckC-h.AirC)
 		}
 	}
-	w.goal = cure.Goal{LayMin: big.LayingMin, Ready: cure.RainSafe, ByMin: math.Max(30, clock(m.job.Crew.End, 17*60)+eveningMin-big.MixAtMin),
-		ResinKGPerM2: w.ResinKGPerM2, KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, Base: m.courseFrom(big.MixAtMin, big.TempC), SunK: math.Min(sun, 30)}
+	w.goal = cure.Goal{LayMin: big.LayingMin, Ready: cure.RainSafe, ByMin: math.Max(30, g.EndMin+eveningMin-big.MixAtMin),
+		ResinKGPerM2: w.ResinKGPerM2, KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, Base: g.courseFrom(big.MixAtMin, big.TempC), SunK: math.Min(sun, 30)}
 	return nil
 }
 
@@ -305,8 +332,8 @@ func within(r cure.Range) cure.Range {
 	return r
 }
 
-// wetFigures registers the milestones of a pass.
-func (m *maker) wetFigures(w *WetPass, h hardened, k cure.Kinetics, th cure.Thresholds) error {
+// figures notes the milestones of a pass.
+func (out *Hardening) figures(w *WetPass, h hardened, k cure.Kinetics, th cure.Thresholds, byHours bool) error {
 	gel, err := w.law.Working(w.DeckC, w.Pct, "the deck at mixing and the chosen dose")
 	if err != nil {
 		return err
@@ -315,16 +342,16 @@ func (m *maker) wetFigures(w *WetPass, h hardened, k cure.Kinetics, th cure.Thre
 		working.Calc("mr", "resin of the pass on a square metre", w.ResinKGPerM2, "kg/m²", "glass × resin to glass; of a coat, its rate", derived),
 		working.Calc("Td", "deck at mixing of bucket "+fmt.Sprint(w.Bucket), w.DeckC, "°C", "the day's temperatures at the mixing of the pass's last bucket", derived),
 	}
-	if len(m.job.Day.Hours) > 0 {
+	if byHours {
 		on = append(on, working.Choice("days after this one", "like this one", working.Source{Title: "no forecast beyond the hours given", Standing: working.Assumed}))
 	}
 	for _, is := range cure.Milestones() {
 		key := w.Key + "." + markKeys[is]
 		r := within(h.ranges.Hardening[is])
-		w.Marks = append(w.Marks, WetMark{Milestone: is.String(), After: r, Key: key, Is: is})
 		name := fmt.Sprintf("%s, %s %d of deck %s", is.Done(), w.Kind, w.Layer, w.Deck)
 		if math.IsInf(r.LikelyMin, 1) {
-			m.figure(working.Choice(name, "not within 30 days", th.Standing, append([]*working.Figure{gel}, on...)...).Keyed(key).Noting("the cure stops short in the cold"))
+			f := out.Figure(working.Choice(name, "not within 30 days", th.Standing, append([]*working.Figure{gel}, on...)...).Keyed(key).Noting("the cure stops short in the cold"))
+			w.Marks = append(w.Marks, WetMark{Milestone: is.String(), After: r, Key: key, Is: is, figure: f})
 			continue
 		}
 		shown := cure.Range{LowMin: r.LowMin, LikelyMin: r.LikelyMin, HighMin: math.Min(r.HighMin, lastingMin)}
@@ -333,23 +360,24 @@ func (m *maker) wetFigures(w *WetPass, h hardened, k cure.Kinetics, th cure.Thre
 		if math.IsInf(r.HighMin, 1) {
 			f.Noting("at the latest it may not come within 30 days; " + f.Note)
 		}
-		m.figure(f.Keyed(key))
+		out.Figure(f.Keyed(key))
+		w.Marks = append(w.Marks, WetMark{Milestone: is.String(), After: r, Key: key, Is: is, figure: f})
 	}
 	in := []*working.Figure{gel, working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg", working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed})}
 	balance := working.Source{Title: "heat of cure conducted into the deck", Standing: working.Derived}
-	m.figure(working.Calc("Tp", "peak of the film", w.PeakC, "°C", "heat of cure less what deck and air take", balance, append(in, on...)...).Between(w.PeakLowC, w.PeakHighC).Keyed(w.Key + ".peak"))
-	m.figure(working.Calc("Tb", fmt.Sprintf("peak of bucket %d, left standing", w.Left.Bucket), w.Left.PeakC, "°C", "m·cp·dT/dt = m·H·dα/dt − U·A·(T−Ta)", working.Source{Title: "heat balance of a lumped body", Standing: working.Derived},
+	out.Figure(working.Calc("Tp", "peak of the film", w.PeakC, "°C", "heat of cure less what deck and air take", balance, append(in, on...)...).Between(w.PeakLowC, w.PeakHighC).Keyed(w.Key + ".peak"))
+	out.Figure(working.Calc("Tb", fmt.Sprintf("peak of bucket %d, left standing", w.Left.Bucket), w.Left.PeakC, "°C", "m·cp·dT/dt = m·H·dα/dt − U·A·(T−Ta)", working.Source{Title: "heat balance of a lumped body", Standing: working.Derived},
 		append(in, working.Calc("m", "resin in the bucket", w.Left.KG, "kg", "the largest of the pass", derived))...).Keyed(w.Key + ".bucket_peak"))
 	return nil
 }
 
-// wetChecks asks of a deck what a bucket left standing does, and whether its passes
-// harden in useful time.
-func (m *maker) wetChecks(deck string) error {
+// checks asks of a deck what a bucket left standing does, and whether its passes harden in
+// useful time.
+func (out *Hardening) checks(ctx context.Context, g *Ground, deck string, several bool) error {
 	var passes []*WetPass
-	for i := range m.plan.Wet {
-		if m.plan.Wet[i].Deck == deck {
-			passes = append(passes, &m.plan.Wet[i])
+	for i := range out.Wet {
+		if out.Wet[i].Deck == deck {
+			passes = append(passes, &out.Wet[i])
 		}
 	}
 	if len(passes) == 0 {
@@ -361,30 +389,31 @@ func (m *maker) wetChecks(deck string) error {
 			worst = w
 		}
 	}
-	if err := m.leftOver(worst); err != nil {
+	r, err := g.leftOver(ctx, worst)
+	if err != nil {
 		return err
 	}
-	m.addCheck(m.window(deck, passes), "deck "+deck)
+	out.AnswerOn(deck, several, r)
+	out.AnswerOn(deck, several, window(passes, len(g.Hours) > 0))
 	return nil
 }
 
-func (m *maker) leftOver(w *WetPass) error {
-	density := m.resin.DensityKGPerL
+func (g *Ground) leftOver(ctx context.Context, w *WetPass) (check.Result, error) {
+	density := g.Resin.DensityKGPerL
 	if w.Kind == "top coat" {
-		density = m.coat.DensityKGPerL
+		density = g.Coat.DensityKGPerL
 	}
 	l := w.Left
-	d, err := cure.Roof().Matched(w.law, l.TempC, l.Pct).LeftOver(m.ctx, l.KG, density, l.Pct, l.TempC)
+	d, err := cure.Roof().Matched(w.law, l.TempC, l.Pct).LeftOver(ctx, l.KG, density, l.Pct, l.TempC)
 	if err != nil {
-		return err
+		return check.Result{}, err
 	}
 	r := check.Result{Key: "cure.leftover", Title: "What happens to a bucket that is left standing?", Verdict: d.Verdict, Finding: fmt.Sprintf("bucket %d, the largest: %s", w.Left.Bucket, d.Finding), Clause: d.Source, Working: d.Figures, Remedies: d.Remedies}
 	if r.Verdict == check.Fail {
 		// The plan lays it in time; the danger is in what goes wrong.
 		r.Verdict = check.Caution
 	}
-	m.addCheck(r, "deck "+w.Deck)
-	return nil
+	return r, nil
 }
 
 // Hardening that is too slow to plan with, min.
@@ -396,7 +425,7 @@ const (
 
 // window asks whether each pass hardens in useful time, and whether the next coat can
 // follow without abrading.
-func (m *maker) window(deck string, passes []*WetPass) check.Result {
+func window(passes []*WetPass, byHours bool) check.Result {
 	r := check.Result{Key: "cure.window", Title: "Does each pass harden in useful time?", Verdict: check.Pass,
 		Clause: working.Source{Title: "conversions fitted to the trade's hardening times", Standing: working.CommonPractice}}
 	warm := []check.Remedy{{Text: "wait for a warmer day"}, {Text: "tent and warm the deck through the night, without a flame"}, {Text: "use a winter grade"}}
@@ -409,8 +438,10 @@ func (m *maker) window(deck string, passes []*WetPass) check.Result {
 	for _, w := range passes {
 		name := fmt.Sprintf("%s %d", w.Kind, w.Layer)
 		for _, is := range []cure.Milestone{cure.RainSafe, cure.FullCure} {
-			if f, ok := m.plan.Workings.Find(w.Key + "." + markKeys[is]); ok {
-				r.Working = append(r.Working, f)
+			for _, x := range w.Marks {
+				if x.Is == is {
+					r.Working = append(r.Working, x.figure)
+				}
 			}
 		}
 		rain, full := w.At(cure.RainSafe), w.At(cure.FullCure)
@@ -446,7 +477,7 @@ func (m *maker) window(deck string, passes []*WetPass) check.Result {
 		rain := last.At(cure.RainSafe)
 		r.Finding = fmt.Sprintf("every pass; the last, %s %d, is safe from rain %s after mixing", last.Kind, last.Layer, LastingRange(rain))
 	}
-	if len(m.job.Day.Hours) == 0 {
+	if !byHours {
 		r.Flags = []string{"one temperature for the day: the night is not in it"}
 	}
 	return r

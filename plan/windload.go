@@ -3,8 +3,8 @@ package plan
 import (
 	"fmt"
 	"math"
-	"slices"
 
+	"gelwright/check/country"
 	"gelwright/check/wind"
 	"gelwright/plane"
 	"gelwright/roof"
@@ -21,17 +21,32 @@ const assumedScrewN = 450
 // oneStoreyM is how far a wall rises above a roof where nobody has said, m.
 const oneStoreyM = 2.5
 
+// Level is how high a deck lies above the site's datum, m.
+type Level struct {
+	Deck string
+	M    float64
+}
+
+// levelsOf lists how high the decks of a roof lie.
+func levelsOf(decks []roof.Deck) []Level {
+	out := make([]Level, len(decks))
+	for i, d := range decks {
+		out[i] = Level{d.Name, d.LevelM}
+	}
+	return out
+}
+
 // wallRiseM returns how far a wall rises above the deck: to the deck it steps up to,
 // or one storey of 2.5 m.
-func (m *maker) wallRiseM(d *roof.Deck, e roof.Edge) float64 {
-	for k := range m.job.Decks {
-		if m.job.Decks[k].Name == e.To && m.job.Decks[k].LevelM > d.LevelM {
-			return m.job.Decks[k].LevelM - d.LevelM
+func wallRiseM(d *roof.Deck, e roof.Edge, levels []Level) float64 {
+	for _, o := range levels {
+		if o.Deck == e.To && o.M > d.LevelM {
+			return o.M - d.LevelM
 		}
 	}
 	best := math.Inf(1)
-	for k := range m.job.Decks {
-		if rise := m.job.Decks[k].LevelM - d.LevelM; rise > 0.1 && e.Condition == roof.Wall {
+	for _, o := range levels {
+		if rise := o.M - d.LevelM; rise > 0.1 && e.Condition == roof.Wall {
 			best = math.Min(best, rise)
 		}
 	}
@@ -43,9 +58,9 @@ func (m *maker) wallRiseM(d *roof.Deck, e roof.Edge) float64 {
 
 // wallWhy says on what the wall above a deck rests: empty where every rise is that of a
 // deck drawn above.
-func (m *maker) wallWhy(d *roof.Deck) string {
+func wallWhy(d *roof.Deck, levels []Level) string {
 	for _, e := range d.Edges {
-		if e.Condition == roof.Wall && m.wallRiseM(d, e) == oneStoreyM {
+		if e.Condition == roof.Wall && wallRiseM(d, e, levels) == oneStoreyM {
 			return fmt.Sprintf("the walls' height is not in the roof file: one storey of %g m is taken", oneStoreyM)
 		}
 	}
@@ -64,8 +79,8 @@ func away(d *roof.Deck, edge int) float64 {
 }
 
 // windSite is the site as the wind rules see one deck.
-func (m *maker) windSite(d *roof.Deck) wind.Site {
-	site := wind.Site{BasicMS: m.job.Site.BasicWindMS, Given: m.job.Site.BasicWindMS > 0, AltitudeM: m.job.Site.AltitudeM, Terrain: m.job.Site.Terrain, HeightM: m.job.Site.EavesM, Hill: m.job.Site.Hill}
+func windSite(s roof.Site, d *roof.Deck) wind.Site {
+	site := wind.Site{BasicMS: s.BasicWindMS, Given: s.BasicWindMS > 0, AltitudeM: s.AltitudeM, Terrain: s.Terrain, HeightM: s.EavesM, Hill: s.Hill}
 	if !site.Given {
 		site.BasicMS = assumedWindMS
 	}
@@ -87,11 +102,11 @@ func (m *maker) windSite(d *roof.Deck) wind.Site {
 }
 
 // windZones draws the wind zones of a deck, with the fixing centres asked for there.
-func (m *maker) windZones(d *roof.Deck, out *Deck) ([]settingout.Zone, error) {
+func windZones(d *roof.Deck, net []plane.Polygon, site wind.Site, b roof.Board) ([]settingout.Zone, error) {
 	if d.Base.Kind == "concrete" {
 		return nil, nil
 	}
-	zones, err := wind.ZonesOn(out.Net, d.Outline, m.windSite(d))
+	zones, err := wind.ZonesOn(net, d.Outline, site)
 	if err != nil {
 		return nil, err
 	}
@@ -100,9 +115,9 @@ func (m *maker) windZones(d *roof.Deck, out *Deck) ([]settingout.Zone, error) {
 		s := settingout.Zone{Name: string(z.Zone), Area: z.Area}
 		switch z.Zone {
 		case wind.Corner:
-			s.CentresMM = m.job.Spec.Board.CornerFixMM
+			s.CentresMM = b.CornerFixMM
 		case wind.Perimeter:
-			s.CentresMM = m.job.Spec.Board.PerimeterFixMM
+			s.CentresMM = b.PerimeterFixMM
 		}
 		list = append(list, s)
 	}
@@ -113,48 +128,22 @@ func (m *maker) windZones(d *roof.Deck, out *Deck) ([]settingout.Zone, error) {
 // the deck's mean stands for it.
 const leastZoneM2 = 0.25
 
-// boardFixing is what holds the boards down, zone by zone, as they were set out. Over an
-// old deck only the screws along the joists count: what ends in the old deck holds nothing.
-func (m *maker) boardFixing(job *roof.Deck, out *Deck) wind.Fixing {
-	b := m.job.Spec.Board
-	perM2 := 0.0
-	count := 0
-	s := settingout.SetOut{Pieces: out.SetOut.Pieces, Fixings: out.SetOut.Fixings, FixingZones: out.SetOut.FixingZones}
-	if job.Base.Kind == "sound deck" && !m.throughInsulation() {
-		s.Fixings = slices.Clone(s.Fixings)
-		joistScrews(&s, screwLines(out), b, out.Given.Zones)
-	}
-	for _, f := range s.Fixings {
-		count += f.Edge + f.Field
-	}
-	if out.NetM2 > 0 {
-		perM2 = float64(count) / out.NetM2
-	}
-	fixing := wind.Fixing{Layer: "boards", ResistanceN: assumedScrewN, TributaryM2: 1, DeadKPa: b.ThicknessMM * 0.0064, PerM2: [4]float64{perM2, perM2, perM2, perM2}}
-	for i, z := range s.FixingZones {
-		if i < len(fixing.PerM2) && z.AreaM2 >= leastZoneM2 && z.Count > 0 {
-			fixing.PerM2[i] = z.PerM2
-		}
-	}
-	return fixing
-}
-
-func (m *maker) wind(d *roof.Deck, out *Deck) error {
-	site := m.windSite(d)
-	b := m.job.Spec.Board
+// wind asks whether trims and boards stay on in a gale.
+func (out *DeckChecks) wind(in *DeckChecksInput, set country.Set) error {
+	d, site, b := &in.Deck, in.Wind, in.Spec.Board
 	if d.Base.Kind == "concrete" {
 		return nil
 	}
-	results, pressure, demands, err := wind.Check(site, m.plan.Set, m.boardFixing(d, out))
+	results, pressure, demands, err := wind.Check(site, set, in.Framing.Value.Holds)
 	if err != nil {
 		return err
 	}
-	trims, err := wind.CheckTrim(pressure, wind.Trim{ExposedM: 0.15, CloutSpacingMM: cloutMM, DiameterMM: 3, PenetrationMM: b.ThicknessMM, DensityKGPerM3: boardDensityKGPerM3}, m.plan.Set)
+	trims, err := wind.CheckTrim(pressure, wind.Trim{ExposedM: 0.15, CloutSpacingMM: cloutMM, DiameterMM: 3, PenetrationMM: b.ThicknessMM, DensityKGPerM3: boardDensityKGPerM3}, set)
 	if err != nil {
 		return err
 	}
-	m.addCheck(trims, "deck "+d.Name)
-	zones, err := wind.ZonesOn(out.Net, d.Outline, site)
+	out.AnswerOn(d.Name, in.Several, trims)
+	zones, err := wind.ZonesOn(in.Geometry.Value.Net, d.Outline, site)
 	if err != nil {
 		return err
 	}
@@ -168,7 +157,7 @@ func (m *maker) wind(d *roof.Deck, out *Deck) error {
 		for _, f := range r.Working {
 			f.Key = "check.wind." + d.Name + "." + string(z.Zone)
 		}
-		m.addCheck(r, "")
+		out.Answer(r, "")
 	}
 	return nil
 }

@@ -20,7 +20,7 @@ import (
 // unless the row says so.
 var rooms = [][]string{
 	{"elementary"},
-	{"unit", "working", "ode"},
+	{"unit", "working", "ode", "steps"},
 	{"conduction", "cutting", "plane", "check"},
 	{"roof", "material"},
 	{"laminate", "weather", "firring"},

@@ -1,0 +1,451 @@
+package plan
+
+import (
+	"context"
+	"fmt"
+
+	"gelwright/check"
+	"gelwright/check/country"
+	"gelwright/check/exposure"
+	"gelwright/cure"
+	"gelwright/material"
+	"gelwright/mixing"
+	"gelwright/roof"
+	"gelwright/settingout"
+	"gelwright/steps"
+	"gelwright/weather"
+	"gelwright/working"
+)
+
+// Names of the steps, as progress and errors tell them.
+const (
+	stepGeometry  = "geometry"
+	stepFalls     = "falls"
+	stepSetOut    = "set-out and cutting"
+	stepFields    = "fields"
+	stepFraming   = "framing"
+	stepLaminate  = "laminate"
+	stepTakeOff   = "take-off"
+	stepWetWork   = "wet work"
+	stepDays      = "the day"
+	stepBuckets   = "buckets"
+	stepHardening = "hardening"
+	stepDoseCard  = "dose card"
+	stepOrder     = "quantities"
+	stepWaters    = "waters"
+	stepChecks    = "design checks"
+	stepDamp      = "damp"
+	stepHeat      = "heat"
+	stepExposure  = "exposure"
+	stepRules     = "rules"
+	stepMethod    = "method"
+)
+
+// survey is what was asked, looked up and checked, before anything is worked out.
+type survey struct {
+	in       Input
+	job      roof.Job
+	run      steps.Runner
+	set      country.Set
+	coat     material.Resin
+	liquids  [2]Liquid // laminating resin and top coat
+	resin    material.Resin
+	catalyst material.Catalyst
+	several  bool
+}
+
+// surveyOf looks up what a job names.
+func surveyOf(in Input) (survey, error) {
+	s := survey{in: in, job: in.Job, run: steps.Runner{Cache: in.Cache, Progress: in.Progress}, several: len(in.Job.Decks) > 1}
+	if t := in.TempC; t != nil {
+		s.job.Day.AirC, s.job.Day.DeckC, s.job.Day.ResinC, s.job.Day.Hours = *t, *t, *t, nil
+	}
+	spec := s.job.Spec
+	var err error
+	if s.resin, err = in.Catalogue.Resin(spec.Resin); err != nil {
+		return s, fmt.Errorf("spec.resin: %w", err)
+	}
+	if s.coat, err = in.Catalogue.Resin(spec.CoatResin); err != nil {
+		return s, fmt.Errorf("spec.coat_resin: %w", err)
+	}
+	if s.catalyst, err = in.Catalogue.Catalyst(spec.Catalyst); err != nil {
+		return s, fmt.Errorf("spec.catalyst: %w", err)
+	}
+	if s.liquids[0], err = s.liquid(s.resin); err != nil {
+		return s, fmt.Errorf("spec.resin: %w", err)
+	}
+	if s.liquids[1], err = s.liquid(s.coat); err != nil {
+		return s, fmt.Errorf("spec.coat_resin: %w", err)
+	}
+	s.set, _ = country.For(s.job.Site.Country)
+	return s, nil
+}
+
+// liquid joins a resin to its gel law: what the firm has learned of it, else its data sheet's.
+func (s *survey) liquid(r material.Resin) (Liquid, error) {
+	law, learned := s.in.Gels[r.Key]
+	if !learned {
+		var err error
+		if law, err = cure.NewGel(r); err != nil {
+			return Liquid{}, err
+		}
+	}
+	return Liquid{Key: r.Key, Resin: mixing.Resin{Name: r.Name, Law: law, DensityKGPerL: r.DensityKGPerL, CatalystGPerML: s.catalyst.DensityGPerML, Waxed: r.Coat}}, nil
+}
+
+// deckMade is a deck as far as it is worked out.
+type deckMade struct {
+	geometry steps.Made[Geometry]
+	falls    steps.Made[Falls]
+	setOut   steps.Made[SetOut]
+	fields   steps.Made[Fields]
+	framing  steps.Made[Framing]
+	laminate steps.Made[Laminate]
+	wetWork  steps.Made[WetWork]
+	checks   steps.Made[DeckChecks]
+	damp     steps.Made[check.Notes]
+	renewals []Renewal
+}
+
+// roofMade is a roof as far as it is worked out.
+type roofMade struct {
+	decks     []deckMade
+	takeOff   steps.Made[TakeOff]
+	days      steps.Made[Days]
+	buckets   steps.Made[Buckets]
+	hardening steps.Made[Hardening]
+	doseCard  steps.Made[DoseCards]
+	order     steps.Made[Ordered]
+	waters    steps.Made[Waters]
+	overlay   steps.Made[check.Notes]
+	heat      steps.Made[check.Notes]
+	exposure  steps.Made[check.Notes]
+	rules     steps.Made[check.Notes]
+	method    steps.Made[[]Step]
+}
+
+// Make works out a job, step by step: geometry and falls, set-out, framing, take-off, wet
+// work, days, buckets, checks, method. A job that cannot be worked out is an error; a day on
+// which no dose works, a check that fails and a question nobody has answered are not: they
+// stand in the plan.
+func Make(ctx context.Context, in Input) (*Plan, error) {
+	s, err := surveyOf(in)
+	if err != nil {
+		return nil, err
+	}
+	var made roofMade
+	for _, stage := range []func(context.Context, *roofMade) error{s.boards, s.wetWork, s.quantities, s.checks, s.method} {
+		if err := stage(ctx, &made); err != nil {
+			return nil, err
+		}
+	}
+	return s.assemble(&made), nil
+}
+
+// boards works out geometry, falls, set-out and framing of every deck. Decks are set out one
+// after another: what one leaves over is stock for the next.
+func (s *survey) boards(ctx context.Context, made *roofMade) error {
+	job := &s.job
+	made.decks = make([]deckMade, len(job.Decks))
+	var err error
+	for i := range made.decks {
+		m := &made.decks[i]
+		if m.geometry, err = steps.Run(ctx, s.run, stepGeometry, GeometryInput{job.Origin().Place(), job.Decks[i]}, makeGeometry); err != nil {
+			return err
+		}
+		m.renewals = renewals(&job.Decks[i], job.Spec.Board)
+	}
+	for i := range made.decks {
+		m := &made.decks[i]
+		in := FallsInput{Deck: job.Decks[i], Geometry: m.geometry, New: job.Work.Kind == "new", WallGapMM: job.Spec.Board.WallGapMM}
+		if x := job.Spec.Insulation; x != nil {
+			in.Tapered, in.ThinMM = x.Tapered, x.ThicknessMM
+		}
+		if m.falls, err = steps.Run(ctx, s.run, stepFalls, in, makeFalls); err != nil {
+			return err
+		}
+	}
+	stock := supply(s.in.Stock, job.Spec.Board, s.in.Catalogue, s.in.Prices)
+	for i := range made.decks {
+		m, d := &made.decks[i], job.Decks[i]
+		site, two, through := windSite(job.Site, &d), twoDecks(job.Spec, &d), throughInsulation(job.Spec)
+		if m.setOut, err = steps.Run(ctx, s.run, stepSetOut, SetOutInput{Deck: d, Spec: laidOut(job.Spec), Geometry: m.geometry, Wind: site, Supply: stock, TwoDecks: two}, makeSetOut); err != nil {
+			return err
+		}
+		stock = stock.Less(m.setOut.Value.Upper)
+		if m.fields, err = steps.Run(ctx, s.run, stepFields, FieldsInput{d.Name, m.geometry, m.setOut}, makeFields); err != nil {
+			return err
+		}
+		in := FramingInput{Deck: d, Board: job.Spec.Board, Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Wind: site, Country: job.Site.Country, ThroughInsulation: through, TwoDecks: two}
+		if m.framing, err = steps.Run(ctx, s.run, stepFraming, in, makeFraming); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// wetWork parts the wet work into passes and cells, and these by the day into buckets.
+func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
+	job := &s.job
+	var err error
+	for i := range made.decks {
+		m := &made.decks[i]
+		if m.laminate, err = steps.Run(ctx, s.run, stepLaminate, LaminateInput{Deck: job.Decks[i].Name, Several: s.several, Spec: job.Spec, Origin: job.Origin("spec."), Coat: s.coat, SetOut: m.setOut, Fields: m.fields}, makeLaminate); err != nil {
+			return err
+		}
+		in := WetWorkInput{Deck: job.Decks[i], Spec: job.Spec, SetOut: m.setOut, Fields: m.fields, Laminate: m.laminate, LayM2PerManHour: job.Crew.LayM2PerManHour}
+		if m.wetWork, err = steps.Run(ctx, s.run, stepWetWork, in, makeWetWork); err != nil {
+			return err
+		}
+	}
+	days := DaysInput{Date: job.Date, Site: weather.Site{LatDeg: job.Site.LatDeg, LonDeg: job.Site.LonDeg, ElevM: job.Site.AltitudeM}, Day: job.Day, Start: job.Crew.Start, End: job.Crew.End}
+	if made.days, err = steps.Run(ctx, s.run, stepDays, days, makeDays); err != nil {
+		return err
+	}
+	ground := s.ground()
+	in := BucketsInput{Crew: job.Crew, Day: made.days.Value.Work, Ground: ground, Apart: len(rounds(job.Decks)) > 1, TopCoat: job.Spec.TopCoat, Waste: job.Spec.WastePct, Origin: job.Origin("spec.")}
+	for _, i := range topDown(job.Decks) {
+		in.Work = append(in.Work, made.decks[i].wetWork)
+	}
+	var names []string
+	for i := range made.decks {
+		in.Laminates = append(in.Laminates, made.decks[i].laminate)
+		names = append(names, job.Decks[i].Name)
+	}
+	if made.buckets, err = steps.Run(ctx, s.run, stepBuckets, in, makeBuckets); err != nil {
+		return err
+	}
+	if made.hardening, err = steps.Run(ctx, s.run, stepHardening, HardeningInput{made.buckets, ground, names}, makeHardening); err != nil {
+		return err
+	}
+	made.doseCard, err = steps.Run(ctx, s.run, stepDoseCard, DoseCardInput{s.liquids[0].Resin, s.liquids[1].Resin, s.catalyst, job.Crew.MarginMin}, makeDoseCard)
+	return err
+}
+
+// ground is what the films of the wet work lie on.
+func (s *survey) ground() Ground {
+	spec := s.job.Spec
+	g := Ground{Resin: s.liquids[0], Coat: s.liquids[1], Layers: spec.Layers, TissueGPerM2: spec.TissueGPerM2, ResinToGlass: spec.ResinToGlass, CoatKGPerM2: spec.TopCoat.KGPerM2,
+		BoardMM: spec.Board.ThicknessMM, Hours: s.job.Day.Hours, EndMin: clock(s.job.Crew.End, 17*60)}
+	if throughInsulation(spec) {
+		g.InsulationMM = spec.Insulation.ThicknessMM
+	}
+	return g
+}
+
+// quantities takes off what the pieces use, and orders it with what the buckets use.
+func (s *survey) quantities(ctx context.Context, made *roofMade) error {
+	job := &s.job
+	in := TakeOffInput{Catalogue: s.in.Catalogue, Spec: job.Spec, Work: job.Work, InsulationStays: insulationStays(job)}
+	for i := range made.decks {
+		m := &made.decks[i]
+		in.Decks = append(in.Decks, TakeOffDeck{Deck: job.Decks[i], Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Framing: m.framing, Renewals: m.renewals})
+	}
+	var err error
+	if made.takeOff, err = steps.Run(ctx, s.run, stepTakeOff, in, makeTakeOff); err != nil {
+		return err
+	}
+	_, guessed := job.Origin("day.").Silent("day.air_c")
+	warm := (s.in.TempC != nil || !guessed) && job.Day.DeckC >= 15
+	made.order, err = steps.Run(ctx, s.run, stepOrder, OrderInput{TakeOff: made.takeOff, Buckets: made.buckets, Resin: s.resin.Key, Coat: s.coat.Key, Catalyst: s.catalyst.Key,
+		People: job.Crew.People, Warm: warm, Waste: job.Spec.WastePct, Origin: job.Origin("spec.waste_pct."), Prices: s.in.Prices, InHand: s.in.InHand, Offcuts: s.in.Stock.Offcuts, Mats: s.in.Catalogue.Mats}, makeOrder)
+	return err
+}
+
+// checks asks every design check.
+func (s *survey) checks(ctx context.Context, made *roofMade) error {
+	job := &s.job
+	var err error
+	if made.overlay, err = steps.Run(ctx, s.run, stepRules, RulesInput{*job}, makeOverlayCheck); err != nil {
+		return err
+	}
+	var surfaces []steps.Made[Geometry]
+	for i := range made.decks {
+		surfaces = append(surfaces, made.decks[i].geometry)
+	}
+	if made.waters, err = steps.Run(ctx, s.run, stepWaters, WatersInput{job.Decks, surfaces}, makeWaters); err != nil {
+		return err
+	}
+	tabulated := false
+	for i := range made.decks {
+		m, d := &made.decks[i], job.Decks[i]
+		in := DeckChecksInput{Deck: d, Index: i, Levels: levelsOf(job.Decks), Several: s.several, Spec: job.Spec, Site: job.Site, Use: job.Use, Country: job.Site.Country, Guesses: guessedJoists(job),
+			Wind: windSite(job.Site, &d), Geometry: m.geometry, SetOut: m.setOut, Framing: m.framing, Laminate: m.laminate, Waters: made.waters, SpanTable: !tabulated}
+		if m.checks, err = steps.Run(ctx, s.run, stepChecks, in, makeDeckChecks); err != nil {
+			return err
+		}
+		tabulated = tabulated || m.checks.Value.Spans != nil
+		damp := DampInput{Deck: d.Name, Several: s.several, Readings: d.Moisture, BoardMM: job.Spec.Board.ThicknessMM, AirC: job.Day.AirC, RelativeHumidityPct: job.Day.RelativeHumidityPct}
+		if m.damp, err = steps.Run(ctx, s.run, stepDamp, damp, makeDampCheck); err != nil {
+			return err
+		}
+	}
+	heat := HeatInput{Country: job.Site.Country, Below: job.Use.Below, New: job.Work.Kind == "new", LatDeg: job.Site.LatDeg, Spec: job.Spec, Geometry: surfaces, ScrewsPerM2: made.screwsPerM2()}
+	for _, d := range job.Decks {
+		heat.Bases = append(heat.Bases, d.Base)
+	}
+	if made.heat, err = steps.Run(ctx, s.run, stepHeat, heat, makeHeatChecks); err != nil {
+		return err
+	}
+	wet := &made.buckets.Value
+	work := exposure.Work{ResinKG: wet.ResinKG, CoatKG: wet.CoatKG, StyreneFraction: s.resin.StyreneFraction, Enclosed: job.Site.Enclosed, ResinC: job.Day.ResinC, Neighbours: job.Site.Neighbours, WetM2: rolledAtOnceM2(wet.Passes, made.netM2())}
+	if made.exposure, err = steps.Run(ctx, s.run, stepExposure, ExposureInput{job.Site.Country, work, made.order.Value.Schedule.Load.Figure}, makeExposureChecks); err != nil {
+		return err
+	}
+	made.rules, err = steps.Run(ctx, s.run, stepRules, RulesInput{*job}, makeRuleChecks)
+	return err
+}
+
+// method writes how the work is done.
+func (s *survey) method(ctx context.Context, made *roofMade) error {
+	job := &s.job
+	in := MethodInput{Site: job.Site, Work: job.Work, Spec: job.Spec, Rounds: rounds(job.Decks), Buckets: made.buckets, Refused: refusedOverlay(made.overlay.Value.Checks)}
+	for i := range made.decks {
+		m := &made.decks[i]
+		in.Decks = append(in.Decks, MethodDeck{Deck: job.Decks[i], Falls: m.falls, SetOut: m.setOut, Fields: m.fields, Framing: m.framing, Laminate: m.laminate, Renewals: m.renewals})
+	}
+	var err error
+	made.method, err = steps.Run(ctx, s.run, stepMethod, in, makeMethod)
+	return err
+}
+
+// netM2 is the net area of the roof.
+func (made *roofMade) netM2() float64 {
+	sum := 0.0
+	for i := range made.decks {
+		sum += made.decks[i].geometry.Value.NetM2
+	}
+	return sum
+}
+
+// screwsPerM2 is how many screws hold the upper boards on a square metre of the whole roof.
+func (made *roofMade) screwsPerM2() float64 {
+	count, area := 0, made.netM2()
+	for i := range made.decks {
+		for _, f := range made.decks[i].framing.Value.Upper.Fixings {
+			count += f.Edge + f.Field
+		}
+	}
+	if area == 0 {
+		return 0
+	}
+	return float64(count) / area
+}
+
+// assemble puts what the steps have made into the plan. Figures go to the ledger in the order
+// of the steps: the first under a key stays.
+func (s *survey) assemble(made *roofMade) *Plan {
+	p := &Plan{Version: Version, Job: s.job, Workings: &working.Ledger{}, Set: s.set, Country: s.set.Name}
+	_, p.CountryCautions = country.For(s.job.Site.Country)
+	note := func(n *check.Notes) {
+		for _, f := range n.Figures {
+			p.Workings.Add(f)
+		}
+		p.Checks = append(p.Checks, n.Checks...)
+	}
+	var areas []*working.Figure
+	for i := range made.decks {
+		m := &made.decks[i]
+		p.Decks = append(p.Decks, m.deck(s.job.Decks[i].Name, &made.waters.Value.Decks[i]))
+		note(&m.geometry.Value.Notes)
+		areas = append(areas, m.geometry.Value.NetArea)
+	}
+	p.Totals.NetM2 = made.netM2()
+	p.Workings.Add(working.Calc("A", "net area of the roof", p.Totals.NetM2, "m²", "sum of the decks", derived, areas...).Keyed("roof.net"))
+	for i := range made.decks {
+		note(&made.decks[i].falls.Value.Notes)
+	}
+	for i := range made.decks {
+		m := &made.decks[i]
+		if under := m.setOut.Value.Structural; under != nil {
+			note(&check.Notes{Figures: under.Figures})
+		}
+		note(&m.fields.Value.Notes)
+		note(&check.Notes{Figures: m.framing.Value.Upper.Figures})
+		p.Totals.count(m)
+	}
+	for i := range made.decks {
+		note(&made.decks[i].laminate.Value.Notes)
+	}
+	wet := &made.buckets.Value
+	p.Passes, p.Wet, p.DoseCard, p.Order.Schedule = wet.Passes, made.hardening.Value.Wet, made.doseCard.Value.Card, made.order.Value.Schedule
+	p.Totals.ResinKG, p.Totals.CoatKG, p.Totals.CatalystG, p.Totals.Buckets = wet.ResinKG, wet.CoatKG, wet.CatalystG, wet.Buckets
+	for _, n := range []*check.Notes{&wet.Notes, &made.doseCard.Value.Notes, &made.order.Value.Notes, &made.overlay.Value} {
+		note(n)
+	}
+	for i := range made.decks {
+		m := &made.decks[i]
+		note(&m.checks.Value.Notes)
+		note(&m.damp.Value)
+		if p.Spans == nil {
+			p.Spans = m.checks.Value.Spans
+		}
+	}
+	for _, n := range []*check.Notes{&made.heat.Value, &made.exposure.Value, &made.rules.Value, &made.hardening.Value.Notes, &made.days.Value.Notes} {
+		note(n)
+	}
+	p.Method = methodOf(made.method.Value, p.Workings)
+	p.Findings = roof.Findings(p.Job)
+	return p
+}
+
+// methodOf keeps of the figures that the steps name those that were worked out.
+func methodOf(all []Step, l *working.Ledger) []Step {
+	out := make([]Step, len(all))
+	for i, x := range all {
+		var known []string
+		for _, k := range x.Figures {
+			if _, ok := l.Find(k); ok {
+				known = append(known, k)
+			}
+		}
+		x.Figures = known
+		out[i] = x
+	}
+	return out
+}
+
+// deck puts together what the steps have made of one deck.
+func (m *deckMade) deck(name string, w *DeckWaters) Deck {
+	g, falls, lam, c := &m.geometry.Value, &m.falls.Value, &m.laminate.Value, &m.checks.Value
+	d := Deck{Name: name, GrossM2: g.GrossM2, OpeningsM2: g.OpeningsM2, NetM2: g.NetM2, SlopeM2: g.SlopeM2, FieldM2: m.fields.Value.FieldM2, UpstandM2: m.fields.Value.UpstandM2,
+		EdgeM: g.EdgeM, EdgeByCondition: g.EdgeByCondition, Corners: g.Corners, CornerHeightMM: g.CornerHeightMM, HighestMM: g.HighestMM, LeastFall: g.LeastFall,
+		LaminateMM: lam.LaminateMM, GlassPct: lam.GlassPct, ResinKGPerM2: lam.ResinKGPerM2, CoatM2: lam.CoatM2,
+		SetOut: m.framing.Value.Upper, Given: m.setOut.Value.Given, Structural: m.setOut.Value.Structural,
+		Surface: g.Surface, Net: g.Net, Fields: m.fields.Value.Fields, Zones: c.Zones,
+		Firrings: falls.Firrings, Tapered: falls.Tapered, Levels: falls.Levels, Heights: falls.Heights, LowPointFault: falls.LowPointFault,
+		Waters: w.Waters, Pools: w.Pools, Drains: w.Drains, Blocked: c.Blocked, JointsProposed: c.JointsProposed, Renewals: m.renewals}
+	if len(w.Pools) == 0 {
+		// All water runs off: the lowest corner lies on a level line that leads to a drain.
+		d.LowPointFault = ""
+	}
+	return d
+}
+
+// count adds what was set out on a deck.
+func (t *Totals) count(m *deckMade) {
+	if under := m.setOut.Value.Structural; under != nil {
+		for _, mat := range under.Materials {
+			t.Boards += mat.Items
+		}
+	}
+	s := &m.framing.Value.Upper
+	for _, mat := range s.Materials {
+		switch mat.Kind {
+		case settingout.Board:
+			t.Boards += mat.Items
+		case settingout.Mat:
+			t.MatM2 += mat.Bought
+		}
+	}
+	for _, p := range s.Pieces {
+		switch p.Kind {
+		case settingout.Trim:
+			if !p.MovementJoint() {
+				t.TrimM += float64(p.LengthMM) / 1000
+			}
+		case settingout.Bandage:
+			t.BandageM += float64(p.LengthMM) / 1000
+		}
+	}
+}
