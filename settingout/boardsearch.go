@@ -45,15 +45,14 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net plane.Regio
 				offsets = []float64{math.Mod(math.Mod(*o, r.pitch)+r.pitch, r.pitch)}
 			}
 			for _, offset := range offsets {
-				if ctx.Err() != nil && len(all) > 0 {
-					break
-				}
 				for _, swap := range swaps {
 					b := boarding{f: f, g: g, bays: local, spec: spec.Board, offsetM: offset, conform: conform, dir: axisName(axis)}
 					b.rows = rowsOf(local, lattices(local, lines, f, r.pitch, offset, swap), r)
 					b.folds = foldsOf(lines, f, local, b.rows)
 					b.courses = newCourses(b.rows, b.folds, local, g, r, spec.Board)
-					b.bestStyle(styles)
+					if err := b.bestStyle(ctx, styles); err != nil {
+						return boarding{}, nil, err
+					}
 					b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(f)), firstRow(b))
 					all = append(all, b)
 				}
@@ -102,7 +101,7 @@ func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 fl
 		tried = append(tried, Candidate{Name: b.name, Direction: b.dir, OffsetM: round3(b.offsetM), Items: b.count, Cuts: b.cuts, JointM: round3(b.jointM),
 			WasteM2: round3(float64(b.count)*r.length*r.width - areaM2)})
 	}
-	return all[best], shortlist(tried, all[best].name), nil
+	return all[best], shortlist(tried, all[best].name), ctx.Err()
 }
 
 func firstRow(b boarding) float64 {
@@ -114,7 +113,7 @@ func firstRow(b boarding) float64 {
 }
 
 // bestStyle tries pairs of joint phases, one for even and one for odd rows.
-func (b *boarding) bestStyle(styles int) {
+func (b *boarding) bestStyle(ctx context.Context, styles int) error {
 	var w way
 	var rival *score
 	try := func(style ...int) {
@@ -126,6 +125,9 @@ func (b *boarding) bestStyle(styles int) {
 	}
 	for p := 0; p < styles; p++ {
 		for q := 0; q < styles; q++ {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
 			try(p, q)
 		}
 	}
@@ -133,6 +135,7 @@ func (b *boarding) bestStyle(styles int) {
 		try(p, p+1, p+2)
 		try(p+2, p+1, p)
 	}
+	return nil
 }
 
 // workAllowed bounds the sheets handled while one boarding is improved.

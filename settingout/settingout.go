@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 
 	"gelwright/plane"
@@ -25,23 +26,90 @@ func Make(ctx context.Context, d roof.Deck, spec roof.Spec) (SetOut, error) {
 }
 
 // MakeFrom sets out one deck: boards, trims, corners, bandage and mat, with their cut
-// lists. What is in hand is cut first. Choices pinned in spec.SetOut are kept; all
-// else is chosen for the fewest boards, then cuts, and the least mat. A done context ends the search for better
-// boards with the best found so far; before any is found it is an error.
+// lists. What is in hand is cut first. Choices pinned in spec.SetOut are kept; all else
+// is chosen for the fewest boards, then cuts, and the least mat. A done context is an
+// error: what had been found by then would hang on the machine's speed.
 func MakeFrom(ctx context.Context, d roof.Deck, spec roof.Spec, given Given) (SetOut, error) {
-	out := SetOut{Deck: d.Name}
-	z, err := given.Supply.sizesOf()
+	w, err := begin(d, spec, given)
 	if err != nil {
-		return out, err
+		return w.out, err
+	}
+	if err := w.search(ctx, nil); err != nil {
+		return w.out, err
+	}
+	err = w.lay(ctx)
+	return w.out, err
+}
+
+// MakeTwo sets out a deck that is boarded twice: the boards of the lower, and all of the
+// upper. Of the lower only boards, what carries them and their fixings are set out, from
+// the usual stock with nothing in hand. Where the two ask the same, the boards are
+// chosen once.
+func MakeTwo(ctx context.Context, lower, upper roof.Deck, spec roof.Spec, given Given) (SetOut, SetOut, error) {
+	under, err := begin(lower, spec, Given{})
+	if err != nil {
+		return under.out, SetOut{}, err
+	}
+	over, err := begin(upper, spec, given)
+	if err != nil {
+		return under.out, over.out, err
+	}
+	if err := under.search(ctx, nil); err != nil {
+		return under.out, over.out, err
+	}
+	under.board()
+	nogginStock(&under.out)
+	under.out.Pieces = inOrder(under.out.Pieces)
+	if err := over.search(ctx, &under); err != nil {
+		return under.out, over.out, err
+	}
+	err = over.lay(ctx)
+	return under.out, over.out, err
+}
+
+// FewerBoards returns with how few boards a deck can be boarded, as far as is found,
+// and n at once where fewer than n cannot be.
+func FewerBoards(ctx context.Context, d roof.Deck, spec roof.Spec, given Given, n int) (int, error) {
+	w, err := begin(d, spec, given)
+	if err != nil {
+		return n, err
+	}
+	least := math.Ceil(w.net.Area()/(spec.Board.LengthM*spec.Board.WidthM) - 1e-9)
+	if len(w.z.handOf(boardName(spec.Board))) == 0 && n <= int(least) {
+		return n, nil
+	}
+	err = w.search(ctx, nil)
+	return w.boards.count, err
+}
+
+// work is a deck being set out.
+type work struct {
+	d     roof.Deck
+	spec  roof.Spec
+	z     sizes
+	zones []Zone
+	// net is boarded; ground is the same without the slots of movement joints.
+	net, ground plane.Region
+	boards      boarding
+	tried       []Candidate
+	out         SetOut
+}
+
+// begin checks what is given and takes openings and joints out of the deck.
+func begin(d roof.Deck, spec roof.Spec, given Given) (work, error) {
+	w := work{d: d, spec: spec, zones: given.Zones, out: SetOut{Deck: d.Name}}
+	var err error
+	if w.z, err = given.Supply.sizesOf(); err != nil {
+		return w, err
 	}
 	if len(d.Outline) < 2 {
-		return out, fmt.Errorf("deck %q: the outline has %d corners: give at least three, or two with arcs", d.Name, len(d.Outline))
+		return w, fmt.Errorf("deck %q: the outline has %d corners: give at least three, or two with arcs", d.Name, len(d.Outline))
 	}
 	if a := d.Outline.SignedArea(); !(a > 0) || math.IsInf(a, 0) {
-		return out, fmt.Errorf("deck %q: the outline has no area or runs clockwise: give its corners anticlockwise", d.Name)
+		return w, fmt.Errorf("deck %q: the outline has no area or runs clockwise: give its corners anticlockwise", d.Name)
 	}
 	if len(spec.Layers) == 0 {
-		return out, fmt.Errorf("deck %q: spec.layers_g_per_m2 is empty: give at least one layer of mat", d.Name)
+		return w, fmt.Errorf("deck %q: spec.layers_g_per_m2 is empty: give at least one layer of mat", d.Name)
 	}
 	lateral := func(edge int) float64 {
 		if conditionOf(d, edge).HasUpstand() {
@@ -55,52 +123,88 @@ func MakeFrom(ctx context.Context, d roof.Deck, spec roof.Spec, given Given) (Se
 		}
 		return 0
 	}
-	out.MovementJoints, out.Findings, err = movementJoints(d)
-	if err != nil {
-		return out, err
+	if w.out.MovementJoints, w.out.Findings, err = movementJoints(d); err != nil {
+		return w, err
 	}
-	net, err := netDeck(d, lateral, around, slots(out.MovementJoints, boardSlot))
-	if err != nil {
-		return out, err
+	if w.net, err = netDeck(d, lateral, around, slots(w.out.MovementJoints, boardSlot)); err != nil {
+		return w, err
 	}
-	ground := net
-	if len(out.MovementJoints) > 0 {
-		if ground, err = netDeck(d, lateral, around, nil); err != nil {
-			return out, err
-		}
+	w.ground = w.net
+	if len(w.out.MovementJoints) > 0 {
+		w.ground, err = netDeck(d, lateral, around, nil)
 	}
-	boards, tried, err := setBoards(ctx, d, spec, net, z)
-	if err != nil {
-		return out, err
+	return w, err
+}
+
+// search chooses the boards, or takes those of a deck that asks the same; known may be nil.
+func (w *work) search(ctx context.Context, known *work) error {
+	if known != nil && w.asks(known) {
+		w.boards, w.tried = known.boards, known.tried
+		return nil
 	}
-	boardPieces(boards, d, spec, z, given.Zones, ground, &out)
-	pinned := spec.SetOut.BoardDirection != "" || spec.SetOut.BoardStart != "" || spec.SetOut.BoardOffsetM != nil
-	out.Choices = append(out.Choices, Choice{About: "boards", Text: fmt.Sprintf("%s: %s, %s, %.1f m of end joint", boards.name, counted(boards.count, "board"), counted(boards.cuts, "saw cut"), boards.jointM), Pinned: pinned, Candidates: tried})
-	if err := trims(ctx, d, spec, z, &out); err != nil {
-		return out, err
+	var err error
+	w.boards, w.tried, err = setBoards(ctx, w.d, w.spec, w.net, w.z)
+	return err
+}
+
+// asks reports whether the search for boards would find what o's has found.
+func (w *work) asks(o *work) bool {
+	type question struct {
+		outline plane.Ring
+		falls   plane.Falls
+		base    roof.Base
+		net     plane.Region
+		board   roof.Board
+		setOut  roof.Pins
+		kerf    int
+		hand    []InHand
 	}
-	if err := setBandage(d, spec, &out); err != nil {
-		return out, err
+	of := func(w *work) question {
+		return question{w.d.Outline, w.d.Falls, w.d.Base, w.net, w.spec.Board, w.spec.SetOut, w.z.kerf, w.z.handOf(boardName(w.spec.Board))}
+	}
+	return reflect.DeepEqual(of(w), of(o))
+}
+
+// board sets the boards found, with what carries them.
+func (w *work) board() {
+	boardPieces(w.boards, w.d, w.spec, w.z, w.zones, w.ground, &w.out)
+	b, pin := &w.boards, w.spec.SetOut
+	w.out.Choices = append(w.out.Choices, Choice{
+		About:      "boards",
+		Text:       fmt.Sprintf("%s: %s, %s, %.1f m of end joint", b.name, counted(b.count, "board"), counted(b.cuts, "saw cut"), b.jointM),
+		Pinned:     pin.BoardDirection != "" || pin.BoardStart != "" || pin.BoardOffsetM != nil,
+		Candidates: w.tried,
+	})
+}
+
+// lay sets the boards found and all that lies on them.
+func (w *work) lay(ctx context.Context) error {
+	w.board()
+	if err := trims(ctx, w.d, w.spec, w.z, &w.out); err != nil {
+		return err
+	}
+	if err := setBandage(w.d, w.spec, &w.out); err != nil {
+		return err
 	}
 	nothing, whole := func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 }
-	laid, err := netDeck(d, nothing, whole, nil)
+	laid, err := netDeck(w.d, nothing, whole, nil)
 	if err != nil {
-		return out, err
+		return err
 	}
 	fields := laid
-	if len(out.MovementJoints) > 0 {
-		if fields, err = netDeck(d, nothing, whole, slots(out.MovementJoints, fieldSlot)); err != nil {
-			return out, err
+	if len(w.out.MovementJoints) > 0 {
+		if fields, err = netDeck(w.d, nothing, whole, slots(w.out.MovementJoints, fieldSlot)); err != nil {
+			return err
 		}
 	}
-	if err := setMat(ctx, d, spec, z, fields, &out); err != nil {
-		return out, err
+	if err := setMat(ctx, w.d, w.spec, w.z, fields, &w.out); err != nil {
+		return err
 	}
-	out.cutAtJoints()
-	nogginStock(&out)
-	out.Pieces = inOrder(out.Pieces)
-	out.Figures = figures(d, spec, z, laid, &out)
-	return out, nil
+	w.out.cutAtJoints()
+	nogginStock(&w.out)
+	w.out.Pieces = inOrder(w.out.Pieces)
+	w.out.Figures = figures(w.d, w.spec, w.z, laid, &w.out)
+	return ctx.Err()
 }
 
 // counted prints a number with its word: "1 board", "7 boards".
