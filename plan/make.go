@@ -7,10 +7,16 @@ import (
 	"gelwright/check"
 	"gelwright/check/country"
 	"gelwright/check/exposure"
+	"gelwright/checking"
 	"gelwright/cure"
+	"gelwright/framing"
+	"gelwright/laying"
 	"gelwright/material"
+	"gelwright/method"
 	"gelwright/mixing"
+	"gelwright/quantity/takeoff"
 	"gelwright/roof"
+	"gelwright/runoff"
 	"gelwright/settingout"
 	"gelwright/steps"
 	"gelwright/weather"
@@ -37,6 +43,7 @@ const (
 	stepDamp      = "damp"
 	stepHeat      = "heat"
 	stepExposure  = "exposure"
+	stepOverlay   = "overlay"
 	stepRules     = "rules"
 	stepMethod    = "method"
 )
@@ -48,7 +55,7 @@ type survey struct {
 	run      steps.Runner
 	set      country.Set
 	coat     material.Resin
-	liquids  [2]Liquid // laminating resin and top coat
+	liquids  [2]laying.Liquid // laminating resin and top coat
 	resin    material.Resin
 	catalyst material.Catalyst
 	several  bool
@@ -82,46 +89,46 @@ func surveyOf(in Input) (survey, error) {
 }
 
 // liquid joins a resin to its gel law: what the firm has learned of it, else its data sheet's.
-func (s *survey) liquid(r material.Resin) (Liquid, error) {
+func (s *survey) liquid(r material.Resin) (laying.Liquid, error) {
 	law, learned := s.in.Gels[r.Key]
 	if !learned {
 		var err error
 		if law, err = cure.NewGel(r); err != nil {
-			return Liquid{}, err
+			return laying.Liquid{}, err
 		}
 	}
-	return Liquid{Key: r.Key, Resin: mixing.Resin{Name: r.Name, Law: law, DensityKGPerL: r.DensityKGPerL, CatalystGPerML: s.catalyst.DensityGPerML, Waxed: r.Coat}}, nil
+	return laying.Liquid{Key: r.Key, Resin: mixing.Resin{Name: r.Name, Law: law, DensityKGPerL: r.DensityKGPerL, CatalystGPerML: s.catalyst.DensityGPerML, Waxed: r.Coat}}, nil
 }
 
 // deckMade is a deck as far as it is worked out.
 type deckMade struct {
-	geometry steps.Made[Geometry]
-	falls    steps.Made[Falls]
-	setOut   steps.Made[SetOut]
-	fields   steps.Made[Fields]
-	framing  steps.Made[Framing]
-	laminate steps.Made[Laminate]
-	wetWork  steps.Made[WetWork]
-	checks   steps.Made[DeckChecks]
+	geometry steps.Made[runoff.Geometry]
+	falls    steps.Made[runoff.Falls]
+	setOut   steps.Made[framing.SetOut]
+	fields   steps.Made[framing.Fields]
+	framing  steps.Made[framing.Framing]
+	laminate steps.Made[laying.Laminate]
+	wetWork  steps.Made[laying.WetWork]
+	checks   steps.Made[checking.DeckChecks]
 	damp     steps.Made[check.Notes]
-	renewals []Renewal
+	renewals []framing.Renewal
 }
 
 // roofMade is a roof as far as it is worked out.
 type roofMade struct {
 	decks     []deckMade
-	takeOff   steps.Made[TakeOff]
-	days      steps.Made[Days]
-	buckets   steps.Made[Buckets]
-	hardening steps.Made[Hardening]
-	doseCard  steps.Made[DoseCards]
-	order     steps.Made[Ordered]
-	waters    steps.Made[Waters]
+	takeOff   steps.Made[takeoff.TakeOff]
+	days      steps.Made[laying.Days]
+	buckets   steps.Made[laying.Buckets]
+	hardening steps.Made[laying.Hardening]
+	doseCard  steps.Made[laying.DoseCards]
+	order     steps.Made[takeoff.Ordered]
+	waters    steps.Made[runoff.Waters]
 	overlay   steps.Made[check.Notes]
 	heat      steps.Made[check.Notes]
 	exposure  steps.Made[check.Notes]
 	rules     steps.Made[check.Notes]
-	method    steps.Made[[]Step]
+	method    steps.Made[[]method.Step]
 }
 
 // Make works out a job, step by step: geometry and falls, set-out, framing, take-off, wet
@@ -150,34 +157,34 @@ func (s *survey) boards(ctx context.Context, made *roofMade) error {
 	var err error
 	for i := range made.decks {
 		m := &made.decks[i]
-		if m.geometry, err = steps.Run(ctx, s.run, stepGeometry, GeometryInput{job.Origin().Place(), job.Decks[i]}, makeGeometry); err != nil {
+		if m.geometry, err = steps.Run(ctx, s.run, stepGeometry, runoff.GeometryInput{Place: job.Origin().Place(), Deck: job.Decks[i]}, runoff.MakeGeometry); err != nil {
 			return err
 		}
-		m.renewals = renewals(&job.Decks[i], job.Spec.Board)
+		m.renewals = framing.Renewals(&job.Decks[i], job.Spec.Board)
 	}
 	for i := range made.decks {
 		m := &made.decks[i]
-		in := FallsInput{Deck: job.Decks[i], Geometry: m.geometry, New: job.Work.Kind == "new", WallGapMM: job.Spec.Board.WallGapMM}
+		in := runoff.FallsInput{Deck: job.Decks[i], Geometry: m.geometry, New: job.Work.Kind == "new", WallGapMM: job.Spec.Board.WallGapMM}
 		if x := job.Spec.Insulation; x != nil {
 			in.Tapered, in.ThinMM = x.Tapered, x.ThicknessMM
 		}
-		if m.falls, err = steps.Run(ctx, s.run, stepFalls, in, makeFalls); err != nil {
+		if m.falls, err = steps.Run(ctx, s.run, stepFalls, in, runoff.MakeFalls); err != nil {
 			return err
 		}
 	}
-	stock := supply(s.in.Stock, job.Spec.Board, s.in.Catalogue, s.in.Prices)
+	stock := takeoff.Supply(s.in.Stock, job.Spec.Board, s.in.Catalogue, s.in.Prices)
 	for i := range made.decks {
 		m, d := &made.decks[i], job.Decks[i]
-		site, two, through := windSite(job.Site, &d), twoDecks(job.Spec, &d), throughInsulation(job.Spec)
-		if m.setOut, err = steps.Run(ctx, s.run, stepSetOut, SetOutInput{Deck: d, Spec: laidOut(job.Spec), Geometry: m.geometry, Wind: site, Supply: stock, TwoDecks: two}, makeSetOut); err != nil {
+		site, two, through := framing.WindSite(job.Site, &d), framing.TwoDecks(job.Spec, &d), framing.ThroughInsulation(job.Spec)
+		if m.setOut, err = steps.Run(ctx, s.run, stepSetOut, framing.SetOutInput{Deck: d, Spec: framing.LaidOut(job.Spec), Geometry: m.geometry, Wind: site, Supply: stock, TwoDecks: two}, framing.MakeSetOut); err != nil {
 			return err
 		}
 		stock = stock.Less(m.setOut.Value.Upper)
-		if m.fields, err = steps.Run(ctx, s.run, stepFields, FieldsInput{d.Name, m.geometry, m.setOut}, makeFields); err != nil {
+		if m.fields, err = steps.Run(ctx, s.run, stepFields, framing.FieldsInput{Deck: d.Name, Geometry: m.geometry, SetOut: m.setOut}, framing.MakeFields); err != nil {
 			return err
 		}
-		in := FramingInput{Deck: d, Board: job.Spec.Board, Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Wind: site, Country: job.Site.Country, ThroughInsulation: through, TwoDecks: two}
-		if m.framing, err = steps.Run(ctx, s.run, stepFraming, in, makeFraming); err != nil {
+		in := framing.FramingInput{Deck: d, Board: job.Spec.Board, Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Wind: site, Country: job.Site.Country, ThroughInsulation: through, TwoDecks: two}
+		if m.framing, err = steps.Run(ctx, s.run, stepFraming, in, framing.MakeFraming); err != nil {
 			return err
 		}
 	}
@@ -190,21 +197,21 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 	var err error
 	for i := range made.decks {
 		m := &made.decks[i]
-		if m.laminate, err = steps.Run(ctx, s.run, stepLaminate, LaminateInput{Deck: job.Decks[i].Name, Several: s.several, Spec: job.Spec, Origin: job.Origin("spec."), Coat: s.coat, SetOut: m.setOut, Fields: m.fields}, makeLaminate); err != nil {
+		if m.laminate, err = steps.Run(ctx, s.run, stepLaminate, laying.LaminateInput{Deck: job.Decks[i].Name, Several: s.several, Spec: job.Spec, Origin: job.Origin("spec."), Coat: s.coat, SetOut: m.setOut, Fields: m.fields}, laying.MakeLaminate); err != nil {
 			return err
 		}
-		in := WetWorkInput{Deck: job.Decks[i], Spec: job.Spec, SetOut: m.setOut, Fields: m.fields, Laminate: m.laminate, LayM2PerManHour: job.Crew.LayM2PerManHour}
-		if m.wetWork, err = steps.Run(ctx, s.run, stepWetWork, in, makeWetWork); err != nil {
+		in := laying.WetWorkInput{Deck: job.Decks[i], Spec: job.Spec, SetOut: m.setOut, Fields: m.fields, Laminate: m.laminate, LayM2PerManHour: job.Crew.LayM2PerManHour}
+		if m.wetWork, err = steps.Run(ctx, s.run, stepWetWork, in, laying.MakeWetWork); err != nil {
 			return err
 		}
 	}
-	days := DaysInput{Date: job.Date, Site: weather.Site{LatDeg: job.Site.LatDeg, LonDeg: job.Site.LonDeg, ElevM: job.Site.AltitudeM}, Day: job.Day, Start: job.Crew.Start, End: job.Crew.End}
-	if made.days, err = steps.Run(ctx, s.run, stepDays, days, makeDays); err != nil {
+	days := laying.DaysInput{Date: job.Date, Site: weather.Site{LatDeg: job.Site.LatDeg, LonDeg: job.Site.LonDeg, ElevM: job.Site.AltitudeM}, Day: job.Day, Start: job.Crew.Start, End: job.Crew.End}
+	if made.days, err = steps.Run(ctx, s.run, stepDays, days, laying.MakeDays); err != nil {
 		return err
 	}
 	ground := s.ground()
-	in := BucketsInput{Crew: job.Crew, Day: made.days.Value.Work, Ground: ground, Apart: len(rounds(job.Decks)) > 1, TopCoat: job.Spec.TopCoat, Waste: job.Spec.WastePct, Origin: job.Origin("spec.")}
-	for _, i := range topDown(job.Decks) {
+	in := laying.BucketsInput{Crew: job.Crew, Day: made.days.Value.Work, Ground: ground, Apart: len(laying.Rounds(job.Decks)) > 1, TopCoat: job.Spec.TopCoat, Waste: job.Spec.WastePct, Origin: job.Origin("spec.")}
+	for _, i := range laying.TopDown(job.Decks) {
 		in.Work = append(in.Work, made.decks[i].wetWork)
 	}
 	var names []string
@@ -212,22 +219,22 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 		in.Laminates = append(in.Laminates, made.decks[i].laminate)
 		names = append(names, job.Decks[i].Name)
 	}
-	if made.buckets, err = steps.Run(ctx, s.run, stepBuckets, in, makeBuckets); err != nil {
+	if made.buckets, err = steps.Run(ctx, s.run, stepBuckets, in, laying.MakeBuckets); err != nil {
 		return err
 	}
-	if made.hardening, err = steps.Run(ctx, s.run, stepHardening, HardeningInput{made.buckets, ground, names}, makeHardening); err != nil {
+	if made.hardening, err = steps.Run(ctx, s.run, stepHardening, laying.HardeningInput{Buckets: made.buckets, Ground: ground, Decks: names}, laying.MakeHardening); err != nil {
 		return err
 	}
-	made.doseCard, err = steps.Run(ctx, s.run, stepDoseCard, DoseCardInput{s.liquids[0].Resin, s.liquids[1].Resin, s.catalyst, job.Crew.MarginMin}, makeDoseCard)
+	made.doseCard, err = steps.Run(ctx, s.run, stepDoseCard, laying.DoseCardInput{Resin: s.liquids[0].Resin, Coat: s.liquids[1].Resin, Catalyst: s.catalyst, MarginMin: job.Crew.MarginMin}, laying.MakeDoseCard)
 	return err
 }
 
 // ground is what the films of the wet work lie on.
-func (s *survey) ground() Ground {
+func (s *survey) ground() laying.Ground {
 	spec := s.job.Spec
-	g := Ground{Resin: s.liquids[0], Coat: s.liquids[1], Layers: spec.Layers, TissueGPerM2: spec.TissueGPerM2, ResinToGlass: spec.ResinToGlass, CoatKGPerM2: spec.TopCoat.KGPerM2,
-		BoardMM: spec.Board.ThicknessMM, Hours: s.job.Day.Hours, EndMin: clock(s.job.Crew.End, 17*60)}
-	if throughInsulation(spec) {
+	g := laying.Ground{Resin: s.liquids[0], Coat: s.liquids[1], Layers: spec.Layers, TissueGPerM2: spec.TissueGPerM2, ResinToGlass: spec.ResinToGlass, CoatKGPerM2: spec.TopCoat.KGPerM2,
+		BoardMM: spec.Board.ThicknessMM, Hours: s.job.Day.Hours, EndMin: laying.Clock(s.job.Crew.End, 17*60)}
+	if framing.ThroughInsulation(spec) {
 		g.InsulationMM = spec.Insulation.ThicknessMM
 	}
 	return g
@@ -236,19 +243,19 @@ func (s *survey) ground() Ground {
 // quantities takes off what the pieces use, and orders it with what the buckets use.
 func (s *survey) quantities(ctx context.Context, made *roofMade) error {
 	job := &s.job
-	in := TakeOffInput{Catalogue: s.in.Catalogue, Spec: job.Spec, Work: job.Work, InsulationStays: insulationStays(job)}
+	in := takeoff.Input{Catalogue: s.in.Catalogue, Spec: job.Spec, Work: job.Work, InsulationStays: framing.InsulationStays(job)}
 	for i := range made.decks {
 		m := &made.decks[i]
-		in.Decks = append(in.Decks, TakeOffDeck{Deck: job.Decks[i], Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Framing: m.framing, Renewals: m.renewals})
+		in.Decks = append(in.Decks, takeoff.Deck{Deck: job.Decks[i], Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Framing: m.framing, Renewals: m.renewals})
 	}
 	var err error
-	if made.takeOff, err = steps.Run(ctx, s.run, stepTakeOff, in, makeTakeOff); err != nil {
+	if made.takeOff, err = steps.Run(ctx, s.run, stepTakeOff, in, takeoff.Make); err != nil {
 		return err
 	}
 	_, guessed := job.Origin("day.").Silent("day.air_c")
 	warm := (s.in.TempC != nil || !guessed) && job.Day.DeckC >= 15
-	made.order, err = steps.Run(ctx, s.run, stepOrder, OrderInput{TakeOff: made.takeOff, Buckets: made.buckets, Resin: s.resin.Key, Coat: s.coat.Key, Catalyst: s.catalyst.Key,
-		People: job.Crew.People, Warm: warm, Waste: job.Spec.WastePct, Origin: job.Origin("spec.waste_pct."), Prices: s.in.Prices, InHand: s.in.InHand, Offcuts: s.in.Stock.Offcuts, Mats: s.in.Catalogue.Mats}, makeOrder)
+	made.order, err = steps.Run(ctx, s.run, stepOrder, takeoff.OrderInput{TakeOff: made.takeOff, Buckets: made.buckets, Resin: s.resin.Key, Coat: s.coat.Key, Catalyst: s.catalyst.Key,
+		People: job.Crew.People, Warm: warm, Waste: job.Spec.WastePct, Origin: job.Origin("spec.waste_pct."), Prices: s.in.Prices, InHand: s.in.InHand, Offcuts: s.in.Stock.Offcuts, Mats: s.in.Catalogue.Mats}, takeoff.MakeOrder)
 	return err
 }
 
@@ -256,56 +263,56 @@ func (s *survey) quantities(ctx context.Context, made *roofMade) error {
 func (s *survey) checks(ctx context.Context, made *roofMade) error {
 	job := &s.job
 	var err error
-	if made.overlay, err = steps.Run(ctx, s.run, stepRules, RulesInput{*job}, makeOverlayCheck); err != nil {
+	if made.overlay, err = steps.Run(ctx, s.run, stepOverlay, checking.RulesInput{Job: *job}, checking.MakeOverlayCheck); err != nil {
 		return err
 	}
-	var surfaces []steps.Made[Geometry]
+	var surfaces []steps.Made[runoff.Geometry]
 	for i := range made.decks {
 		surfaces = append(surfaces, made.decks[i].geometry)
 	}
-	if made.waters, err = steps.Run(ctx, s.run, stepWaters, WatersInput{job.Decks, surfaces}, makeWaters); err != nil {
+	if made.waters, err = steps.Run(ctx, s.run, stepWaters, runoff.WatersInput{Decks: job.Decks, Geometry: surfaces}, runoff.MakeWaters); err != nil {
 		return err
 	}
 	tabulated := false
 	for i := range made.decks {
 		m, d := &made.decks[i], job.Decks[i]
-		in := DeckChecksInput{Deck: d, Index: i, Levels: levelsOf(job.Decks), Several: s.several, Spec: job.Spec, Site: job.Site, Use: job.Use, Country: job.Site.Country, Guesses: guessedJoists(job),
-			Wind: windSite(job.Site, &d), Geometry: m.geometry, SetOut: m.setOut, Framing: m.framing, Laminate: m.laminate, Waters: made.waters, SpanTable: !tabulated}
-		if m.checks, err = steps.Run(ctx, s.run, stepChecks, in, makeDeckChecks); err != nil {
+		in := checking.DeckChecksInput{Deck: d, Index: i, Levels: checking.LevelsOf(job.Decks), Several: s.several, Spec: job.Spec, Site: job.Site, Use: job.Use, Country: job.Site.Country, Guesses: checking.GuessedJoists(job),
+			Wind: framing.WindSite(job.Site, &d), Geometry: m.geometry, SetOut: m.setOut, Framing: m.framing, Laminate: m.laminate, Waters: made.waters, SpanTable: !tabulated}
+		if m.checks, err = steps.Run(ctx, s.run, stepChecks, in, checking.MakeDeckChecks); err != nil {
 			return err
 		}
 		tabulated = tabulated || m.checks.Value.Spans != nil
-		damp := DampInput{Deck: d.Name, Several: s.several, Readings: d.Moisture, BoardMM: job.Spec.Board.ThicknessMM, AirC: job.Day.AirC, RelativeHumidityPct: job.Day.RelativeHumidityPct}
-		if m.damp, err = steps.Run(ctx, s.run, stepDamp, damp, makeDampCheck); err != nil {
+		damp := checking.DampInput{Deck: d.Name, Several: s.several, Readings: d.Moisture, BoardMM: job.Spec.Board.ThicknessMM, AirC: job.Day.AirC, RelativeHumidityPct: job.Day.RelativeHumidityPct}
+		if m.damp, err = steps.Run(ctx, s.run, stepDamp, damp, checking.MakeDampCheck); err != nil {
 			return err
 		}
 	}
-	heat := HeatInput{Country: job.Site.Country, Below: job.Use.Below, New: job.Work.Kind == "new", LatDeg: job.Site.LatDeg, Spec: job.Spec, Geometry: surfaces, ScrewsPerM2: made.screwsPerM2()}
+	heat := checking.HeatInput{Country: job.Site.Country, Below: job.Use.Below, New: job.Work.Kind == "new", LatDeg: job.Site.LatDeg, Spec: job.Spec, Geometry: surfaces, ScrewsPerM2: made.screwsPerM2()}
 	for _, d := range job.Decks {
 		heat.Bases = append(heat.Bases, d.Base)
 	}
-	if made.heat, err = steps.Run(ctx, s.run, stepHeat, heat, makeHeatChecks); err != nil {
+	if made.heat, err = steps.Run(ctx, s.run, stepHeat, heat, checking.MakeHeatChecks); err != nil {
 		return err
 	}
 	wet := &made.buckets.Value
-	work := exposure.Work{ResinKG: wet.ResinKG, CoatKG: wet.CoatKG, StyreneFraction: s.resin.StyreneFraction, Enclosed: job.Site.Enclosed, ResinC: job.Day.ResinC, Neighbours: job.Site.Neighbours, WetM2: rolledAtOnceM2(wet.Passes, made.netM2())}
-	if made.exposure, err = steps.Run(ctx, s.run, stepExposure, ExposureInput{job.Site.Country, work, made.order.Value.Schedule.Load.Figure}, makeExposureChecks); err != nil {
+	work := exposure.Work{ResinKG: wet.ResinKG, CoatKG: wet.CoatKG, StyreneFraction: s.resin.StyreneFraction, Enclosed: job.Site.Enclosed, ResinC: job.Day.ResinC, Neighbours: job.Site.Neighbours, WetM2: checking.RolledAtOnceM2(wet.Passes, made.netM2())}
+	if made.exposure, err = steps.Run(ctx, s.run, stepExposure, checking.ExposureInput{Country: job.Site.Country, Work: work, Load: made.order.Value.Schedule.Load.Figure}, checking.MakeExposureChecks); err != nil {
 		return err
 	}
-	made.rules, err = steps.Run(ctx, s.run, stepRules, RulesInput{*job}, makeRuleChecks)
+	made.rules, err = steps.Run(ctx, s.run, stepRules, checking.RulesInput{Job: *job}, checking.MakeRuleChecks)
 	return err
 }
 
 // method writes how the work is done.
 func (s *survey) method(ctx context.Context, made *roofMade) error {
 	job := &s.job
-	in := MethodInput{Site: job.Site, Work: job.Work, Spec: job.Spec, Rounds: rounds(job.Decks), Buckets: made.buckets, Refused: refusedOverlay(made.overlay.Value.Checks)}
+	in := method.Input{Site: job.Site, Work: job.Work, Spec: job.Spec, Rounds: laying.Rounds(job.Decks), Buckets: made.buckets, Refused: refusedOverlay(made.overlay.Value.Checks)}
 	for i := range made.decks {
 		m := &made.decks[i]
-		in.Decks = append(in.Decks, MethodDeck{Deck: job.Decks[i], Falls: m.falls, SetOut: m.setOut, Fields: m.fields, Framing: m.framing, Laminate: m.laminate, Renewals: m.renewals})
+		in.Decks = append(in.Decks, method.Deck{Deck: job.Decks[i], Falls: m.falls, SetOut: m.setOut, Fields: m.fields, Framing: m.framing, Laminate: m.laminate, Renewals: m.renewals})
 	}
 	var err error
-	made.method, err = steps.Run(ctx, s.run, stepMethod, in, makeMethod)
+	made.method, err = steps.Run(ctx, s.run, stepMethod, in, method.Make)
 	return err
 }
 
@@ -351,7 +358,7 @@ func (s *survey) assemble(made *roofMade) *Plan {
 		areas = append(areas, m.geometry.Value.NetArea)
 	}
 	p.Totals.NetM2 = made.netM2()
-	p.Workings.Add(working.Calc("A", "net area of the roof", p.Totals.NetM2, "m²", "sum of the decks", derived, areas...).Keyed("roof.net"))
+	p.Workings.Add(working.Calc("A", "net area of the roof", p.Totals.NetM2, "m²", "sum of the decks", runoff.Derived, areas...).Keyed("roof.net"))
 	for i := range made.decks {
 		note(&made.decks[i].falls.Value.Notes)
 	}
@@ -390,8 +397,8 @@ func (s *survey) assemble(made *roofMade) *Plan {
 }
 
 // methodOf keeps of the figures that the steps name those that were worked out.
-func methodOf(all []Step, l *working.Ledger) []Step {
-	out := make([]Step, len(all))
+func methodOf(all []method.Step, l *working.Ledger) []method.Step {
+	out := make([]method.Step, len(all))
 	for i, x := range all {
 		var known []string
 		for _, k := range x.Figures {
@@ -406,7 +413,7 @@ func methodOf(all []Step, l *working.Ledger) []Step {
 }
 
 // deck puts together what the steps have made of one deck.
-func (m *deckMade) deck(name string, w *DeckWaters) Deck {
+func (m *deckMade) deck(name string, w *runoff.DeckWaters) Deck {
 	g, falls, lam, c := &m.geometry.Value, &m.falls.Value, &m.laminate.Value, &m.checks.Value
 	d := Deck{Name: name, GrossM2: g.GrossM2, OpeningsM2: g.OpeningsM2, NetM2: g.NetM2, SlopeM2: g.SlopeM2, FieldM2: m.fields.Value.FieldM2, UpstandM2: m.fields.Value.UpstandM2,
 		EdgeM: g.EdgeM, EdgeByCondition: g.EdgeByCondition, Corners: g.Corners, CornerHeightMM: g.CornerHeightMM, HighestMM: g.HighestMM, LeastFall: g.LeastFall,

@@ -4,13 +4,18 @@ import (
 	"gelwright/check"
 	"gelwright/check/country"
 	"gelwright/check/detailing"
+	"gelwright/checking"
 	"gelwright/cure"
 	"gelwright/firring"
+	"gelwright/framing"
+	"gelwright/laying"
 	"gelwright/material"
-	"gelwright/mixing"
+	"gelwright/method"
 	"gelwright/plane"
 	"gelwright/quantity"
+	"gelwright/quantity/takeoff"
 	"gelwright/roof"
+	"gelwright/runoff"
 	"gelwright/settingout"
 	"gelwright/steps"
 	"gelwright/working"
@@ -29,7 +34,7 @@ type Input struct {
 	Prices quantity.Prices
 	InHand map[string]float64
 	// Stock is the lengths sold and the offcuts in hand that pieces are cut from.
-	Stock Stock
+	Stock takeoff.Stock
 	// Gels are laws learned from the firm's own gels, by the resin's key; they stand
 	// before the data sheet.
 	Gels map[string]cure.Gel
@@ -49,18 +54,18 @@ type Plan struct {
 	CountryCautions []string `json:"country_cautions,omitempty"`
 	Decks           []Deck   `json:"decks"`
 	// Passes are the wet work in order: details, mat by layer, top coat.
-	Passes []Pass `json:"passes"`
+	Passes []laying.Pass `json:"passes"`
 	// Wet is how each pass hardens at the day's temperatures.
-	Wet []WetPass `json:"wet,omitempty"`
+	Wet []laying.WetPass `json:"wet,omitempty"`
 	// DoseCard gives the dose over the temperatures the day may bring.
-	DoseCard DoseCard       `json:"dose_card"`
-	Order    Order          `json:"order"`
-	Checks   []check.Result `json:"checks"`
-	Findings []roof.Finding `json:"findings"`
-	Method   []Step         `json:"method"`
-	Totals   Totals         `json:"totals"`
+	DoseCard laying.DoseCard `json:"dose_card"`
+	Order    Order           `json:"order"`
+	Checks   []check.Result  `json:"checks"`
+	Findings []roof.Finding  `json:"findings"`
+	Method   []method.Step   `json:"method"`
+	Totals   Totals          `json:"totals"`
 	// Spans are allowed spans of common joists of the job's timber under its loads, m.
-	Spans    *Spans          `json:"spans,omitempty"`
+	Spans    *checking.Spans `json:"spans,omitempty"`
 	Workings *working.Ledger `json:"workings"`
 	// Set is the country's set, for views that explain.
 	Set country.Set `json:"-"`
@@ -81,7 +86,7 @@ type Deck struct {
 	UpstandM2 float64 `json:"upstand_m2"`
 	EdgeM     float64 `json:"edge_m"`
 	// EdgeByCondition in the order of roof.Conditions.
-	EdgeByCondition []EdgeSum         `json:"edges_by_condition"`
+	EdgeByCondition []runoff.EdgeSum  `json:"edges_by_condition"`
 	Corners         []plane.Corner    `json:"corners"`
 	CornerHeightMM  []float64         `json:"corner_height_mm"`
 	HighestMM       float64           `json:"highest_mm"`
@@ -98,66 +103,31 @@ type Deck struct {
 	Surface    plane.Surface      `json:"-"`
 	Net        []plane.Polygon    `json:"-"`
 	// Fields is Net less the strips along movement joints.
-	Fields   []plane.Polygon `json:"-"`
-	Zones    []WindZone      `json:"wind_zones,omitempty"`
-	Firrings []Firring       `json:"firrings,omitempty"`
+	Fields   []plane.Polygon     `json:"-"`
+	Zones    []checking.WindZone `json:"wind_zones,omitempty"`
+	Firrings []runoff.Firring    `json:"firrings,omitempty"`
 	// Tapered are the boards of tapered insulation, where it makes the fall.
 	Tapered []firring.Board `json:"tapered,omitempty"`
-	Levels  *Levels         `json:"levels,omitempty"`
+	Levels  *runoff.Levels  `json:"levels,omitempty"`
 	// Heights of the finished deck on a grid and at outlets, mm above its lowest point.
 	Heights []firring.Height `json:"heights,omitempty"`
 	// LowPointFault says where water does not reach a drain; empty when it does.
-	LowPointFault string  `json:"low_point_fault,omitempty"`
-	Waters        []Water `json:"waters"`
+	LowPointFault string         `json:"low_point_fault,omitempty"`
+	Waters        []runoff.Water `json:"waters"`
 	// Pools are where water must stand before it leaves, or has no way out.
-	Pools []Pool `json:"pools,omitempty"`
+	Pools []runoff.Pool `json:"pools,omitempty"`
 	// Blocked is what stands on an enclosed deck when its outlet is blocked.
-	Blocked *Blocked `json:"blocked,omitempty"`
+	Blocked *checking.Blocked `json:"blocked,omitempty"`
 	// JointsProposed part a field that is too large, when the survey has no such joints.
 	JointsProposed [][2]plane.Point `json:"joints_proposed,omitempty"`
 	// Drains is the deck parted by where its water goes.
-	Drains []Drain `json:"drains,omitempty"`
+	Drains []runoff.Drain `json:"drains,omitempty"`
 	// Renewals are soft places of a deck that stays, cut out and boarded anew.
-	Renewals []Renewal `json:"renewals,omitempty"`
-}
-
-// EdgeSum is the length of all edges of one condition.
-type EdgeSum struct {
-	Condition roof.Condition `json:"condition"`
-	LengthM   float64        `json:"length_m"`
-}
-
-// Pass is one round of wet work over a deck.
-type Pass struct {
-	Deck string `json:"deck"`
-	// Kind: "details", "mat", "top coat"; Layer of mat or number of the coat.
-	Kind  string       `json:"kind"`
-	Layer int          `json:"layer,omitempty"`
-	Plan  *mixing.Plan `json:"plan,omitempty"`
-	// Begins says why it begins when it does: its buckets' days are counted through the wet
-	// work of the job, all passes by one crew, every day taken to be like the one given.
-	Begins string `json:"begins,omitempty"`
-	// Refusal says why no bucket can be mixed at this temperature.
-	Refusal  string         `json:"refusal,omitempty"`
-	Remedies []check.Remedy `json:"remedies,omitempty"`
-	AreaM2   float64        `json:"area_m2"`
-	KG       float64        `json:"kg"`
-	Resin    string         `json:"resin"`
-	Cells    []mixing.Cell  `json:"-"`
+	Renewals []framing.Renewal `json:"renewals,omitempty"`
 }
 
 // WetDays is on how many days wet work is done, by the buckets; 1 where there are none.
-func (p *Plan) WetDays() int { return daysOf(p.Passes) }
-
-func daysOf(passes []Pass) int {
-	days := 1
-	for _, x := range passes {
-		if x.Plan != nil && len(x.Plan.Mixes) > 0 {
-			days = max(days, x.Plan.Mixes[len(x.Plan.Mixes)-1].Day)
-		}
-	}
-	return days
-}
+func (p *Plan) WetDays() int { return laying.DaysOf(p.Passes) }
 
 // RefusedOverlay is the failed check that says the old roof may not be overlaid, nil where
 // it may, or is not.
@@ -183,4 +153,15 @@ type Totals struct {
 	TrimM     float64 `json:"trim_m"`
 	BandageM  float64 `json:"bandage_m"`
 	MatM2     float64 `json:"mat_m2"`
+}
+
+// InsulationStays reports whether the roof file's insulation is there already: in a cold
+// roof it lies between the joists, and where the deck above it stays - an overlay, or boards
+// over a sound deck - none can be put in from above. It counts in the checks of heat and
+// damp, is not ordered, and takes no time.
+func (p *Plan) InsulationStays() bool { return framing.InsulationStays(&p.Job) }
+
+// Order is the schedule of quantities with its packs.
+type Order struct {
+	Schedule *quantity.Schedule `json:"schedule"`
 }

@@ -1,0 +1,159 @@
+package laying
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"gelwright/cure"
+	"gelwright/mixing"
+)
+
+// chain follows one crew through the wet work of the job: what it is free for, and when
+// what it laid bears the next pass. There is no forecast in it: every day is taken to be
+// like the one given.
+type chain struct {
+	ctx    context.Context
+	ground *Ground
+	films  Films
+	day    mixing.Day
+	// at is the day of the job and the minute of it at which the crew is free.
+	at moment
+	// prev is the pass before on the same deck, nil for the first of a deck; any whether
+	// anything was laid at all.
+	prev *Pass
+	any  bool
+}
+
+// moment is a day counted through the job, from 1, and a minute of it.
+type moment struct {
+	day int
+	min float64
+}
+
+// begin is when a pass can begin, and why not at once.
+type begin struct {
+	moment
+	why string
+}
+
+// deck tells the chain that the next deck begins: after the one above is signed off, and
+// it is stripped and boarded, where decks are opened one after another.
+func (c *chain) deck(opened bool) begin {
+	c.prev = nil
+	if opened && c.any {
+		c.at = moment{c.at.day + 1, c.day.StartMin}
+		return begin{c.at, "on the next day of wet work: the deck above is signed off first, and this one stripped and boarded; those days are not counted"}
+	}
+	return begin{c.at, ""}
+}
+
+// next is when the pass after prev may begin: details bear mat as soon as they are rolled
+// out; mat and coat bear the next when they are hard enough to over-coat at the slow end of
+// the plan's own cure, that day or the next morning.
+func (c *chain) next() (begin, error) {
+	if c.prev == nil {
+		return begin{c.at, ""}, nil
+	}
+	if c.prev.Kind == "details" {
+		return begin{c.at, "when bandage and details are rolled out, by the same crew"}, nil
+	}
+	h, err := c.ground.filmed(c.ctx, c.films, c.prev)
+	if err != nil {
+		return begin{}, err
+	}
+	last := c.prev.Plan.Mixes[len(c.prev.Plan.Mixes)-1]
+	after := within(h.ranges.Hardening[cure.OverCoatFrom]).HighMin
+	name := passOf(c.prev)
+	ready := last.MixAtMin + after
+	if math.IsInf(after, 1) {
+		return begin{moment{last.Day + 1, c.day.StartMin}, fmt.Sprintf("the next morning, and only once %s is hard enough to coat: in this cold the plan cannot say when", name)}, nil
+	}
+	b := begin{moment{last.Day, math.Max(ready, c.at.min)}, fmt.Sprintf("when %s is hard enough to coat, %s after its last bucket at the slow end", name, Lasting(after))}
+	if c.at.day > last.Day {
+		b.moment = c.at
+	}
+	if ready >= c.day.EndMin {
+		const dayMin = 24 * 60
+		on := moment{last.Day + int(ready/dayMin), math.Mod(ready, dayMin)}
+		if on.min >= c.day.EndMin {
+			on = moment{on.day + 1, 0}
+		}
+		on.min = math.Max(on.min, c.day.StartMin)
+		b = begin{on, fmt.Sprintf("on day %d: %s is hard enough to coat %s after its last bucket at the slow end, after the end of its day", on.day, name, Lasting(after))}
+	}
+	return c.old(b, c.prev, h), nil
+}
+
+// old adds that the window has closed where it has, bucket by bucket: what was laid first is
+// the oldest.
+func (c *chain) old(b begin, x *Pass, h hardened) begin {
+	until := within(h.ranges.Hardening[cure.OverCoatUntil]).LowMin
+	since := func(m mixing.Mix) float64 { return float64(b.day-m.Day)*24*60 + b.min - m.MixAtMin }
+	n, m2 := 0, 0.0
+	mixes := x.Plan.Mixes
+	for n < len(mixes) && since(mixes[n]) > until {
+		m2 += mixes[n].AreaM2
+		n++
+	}
+	switch {
+	case n == 0:
+	case n == len(mixes):
+		b.why += fmt.Sprintf("; it may be too old to coat by then (%s against %s): abrade it first", Lasting(since(mixes[n-1])), Lasting(until))
+	default:
+		b.why += fmt.Sprintf("; the ground of buckets %d to %d, %.0f m², may be too old to coat by then (up to %s against %s): abrade it first", mixes[0].Number, mixes[n-1].Number, m2, Lasting(since(mixes[0])), Lasting(until))
+	}
+	return b
+}
+
+func passOf(x *Pass) string {
+	if x.Kind == "details" {
+		return "the details"
+	}
+	return fmt.Sprintf("%s %d", map[string]string{"mat": "mat layer", "top coat": "top coat"}[x.Kind], x.Layer)
+}
+
+// plan plans a pass from when it can begin. What the rest of the day does not hold begins
+// the next morning instead, so that no edge is left overnight that a morning's start would
+// not leave; so does what the rest of the day is too hot or too cold for.
+func (c *chain) plan(b begin, in mixing.Input, items []mixing.Detail) (*mixing.Plan, begin, error) {
+	make := func(at moment) (*mixing.Plan, error) {
+		in.FirstDay, in.BeginMin = at.day, at.min
+		if items != nil {
+			return mixing.Details(c.ctx, in, items)
+		}
+		return mixing.Make(c.ctx, in)
+	}
+	late := b.min > c.day.StartMin+1e-9
+	morning := begin{moment{b.day + 1, c.day.StartMin}, fmt.Sprintf("on the morning of day %d: what is left of day %d does not hold it all", b.day+1, b.day)}
+	if late && b.min >= c.day.EndMin {
+		b, late = morning, false
+	}
+	p, err := make(b.moment)
+	var refusal *cure.Refusal
+	switch {
+	case !late, err != nil && !errors.As(err, &refusal):
+		return p, b, err
+	case err != nil:
+		morning.why = fmt.Sprintf("on the morning of day %d: no dose works in what is left of day %d", b.day+1, b.day)
+	case p.Days == 1 && p.EndMin <= c.day.EndMin+1e-9:
+		return p, b, nil
+	}
+	if c.prev != nil && c.prev.Kind != "details" {
+		h, err := c.ground.filmed(c.ctx, c.films, c.prev)
+		if err != nil {
+			return nil, b, err
+		}
+		morning = c.old(morning, c.prev, h)
+	}
+	p, err = make(morning.moment)
+	return p, morning, err
+}
+
+// done moves the crew on.
+func (c *chain) done(x *Pass) {
+	c.prev, c.any = x, true
+	last := x.Plan.Mixes[len(x.Plan.Mixes)-1]
+	c.at = moment{last.Day, x.Plan.EndMin}
+}

@@ -1,0 +1,200 @@
+package laying
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"gelwright/check"
+	"gelwright/mixing"
+	"gelwright/roof"
+	"gelwright/weather"
+	"gelwright/working"
+)
+
+// DaysInput is the day that the roof file describes, and the crew's hours.
+type DaysInput struct {
+	Date       string
+	Site       weather.Site
+	Day        roof.Day
+	Start, End string // of the crew's day
+}
+
+// Days is the working day with its temperatures, and whether it will do.
+type Days struct {
+	Work mixing.Day
+	check.Notes
+}
+
+// MakeDays judges the day that the roof file describes against the limits of weather:
+// whether, and when, laminate and top coat may go down. Hours that a gauge or a
+// forecast gave are judged quarter hour by quarter hour with their look-ahead; a day
+// of one temperature is judged as it stands, and says that it cannot look ahead.
+func MakeDays(ctx context.Context, in DaysInput) (Days, error) {
+	out := Days{Work: in.hours()}
+	for _, s := range []struct {
+		key, title string
+		limits     weather.StageLimits
+	}{
+		{"day.laminate", "Can the laminate go down on this day?", weather.LaminateLimits()},
+		{"day.coat", "Can the top coat go down on this day?", weather.TopCoatLimits()},
+	} {
+		r, err := in.judge(ctx, s.key, s.title, s.limits)
+		if err != nil {
+			return out, err
+		}
+		out.Answer(r, "")
+	}
+	return out, nil
+}
+
+// hours gives the working day and its temperatures: hour by hour where the file has
+// them, else one figure.
+func (in *DaysInput) hours() mixing.Day {
+	d := mixing.Day{StartMin: Clock(in.Start, 8*60), EndMin: Clock(in.End, 17*60)}
+	for _, h := range in.Day.Hours {
+		d.Temps = append(d.Temps, mixing.TempAt{Min: Clock(h.Time, 0), TempC: h.DeckC})
+	}
+	if len(d.Temps) == 0 {
+		d.Temps = []mixing.TempAt{{Min: 0, TempC: in.Day.DeckC}}
+	}
+	return d
+}
+
+func (in *DaysInput) judge(ctx context.Context, key, title string, l weather.StageLimits) (check.Result, error) {
+	j := in.Day
+	r := check.Result{Key: key, Title: title, Clause: working.Source{Title: "limits of weather for hand lay-up", Clause: "dew margin after ISO 8502-4; the rest common practice", Standing: working.CommonPractice}}
+	for _, f := range []*working.Figure{l.AirMin, l.SurfaceMin, l.SurfaceMax, l.RHMax, l.DewMargin} {
+		if f != nil {
+			r.Working = append(r.Working, f)
+		}
+	}
+	// The file's clock has no date's sun: daylight is judged with a forecast.
+	l.Light, l.BeforeSunsetH = false, 0
+	date, err := time.Parse(time.DateOnly, in.Date)
+	if err != nil {
+		return r, fmt.Errorf("date %q: %w", in.Date, err)
+	}
+	site := in.Site
+	if len(j.Hours) == 0 {
+		l.AheadH, l.RainFreeH, l.FrostFreeH, l.RisingBandK = 0, 0, 0, 0
+		now := weather.Measured(date.Add(12*time.Hour), j.AirC, j.DeckC, j.RelativeHumidityPct, 0)
+		got, err := weather.Judge(ctx, []weather.Moment{now}, l, site)
+		if err != nil {
+			return r, err
+		}
+		r.Finding = fmt.Sprintf("at %g °C in the air, %g °C on the deck and %g %% humidity the deck is %.1f K above the dew point", j.AirC, j.DeckC, j.RelativeHumidityPct, now.DewMarginK())
+		if got[0].Verdict == weather.Go {
+			r.Verdict = check.Pass
+			r.Flags = []string{"one temperature for the day: the hours, the rain and the night need a forecast"}
+			return r, nil
+		}
+		r.Verdict, r.Utilisation = check.Fail, 1.01
+		r.Finding += ": " + broken(got[0].Broken)
+		r.Remedies = []check.Remedy{{Text: "wait for a drier or warmer day, or tent and warm the deck; give the hours or a forecast to find the time"}}
+		return r, nil
+	}
+	var moments []weather.Moment
+	for _, h := range j.Hours {
+		at := weather.Measured(date.Add(time.Duration(Clock(h.Time, 0))*time.Minute), h.AirC, h.DeckC, h.RelativeHumidityPct, h.WindMS)
+		at.RainMMPerH = h.RainMM
+		moments = append(moments, at)
+	}
+	if key == "day.coat" {
+		l.AheadH = tackFreeH(workable(moments))
+		r.Working = append(r.Working, working.Constant("t", "top coat tack-free after", l.AheadH, "h", working.Source{Title: "2 h at 20 °C, 4 h at 10 °C, 6 h at 5 °C", Standing: working.CommonPractice}).Keyed("day.coat.tack_free"))
+	}
+	moments = weather.QuarterHours(moments)
+	whole, err := weather.Judge(ctx, moments, l, site)
+	if err != nil {
+		return r, err
+	}
+	window, stop := span(whole)
+	if window != "" {
+		r.Verdict = check.Pass
+		r.Finding = "start between " + window
+		if stop != "" {
+			r.Finding += "; then stop: " + stop
+		}
+		return r, nil
+	}
+	// Would it do but for the night's frost?
+	but := l
+	but.FrostFreeH = 0
+	eased, err := weather.Judge(ctx, moments, but, site)
+	if err != nil {
+		return r, err
+	}
+	r.Verdict, r.Utilisation = check.Fail, 1.01
+	if window, stop = span(eased); window != "" {
+		r.Finding = fmt.Sprintf("the hours allow a start between %s, but frost within %g h stops even that", window, l.FrostFreeH)
+		if stop != "" {
+			r.Finding += " (" + stop + ")"
+		}
+		r.Remedies = []check.Remedy{{Text: "tent and warm it through the night, or a winter grade by its data sheet; whoever overrides this writes down the reason"}}
+		return r, nil
+	}
+	r.Finding = "no hour of the day will do: " + broken(whole[len(whole)/2].Broken)
+	r.Remedies = []check.Remedy{{Text: "another day; more than 48 hours after the laminate it must be abraded first"}}
+	if key == "day.laminate" {
+		r.Remedies = []check.Remedy{{Text: "another day, or tent and warm the deck"}}
+	}
+	return r, nil
+}
+
+// workable is the mean deck temperature of the hours that are warm enough to lay at all.
+func workable(hours []weather.Moment) float64 {
+	sum, n := 0.0, 0
+	for _, h := range hours {
+		if h.SurfaceC >= 5 && h.SurfaceC <= 35 {
+			sum, n = sum+h.SurfaceC, n+1
+		}
+	}
+	if n == 0 {
+		return 5
+	}
+	return sum / float64(n)
+}
+
+// tackFreeH is how long a top coat must stay dry and clear of dew: 2 h at 20 °C, 4 h at
+// 10 °C, 6 h at 5 °C, linear between (common practice, no source).
+func tackFreeH(deckC float64) float64 {
+	switch {
+	case deckC <= 5:
+		return 6
+	case deckC <= 10:
+		return 6 - 2*(deckC-5)/5
+	case deckC <= 20:
+		return 4 - 2*(deckC-10)/10
+	}
+	return 2
+}
+
+// span names the stretches of go, and what ends the last.
+func span(all []weather.Judgement) (window, stop string) {
+	var parts []string
+	for i := 0; i < len(all); i++ {
+		if all[i].Verdict != weather.Go {
+			continue
+		}
+		from := i
+		for i+1 < len(all) && all[i+1].Verdict == weather.Go {
+			i++
+		}
+		parts = append(parts, all[from].Time.Format("15:04")+" and "+all[i].Time.Format("15:04"))
+		stop = ""
+		if i+1 < len(all) && len(all[i+1].Broken) > 0 {
+			stop = all[i+1].Broken[0].Text(time.UTC)
+		}
+	}
+	return strings.Join(parts, ", or between "), stop
+}
+
+func broken(reasons []weather.Reason) string {
+	var parts []string
+	for _, r := range reasons {
+		parts = append(parts, r.Text(time.UTC))
+	}
+	return strings.Join(parts, "; ")
+}

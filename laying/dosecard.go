@@ -1,0 +1,93 @@
+package laying
+
+import (
+	"context"
+	"errors"
+
+	"gelwright/check"
+	"gelwright/cure"
+	"gelwright/material"
+	"gelwright/mixing"
+	"gelwright/runoff"
+	"gelwright/working"
+)
+
+// DoseCard gives dose and gel over temperature for both resins.
+type DoseCard struct {
+	Convention string    `json:"convention"`
+	HabitNote  string    `json:"habit_note"`
+	Rows       []DoseRow `json:"rows"`
+}
+
+// DoseRow is one temperature of the card.
+type DoseRow struct {
+	TempC    float64    `json:"temp_c"`
+	Laminate DoseAnswer `json:"laminate"`
+	Coat     DoseAnswer `json:"top_coat"`
+}
+
+// DoseAnswer is the dose for a kilogram, or why there is none.
+type DoseAnswer struct {
+	Pct     float64 `json:"pct_by_mass,omitempty"`
+	VolPct  float64 `json:"pct_by_volume,omitempty"`
+	GPerKG  float64 `json:"g_per_kg,omitempty"`
+	MLPerKG float64 `json:"ml_per_kg,omitempty"`
+	LowMin  float64 `json:"gel_low_min,omitempty"`
+	GelMin  float64 `json:"gel_likely_min,omitempty"`
+	HighMin float64 `json:"gel_high_min,omitempty"`
+	Refused string  `json:"refused,omitempty"`
+}
+
+// DoseCardInput is both resins with the peroxide they are mixed with.
+type DoseCardInput struct {
+	Resin, Coat mixing.Resin
+	Catalyst    material.Catalyst
+	// MarginMin is what the crew keeps between the last kilogram laid and gel.
+	MarginMin float64
+}
+
+// DoseCards is the dose card with its figure.
+type DoseCards struct {
+	Card DoseCard
+	check.Notes
+}
+
+// MakeDoseCard tabulates from the coldest to the warmest the resin works at.
+func MakeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
+	var out DoseCards
+	c, density := &out.Card, in.Catalyst.DensityGPerML
+	c.Convention = "Catalyst is dosed in per cent by mass of resin. Millilitres follow from its density of " +
+		working.Number(density) + " g/ml; both are printed."
+	perKG := 10 * density / 10
+	out.Figure(working.Calc("h", "what 10 ml to the kilogram really is", perKG, "% by mass", "h = 10 ml × ρ/1 kg", runoff.Derived,
+		working.Constant("ρ", "density of the catalyst", density, "g/ml", working.Source{Title: in.Catalyst.Name, Standing: working.Supplier}).Noting(in.Catalyst.Standing)).Keyed("dose.habit"))
+	c.HabitNote = "The habit '10 ml per kg is 1 %' gives " + working.Number(perKG) + " % with this catalyst."
+	for t := 5.0; t <= 35; t += 2.5 {
+		row := DoseRow{TempC: t}
+		var err error
+		if row.Laminate, err = doseAt(in.Resin, t, in.MarginMin); err != nil {
+			return out, err
+		}
+		if row.Coat, err = doseAt(in.Coat, t, in.MarginMin); err != nil {
+			return out, err
+		}
+		c.Rows = append(c.Rows, row)
+	}
+	return out, nil
+}
+
+func doseAt(r mixing.Resin, tempC, marginMin float64) (DoseAnswer, error) {
+	d, err := mixing.ChooseDose(r, cure.Aim{}, tempC, marginMin)
+	var refusal *cure.Refusal
+	if errors.As(err, &refusal) {
+		return DoseAnswer{Refused: refusal.Finding}, nil
+	}
+	if err != nil {
+		return DoseAnswer{}, err
+	}
+	ch, err := mixing.ChargeOf(r, 1, d, "")
+	if err != nil {
+		return DoseAnswer{}, err
+	}
+	return DoseAnswer{Pct: ch.DosePct, VolPct: ch.DoseVolPct, GPerKG: ch.CatalystG, MLPerKG: ch.CatalystML, LowMin: d.Gel.LowMin, GelMin: d.Gel.LikelyMin, HighMin: d.Gel.HighMin}, nil
+}

@@ -1,0 +1,36 @@
+package laying
+
+import (
+	"gelwright/check"
+	"gelwright/mixing"
+)
+
+// Pass is one round of wet work over a deck.
+type Pass struct {
+	Deck string `json:"deck"`
+	// Kind: "details", "mat", "top coat"; Layer of mat or number of the coat.
+	Kind  string       `json:"kind"`
+	Layer int          `json:"layer,omitempty"`
+	Plan  *mixing.Plan `json:"plan,omitempty"`
+	// Begins says why it begins when it does: its buckets' days are counted through the wet
+	// work of the job, all passes by one crew, every day taken to be like the one given.
+	Begins string `json:"begins,omitempty"`
+	// Refusal says why no bucket can be mixed at this temperature.
+	Refusal  string         `json:"refusal,omitempty"`
+	Remedies []check.Remedy `json:"remedies,omitempty"`
+	AreaM2   float64        `json:"area_m2"`
+	KG       float64        `json:"kg"`
+	Resin    string         `json:"resin"`
+	Cells    []mixing.Cell  `json:"-"`
+}
+
+// DaysOf is on how many days wet work is done, by the buckets; 1 where there are none.
+func DaysOf(passes []Pass) int {
+	days := 1
+	for _, x := range passes {
+		if x.Plan != nil && len(x.Plan.Mixes) > 0 {
+			days = max(days, x.Plan.Mixes[len(x.Plan.Mixes)-1].Day)
+		}
+	}
+	return days
+}

@@ -1,0 +1,133 @@
+package runoff
+
+import (
+	"context"
+	"fmt"
+
+	"gelwright/check"
+	"gelwright/plane"
+	"gelwright/roof"
+	"gelwright/settingout"
+	"gelwright/working"
+)
+
+var Derived = working.Source{Title: "plan geometry", Standing: working.Derived}
+
+// GeometryInput is one deck as surveyed, and the file that it was written in.
+type GeometryInput struct {
+	Place string
+	Deck  roof.Deck
+}
+
+// Geometry is the areas, lengths, corners and heights of a deck.
+type Geometry struct {
+	// Areas on plan and on the slope, m²; what stands up from the deck at edges and openings.
+	GrossM2, OpeningsM2, NetM2, SlopeM2, UpstandM2 float64
+	EdgeM                                          float64
+	EdgeByCondition                                []EdgeSum
+	Corners                                        []plane.Corner
+	CornerHeightMM                                 []float64
+	HighestMM, LeastFall                           float64
+	Surface                                        plane.Surface
+	Net                                            []plane.Polygon
+	// Net area, area on the slope and upstands as figures.
+	NetArea, SlopeArea, Upstands *working.Figure
+	check.Notes
+}
+
+// MakeGeometry works out the geometry of a deck.
+func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
+	d := &in.Deck
+	key := func(s string) string { return "deck." + d.Name + "." + s }
+	out := Geometry{GrossM2: d.Outline.Area(), EdgeM: d.Outline.Perimeter(), Corners: d.Outline.Corners()}
+	place := in.Place + ", deck " + d.Name
+	gross := working.Calc("Ag", "area within the outline of deck "+d.Name, out.GrossM2, "m²", "A = ½·Σ(xi·yi+1 − xi+1·yi) + Σ R²·(θ − sin θ)/2", Derived,
+		working.Choice("outline", fmt.Sprintf("%d edges, %.3f m around", len(d.Outline), out.EdgeM), working.Source{Title: place, Standing: working.Given})).Keyed(key("gross"))
+	var holes []plane.Ring
+	var holeFigures []*working.Figure
+	for _, o := range d.Openings {
+		holes = append(holes, o.Outline)
+		out.OpeningsM2 += o.Outline.Area()
+		holeFigures = append(holeFigures, working.Calc("", "area of "+o.Name, o.Outline.Area(), "m²", "outline", Derived, working.Choice("outline", o.Kind, working.Source{Title: place, Standing: working.Given})))
+	}
+	out.NetM2 = out.GrossM2 - out.OpeningsM2
+	openings := working.Calc("Ao", "openings in deck "+d.Name, out.OpeningsM2, "m²", "sum of the openings", Derived, holeFigures...).Keyed(key("openings"))
+	net := working.Calc("A", "net area of deck "+d.Name, out.NetM2, "m²", "A = Ag − Ao", Derived, gross, openings).Keyed(key("net"))
+
+	var err error
+	if out.Net, err = plane.Net(d.Outline, holes, plane.ChordToleranceM); err != nil {
+		return out, err
+	}
+	if out.Surface, err = plane.SurfaceOf(out.Net, d.Falls); err != nil {
+		return out, err
+	}
+	// The chords lose a little of every arc; the slope factor does not.
+	factor := out.Surface.TrueArea() / plane.TotalArea(out.Net)
+	out.SlopeM2 = out.NetM2 * factor
+	out.NetArea = net
+	out.SlopeArea = out.Figure(working.Calc("As", "area of deck "+d.Name+" on the slope", out.SlopeM2, "m²", "As = A·√(1 + s²) by facet", Derived, net,
+		working.GivenFigure("n", "fall 1:n", first(d.Falls.Planes), "", place)).Keyed(key("slope")))
+
+	for _, h := range out.Surface.CornerHeights(d.Outline) {
+		out.CornerHeightMM = append(out.CornerHeightMM, h*1000)
+	}
+	_, high := out.Surface.Highest()
+	out.HighestMM = high * 1000
+	out.LeastFall = out.Surface.LeastRatio()
+	if d.Falls.Kind == plane.Level {
+		out.LeastFall = 0
+	}
+	fallOf := working.Choice("falls", string(d.Falls.Kind), working.Source{Title: place, Standing: working.Given})
+	out.Figure(working.Calc("h", "highest point of deck "+d.Name+" above its lowest", out.HighestMM, "mm", "h = run/n over the facets", Derived, fallOf).Keyed(key("rise")))
+
+	for _, c := range roof.Conditions() {
+		sum := 0.0
+		for k, e := range d.Edges {
+			if e.Condition == c {
+				sum += d.Outline.Edge(k).Length()
+			}
+		}
+		if sum > 0 {
+			out.EdgeByCondition = append(out.EdgeByCondition, EdgeSum{c, sum})
+			out.Figure(working.Calc("L", fmt.Sprintf("%s edges of deck %s", c, d.Name), sum, "m", "sum of edge lengths, arcs by radius × angle", Derived,
+				working.Choice("edges", fmt.Sprintf("%d edges", len(d.Edges)), working.Source{Title: place, Standing: working.Given})).Keyed(key("edge." + string(c))))
+		}
+	}
+	for k, e := range d.Edges {
+		if e.Condition.HasUpstand() || e.Condition == roof.Kerb {
+			out.UpstandM2 += settingout.FreeLengthM(*d, k) * (e.HeightMM + e.WidthMM) / 1000
+		}
+	}
+	var tops []*working.Figure
+	for _, o := range d.Openings {
+		up := o.KerbMM
+		if o.Kind != "chimney" {
+			// Over the kerb's top to its inner edge; a chimney has none.
+			up += settingout.KerbThicknessMM
+			if tops == nil {
+				tops = append(tops, working.Constant("t", "top of a timber kerb, laminated over", settingout.KerbThicknessMM, "mm", working.Source{Title: "timber kerb of 50 mm", Standing: working.CommonPractice}))
+			}
+		}
+		out.UpstandM2 += settingout.FacesM(*d, o) * up / 1000
+	}
+	formula := "Au = Σ L·(h + b) + Σ opening perimeter × kerb"
+	if tops != nil {
+		formula = "Au = Σ L·(h + b) + Σ opening perimeter × (kerb + t), without t at a chimney"
+	}
+	out.Upstands = out.Figure(working.Calc("Au", "upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", formula, Derived, append(tops, net)...).Keyed(key("upstand")))
+	out.Figure(net)
+	return out, nil
+}
+
+func first(planes []plane.FallPlane) float64 {
+	if len(planes) == 0 {
+		return 0
+	}
+	return planes[0].Ratio
+}
+
+// EdgeSum is the length of all edges of one condition.
+type EdgeSum struct {
+	Condition roof.Condition `json:"condition"`
+	LengthM   float64        `json:"length_m"`
+}
