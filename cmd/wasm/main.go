@@ -1,0 +1,161 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"runtime/debug"
+	"syscall/js"
+	"time"
+	_ "time/tzdata" // a browser has no files of time zones
+
+	"gelwright/desk"
+	"gelwright/firmfile"
+	"gelwright/rooffile"
+	"gelwright/weather/forecast"
+)
+
+// heapGrowthPct lets the heap grow between collections: the browser's only thread of this
+// program has nothing to gain from a small heap.
+const heapGrowthPct = 400
+
+func main() {
+	debug.SetGCPercent(heapGrowthPct)
+	d := &door{}
+	js.Global().Set("gelwrightPlan", js.FuncOf(func(_ js.Value, args []js.Value) any { return d.plan(args) }))
+	select {} // JavaScript calls from here on
+}
+
+// door keeps what may be kept from one call to the next.
+type door struct{}
+
+// faulty is an error in a file, as the readers tell it.
+func faulty(err error) error { return &desk.Error{Kind: desk.Faulty, Cause: err} }
+
+// plan answers one call.
+func (d *door) plan(args []js.Value) any {
+	if len(args) == 0 || args[0].Type() != js.TypeObject {
+		return answerOf(nil, nil, &desk.Error{Kind: desk.Asked, Found: "there is no question", Remedy: "Call gelwrightPlan({roof: text, name: 'roof.yaml'})"})
+	}
+	ask := args[0]
+	ctx := &stoppable{Context: context.Background(), flag: ask.Get("stop")}
+	g, warnings, err := d.given(ctx, ask)
+	if err != nil {
+		return answerOf(nil, warnings, err)
+	}
+	if len(args) > 1 && args[1].Type() == js.TypeFunction {
+		g.Progress = func(step string) {
+			if v := args[1].Invoke(step); v.Type() == js.TypeBoolean && !v.Bool() {
+				ctx.stopped = true
+			}
+		}
+	}
+	p, err := g.Plan(ctx)
+	if err != nil {
+		return answerOf(nil, warnings, err)
+	}
+	raw, err := json.MarshalIndent(p, "", " ")
+	return answerOf(raw, warnings, err)
+}
+
+// given reads the texts of a question.
+func (d *door) given(ctx context.Context, ask js.Value) (g desk.Given, warnings []any, err error) {
+	name := textOf(ask, "name")
+	if name == "" {
+		name = "roof.yaml"
+	}
+	job, faults, err := rooffile.Read(name, []byte(textOf(ask, "roof")))
+	warnings = append(warnings, told(faults)...)
+	if err != nil {
+		return g, warnings, faulty(err)
+	}
+	g.Job = job
+	if text := textOf(ask, "firm"); text != "" {
+		firm, faults, err := firmfile.Read("firm.yaml", []byte(text))
+		warnings = append(warnings, told(faults)...)
+		if err != nil {
+			return g, warnings, faulty(err)
+		}
+		g.Firm = &firm
+	}
+	if v := ask.Get("temp"); v.Type() == js.TypeNumber {
+		tempC := v.Float()
+		g.TempC = &tempC
+	}
+	if text := textOf(ask, "forecast"); text != "" {
+		g, err = underForecast(ctx, g, text, textOf(ask, "from"))
+	}
+	return g, warnings, err
+}
+
+// underForecast writes the hours of a day of the forecast into the job.
+func underForecast(ctx context.Context, g desk.Given, text, from string) (desk.Given, error) {
+	site, err := desk.SiteOf(&g.Job)
+	if err != nil {
+		return g, err
+	}
+	f, err := forecast.Read([]byte(text), forecast.Options{Name: "forecast", Zone: site.Zone, Year: desk.YearOf(&g.Job, from, time.Time{})})
+	if err != nil {
+		return g, faulty(err)
+	}
+	g.Job, _, err = desk.OnDay(ctx, g.Job, f, from)
+	return g, err
+}
+
+// told are faults as texts.
+func told[F interface{ String() string }](faults []F) []any {
+	var out []any
+	for _, f := range faults {
+		out = append(out, f.String())
+	}
+	return out
+}
+
+// textOf is a text of the question; empty when it is missing.
+func textOf(ask js.Value, name string) string {
+	if v := ask.Get(name); v.Type() == js.TypeString {
+		return v.String()
+	}
+	return ""
+}
+
+// answerOf is what JavaScript is given.
+func answerOf(plan []byte, warnings []any, err error) map[string]any {
+	if warnings == nil {
+		warnings = []any{}
+	}
+	a := map[string]any{"warnings": warnings}
+	if err == nil {
+		a["plan"] = string(plan)
+		return a
+	}
+	a["error"], a["kind"] = err.Error(), "failed"
+	var e *desk.Error
+	switch {
+	case errors.Is(err, context.Canceled):
+		a["kind"] = "stopped"
+	case errors.As(err, &e):
+		a["kind"] = map[desk.Kind]string{desk.Asked: "asked", desk.Faulty: "faulty", desk.No: "no"}[e.Kind]
+	}
+	return a
+}
+
+// stoppable is a context that ends when a number in shared memory is set, or when it is told.
+type stoppable struct {
+	context.Context
+	flag    js.Value
+	stopped bool
+}
+
+// Err is context.Canceled once the plan is not wanted any more.
+func (s *stoppable) Err() error {
+	if !s.stopped && s.flag.Type() == js.TypeObject && s.flag.Index(0).Int() != 0 {
+		s.stopped = true
+	}
+	if s.stopped {
+		return context.Canceled
+	}
+	return nil
+}
