@@ -1,6 +1,7 @@
 # The tasks. `make` lists them; each is one of the scripts or a go command.
-.PHONY: help check test golden bench demo
+.PHONY: help build check test golden bench demo
 help:
+	@echo "build   the program, its manual pages, completions, and the desk for browsers"
 	@echo "check   everything continuous integration runs"
 	@echo "test    the tests alone"
 	@echo "golden  write the golden files anew (then look at them)"
@@ -16,3 +17,5 @@ bench:
 	go test -run '^$$' -bench . ./...
 demo:
 	bash scripts/demo.sh
+build:
+	bash scripts/build.sh

@@ -77,6 +77,7 @@ func rootCommand() *cobra.Command {
 		Use:           "gelwright",
 		Short:         "Plan hand-laid fibreglass flat roofs",
 		Long:          "gelwright plans hand-laid fibreglass (GRP) flat roofs: from a roof file to a job pack to build from.",
+		Version:       versionText(),
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
@@ -93,7 +94,7 @@ func rootCommand() *cobra.Command {
 	}
 	root.SuggestionsMinimumDistance = 2
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
-	root.AddCommand(planCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(), schemaCommand(), cutCommand(), whenCommand(), nowCommand())
+	root.AddCommand(manualCommand(), planCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(), schemaCommand(), cutCommand(), whenCommand(), nowCommand())
 	return root
 }
 
