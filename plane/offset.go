@@ -45,15 +45,6 @@ func (p Polygon) offsetSides(distanceM float64) [][]offsetSide {
 // toleranceM. Where two edges of one straight line move differently, the step
 // between them is square.
 func InsetEdges(outer Ring, holes []Ring, toleranceM float64, distanceM func(ring, edge int) float64) ([]Polygon, error) {
-	return offsetEdges(outer, holes, toleranceM, distanceM, true)
-}
-
-// OutsetEdges moves each edge away from the deck; see InsetEdges.
-func OutsetEdges(outer Ring, holes []Ring, toleranceM float64, distanceM func(ring, edge int) float64) ([]Polygon, error) {
-	return offsetEdges(outer, holes, toleranceM, distanceM, false)
-}
-
-func offsetEdges(outer Ring, holes []Ring, toleranceM float64, distanceM func(ring, edge int) float64, inward bool) ([]Polygon, error) {
 	if faults := Validate(outer, holes); len(faults) > 0 {
 		return nil, faults[0]
 	}
@@ -81,7 +72,7 @@ func offsetEdges(outer Ring, holes []Ring, toleranceM float64, distanceM func(ri
 		}
 		loops = append(loops, sides)
 	}
-	return offsetLoops(p, loops, inward, MitreLimit)
+	return offsetLoops(p, loops, true, MitreLimit)
 }
 
 // offsetLoops takes from the polygon (or adds to it) the rectangle that each

@@ -143,12 +143,6 @@ func TestEachEdgeMovesByItsOwn(t *testing.T) {
 			t.Fatal(name, err)
 		}
 		near(t, name+" inset", TotalArea(in), 4.98*2.99, 1e-9)
-		out, err := OutsetEdges(r, nil, ChordToleranceM, wall)
-		if err != nil {
-			t.Fatal(name, err)
-		}
-		// The corners beside the drip stay square: nothing is added below it.
-		near(t, name+" outset", TotalArea(out), 5.02*3.01, 1e-9)
 	}
 	// An opening grows by its own distances.
 	got, err := InsetEdges(Rectangle(0, 0, 5, 3), []Ring{Rectangle(1, 1, 2, 2)}, ChordToleranceM, func(ring, edge int) float64 {
@@ -204,83 +198,6 @@ func TestOffsetsOfHardOutlines(t *testing.T) {
 	}
 	if _, err := needle.Inset(math.NaN()); err == nil {
 		t.Error("NaN was taken")
-	}
-}
-
-func TestStripsCoverWithTheirLap(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		outer := validRing(t, false)
-		if p := chordPolygon(outer, nil, ChordToleranceM); p.Area() < 0.5 {
-			t.Skip("smaller than its rooflight")
-		}
-		deck, err := Net(outer, []Ring{Rectangle(9.9, 9.9, 10.1, 10.2)}, ChordToleranceM)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s := StripLayout{AlongRad: rapid.Float64Range(-4, 4).Draw(t, "along"), WidthM: rapid.Float64Range(0.4, 1.5).Draw(t, "width"), LapM: rapid.Float64Range(0, 0.1).Draw(t, "lap")}
-		s.OffsetM = rapid.Float64Range(0, s.WidthM*0.99).Draw(t, "offset")
-		strips, err := Strips(deck, s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var pieces []Polygon
-		for _, strip := range strips {
-			for _, p := range strip.Pieces {
-				if p.LengthM() <= 0 {
-					t.Fatal("a piece without length")
-				}
-				pieces = append(pieces, p.Polygon)
-			}
-		}
-		c, err := Covered(deck, pieces)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if !c.Complete(1e-6) || c.OutsideM2 > 1e-6 {
-			t.Fatalf("bare %v, outside %v of %v m²", c.UncoveredM2, c.OutsideM2, c.TargetM2)
-		}
-	})
-}
-
-func TestCoverFindsTheGap(t *testing.T) {
-	target := []Polygon{{Outer: []Point{{0, 0}, {4, 0}, {4, 2}, {0, 2}}}}
-	pieces := []Polygon{{Outer: []Point{{0, 0}, {4, 0}, {4, 1}, {0, 1}}}, {Outer: []Point{{0, 0.9}, {3.9, 0.9}, {3.9, 2.1}, {0, 2.1}}}}
-	c, err := Covered(target, pieces)
-	if err != nil {
-		t.Fatal(err)
-	}
-	near(t, "bare", c.UncoveredM2, 0.1, 1e-9)
-	near(t, "outside", c.OutsideM2, 0.39, 1e-9)
-	if len(c.Uncovered) != 1 || !c.Uncovered[0].Contains(Point{3.95, 1.5}) {
-		t.Errorf("where: %v", c.Uncovered)
-	}
-	lap, _, ok := LeastLap(pieces[0], pieces[1], 0)
-	if !ok {
-		t.Fatal("no lap")
-	}
-	near(t, "lap", lap, 0.1, 1e-6)
-	gap, _, ok := LeastLap(pieces[0], pieces[1].Moved(Point{0, 0.15}), 0)
-	if !ok {
-		t.Fatal("no gap")
-	}
-	near(t, "gap", gap, -0.05, 1e-6)
-	if _, _, ok := LeastLap(pieces[0], pieces[1].Moved(Point{9, 0}), 0); ok {
-		t.Error("pieces that never lie side by side have a lap")
-	}
-}
-
-// Where a slanting edge ends both strips their overlap runs out with the deck.
-func TestLapIsNotLookedForBeyondASlantingEdge(t *testing.T) {
-	deck := []Polygon{{Outer: []Point{{0, 0}, {6, 0}, {3, 3}, {0, 3}}}}
-	strips, err := Strips(deck, StripLayout{WidthM: 1, LapM: 0.05})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := 0; i+1 < len(strips); i++ {
-		lap, at, ok := LeastLap(strips[i].Pieces[0].Polygon, strips[i+1].Pieces[0].Polygon, 0)
-		if !ok || math.Abs(lap-0.05) > 1e-6 {
-			t.Errorf("strips %d and %d: lap %v at %v", i, i+1, lap, at)
-		}
 	}
 }
 
