@@ -106,6 +106,40 @@ func overlay(a, b []Polygon) (in, out []Polygon, err error) {
 	return nil, nil, err
 }
 
+// Without returns the area of a loop less those of others, which may overlap each
+// other and reach beyond it. They are taken out one after the other, where they
+// lie: for a few openings in a deck that is quicker than Difference, which is asked
+// when the areas do not add up.
+func (l Loop) Without(taken []Loop) (Region, error) {
+	whole := Polygon{Outer: l}
+	net := whole.geometry(Point{})
+	if err := net.Validate(); err != nil {
+		return nil, fmt.Errorf("an area is not a proper polygon: %w", err)
+	}
+	most, holes := math.Abs(l.SignedArea()), make([]Polygon, 0, len(taken))
+	least := most
+	var failed error
+	for _, t := range taken {
+		hole := Polygon{Outer: t}
+		g := hole.geometry(Point{})
+		if err := g.Validate(); err != nil {
+			return nil, fmt.Errorf("an area to be taken out is not a proper polygon: %w", err)
+		}
+		if failed == nil {
+			net, failed = geom.Difference(net, g)
+		}
+		holes, least = append(holes, hole), least-hole.Area()
+	}
+	if failed == nil {
+		out, slack := RegionOf(polygonsOf(net, Point{})), overlayTolerance(append(holes, whole))
+		if a := out.Area(); a >= least-slack && a <= most+slack {
+			return out.Tidy(), nil
+		}
+	}
+	out, err := Difference([]Polygon{whole}, holes)
+	return RegionOf(out).Tidy(), err
+}
+
 // overlayTolerance is what rounding to the coarsest grid can change in area, m².
 func overlayTolerance(ps []Polygon) float64 {
 	var round float64

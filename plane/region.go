@@ -21,6 +21,18 @@ func RegionOf(ps []Polygon) Region {
 	return out
 }
 
+// Tidy returns the region with every loop tidied, and without those of which
+// nothing is left.
+func (r Region) Tidy() Region {
+	var out Region
+	for _, l := range r {
+		if l = l.Tidy(); len(l) >= 3 {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
 // Area returns the area less the holes, m².
 func (r Region) Area() float64 {
 	var sum float64

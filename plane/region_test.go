@@ -360,3 +360,46 @@ func TestSidesStayWithinTolerance(t *testing.T) {
 		t.Errorf("a circle of 2 mm has %d sides", n)
 	}
 }
+
+// Openings taken out of a deck, the first over its edge, two over each other: by hand
+// 20 − 0.5 − (1 + 1 − 0.25). The overlay agrees on random decks.
+func TestLoopsTakenOutOfALoop(t *testing.T) {
+	box := func(x0, y0, x1, y1 float64) Loop { return Loop(Rectangle(x0, y0, x1, y1).Chords(1)) }
+	net, err := box(0, 0, 5, 4).Without([]Loop{box(-1, 1, 0.5, 2), box(1, 1, 2, 2), box(1.5, 1.5, 2.5, 2.5)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "net", net.Area(), 20-0.5-1.75, 1e-12)
+	if parts := net.Parts(); len(parts) != 1 || len(parts[0].Holes) != 1 {
+		t.Errorf("parts: %v", parts)
+	}
+	cut, err := box(0, 0, 5, 4).Without([]Loop{box(2, -1, 2.1, 5)})
+	if err != nil || len(cut.Parts()) != 2 {
+		t.Errorf("a joint across the deck leaves %v, %v", cut, err)
+	}
+	if none, err := box(1, 1, 2, 2).Without([]Loop{box(0, 0, 5, 4)}); err != nil || none.Area() != 0 {
+		t.Errorf("all taken: %v, %v", none, err)
+	}
+	bowtie := Loop{{0, 0}, {1, 1}, {1, 0}, {0, 1}}
+	if _, err := bowtie.Without(nil); err == nil {
+		t.Error("a deck that crosses itself was taken")
+	}
+	if _, err := box(0, 0, 5, 4).Without([]Loop{bowtie}); err == nil {
+		t.Error("an opening that crosses itself was taken")
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		l := chordPolygon(validRing(t, false), nil, 1).Outer
+		hole := Loop(Rectangle(9, 9, 11, 10.5).Turned(Point{10, 10}, rapid.Float64Range(-2, 2).Draw(t, "turn")).Chords(1))
+		net, err := l.Without([]Loop{hole})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := Difference([]Polygon{{Outer: l}}, []Polygon{{Outer: hole}})
+		if err != nil {
+			t.Skip("the overlay gives up")
+		}
+		if math.Abs(net.Area()-TotalArea(want)) > 1e-6 {
+			t.Fatalf("%v m², the overlay has %v", net.Area(), TotalArea(want))
+		}
+	})
+}

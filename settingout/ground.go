@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/peterstace/simplefeatures/geom"
-
 	"gelwright/plane"
 	"gelwright/roof"
 )
@@ -20,91 +18,20 @@ func netDeck(d roof.Deck, byM func(edge int) float64, growM func(o roof.Opening)
 	if outer.SignedArea() <= 0 {
 		return nil, fmt.Errorf("deck %q: the outline has no area or runs clockwise: give its corners anticlockwise", d.Name)
 	}
-	whole, err := polygonOf(outer)
-	if err != nil {
-		return nil, fmt.Errorf("deck %q: outline: %w", d.Name, err)
-	}
-	net := whole.AsGeometry()
+	var taken []plane.Loop
 	for _, o := range d.Openings {
 		grow := growM(o)
 		ring := o.Outline
 		if ring.SignedArea() < 0 {
 			ring = ring.Reversed()
 		}
-		l := plane.Mitred(ring.Sides(chordToleranceM), func(int) float64 { return -grow })
-		hole, err := polygonOf(l)
-		if err != nil {
-			return nil, fmt.Errorf("deck %q, opening %q: %w", d.Name, o.Name, err)
-		}
-		net, err = geom.Difference(net, hole.AsGeometry())
-		if err != nil {
-			return nil, fmt.Errorf("deck %q, opening %q: cannot be taken out of the deck: %w", d.Name, o.Name, err)
-		}
+		taken = append(taken, plane.Mitred(ring.Sides(chordToleranceM), func(int) float64 { return -grow }))
 	}
-	for _, l := range slots {
-		slot, err := polygonOf(l)
-		if err != nil {
-			return nil, fmt.Errorf("deck %q, movement joint: %w", d.Name, err)
-		}
-		net, err = geom.Difference(net, slot.AsGeometry())
-		if err != nil {
-			return nil, fmt.Errorf("deck %q: a movement joint cannot be taken out of the deck: %w", d.Name, err)
-		}
+	net, err := outer.Without(append(taken, slots...))
+	if err != nil {
+		return nil, fmt.Errorf("deck %q: its openings and joints cannot be taken out of it: %w", d.Name, err)
 	}
-	return regionOf(net), nil
-}
-
-func polygonOf(l plane.Loop) (geom.Polygon, error) {
-	flat := make([]float64, 0, 2*len(l)+2)
-	for _, p := range l {
-		flat = append(flat, p.X, p.Y)
-	}
-	if len(l) > 0 {
-		flat = append(flat, l[0].X, l[0].Y)
-	}
-	poly := geom.NewPolygon([]geom.LineString{geom.NewLineString(geom.NewSequence(flat, geom.DimXY))})
-	if err := poly.Validate(); err != nil {
-		return poly, fmt.Errorf("the outline crosses or touches itself: %w", err)
-	}
-	return poly, nil
-}
-
-// regionOf turns the polygons of a geometry into loops with the interior on the left.
-func regionOf(g geom.Geometry) plane.Region {
-	var out plane.Region
-	add := func(p geom.Polygon) {
-		p = p.ForceCCW()
-		for i := -1; i < p.NumInteriorRings(); i++ {
-			ring := p.ExteriorRing()
-			if i >= 0 {
-				ring = p.InteriorRingN(i)
-			}
-			seq := ring.Coordinates()
-			var l plane.Loop
-			for k := 0; k+1 < seq.Length(); k++ {
-				xy := seq.GetXY(k)
-				l = append(l, plane.Point{X: xy.X, Y: xy.Y})
-			}
-			if l = l.Tidy(); len(l) >= 3 {
-				out = append(out, l)
-			}
-		}
-	}
-	switch {
-	case g.IsPolygon():
-		add(g.MustAsPolygon())
-	case g.IsMultiPolygon():
-		m := g.MustAsMultiPolygon()
-		for i := 0; i < m.NumPolygons(); i++ {
-			add(m.PolygonN(i))
-		}
-	case g.IsGeometryCollection():
-		c := g.MustAsGeometryCollection()
-		for i := 0; i < c.NumGeometries(); i++ {
-			out = append(out, regionOf(c.GeometryN(i))...)
-		}
-	}
-	return out
+	return net, nil
 }
 
 // foldLines are the lines over which boards are bandaged wide: ridge, hip or valley.
