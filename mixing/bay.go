@@ -35,7 +35,7 @@ func rule(cells []Cell, m2PerMin, openMin float64, first int) ruling {
 	u := cells[0].axis()
 	low, high, slowest := math.Inf(1), math.Inf(-1), 0.0
 	for _, c := range cells {
-		a, b := reach(c.Shape, u)
+		a, b := c.Shape.Extent(u)
 		low, high = math.Min(low, a), math.Max(high, b)
 		if b-a > 1e-9 {
 			// A metre of this cell's length takes so many minutes.
@@ -85,7 +85,7 @@ func bays(cells []Cell, field []int, m2PerMin, openMin float64) []piece {
 // part cuts one cell at the lines low + k·step that leave no scrap on either side.
 func part(c Cell, of int, r ruling) []piece {
 	u := r.u
-	from, to := reach(c.Shape, u)
+	from, to := c.Shape.Extent(u)
 	bayOf := func(s float64) int { return r.first + min(r.n-1, max(0, int(math.Floor((s-r.low)/r.step)))) }
 	rest, whole := c, true
 	var out []piece
@@ -94,18 +94,18 @@ func part(c Cell, of int, r ruling) []piece {
 		if line < from+leastBayM || line > to-leastBayM {
 			continue
 		}
-		first, second := below(rest.Shape, u, line), below(rest.Shape, u.Scale(-1), -line)
-		share := polygonArea(first) / (polygonArea(first) + polygonArea(second))
+		first, second := rest.Shape.Below(u, line), rest.Shape.Below(u.Scale(-1), -line)
+		share := first.Area() / (first.Area() + second.Area())
 		if !(share > 1e-6 && share < 1-1e-6) {
 			continue
 		}
 		cut := rest
 		cut.Shape, cut.AreaM2, cut.ResinKG = first, rest.AreaM2*share, rest.ResinKG*share
 		rest.Shape, rest.AreaM2, rest.ResinKG = second, rest.AreaM2-cut.AreaM2, rest.ResinKG-cut.ResinKG
-		a, b := reach(first, u)
+		a, b := first.Extent(u)
 		out = append(out, piece{Cell: cut, of: of, bay: bayOf((a + b) / 2)})
 		whole = false
 	}
-	a, b := reach(rest.Shape, u)
+	a, b := rest.Shape.Extent(u)
 	return append(out, piece{Cell: rest, of: of, bay: bayOf((a + b) / 2), whole: whole})
 }

@@ -15,31 +15,22 @@ const (
 	pastM  = 0.03
 )
 
-// signedArea is positive for a shape whose corners run anticlockwise.
-func signedArea(shape []plane.Point) float64 {
-	sum := 0.0
-	for i := 1; i+1 < len(shape); i++ {
-		sum += shape[i].Sub(shape[0]).Cross(shape[i+1].Sub(shape[0]))
-	}
-	return sum / 2
-}
-
 // partedM is how much of the contact of two shapes lies along a break with one shape
 // on either side, m.
-func partedM(a, b []plane.Point, breaks [][2]plane.Point) float64 {
+func partedM(a, b plane.Loop, breaks [][2]plane.Point) float64 {
 	if len(breaks) == 0 {
 		return 0
 	}
 	sum := 0.0
-	turnA, turnB := signedArea(a), signedArea(b)
-	abreast(a, b, joinTolM, func(x sideBySide) {
+	turnA, turnB := a.SignedArea(), b.SignedArea()
+	a.Abreast(b, joinTolM, func(x plane.SideBySide) {
 		var spans [][2]float64
 		for _, line := range breaks {
-			if !between(line, x.p, x.q, turnA, x.r, x.s, turnB) {
+			if !between(line, x.P, x.Q, turnA, x.R, x.S, turnB) {
 				continue
 			}
-			s, e := line[0].Sub(x.p).Dot(x.u), line[1].Sub(x.p).Dot(x.u)
-			s, e = math.Max(x.from, math.Min(s, e)-breakM), math.Min(x.to, math.Max(s, e)+breakM)
+			s, e := line[0].Sub(x.P).Dot(x.U), line[1].Sub(x.P).Dot(x.U)
+			s, e = math.Max(x.From, math.Min(s, e)-breakM), math.Min(x.To, math.Max(s, e)+breakM)
 			if e > s {
 				spans = append(spans, [2]float64{s, e})
 			}

@@ -228,7 +228,7 @@ func TestBaysOfEachField(t *testing.T) {
 	}
 	ends := map[int][2]float64{} // reach of each bay
 	for _, x := range bays(cells, fields, 0.5, 20) {
-		a, b := reach(x.Shape, plane.Point{X: 1})
+		a, b := x.Shape.Extent(plane.Point{X: 1})
 		if e, seen := ends[x.bay]; seen && (math.Abs(e[0]-a) > 1e-6 || math.Abs(e[1]-b) > 1e-6) {
 			t.Errorf("bay %d runs from %g to %g and from %g to %g", x.bay, e[0], e[1], a, b)
 		}

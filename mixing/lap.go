@@ -102,7 +102,7 @@ func lapsOf(cells []Cell, pieces []piece) [][]int {
 		for _, j := range cells[x.of].Over {
 			for _, below := range of[j] {
 				whole := x.whole && pieces[below].whole
-				if !slices.Contains(on[k], below) && (whole || touching(x.Shape, pieces[below].Shape, joinTolM).lengthM > 0.02) {
+				if !slices.Contains(on[k], below) && (whole || x.Shape.Touching(pieces[below].Shape, joinTolM).LengthM > 0.02) {
 					on[k], any = append(on[k], below), true
 				}
 			}
@@ -183,9 +183,9 @@ func (p *pour) tucked(order []int) []Tuck {
 				k = len(out)
 				at[[2]int{a, b}] = k
 				out = append(out, Tuck{Upper: a, Lower: b, UpperName: p.in.Cells[a].Name, LowerName: p.in.Cells[b].Name,
-					LapM: touching(p.in.Cells[a].Shape, p.in.Cells[b].Shape, joinTolM).lengthM})
+					LapM: p.in.Cells[a].Shape.Touching(p.in.Cells[b].Shape, joinTolM).LengthM})
 			}
-			out[k].LengthM += touching(p.pieces[i].Shape, p.pieces[j].Shape, joinTolM).lengthM
+			out[k].LengthM += p.pieces[i].Shape.Touching(p.pieces[j].Shape, joinTolM).LengthM
 		}
 		laid[i] = true
 	}

@@ -243,7 +243,7 @@ func TestEveryLapHoldsOrIsNamed(t *testing.T) {
 		wrong := map[[2]int]bool{}
 		for k, a := range parts {
 			for _, b := range parts[k+1:] {
-				if slices.Contains(cells[a.cell].Over, b.cell) && touching(a.box.Shape, b.box.Shape, joinTolM).lengthM > 0.02 {
+				if slices.Contains(cells[a.cell].Over, b.cell) && a.box.Shape.Touching(b.box.Shape, joinTolM).LengthM > 0.02 {
 					wrong[[2]int{a.cell, b.cell}] = true
 				}
 			}

@@ -38,7 +38,7 @@ func constant(tempC float64) Day {
 
 func box(name string, strip int, x0, y0, x1, y1, kgPerM2 float64) Cell {
 	a := (x1 - x0) * (y1 - y0)
-	return Cell{Name: name, Strip: strip, Shape: []plane.Point{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}, Along: plane.Point{X: 1}, AreaM2: a, ResinKG: a * kgPerM2}
+	return Cell{Name: name, Strip: strip, Shape: plane.Loop{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}, Along: plane.Point{X: 1}, AreaM2: a, ResinKG: a * kgPerM2}
 }
 
 func garage() Input {
@@ -62,7 +62,7 @@ func TestGarage(t *testing.T) {
 	}
 	last := p.Mixes[len(p.Mixes)-1]
 	part := last.Parts[len(last.Parts)-1]
-	if _, d := nearest(part.Shape, plane.Point{X: 5.6, Y: 4}); d > 0.01 {
+	if _, d := part.Shape.Closest(plane.Point{X: 5.6, Y: 4}); d > 0.01 {
 		t.Errorf("ends %.2f m from the exit", d)
 	}
 	// 22.4 m² × 1.5 = 33.6 kg; at no more than 4 kg that is 9 buckets of 3.73 (arithmetic).
@@ -176,7 +176,7 @@ func TestExitInTheMiddle(t *testing.T) {
 	}
 	last := p.Mixes[len(p.Mixes)-1]
 	part := last.Parts[len(last.Parts)-1]
-	if _, d := nearest(part.Shape, in.Exits[0]); d > 0.01 {
+	if _, d := part.Shape.Closest(in.Exits[0]); d > 0.01 {
 		t.Errorf("ends %.2f m from the exit", d)
 	}
 }
@@ -320,7 +320,7 @@ func drawRoof(t *rapid.T, rows, cols int) []Cell {
 		y := float64(row)
 		c := Cell{Name: fmt.Sprintf("strip %d from %.1f", row+1, x0), Strip: row + 1, Along: plane.Point{X: cos, Y: sin},
 			Shape: []plane.Point{move(x0, y), move(x1, y), move(x1, y+1), move(x0, y+1)}}
-		c.AreaM2 = polygonArea(c.Shape) * 1.001
+		c.AreaM2 = c.Shape.Area() * 1.001
 		c.ResinKG = c.AreaM2 * rapid.Float64Range(1.2, 2.4).Draw(t, "rate")
 		cells = append(cells, c)
 	}
@@ -369,7 +369,7 @@ func TestBucketsCoverTheRoofAndTrapNobody(t *testing.T) {
 			for _, x := range m.Parts {
 				kg[x.Cell] += x.KG
 				m2[x.Cell] += x.AreaM2
-				sum, shapes = sum+x.KG, shapes+polygonArea(x.Shape)*1.001
+				sum, shapes = sum+x.KG, shapes+x.Shape.Area()*1.001
 			}
 			if math.Abs(sum-m.ResinKG) > 1e-6 || math.Abs(shapes-m.AreaM2) > 1e-5 {
 				t.Fatalf("bucket %d: parts hold %g kg on %g m², it says %g on %g", m.Number, sum, shapes, m.ResinKG, m.AreaM2)
@@ -764,25 +764,25 @@ func TestEveryFigureOfABucketHasASource(t *testing.T) {
 func TestSplitKeepsArea(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(3, 14).Draw(t, "corners")
-		var shape []plane.Point
+		var shape plane.Loop
 		for i := range n {
 			r := rapid.Float64Range(0.3, 5).Draw(t, "r")
 			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 			shape = append(shape, plane.Point{X: 100 + r*cos, Y: -50 + r*sin})
 		}
-		whole := polygonArea(shape)
+		whole := shape.Area()
 		if whole < 0.1 {
 			t.Skip("no area")
 		}
 		sin, cos := math.Sincos(rapid.Float64Range(0, 6.3).Draw(t, "direction"))
 		u, share := plane.Point{X: cos, Y: sin}, rapid.Float64Range(0.02, 0.98).Draw(t, "share")
-		a, b := splitAt(shape, u, share)
-		if got := polygonArea(a); math.Abs(got-share*whole) > 1e-6 || math.Abs(got+polygonArea(b)-whole) > 1e-6 {
-			t.Fatalf("%g and %g of %g at %g", got, polygonArea(b), whole, share)
+		a, b := shape.SplitAt(u, share)
+		if got := a.Area(); math.Abs(got-share*whole) > 1e-6 || math.Abs(got+b.Area()-whole) > 1e-6 {
+			t.Fatalf("%g and %g of %g at %g", got, b.Area(), whole, share)
 		}
-		lo, hi := reach(shape, longAxis(shape))
-		v := longAxis(shape).Left()
-		if l, h := reach(shape, v); n == 4 && (h-l) > 1.5*(hi-lo) {
+		lo, hi := shape.Extent(shape.LongAxis())
+		v := shape.LongAxis().Left()
+		if l, h := shape.Extent(v); n == 4 && (h-l) > 1.5*(hi-lo) {
 			t.Fatalf("long axis is %g long, across it %g", hi-lo, h-l)
 		}
 	})
@@ -835,7 +835,7 @@ func TestAnyShapes(t *testing.T) {
 			for range rapid.IntRange(3, 7).Draw(t, "corners") {
 				c.Shape = append(c.Shape, plane.Point{X: rapid.Float64Range(-5, 5).Draw(t, "x"), Y: rapid.Float64Range(-5, 5).Draw(t, "y")})
 			}
-			if polygonArea(c.Shape) < 1e-6 {
+			if c.Shape.Area() < 1e-6 {
 				continue
 			}
 			in.Cells = append(in.Cells, c)

@@ -57,9 +57,9 @@ func joined(cells []Cell, widthM float64, breaks ...[2]plane.Point) *ground {
 	type box struct{ lo, hi plane.Point }
 	boxes := make([]box, n)
 	for i, c := range cells {
-		g.at = append(g.at, centroid(c.Shape))
-		lx, hx := reach(c.Shape, plane.Point{X: 1})
-		ly, hy := reach(c.Shape, plane.Point{Y: 1})
+		g.at = append(g.at, c.Shape.Centroid())
+		lx, hx := c.Shape.Extent(plane.Point{X: 1})
+		ly, hy := c.Shape.Extent(plane.Point{Y: 1})
 		boxes[i] = box{plane.Point{X: lx, Y: ly}, plane.Point{X: hx, Y: hy}}
 	}
 	for i := range cells {
@@ -68,12 +68,12 @@ func joined(cells []Cell, widthM float64, breaks ...[2]plane.Point) *ground {
 			if a.lo.X > b.hi.X+joinTolM || b.lo.X > a.hi.X+joinTolM || a.lo.Y > b.hi.Y+joinTolM || b.lo.Y > a.hi.Y+joinTolM {
 				continue
 			}
-			if c := touching(cells[i].Shape, cells[j].Shape, joinTolM); c.lengthM > math.Min(0.02, widthM) {
-				if wet := c.lengthM - partedM(cells[i].Shape, cells[j].Shape, breaks); wet > math.Min(0.02, widthM) {
+			if c := cells[i].Shape.Touching(cells[j].Shape, joinTolM); c.LengthM > math.Min(0.02, widthM) {
+				if wet := c.LengthM - partedM(cells[i].Shape, cells[j].Shape, breaks); wet > math.Min(0.02, widthM) {
 					g.joins[i] = append(g.joins[i], link{j, wet})
 					g.joins[j] = append(g.joins[j], link{i, wet})
 				}
-				if c.lengthM >= widthM || min(cells[i].AreaM2, cells[j].AreaM2) < tipM2 {
+				if c.LengthM >= widthM || min(cells[i].AreaM2, cells[j].AreaM2) < tipM2 {
 					g.walks[i], g.walks[j] = append(g.walks[i], j), append(g.walks[j], i)
 				}
 			}
@@ -89,7 +89,7 @@ func (g *ground) findExits() {
 		best := math.Inf(1)
 		d, p := make([]float64, len(g.cells)), make([]plane.Point, len(g.cells))
 		for i, c := range g.cells {
-			p[i], d[i] = nearest(c.Shape, e)
+			p[i], d[i] = c.Shape.Closest(e)
 			best = math.Min(best, d[i])
 		}
 		for i := range d {
@@ -112,7 +112,7 @@ func (g *ground) findExits() {
 		var off plane.Point
 		best := math.Inf(1)
 		for _, e := range g.exits {
-			if p, d := nearest(g.cells[at].Shape, e); d < best {
+			if p, d := g.cells[at].Shape.Closest(e); d < best {
 				off, best = p, d
 			}
 		}

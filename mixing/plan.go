@@ -42,11 +42,11 @@ type Input struct {
 
 // Part is what a bucket covers of one cell.
 type Part struct {
-	Cell   int           `json:"cell"` // index in the input
-	Name   string        `json:"name"`
-	Shape  []plane.Point `json:"shape,omitempty"`
-	AreaM2 float64       `json:"area_m2"`
-	KG     float64       `json:"kg"`
+	Cell   int        `json:"cell"` // index in the input
+	Name   string     `json:"name"`
+	Shape  plane.Loop `json:"shape,omitempty"`
+	AreaM2 float64    `json:"area_m2"`
+	KG     float64    `json:"kg"`
 	// Whole when the bucket covers all of the cell.
 	Whole bool `json:"whole"`
 	piece int
@@ -440,7 +440,7 @@ func (p *pour) finish(c choice) (*Plan, error) {
 	small := joined(parts, 1e-4, p.in.Breaks...)
 	for i, cell := range cellOf {
 		if p.ground.exit[cell] {
-			_, away := nearest(parts[i].Shape, p.ground.door[cell])
+			_, away := parts[i].Shape.Closest(p.ground.door[cell])
 			small.exit[i] = away <= passM
 		}
 	}

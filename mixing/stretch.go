@@ -9,7 +9,7 @@ import (
 // stretch is a cell, or half of one, with the direction in which it is laid.
 type stretch struct {
 	cell   int
-	shape  []plane.Point
+	shape  plane.Loop
 	toward plane.Point // unit
 	m2, kg float64
 	whole  bool
@@ -30,7 +30,7 @@ func (g *ground) stretches(order []int) []stretch {
 	for k, i := range order {
 		c := g.cells[i]
 		u := c.axis()
-		low, high := reach(c.Shape, u)
+		low, high := c.Shape.Extent(u)
 		from, to, meet := g.wayOff(i, k, place, u)
 		lastHigh := to >= high-endM
 		lastLow := from <= low+endM
@@ -44,9 +44,9 @@ func (g *ground) stretches(order []int) []stretch {
 			whole.toward = u.Scale(-1)
 			queue = append(queue, whole)
 		default:
-			a := below(c.Shape, u, meet)
-			b := below(c.Shape, u.Scale(-1), -meet)
-			share := polygonArea(a) / (polygonArea(a) + polygonArea(b))
+			a := c.Shape.Below(u, meet)
+			b := c.Shape.Below(u.Scale(-1), -meet)
+			share := a.Area() / (a.Area() + b.Area())
 			if !(share > 1e-6 && share < 1-1e-6) {
 				queue = append(queue, whole) // nothing to part
 				break
@@ -74,7 +74,7 @@ func (g *ground) wayOff(i, at int, place []int, u plane.Point) (from, to, meet f
 	}
 	for _, j := range g.walks[i] {
 		if place[j] > at {
-			ends := touching(g.cells[i].Shape, g.cells[j].Shape, joinTolM).ends
+			ends := g.cells[i].Shape.Touching(g.cells[j].Shape, joinTolM).Ends
 			for e := 0; e+1 < len(ends); e += 2 {
 				note(ends[e], ends[e+1])
 			}
@@ -199,7 +199,7 @@ func (p *pour) draw(b size, want float64) []Part {
 		part := Part{Cell: of, piece: s.cell, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share, Whole: s.whole && share == 1}
 		if share < 1 {
 			if !p.detail {
-				part.Shape, s.shape = splitAt(s.shape, s.toward, share)
+				part.Shape, s.shape = s.shape.SplitAt(s.toward, share)
 			}
 			s.m2, s.kg, s.whole = s.m2-part.AreaM2, s.kg-part.KG, false
 		} else {

@@ -122,3 +122,71 @@ func (l Loop) startLow() {
 	}
 	copy(l, append(append(Loop(nil), l[at:]...), l[:at]...))
 }
+
+// Area returns the area, m², whichever way the loop runs.
+func (l Loop) Area() float64 { return math.Abs(l.SignedArea()) }
+
+// Centroid returns the centre of area. It may lie outside a bent loop.
+func (l Loop) Centroid() Point { return Polygon{Outer: l}.Centroid() }
+
+// LongAxis returns the unit direction of the loop's long axis, from its second moments
+// of area; of opposite directions the one with x > 0, or y > 0 when x is 0. A loop as
+// long as wide has the axis x.
+func (l Loop) LongAxis() Point {
+	c := l.Centroid()
+	var xx, yy, xy, sum float64
+	l.sides(func(p, q Point) {
+		a, b := p.Sub(c), q.Sub(c)
+		w := a.Cross(b)
+		xx += w * (a.X*a.X + a.X*b.X + b.X*b.X) / 12
+		yy += w * (a.Y*a.Y + a.Y*b.Y + b.Y*b.Y) / 12
+		xy += w * (2*a.X*a.Y + a.X*b.Y + b.X*a.Y + 2*b.X*b.Y) / 24
+		sum += w
+	})
+	if sum < 0 {
+		xx, yy, xy = -xx, -yy, -xy
+	}
+	if math.Abs(xx-yy) < 1e-9*(xx+yy) && math.Abs(xy) < 1e-9*(xx+yy) {
+		return Point{X: 1}
+	}
+	angle := 0.5 * math.Atan2(2*xy, xx-yy)
+	u := Point{X: math.Cos(angle), Y: math.Sin(angle)}
+	if u.X < -1e-9 || (math.Abs(u.X) <= 1e-9 && u.Y < 0) {
+		u = u.Scale(-1)
+	}
+	return u
+}
+
+// Below returns the part of the loop whose coordinate along u is at most s. A bent
+// loop that falls apart stays one, its parts joined along the line: what was one piece
+// of mat is cut and laid as one. Region.HalfPlane parts it.
+func (l Loop) Below(u Point, s float64) Loop {
+	var out Loop
+	l.sides(func(p, q Point) {
+		dp, dq := p.Dot(u)-s, q.Dot(u)-s
+		if dp <= 0 {
+			out = append(out, p)
+		}
+		if (dp < 0 && dq > 0) || (dp > 0 && dq < 0) {
+			out = append(out, p.Add(q.Sub(p).Scale(dp/(dp-dq))))
+		}
+	})
+	return out
+}
+
+// SplitAt cuts the loop across u so that the first part, on the low side, holds the
+// given fraction (0 to 1) of its area.
+func (l Loop) SplitAt(u Point, fraction float64) (first, rest Loop) {
+	low, high := l.Extent(u)
+	whole := l.Area()
+	for range 60 {
+		mid := (low + high) / 2
+		if part := l.Below(u, mid); len(part) >= 3 && part.Area() > fraction*whole {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	s := (low + high) / 2
+	return l.Below(u, s), l.Below(u.Scale(-1), -s)
+}
