@@ -3,7 +3,6 @@ package drawing
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -259,19 +258,11 @@ func apart(parts []mixing.Part) int {
 }
 
 // touching reports whether some corner of one outline lies on the other.
-func touching(a, b []plane.Point) bool {
-	return nearest(a, b) < touchM || nearest(b, a) < touchM
-}
-
-// nearest is the least distance of a's corners from b's sides, m.
-func nearest(a, b []plane.Point) float64 {
-	d := math.Inf(1)
-	for _, p := range a {
-		for i, q := range b {
-			d = min(d, distanceToLine(scene.Point(p), scene.Point(q), scene.Point(b[(i+1)%len(b)])))
-		}
+func touching(a, b plane.Loop) bool {
+	on := func(a, b plane.Loop) bool {
+		return slices.ContainsFunc(a, func(p plane.Point) bool { return b.Distance(p) < touchM })
 	}
-	return d
+	return on(a, b) || on(b, a)
 }
 
 // tuck is a strip that is laid after another and yet goes under it.

@@ -107,7 +107,7 @@ func (w *part) holds(shape []plane.Point) bool {
 	if w.all() {
 		return true
 	}
-	low, high := boundsOf(shape)
+	low, high := plane.Loop(shape).Bounds()
 	x, y := (low.X+high.X)/2, (low.Y+high.Y)/2
 	return x >= w.low.X && x < w.high.X && y >= w.low.Y && y < w.high.Y
 }
@@ -122,14 +122,6 @@ func (w *part) shows(low, high plane.Point) bool {
 	return x > w.low.X-edgeM && x < w.high.X+edgeM && y > w.low.Y-edgeM && y < w.high.Y+edgeM
 }
 
-func boundsOf(shape []plane.Point) (low, high plane.Point) {
-	low, high = plane.Point{X: math.Inf(1), Y: math.Inf(1)}, plane.Point{X: math.Inf(-1), Y: math.Inf(-1)}
-	for _, q := range shape {
-		low, high = plane.Point{X: min(low.X, q.X), Y: min(low.Y, q.Y)}, plane.Point{X: max(high.X, q.X), Y: max(high.Y, q.Y)}
-	}
-	return low, high
-}
-
 // around widens the part to hold all of the pieces that are drawn on it.
 func (w *part) around(shapes ...[]plane.Point) *part {
 	if w == nil {
@@ -138,7 +130,7 @@ func (w *part) around(shapes ...[]plane.Point) *part {
 	out := *w
 	for _, s := range shapes {
 		if w.holds(s) {
-			low, high := boundsOf(s)
+			low, high := plane.Loop(s).Bounds()
 			out.low = plane.Point{X: min(out.low.X, low.X), Y: min(out.low.Y, low.Y)}
 			out.high = plane.Point{X: max(out.high.X, high.X), Y: max(out.high.Y, high.Y)}
 		}
@@ -224,7 +216,7 @@ type keyPlan struct {
 // items draws the key plan in its place in the key.
 func (k *keyPlan) items(at scene.Point) []scene.Item {
 	const wide, high = 40.0, 19.0
-	low, top := boundsOf(k.outline)
+	low, top := plane.Loop(k.outline).Bounds()
 	if len(k.outline) < 3 {
 		return nil
 	}

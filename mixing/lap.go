@@ -97,18 +97,18 @@ func lapsOf(cells []Cell, pieces []piece) [][]int {
 	for k, x := range pieces {
 		of[x.of] = append(of[x.of], k)
 	}
-	on, any := make([][]int, len(pieces)), false
+	on, bound := make([][]int, len(pieces)), false
 	for k, x := range pieces {
 		for _, j := range cells[x.of].Over {
 			for _, below := range of[j] {
 				whole := x.whole && pieces[below].whole
-				if !slices.Contains(on[k], below) && (whole || x.Shape.Touching(pieces[below].Shape, joinTolM).LengthM > 0.02) {
-					on[k], any = append(on[k], below), true
+				if !slices.Contains(on[k], below) && (whole || x.Shape.Touching(pieces[below].Shape, joinTolM).LengthM > touchM) {
+					on[k], bound = append(on[k], below), true
 				}
 			}
 		}
 	}
-	if !any {
+	if !bound {
 		return nil
 	}
 	return on

@@ -14,6 +14,10 @@ const (
 	tipM2 = 0.6
 )
 
+// touchM is the least length, m, of a joint or lap: pieces that meet along less touch
+// at a corner only, and neither binds the other.
+const touchM = 0.02
+
 // joinTolM is how far apart two edges may run and still be one joint: a lap of mat.
 const joinTolM = 0.12
 
@@ -68,8 +72,8 @@ func joined(cells []Cell, widthM float64, breaks ...[2]plane.Point) *ground {
 			if a.lo.X > b.hi.X+joinTolM || b.lo.X > a.hi.X+joinTolM || a.lo.Y > b.hi.Y+joinTolM || b.lo.Y > a.hi.Y+joinTolM {
 				continue
 			}
-			if c := cells[i].Shape.Touching(cells[j].Shape, joinTolM); c.LengthM > math.Min(0.02, widthM) {
-				if wet := c.LengthM - partedM(cells[i].Shape, cells[j].Shape, breaks); wet > math.Min(0.02, widthM) {
+			if c := cells[i].Shape.Touching(cells[j].Shape, joinTolM); c.LengthM > math.Min(touchM, widthM) {
+				if wet := c.LengthM - partedM(cells[i].Shape, cells[j].Shape, breaks); wet > math.Min(touchM, widthM) {
 					g.joins[i] = append(g.joins[i], link{j, wet})
 					g.joins[j] = append(g.joins[j], link{i, wet})
 				}
