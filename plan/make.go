@@ -45,6 +45,8 @@ const (
 	stepExposure  = "exposure"
 	stepOverlay   = "overlay"
 	stepRules     = "rules"
+	stepProof     = "proof"
+	stepWayOut    = "way out"
 	stepMethod    = "method"
 )
 
@@ -111,6 +113,7 @@ type deckMade struct {
 	wetWork  steps.Made[laying.WetWork]
 	checks   steps.Made[checking.DeckChecks]
 	damp     steps.Made[check.Notes]
+	proof    steps.Made[check.Notes]
 	renewals []framing.Renewal
 }
 
@@ -128,6 +131,7 @@ type roofMade struct {
 	heat      steps.Made[check.Notes]
 	exposure  steps.Made[check.Notes]
 	rules     steps.Made[check.Notes]
+	wayOut    steps.Made[check.Notes]
 	method    steps.Made[[]method.Step]
 }
 
@@ -141,7 +145,7 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 		return nil, err
 	}
 	var made roofMade
-	for _, stage := range []func(context.Context, *roofMade) error{s.boards, s.wetWork, s.quantities, s.checks, s.method} {
+	for _, stage := range []func(context.Context, *roofMade) error{s.boards, s.wetWork, s.quantities, s.checks, s.proofs, s.method} {
 		if err := stage(ctx, &made); err != nil {
 			return nil, err
 		}
@@ -303,6 +307,20 @@ func (s *survey) checks(ctx context.Context, made *roofMade) error {
 	return err
 }
 
+// proofs proves what goes to the roof, apart from how it was made.
+func (s *survey) proofs(ctx context.Context, made *roofMade) error {
+	var err error
+	for i := range made.decks {
+		m := &made.decks[i]
+		in := checking.ProofInput{Deck: s.job.Decks[i], Spec: framing.LaidOut(s.job.Spec), SetOut: m.setOut, Framing: m.framing}
+		if m.proof, err = steps.Run(ctx, s.run, stepProof, in, checking.MakeProof); err != nil {
+			return err
+		}
+	}
+	made.wayOut, err = steps.Run(ctx, s.run, stepWayOut, checking.WayOutInput{Buckets: made.buckets}, checking.MakeWayOutChecks)
+	return err
+}
+
 // method writes how the work is done.
 func (s *survey) method(ctx context.Context, made *roofMade) error {
 	job := &s.job
@@ -391,6 +409,10 @@ func (s *survey) assemble(made *roofMade) *Plan {
 	for _, n := range []*check.Notes{&made.heat.Value, &made.exposure.Value, &made.rules.Value, &made.hardening.Value.Notes, &made.days.Value.Notes} {
 		note(n)
 	}
+	for i := range made.decks {
+		note(&made.decks[i].proof.Value)
+	}
+	note(&made.wayOut.Value)
 	p.Method = methodOf(made.method.Value, p.Workings)
 	p.Findings = roof.Findings(p.Job)
 	return p
