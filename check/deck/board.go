@@ -96,11 +96,18 @@ func (a BoardAnswer) Governing() (float64, string) {
 	return worst, name
 }
 
+// The search for a board's span, mm: between these, until no more than the tolerance is open.
+const (
+	leastBoardSpanMM     = 50.0
+	mostBoardSpanMM      = 1500.0
+	boardSpanToleranceMM = 0.5
+)
+
 // AllowedSpan returns the greatest joist spacing, mm to the whole 5 mm below, that the
 // board allows, found by bisection: all utilisations grow with the span.
 func AllowedSpan(p Panel, thicknessMM float64, l Loads, set country.Set) float64 {
-	low, high := 50.0, 1500.0
-	for high-low > 0.5 {
+	low, high := leastBoardSpanMM, mostBoardSpanMM
+	for high-low > boardSpanToleranceMM {
 		mid := (low + high) / 2
 		a, err := Board(p, thicknessMM, mid, l, set, false)
 		if err != nil {

@@ -37,6 +37,18 @@ const joistInstantRatio = 0.003
 // systemFactor ksys for load-sharing members (EN 1995-1-1 6.6).
 const systemFactor = 1.1
 
+// Spans that are answered, mm; no joist of a flat roof is asked about beyond them.
+const (
+	leastJoistSpanMM = 200.0
+	mostJoistSpanMM  = 12000.0
+)
+
+// The search for what a joist carries, kN/m²: up to the most, until no more than the tolerance is open.
+const (
+	mostCapacityKPa      = 20.0
+	capacityToleranceKPa = 1e-3
+)
+
 // Solve checks one joist: service class 2, load sharing, no notches. A concentrated
 // load acts on one joist alone.
 func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
@@ -47,7 +59,7 @@ func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
 	for _, v := range []struct {
 		name      string
 		v, lo, hi float64
-	}{{"width", j.WidthMM, 20, 300}, {"depth", j.DepthMM, 40, 600}, {"span", j.SpanMM, 200, 12000}, {"spacing", j.SpacingMM, 100, 1200}} {
+	}{{"width", j.WidthMM, 20, 300}, {"depth", j.DepthMM, 40, 600}, {"span", j.SpanMM, leastJoistSpanMM, mostJoistSpanMM}, {"spacing", j.SpacingMM, 100, 1200}} {
 		if !(v.v >= v.lo && v.v <= v.hi) {
 			return JoistAnswer{}, fmt.Errorf("joist %s %g mm is outside %g to %g mm", v.name, v.v, v.lo, v.hi)
 		}
@@ -110,7 +122,7 @@ func (a JoistAnswer) Governing() (float64, string) {
 
 // AllowedSpan returns the longest span, mm to the whole 10 mm below, that the joist allows.
 func (j Joist) AllowedSpan(l Loads, set country.Set) (float64, error) {
-	low, high := 200.0, 12000.0
+	low, high := leastJoistSpanMM, mostJoistSpanMM
 	for high-low > 1 {
 		j.SpanMM = (low + high) / 2
 		a, err := j.Solve(l, set)
@@ -128,9 +140,9 @@ func (j Joist) AllowedSpan(l Loads, set country.Set) (float64, error) {
 
 // VariableCapacity returns the spread variable load, kN/m², at which the joist is just used up.
 func (j Joist) VariableCapacity(l Loads, set country.Set) (float64, error) {
-	low, high := 0.0, 20.0
+	low, high := 0.0, mostCapacityKPa
 	l.PointKN = 0
-	for high-low > 1e-3 {
+	for high-low > capacityToleranceKPa {
 		l.VariableKPa = (low + high) / 2
 		a, err := j.Solve(l, set)
 		if err != nil {
