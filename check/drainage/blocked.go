@@ -24,6 +24,9 @@ func (c Catchment) lowestOutlet() float64 {
 	return slices.Min(c.LevelsMM)
 }
 
+// mostLevelMM ends the search for a level: outlets that do not carry the flow under it have no way to.
+const mostLevelMM = 1e5
+
 // LevelWithout returns the level above the lowest point of the roof, mm, at which the
 // other outlets carry flow l/s with outlet k blocked: their own heights and the head
 // over each, and no lower than the saddle on the way to them.
@@ -37,7 +40,7 @@ func (c Catchment) LevelWithout(k int, flow float64) float64 {
 		}
 		return sum
 	}
-	low, high := 0.0, 1e5
+	low, high := 0.0, mostLevelMM
 	if carried(high) < flow {
 		return math.Inf(1)
 	}

@@ -149,6 +149,12 @@ func (c Catchment) used(flow float64) float64 {
 // widestMM ends the search for a gutter: nothing wider hangs on an eaves.
 const widestMM = 300
 
+// leastGutterMM is the least half-round gutter of the trade.
+const leastGutterMM = 75
+
+// mostOutlets ends the search for how many outlets a gutter needs.
+const mostOutlets = 100
+
 // gutterFor returns the least width, mm in steps of 5 from a least one, of a level gutter that carries
 // flow l/s over a run of lengthM to its outlet, its length factor counted.
 func gutterFor(flow, lengthM, leastMM float64, capacity func(widthMM float64) (q, depthMM float64)) (float64, bool) {
@@ -163,8 +169,8 @@ func gutterFor(flow, lengthM, leastMM float64, capacity func(widthMM float64) (q
 // gutters says which level half-round gutter carries a flow, by where its outlets are.
 func (c Catchment) gutters(flow float64) string {
 	half := func(w float64) (float64, float64) { return HalfRound(w), w / 2 }
-	end, one := gutterFor(flow, c.GutterLengthM, 75, half)
-	mid, two := gutterFor(flow/2, c.GutterLengthM/2, 75, half)
+	end, one := gutterFor(flow, c.GutterLengthM, leastGutterMM, half)
+	mid, two := gutterFor(flow/2, c.GutterLengthM/2, leastGutterMM, half)
 	run := ""
 	if c.GutterLengthM > 0 {
 		run = fmt.Sprintf(" over %.1f m", c.GutterLengthM)
@@ -177,9 +183,9 @@ func (c Catchment) gutters(flow float64) string {
 	case two:
 		return fmt.Sprintf("a level half-round of %.0f mm or more carries it%s with an outlet midway or at both ends", mid, run)
 	}
-	for n := 3; n <= 100; n++ {
+	for n := 3; n <= mostOutlets; n++ {
 		// An outlet serves a run on either side of it.
-		if w, ok := gutterFor(flow/float64(2*n), c.GutterLengthM/float64(2*n), 75, half); ok {
+		if w, ok := gutterFor(flow/float64(2*n), c.GutterLengthM/float64(2*n), leastGutterMM, half); ok {
 			return fmt.Sprintf("no half-round up to %d mm carries it with fewer than %d outlets: %.0f mm with %d, evenly spaced", widestMM, n, w, n)
 		}
 	}

@@ -67,9 +67,12 @@ func Outlet(diameterMM, headMM float64) float64 {
 	return diameterMM * diameterMM * math.Sqrt(headMM) / 15000
 }
 
+// mostHeadMM ends the search for a head.
+const mostHeadMM = 1000.0
+
 // HeadFor returns the head, mm, at which an outlet carries flow l/s.
 func HeadFor(diameterMM, flow float64) float64 {
-	low, high := 0.0, 1000.0
+	low, high := 0.0, mostHeadMM
 	for high-low > 1e-6 {
 		mid := (low + high) / 2
 		if Outlet(diameterMM, mid) < flow {
