@@ -21,6 +21,9 @@ type Span2 struct{ LowX, LowY, HighX, HighY float64 }
 // ClearM is how far a joint stays from an opening's kerb.
 const ClearM = 0.3
 
+// squarerM weighs, in metres of joint, how far from square a part is: it decides between equals only.
+const squarerM = 1e-3
+
 // Positions returns where movement joints part a field so that no part is longer than
 // sideM or larger than areaM2: x positions of joints along y, and y positions of
 // joints along x. Of all grids that keep the limits and stay clear of the openings it
@@ -44,7 +47,7 @@ func Positions(f Field, areaM2, sideM float64) (xs, ys []float64) {
 			}
 			x, okX := place(f.LowX, w, i, busyX, f.CornersX, math.Min(sideM, areaM2/b))
 			y, okY := place(f.LowY, h, j, busyY, f.CornersY, math.Min(sideM, areaM2/widest(f.LowX, f.HighX, x)))
-			cost := dearX*float64(i-1)*h + dearY*float64(j-1)*w + 1e-3*math.Abs(a-b)
+			cost := dearX*float64(i-1)*h + dearY*float64(j-1)*w + squarerM*math.Abs(a-b)
 			if free := okX && okY; free && !bestClear || free == bestClear && cost < best {
 				best, bestClear, xs, ys = cost, free, x, y
 			}
