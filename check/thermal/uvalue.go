@@ -45,13 +45,11 @@ func (l Layer) Resistance() float64 {
 func (l Layer) bridgeResistance() float64 { return l.ThicknessMM / 1000 / l.BridgeLambda }
 
 // UnventilatedAir returns the resistance of a still air layer under upward heat
-// flow, m²K/W, by its depth in mm (ISO 6946 table 8, both faces dull).
+// flow, m²K/W, by its depth in mm (ISO 6946 table 8, both faces dull; from 15 to 300 mm
+// it is the same).
 func UnventilatedAir(depthMM float64) float64 {
-	depth := []float64{0, 5, 7, 10, 15, 25, 50, 100, 300}
-	value := []float64{0, 0.11, 0.13, 0.15, 0.16, 0.16, 0.16, 0.16, 0.16}
-	if depthMM >= 300 {
-		return 0.16
-	}
+	depth := []float64{0, 5, 7, 10, 15}
+	value := []float64{0, 0.11, 0.13, 0.15, 0.16}
 	for i := 1; i < len(depth); i++ {
 		if depthMM <= depth[i] {
 			t := (depthMM - depth[i-1]) / (depth[i] - depth[i-1])
@@ -251,6 +249,12 @@ func TaperTriangle(r0, r1, r2 float64) float64 {
 	return 2 * (r0*r1*math.Log(1+r2/r0) - r0*r2*math.Log(1+r1/r0) + r1*r2*math.Log((r0+r2)/(r0+r1))) / (r1 * r2 * (r2 - r1))
 }
 
+// The search for a thickness, mm: up to the most, until no more than the tolerance is open.
+const (
+	mostThicknessMM      = 600.0
+	thicknessToleranceMM = 0.01
+)
+
 // ThicknessFor returns the thickness, mm, that the main layer needs so that the
 // corrected U-value meets target, by bisection; it returns an error when none up to
 // 600 mm does.
@@ -266,7 +270,7 @@ func (b Build) ThicknessFor(target float64) (float64, error) {
 		a, err := c.Solve()
 		return a.Corrected, err
 	}
-	low, high := 1.0, 600.0
+	low, high := 1.0, mostThicknessMM
 	u, err := at(high)
 	if err != nil {
 		return 0, err
@@ -274,7 +278,7 @@ func (b Build) ThicknessFor(target float64) (float64, error) {
 	if u > target {
 		return 0, fmt.Errorf("no thickness up to 600 mm reaches %.2f W/m²K with this build-up: use fewer or stainless fasteners, or a better insulation", target)
 	}
-	for high-low > 0.01 {
+	for high-low > thicknessToleranceMM {
 		mid := (low + high) / 2
 		u, err := at(mid)
 		if err != nil {
