@@ -1,0 +1,218 @@
+// Command speed prints how long the program takes at two revisions, side by side. Both
+// are built from git into a temporary folder; each question is asked of both in turn,
+// several times, and the medians of user CPU are printed with their ratio, and the
+// greatest memory of the newer. Where node is there, the WebAssembly build answers too;
+// of it wall time is taken, as no other is known inside.
+//
+//	speed [-of REVISION] [-against REVISION] [-runs N] [-only WORDS]
+package main
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+)
+
+func main() {
+	of := flag.String("of", "HEAD", "the revision that is measured")
+	against := flag.String("against", "HEAD~1", "the revision it is set beside")
+	runs := flag.Int("runs", 5, "how often each question is asked")
+	only := flag.String("only", "", "only lines with these words")
+	flag.Parse()
+	if err := run(*of, *against, max(*runs, 1), *only); err != nil {
+		fmt.Fprintln(os.Stderr, "speed:", err)
+		os.Exit(1)
+	}
+}
+
+// question is a line of the table. In its words OUT is a new folder and WORKS the roof of
+// 5,000 m². A warm question is asked inside one process; its answer is read, not timed.
+type question struct {
+	name string
+	aim  time.Duration
+	warm bool
+	args []string
+}
+
+const works = "bench/speed/works-5000m2.yaml"
+
+func questions() []question {
+	const r01, r04, r12 = "examples/r01-garage.yaml", "examples/r04-l-shape.yaml", "examples/r12-hall.yaml"
+	ms := time.Millisecond
+	words := func(s string) []string { return strings.Fields(s) }
+	return []question{
+		{"garage R01, plan", 50 * ms, false, words("plan -q " + r01)},
+		{"garage R01, with its papers", 400 * ms, false, words("plan -q --out OUT " + r01)},
+		{"L-shape R04, plan", 150 * ms, false, words("plan -q " + r04)},
+		{"L-shape R04, with its papers", 700 * ms, false, words("plan -q --out OUT " + r04)},
+		{"hall R12, plan", 1000 * ms, false, words("plan -q " + r12)},
+		{"hall R12, with its papers", 2500 * ms, false, words("plan -q --out OUT " + r12)},
+		{"5,000 m² with 80 openings, plan", 5000 * ms, false, words("plan -q WORKS")},
+		{"now", 100 * ms, false, words("now " + r01 + " --at 2026-05-11T10:30 --forecast examples/forecast.csv")},
+		{"when, 365 days", 1500 * ms, false, words("when " + r01 + " --norms --days 365")},
+		{"WebAssembly, warm: R01", 250 * ms, true, words("plan " + r01)},
+		{"WebAssembly, warm: R04", 600 * ms, true, words("plan " + r04)},
+		{"WebAssembly, warm: R01, another temperature", 100 * ms, true, words("temperature " + r01)},
+	}
+}
+
+func run(of, against string, runs int, only string) error {
+	dir, err := os.MkdirTemp("", "speed-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	after, err := build(filepath.Join(dir, "after"), of)
+	if err != nil {
+		return err
+	}
+	before, err := build(filepath.Join(dir, "before"), against)
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%-45s %10s %10s %7s %9s %8s\n", "median of "+strconv.Itoa(runs)+", user CPU", against, of, "ratio", "aim", "memory")
+	for _, q := range questions() {
+		if !strings.Contains(q.name, only) {
+			continue
+		}
+		var was, is []time.Duration
+		var memory int64
+		for i := 0; i < runs; i++ {
+			a, _ := before.ask(q)
+			b, kb := after.ask(q)
+			was, is, memory = append(was, a), append(is, b), max(memory, kb)
+		}
+		fmt.Println(line(q, median(was), median(is), memory))
+	}
+	return nil
+}
+
+// line prints a question's answers, a dash for what could not be asked.
+func line(q question, was, is time.Duration, memoryKB int64) string {
+	ms := func(d time.Duration) string {
+		if d <= 0 {
+			return "–"
+		}
+		return fmt.Sprintf("%d ms", d.Milliseconds())
+	}
+	ratio, memory := "–", ""
+	if was > 0 && is > 0 {
+		ratio = fmt.Sprintf("%.2f", is.Seconds()/was.Seconds())
+	}
+	if memoryKB > 0 {
+		memory = fmt.Sprintf("%d MB", memoryKB>>10)
+	}
+	return fmt.Sprintf("%-45s %10s %10s %7s %9s %8s", q.name, ms(was), ms(is), ratio, ms(q.aim), memory)
+}
+
+func median(d []time.Duration) time.Duration {
+	slices.Sort(d)
+	return d[len(d)/2]
+}
+
+// program is a revision built.
+type program struct {
+	dir, native, warm, node, exec string
+}
+
+// build takes a revision out of git into dir and builds it there. What the revision does
+// not have, the WebAssembly question among it, is left out.
+func build(dir, revision string) (program, error) {
+	p := program{dir: dir, native: filepath.Join(dir, "gelwright")}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return p, err
+	}
+	archive, err := exec.Command("git", "archive", revision).Output()
+	if err != nil {
+		return p, fmt.Errorf("git archive %s: %w", revision, err)
+	}
+	unpack := exec.Command("tar", "-x", "-C", dir)
+	unpack.Stdin = bytes.NewReader(archive)
+	if err := unpack.Run(); err != nil {
+		return p, fmt.Errorf("unpacking %s: %w", revision, err)
+	}
+	// The questions are today's, whatever the revision has.
+	if err := os.CopyFS(filepath.Join(dir, "bench", "speed-now"), os.DirFS("bench/speed")); err != nil {
+		return p, err
+	}
+	if err := p.compile(p.native, "./cmd/gelwright"); err != nil {
+		return p, err
+	}
+	if node, err := exec.LookPath("node"); err == nil {
+		root, err := exec.Command("go", "env", "GOROOT").Output()
+		if err != nil {
+			return p, err
+		}
+		p.node, p.exec, p.warm = node, filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec_node.js"), filepath.Join(dir, "warm.wasm")
+		if err := p.compile(p.warm, "./bench/speed-now/warm", "GOOS=js", "GOARCH=wasm"); err != nil {
+			fmt.Fprintf(os.Stderr, "speed: %s has no WebAssembly to ask: %v\n", revision, err)
+			p.warm = ""
+		}
+	}
+	return p, nil
+}
+
+func (p program) compile(out, what string, env ...string) error {
+	c := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-o", out, what)
+	c.Dir, c.Env = p.dir, append(os.Environ(), env...)
+	if text, err := c.CombinedOutput(); err != nil {
+		return fmt.Errorf("building %s: %w: %s", what, err, text)
+	}
+	return nil
+}
+
+// longest is how long an answer may take.
+const longest = 10 * time.Minute
+
+// ask returns the user CPU of an answer and the greatest memory, kB; 0 where there is none.
+func (p program) ask(q question) (time.Duration, int64) {
+	out, err := os.MkdirTemp(p.dir, "out")
+	if err != nil {
+		return 0, 0
+	}
+	defer os.RemoveAll(out)
+	var args []string
+	for _, a := range q.args {
+		switch a {
+		case "OUT":
+			a = out
+		case "WORKS":
+			a = strings.Replace(works, "speed", "speed-now", 1)
+		}
+		args = append(args, a)
+	}
+	ctx, stop := context.WithTimeout(context.Background(), longest)
+	defer stop()
+	if q.warm {
+		if p.warm == "" {
+			return 0, 0
+		}
+		c := exec.CommandContext(ctx, p.node, append([]string{"--stack-size=8192", p.exec, p.warm}, args...)...)
+		c.Dir = p.dir
+		text, err := c.Output()
+		if err != nil {
+			return 0, 0
+		}
+		d, err := time.ParseDuration(strings.TrimSpace(string(text)))
+		if err != nil {
+			return 0, 0
+		}
+		return d, 0
+	}
+	c := exec.CommandContext(ctx, p.native, args...)
+	c.Dir = p.dir
+	if c.Run() != nil {
+		return 0, 0
+	}
+	use, _ := c.ProcessState.SysUsage().(*syscall.Rusage)
+	return c.ProcessState.UserTime(), use.Maxrss
+}
