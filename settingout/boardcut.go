@@ -144,6 +144,7 @@ type boardCut struct {
 	boards int // bought
 	bound  int
 	method string
+	fault  error // a plan of the cutters that does not add up; none of it is used
 }
 
 // boardSheet is a board or a piece in hand, mm; hand is its index there, −1 for bought.
@@ -163,7 +164,8 @@ func cutBoards(ctx context.Context, blanks []blank, length, width, kerf int, han
 	// Pieces wider than half a board cannot lie side by side: their lengths alone
 	// bound the number of boards.
 	if out.boards > out.bound {
-		if _, least, err := cutLengths(ctx, wideLengths(blanks, width, kerf), length, kerf); err == nil && least > out.bound {
+		_, least, err := cutLengths(ctx, wideLengths(blanks, width, kerf), length, kerf)
+		if out.noted(err) && least > out.bound {
 			out.bound, out.method = least, "pieces wider than half a board cut in one dimension, exactly"
 		}
 	}
@@ -173,7 +175,8 @@ func cutBoards(ctx context.Context, blanks []blank, length, width, kerf int, han
 		for i, c := range columns {
 			lengths[i] = c.length
 		}
-		if bars, _, err := cutLengths(ctx, lengths, length, kerf); err == nil && len(bars) < out.boards {
+		bars, _, err := cutLengths(ctx, lengths, length, kerf)
+		if out.noted(err) && len(bars) < out.boards {
 			out.places, out.boards = nil, len(bars)
 			for k, bar := range bars {
 				x := 0
@@ -192,6 +195,14 @@ func cutBoards(ctx context.Context, blanks []blank, length, width, kerf int, han
 	}
 	out.whole(length, width)
 	return out
+}
+
+// noted keeps an error of the cutters, and reports whether there was none.
+func (o *boardCut) noted(err error) bool {
+	if o.fault == nil {
+		o.fault = err
+	}
+	return err == nil
 }
 
 // whole makes every sheet a board bought, where none has been named.
@@ -233,7 +244,7 @@ func cutWithHand(ctx context.Context, blanks []blank, length, width, kerf int, h
 		blankArea += b.length * b.width
 	}
 	out.bound, out.method = max(0, (blankArea-area+length*width-1)/(length*width)), "area of the pieces less what is in hand"
-	if cut, err := cutBars(ctx, wideLengths(blanks, width, kerf), wide, kerf, 0); err == nil && out.boards > out.bound {
+	if cut, err := cutBars(ctx, wideLengths(blanks, width, kerf), wide, kerf, 0); err == nil && out.noted(cut.fault) && out.boards > out.bound {
 		if least := int(math.Ceil(cut.bound - 1e-6)); least > out.bound {
 			out.bound, out.method = least, "pieces wider than half a board cut in one dimension, pieces in hand free"
 		}
@@ -296,7 +307,7 @@ func (o *boardCut) trySheets(ctx context.Context, blanks []blank, length, width,
 		p.Panels = append(p.Panels, cutting.Panel{Name: strconv.Itoa(i), LengthMM: b.length, WidthMM: b.width, Count: 1})
 	}
 	plan, err := cutting.SolveSheets(ctx, p)
-	if err != nil {
+	if err != nil || !o.noted(cutting.VerifySheets(p, plan)) {
 		return
 	}
 	if least := int(math.Ceil(plan.LowerBound - 1e-6)); least > o.bound {

@@ -89,6 +89,13 @@ func joinNote(a, b string) string {
 	return a + ", " + b
 }
 
+// cutFault says that a plan of the cutters does not add up: a fault of the program.
+func (s *SetOut) cutFault(material string, err error) {
+	if err != nil {
+		s.find("cut.fault", material, "the cutting plan does not add up: %v", err)
+	}
+}
+
 func (s *SetOut) find(code, where, format string, args ...any) {
 	s.Findings = append(s.Findings, Finding{code, where, fmt.Sprintf(format, args...)})
 }
@@ -368,6 +375,7 @@ func fixingsOf(name string, s sheet, g grid, spec roof.Board) Fixings {
 
 // boardStock writes the cutting diagrams of the boards.
 func boardStock(b boarding, material string, z sizes, out *SetOut) {
+	out.cutFault(material, b.cut.fault)
 	n := b.cut.boards
 	m := Material{Name: material, Kind: Board, Unit: "boards", BoundUnit: "boards", Items: n, Stock: make([]Stock, len(b.cut.sheets))}
 	counts := map[int]int{}

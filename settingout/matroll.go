@@ -129,7 +129,7 @@ func matStock(ctx context.Context, z sizes, out *SetOut) error {
 		ids := m.fromPieces(byName[name], hand, r, out)
 		m.runs(runsOf(out.Pieces, ids, r.width), r, z, out)
 		m.boundRuns(ctx, ids, r, out)
-		if err := m.cutRolls(ctx, r, hand, z); err != nil {
+		if err := m.cutRolls(ctx, r, hand, out); err != nil {
 			return err
 		}
 		m.sum(r)
@@ -282,7 +282,11 @@ func (m *Material) boundRuns(ctx context.Context, ids []int, r roll, out *SetOut
 		for _, w := range widths {
 			p.Pieces = append(p.Pieces, cutting.Piece{Name: fmt.Sprint(w), LengthMM: w, Count: counts[w]})
 		}
-		if plan, err := cutting.Solve(ctx, p); err == nil && plan.LowerBound*slice > least {
+		plan, err := cutting.Solve(ctx, p)
+		if err == nil {
+			out.cutFault(m.Name, cutting.Verify(p, plan))
+		}
+		if err == nil && plan.LowerBound*slice > least {
 			least = plan.LowerBound * slice
 			m.Method = "widths side by side in every slice of the roll, one-dimensional cutter; pieces along the roll"
 		}
@@ -321,7 +325,7 @@ func apart(pieces []Piece, ids []int, width int) float64 {
 }
 
 // cutRolls cuts the runs, each in one piece, from rolls: those in hand first.
-func (m *Material) cutRolls(ctx context.Context, r roll, hand []InHand, z sizes) error {
+func (m *Material) cutRolls(ctx context.Context, r roll, hand []InHand, out *SetOut) error {
 	var lengths, numbers []int
 	for _, s := range m.Stock {
 		if !s.InHand {
@@ -342,6 +346,7 @@ func (m *Material) cutRolls(ctx context.Context, r roll, hand []InHand, z sizes)
 	if err != nil {
 		return fmt.Errorf("%s: %w", m.Name, err)
 	}
+	out.cutFault(m.Name, cut.fault)
 	m.RollBound = int(math.Ceil(cut.bound - 1e-6))
 	rolls := useFirst(cut.bars, kinds, lengths)
 	for _, b := range rolls {

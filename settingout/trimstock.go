@@ -82,6 +82,7 @@ func lengthStock(ctx context.Context, name string, ids []int, z sizes, hand []In
 	if err != nil {
 		return m, 0, fmt.Errorf("%s: %w", name, err)
 	}
+	out.cutFault(name, cut.fault)
 	taken := map[int]int{}
 	var cost float64
 	for i, bar := range cut.bars {
@@ -143,6 +144,7 @@ type barCut struct {
 
 // barsCut is a one-dimensional plan with what is proven about its cost.
 type barsCut struct {
+	fault      error // the plan does not add up
 	bars       []barCut
 	bound, gap float64
 	optimal    bool
@@ -170,7 +172,7 @@ func cutBars(ctx context.Context, lengths []int, bars []barKind, kerf, keep int)
 	if err != nil {
 		return barsCut{}, fmt.Errorf("cutting %d lengths: %w", len(lengths), err)
 	}
-	out := barsCut{bound: plan.LowerBound, gap: plan.Gap, optimal: plan.Optimal}
+	out := barsCut{bound: plan.LowerBound, gap: plan.Gap, optimal: plan.Optimal, fault: cutting.Verify(p, plan)}
 	for _, b := range plan.Bars {
 		kind, err := strconv.Atoi(b.Stock)
 		if err != nil {
@@ -203,7 +205,7 @@ func cutLengths(ctx context.Context, lengths []int, stock, kerf int) (bars [][]i
 	for _, b := range cut.bars {
 		bars = append(bars, b.pieces)
 	}
-	return bars, int(math.Ceil(cut.bound - 1e-6)), nil
+	return bars, int(math.Ceil(cut.bound - 1e-6)), cut.fault
 }
 
 func sortTaken(list []Taken) {
