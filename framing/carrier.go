@@ -35,14 +35,10 @@ const (
 	leastLines = 2
 )
 
-// carriers sets out the boards over the insulation. No joist is touched by them, but only
-// joists hold their screws: long edges run across the joists and ends meet on them, as
-// below, while no noggins are set.
-func carriers(ctx context.Context, d roof.Deck, spec roof.Spec, given settingout.Given) (settingout.SetOut, error) {
-	s, err := settingout.MakeFrom(ctx, d, spec, given)
-	if err != nil {
-		return s, err
-	}
+// carriers makes a set-out that of boards over the insulation. No joist is touched by
+// them, but only joists hold their screws: long edges run across the joists and ends meet
+// on them, as below, while no noggins are set.
+func carriers(ctx context.Context, d roof.Deck, spec roof.Spec, given settingout.Given, s settingout.SetOut) (settingout.SetOut, error) {
 	var pieces []settingout.Piece
 	for _, p := range s.Pieces {
 		if p.Kind != settingout.Noggin {
@@ -87,20 +83,18 @@ func dearer(ctx context.Context, d roof.Deck, spec roof.Spec, given settingout.G
 	if d.Outline.Area() > mostComparedM2 {
 		return nil
 	}
+	on := 0
+	for _, x := range s.Materials {
+		if x.Kind == settingout.Board {
+			on += x.Items
+		}
+	}
 	d.Base.Kind = "sound deck"
-	anyhow, err := settingout.MakeFrom(ctx, d, spec, given)
+	off, err := settingout.FewerBoards(ctx, d, spec, given, on)
 	if err != nil {
 		return err
 	}
-	count := func(s *settingout.SetOut) (n int) {
-		for _, x := range s.Materials {
-			if x.Kind == settingout.Board {
-				n += x.Items
-			}
-		}
-		return n
-	}
-	if on, off := count(s), count(&anyhow); on > off {
+	if on > off {
 		s.Findings = append(s.Findings, settingout.Finding{Code: "board.on-joists", Where: d.Name, Text: fmt.Sprintf(
 			"carrier boards that meet on joists take %d, wherever they meet %d: only on joists do screws through the insulation hold both ends", on, off)})
 	}

@@ -98,18 +98,13 @@ func LaidOut(s roof.Spec) roof.Spec {
 func MakeSetOut(ctx context.Context, in SetOutInput) (SetOut, error) {
 	var out SetOut
 	var err error
-	if in.TwoDecks {
-		if out.Structural, err = structural(ctx, in.Deck, in.Spec); err != nil {
-			return out, err
-		}
-	}
 	zones, err := windZones(&in.Deck, in.Geometry.Value.Net, in.Wind, in.Spec.Board)
 	if err != nil {
 		return out, err
 	}
 	out.Given = settingout.Given{Supply: in.Supply, Zones: zones}
 	if in.TwoDecks {
-		out.Upper, err = carriers(ctx, in.Deck, in.Spec, out.Given)
+		out.Structural, out.Upper, err = bothDecks(ctx, in.Deck, in.Spec, out.Given)
 	} else {
 		out.Upper, err = settingout.MakeFrom(ctx, in.Deck, in.Spec, out.Given)
 	}

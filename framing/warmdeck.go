@@ -20,15 +20,22 @@ func TwoDecks(s roof.Spec, d *roof.Deck) bool {
 // structuralName keeps the lower deck's figures apart from the upper's.
 func StructuralName(deck string) string { return deck + " structural deck" }
 
-// structural sets out the boards below the insulation: on joists, with noggins, fixed
-// all round. Only boards, joints, noggins and fixings are kept of it.
-func structural(ctx context.Context, d roof.Deck, spec roof.Spec) (*settingout.SetOut, error) {
-	d.Name = StructuralName(d.Name)
-	d.MovementJoints = nil // they part the boards that the laminate lies on
-	s, err := settingout.Make(ctx, d, spec)
+// bothDecks sets out the boards below the insulation, on joists, with noggins, fixed all
+// round, and the carrier boards above it with all that lies on them.
+func bothDecks(ctx context.Context, d roof.Deck, spec roof.Spec, given settingout.Given) (*settingout.SetOut, settingout.SetOut, error) {
+	lower := d
+	lower.Name = StructuralName(d.Name)
+	lower.MovementJoints = nil // they part the boards that the laminate lies on
+	under, over, err := settingout.MakeTwo(ctx, lower, d, spec, given)
 	if err != nil {
-		return nil, err
+		return nil, over, err
 	}
+	over, err = carriers(ctx, d, spec, given, over)
+	return structural(under), over, err
+}
+
+// structural keeps boards, joints, noggins and fixings of the lower deck.
+func structural(s settingout.SetOut) *settingout.SetOut {
 	keep := settingout.SetOut{Deck: s.Deck, Joints: s.Joints, Supports: s.Supports, Fixings: s.Fixings}
 	for _, p := range s.Pieces {
 		if p.Kind == settingout.Board || p.Kind == settingout.Noggin {
@@ -71,7 +78,7 @@ func structural(ctx context.Context, d roof.Deck, spec roof.Spec) (*settingout.S
 			}
 		}
 	}
-	return &keep, nil
+	return &keep
 }
 
 // lower marks the number of a piece of the structural deck: "SB3", "SN1".

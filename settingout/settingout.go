@@ -57,13 +57,13 @@ func MakeTwo(ctx context.Context, lower, upper roof.Deck, spec roof.Spec, given 
 	if err := under.search(ctx, nil); err != nil {
 		return under.out, over.out, err
 	}
-	under.board()
-	nogginStock(&under.out)
-	under.out.Pieces = inOrder(under.out.Pieces)
 	if err := over.search(ctx, &under); err != nil {
 		return under.out, over.out, err
 	}
-	err = over.lay(ctx)
+	if err := over.lay(ctx); err != nil {
+		return under.out, over.out, err
+	}
+	err = under.onlyBoards(&over)
 	return under.out, over.out, err
 }
 
@@ -90,6 +90,7 @@ type work struct {
 	zones []Zone
 	// net is boarded; ground is the same without the slots of movement joints.
 	net, ground plane.Region
+	laid        plane.Region // the deck less its openings, up to its edges
 	boards      boarding
 	tried       []Candidate
 	out         SetOut
@@ -177,6 +178,27 @@ func (w *work) board() {
 	})
 }
 
+// onlyBoards sets the boards found of a deck that lies below another.
+func (w *work) onlyBoards(over *work) error {
+	w.board()
+	nogginStock(&w.out)
+	w.out.Pieces = inOrder(w.out.Pieces)
+	w.laid = over.laid
+	if !reflect.DeepEqual(w.d.Outline, over.d.Outline) || !reflect.DeepEqual(w.d.Openings, over.d.Openings) {
+		if err := w.whole(); err != nil {
+			return err
+		}
+	}
+	w.out.Figures = figures(w.d, w.spec, w.z, w.laid, &w.out)
+	return nil
+}
+
+// whole works out the deck up to its edges.
+func (w *work) whole() (err error) {
+	w.laid, err = netDeck(w.d, func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 }, nil)
+	return err
+}
+
 // lay sets the boards found and all that lies on them.
 func (w *work) lay(ctx context.Context) error {
 	w.board()
@@ -186,13 +208,13 @@ func (w *work) lay(ctx context.Context) error {
 	if err := setBandage(w.d, w.spec, &w.out); err != nil {
 		return err
 	}
-	nothing, whole := func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 }
-	laid, err := netDeck(w.d, nothing, whole, nil)
-	if err != nil {
+	if err := w.whole(); err != nil {
 		return err
 	}
-	fields := laid
+	fields := w.laid
 	if len(w.out.MovementJoints) > 0 {
+		nothing, whole := func(int) float64 { return 0 }, func(roof.Opening) float64 { return 0 }
+		var err error
 		if fields, err = netDeck(w.d, nothing, whole, slots(w.out.MovementJoints, fieldSlot)); err != nil {
 			return err
 		}
@@ -203,7 +225,7 @@ func (w *work) lay(ctx context.Context) error {
 	w.out.cutAtJoints()
 	nogginStock(&w.out)
 	w.out.Pieces = inOrder(w.out.Pieces)
-	w.out.Figures = figures(w.d, w.spec, w.z, laid, &w.out)
+	w.out.Figures = figures(w.d, w.spec, w.z, w.laid, &w.out)
 	return ctx.Err()
 }
 

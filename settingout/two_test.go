@@ -77,6 +77,11 @@ func TestTwoDecksAreThoseOfEachAlone(t *testing.T) {
 		if !reflect.DeepEqual(under.Fixings, alone.Fixings) || !reflect.DeepEqual(under.Joints, alone.Joints) || len(under.Of(settingout.Mat)) > 0 {
 			t.Errorf("%s: the lower deck has other joints or fixings, or mat", a.id)
 		}
+		for _, end := range []string{".boards", ".joints", ".fixings", ".board_waste"} {
+			if got, want := under.Figure("setout.below"+end), alone.Figure("setout.below"+end); got == nil || got.Value != want.Value || got.Formula != want.Formula {
+				t.Errorf("%s: figure %s of the lower deck is %v, alone %v", a.id, end, got, want)
+			}
+		}
 		whole, err := settingout.Make(context.Background(), upper, spec)
 		if err != nil {
 			t.Fatal(a.id, err)
