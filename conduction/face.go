@@ -9,6 +9,16 @@ const (
 	ZeroCelsiusK = 273.15
 )
 
+// waterJPerKgK is the specific heat of water (15 °C).
+const waterJPerKgK = 4186
+
+// The balance of a surface is found by Newton's method, from no colder than coldestGuessC, in no more rounds than
+// balanceRounds.
+const (
+	coldestGuessC = -200
+	balanceRounds = 30
+)
+
 // Face is what one surface meets, inner or outer, at one moment. The heat into
 // the build-up is
 //
@@ -50,7 +60,7 @@ func HeldAt(tempC float64) Face { return Face{AirC: tempC, Held: true} }
 // RainCoefficient is hw in W/(m²·K) for rain at mmPerHour that runs off at the
 // surface's temperature: 1 mm/h is 1 kg/(m²·h), and water's specific heat is
 // 4186 J/(kg·K).
-func RainCoefficient(mmPerHour float64) float64 { return mmPerHour / 3600 * 4186 }
+func RainCoefficient(mmPerHour float64) float64 { return mmPerHour / 3600 * waterJPerKgK }
 
 // Heat is the heat into the build-up, W/m², at surface temperature ts °C.
 // For a held face it is not defined and 0 is returned.
@@ -90,9 +100,9 @@ func (f *Face) balance(cellC, g, guess float64) (ts, q, slope float64) {
 	}
 	es := f.Emissivity * StefanBoltzmann
 	fixed += f.Emissivity * f.IncomingWPerM2
-	ts = math.Max(guess, -200)
+	ts = math.Max(guess, coldestGuessC)
 	down := k + g
-	for range 30 {
+	for range balanceRounds {
 		abs := ts + ZeroCelsiusK
 		cube := es * abs * abs * abs
 		down = k + g + 4*cube

@@ -62,6 +62,7 @@ const (
 	maxLayerMM   = 2000
 	growth       = 1.3
 	slowestCellS = 3600
+	mostCoarse   = 200 // cells of a layer before they are refined
 )
 
 func checkLayers(layers []Layer) error {
@@ -112,7 +113,7 @@ func widths(l Layer, fastS *float64, refine int) []float64 {
 	a := l.DiffusivityM2PerS()
 	var coarse []float64
 	sum := 0.0
-	for sum < thick && len(coarse) < 200 {
+	for sum < thick && len(coarse) < mostCoarse {
 		dx := math.Sqrt(a * *fastS)
 		coarse = append(coarse, dx)
 		sum += dx

@@ -19,18 +19,28 @@ type Options struct {
 	MaxStepS float64
 }
 
+// What Options take when they are not given.
+const (
+	usualTolK       = 0.02
+	usualFirstCellS = 30
+	usualMaxStepS   = 3600
+)
+
+// A build-up starts no colder and no hotter than this, °C.
+const coldestStartC, hottestStartC = -100, 500
+
 func (o Options) filled() Options {
 	if !(o.TolK > 0) {
-		o.TolK = 0.02
+		o.TolK = usualTolK
 	}
 	if !(o.FirstCellS > 0) {
-		o.FirstCellS = 30
+		o.FirstCellS = usualFirstCellS
 	}
 	if o.Refine < 1 {
 		o.Refine = 1
 	}
 	if !(o.MaxStepS > 0) {
-		o.MaxStepS = 3600
+		o.MaxStepS = usualMaxStepS
 	}
 	return o
 }
@@ -84,7 +94,7 @@ func New(layers []Layer, startC float64, opts Options) (*Slab, error) {
 	if err := checkLayers(layers); err != nil {
 		return nil, err
 	}
-	if math.IsNaN(startC) || startC < -100 || startC > 500 {
+	if math.IsNaN(startC) || startC < coldestStartC || startC > hottestStartC {
 		return nil, fmt.Errorf("build-up: the starting temperature is %g °C. Give one between -100 and 500 °C", startC)
 	}
 	s := &Slab{opts: opts.filled(), layers: slices.Clone(layers)}

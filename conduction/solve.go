@@ -42,6 +42,16 @@ func (s *Slab) sources(t float64, y []float64, drive Drive) float64 {
 	return total
 }
 
+// Newton's method of a stage.
+const (
+	newtonRounds = 25
+	closeK       = 1e-5 // a correction that ends it, after the first round
+	coldCloseK   = 0.3  // one that ends it at once where nothing inside gives off heat
+	runawayK     = 1e6  // a correction so large has no solution behind it
+	steadyS      = 1e15 // a step that dwarfs every time constant
+	shortS       = 1e6  // a step below this is no steady state
+)
+
 // solveStage solves y = base + dh·f(t, y) by Newton's method from the guess in
 // s.y, and returns the flows at the solution.
 func (s *Slab) solveStage(t, dh float64, outer, inner *Face, drive Drive, tr *trial) (flows, error) {
@@ -53,11 +63,11 @@ func (s *Slab) solveStage(t, dh float64, outer, inner *Face, drive Drive, tr *tr
 	if drive.Source == nil {
 		clear(s.source)
 		clear(s.slope)
-		if dh < 1e6 {
-			once = 0.3
+		if dh < shortS {
+			once = coldCloseK
 		}
 	}
-	for iter := range 25 {
+	for iter := range newtonRounds {
 		total := s.sources(t, y, drive)
 		var qo, qi, so, si float64
 		tr.outerTs, qo, so = outer.balance(y[0], s.gOuter, tr.outerTs)
@@ -94,9 +104,9 @@ func (s *Slab) solveStage(t, dh float64, outer, inner *Face, drive Drive, tr *tr
 			}
 		}
 		switch {
-		case math.IsNaN(worst) || worst > 1e6:
+		case math.IsNaN(worst) || worst > runawayK:
 			return flows{}, ErrNoBalance
-		case worst < once || (worst < 1e-5 && iter > 0):
+		case worst < once || (worst < closeK && iter > 0):
 			// The flows belong to the iterate before; carried along their slopes they
 			// are those that the linear system balanced, so no heat is lost.
 			qo += so * s.rh[0]
@@ -152,7 +162,7 @@ func (s *Slab) Settle(outer, inner Face, wPerM3 []float64) error {
 	copy(s.base, s.temp)
 	copy(s.y, s.temp)
 	tr := trial{outerTs: s.outerTs, innerTs: s.innerTs}
-	if _, err := s.solveStage(0, 1e15, &outer, &inner, Steady(outer, inner, wPerM3), &tr); err != nil {
+	if _, err := s.solveStage(0, steadyS, &outer, &inner, Steady(outer, inner, wPerM3), &tr); err != nil {
 		return err
 	}
 	copy(s.temp, s.y)

@@ -47,6 +47,15 @@ const (
 	errK3 = trD - trD/3
 
 	shortestStepS = 1e-7
+	firstStepS    = 10
+	askEvery      = 32  // steps between looks at the context
+	evenUnder     = 1.8 // what is left under so many steps is parted evenly
+
+	// How a step follows from the error of the last.
+	mostGrowth  = 4.0
+	mostShrink  = 0.25
+	safety      = 0.85
+	refusedMost = 0.7
 )
 
 // flows is the heat into the build-up at one stage, W/m².
@@ -61,17 +70,17 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 	}
 	h := s.nextStepS
 	if h <= 0 {
-		h = math.Min(10, s.opts.MaxStepS)
+		h = math.Min(firstStepS, s.opts.MaxStepS)
 	}
 	for t, n := fromS, 0; t < toS; n++ {
-		if n%32 == 0 {
+		if n%askEvery == 0 {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
 		}
 		left := toS - t
 		try := math.Min(h, left)
-		if left < 1.8*try && left > try {
+		if left < evenUnder*try && left > try {
 			try = left / 2 // two even steps rather than a long and a stub
 		}
 		last := try >= left
@@ -79,16 +88,16 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 		if err != nil && !errors.Is(err, ErrNoBalance) {
 			return err
 		}
-		factor := 4.0
+		factor := mostGrowth
 		switch {
 		case err != nil:
-			factor = 0.25
+			factor = mostShrink
 		case errK > 0:
-			factor = math.Min(4, math.Max(0.25, 0.85*math.Cbrt(s.opts.TolK/errK)))
+			factor = math.Min(mostGrowth, math.Max(mostShrink, safety*math.Cbrt(s.opts.TolK/errK)))
 		}
 		if err != nil || errK > s.opts.TolK {
 			s.refusedSteps++
-			h = try * math.Min(factor, 0.7)
+			h = try * math.Min(factor, refusedMost)
 			if h < shortestStepS {
 				return fmt.Errorf("build-up at %g s: %w", t, ErrNoBalance)
 			}

@@ -137,7 +137,8 @@ func (g *Gel) notThatLong(tempC, needMin, least float64) error {
 		return refuse(ErrNotThatLong, fmt.Sprintf("at %.1f °C %s may gel in %.0f min with %.2f %%, the least it should have so cold or it may stay soft for good, and %.0f min are needed", tempC, g.Resin, low, least, needMin),
 			append(remedies, "or more hands")...)
 	}
-	if cool := g.tempWhere(func(t float64) bool { l, h := g.predict(t, g.MinPct); return elementary.Exp(l-h) >= needMin }, true); !math.IsNaN(cool) {
+	leaves := func(t float64) bool { l, h := g.predict(t, g.MinPct); return elementary.Exp(l-h) >= needMin }
+	if cool := g.tempWhere(leaves, true); !math.IsNaN(cool) {
 		remedies = append(remedies, fmt.Sprintf("lay when resin and deck are at %.0f °C or less: start earlier, shade the deck, cool the resin", math.Floor(cool)))
 	}
 	remedies = append(remedies, "use a summer grade, or more hands")

@@ -128,7 +128,10 @@ type rates struct {
 
 func (k *Kinetics) at(pct float64) rates {
 	c := pct / k.RefPct
-	return rates{k: k, dose: elementary.Pow(c, k.DoseExponent), doseInd: elementary.Pow(c, k.InductionDoseExponent), invRefRT: 1 / (k.RefC + zeroC)}
+	return rates{
+		k: k, dose: elementary.Pow(c, k.DoseExponent), doseInd: elementary.Pow(c, k.InductionDoseExponent),
+		invRefRT: 1 / (k.RefC + zeroC),
+	}
 }
 
 // induction returns 1/ti in 1/s at a temperature in kelvin.

@@ -22,8 +22,6 @@ func Pow(x, y float64) float64 {
 	switch {
 	case y == 0 || x == 1:
 		return 1
-	case y == 1:
-		return x
 	case math.IsNaN(x) || math.IsNaN(y):
 		return math.NaN()
 	}

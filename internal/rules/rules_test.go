@@ -155,10 +155,10 @@ func TestEngineIsPure(t *testing.T) {
 	}
 }
 
-// What is timed beside other programs (bench) may use the platform's functions; whatever makes a plan, a paper or a page may not.
+// What is timed beside other programs (bench) or tests the others (internal) may use the platform's functions; whatever makes a plan, a paper or a page may not.
 func TestSameBitsOnEveryProcessor(t *testing.T) {
 	for _, p := range packages(t) {
-		if strings.HasPrefix(p.ImportPath, "gelwright/bench/") {
+		if strings.HasPrefix(p.ImportPath, "gelwright/bench/") || strings.HasPrefix(p.ImportPath, "gelwright/internal/") {
 			continue
 		}
 		sources(t, p.Dir, func(path string, file *ast.File, set *token.FileSet) {

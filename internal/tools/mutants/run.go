@@ -16,10 +16,13 @@ import (
 const helpers = `
 import (
 	"cmp"
+	"math"
 	"os"
 	"strconv"
 	"sync"
 )
+
+const mutantMath = math.Pi // the constants of a package may name others of math
 
 var mutantActive, _ = strconv.Atoi(os.Getenv("MUTANT"))
 var mutantSeen = os.Getenv("MUTANT_SEEN")
