@@ -101,7 +101,6 @@ func (g *Gel) leastAt(tempC float64) float64 {
 		return g.MinPct
 	}
 	least = math.Min(math.Ceil(least/doseStep-1e-9)*doseStep, g.MaxPct)
-	const quickMin = 25
 	for least > g.MinPct {
 		less := math.Max(nextDose(least, -1), g.MinPct)
 		if ln, _ := g.predict(tempC, less); elementary.Exp(ln) > quickMin {
@@ -111,6 +110,14 @@ func (g *Gel) leastAt(tempC float64) float64 {
 	}
 	return least
 }
+
+// quickMin is a gel so soon that cold resin is not starved, min.
+const quickMin = 25
+
+const (
+	halvings     = 50  // of a search for a temperature
+	doseDecimals = 1e6 // doses are rounded to a millionth, so that steps add up
+)
 
 // doseRule is the rule in words.
 const doseRule = "the preferred dose, but not below what cold resin needs; less until the earliest gel at the hottest leaves the minutes wanted; more, while they are left, until the gel at the coldest is not late"
@@ -123,7 +130,7 @@ func nextDose(pct float64, direction float64) float64 {
 	} else {
 		n = math.Ceil(n-1e-6) - 1
 	}
-	return math.Round(n*doseStep*1e6) / 1e6
+	return math.Round(n*doseStep*doseDecimals) / doseDecimals
 }
 
 // notThatLong refuses because even the least dose gels too soon, and works out what
@@ -173,7 +180,7 @@ func (g *Gel) tempWhere(ok func(tempC float64) bool, cooler bool) float64 {
 	if ok(bad) {
 		return bad
 	}
-	for range 50 {
+	for range halvings {
 		mid := (good + bad) / 2
 		if ok(mid) {
 			good = mid

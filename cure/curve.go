@@ -83,7 +83,7 @@ func (c *Curve) Under(profile []Reading) (Range, error) {
 	temp := tempAt(profile, 0)
 	for next < len(profile) && k < 3 {
 		// Straight stretches of a quarter hour at most: the rate at both ends and the middle.
-		n := math.Ceil((profile[next].Min - now) / 15)
+		n := math.Ceil((profile[next].Min - now) / stretchMin)
 		dt, dT := (profile[next].Min-now)/n, (profile[next].TempC-temp)/n
 		for range int(n) {
 			mid, end := c.PerMin(temp+dT/2), c.PerMin(temp+dT)
@@ -104,6 +104,9 @@ func (c *Curve) Under(profile []Reading) (Range, error) {
 	}
 	return c.table.capped(c.milestone, Range{at[0], at[1], at[2]}), nil
 }
+
+// stretchMin bounds a stretch over which the rate is taken as a parabola.
+const stretchMin = 15
 
 // within finds u in 0–1 where the integral from 0 of the parabola through r0, rm, r1
 // reaches share.

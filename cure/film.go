@@ -73,7 +73,7 @@ func (f Film) Laminate(k Kinetics) conduction.Layer {
 	mm := 1000 * (f.ResinKGPerM2/liquidKGPerM3 + f.GlassKGPerM2/glassKGPerM3)
 	l := conduction.Layer{Name: "laminate", ThicknessMM: mm, ConductivityWPerMK: laminateWPerMK, DensityKgPerM3: 1000 * mass / mm,
 		HeatJPerKgK: (f.ResinKGPerM2*1000*k.HeatCapacityKJPerKGK + f.GlassKGPerM2*glassJPerKGK) / mass}
-	l.Cells = 1 + int(mm/1.5)
+	l.Cells = 1 + int(mm/sliceMM)
 	return l
 }
 
@@ -109,7 +109,27 @@ const (
 	longStep  = 900.0 // s, while the weather changes
 	slackK    = 0.25  // how far a step's end may differ from what was expected, K
 	quietWM2  = 0.05  // heat below which the film no longer warms its deck, W/m²
+
+	quietSliceWM2 = 5.0     // the same for one slice, while the whole is quiet
+	hardStep      = 21600.0 // s, when little is left to come on a level deck
+	leastStep     = 0.05    // s
+	growth        = 1.6     // of a step over the last
+	mostShrink    = 0.3
+	stepSafety    = 0.8
+	nearEnd       = 0.7  // of what is left of the induction
+	nearlyHard    = 0.9  // conversion from which little is left to come
+	wellUnderWay  = 0.3  // conversion from which a cool film is past its heat
+	coolK         = 0.05 // a film as warm as its deck
+	finishPanels  = 24   // of the quadrature to the milestones that are left
+	sliceMM       = 1.5  // a laminate is cut into slices of this or less
+	longestRunS   = 30 * 24 * 3600
+
+	filmTolK       = 0.05
+	filmFirstCellS = 60
 )
+
+// openLossWPerM2K is the loss to air and sky together when none is given: about 2 m/s of wind.
+const openLossWPerM2K = 15
 
 // Film follows a film of resin with pct catalyst by mass until it is hard.
 //
@@ -168,7 +188,7 @@ func newFilmState(k *Kinetics, f *Film, pct float64, th Thresholds) (*filmState,
 	if f.Drive == nil {
 		loss := f.LossWPerM2K
 		if loss == 0 {
-			loss = 15
+			loss = openLossWPerM2K
 		}
 		start = 0
 		s.base = func(tS float64) float64 { return tempAt(f.Base, tS/60) }
@@ -179,10 +199,10 @@ func newFilmState(k *Kinetics, f *Film, pct float64, th Thresholds) (*filmState,
 	}
 	grid := f.Grid
 	if grid.TolK == 0 {
-		grid.TolK = 0.05
+		grid.TolK = filmTolK
 	}
 	if grid.FirstCellS == 0 {
-		grid.FirstCellS = 60
+		grid.FirstCellS = filmFirstCellS
 	}
 	slab, err := conduction.New(append([]conduction.Layer{lam}, f.Deck...), start, grid)
 	if err != nil {
@@ -225,7 +245,7 @@ func newFilmState(k *Kinetics, f *Film, pct float64, th Thresholds) (*filmState,
 func (s *filmState) run(ctx context.Context) error {
 	end := 60 * s.f.EndMin
 	if end == 0 {
-		end = 30 * 24 * 3600
+		end = longestRunS
 	}
 	lastReading := 0.0
 	if s.f.Drive == nil {
@@ -236,7 +256,7 @@ func (s *filmState) run(ctx context.Context) error {
 			return err
 		}
 		s.level = s.f.Drive == nil && s.t >= lastReading
-		if s.level && s.f.EndMin == 0 && s.slow > 0.3 && s.cool() {
+		if s.level && s.f.EndMin == 0 && s.slow > wellUnderWay && s.cool() {
 			s.finish()
 			return nil
 		}
@@ -260,7 +280,7 @@ func (s *filmState) done() bool {
 // cool reports whether the film is back at the deck's own temperature for good.
 func (s *filmState) cool() bool {
 	for i, v := range s.temp {
-		if math.Abs(v) > 0.05 || s.gain[i]*s.f.ResinKGPerM2/s.resinKGPerM3 > 100*quietWM2 {
+		if math.Abs(v) > coolK || s.gain[i]*s.f.ResinKGPerM2/s.resinKGPerM3 > quietSliceWM2 {
 			return false
 		}
 	}
@@ -271,7 +291,7 @@ func (s *filmState) cool() bool {
 func (s *filmState) finish() {
 	tk := s.base(s.t) + zeroC
 	k1, k2 := s.r.constants(tk)
-	const panels = 24
+	const panels = finishPanels
 	for m := range milestones {
 		if !math.IsInf(s.out.Hardening[m], 1) {
 			continue
@@ -343,9 +363,9 @@ func (s *filmState) step(ctx context.Context, end float64) error {
 // chooseStep bounds the step by the conversion it may add, by growth, and by how well
 // the last one was foreseen.
 func (s *filmState) chooseStep(end float64) float64 {
-	h := 1.6 * s.h
+	h := growth * s.h
 	if s.expectMiss > slackK {
-		h = s.h * math.Max(0.3, 0.8*math.Sqrt(slackK/s.expectMiss))
+		h = s.h * math.Max(mostShrink, stepSafety*math.Sqrt(slackK/s.expectMiss))
 	}
 	b := s.base(s.t)
 	for i := range s.n {
@@ -353,7 +373,7 @@ func (s *filmState) chooseStep(end float64) float64 {
 		if s.z[i] > 0 {
 			// Come down on the end of the induction with a short step behind it.
 			left := s.z[i] / s.r.induction(tk)
-			h = math.Min(h, math.Max(firstStep, 0.7*left))
+			h = math.Min(h, math.Max(firstStep, nearEnd*left))
 			continue
 		}
 		if v := s.r.cure(s.alpha[i], tk); v > 0 {
@@ -361,10 +381,10 @@ func (s *filmState) chooseStep(end float64) float64 {
 		}
 	}
 	most := longStep
-	if s.level && s.slow > 0.9 {
-		most = 24 * longStep
+	if s.level && s.slow > nearlyHard {
+		most = hardStep
 	}
-	h = math.Max(0.05, math.Min(h, most))
+	h = math.Max(leastStep, math.Min(h, most))
 	s.h = h
 	return math.Min(h, end-s.t)
 }

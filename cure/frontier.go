@@ -108,6 +108,13 @@ type MixAdvice struct {
 	Figure   *working.Figure `json:"-"`
 }
 
+const (
+	mostDoses = 13   // weighed between the least and the greatest
+	pastGel   = 1.01 // a run is followed this far beyond the likely gel
+	shares    = 100  // chances that agree to the hundredth are as good as each other
+	inBucket  = 10   // puts every option from the bucket before those poured out
+)
+
 // Grade is another resin that could be used instead.
 type Grade struct {
 	Name  string
@@ -118,9 +125,9 @@ type Grade struct {
 // steps that a dispenser can follow.
 func doses(least, most float64) []float64 {
 	var out []float64
-	for _, p := range even(least, most, 13, true) {
+	for _, p := range even(least, most, mostDoses, true) {
 		p = math.Max(least, math.Min(most, math.Round(p/doseStep)*doseStep))
-		p = math.Round(p*1e6) / 1e6
+		p = math.Round(p*doseDecimals) / doseDecimals
 		if len(out) == 0 || p > out[len(out)-1] {
 			out = append(out, p)
 		}
@@ -188,7 +195,7 @@ func (w *weigher) options(q Goal) ([]Option, error) {
 		}
 		m := w.k.Matched(*law, startC, pct)
 		// Only whether it gels sooner is asked: the run need not go through the heat after it.
-		run, err := m.Bucket(w.ctx, Bucket{KG: q.KG, DensityKGPerL: q.DensityKGPerL, AirC: startC, StartC: startC, EndMin: 1.01 * gel.LikelyMin}, pct)
+		run, err := m.Bucket(w.ctx, Bucket{KG: q.KG, DensityKGPerL: q.DensityKGPerL, AirC: startC, StartC: startC, EndMin: pastGel * gel.LikelyMin}, pct)
 		if err != nil {
 			return nil, err
 		}
@@ -238,9 +245,9 @@ func choose(all []Option, q Goal) Option {
 	for _, o := range all {
 		s := math.Min(o.Laid-q.LaidTarget, o.Ready-q.ReadyTarget)
 		if o.Meets {
-			s = 1 + math.Round(100*o.Laid*o.Ready)/100
+			s = 1 + math.Round(shares*o.Laid*o.Ready)/shares
 			if o.Technique == FromBucket {
-				s += 10
+				s += inBucket
 			}
 		}
 		if s > score || s == score && o.Meets && unusual(o) < unusual(best) {

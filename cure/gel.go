@@ -75,6 +75,9 @@ type Gel struct {
 	Drums []Drum `json:"drums,omitempty"`
 }
 
+// The prior of the level: none to speak of.
+const priorLevel, priorLevelSD = 3, 100
+
 // NewGel fits the law to a resin's gel points, weighed against the prior that the
 // resin carries for E and n; the level a has none. A point's band is taken as the 5
 // and 95 % points of its drums; its middle is the geometric mean.
@@ -90,7 +93,7 @@ func NewGel(r material.Resin) (Gel, error) {
 		Evidence: fmt.Sprintf("%d gel points of the data sheet", len(r.GelPoints)), Standing: working.Supplier,
 	}
 	p := normalEquations{dim: 3}
-	p.prior(0, 3, 100) // as good as none
+	p.prior(0, priorLevel, priorLevelSD) // as good as none
 	p.prior(1, r.ActivationKJPerMol, r.ActivationSDKJPerMol)
 	p.prior(2, r.DoseExponent, r.DoseExponentSD)
 	bands := 0.0

@@ -188,7 +188,7 @@ func (k Kinetics) IsothermalMin(tempC, pct, alpha float64) float64 {
 	if k.InductionS > 0 {
 		sum = 1 / r.induction(tk)
 	}
-	const panels = 64
+	const panels = isothermalPanels
 	end := math.Sqrt(math.Max(alpha, 0))
 	for i := range panels {
 		sum += gauss(func(u float64) float64 { return 2 * u / r.shape(u*u, tk, k1, k2) }, end*float64(i)/panels, end*float64(i+1)/panels)
@@ -208,11 +208,17 @@ func (k Kinetics) Matched(g Gel, tempC, pct float64) Kinetics {
 	return k.matched(elementary.Exp(ln), g.Mean[1], g.Mean[2], tempC, pct)
 }
 
+const (
+	isothermalPanels = 64   // of the quadrature over conversion
+	slopeHalfK       = 0.25 // half the span over which a slope with temperature is taken
+	peakPoints       = 200  // conversions at which the greatest rate is looked for
+)
+
 // Energies of the induction that a match may ask for, kJ/mol.
 const leastInductionE, mostInductionE = 10, 140
 
 func (k Kinetics) matched(gelMin, e, n, tempC, pct float64) Kinetics {
-	const δ = 0.25
+	const δ = slopeHalfK
 	out := k
 	out.DoseExponent, out.InductionDoseExponent = n, n
 	curing := out
@@ -241,8 +247,8 @@ func (k Kinetics) AdiabaticK() float64 { return k.HeatKJPerKG / k.HeatCapacityKJ
 // peakRate returns the greatest isothermal rate, 1/s, and the conversion where it is.
 func (k Kinetics) peakRate(tempC, pct float64) (rate, alpha float64) {
 	r := k.at(pct)
-	for i := range 200 {
-		a := float64(i) / 200
+	for i := range peakPoints {
+		a := float64(i) / peakPoints
 		if v := r.cure(a, tempC+zeroC); v > rate {
 			rate, alpha = v, a
 		}

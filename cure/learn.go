@@ -72,6 +72,8 @@ const (
 	noiseWorth, drumWorth = 6.0, 4.0
 	learnRounds           = 200
 	doubtfulMiss          = 3.5
+	// No site is so even that its gels repeat better than this, in ln t.
+	leastNoise = 0.02
 )
 
 // Learn updates a law by gels seen on site.
@@ -151,7 +153,7 @@ func newLearning(prior Gel, logs []GelLog) (*learning, error) {
 		// A scale of t that has the same 90 % range as the normal spread.
 		p.σ0 *= z95 / t4q95
 	}
-	p.σ0 = math.Max(p.σ0, 0.02)
+	p.σ0 = math.Max(p.σ0, leastNoise)
 	p.σ, p.τ = p.σ0, p.τ0
 	inv := normalEquations{dim: 3}
 	inv.grow()

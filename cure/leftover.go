@@ -22,6 +22,11 @@ const (
 	boilC = 145.0
 )
 
+const (
+	leastRestKG = 0.002 // the search for a safe rest begins here
+	restRatio   = 1.02  // and ends when it is known so well
+)
+
 // Danger is what a mix left standing does.
 type Danger struct {
 	KG      float64
@@ -55,14 +60,13 @@ func (k Kinetics) LeftOver(ctx context.Context, kg, densityKGPerL, pct, airC flo
 	d := Danger{KG: kg, GelMin: r.GelMin, PeakC: r.PeakC, PeakMin: r.PeakMin, Runaway: r.Runaway(), SafeKG: kg, Verdict: check.Pass,
 		Source: working.Source{Title: "scald, smoke and boiling temperatures", Standing: working.Remembered}, Figures: r.Figures(k, b, pct)}
 	if r.PeakC >= scaldC {
-		const least = 0.002
-		lo, hi := math.Min(least, kg/2), kg
+		lo, hi := math.Min(leastRestKG, kg/2), kg
 		if low, _, err := run(lo); err != nil {
 			return Danger{}, err
 		} else if low.PeakC >= scaldC {
 			d.SafeKG = 0
 		} else {
-			for hi/lo > 1.02 {
+			for hi/lo > restRatio {
 				mid := math.Sqrt(lo * hi)
 				m, _, err := run(mid)
 				if err != nil {

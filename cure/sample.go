@@ -114,9 +114,15 @@ func (g *Gel) sampleLaw(d draw) [3]float64 {
 			out[i] += l[i][j] * z[j]
 		}
 	}
-	out[1], out[2] = math.Max(out[1], 5), math.Max(out[2], 0.05)
+	out[1], out[2] = math.Max(out[1], leastE), math.Max(out[2], leastN)
 	return out
 }
+
+// Sizes of a sample.
+const usualCases, leastCases, mostCases = 64, 8, 100000
+
+// A drawn law is no flatter than one that a file may bring: see [Gel.Check].
+const leastE, leastN = 5, 0.05
 
 // FilmRanges is a film with what is not known about it: 5, 50 and 95 % of the cases.
 type FilmRanges struct {
@@ -133,9 +139,9 @@ type FilmRanges struct {
 // k is scaled to each case's law at the deck's temperature at mixing, that of Film.Base.
 func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th Thresholds, doubts Doubts, n int) (FilmRanges, error) {
 	if n == 0 {
-		n = 64
+		n = usualCases
 	}
-	if n < 8 || n > 100000 {
+	if n < leastCases || n > mostCases {
 		return FilmRanges{}, fmt.Errorf("cure: %d cases: give 8 to 100 000", n)
 	}
 	if f.Drive != nil {

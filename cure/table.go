@@ -49,6 +49,16 @@ type TableAsk struct {
 	TempsC, Pcts, ResinKGPerM2 []float64
 }
 
+// The grids of a table.
+const (
+	usualK, narrowK         = 3, 5
+	usualDoses, narrowDoses = 7, 5
+	usualFilms              = 6
+	thinFilm, thickFilm     = 0.4, 2.4 // kg/m² of resin
+	narrowShare             = 0.03     // a single film is bracketed so closely
+	longestAxis             = 200
+)
+
 func (a TableAsk) filled(g *Gel) TableAsk {
 	if a.GlassShare == 0 {
 		a.GlassShare = 0.4
@@ -58,13 +68,13 @@ func (a TableAsk) filled(g *Gel) TableAsk {
 		a.Deck = []conduction.Layer{Board(18)}
 	}
 	if a.TempsC == nil {
-		a.TempsC = even(g.MinC, g.MaxC, 1+int(math.Ceil((g.MaxC-g.MinC)/3)), false)
+		a.TempsC = even(g.MinC, g.MaxC, 1+int(math.Ceil((g.MaxC-g.MinC)/usualK)), false)
 	}
 	if a.Pcts == nil {
-		a.Pcts = even(g.MinPct, g.MaxPct, 7, true)
+		a.Pcts = even(g.MinPct, g.MaxPct, usualDoses, true)
 	}
 	if a.ResinKGPerM2 == nil {
-		a.ResinKGPerM2 = even(0.4, 2.4, 6, true)
+		a.ResinKGPerM2 = even(thinFilm, thickFilm, usualFilms, true)
 	}
 	return a
 }
@@ -72,9 +82,9 @@ func (a TableAsk) filled(g *Gel) TableAsk {
 // Narrow returns the question of a small table about one film of resinKGPerM2: every
 // 5 K or less and five doses, for a single answer in some tens of milliseconds.
 func (a TableAsk) Narrow(g Gel, resinKGPerM2 float64) TableAsk {
-	a.TempsC = even(g.MinC, g.MaxC, 1+int(math.Ceil((g.MaxC-g.MinC)/5)), false)
-	a.Pcts = even(g.MinPct, g.MaxPct, 5, true)
-	a.ResinKGPerM2 = []float64{0.97 * resinKGPerM2, 1.03 * resinKGPerM2}
+	a.TempsC = even(g.MinC, g.MaxC, 1+int(math.Ceil((g.MaxC-g.MinC)/narrowK)), false)
+	a.Pcts = even(g.MinPct, g.MaxPct, narrowDoses, true)
+	a.ResinKGPerM2 = []float64{(1 - narrowShare) * resinKGPerM2, (1 + narrowShare) * resinKGPerM2}
 	return a
 }
 
@@ -102,7 +112,7 @@ func NewTable(ctx context.Context, g Gel, ask TableAsk) (Table, error) {
 		name string
 		v    []float64
 	}{{"temperatures", a.TempsC}, {"doses", a.Pcts}, {"films", a.ResinKGPerM2}} {
-		if len(axis.v) < 2 || len(axis.v) > 200 || !sort.Float64sAreSorted(axis.v) {
+		if len(axis.v) < 2 || len(axis.v) > longestAxis || !sort.Float64sAreSorted(axis.v) {
 			return Table{}, fmt.Errorf("cure: the table's %s %v: give two or more, rising", axis.name, axis.v)
 		}
 	}

@@ -46,6 +46,9 @@ func checkProfile(profile []Reading) error {
 // ageStepMin bounds a span over which the rate is integrated by three Gauss points.
 const ageStepMin = 5.0
 
+// bisections of a gel within its span.
+const bisections = 60
+
 // Under returns the gel time of a mix made at minute 0 whose temperature follows a
 // profile, straight between readings and level beyond them.
 //
@@ -112,7 +115,7 @@ func (g *Gel) age(profile []Reading, pct float64, side float64) (float64, error)
 			continue
 		}
 		lo, hi := at, to
-		for range 60 {
+		for range bisections {
 			mid := (lo + hi) / 2
 			if done+gauss(rate, at, mid) < 1 {
 				lo = mid
