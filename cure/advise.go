@@ -28,7 +28,7 @@ type Advice struct {
 // It starts from the preferred dose, lowers it until the hottest hour leaves the
 // minutes wanted, or raises it, while they are left, until the coldest hour gels in
 // time. The least dose may leave fewer than wanted, but not fewer than needMin. Where
-// the range is too wide for one dose it refuses; see [DoseCard].
+// the range is too wide for one dose it refuses.
 func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
 	aim = aim.filled(needMin)
 	if !(needMin > 0) || math.IsInf(needMin, 0) {
@@ -189,37 +189,4 @@ func (g *Gel) tempWhere(ok func(tempC float64) bool, cooler bool) float64 {
 		}
 	}
 	return good
-}
-
-// CardRow is one line of a dose card.
-type CardRow struct {
-	TempC float64 `json:"temp_c"`
-	// Pct by mass; 0 where refused.
-	Pct float64 `json:"pct,omitempty"`
-	Gel Range   `json:"gel"`
-	// Refused says why there is no dose at this temperature, and what would help.
-	Refused error `json:"-"`
-}
-
-// DoseCard gives the dose for each whole stepC from lowC to highC: what hangs at the
-// mixing table. At most 200 rows.
-func DoseCard(g Gel, lowC, highC, stepC, needMin float64, aim Aim) ([]CardRow, error) {
-	if !(stepC > 0) || !(highC >= lowC) || (highC-lowC)/stepC > 199 {
-		return nil, fmt.Errorf("cure: a dose card from %g to %g °C by %g: give the lower first and a step above 0", lowC, highC, stepC)
-	}
-	var rows []CardRow
-	for i := 0; ; i++ {
-		t := lowC + float64(i)*stepC
-		if t > highC+1e-9 {
-			return rows, nil
-		}
-		row := CardRow{TempC: t}
-		a, err := AdviseDose(g, t, t, needMin, aim)
-		if err != nil {
-			row.Refused = err
-		} else {
-			row.Pct, row.Gel = a.Pct, a.Coldest
-		}
-		rows = append(rows, row)
-	}
 }

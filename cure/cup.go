@@ -1,6 +1,7 @@
 package cure
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -54,6 +55,25 @@ func (g Gel) WithCup(tempC, catalystPct, timedMin float64) (Gel, error) {
 func (g Gel) CupSurprise(tempC, catalystPct, timedMin float64) float64 {
 	ln, half := g.predict(tempC, catalystPct)
 	return (math.Log(timedMin) - ln) * z95 / half
+}
+
+// AsCup turns a gel seen in a bucket of kg into the gel of a cup that does not heat
+// itself, so that it can be learned from: by the ratio of the two in the kinetics.
+func (k Kinetics) AsCup(ctx context.Context, g Gel, l GelLog, kg, densityKGPerL float64) (GelLog, error) {
+	if err := g.Allowed(l.TempC, l.CatalystPct); err != nil {
+		return GelLog{}, err
+	}
+	m := k.Matched(g, l.TempC, l.CatalystPct)
+	cup := m.IsothermalMin(l.TempC, l.CatalystPct, m.GelAlpha)
+	run, err := m.Bucket(ctx, Bucket{KG: kg, DensityKGPerL: densityKGPerL, AirC: l.TempC, StartC: l.TempC, EndMin: 2 * cup}, l.CatalystPct)
+	if err != nil {
+		return GelLog{}, err
+	}
+	if !(run.GelMin > 0) || math.IsInf(run.GelMin, 0) {
+		return GelLog{}, fmt.Errorf("cure: %g kg at %g °C does not gel in the model: log a cup instead", kg, l.TempC)
+	}
+	l.Min *= cup / run.GelMin
+	return l, nil
 }
 
 func sqrt(v float64) float64 { return math.Sqrt(math.Max(0, v)) }

@@ -233,7 +233,7 @@ func TestUnderSteadyTemperatureIsTime(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, profile := range [][]Reading{{{0, 17}}, {{-60, 17}, {5, 17}, {600, 17}}, {{0, 17}, {10, 17}}, {{100, 17}}} {
-		got, err := GelUnder(g, profile, 2)
+		got, err := g.Under(profile, 2)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -174,15 +174,3 @@ func endless() Hardening {
 
 // Hardenings is the same with ranges: 5, 50 and 95 % of the cases.
 type Hardenings [milestones]Range
-
-// MarshalJSON writes the ranges under the milestones' names.
-func (h Hardenings) MarshalJSON() ([]byte, error) {
-	out := map[string]Range{}
-	for m := range h {
-		out[Milestone(m).String()] = h[m]
-	}
-	return json.Marshal(out)
-}
-
-// At returns the range of a milestone.
-func (h Hardenings) At(m Milestone) Range { return h[m] }

@@ -13,7 +13,7 @@ import (
 // the defaults, which are assumed; a negative value is none.
 type Doubts struct {
 	// DosePct is the standard deviation of the dose, in per cent of itself, from jug
-	// and scale: 5. See [JugPct].
+	// and scale: 5.
 	DosePct float64
 	// TempK that of the temperature of resin and deck: 1.
 	TempK float64
@@ -50,15 +50,6 @@ const (
 	eyeLogit = 0.15
 	shapeSD  = 0.15
 )
-
-// JugPct is the standard deviation, in per cent, of ml measured in a jug whose marks
-// are markML apart: a reading is anywhere within half a mark.
-func JugPct(ml, markML float64) float64 {
-	if !(ml > 0 && markML >= 0) {
-		return 0
-	}
-	return 100 * markML / math.Sqrt(12) / ml
-}
 
 // halton returns the k-th point, k ≥ 1, of the radical inverse in a prime base.
 func halton(k, base int) float64 {

@@ -240,13 +240,3 @@ func (t *Table) capped(m Milestone, r Range) Range {
 	th := Thresholds{LatestMin: t.LatestMin, EarliestMin: t.EarliestMin}
 	return Range{th.held(m, r.LowMin), th.held(m, r.LikelyMin), th.held(m, r.HighMin)}
 }
-
-// Chance returns the probability that a milestone is reached by a time, from mixing,
-// while the deck follows a profile: ln t is taken as normal about the likely time.
-func (t *Table) Chance(m Milestone, profile []Reading, pct, resinKGPerM2, byMin float64) (float64, error) {
-	r, err := t.Under(m, profile, pct, resinKGPerM2)
-	if err != nil {
-		return 0, err
-	}
-	return r.Chance(byMin), nil
-}

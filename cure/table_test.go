@@ -81,7 +81,7 @@ func TestFilmRangeAgreesWithTheLaw(t *testing.T) {
 	near(t, "likely", got.LikelyMin/want.LikelyMin, 1, 0.05)
 	near(t, "width", math.Log(got.HighMin/got.LowMin)/math.Log(want.HighMin/want.LowMin), 1, 0.15)
 	for _, m := range Milestones() {
-		h := r.Hardening.At(m)
+		h := r.Hardening[m]
 		if !(h.LowMin <= h.LikelyMin && h.LikelyMin <= h.HighMin) {
 			t.Errorf("%s: %v is no range", m, h)
 		}
@@ -122,12 +122,6 @@ func TestFilmRangeAgreesWithTheLaw(t *testing.T) {
 }
 
 // A reading is anywhere within half a mark: standard deviation mark/√12.
-func TestJugPct(t *testing.T) {
-	near(t, "5 ml marks, 50 ml", JugPct(50, 5), 100*5/math.Sqrt(12)/50, 1e-12)
-	if JugPct(0, 5) != 0 {
-		t.Error("nothing measured has an error")
-	}
-}
 
 func TestTableAgreesWithTrueRuns(t *testing.T) {
 	tb := roofTable(t, "resin.all-season")
@@ -362,9 +356,6 @@ func TestNeverIsNullInJSON(t *testing.T) {
 	h[Walk] = 60
 	raw, err = json.Marshal(h)
 	if err != nil || !strings.Contains(string(raw), `"walk":60`) || !strings.Contains(string(raw), `"full cure":null`) {
-		t.Errorf("%s %v", raw, err)
-	}
-	if raw, err = json.Marshal(Hardenings{Walk: {1, 2, 3}}); err != nil || !strings.Contains(string(raw), `"walk":{"low_min":1`) {
 		t.Errorf("%s %v", raw, err)
 	}
 }

@@ -78,11 +78,6 @@ func (g Gel) Under(profile []Reading, catalystPct float64) (Range, error) {
 	return Range{LowMin: low, LikelyMin: likely, HighMin: high}, nil
 }
 
-// GelUnder is [Gel.Under] under the name of its question.
-func GelUnder(g Gel, profile []Reading, catalystPct float64) (Range, error) {
-	return g.Under(profile, catalystPct)
-}
-
 // age integrates 1/t until it reaches 1; side −1, 0, +1 takes the low, likely or high t.
 func (g *Gel) age(profile []Reading, pct float64, side float64) (float64, error) {
 	done, at := 0.0, 0.0

@@ -146,7 +146,7 @@ func TestFewCasesAreEnough(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, m := range []cure.Milestone{cure.AtGel, cure.Trim, cure.Walk, cure.Sand, cure.RainSafe} {
-		few, all := w.At(m), many.Hardening.At(m)
+		few, all := w.At(m), many.Hardening[m]
 		for _, v := range []struct{ few, all, tol float64 }{{few.LowMin, all.LowMin, 0.10}, {few.LikelyMin, all.LikelyMin, 0.07}, {few.HighMin, all.HighMin, 0.10}} {
 			if math.Abs(math.Log(v.few/v.all)) > v.tol {
 				t.Errorf("%s: %v from few cases, %v from many", m, few, all)
