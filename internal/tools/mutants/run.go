@@ -19,18 +19,18 @@ import (
 	"math"
 	"os"
 	"strconv"
-	"sync"
+	"sync/atomic"
 )
 
 const mutantMath = math.Pi // the constants of a package may name others of math
 
 var mutantActive, _ = strconv.Atoi(os.Getenv("MUTANT"))
 var mutantSeen = os.Getenv("MUTANT_SEEN")
-var mutantPassed sync.Map
+var mutantPassed [1 << 16]atomic.Bool
 
 func mutantOn(k int) bool {
 	if mutantSeen != "" {
-		if _, before := mutantPassed.LoadOrStore(k, true); !before {
+		if !mutantPassed[k].Load() && mutantPassed[k].CompareAndSwap(false, true) {
 			f, err := os.OpenFile(mutantSeen, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
 			if err == nil {
 				f.WriteString(strconv.Itoa(k) + "\n")
