@@ -3,7 +3,7 @@
 help:
 	@echo "build   the program, its manual pages, completions, and the desk for browsers"
 	@echo "check   everything continuous integration runs"
-	@echo "test    the tests alone"
+	@echo "test    the short set of tests: under a minute; check runs them all"
 	@echo "golden  write the golden files anew (then look at them)"
 	@echo "bench   benchmarks of the engine"
 	@echo "speed   how long the program takes, beside the commit before"
@@ -11,7 +11,7 @@ help:
 check:
 	bash scripts/check.sh
 test:
-	go test ./...
+	go test -short ./...
 golden:
 	go test ./plan ./drawing ./scene/svg ./document ./cmd/gelwright -update
 bench:

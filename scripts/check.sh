@@ -1,8 +1,8 @@
 #!/usr/bin/env bash
-# Runs everything that proves the project: format, vet, static analysis, known
-# vulnerabilities, all tests, the race detector where there is concurrency, and
-# the WebAssembly build of the engine. Installs what the tests need and says so.
-# This is exactly what continuous integration runs.
+# Runs everything that proves the project: format, vet, static analysis, dead code, known
+# vulnerabilities, all tests, the net of digests, the race detector where there is
+# concurrency, and the same plan on three processors. Installs what the tests need and says
+# so. This is exactly what continuous integration runs.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 export CGO_ENABLED=${CGO_ENABLED:-0}
@@ -13,15 +13,17 @@ say "what the tests need from Debian"
 need=()
 command -v pdftoppm >/dev/null 2>&1 || need+=(poppler-utils)
 command -v zbarimg >/dev/null 2>&1 || need+=(zbar-tools)
+command -v node >/dev/null 2>&1 || need+=(nodejs)
+command -v qemu-aarch64 >/dev/null 2>&1 || need+=(qemu-user)
 /usr/bin/python3 -c 'import ezdxf' >/dev/null 2>&1 || need+=(python3-ezdxf)
 if [ ${#need[@]} -gt 0 ]; then
-  echo "installing ${need[*]} (independent readers of drawing files and of codes, a renderer of pages)"
+  echo "installing ${need[*]} (independent readers of drawing files and of codes, a renderer of pages, other processors)"
   root=""
   [ "$(id -u)" = 0 ] || root=sudo
   $root apt-get update -qq
   DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq "${need[@]}" >/dev/null
 else
-  echo "all there: poppler-utils, python3-ezdxf, zbar-tools"
+  echo "all there: poppler-utils, zbar-tools, python3-ezdxf, nodejs, qemu-user"
 fi
 
 say "format"
@@ -41,21 +43,29 @@ say "static analysis"
 go tool -modfile=tools/lint/go.mod staticcheck ./...
 echo "nothing found"
 
+say "dead code"
+bash scripts/deadcode.sh
+
 say "known vulnerabilities"
 bash scripts/vulnerabilities.sh
 
-say "the engine builds for the browser"
-engine=$(go list ./... | grep -v -E '/(cmd|document|scene|drawing|internal|bench)(/|$)|weather/fetch')
-GOOS=js GOARCH=wasm go build $engine
-echo "$(echo "$engine" | wc -l) packages"
+say "what is given away: program, manual, completions, the desk for browsers"
+bash scripts/build.sh
 
 say "tests"
 go test ./...
 
+say "every output is as recorded"
+go run ./internal/net
+
+say "the same plan on amd64, in WebAssembly and on arm64"
+bash scripts/same-bytes.sh
+
 say "race detector, where there is concurrency"
-concurrent=$(grep -l -E '^\s*go (func|[a-z])' $(git ls-files '*.go') 2>/dev/null | xargs -r -n1 dirname | sort -u | sed 's|^|./|')
+concurrent=$(grep -l -E '^\s*go (func|[a-z])|sync\.(RW)?Mutex' $(git ls-files '*.go' | grep -v -E '^internal/') 2>/dev/null |
+  xargs -r -n1 dirname | sort -u | sed 's|^|./|')
 if [ -n "$concurrent" ] && command -v gcc >/dev/null 2>&1; then
-  CGO_ENABLED=1 go test -race $concurrent
+  CGO_ENABLED=1 go test -short -race $concurrent
 elif [ -n "$concurrent" ]; then
   echo "not run: the race detector needs a C compiler (apt-get install gcc)"
   exit 1
