@@ -13,6 +13,7 @@ import (
 	"gelwright/programme/works"
 	"gelwright/quantity"
 	"gelwright/roof"
+	"gelwright/steps"
 )
 
 // Given is what a question about a roof is asked on.
@@ -24,9 +25,16 @@ type Given struct {
 	Gel *gelfile.Law
 	// TempC, when set, is the temperature of deck and resin in place of the job's, °C.
 	TempC *float64
+	// Steps, when set, keeps what the steps of plans gave, so that a second question about the
+	// same roof runs only what follows from what has changed; nil keeps nothing.
+	Steps *steps.Cache
 	// Progress, when set, is told each step of a plan as it begins.
 	Progress func(step string)
 }
+
+// KeptSteps is how many outputs of steps a program keeps that asks about one roof after
+// another: a few roofs of several decks.
+const KeptSteps = 256
 
 // Catalogue is the generic catalogue with the firm's materials laid over it.
 func Catalogue(firm *firmfile.Firm) material.Catalogue {
@@ -39,7 +47,7 @@ func Catalogue(firm *firmfile.Firm) material.Catalogue {
 
 // Input lays firm, gels and temperature over catalogue and job.
 func (g *Given) Input() (plan.Input, error) {
-	in := plan.Input{Job: g.Job, Catalogue: Catalogue(g.Firm), TempC: g.TempC, Progress: g.Progress}
+	in := plan.Input{Job: g.Job, Catalogue: Catalogue(g.Firm), TempC: g.TempC, Cache: g.Steps, Progress: g.Progress}
 	if f := g.Firm; f != nil {
 		f.Fill(&in.Job)
 		in.Stock = plan.Stock{TrimLengthsM: f.Stock.TrimLengthsM, KerfMM: f.Stock.SawKerfMM, KeepOffcutM: f.Stock.KeepOffcutM}

@@ -12,6 +12,7 @@ import (
 	"gelwright/document"
 	"gelwright/plan"
 	"gelwright/roof"
+	"gelwright/steps"
 )
 
 // planFlags are what is asked of a plan.
@@ -38,6 +39,9 @@ file; --explain list names them all.`,
 			}
 			bare := desk.Given{Job: g.Job, Firm: g.Firm}
 			if f.forecast != "" {
+				// The wet days are asked of the roof once more: its boards are not cut again.
+				g.Steps = steps.NewCache(desk.KeptSteps)
+				bare.Steps = g.Steps
 				if g.Job, err = f.dayOf(cmd, g); err != nil {
 					return err
 				}

@@ -14,6 +14,7 @@ import (
 	"gelwright/desk"
 	"gelwright/firmfile"
 	"gelwright/rooffile"
+	"gelwright/steps"
 	"gelwright/weather/forecast"
 )
 
@@ -23,13 +24,13 @@ const heapGrowthPct = 400
 
 func main() {
 	debug.SetGCPercent(heapGrowthPct)
-	d := &door{}
+	d := &door{kept: steps.NewCache(desk.KeptSteps)}
 	js.Global().Set("gelwrightPlan", js.FuncOf(func(_ js.Value, args []js.Value) any { return d.plan(args) }))
 	select {} // JavaScript calls from here on
 }
 
 // door keeps what may be kept from one call to the next.
-type door struct{}
+type door struct{ kept *steps.Cache }
 
 // faulty is an error in a file, as the readers tell it.
 func faulty(err error) error { return &desk.Error{Kind: desk.Faulty, Cause: err} }
@@ -71,7 +72,7 @@ func (d *door) given(ctx context.Context, ask js.Value) (g desk.Given, warnings 
 	if err != nil {
 		return g, warnings, faulty(err)
 	}
-	g.Job = job
+	g.Job, g.Steps = job, d.kept
 	if text := textOf(ask, "firm"); text != "" {
 		firm, faults, err := firmfile.Read("firm.yaml", []byte(text))
 		warnings = append(warnings, told(faults)...)
