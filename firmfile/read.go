@@ -237,9 +237,13 @@ var table = &form.Object[document]{Doc: "What the firm knows better than the cat
 
 // Schema returns the JSON Schema (2020-12) of the firm file.
 func Schema() ([]byte, error) {
-	return json.MarshalIndent(form.Merge(table.Schema(), form.Schema{
+	return json.MarshalIndent(schema(), "", "  ")
+}
+
+func schema() form.Schema {
+	return form.Merge(table.Schema(), form.Schema{
 		"$schema": "https://json-schema.org/draft/2020-12/schema",
 		"$id":     "urn:gelwright:schema:firm:1",
 		"title":   "Firm file, version 1",
-	}), "", "  ")
+	})
 }

@@ -92,12 +92,15 @@ func Write(j roof.Job) ([]byte, error) {
 // Schema returns the JSON Schema (2020-12) of the roof file, for editors: every
 // field with what it means, its unit, its words and an example.
 func Schema() ([]byte, error) {
-	s := form.Merge(documentTable.Schema(), form.Schema{
+	return json.MarshalIndent(schema(), "", "  ")
+}
+
+func schema() form.Schema {
+	return form.Merge(documentTable.Schema(), form.Schema{
 		"$schema": "https://json-schema.org/draft/2020-12/schema",
 		"$id":     "urn:gelwright:schema:roof:1",
 		"title":   "Roof file, version 1",
 		"$defs":   form.Schema{"deck": deckTable.Schema()},
 		"oneOf":   []any{form.Schema{"required": []any{"deck"}}, form.Schema{"required": []any{"decks"}}},
 	})
-	return json.MarshalIndent(s, "", "  ")
 }

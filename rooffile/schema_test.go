@@ -12,7 +12,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
-func schema(t *testing.T) *jsonschema.Schema {
+func compiled(t *testing.T) *jsonschema.Schema {
 	t.Helper()
 	text, err := Schema()
 	if err != nil {
@@ -50,7 +50,7 @@ func asJSON(t *testing.T, text []byte) any {
 // An independent validator (santhosh-tekuri/jsonschema) accepts every example, and
 // what the writer makes of it.
 func TestSchemaAcceptsTheExamples(t *testing.T) {
-	s := schema(t)
+	s := compiled(t)
 	for name, job := range examples(t) {
 		text, err := os.ReadFile(filepath.Join("../examples", name))
 		if err != nil {
@@ -71,7 +71,7 @@ func TestSchemaAcceptsTheExamples(t *testing.T) {
 // What the schema refuses the reader refuses, and the other way about, for types,
 // words, ranges and fields.
 func TestSchemaAndReaderAgree(t *testing.T) {
-	s := schema(t)
+	s := compiled(t)
 	for _, c := range []struct {
 		old, new string
 		good     bool

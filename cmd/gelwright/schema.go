@@ -10,17 +10,29 @@ import (
 )
 
 func schemaCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:       "schema [roof|firm]",
-		Short:     "Print the JSON Schema of the roof file or the firm file",
+	var page bool
+	cmd := &cobra.Command{
+		Use:   "schema [roof|firm]",
+		Short: "Print the JSON Schema of the roof file or the firm file",
+		Long: `Print the JSON Schema of the roof file (or the firm file), for editors that complete and
+check. --page prints the same as a page for people, in Markdown: every field with what it
+means, its unit, what may be written, what is taken when it is left out, and an example.`,
 		ValidArgs: []string{"roof", "firm"},
 		Args:      arguments(cobra.MatchAll(cobra.MaximumNArgs(1), cobra.OnlyValidArgs)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			make := rooffile.Schema
+			schema, read := rooffile.Schema, rooffile.Page
 			if len(args) == 1 && args[0] == "firm" {
-				make = firmfile.Schema
+				schema, read = firmfile.Schema, firmfile.Page
 			}
-			raw, err := make()
+			if page {
+				text, err := read()
+				if err != nil {
+					return err
+				}
+				_, err = fmt.Fprint(cmd.OutOrStdout(), text)
+				return err
+			}
+			raw, err := schema()
 			if err != nil {
 				return err
 			}
@@ -28,4 +40,6 @@ func schemaCommand() *cobra.Command {
 			return err
 		},
 	}
+	cmd.Flags().BoolVar(&page, "page", false, "print a page for people, in Markdown")
+	return cmd
 }

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"encoding/json"
 	"fmt"
 	"maps"
 	"reflect"
@@ -96,11 +97,22 @@ func (o *Object[T]) Write(t *T, path string, omit Omit) yaml.MapSlice {
 	return out
 }
 
+// Properties are the fields of a mapping in a schema, with the order of their table for
+// views that people read.
+type Properties struct {
+	Names []string
+	Of    Schema
+}
+
+// MarshalJSON writes the fields as a schema has them.
+func (p Properties) MarshalJSON() ([]byte, error) { return json.Marshal(p.Of) }
+
 // Schema returns the mapping's JSON Schema.
 func (o *Object[T]) Schema() Schema {
-	properties, required := Schema{}, []any{}
+	properties, required := Properties{Of: Schema{}}, []any{}
 	for _, f := range o.Fields {
-		properties[f.Name] = f.Schema
+		properties.Names = append(properties.Names, f.Name)
+		properties.Of[f.Name] = f.Schema
 		if f.Required {
 			required = append(required, f.Name)
 		}
