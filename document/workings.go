@@ -68,7 +68,7 @@ func (s *shared) of(f *working.Figure) string {
 		return text
 	}
 	var b strings.Builder
-	b.WriteString(strings.Join([]string{f.Key, f.Symbol, f.Name, f.Quantity(), f.Formula, f.Source.String(), f.Note}, "|"))
+	b.WriteString(strings.Join([]string{f.Key, f.Symbol, f.Name, f.Quantity(), f.By(), f.Source.String(), f.Note}, "|"))
 	if f.Key == "" {
 		for _, in := range f.Inputs {
 			if in != nil {
@@ -129,7 +129,7 @@ const mostInputs = 12
 // and those that were given run on in one paragraph, steps between stand below it.
 func (d *pack) steps(f *working.Figure, indent float64, seen map[*working.Figure]bool) {
 	seen[f] = true
-	if line := joinNonEmpty("  —  ", d.local(f.Formula), d.source(f.Source)); line != "" {
+	if line := joinNonEmpty("  —  ", d.local(f.By()), d.source(f.Source)); line != "" {
 		d.write(line, sizeTiny-0.3, false, indent)
 	}
 	if f.Note != "" {

@@ -35,15 +35,15 @@ func traced(f *working.Figure, path []string, seen map[*working.Figure]bool, fau
 		fault(fmt.Sprintf("%s: is %v", where, f.Value))
 	case !standings[f.Source.Standing]:
 		fault(fmt.Sprintf("%s: standing %q", where, f.Source.Standing))
-	case f.Source.Title == "" && f.Source.Clause == "" && f.Note == "":
+	case f.Source.Title == "" && f.Source.Clause == "" && f.Note == "" && f.By() == "":
 		fault(where + ": no source")
 	}
-	if len(f.Inputs) > 0 && f.Formula == "" && f.Text == "" {
+	if len(f.Inputs) > 0 && f.By() == "" && f.Text == "" {
 		fault(where + ": inputs and no formula")
 	}
 	// A leaf is given, assumed or read; one that is derived must say from what it was
 	// counted or measured (the pieces, the outline, the buckets), or by what proof.
-	if len(f.Inputs) == 0 && f.Source.Standing == working.Derived && f.Formula == "" && !strings.Contains(f.Name, "proven least") {
+	if len(f.Inputs) == 0 && f.Source.Standing == working.Derived && f.Source.Title == "" && f.Formula == "" && !strings.Contains(f.Name, "proven least") {
 		fault(where + ": derived from nothing")
 	}
 	for _, in := range f.Inputs {

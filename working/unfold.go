@@ -31,7 +31,7 @@ func unfold(w io.Writer, f *Figure, depth int, seen map[*Figure]bool) error {
 		return err
 	}
 	for _, extra := range []struct{ label, text string }{
-		{"by", f.Formula}, {"source", f.Source.String()}, {"note", f.Note},
+		{"by", f.Formula}, {"method", f.Method}, {"source", f.Source.String()}, {"rests on", f.restsOn()}, {"note", f.Note},
 	} {
 		if extra.text == "" {
 			continue
@@ -50,15 +50,21 @@ func unfold(w io.Writer, f *Figure, depth int, seen map[*Figure]bool) error {
 
 // Ledger is the register of a plan's keyed figures. The zero value is empty and ready.
 type Ledger struct {
-	byKey map[string]*Figure
+	byKey  map[string]*Figure
+	faults []error
 }
 
 // Add registers f under its key, and every keyed figure below it. A figure
 // without a key is passed through for what is below it. The first figure under
-// a key stays; Add returns f so that it can be used in line.
+// a key stays; Add returns f so that it can be used in line. A figure with a fault is
+// not registered: Faults tells it.
 func (l *Ledger) Add(f *Figure) *Figure {
 	if f == nil {
 		return nil
+	}
+	if f.Fault != nil {
+		l.faults = append(l.faults, f.Fault)
+		return f
 	}
 	if l.byKey == nil {
 		l.byKey = map[string]*Figure{}
@@ -74,6 +80,9 @@ func (l *Ledger) Add(f *Figure) *Figure {
 	}
 	return f
 }
+
+// Faults lists why figures were refused; a program without mistakes has none.
+func (l *Ledger) Faults() []error { return l.faults }
 
 // Find returns the figure under key.
 func (l *Ledger) Find(key string) (*Figure, bool) {

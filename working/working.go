@@ -4,7 +4,10 @@
 // line's --explain to the appendix of the job pack, so that no number is shown
 // whose origin cannot be read.
 //
-// It takes plain float64 values with their unit as text; it computes nothing.
+// A figure is its working: what a formula prints is what is computed, from the inputs
+// that are shown and from nothing else (see Formula). What is no closed formula is a
+// named method with its inputs (see Method). Values are plain float64 with their unit
+// as text; a formula holds the numbers that convert between them.
 package working
 
 import (
@@ -77,15 +80,37 @@ type Figure struct {
 	Text string
 	// Unit as printed: "m²", "kg", "min". Empty for a pure number.
 	Unit string
-	// Formula in the source's letters: "t = 1/ρf + (1−x)/(x·ρr)".
+	// Formula in the source's letters: "t = 1/ρf + (1−x)/(x·ρr)". The value was made by it.
 	Formula string
-	Source  Source
+	// Method is said in place of a formula where the value has none: "search over …".
+	Method string
+	// Source is where formula, method or value come from. Its standing is that of the
+	// source alone; Standing gives that of the figure.
+	Source Source
 	// Low and High bound the value where it is uncertain; both zero when it is not.
 	Low, High float64
 	// Note carries a limit or a caution in one sentence.
 	Note   string
 	Inputs []*Figure
+	// Fault says why the figure has no value: an input is missing, or one that the
+	// formula does not name. A mistake of the program, never of a file.
+	Fault error
+
+	made    origin
+	formula *Formula
+	compute func(in []float64) float64
 }
+
+// origin says how a figure came by its value.
+type origin int
+
+const (
+	asGiven origin = iota
+	byFormula
+	byMethod
+	// byHand is value and formula side by side, nothing tying them.
+	byHand
+)
 
 // Given returns a figure that the user wrote; place says where ("garage.yaml, site").
 func GivenFigure(symbol, name string, value float64, unit, place string) *Figure {
@@ -102,9 +127,10 @@ func Constant(symbol, name string, value float64, unit string, source Source) *F
 	return &Figure{Name: name, Symbol: symbol, Value: value, Unit: unit, Source: source}
 }
 
-// Calc returns a figure computed by formula, of the given source, from inputs.
+// Calc returns a figure computed by formula, of the given source, from inputs; nothing
+// ties value and formula. It goes as soon as nobody uses it: see Formula and Method.
 func Calc(symbol, name string, value float64, unit, formula string, source Source, inputs ...*Figure) *Figure {
-	return &Figure{Name: name, Symbol: symbol, Value: value, Unit: unit, Formula: formula, Source: source, Inputs: inputs}
+	return &Figure{Name: name, Symbol: symbol, Value: value, Unit: unit, Formula: formula, Source: source, Inputs: inputs, made: byHand}
 }
 
 // Choice returns a figure whose value is in words.
