@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"testing"
 
+	"gelwright/elementary"
 	"gelwright/plan"
 	"gelwright/working"
 )
@@ -55,7 +56,7 @@ func printed(v float64) (float64, float64) {
 	case a == 0:
 		return read, 0
 	default:
-		return read, math.Pow(10, math.Floor(math.Log10(a))-3) / 2
+		return read, elementary.Pow(10, math.Floor(math.Log10(a))-3) / 2
 	}
 }
 

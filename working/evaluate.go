@@ -3,6 +3,8 @@ package working
 import (
 	"fmt"
 	"math"
+
+	"gelwright/elementary"
 )
 
 const pi = math.Pi
@@ -99,7 +101,7 @@ func (n power) value(b *binding, t int) float64 {
 // raise multiplies out whole exponents, so that x² is x·x to the last bit.
 func raise(x, e float64) float64 {
 	if e != math.Trunc(e) || math.Abs(e) > 16 {
-		return math.Pow(x, e)
+		return elementary.Pow(x, e)
 	}
 	v := 1.0
 	for i := 0; i < int(math.Abs(e)); i++ {
@@ -135,7 +137,7 @@ func (n function) value(b *binding, t int) float64 {
 	case "√":
 		return math.Sqrt(x)
 	case "exp":
-		return math.Exp(x)
+		return elementary.Exp(x)
 	case "ln":
 		return math.Log(x)
 	case "abs":

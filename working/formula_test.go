@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"gelwright/elementary"
 )
 
 func is(symbol string, v float64) *Figure { return Measured(symbol, symbol, v, "", "test") }
@@ -25,8 +27,8 @@ func TestFormulasAreWorkedAsPrinted(t *testing.T) {
 		"x = ½·a·b³ + c":              0.5*a*b*b*b + c,
 		"x = 20·10⁻⁶·a·b·c":           twenty * 1e-6 * a * b * c,
 		"x = √(a·b) + √c":             math.Sqrt(a*b) + math.Sqrt(c),
-		"x = a^0.25·b^⅔·c":            math.Pow(a, 0.25) * math.Pow(b, 2.0/3) * c,
-		"x = exp(−a)·b + ln c":        math.Exp(-a)*b + math.Log(c),
+		"x = a^0.25·b^⅔·c":            elementary.Pow(a, 0.25) * elementary.Pow(b, 2.0/3) * c,
+		"x = exp(−a)·b + ln c":        elementary.Exp(-a)*b + math.Log(c),
 		"x = min(a, b, c)":            b,
 		"x = max(0.8, min(a, 4))·b·c": a * b * c,
 		"x = ⌈a/b⌉ + ⌊c⌋":             math.Ceil(a/b) + 11,

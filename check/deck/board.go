@@ -122,6 +122,53 @@ func AllowedSpan(p Panel, thicknessMM float64, l Loads, set country.Set) float64
 	return 5 * math.Floor(low/5)
 }
 
+// The formulas of a board and of a joist. A line load in kN/m is one in N/mm.
+var (
+	sectionOfStrip = working.MustFormula("W = 1000·t²/6")
+	inertiaOfStrip = working.MustFormula("I = 1000·t³/12")
+	boardStrength  = working.MustFormula("fm,d = kmod·fm,k/γM")
+	boardLoad      = working.MustFormula("wd = γG·g + γQ·q")
+	boardStress    = working.MustFormula("σ = wd·L²/8/W")
+	footStress     = working.MustFormula("σQ = (γQ·1000·Q·L/4/b + γG·g·L²/8)/W")
+	footDeflection = working.MustFormula("uQ = 1000·Q·L³/(48·E·I·b)")
+	boardFinal     = working.MustFormula("ufin = 5·L⁴/(384·E·I)·(g·(1 + kdef) + q·(1 + ψ2·kdef))")
+	boardUse       = working.MustFormula("u = max(σ/fm,d, σQ/fm,d, 250ufin/L, 150uQ/L)")
+)
+
+// partial are the partial factors of loads (EN 1990 table A1.2(B)).
+func partial() (g, q *working.Figure) {
+	source := working.Source{Title: "EN 1990:2002", Clause: "table A1.2(B)", Standing: working.Published}
+	return working.Constant("γG", "partial factor of weight", gammaG, "", source), working.Constant("γQ", "partial factor of variable load", gammaQ, "", source)
+}
+
+// boardWorking is the use of a board with all that leads to it; governs names what decides.
+func boardWorking(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set, governs string) *working.Figure {
+	board := working.Source{Title: "EN 12369-1", Clause: "board along its length", Standing: working.Published}
+	span := working.GivenFigure("L", "joist spacing", spanMM, "mm", "roof file")
+	t := working.GivenFigure("t", "thickness of the board", thicknessMM, "mm", "roof file")
+	γG, γQ := partial()
+	g := working.Measured("g", "weight of the build-up", l.DeadKPa, "kN/m²", "specified layers, thickness by density")
+	q := working.Measured("q", "snow or imposed load", l.VariableKPa, "kN/m²", "checks of snow and use")
+	point := working.Measured("Q", "concentrated load", l.PointKN, "kN", "use of the roof")
+	width := working.Constant("b", "width of board that a foot bends", p.PointWidthMM/1000, "m", working.Source{Title: "engineering assumption", Standing: working.CommonPractice})
+	section := sectionOfStrip.Figure("section modulus of a strip of 1 m", "mm³", ec5("6.1.6"), t)
+	inertia := inertiaOfStrip.Figure("second moment of a strip of 1 m", "mm⁴", ec5("7.2"), t)
+	e := working.Constant("E", "modulus of "+p.Name, p.EAlong, "N/mm²", board)
+	strength := boardStrength.Figure("design bending strength of the board", "N/mm²", ec5("2.4.1"),
+		working.Constant("fm,k", "bending strength of "+p.Name, p.BendAlong, "N/mm²", board),
+		working.Constant("kmod", "duration factor", pick(l.Short, p.KmodShort, p.KmodMedium), "", working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.1, service class 2", Standing: p.StandingKmod}),
+		set.PanelFactor.Figure("γM"))
+	load := boardLoad.Figure("design load", "kN/m²", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10", Standing: working.Published}, γG, g, γQ, q)
+	stress := boardStress.Figure("bending stress under the spread load", "N/mm²", ec5("6.1.6"), load, span, section)
+	foot := footStress.Figure("bending stress under a foot", "N/mm²", ec5("6.1.6"), γQ, point, span, width, γG, g, section)
+	bent := footDeflection.Figure("deflection under a foot", "mm", working.Source{Title: "common limit under a foot, L/150", Standing: working.CommonPractice}, point, span, e, inertia, width)
+	final := boardFinal.Figure("final deflection", "mm", ec5("7.2, limit L/250"), span, e, inertia, g,
+		working.Constant("kdef", "creep of the board", p.Kdef, "", working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.2, service class 2", Standing: p.StandingDef}), q,
+		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "", working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Published}))
+	return boardUse.Figure("utilisation of the boards", "", ec5("6.1.6, 7.2"), stress, foot, strength, final, bent, span).
+		Noting("decided by " + governs).Keyed("check.deck.boards")
+}
+
 // CheckBoard returns the verdict on the boards.
 func CheckBoard(material string, thicknessMM, spanMM float64, l Loads, set country.Set) (check.Result, error) {
 	r := check.Result{Key: "deck.boards", Title: "Will the boards bounce or break between the joists?", Clause: ec5("6.1.6, 7.2")}
@@ -133,23 +180,10 @@ func CheckBoard(material string, thicknessMM, spanMM float64, l Loads, set count
 	if err != nil {
 		return r, err
 	}
-	u, name := a.Governing()
-	r.Utilisation = u
-	strength := working.Calc("fm,d", "design bending strength of the board", a.LimitN, "N/mm²", "fm,d = kmod·fm,k/γM", ec5("2.4.1"),
-		working.Constant("fm,k", "bending strength of "+p.Name, p.BendAlong, "N/mm²", working.Source{Title: "EN 12369-1", Clause: "board along its length", Standing: working.Published}),
-		working.Constant("kmod", "duration factor", pick(l.Short, p.KmodShort, p.KmodMedium), "", working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.1, service class 2", Standing: p.StandingKmod}),
-		set.PanelFactor.Figure("γM"))
-	span := working.GivenFigure("L", "joist spacing", spanMM, "mm", "roof file")
-	load := working.Calc("wd", "design load", a.DesignLoadKPa, "kN/m²", "wd = 1.35·g + 1.5·q", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10", Standing: working.Published},
-		working.GivenFigure("g", "weight of the build-up", l.DeadKPa, "kN/m²", "specification"), working.GivenFigure("q", "snow or imposed load", l.VariableKPa, "kN/m²", "snow and use"))
-	foot := working.Calc("σ", "bending stress under a foot", a.PointStressN, "N/mm²", "σ = (1.5·Q·L/4/b + 1.35·g·L²/8)/W, b = 0.6 m", working.Source{Title: "engineering assumption of the width that a foot bends", Standing: working.CommonPractice}, span,
-		working.GivenFigure("Q", "concentrated load", l.PointKN, "kN", "use"))
-	r.Working = []*working.Figure{
-		working.Calc("u", "utilisation of the boards", u, "", "the greatest of bending and deflection: "+name, ec5("6.1.6, 7.2"), foot,
-			working.Calc("σ", "bending stress under the spread load", a.StressN, "N/mm²", "σ = wd·L²/8/W", ec5("6.1.6"), load, span),
-			strength,
-			working.Calc("uQ", "deflection under a foot", a.PointMM, "mm", "u = Q·L³/(48·E·I), limit L/150", working.Source{Title: "common limit under a foot", Standing: working.CommonPractice}, span),
-			working.Calc("ufin", "final deflection", a.FinalMM, "mm", "u = 5·L⁴/(384·E·I)·(g·(1 + kdef) + q·(1 + ψ2·kdef)), limit L/250", ec5("7.2"), load, span)).Keyed("check.deck.boards")}
+	_, name := a.Governing()
+	use := boardWorking(p, thicknessMM, spanMM, l, set, name)
+	u := use.Value
+	r.Utilisation, r.Working = u, []*working.Figure{use}
 	r.Finding = fmt.Sprintf("%g mm %s on %g mm centres is used to %.0f %% (%s)", thicknessMM, material, spanMM, 100*u, name)
 	r.Flags = append(r.Flags, "duration factors of boards are from memory, to be confirmed", "the width of board that a foot bends is an engineering assumption")
 	if u <= 1 {

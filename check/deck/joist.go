@@ -69,10 +69,7 @@ func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
 	self := b * h * 1e-6 * t.DensityMean * 9.81 / 1000 // kN/m
 	g := l.DeadKPa*j.SpacingMM/1000 + self             // kN/m = N/mm
 	q := l.VariableKPa * j.SpacingMM / 1000
-	kmod, kdef := 0.8, 0.8 // solid timber, service class 2, medium term (EN 1995-1-1 tables 3.1, 3.2)
-	if l.Short {
-		kmod = 0.9
-	}
+	kmod, kdef := timberKmod(l), timberKdef
 	kh := 1.0
 	if h < 150 {
 		kh = math.Min(elementary.Pow(150/h, 0.2), 1.3)
@@ -86,10 +83,7 @@ func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
 	a.Bending = a.StressN / a.LimitN
 	v := wd * span / 2
 	a.Shear = 1.5 * v / (t.CrackFactor * b * h) / (kmod * systemFactor * t.ShearN / gm)
-	bearing := j.BearingMM
-	if bearing == 0 {
-		bearing = 45
-	}
+	bearing := j.bearingMM()
 	// Effective length: 30 mm more on the inner side (EN 1995-1-1 6.1.5), kc,90 = 1.
 	a.Bearing = v / (b * (bearing + math.Min(30, bearing))) / (kmod * t.CrushN / gm)
 	five := 5 * elementary.Pow(span, 4) / (384 * t.MeanE * inertia)
@@ -182,6 +176,23 @@ func SpanTable(class string, sections [][2]float64, spacingsMM []float64, l Load
 	return rows, nil
 }
 
+// timberKdef is the creep of solid timber in service class 2 (EN 1995-1-1 table 3.2).
+const timberKdef = 0.8
+
+// timberKmod is the duration factor of solid timber in service class 2, medium or short
+// term (EN 1995-1-1 table 3.1).
+func timberKmod(l Loads) float64 { return pick(l.Short, 0.9, 0.8) }
+
+// usualBearingMM is the bearing of a joist where nobody gave it.
+const usualBearingMM = 45
+
+func (j Joist) bearingMM() float64 {
+	if j.BearingMM == 0 {
+		return usualBearingMM
+	}
+	return j.BearingMM
+}
+
 // CheckJoist returns the verdict on the joists. Balcony joists get a note on
 // vibration, which this check does not compute.
 func CheckJoist(j Joist, l Loads, set country.Set, balcony bool) (check.Result, error) {
@@ -190,22 +201,13 @@ func CheckJoist(j Joist, l Loads, set country.Set, balcony bool) (check.Result, 
 	if err != nil {
 		return r, err
 	}
-	t, _ := TimberOf(j.Class)
-	u, name := a.Governing()
-	r.Utilisation = u
-	span := working.GivenFigure("L", "joist span", j.SpanMM, "mm", "roof file")
-	spacing := working.GivenFigure("s", "joist spacing", j.SpacingMM, "mm", "roof file")
-	g := working.GivenFigure("g", "weight of the build-up", l.DeadKPa, "kN/m²", "specification")
-	q := working.GivenFigure("q", "snow or imposed load", l.VariableKPa, "kN/m²", "snow and use")
-	moment := working.Calc("Md", "design moment", a.MomentKNm, "kNm", "Md = (1.35·g + 1.5·q)·s·L²/8", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10", Standing: working.Published}, g, q, spacing, span)
-	limit := working.Calc("fm,d", "design bending strength", a.LimitN, "N/mm²", "fm,d = kmod·kh·ksys·fm,k/γM", ec5("2.4.1, 3.2, 6.6"),
-		working.Constant("fm,k", "bending strength of "+j.Class, t.BendN, "N/mm²", working.Source{Title: "EN 338", Clause: j.Class, Standing: t.Standing}), set.SolidTimberFactor.Figure("γM"))
-	r.Working = []*working.Figure{working.Calc("u", "utilisation of the joists", u, "", "the greatest: "+name, ec5("6.1, 7.2"),
-		working.Calc("σ", "bending stress", a.StressN, "N/mm²", "σ = Md/W", ec5("6.1.6"), moment, limit),
-		working.Calc("uinst", "deflection at once", a.InstantMM, "mm", "u = (g + q)·s·(5·L⁴/(384·E·I) + 1.2·L²/(8·G·A)), limit 0.003·L", ec5("7.2"), g, q, spacing, span),
-		working.Calc("uQ", "deflection under one man", a.PointMM, "mm", "u = Q·L³/(48·E·I) + dead, limit 0.003·L", ec5("7.2"), working.GivenFigure("Q", "concentrated load", l.PointKN, "kN", "use"), span),
-		working.Calc("v", "shear utilisation", a.Shear, "", "1.5·V/(kcr·b·h)/fv,d", ec5("6.1.7"), span),
-		working.Calc("c", "bearing utilisation", a.Bearing, "", "V/(b·lef)/fc,90,d", ec5("6.1.5"), span)).Keyed("check.deck.joists")}
+	_, name := a.Governing()
+	use, err := j.working(l, set, name)
+	if err != nil {
+		return r, err
+	}
+	u := use.Value
+	r.Utilisation, r.Working = u, []*working.Figure{use}
 	r.Finding = fmt.Sprintf("%g×%g mm %s at %g mm, span %.2f m, is used to %.0f %% (%s)", j.WidthMM, j.DepthMM, j.Class, j.SpacingMM, j.SpanMM/1000, 100*u, name)
 	if balcony {
 		r.CallFor = "a structural engineer: a balcony's joists, guard posts and vibration need a licensed person's eye"

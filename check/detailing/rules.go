@@ -61,16 +61,19 @@ func addedMM(job roof.Job) float64 {
 	return added
 }
 
+var roomLeft = working.MustFormula("h = l − a")
+
 func upstand(job roof.Job, e roof.Edge, where, field string, set country.Set) check.Result {
 	least := set.LeastUpstand
 	r := check.Result{Key: "detailing.upstand", Title: "Is the upstand high enough?", Where: where, Clause: least.Source}
 	height := working.GivenFigure("h", "upstand above the finished roof", e.HeightMM, "mm", "roof file, "+where)
 	have, limited := e.HeightMM, false
 	if e.LimitMM > 0 {
-		if room := e.LimitMM - addedMM(job); room < have || have <= 0 {
-			have, limited = room, true
-			height = working.Calc("h", "room for the upstand above the finished roof", room, "mm", "limit − what the new work adds", practice("survey"),
-				working.GivenFigure("l", "what limits it, above the present surface", e.LimitMM, "mm", "roof file, "+where), working.GivenFigure("a", "added by the new work", e.LimitMM-room, "mm", "specification"))
+		left := roomLeft.Figure("room for the upstand above the finished roof", "mm", practice("survey"),
+			working.GivenFigure("l", "what limits it, above the present surface", e.LimitMM, "mm", "roof file, "+where),
+			working.Measured("a", "added by the new work", addedMM(job), "mm", "specified boards, and insulation above the deck"))
+		if left.Value < have || have <= 0 {
+			have, limited, height = left.Value, true, left
 		}
 	}
 	r.Working = []*working.Figure{height, least.Figure("hmin")}
@@ -188,7 +191,7 @@ func saddle(o roof.Opening, deck *roof.Deck) (check.Result, bool) {
 	}
 	width := most - least
 	r := check.Result{Key: "detailing.saddle", Title: "Does water get round it?", Where: "deck " + deck.Name + ", " + o.Name, Clause: practice("back-gutter saddles above 600 mm across the flow; the US residential code says 30 in"),
-		Working: []*working.Figure{working.Calc("b", "width across the flow", width, "m", "extent of the opening across the fall", working.Source{Standing: working.Derived, Title: "plan geometry"})}}
+		Working: []*working.Figure{working.Measured("b", "width across the flow", width, "m", "outline of the opening, across the fall")}}
 	r.Utilisation = width / saddleWidthM
 	r.Finding = fmt.Sprintf("%.2f m across the flow", width)
 	if width < saddleWidthM-1e-9 {
@@ -280,7 +283,7 @@ func clearances(deck *roof.Deck) []check.Result {
 		}
 		r := check.Result{Key: "detailing.clearance", Title: "Do brush and roller get round it?", Where: "deck " + deck.Name + ", " + p.Name, Clause: practice("150 mm at least, 300 mm better, clear of walls and of each other"),
 			Finding: fmt.Sprintf("%.0f mm to %s", nearest*1000, what), Utilisation: tightM / math.Max(nearest, 0.001),
-			Working: []*working.Figure{working.Calc("d", "clear distance", nearest*1000, "mm", "nearest upstand, opening or penetration", working.Source{Title: "plan geometry", Standing: working.Derived})}}
+			Working: []*working.Figure{working.Measured("d", "clear distance", nearest*1000, "mm", "plan of the deck: the nearest upstand, opening or penetration")}}
 		switch {
 		case nearest < tightM-1e-9 && p.Kind == "outlet":
 			// An outlet sits where the water goes, often in a narrow gutter.

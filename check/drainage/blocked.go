@@ -59,7 +59,8 @@ func (c Catchment) LevelWithout(k int, flow float64) float64 {
 
 // byOthers answers for a roof whose outlets are each other's overflow: the blocked one
 // is that which leaves the water highest, the largest among equals.
-func (c Catchment) byOthers(flow float64, r *check.Result) {
+func (c Catchment) byOthers(comes *working.Figure, r *check.Result) {
+	flow := comes.Value
 	worst, level := 0, -1.0
 	for k, d := range c.OutletsMM {
 		l := c.LevelWithout(k, flow)
@@ -74,13 +75,17 @@ func (c Catchment) byOthers(flow float64, r *check.Result) {
 		return
 	}
 	source := working.Source{Title: "EN 12056-3:2000, outlets under their own heads, at the heights of the falls", Standing: working.Remembered}
-	inputs := []*working.Figure{working.Calc("Q", "flow to the other outlets", flow, "l/s", "Q = r·A", source)}
-	for j := range c.OutletsMM {
+	inputs := []*working.Figure{comes}
+	for j, d := range c.OutletsMM {
 		if j != worst {
-			inputs = append(inputs, working.Calc("h", fmt.Sprintf("outlet %d above the lowest point", j+1), c.levelOf(j), "mm", "from the falls", working.Source{Title: "surface of the deck", Standing: working.Derived}))
+			inputs = append(inputs, working.GivenFigure("D", fmt.Sprintf("diameter of outlet %d", j+1), d, "mm", "roof file"),
+				working.Measured("h", fmt.Sprintf("outlet %d above the lowest point", j+1), c.levelOf(j), "mm", "surface of the deck"))
 		}
 	}
-	r.Working = []*working.Figure{working.Calc("d", "water over the lowest point with the outlet blocked", level, "mm", "Σ Q(d − h) = Q over the other outlets, or the saddle on the way", source, inputs...).Keyed("check.drainage.overflow." + c.Name)}
+	if worst < len(c.SaddleMM) && !math.IsInf(c.SaddleMM[worst], 1) {
+		inputs = append(inputs, working.Measured("hs", "saddle on the way to another outlet", c.SaddleMM[worst], "mm", "surface of the deck"))
+	}
+	r.Working = []*working.Figure{othersLevel.Run("water over the lowest point with the outlet blocked", level, "mm", source, inputs...).Keyed("check.drainage.overflow." + c.Name)}
 	r.Finding = fmt.Sprintf("with the %.0f mm outlet blocked %.2f l/s rises to %.0f mm over the lowest point before the others carry it; that weighs %.2f kN/m² there", c.OutletsMM[worst], flow, level, level*9.81/1000)
 	r.Verdict = check.Pass
 	if c.BrimMM > 0 {

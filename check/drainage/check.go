@@ -52,47 +52,49 @@ func rainFor(c Catchment, set country.Set) country.Value {
 // headMM is the head over an outlet that a test of flat-roof outlets uses (EN 1253-2).
 const headMM = 35
 
+// rain is the rainfall to design for; where none is held EN 12056-3's own value stands in.
+func (c Catchment) rain(set country.Set, r *check.Result) *working.Figure {
+	rain := rainFor(c, set)
+	if !rain.Known {
+		// The Eurocode family gives no figure: 0.03 l/s·m² is EN 12056-3's own value where no statistics are held.
+		r.Flags = append(r.Flags, rain.Missing(set.Name)+"; 0.03 l/s·m² is used meanwhile")
+		return working.Constant("r", "rainfall where no statistics are held", 0.03, "l/s·m²", en("4.2, note"))
+	}
+	return rain.Figure("r")
+}
+
 // CheckCapacity returns the verdict on the flow and what carries it.
 func CheckCapacity(c Catchment, set country.Set) check.Result {
 	r := check.Result{Key: "drainage.capacity", Title: "Can the gutter, outlet and pipe carry the rain?", Where: c.Name, Clause: en("5, 6")}
-	rain := rainFor(c, set)
-	figure := rain.Figure("r")
-	if !rain.Known {
-		// The Eurocode family gives no figure: 0.03 l/s·m² is EN 12056-3's own value where no statistics are held.
-		figure = working.Constant("r", "rainfall where no statistics are held", 0.03, "l/s·m²", en("4.2, note"))
-		r.Flags = append(r.Flags, rain.Missing(set.Name)+"; 0.03 l/s·m² is used meanwhile")
-	} else if flag := rain.Flag(); flag != "" {
+	figure := c.rain(set, &r)
+	if flag := rainFor(c, set).Flag(); rainFor(c, set).Known && flag != "" {
 		r.Flags = append(r.Flags, flag)
 	}
 	q := runoff(c, figure).Keyed("check.drainage." + c.Name)
 	r.Working = []*working.Figure{q}
 	r.Finding = fmt.Sprintf("%.2f l/s from %.1f m²", q.Value, c.AreaM2)
 	unknown := ""
-	consider := func(what string, capacity float64) {
-		u := q.Value / capacity
-		r.Working = append(r.Working, working.Calc("Qc", "capacity of the "+what, capacity, "l/s", "see clause", en("5, 6")))
-		r.Finding += fmt.Sprintf("; %s carries %.2f", what, capacity)
-		r.Utilisation = math.Max(r.Utilisation, u)
+	capacities := []*working.Figure{}
+	consider := func(what string, capacity *working.Figure) {
+		capacities = append(capacities, capacity)
+		r.Finding += fmt.Sprintf("; %s carries %.2f", what, capacity.Value)
 	}
 	if c.GutterWidthMM > 0 {
-		capacity := HalfRound(c.GutterWidthMM)
-		depth := c.GutterWidthMM / 2
-		if c.GutterDepthMM > 0 {
-			capacity, depth = Rectangular(c.GutterWidthMM, c.GutterDepthMM), c.GutterDepthMM
-		}
-		consider("gutter", capacity*LengthFactor(1000*c.GutterLengthM/depth))
+		consider("gutter", c.gutterCapacity())
 	} else if len(c.OutletsMM) == 0 {
 		unknown = "gutter"
 	}
 	if len(c.OutletsMM) > 0 {
-		sum := 0.0
-		for _, d := range c.OutletsMM {
-			sum += Outlet(d, headMM)
-		}
-		consider(fmt.Sprintf("outlet under %d mm of water", headMM), sum)
+		what := fmt.Sprintf("outlet under %d mm of water", headMM)
+		consider(what, c.outletCapacity("capacity of the "+what))
 	}
 	if c.PipeMM > 0 {
-		consider("downpipe a third full", Downpipe(c.PipeMM, DownpipeFill)*math.Max(1, float64(len(c.OutletsMM))))
+		const what = "downpipe a third full"
+		consider(what, c.pipeCapacity("capacity of the "+what))
+	}
+	if len(capacities) > 0 {
+		use := capacityShare.Figure("use of what carries least, "+c.Name, "", en("5, 6"), append(capacities, q)...).Keyed("check.drainage.use." + c.Name)
+		r.Working, r.Utilisation = append(r.Working, use), use.Value
 	}
 	switch {
 	case r.Utilisation > 1:
@@ -206,13 +208,8 @@ func CheckOverflow(c Catchment, set country.Set) check.Result {
 		r.Verdict, r.Finding = check.NotApplicable, "water spills over the gutter's edge"
 		return r
 	}
-	rain := rainFor(c, set)
-	value := rain.Value
-	if !rain.Known {
-		value = 0.03
-		r.Flags = append(r.Flags, rain.Missing(set.Name)+"; 0.03 l/s·m² is used meanwhile")
-	}
-	flow := value * (c.AreaM2 + c.WallM2/2)
+	comes := runoff(c, c.rain(set, &r))
+	flow := comes.Value
 	switch {
 	case c.OverflowMM > 0:
 		head, err := SlotHead(c.OverflowMM, flow)
@@ -221,11 +218,13 @@ func CheckOverflow(c Catchment, set country.Set) check.Result {
 			return r
 		}
 		lowest := c.lowestOutlet()
-		depth := lowest + c.OverflowSillMM + head
-		f := working.Calc("d", "water over the lowest point with every outlet blocked", depth, "mm", "d = h + sill + (Q/(⅔·Cd·b·√2g))^⅔, Cd 0.6", working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.Derived},
-			working.Calc("h", "outlet above the lowest point", lowest, "mm", "from the falls", working.Source{Title: "surface of the deck", Standing: working.Derived}),
-			working.AssumedFigure("s", "overflow sill above the outlet", c.OverflowSillMM, "mm", "20 to 30 mm above the finished roof at the outlet is usual; the roof file does not say: set it so, or measure it"), working.GivenFigure("b", "overflow width", c.OverflowMM, "mm", "roof file")).Keyed("check.drainage.overflow." + c.Name)
+		f := standing.Figure("water over the lowest point with every outlet blocked", "mm", working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.Derived},
+			working.Measured("h", "outlet above the lowest point", lowest, "mm", "surface of the deck"),
+			working.AssumedFigure("s", "overflow sill above the outlet", c.OverflowSillMM, "mm", "20 to 30 mm above the finished roof at the outlet is usual; the roof file does not say: set it so, or measure it"),
+			comes, working.Constant("Cd", "discharge coefficient of a sharp edge", weirCd, "", working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.CommonPractice}),
+			working.GivenFigure("b", "overflow width", c.OverflowMM, "mm", "roof file")).Keyed("check.drainage.overflow." + c.Name)
 		r.Working = []*working.Figure{f}
+		depth := f.Value
 		r.Finding = fmt.Sprintf("with the outlet blocked %.2f l/s stands %.0f mm deep over it and leaves by the overflow; that weighs %.2f kN/m² there", flow, depth, depth*9.81/1000)
 		if c.BrimMM > 0 {
 			r.Utilisation = depth / c.BrimMM
@@ -243,7 +242,7 @@ func CheckOverflow(c Catchment, set country.Set) check.Result {
 			}
 		}
 	case len(c.OutletsMM) >= 2:
-		c.byOthers(flow, &r)
+		c.byOthers(comes, &r)
 	default:
 		r.Verdict, r.Utilisation = check.Fail, 2
 		r.Finding = "one outlet and no overflow: when it blocks the roof fills to the brim"
@@ -275,17 +274,16 @@ func CheckFall(c Catchment, set country.Set, deflectionMM, spanM float64) check.
 		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("make a fall of 1:%.0f with firrings", set.DesignFall.Value), Field: "fall.ratio", Value: fmt.Sprintf("%.0f", set.DesignFall.Value)}}
 		return r
 	}
-	slope := 1 / c.Design
 	// A span that sags by δ as a parabola loses 4δ/L of slope at its ends.
-	loss := 0.0
+	drawn := working.GivenFigure("n", "least fall as drawn 1:n, valleys included", c.Design, "", "roof file")
+	f := drawnFall.Figure("least finished fall", "%", working.Source{Title: "falls as drawn", Standing: working.Derived}, drawn)
 	if spanM > 0 {
-		loss = 4 * deflectionMM / 1000 / spanM
+		f = finishedFall.Figure("least finished fall", "%", working.Source{Title: "slope of a parabolic sag at its ends", Standing: working.Derived}, drawn,
+			working.Measured("δ", "final deflection", deflectionMM, "mm", "checks of boards and joists"), working.Measured("L", "over", spanM, "m", "joists as set out"))
 	}
-	finished := slope - loss
-	least := 1 / set.LeastFall.Value
-	f := working.Calc("s", "least finished fall", finished*100, "%", "s = 1/n − 4·δ/L", working.Source{Title: "slope of a parabolic sag at its ends", Standing: working.Derived},
-		working.GivenFigure("n", "least fall as drawn 1:n, valleys included", c.Design, "", "roof file"), working.GivenFigure("δ", "final deflection", deflectionMM, "mm", "deck check"), working.GivenFigure("L", "over", spanM, "m", "deck check")).Keyed("check.drainage.fall." + c.Name)
-	r.Working = []*working.Figure{f}
+	r.Working = []*working.Figure{f.Keyed("check.drainage.fall." + c.Name)}
+	slope, finished, least := 1/c.Design, f.Value/100, 1/set.LeastFall.Value
+	loss := slope - finished
 	if finished > 0 {
 		r.Utilisation = least / finished
 		r.Finding = fmt.Sprintf("least fall 1:%.0f as drawn, 1:%.0f after the deck has bent; 1:%.0f is the least", c.Design, 1/finished, set.LeastFall.Value)

@@ -105,19 +105,37 @@ func BreezeMS(airM3PerH, wetM2 float64) float64 {
 	return airM3PerH / 3600 / (math.Sqrt(wetM2) * breathingM)
 }
 
+var (
+	emitted  = working.MustFormula("E = (mr + mc)·(0.126·s where s < 0.33, else 0.286·s − 0.0529)")
+	givenOff = working.MustFormula("G = e·A")
+	freshAir = working.MustFormula("V = G/(C·k)·3600")
+	overWet  = working.MustFormula("u = 0 where A ≤ 0, else V/3600/(√A·h)")
+	smelt    = working.Method("x", "in steps of 2 %, where C = G/(π·σy·σz·u)/4.26 falls to the odour threshold; σy = 0.08x/√(1 + 0.0001x), σz = 0.06x/√(1 + 0.0015x), at most 2 km")
+)
+
+// wet is the area that is wet at one time; rolling what it gives off.
+func (w Work) wet() *working.Figure {
+	return working.Measured("A", "wet at one time", w.WetM2, "m²", "buckets of the day")
+}
+
+func (w Work) rolling() *working.Figure {
+	source := working.Source{Title: "Säämänen et al. 1991, Appl Occup Environ Hyg", Clause: "59 to 79 mg/s and m²", Standing: working.Published}
+	return givenOff.Figure("given off while rolling", "mg/s", working.Source{Title: "area by rate", Standing: working.Derived}, working.Constant("e", "given off by a square metre being rolled", RollingMgPerSM2, "mg/(s·m²)", source), w.wet())
+}
+
 // CheckWorkers returns the verdict on the air the crew breathes.
 func CheckWorkers(w Work, set country.Set) (check.Result, error) {
 	r := check.Result{Key: "exposure.styrene", Title: "Is the air fit to work in?", Clause: set.StyreneLong.Source}
-	factor, err := Emission(w.StyreneFraction)
-	if err != nil {
+	if _, err := Emission(w.StyreneFraction); err != nil {
 		return r, err
 	}
-	rolling := RollingMgPerSM2 * w.WetM2
-	air := AirNeeded(rolling, set.StyreneLong.Value)
-	total := working.Calc("E", "styrene given off in the day", factor*(w.ResinKG+w.CoatKG), "kg", "E = m·(0.286·s − 0.0529)", working.Source{Title: "40 CFR 63 subpart WWWW", Clause: "table 1, manual, open mould", Standing: working.Published},
-		working.GivenFigure("m", "resin and top coat", w.ResinKG+w.CoatKG, "kg", "schedule of quantities"), working.GivenFigure("s", "styrene fraction", w.StyreneFraction, "", "data sheet")).Keyed("check.exposure.emission")
-	airF := working.Calc("V", "fresh air while rolling", air, "m³/h", "V = G/C", niosh("conversion 4.26 mg/m³ per ppm"), set.StyreneLong.Figure("C"),
-		working.Constant("G", "given off while rolling", rolling, "mg/s", working.Source{Title: "Säämänen et al. 1991, Appl Occup Environ Hyg", Clause: "59 to 79 mg/s and m²", Standing: working.Published})).Keyed("check.exposure.air")
+	buckets := "buckets of the day"
+	total := emitted.Figure("styrene given off in the day", "kg", working.Source{Title: "40 CFR 63 subpart WWWW", Clause: "table 1, manual, open mould", Standing: working.Published},
+		working.Measured("mr", "resin", w.ResinKG, "kg", buckets), working.Measured("mc", "top coat", w.CoatKG, "kg", buckets),
+		working.Constant("s", "styrene fraction", w.StyreneFraction, "", working.Source{Title: "data sheet of the resin", Standing: working.Supplier})).Keyed("check.exposure.emission")
+	airF := freshAir.Figure("fresh air while rolling", "m³/h", niosh("conversion of ppm at 25 °C"), w.rolling(), set.StyreneLong.Figure("C"),
+		working.Constant("k", "mg/m³ of styrene in 1 ppm", MgPerM3PerPPM, "mg/m³", niosh("conversion of ppm at 25 °C"))).Keyed("check.exposure.air")
+	air := airF.Value
 	r.Working = []*working.Figure{airF, total}
 	r.Finding = fmt.Sprintf("%.1f kg of styrene leaves the roof; holding %.0f ppm takes %.0f m³/h of fresh air while %.1f m² is wet", total.Value, set.StyreneLong.Value, air, w.WetM2)
 	if flag := set.StyreneLong.Flag(); flag != "" {
@@ -132,9 +150,10 @@ func CheckWorkers(w Work, set country.Set) (check.Result, error) {
 		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("move %.0f m³/h of air through the place while laying, exhaust low and away from windows; A2 masks", math.Ceil(air/100)*100)}}
 		return r, nil
 	}
-	wind := BreezeMS(air, w.WetM2)
-	r.Working = append(r.Working, working.Calc("u", "wind over the wet resin that brings this air", wind, "m/s", "u = V/(3600·√A·h)", working.Source{Title: "air through the height in which people breathe, as wide as the wet area", Standing: working.Derived}, airF,
-		working.GivenFigure("A", "wet at one time", w.WetM2, "m²", "buckets"), working.Constant("h", "height of air that it mixes into", breathingM, "m", working.Source{Title: "height of a head bent over a roller", Standing: working.CommonPractice})).Keyed("check.exposure.breeze"))
+	breeze := overWet.Figure("wind over the wet resin that brings this air", "m/s", working.Source{Title: "air through the height in which people breathe, as wide as the wet area", Standing: working.Derived}, airF,
+		w.wet(), working.Constant("h", "height of air that it mixes into", breathingM, "m", working.Source{Title: "height of a head bent over a roller", Standing: working.CommonPractice})).Keyed("check.exposure.breeze")
+	wind := breeze.Value
+	r.Working = append(r.Working, breeze)
 	r.Finding += fmt.Sprintf("; in the open that is a wind of %.1f m/s over the wet resin", wind)
 	switch {
 	case wind <= lightAirMS:
@@ -151,21 +170,19 @@ func CheckWorkers(w Work, set country.Set) (check.Result, error) {
 // CheckNeighbours returns who will smell it and how far the limit is.
 func CheckNeighbours(w Work, leeDeg float64, leeKnown bool) check.Result {
 	r := check.Result{Key: "exposure.neighbours", Title: "Who will smell it?", Clause: working.Source{Title: "Gaussian plume, Briggs's rural spread", Standing: working.Remembered}}
-	rate := RollingMgPerSM2 * w.WetM2
-	wind := w.WindMS
-	if wind == 0 {
-		wind = 2
+	blows := working.GivenFigure("u", "wind", w.WindMS, "m/s", "weather")
+	if w.WindMS == 0 {
+		blows = working.AssumedFigure("u", "wind", 2, "m/s", "a light breeze; nobody has given the wind")
 	}
-	reach := func(limit float64) float64 {
+	wind := blows.Value
+	f := smelt.Of("how far downwind it is smelt", "m", r.Clause, func(in []float64) float64 {
 		x := 1.0
-		for x < 2000 && Plume(rate, x, wind, false) > limit {
+		for x < 2000 && Plume(in[0], x, in[1], false) > in[2] {
 			x *= 1.02
 		}
 		return x
-	}
-	smell := reach(OdourPPM)
-	f := working.Calc("x", "how far downwind it is smelt", smell, "m", "C = Q/(π·σy·σz·u) falls to the odour threshold", r.Clause,
-		working.Constant("C", "odour threshold", OdourPPM, "ppm", working.Source{Title: "odour panels, 0.02 to 0.15 ppm", Standing: working.Remembered}), working.GivenFigure("u", "wind", wind, "m/s", "weather")).Keyed("check.exposure.smell")
+	}, w.rolling(), blows, working.Constant("C", "odour threshold", OdourPPM, "ppm", working.Source{Title: "odour panels, 0.02 to 0.15 ppm", Standing: working.Remembered})).Keyed("check.exposure.smell")
+	smell := f.Value
 	r.Working = []*working.Figure{f}
 	r.Finding = fmt.Sprintf("in %.0f m/s of wind it is smelt to about %.0f m on the lee side, far below any limit there", wind, smell)
 	if leeKnown {

@@ -22,14 +22,8 @@ func CheckCondensation(ctx context.Context, roof Roof, months []Month, climate s
 	if err != nil {
 		return r, y, err
 	}
-	steps := []*working.Figure{}
-	for k, w := range y.Water {
-		m := months[(y.Start+k)%12]
-		steps = append(steps, working.Calc("Ma", "water at the end of "+m.Name, w, "kg/m²", "Ma = Σ δ0·(Δp/Δsd in − Δp/Δsd out)·t", iso("6.4, 6.5"),
-			working.Constant("θe", "outdoor temperature in "+m.Name, m.OutdoorC, "°C", working.Source{Title: climate, Standing: working.Given}),
-			working.Constant("φe", "outdoor humidity in "+m.Name, m.RHPct, "%", working.Source{Title: climate, Standing: working.Given})))
-	}
-	r.Working = []*working.Figure{working.Calc("Ma", "greatest condensate in the year", y.PeakKG, "kg/m²", "the greatest of twelve months; it must dry to nothing within the year", iso("6.6"), steps...).Keyed("check.moisture.peak")}
+	peak := roof.working(y, months, climate)
+	r.Working = []*working.Figure{peak}
 	r.Utilisation = y.PeakKG / peakLimitKG
 	r.Flags = append(r.Flags, "diffusion only: air leaking through gaps carries far more vapour, so the control layer must be continuous and sealed at every edge")
 	switch {
@@ -55,6 +49,41 @@ func CheckCondensation(ctx context.Context, roof Roof, months []Month, climate s
 		}
 	}
 	return r, y, nil
+}
+
+var (
+	waterOfMonth = working.Method("Ma", "vapour along the tangents of sd: Σ δ0·(Δp/Δsd in − Δp/Δsd out)·t at every wet interface, dried ones let go within the month")
+	peakWater    = working.MustFormula("Mmax = max(Ma)")
+)
+
+// working shows the greatest condensate down to the layers and both airs. Inputs are the
+// same for every month but the months' own.
+func (roof Roof) working(y Year, months []Month, climate string) *working.Figure {
+	build := working.Source{Title: "build-up of the roof", Standing: working.Derived}
+	always := []*working.Figure{working.Constant("δ0", "vapour permeability of still air", diffusion, "kg/(m·s·Pa)", iso("4.3"))}
+	rsi, rse := roof.surfaces()
+	always = append(always, working.Constant("Rsi", "inner surface resistance", rsi, "m²K/W", iso("4.3.3")), working.Constant("Rse", "outer surface resistance", rse, "m²K/W", iso("4.3.3")))
+	for _, l := range roof.Layers {
+		always = append(always, working.Constant("R", "resistance of "+l.Name, l.ResistanceM2KPerW, "m²K/W", build),
+			working.Constant("sd", "air layer equal to "+l.Name, l.SdM, "m", build))
+	}
+	steps := []*working.Figure{}
+	for k, w := range y.Water {
+		m := months[(y.Start+k)%12]
+		in := []*working.Figure{
+			working.Constant("θe", "outdoor temperature in "+m.Name, m.OutdoorC, "°C", working.Source{Title: climate, Standing: working.Given}),
+			working.Constant("φe", "outdoor humidity in "+m.Name, m.RHPct, "%", working.Source{Title: climate, Standing: working.Given}),
+			working.Constant("θi", "indoor temperature in "+m.Name, m.IndoorC, "°C", iso("5.3, use of the rooms below")),
+		}
+		if m.IndoorPa > 0 {
+			in = append(in, working.GivenFigure("pi", "vapour pressure indoors in "+m.Name, m.IndoorPa, "Pa", "air below the roof"))
+		} else {
+			in = append(in, working.Constant("Δp", "vapour pressure indoors above that outdoors", roof.Class.excessPa(m.OutdoorC), "Pa", iso(fmt.Sprintf("annex A, humidity class %d", roof.Class))))
+		}
+		steps = append(steps, waterOfMonth.Run("water at the end of "+m.Name, w, "kg/m²", iso("6.4, 6.5"), append(in, always...)...))
+	}
+	return peakWater.Figure("greatest condensate in the year", "kg/m²", iso("6.6"), steps...).
+		Noting("the greatest of twelve months; it must dry to nothing within the year").Keyed("check.moisture.peak")
 }
 
 // remedyFor tries a vapour control layer under the greatest resistance, then the
@@ -148,11 +177,9 @@ func CheckDeck(readingsPct []float64, thicknessMM, airC, rhPct float64) check.Re
 	r := check.Result{Key: "moisture.deck", Title: "Is the deck dry enough to laminate?", Clause: source}
 	if len(readingsPct) == 0 {
 		r.Verdict, r.Finding = check.Ask, "no moisture readings: take one to every 4 m², at least five, on the day"
-		if emc, err := EquilibriumPct(airC, rhPct); err == nil {
-			r.Finding += fmt.Sprintf(" (boards in this air come to %.0f %%)", emc)
-			r.Working = []*working.Figure{working.Calc("Me", "moisture that boards come to in this air", emc, "%", "Hailwood–Horrobin",
-				working.Source{Title: "USDA Wood Handbook FPL-GTR-190", Clause: "eq. 4-5", Standing: working.Published},
-				working.GivenFigure("T", "air temperature", airC, "°C", "the day"), working.GivenFigure("h", "relative humidity", rhPct, "%", "the day")).Keyed("check.moisture.equilibrium")}
+		if f, err := equilibrium("moisture that boards come to in this air", airC, rhPct, "the day"); err == nil {
+			r.Finding += fmt.Sprintf(" (boards in this air come to %.0f %%)", f.Value)
+			r.Working = []*working.Figure{f.Keyed("check.moisture.equilibrium")}
 		}
 		return r
 	}

@@ -50,16 +50,22 @@ type node struct {
 	r    float64
 }
 
-// nodes splits layers so that none exceeds 0.25 m²K/W (ISO 13788:2012) and returns
-// the interfaces with their distance in sd and R from the inner air.
-func (roof Roof) nodes() (inner []node, totalSd, totalR float64) {
-	rsi, rse := roof.Rsi, roof.Rse
+// surfaces are the surface resistances, m²K/W; those not given are for heat flowing up.
+func (roof Roof) surfaces() (rsi, rse float64) {
+	rsi, rse = roof.Rsi, roof.Rse
 	if rsi == 0 {
 		rsi = 0.10
 	}
 	if rse == 0 {
 		rse = 0.04
 	}
+	return rsi, rse
+}
+
+// nodes splits layers so that none exceeds 0.25 m²K/W (ISO 13788:2012) and returns
+// the interfaces with their distance in sd and R from the inner air.
+func (roof Roof) nodes() (inner []node, totalSd, totalR float64) {
+	rsi, rse := roof.surfaces()
 	sd, r := 0.0, rsi
 	inner = append(inner, node{"inner face", 0, r})
 	for i, l := range roof.Layers {

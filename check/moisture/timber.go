@@ -2,7 +2,6 @@ package moisture
 
 import (
 	"fmt"
-	"math"
 
 	"gelwright/working"
 )
@@ -11,16 +10,33 @@ import (
 // rhPct, per cent of dry mass: the Hailwood–Horrobin equation with the constants of
 // the Wood Handbook (USDA FPL-GTR-190, eq. 4-5). −10 to 60 °C, 0 to 99 %.
 func EquilibriumPct(tempC, rhPct float64) (float64, error) {
-	if !(tempC >= -10 && tempC <= 60) || !(rhPct >= 0 && rhPct <= 99) {
-		return 0, fmt.Errorf("wood moisture is held for −10 to 60 °C and 0 to 99 %%, not %g °C and %g %%", tempC, rhPct)
+	f, err := equilibrium("moisture of wood", tempC, rhPct, "air")
+	if err != nil {
+		return 0, err
 	}
-	t, h := tempC, rhPct/100
-	w := 349 + 1.29*t + 0.0135*t*t
-	k := 0.805 + 0.000736*t - 0.00000273*t*t
-	k1 := 6.27 - 0.00938*t - 0.000303*t*t
-	k2 := 1.91 + 0.0407*t - 0.000293*t*t
-	kh := k * h
-	return 1800 / w * (kh/(1-kh) + (k1*kh+2*k1*k2*kh*kh)/(1+k1*kh+k1*k2*kh*kh)), nil
+	return f.Value, nil
+}
+
+// The Hailwood–Horrobin equation; T in °C, φ in per cent.
+var (
+	woodW           = working.MustFormula("W = 349 + 1.29·T + 0.0135·T²")
+	woodK           = working.MustFormula("K = 0.805 + 0.000736·T − 0.00000273·T²")
+	woodK1          = working.MustFormula("K1 = 6.27 − 0.00938·T − 0.000303·T²")
+	woodK2          = working.MustFormula("K2 = 1.91 + 0.0407·T − 0.000293·T²")
+	woodKh          = working.MustFormula("x = K·φ/100")
+	woodEquilibrium = working.MustFormula("Me = 1800/W·(x/(1 − x) + (K1·x + 2·K1·K2·x²)/(1 + K1·x + K1·K2·x²))")
+	drying          = working.MustFormula("t = 0 where M0 ≤ M, else 4·(L/1000)²/(π²·D)·max(0, ln(8/π²·(M0 − Me)/(M − Me)))/86400")
+)
+
+func equilibrium(name string, tempC, rhPct float64, from string) (*working.Figure, error) {
+	if !(tempC >= -10 && tempC <= 60) || !(rhPct >= 0 && rhPct <= 99) {
+		return nil, fmt.Errorf("wood moisture is held for −10 to 60 °C and 0 to 99 %%, not %g °C and %g %%", tempC, rhPct)
+	}
+	source := working.Source{Title: "USDA Wood Handbook FPL-GTR-190", Clause: "eq. 4-5", Standing: working.Published}
+	t := working.GivenFigure("T", "air temperature", tempC, "°C", from)
+	x := woodKh.Figure("sorption at this humidity", "", source, woodK.Figure("constant of sorption", "", source, t), working.GivenFigure("φ", "relative humidity", rhPct, "%", from))
+	return woodEquilibrium.Figure(name, "%", source, woodW.Figure("mass of wood to one site of sorption", "", source, t), x,
+		woodK1.Figure("first constant of hydration", "", source, t), woodK2.Figure("second constant of hydration", "", source, t)), nil
 }
 
 // LaminateLimitPct is the moisture above which a deck is not laminated.
@@ -32,25 +48,21 @@ const LaminateLimitPct = 18
 // across the thickness from 1e-10 (OSB) to 4e-10 m²/s, as a range. It returns an
 // error when the air is too damp for the board ever to get there.
 func DryingDays(thicknessMM, fromPct, toPct, tempC, rhPct float64) (*working.Figure, error) {
-	emc, err := EquilibriumPct(tempC, rhPct)
+	emcF, err := equilibrium("moisture the deck comes to in this air", tempC, rhPct, "weather")
 	if err != nil {
 		return nil, err
 	}
-	source := working.Source{Title: "Crank, The Mathematics of Diffusion, slab, first term; diffusivity of wood panels", Standing: working.Remembered}
-	emcF := working.Calc("Me", "moisture the deck comes to in this air", emc, "%", "Hailwood–Horrobin", working.Source{Title: "USDA Wood Handbook FPL-GTR-190", Clause: "eq. 4-5", Standing: working.Published},
-		working.GivenFigure("T", "air temperature", tempC, "°C", "weather"), working.GivenFigure("h", "relative humidity", rhPct, "%", "weather"))
+	emc := emcF.Value
+	source := working.Source{Title: "Crank, The Mathematics of Diffusion, slab with one face open, first term; diffusivity of wood panels", Standing: working.Remembered}
 	if emc >= toPct {
 		return emcF, fmt.Errorf("in air of %.0f °C and %.0f %% the deck comes to %.0f %% and never reaches %.0f %%: cover it, warm it or wait for drier weather", tempC, rhPct, emc, toPct)
 	}
-	if fromPct <= toPct {
-		return working.Calc("t", "drying time", 0, "days", "already dry enough", source, emcF), nil
+	at := func(diffusivity float64) *working.Figure {
+		return drying.Figure("drying time", "days", source, emcF,
+			working.GivenFigure("M0", "moisture now", fromPct, "%", "survey"),
+			working.Constant("M", "moisture to laminate at", toPct, "%", working.Source{Title: "limit for laminating on timber", Standing: working.CommonPractice}),
+			working.GivenFigure("L", "board thickness", thicknessMM, "mm", "specification"),
+			working.Constant("D", "diffusivity across the board, from half of it to twice as much", diffusivity, "m²/s", source))
 	}
-	days := func(d float64) float64 {
-		l := thicknessMM / 1000
-		return 4 * l * l / (math.Pi * math.Pi * d) * math.Max(0, math.Log(8/(math.Pi*math.Pi)*(fromPct-emc)/(toPct-emc))) / 86400
-	}
-	low, likely, high := days(4e-10), days(2e-10), days(1e-10)
-	return working.Calc("t", "drying time", likely, "days", "t = 4L²/(π²·D)·ln(8/π²·(M0 − Me)/(M − Me)), one face open", source, emcF,
-		working.GivenFigure("M0", "moisture now", fromPct, "%", "survey"), working.Constant("M", "moisture to laminate at", toPct, "%", working.Source{Title: "limit for laminating on timber", Standing: working.CommonPractice}),
-		working.GivenFigure("L", "board thickness", thicknessMM, "mm", "specification")).Between(low, high), nil
+	return at(2e-10).Between(at(4e-10).Value, at(1e-10).Value), nil
 }

@@ -31,9 +31,9 @@ type Input struct {
 
 // Coefficients of movement.
 const (
-	laminateAlpha = 27e-6 // 1/K, chopped strand mat laminate, 20–35
+	laminateAlpha = 27 // 10⁻⁶/K, chopped strand mat laminate, 20–35
 	// boardMoisture is OSB's in-plane movement for one per cent of moisture, 0.02–0.03 %.
-	boardMoisture = 2.5e-4
+	boardMoisture = 2.5 // 10⁻⁴
 	// heldShare is the part of a board's movement that reaches its joints when it is
 	// screwed every 150 mm to joists that move with it; an assumption.
 	heldShare     = 0.4
@@ -50,8 +50,13 @@ func (in Input) rangeK() float64 {
 	return hottestLightC - coldestC
 }
 
-// Free returns how much a length of laminate would move if nothing held it, mm.
-func Free(lengthM, alphaPerK, rangeK float64) float64 { return lengthM * 1000 * alphaPerK * rangeK }
+var (
+	freeMovement = working.MustFormula("ΔL = α·L·ΔT/1000")
+	jointOpening = working.MustFormula("δ = k·B·β·ΔM/10")
+	overJoint    = working.MustFormula("t = tl + tb")
+	jointStrain  = working.MustFormula("ε = 100·δ/(g + 2·√(E·t·d/Gb))")
+	strainUsed   = working.MustFormula("u = ε/εc")
+)
 
 // darkPart lowers the limits of common practice for dark colours by a fifth.
 const darkPart = 0.8
@@ -68,12 +73,12 @@ func CheckJoints(in Input, set country.Set) check.Result {
 		area *= darkPart
 		side *= darkPart
 	}
-	free := Free(in.LongestM, laminateAlpha, in.rangeK())
-	f := working.Calc("ΔL", "free movement of the longest side", free, "mm", "ΔL = α·L·ΔT", working.Source{Title: "thermal expansion", Standing: working.Derived},
-		working.Constant("α", "expansion of the laminate", laminateAlpha*1e6, "10⁻⁶/K", working.Source{Title: "expansion of mat laminates, 20 to 35", Standing: working.Published}),
+	f := freeMovement.Figure("free movement of the longest side", "mm", working.Source{Title: "thermal expansion", Standing: working.Derived},
+		working.Constant("α", "expansion of the laminate", laminateAlpha, "10⁻⁶/K", working.Source{Title: "expansion of mat laminates, 20 to 35", Standing: working.Published}),
 		working.GivenFigure("L", "longest side of the largest field", in.LongestM, "m", "roof file"),
 		working.Constant("ΔT", "range of surface temperature", in.rangeK(), "K", working.Source{Title: "−15 °C to a sunlit surface", Standing: working.CommonPractice})).Keyed("check.movement.free")
 	r.Working = []*working.Figure{f}
+	free := f.Value
 	r.Utilisation = math.Max(in.AreaM2/area, in.LongestM/side)
 	r.Finding = fmt.Sprintf("largest field %.1f m² with a side of %.1f m; the limits of practice here are %.0f m² and %.0f m; free movement %.0f mm", in.AreaM2, in.LongestM, area, side, free)
 	switch {
@@ -94,6 +99,13 @@ func CheckJoints(in Input, set country.Set) check.Result {
 	return r
 }
 
+// The face of a board that holds the laminate: its planar shear modulus (N/mm², EN 12369-1)
+// and the depth that shears (mm), an estimate.
+const (
+	faceShearN  = 50
+	faceDepthMM = 3
+)
+
 // CheckBoardJoints returns the verdict on the strain that boards put into the
 // laminate over their joints. The movement is spread over the gap and the shear lag ℓ
 // to each side, ℓ = √(E·t·d/Gb), in which the laminate drags the board's face along;
@@ -101,29 +113,35 @@ func CheckJoints(in Input, set country.Set) check.Result {
 func CheckBoardJoints(in Input) check.Result {
 	source := working.Source{Title: "strain at board joints, shear-lag estimate", Standing: working.CommonPractice}
 	r := check.Result{Key: "movement.board-joints", Title: "Will it crack along the board joints?", Clause: source}
-	opening := heldShare * in.BoardM * 1000 * boardMoisture * in.MoistureChange
-	// Shear lag: the laminate (E·t) is held by the board's face layer of modulus Gb over
-	// a depth of about 3 mm; its stretch dies out over ℓ = √(E·t·d/Gb).
-	const faceShear, faceDepth = 50.0, 3.0 // N/mm² (planar shear of boards, EN 12369-1), mm
-	stretch := func(thickness float64) float64 {
-		lag := math.Sqrt(in.ModulusN * thickness * faceDepth / faceShear)
-		return in.GapMM + 2*lag
-	}
-	plain := opening / stretch(in.ThicknessMM)
-	strain, t := plain, in.ThicknessMM
-	if in.BandageMM > 0 {
-		t += in.BandageThicknessMM
-		strain = opening / stretch(t)
-	}
-	open := working.Calc("δ", "opening of a board joint over the years", opening, "mm", "δ = k·B·β·ΔM", working.Source{Title: "movement of boards", Standing: working.Derived},
+	open := jointOpening.Figure("opening of a board joint over the years", "mm", working.Source{Title: "movement of boards", Standing: working.Derived},
 		working.GivenFigure("B", "board dimension across the joint", in.BoardM, "m", "specification"),
-		working.Constant("β", "movement of OSB per cent of moisture", boardMoisture*1e4, "10⁻⁴", working.Source{Title: "OSB in plane, 0.02 to 0.03 % for each per cent", Standing: working.Remembered}),
+		working.Constant("β", "movement of OSB per cent of moisture", boardMoisture, "10⁻⁴", working.Source{Title: "OSB in plane, 0.02 to 0.03 % for each per cent", Standing: working.Remembered}),
 		working.Constant("k", "part of the movement that screws let through", heldShare, "", working.Source{Title: "boards screwed every 150 mm, an assumption", Standing: working.CommonPractice}),
 		working.Constant("ΔM", "change of moisture", in.MoistureChange, "%", working.Source{Title: "a deck between a dry summer and a damp winter", Standing: working.CommonPractice}))
-	f := working.Calc("ε", "strain of the laminate over a board joint", strain*100, "%", "ε = δ/(g + 2·√(E·t·d/Gb))", source, open,
-		working.GivenFigure("g", "gap", in.GapMM, "mm", "specification"), working.GivenFigure("t", "laminate with bandage", t, "mm", "laminate")).Keyed("check.movement.strain")
-	r.Working = []*working.Figure{f}
-	r.Utilisation = strain / in.CrackStrain
+	// Shear lag: the laminate (E·t) is held by the board's face layer of modulus Gb over
+	// a depth d of about 3 mm; its stretch dies out over ℓ = √(E·t·d/Gb).
+	strainOf := func(name string, t *working.Figure) *working.Figure {
+		return jointStrain.Figure(name, "%", source, open, working.GivenFigure("g", "gap", in.GapMM, "mm", "specification"), t,
+			working.Constant("E", "modulus of the laminate", in.ModulusN, "N/mm²", working.Source{Title: "laminate of mat", Standing: working.CommonPractice}),
+			working.Constant("d", "depth of the board's face that shears", faceDepthMM, "mm", source),
+			working.Constant("Gb", "planar shear modulus of the board", faceShearN, "N/mm²", working.Source{Title: "EN 12369-1", Clause: "planar shear", Standing: working.Remembered}))
+	}
+	laminate := working.Measured("tl", "thickness of the laminate", in.ThicknessMM, "mm", "laminate of the deck")
+	without := strainOf("strain of the laminate over a joint without bandage", laminate.As("t"))
+	f := without
+	if in.BandageMM > 0 {
+		f = strainOf("strain of the laminate over a board joint", overJoint.Figure("laminate with bandage", "mm", working.Source{Title: "layers on each other", Standing: working.Derived}, laminate,
+			working.Constant("tb", "thickness of the bandage", in.BandageThicknessMM, "mm", source)))
+	}
+	f.Keyed("check.movement.strain")
+	use := strainUsed.Figure("strain over that at first cracking", "", source, f,
+		working.Constant("εc", "strain at which the laminate first cracks", 100*in.CrackStrain, "%", source)).Keyed("check.movement.cracking")
+	r.Working = []*working.Figure{f, use}
+	if f != without {
+		r.Working = append(r.Working, without)
+	}
+	r.Utilisation = use.Value
+	opening, strain, plain := open.Value, f.Value/100, without.Value/100
 	r.Finding = fmt.Sprintf("a joint opens by about %.2f mm; strain %.2f %% with the bandage, %.2f %% without, cracking near %.1f %%", opening, strain*100, plain*100, in.CrackStrain*100)
 	r.Flags = append(r.Flags, "an estimate to compare build-ups, not a design strength")
 	switch {

@@ -10,7 +10,7 @@ import (
 func TestFreeMovement(t *testing.T) {
 	// Worked by hand: 30e−6·10 m·80 K = 24 mm; 20e−6 gives 16 mm; against timber 5e−6, 20 mm.
 	for _, c := range []struct{ alpha, want float64 }{{30e-6, 24}, {20e-6, 16}, {25e-6, 20}} {
-		if got := Free(10, c.alpha, 80); math.Abs(got-c.want) > 1e-9 {
+		if got, err := freeMovement.Value([]string{"α", "L", "ΔT"}, []float64{c.alpha * 1e6, 10, 80}); err != nil || math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("α %g: %g, want %g", c.alpha, got, c.want)
 		}
 	}

@@ -31,17 +31,33 @@ func groundOf(z *working.Figure, altitudeM float64) (*working.Figure, error) {
 	if !(zone >= 1 && zone <= 6.5) {
 		return nil, fmt.Errorf("snow zone %g is outside 1 to 6.5: read it off the national map", zone)
 	}
-	sk := 0.15 + (0.1*zone + 0.05) + (altitudeM-100)/525
-	return working.Calc("sk", "snow load on the ground", sk, "kN/m²", "sk = 0.15 + (0.1·Z + 0.05) + (A − 100)/525",
+	return groundLoad.Figure("snow load on the ground", "kN/m²",
 		working.Source{Title: "UK NA to BS EN 1991-1-3", Clause: "NA.2.8", Standing: working.Remembered},
 		z, working.GivenFigure("A", "altitude", altitudeM, "m", "roof file, site")), nil
 }
 
 // Flat returns the snow load on the flat roof: s = μ1·Ce·Ct·sk, Ce = Ct = 1.
 func Flat(sk *working.Figure) *working.Figure {
-	return working.Calc("s", "snow load on the flat roof", flatShape*sk.Value, "kN/m²", "s = μ1·Ce·Ct·sk, Ce = Ct = 1", en("5.2, eq. 5.1"), sk,
-		working.Constant("μ1", "shape coefficient below 30°", flatShape, "", en("table 5.2")))
+	return flatLoad.Figure("snow load on the flat roof", "kN/m²", en("5.2, eq. 5.1"), sk,
+		working.Constant("μ1", "shape coefficient below 30°", flatShape, "", en("table 5.2")),
+		working.Constant("Ce", "exposure coefficient", 1, "", en("5.2(7)")),
+		working.Constant("Ct", "thermal coefficient", 1, "", en("5.2(8)")))
 }
+
+var (
+	groundLoad     = working.MustFormula("sk = 0.15 + (0.1·Z + 0.05) + (A − 100)/525")
+	flatLoad       = working.MustFormula("s = μ1·Ce·Ct·sk")
+	windDrift      = working.MustFormula("μw = max(0.8, min((b1 + b2)/2h, γ·h/sk, 4))")
+	wallDrift      = working.MustFormula("μ2 = μs + μw")
+	wallLength     = working.MustFormula("ls = max(5, min(2h, 15))")
+	wallLoad       = working.MustFormula("s = μ2·sk")
+	parapetLength  = working.MustFormula("ls = min(5h, b1, 15)")
+	parapetDrift   = working.MustFormula("μ1 = min(2h/sk, 2b/ls, 8)")
+	parapetLoad    = working.MustFormula("s = μ1·sk")
+	obstacleLength = working.MustFormula("ls = min(5h, 15)")
+	obstacleDrift  = working.MustFormula("μ1 = min(2h/sk, 5)")
+	capacityUsed   = working.MustFormula("u = max(s)/c")
+)
 
 // Drift is snow piled against something higher.
 type Drift struct {
@@ -49,7 +65,8 @@ type Drift struct {
 	// the drift runs out; FarShape the coefficient at the roof's far edge where the
 	// roof is shorter than the drift.
 	Shape, LoadKPa, LengthM, FarShape float64
-	Figure                            *working.Figure
+	// Figure is the load; Length how far it runs out.
+	Figure, Length *working.Figure
 }
 
 // AgainstTaller returns the drift on a roof of width lowerM below a taller building
@@ -65,21 +82,19 @@ func againstTaller(sk, b1 *working.Figure, lowerM float64, h *working.Figure, sl
 	if !(sk.Value > 0) || !(upperM > 0) || !(lowerM > 0) || !(heightM > 0) {
 		return Drift{}, fmt.Errorf("drift needs snow %g kN/m², widths %g and %g m and a height %g m, all above zero", sk.Value, upperM, lowerM, heightM)
 	}
-	raw := (upperM + lowerM) / (2 * heightM)
-	cap1 := snowDensity * heightM / sk.Value
-	muW := math.Min(math.Max(math.Min(raw, cap1), 0.8), 4)
-	mu := muW + slideShape
-	length := math.Min(math.Max(2*heightM, 5), 15)
-	far := flatShape
-	if lowerM < length {
-		far = mu + (flatShape-mu)*lowerM/length
-	}
-	muF := working.Calc("μ2", "drift coefficient", mu, "", "μ2 = μs + min((b1 + b2)/2h, γh/sk), 0.8 ≤ μw ≤ 4", en("5.3.6, eq. 5.7 and 5.8"), sk, h,
-		b1, working.Calc("b2", "width of this roof", lowerM, "m", "from the outline", working.Source{Title: "outline of the deck", Standing: working.Derived}),
+	length := wallLength.Figure("length of the drift at the wall", "m", en("5.3.6, eq. 5.9"), h)
+	blown := windDrift.Figure("drift coefficient of the wind", "", en("5.3.6, eq. 5.8"), b1,
+		working.Measured("b2", "width of this roof", lowerM, "m", "outline of the deck"), h, sk,
 		working.Constant("γ", "density of drifted snow", snowDensity, "kN/m³", en("5.3.6")))
-	return Drift{Shape: mu, LoadKPa: mu * sk.Value, LengthM: length, FarShape: far,
-		Figure: working.Calc("s", "snow drift at the wall", mu*sk.Value, "kN/m²", "s = μ2·sk", en("5.3.6"), muF, sk).
-			Noting(fmt.Sprintf("runs out over %.1f m", length))}, nil
+	mu := wallDrift.Figure("drift coefficient", "", en("5.3.6, eq. 5.7"), blown,
+		working.Constant("μs", "snow sliding off the upper roof", slideShape, "", en("5.3.6: none off a roof flatter than 15°")))
+	far := flatShape
+	if lowerM < length.Value {
+		far = mu.Value + (flatShape-mu.Value)*lowerM/length.Value
+	}
+	s := wallLoad.Figure("snow drift at the wall", "kN/m²", en("5.3.6"), mu, sk).
+		Noting(fmt.Sprintf("runs out over %.1f m", length.Value))
+	return Drift{Shape: mu.Value, LoadKPa: s.Value, LengthM: length.Value, FarShape: far, Figure: s, Length: length}, nil
 }
 
 // BehindParapet returns the drift behind a parapet by annex B.4: μ1 = min(2h/sk,
@@ -88,13 +103,13 @@ func BehindParapet(sk *working.Figure, b1M, b2M, heightM float64) (Drift, error)
 	if !(sk.Value > 0) || !(b1M > 0) || !(heightM > 0) || b2M < 0 {
 		return Drift{}, fmt.Errorf("drift behind a parapet needs snow %g kN/m², widths %g and %g m and a height %g m above zero", sk.Value, b1M, b2M, heightM)
 	}
-	b := math.Max(b1M, b2M)
-	length := math.Min(math.Min(5*heightM, b1M), 15)
-	mu := math.Min(math.Min(2*heightM/sk.Value, 2*b/length), 8)
-	f := working.Calc("s", "snow drift behind the parapet", mu*sk.Value, "kN/m²", "s = μ1·sk, μ1 = min(2h/sk, 2b/ls, 8), ls = min(5h, b1, 15)", en("annex B.4"), sk,
-		working.GivenFigure("h", "parapet height", heightM, "m", "roof file"), working.GivenFigure("b", "roof width", b, "m", "roof file")).
-		Noting(fmt.Sprintf("runs out over %.1f m", length))
-	return Drift{Shape: mu, LoadKPa: mu * sk.Value, LengthM: length, FarShape: flatShape, Figure: f}, nil
+	h := working.GivenFigure("h", "parapet height", heightM, "m", "roof file")
+	length := parapetLength.Figure("length of the drift behind the parapet", "m", en("annex B.4"), h, working.GivenFigure("b1", "width away from the parapet", b1M, "m", "roof file"))
+	mu := parapetDrift.Figure("drift coefficient", "", en("annex B.4"), h, sk,
+		working.GivenFigure("b", "roof width", math.Max(b1M, b2M), "m", "roof file"), length)
+	s := parapetLoad.Figure("snow drift behind the parapet", "kN/m²", en("annex B.4"), mu, sk).
+		Noting(fmt.Sprintf("runs out over %.1f m", length.Value))
+	return Drift{Shape: mu.Value, LoadKPa: s.Value, LengthM: length.Value, FarShape: flatShape, Figure: s, Length: length}, nil
 }
 
 // AtObstruction returns the drift at a rooflight kerb, plant or the like by annex B:
@@ -103,10 +118,11 @@ func AtObstruction(sk *working.Figure, heightM float64) (Drift, error) {
 	if !(sk.Value > 0) || !(heightM > 0) {
 		return Drift{}, fmt.Errorf("drift at an obstruction needs snow %g kN/m² and a height %g m above zero", sk.Value, heightM)
 	}
-	mu := math.Min(2*heightM/sk.Value, 5)
-	return Drift{Shape: mu, LoadKPa: mu * sk.Value, LengthM: math.Min(5*heightM, 15), FarShape: flatShape,
-		Figure: working.Calc("s", "snow drift at an obstruction", mu*sk.Value, "kN/m²", "s = min(2h/sk, 5)·sk", en("annex B"), sk,
-			working.GivenFigure("h", "height", heightM, "m", "roof file"))}, nil
+	h := working.GivenFigure("h", "height", heightM, "m", "roof file")
+	mu := obstacleDrift.Figure("drift coefficient", "", en("annex B"), h, sk)
+	length := obstacleLength.Figure("length of the drift at an obstruction", "m", en("annex B"), h)
+	s := parapetLoad.Figure("snow drift at an obstruction", "kN/m²", en("annex B"), mu, sk)
+	return Drift{Shape: mu.Value, LoadKPa: s.Value, LengthM: length.Value, FarShape: flatShape, Figure: s, Length: length}, nil
 }
 
 // Input is what the check needs to know of a roof.
@@ -149,12 +165,14 @@ func Check(in Input) (check.Result, *working.Figure, error) {
 		return r, nil, nil
 	}
 	worst := Flat(sk)
+	cases, lengths := []*working.Figure{worst}, []*working.Figure{}
 	finding := fmt.Sprintf("flat load %.2f kN/m²", worst.Value)
 	consider := func(d Drift, err error, words string) error {
 		if err != nil {
 			return err
 		}
 		finding += fmt.Sprintf(", %s %.2f over %.1f m", words, d.LoadKPa, d.LengthM)
+		cases, lengths = append(cases, d.Figure), append(lengths, d.Length)
 		if d.LoadKPa > worst.Value {
 			worst = d.Figure
 		}
@@ -184,15 +202,26 @@ func Check(in Input) (check.Result, *working.Figure, error) {
 	}
 	worst.Key = "check.snow"
 	r.Working, r.Finding = []*working.Figure{worst}, finding
+	for _, s := range cases {
+		if s != worst {
+			r.Working = append(r.Working, s)
+		}
+	}
+	r.Working = append(r.Working, lengths...)
+	if in.CapacityKPa > 0 {
+		use := capacityUsed.Figure("use of what the joists carry", "", working.Source{Title: "greatest load over capacity", Standing: working.Derived},
+			append(cases, working.Measured("c", "variable load at which the joists are just used up", in.CapacityKPa, "kN/m²", "check of the joists, solved for the load"))...).Keyed("check.snow.use")
+		r.Working, r.Utilisation = append(r.Working, use), use.Value
+	}
 	switch {
 	case in.CapacityKPa <= 0:
 		r.Verdict, r.CallFor = check.Ask, "whoever knows the joists: their section, span and timber are not given"
 	case worst.Value > in.CapacityKPa:
-		r.Verdict, r.Utilisation = check.Fail, worst.Value/in.CapacityKPa
+		r.Verdict = check.Fail
 		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("stiffen the joists for %.2f kN/m² where the drift lies", worst.Value)}}
 		r.CallFor = "a structural engineer"
 	default:
-		r.Verdict, r.Utilisation = check.Pass, worst.Value/in.CapacityKPa
+		r.Verdict = check.Pass
 		if len(r.Flags) > 0 {
 			r.Verdict = check.Caution
 		}

@@ -19,6 +19,8 @@ const (
 	Unheated    Purpose = "unheated"
 )
 
+var surfaceFactor = working.MustFormula("fRsi = 1 − U·Rsi")
+
 // Check compares the roof with its country's target and the temperature factor at
 // the surface; stepMM is the step in which insulation is sold.
 func Check(b Build, purpose Purpose, set country.Set, stepMM float64) ([]check.Result, Answer, error) {
@@ -60,11 +62,13 @@ func Check(b Build, purpose Purpose, set country.Set, stepMM float64) ([]check.R
 			}
 		}
 	}
-	f := 1 - a.Corrected*orDefault(b.Rsi, RsiUp)
+	factor := surfaceFactor.Figure("temperature factor of the plane roof", "", working.Source{Title: "ISO 13788", Clause: "plane element", Standing: working.Remembered}, a.Figure,
+		working.Constant("Rsi", "inner surface resistance", orDefault(b.Rsi, RsiUp), "m²K/W", iso("table 7"))).Keyed("check.thermal.surface")
+	f := factor.Value
 	edge := check.Result{Key: "thermal.surface", Title: "Will the ceiling grow mould?", Clause: working.Source{Title: "ISO 13788", Clause: "temperature factor, plane element", Standing: working.Remembered},
 		Utilisation: set.TemperatureFactor.Value / f, Verdict: check.Pass,
 		Finding: fmt.Sprintf("temperature factor %.2f in the field against %.2f", f, set.TemperatureFactor.Value),
-		Working: []*working.Figure{working.Calc("fRsi", "temperature factor of the plane roof", f, "", "fRsi = 1 − U·Rsi", working.Source{Title: "ISO 13788", Clause: "plane element", Standing: working.Remembered}, a.Figure).Keyed("check.thermal.surface")},
+		Working: []*working.Figure{factor},
 		Flags:   []string{"the edge at upstands and kerbs is colder than the field: carry insulation up the upstand and into the kerb, or have the edge computed"}}
 	if f < set.TemperatureFactor.Value {
 		edge.Verdict = check.Fail

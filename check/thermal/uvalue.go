@@ -3,6 +3,7 @@ package thermal
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gelwright/working"
 )
@@ -35,14 +36,7 @@ type Layer struct {
 }
 
 // Resistance returns the thermal resistance of the layer without its bridges, m²K/W.
-func (l Layer) Resistance() float64 {
-	if l.LambdaWPerMK > 0 {
-		return l.ThicknessMM / 1000 / l.LambdaWPerMK
-	}
-	return l.ResistanceM2KPerW
-}
-
-func (l Layer) bridgeResistance() float64 { return l.ThicknessMM / 1000 / l.BridgeLambda }
+func (l Layer) Resistance() float64 { return l.resistance().Value }
 
 // UnventilatedAir returns the resistance of a still air layer under upward heat
 // flow, m²K/W, by its depth in mm (ISO 6946 table 8, both faces dull; from 15 to 300 mm
@@ -110,106 +104,146 @@ func (b Build) Solve() (Answer, error) {
 			return Answer{}, fmt.Errorf("layer %q is bridged by something without a conductivity", l.Name)
 		}
 	}
-	var a Answer
-	// Sections: every combination of clear and bridged layers that share one bridge.
-	// Joists run through all bridged layers, so there are two sections.
-	fraction, clear, through, planes := 0.0, rsi+rse, rsi+rse, rsi+rse
-	for _, l := range b.Layers {
-		r := l.Resistance()
-		clear += r
-		if l.BridgeFraction > 0 {
-			fraction = math.Max(fraction, l.BridgeFraction)
-			rb := l.bridgeResistance()
-			through += rb
-			planes += 1 / ((1-l.BridgeFraction)/r + l.BridgeFraction/rb)
-		} else {
-			through += r
-			planes += r
-		}
+	if b.AirGapLevel < 0 || b.AirGapLevel > 2 {
+		return Answer{}, fmt.Errorf("air gap level %d is not 0, 1 or 2", b.AirGapLevel)
 	}
-	a.UpperR = 1 / ((1-fraction)/clear + fraction/through)
-	a.LowerR = planes
-	a.R = (a.UpperR + a.LowerR) / 2
-	a.ErrorPct = (a.UpperR - a.LowerR) / (2 * a.R) * 100
+	a := Answer{}
+	total := b.total(&a, rsi, rse)
 	if a.UpperR/a.LowerR > 1.5 {
 		return a, fmt.Errorf("the bridges are too strong for the combined method (upper over lower limit %.2f, at most 1.5): a computed field is needed", a.UpperR/a.LowerR)
 	}
-	a.U = 1 / a.R
-	r1, d0 := b.mainResistance()
-	if f := b.Fasteners; f.PerM2 > 0 && f.LambdaWPerMK >= 1 && d0 > 0 {
-		area := math.Pi * f.DiameterMM * f.DiameterMM / 4 / 1e6
-		d1 := d0 - f.RecessMM/1000
-		alpha := 0.8 * d1 / d0
-		pierced := r1 * d1 / d0
-		a.Fasteners = alpha * f.LambdaWPerMK * area * f.PerM2 / d0 * (pierced / a.R) * (pierced / a.R)
-	}
-	gap := []float64{0, 0.01, 0.04}
-	if b.AirGapLevel < 0 || b.AirGapLevel > 2 {
-		return a, fmt.Errorf("air gap level %d is not 0, 1 or 2", b.AirGapLevel)
-	}
-	a.Gaps = gap[b.AirGapLevel] * (r1 / a.R) * (r1 / a.R)
-	a.Rain = b.RainMMPerDay * b.RainFactor * (r1 / a.R) * (r1 / a.R)
-	sum := a.Fasteners + a.Gaps + a.Rain
-	a.Corrected = a.U
-	if sum >= 0.03*a.U {
-		a.Corrected += sum
-	}
-	a.Figure = b.figure(a, rsi, rse)
+	a.Figure = b.corrected(&a, total)
 	return a, nil
 }
 
-func (b Build) mainResistance() (r1, thicknessM float64) {
-	for _, l := range b.Layers {
-		if l.Main {
-			r1 += l.Resistance()
-			thicknessM += l.ThicknessMM / 1000
-		}
+// The formulas of ISO 6946: layers, the combined method for a roof with joists, and the
+// corrections of annex F. Joists run through all bridged layers, so there are two
+// sections side by side.
+var (
+	layerR         = working.MustFormula("R = d/1000/λ")
+	wholeR         = working.MustFormula("RT = Rsi + Rse + Σ R")
+	clearSection   = working.MustFormula("Ra = Rsi + Rse + Σ R")
+	throughSection = working.MustFormula("Rb = Rsi + Rse + Σ R")
+	upperLimit     = working.MustFormula("R′T = 1/((1 − max(f))/Ra + max(f)/Rb)")
+	planeR         = working.MustFormula("R = 1/((1 − f)/Rc + f/Rj)")
+	lowerLimit     = working.MustFormula("R″T = Rsi + Rse + Σ R")
+	meanR          = working.MustFormula("RT = (R′T + R″T)/2")
+	plainU         = working.MustFormula("U0 = 1/RT")
+	mainR          = working.MustFormula("R1 = Σ R")
+	mainThickness  = working.MustFormula("d0 = Σ d/1000")
+	screwedDepth   = working.MustFormula("d1 = d0 − r/1000")
+	screwAlpha     = working.MustFormula("α = 0.8·d1/d0")
+	screwedR       = working.MustFormula("Rp = R1·d1/d0")
+	screwArea      = working.MustFormula("Af = π·df²/4/10⁶")
+	screwLoss      = working.MustFormula("ΔUf = α·λf·Af·nf/d0·(Rp/RT)²")
+	gapLoss        = working.MustFormula("ΔUg = ΔU″·(R1/RT)²")
+	rainLoss       = working.MustFormula("ΔUr = p·fx·(R1/RT)²")
+	sumOfLosses    = working.MustFormula("ΔU = Σ ΔUi")
+	correctedU     = working.MustFormula("U = U0 + ΔU where ΔU ≥ 0.03·U0, else U0")
+	uncorrectedU   = working.MustFormula("U = U0")
+)
+
+// resistance is that of a layer without its bridges, down to thickness and conductivity.
+func (l Layer) resistance() *working.Figure {
+	standing := l.Standing
+	if standing == "" {
+		standing = working.Remembered
 	}
-	return r1, thicknessM
+	if !(l.LambdaWPerMK > 0) {
+		return working.Constant("R", "resistance of "+l.Name, l.ResistanceM2KPerW, "m²K/W", working.Source{Title: "ISO 6946", Clause: "6.7, table 8", Standing: standing})
+	}
+	return layerR.Figure("resistance of "+l.Name, "m²K/W", iso("6.7"), l.thickness(),
+		working.Constant("λ", "conductivity of "+l.Name, l.LambdaWPerMK, "W/mK", working.Source{Title: "EN ISO 10456 or the supplier's declared value", Standing: standing}))
 }
 
-func (b Build) figure(a Answer, rsi, rse float64) *working.Figure {
-	inputs := []*working.Figure{working.Constant("Rsi", "inner surface resistance, heat flowing up", rsi, "m²K/W", iso("table 7"))}
+func (l Layer) thickness() *working.Figure {
+	if l.Usual {
+		return working.AssumedFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "the usual build-up; the roof file does not say")
+	}
+	return working.GivenFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "specification")
+}
+
+// total is the resistance of the roof from air to air; it fills the limits into a.
+func (b Build) total(a *Answer, rsi, rse float64) *working.Figure {
+	surfaces := []*working.Figure{working.Constant("Rsi", "inner surface resistance, heat flowing up", rsi, "m²K/W", iso("table 7")),
+		working.Constant("Rse", "outer surface resistance", rse, "m²K/W", iso("table 7"))}
+	clear, through, planes := slices.Clone(surfaces), slices.Clone(surfaces), slices.Clone(surfaces)
+	var fractions []*working.Figure
 	for _, l := range b.Layers {
-		standing := l.Standing
-		if standing == "" {
-			standing = working.Remembered
+		r := l.resistance()
+		clear = append(clear, r)
+		if l.BridgeFraction == 0 {
+			through, planes = append(through, r), append(planes, r)
+			continue
 		}
-		note := ""
-		if l.BridgeFraction > 0 {
-			note = fmt.Sprintf("bridged over %.1f %% by a material of %.2f W/mK", 100*l.BridgeFraction, l.BridgeLambda)
+		f := working.Measured("f", "part of "+l.Name+" that is bridged", l.BridgeFraction, "", "set-out of the joists")
+		rb := layerR.Figure("resistance of what bridges "+l.Name, "m²K/W", iso("6.7"), l.thickness(),
+			working.Constant("λ", "conductivity of what bridges "+l.Name, l.BridgeLambda, "W/mK", working.Source{Title: "EN ISO 10456", Standing: working.Remembered}))
+		fractions, through = append(fractions, f), append(through, rb)
+		planes = append(planes, planeR.Figure("resistance of "+l.Name+" with its bridges", "m²K/W", iso("6.7.2.4"), f, r.As("Rc"), rb.As("Rj")))
+	}
+	if len(fractions) == 0 {
+		r := wholeR.Figure("total resistance", "m²K/W", iso("6.7.1"), clear...)
+		a.UpperR, a.LowerR, a.R = r.Value, r.Value, r.Value
+		return r
+	}
+	upper := upperLimit.Figure("upper limit", "m²K/W", iso("6.7.2.3"), append(fractions, clearSection.Figure("resistance between the joists", "m²K/W", iso("6.7.2.3"), clear...),
+		throughSection.Figure("resistance through a joist", "m²K/W", iso("6.7.2.3"), through...))...)
+	lower := lowerLimit.Figure("lower limit", "m²K/W", iso("6.7.2.4"), planes...)
+	r := meanR.Figure("total resistance", "m²K/W", iso("6.7.2"), upper, lower)
+	a.UpperR, a.LowerR, a.R = upper.Value, lower.Value, r.Value
+	a.ErrorPct = (a.UpperR - a.LowerR) / (2 * a.R) * 100
+	return r.Noting(fmt.Sprintf("greatest relative error %.1f %%", a.ErrorPct))
+}
+
+// corrected is the U-value with what screws, gaps and rain add; it fills them into a.
+func (b Build) corrected(a *Answer, total *working.Figure) *working.Figure {
+	plain := plainU.Figure("U-value before corrections", "W/m²K", iso("6.5"), total)
+	a.U = plain.Value
+	var main, depths, losses []*working.Figure
+	for _, l := range b.Layers {
+		if l.Main {
+			main, depths = append(main, l.resistance()), append(depths, l.thickness())
 		}
-		in := []*working.Figure{}
-		formula := ""
-		if l.LambdaWPerMK > 0 {
-			formula = "R = d/λ"
-			d := working.GivenFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "specification")
-			if l.Usual {
-				d = working.AssumedFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "the usual build-up; the roof file does not say")
-			}
-			in = append(in, d,
-				working.Constant("λ", "conductivity of "+l.Name, l.LambdaWPerMK, "W/mK", working.Source{Title: "EN ISO 10456 or the supplier's declared value", Standing: standing}))
+	}
+	r1 := mainR.Figure("resistance of the insulation", "m²K/W", iso("annex F"), main...)
+	if f := b.Fasteners; f.PerM2 > 0 && f.LambdaWPerMK >= 1 && len(main) > 0 {
+		if d0 := mainThickness.Figure("thickness of the insulation", "m", iso("annex F.3"), depths...); d0.Value > 0 {
+			loss := f.loss(total, r1, d0)
+			a.Fasteners, losses = loss.Value, append(losses, loss)
 		}
-		inputs = append(inputs, working.Calc("R", "resistance of "+l.Name, l.Resistance(), "m²K/W", formula, iso("6.7"), in...).Noting(note))
 	}
-	inputs = append(inputs, working.Constant("Rse", "outer surface resistance", rse, "m²K/W", iso("table 7")))
-	upper := working.Calc("R′T", "upper limit", a.UpperR, "m²K/W", "1/R′T = Σ fm/RTm", iso("6.7.2"), inputs...)
-	lower := working.Calc("R″T", "lower limit", a.LowerR, "m²K/W", "R″T = Rsi + Σ 1/(Σ fm/Rmj) + Rse", iso("6.7.2"), inputs...)
-	total := working.Calc("RT", "total resistance", a.R, "m²K/W", "RT = (R′T + R″T)/2", iso("6.7.2"), upper, lower).
-		Noting(fmt.Sprintf("greatest relative error %.1f %%", a.ErrorPct))
-	plain := working.Calc("U0", "U-value before corrections", a.U, "W/m²K", "U0 = 1/RT", iso("6.5"), total)
-	corrections := []*working.Figure{plain}
-	if a.Fasteners > 0 {
-		corrections = append(corrections, working.Calc("ΔUf", "fasteners through the insulation", a.Fasteners, "W/m²K", "ΔUf = α·λf·Af·nf/d0·(R1/RT)²", iso("annex F.3"), total,
-			working.Calc("nf", "fasteners", b.Fasteners.PerM2, "per m²", "screws set out over the area", working.Source{Title: "set-out", Standing: working.Derived})))
+	if gap := []float64{0, 0.01, 0.04}[b.AirGapLevel]; gap > 0 && len(main) > 0 {
+		loss := gapLoss.Figure("air gaps", "W/m²K", iso("annex F.2"), total, r1, working.Constant("ΔU″", "loss by gaps of this kind", gap, "W/m²K", iso("table F.1")))
+		a.Gaps, losses = loss.Value, append(losses, loss)
 	}
-	if a.Gaps > 0 {
-		corrections = append(corrections, working.Calc("ΔUg", "air gaps", a.Gaps, "W/m²K", "ΔUg = ΔU″·(R1/RT)²", iso("annex F.2"), total))
+	if b.RainMMPerDay*b.RainFactor > 0 && len(main) > 0 {
+		loss := rainLoss.Figure("rain under the inverted insulation", "W/m²K", iso("annex F.4"), total, r1,
+			working.Constant("p", "rain of the heating season", b.RainMMPerDay, "mm/day", iso("annex F.4")), working.Constant("fx", "part that runs under the insulation, with its cooling", b.RainFactor, "W·day/(m²K·mm)", iso("annex F.4")))
+		a.Rain, losses = loss.Value, append(losses, loss)
 	}
-	if a.Rain > 0 {
-		corrections = append(corrections, working.Calc("ΔUr", "rain under the inverted insulation", a.Rain, "W/m²K", "ΔUr = p·f·x·(R1/RT)²", iso("annex F.4"), total))
+	u := uncorrectedU.Figure("U-value", "W/m²K", iso("6.5"), plain)
+	if len(losses) > 0 {
+		for i, l := range losses {
+			losses[i] = l.As("ΔUi")
+		}
+		u = correctedU.Figure("U-value", "W/m²K", iso("6.5, annex F"), plain, sumOfLosses.Figure("corrections together", "W/m²K", iso("annex F"), losses...)).
+			Noting("corrections below 3 % are left out")
 	}
-	return working.Calc("U", "U-value", a.Corrected, "W/m²K", "U = U0 + ΔU, corrections below 3 % left out", iso("6.5, annex F"), corrections...).Keyed("check.thermal.u")
+	a.Corrected = u.Value
+	return u.Keyed("check.thermal.u")
+}
+
+// loss is what fasteners through insulation of resistance r1 and thickness d0 let through.
+func (f Fasteners) loss(total, r1, d0 *working.Figure) *working.Figure {
+	source := iso("annex F.3")
+	d1 := screwedDepth.Figure("length of a fastener in the insulation", "m", source, d0, working.Constant("r", "head below the top of the insulation", f.RecessMM, "mm", working.Source{Title: "fastener as specified", Standing: working.Derived}))
+	return screwLoss.Figure("fasteners through the insulation", "W/m²K", source, total,
+		screwAlpha.Figure("coefficient of fasteners", "", source, d1, d0),
+		working.Constant("λf", "conductivity of a fastener", f.LambdaWPerMK, "W/mK", working.Source{Title: "EN ISO 10456", Standing: working.Remembered}),
+		screwArea.Figure("section of a fastener", "m²", source, working.Constant("df", "diameter of a fastener", f.DiameterMM, "mm", working.Source{Title: "fastener as specified", Standing: working.Derived})),
+		working.Measured("nf", "fasteners", f.PerM2, "per m²", "screws set out over the area"), d0,
+		screwedR.Figure("resistance that is pierced", "m²K/W", source, r1, d1, d0))
 }
 
 func orDefault(v, d float64) float64 {

@@ -2,10 +2,8 @@ package wind
 
 import (
 	"fmt"
-	"math"
 
 	"gelwright/check/country"
-	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -78,57 +76,64 @@ func Peak(s Site, set country.Set) (Pressure, error) {
 	case s.ParapetM < 0 || s.ParapetM > 5:
 		return Pressure{}, fmt.Errorf("parapet height %g m is outside 0 to 5 m", s.ParapetM)
 	}
-	ze := s.HeightM + s.ParapetM
-	vb0 := s.BasicMS
-	place := "roof file, site"
+	const place = "roof file, site"
+	h := working.GivenFigure("h", "roof height", s.HeightM, "m", place)
+	hp := working.GivenFigure("hp", "parapet height", s.ParapetM, "m", place)
+	table := working.Source{Title: "EN 1991-1-4:2005", Clause: "table 4.1, category " + s.Terrain, Standing: standing}
+	z0 := working.Constant("z0", "roughness length", tr.z0M, "m", table)
+	z := referenceHeight.Figure("reference height", "m", en("4.3.2, 7.2.3"), h, hp,
+		working.Constant("zmin", "least height of the profile", tr.zMinM, "m", table))
+	vb := siteVelocity(s, set, h, hp)
+	kr := terrainFactor.Figure("terrain factor", "", en("eq. 4.5"), z0)
+	cr := roughness.Figure("roughness factor", "", en("eq. 4.4"), kr, z, z0)
+	iv := turbulence.Figure("turbulence intensity", "", en("eq. 4.7"), z, z0).Noting("orography factor 1")
+	qb := basicPressure.Figure("basic velocity pressure", "kN/m²", en("eq. 4.10"), set.AirDensity.Figure("ρ"), vb)
+	ce := exposureFactor.Figure("exposure factor", "", en("eq. 4.9"), iv, cr)
+	qpF := peakPressure.Figure("peak velocity pressure", "kN/m²", en("eq. 4.8"), ce, qb)
+	if set.AltitudeUK {
+		qpF.Noting("the profile is EN 1991-1-4's own; the UK annex reads ce off its charts NA.7 and NA.8, which are not held here")
+	}
+	return Pressure{Kr: kr.Value, Cr: cr.Value, Iv: iv.Value, Ce: ce.Value, BasicMS: vb.Value,
+		QbPa: 1000 * qb.Value, QpPa: 1000 * qpF.Value, Figure: qpF}, nil
+}
+
+// The formulas of EN 1991-1-4 4.2 to 4.5 and, for the altitude, of the UK annex.
+var (
+	altitudeLow     = working.MustFormula("calt = 1 + 0.001·A")
+	altitudeHigh    = working.MustFormula("calt = 1 + 0.001·A·(10/(h + hp))^0.2")
+	velocityAtSite  = working.MustFormula("vb,0 = vb,map·calt")
+	velocity        = working.MustFormula("vb = vb,0·cdir·cseason")
+	referenceHeight = working.MustFormula("z = max(h + hp, zmin)")
+	terrainFactor   = working.MustFormula("kr = 0.19·(z0/0.05)^0.07")
+	roughness       = working.MustFormula("cr = kr·ln(z/z0)")
+	turbulence      = working.MustFormula("Iv = 1/ln(z/z0)")
+	basicPressure   = working.MustFormula("qb = ½·ρ·vb²/1000")
+	exposureFactor  = working.MustFormula("ce = (1 + 7·Iv)·cr²")
+	peakPressure    = working.MustFormula("qp = ce·qb")
+)
+
+// siteVelocity is the basic wind velocity at the site, m/s: the map's, corrected for
+// altitude where the country does so (less above 10 m), direction and season.
+func siteVelocity(s Site, set country.Set, h, hp *working.Figure) *working.Figure {
+	const place = "roof file, site"
 	base := working.GivenFigure("vb,map", "basic wind velocity off the map", s.BasicMS, "m/s", place)
 	if !s.Given {
 		base = working.AssumedFigure("vb,map", "basic wind velocity", s.BasicMS, "m/s", "nobody has read the national wind map for this site")
 	}
-	vbFig := base
 	if set.AltitudeUK {
-		calt := 1 + 0.001*s.AltitudeM
-		formula := "calt = 1 + 0.001·A"
-		if ze > 10 {
-			calt = 1 + 0.001*s.AltitudeM*elementary.Pow(10/ze, 0.2)
-			formula = "calt = 1 + 0.001·A·(10/z)^0.2"
+		uk := func(clause string) working.Source {
+			return working.Source{Title: "UK NA to BS EN 1991-1-4", Clause: clause, Standing: working.Published}
 		}
-		vb0 *= calt
-		alt := working.Calc("calt", "altitude factor", calt, "", formula,
-			working.Source{Title: "UK NA to BS EN 1991-1-4", Clause: "NA.2.5", Standing: working.Published},
-			working.GivenFigure("A", "altitude", s.AltitudeM, "m", place))
-		vbFig = working.Calc("vb,0", "basic wind velocity at the site", vb0, "m/s", "vb,0 = vb,map·calt",
-			working.Source{Title: "UK NA to BS EN 1991-1-4", Clause: "NA.2.4", Standing: working.Published}, base, alt)
+		altitude := working.GivenFigure("A", "altitude", s.AltitudeM, "m", place)
+		calt := altitudeLow.Figure("altitude factor", "", uk("NA.2.5"), altitude)
+		if s.HeightM+s.ParapetM > 10 {
+			calt = altitudeHigh.Figure("altitude factor", "", uk("NA.2.5"), altitude, h, hp)
+		}
+		base = velocityAtSite.Figure("basic wind velocity at the site", "m/s", uk("NA.2.4"), base, calt)
 	}
-	dir, season := orOne(s.Direction), orOne(s.Season)
-	vb := vb0 * dir * season
-	z := math.Max(ze, tr.zMinM)
-	kr := 0.19 * elementary.Pow(tr.z0M/0.05, 0.07)
-	cr := kr * math.Log(z/tr.z0M)
-	iv := 1 / math.Log(z/tr.z0M)
-	rho := set.AirDensity.Value
-	qb := rho * vb * vb / 2
-	ce := (1 + 7*iv) * cr * cr
-	qp := ce * qb
-
-	table := working.Source{Title: "EN 1991-1-4:2005", Clause: "table 4.1, category " + s.Terrain, Standing: standing}
-	z0 := working.Constant("z0", "roughness length", tr.z0M, "m", table)
-	height := working.Calc("z", "reference height", z, "m", "z = max(h + hp, zmin)", en("4.3.2, 7.2.3"),
-		working.GivenFigure("h", "roof height", s.HeightM, "m", place),
-		working.GivenFigure("hp", "parapet height", s.ParapetM, "m", place),
-		working.Constant("zmin", "least height of the profile", tr.zMinM, "m", table))
-	krF := working.Calc("kr", "terrain factor", kr, "", "kr = 0.19·(z0/0.05)^0.07", en("eq. 4.5"), z0)
-	crF := working.Calc("cr", "roughness factor", cr, "", "cr = kr·ln(z/z0)", en("eq. 4.4"), krF, height, z0)
-	ivF := working.Calc("Iv", "turbulence intensity", iv, "", "Iv = 1/(co·ln(z/z0)), co = 1", en("eq. 4.7"), height, z0)
-	vbV := working.Calc("vb", "basic wind velocity with direction and season", vb, "m/s", "vb = cdir·cseason·vb,0", en("eq. 4.1"), vbFig,
-		working.AssumedFigure("cdir", "direction factor", dir, "", "no direction claimed"), working.AssumedFigure("cseason", "season factor", season, "", "no season claimed"))
-	qbF := working.Calc("qb", "basic velocity pressure", qb/1000, "kN/m²", "qb = ½·ρ·vb²", en("eq. 4.10"), set.AirDensity.Figure("ρ"), vbV)
-	ceF := working.Calc("ce", "exposure factor", ce, "", "ce = (1 + 7·Iv)·cr²", en("eq. 4.9"), ivF, crF)
-	qpF := working.Calc("qp", "peak velocity pressure", qp/1000, "kN/m²", "qp = ce·qb", en("eq. 4.8"), ceF, qbF)
-	if set.AltitudeUK {
-		qpF.Noting("the profile is EN 1991-1-4's own; the UK annex reads ce off its charts NA.7 and NA.8, which are not held here")
-	}
-	return Pressure{Kr: kr, Cr: cr, Iv: iv, Ce: ce, BasicMS: vb, QbPa: qb, QpPa: qp, Figure: qpF}, nil
+	return velocity.Figure("basic wind velocity with direction and season", "m/s", en("eq. 4.1"), base.As("vb,0"),
+		working.AssumedFigure("cdir", "direction factor", orOne(s.Direction), "", "no direction claimed"),
+		working.AssumedFigure("cseason", "season factor", orOne(s.Season), "", "no season claimed"))
 }
 
 func orOne(v float64) float64 {

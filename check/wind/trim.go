@@ -24,17 +24,33 @@ type Trim struct {
 // Withdrawal returns the design withdrawal resistance of a smooth nail, N:
 // fax,k = 20·10⁻⁶·ρk², Rd = kmod·fax,k·d·t/γM (EN 1995-1-1 8.3.2, from memory).
 func Withdrawal(densityKGPerM3, diameterMM, penetrationMM, kmod, factor float64) *working.Figure {
-	f := 20e-6 * densityKGPerM3 * densityKGPerM3
+	return withdrawal(densityKGPerM3, diameterMM, penetrationMM, working.Constant("kmod", "duration factor", kmod, "", instantaneous),
+		working.Constant("γM", "partial factor", factor, "", working.Source{Title: "EN 1995-1-1:2004", Clause: "table 2.3", Standing: working.Published}))
+}
+
+// instantaneous is where the duration factor of wind comes from.
+var instantaneous = working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.1, service class 3, wind taken as short-term for timber outdoors", Standing: working.Remembered}
+
+var (
+	nailStrength    = working.MustFormula("fax,k = 20·10⁻⁶·ρk²")
+	nailWithdrawal  = working.MustFormula("Rd = kmod·fax,k·d·t/γM")
+	trimSuction     = working.MustFormula("w = γQ·qp·(cpi − cpe)·b")
+	trimHold        = working.MustFormula("r = Rd/s")
+	trimUtilisation = working.MustFormula("u = w/r")
+)
+
+func withdrawal(densityKGPerM3, diameterMM, penetrationMM float64, kmod, factor *working.Figure) *working.Figure {
 	source := working.Source{Title: "EN 1995-1-1:2004", Clause: "8.3.2, eq. 8.25", Standing: working.Remembered}
 	// A smooth nail that is held less than 8 d is outside the clause (8.3.2(7)); below 12 d it
 	// counts for (t/4d − 2) of the value, which is nought at 8 d.
 	if penetrationMM < leastHeld*diameterMM {
 		source = working.Source{Title: fmt.Sprintf("estimate outside EN 1995-1-1 8.3.2, which asks %g d = %.0f mm held", leastHeld, leastHeld*diameterMM), Standing: working.Assumed}
 	}
-	return working.Calc("Rd", "design withdrawal of one clout", kmod*f*diameterMM*penetrationMM/factor, "N", "Rd = kmod·20·10⁻⁶·ρk²·d·t/γM", source,
-		working.AssumedFigure("ρk", "density of the deck", densityKGPerM3, "kg/m³", "characteristic density of OSB/3, EN 12369-1, from memory"),
+	strength := nailStrength.Figure("withdrawal strength of a smooth nail", "N/mm²", source,
+		working.AssumedFigure("ρk", "density of the deck", densityKGPerM3, "kg/m³", "characteristic density of OSB/3, EN 12369-1, from memory"))
+	return nailWithdrawal.Figure("design withdrawal of one clout", "N", source, kmod, strength,
 		working.AssumedFigure("d", "clout", diameterMM, "mm", "galvanised clouts of 3 mm are usual"),
-		working.AssumedFigure("t", "held length", penetrationMM, "mm", "as deep as the board is thick: a clout of 25 mm through the flange reaches through"))
+		working.AssumedFigure("t", "held length", penetrationMM, "mm", "as deep as the board is thick: a clout of 25 mm through the flange reaches through"), factor)
 }
 
 // leastHeld is the held length in diameters below which EN 1995-1-1 8.3.2(7) gives a smooth
@@ -52,14 +68,18 @@ func CheckTrim(p Pressure, t Trim, set country.Set) (check.Result, error) {
 	if err != nil {
 		return r, err
 	}
-	demand := set.WindFactor.Value * p.QpPa * (internalPressure - cpe) * t.ExposedM // N per m
-	rd := Withdrawal(t.DensityKGPerM3, t.DiameterMM, t.PenetrationMM, 0.9, set.SolidTimberFactor.Value)
-	have := rd.Value * 1000 / t.CloutSpacingMM
-	r.Utilisation = demand / have
-	r.Working = []*working.Figure{working.Calc("u", "utilisation of the trims' clouts", r.Utilisation, "", "u = γQ·qp·(cpi − cpe)·b/(Rd/s)", en("7.2.3"), p.Figure,
-		working.Constant("cpe", "corner suction on 1 m²", cpe, "", en("table 7.2")), working.AssumedFigure("b", "flange and face", t.ExposedM, "m", "width of the usual trims that the wind takes hold of"), rd,
-		working.Constant("s", "clouts at", t.CloutSpacingMM, "mm", working.Source{Title: "clouts every 150 to 200 mm", Standing: working.CommonPractice})).Keyed("check.wind.trim")}
-	r.Finding = fmt.Sprintf("suction %.0f N/m against %.0f N/m of clouts alone; the adhesive is kept in hand", demand, have)
+	rd := withdrawal(t.DensityKGPerM3, t.DiameterMM, t.PenetrationMM,
+		working.Constant("kmod", "duration factor", 0.9, "", instantaneous), set.SolidTimberFactor.Figure("γM"))
+	demand := trimSuction.Figure("suction on the trim", "kN/m", en("7.2.3"), set.WindFactor.Figure("γQ"), p.Figure,
+		working.Constant("cpi", "internal pressure coefficient", internalPressure, "", en("7.2.9(6) note 2")),
+		working.Constant("cpe", "corner suction on 1 m²", cpe, "", en("table 7.2")),
+		working.AssumedFigure("b", "flange and face", t.ExposedM, "m", "width of the usual trims that the wind takes hold of"))
+	have := trimHold.Figure("what the clouts hold", "kN/m", working.Source{Title: "clouts in a row", Standing: working.Derived}, rd,
+		working.Constant("s", "clouts at", t.CloutSpacingMM, "mm", working.Source{Title: "clouts every 150 to 200 mm", Standing: working.CommonPractice}))
+	use := trimUtilisation.Figure("utilisation of the trims' clouts", "", en("7.2.3"), demand, have).Keyed("check.wind.trim")
+	r.Utilisation = use.Value
+	r.Working = []*working.Figure{use}
+	r.Finding = fmt.Sprintf("suction %.0f N/m against %.0f N/m of clouts alone; the adhesive is kept in hand", 1000*demand.Value, 1000*have.Value)
 	r.Flags = []string{"withdrawal of smooth nails: from memory, to be confirmed; boards hold nails less surely than solid timber"}
 	r.Verdict = check.Pass
 	if t.PenetrationMM < leastHeld*t.DiameterMM {

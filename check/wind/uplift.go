@@ -43,6 +43,11 @@ const internalPressure = 0.2
 // deadFactor reduces the weight that holds the roof down (EN 1990 table A1.2(A), from memory).
 const deadFactor = 0.9
 
+var (
+	uplift    = working.MustFormula("w = qp·(cpi − cpe)")
+	fasteners = working.MustFormula("n = max(0, γQ·w − γG·g)/Rd")
+)
+
 // Demands returns the uplift and the fasteners for each zone:
 // n = (γQ·qp·(cpi − cpe) − 0.9·g)/Rd per m².
 func Demands(p Pressure, e Eaves, f Fixing, set country.Set) ([]Demand, error) {
@@ -55,22 +60,21 @@ func Demands(p Pressure, e Eaves, f Fixing, set country.Set) ([]Demand, error) {
 		if err != nil {
 			return nil, err
 		}
-		net := p.QpPa / 1000 * (internalPressure - cpe)
-		needed := math.Max(0, set.WindFactor.Value*net-deadFactor*f.DeadKPa) / (f.ResistanceN / 1000)
-		given := f.PerM2[i]
 		rd := working.GivenFigure("Rd", "design resistance of one fastener", f.ResistanceN/1000, "kN", "specification")
 		if !f.Given {
 			rd = working.AssumedFigure("Rd", "design resistance of one fastener", f.ResistanceN/1000, "kN", "to be replaced by a pull-out test on this deck")
 		}
-		cpeF := working.Constant("cpe", "external pressure coefficient, zone "+string(z), cpe, "", en("table 7.2"))
-		netF := working.Calc("w", "uplift, zone "+string(z), net, "kN/m²", "w = qp·(cpi − cpe)", en("5.2, 7.2.3, 7.2.9"), p.Figure, cpeF,
+		net := uplift.Figure("uplift, zone "+string(z), "kN/m²", en("5.2, 7.2.3, 7.2.9"), p.Figure,
+			working.Constant("cpe", "external pressure coefficient, zone "+string(z), cpe, "", en("table 7.2")),
 			working.Constant("cpi", "internal pressure coefficient", internalPressure, "", en("7.2.9(6) note 2")))
-		fig := working.Calc("n", "fasteners needed, zone "+string(z), needed, "per m²", "n = (γQ·w − 0.9·g)/Rd",
-			working.Source{Title: "EN 1990:2002, equilibrium of uplift", Clause: "6.4.2", Standing: working.Remembered}, netF, set.WindFactor.Figure("γQ"),
-			working.Calc("g", "weight that holds it down", f.DeadKPa, "kN/m²", "g = thickness·density of the layer", working.Source{Title: "specification", Standing: working.Derived}), rd)
-		d := Demand{Zone: z, NetKPa: net, Needed: needed, Given: given, Figure: fig}
+		needed := fasteners.Figure("fasteners needed, zone "+string(z), "per m²",
+			working.Source{Title: "EN 1990:2002, equilibrium of uplift", Clause: "6.4.2", Standing: working.Remembered}, net, set.WindFactor.Figure("γQ"),
+			working.Constant("γG", "part of the weight that counts", deadFactor, "", working.Source{Title: "EN 1990:2002", Clause: "table A1.2(A)", Standing: working.Remembered}),
+			working.Measured("g", "weight that holds it down", f.DeadKPa, "kN/m²", "specified layers, thickness by density"), rd)
+		given := f.PerM2[i]
+		d := Demand{Zone: z, NetKPa: net.Value, Needed: needed.Value, Given: given, Figure: needed}
 		if given > 0 {
-			d.Utilisation = needed / given
+			d.Utilisation = needed.Value / given
 		}
 		out = append(out, d)
 	}
