@@ -63,6 +63,11 @@ func signed(loop []plane.Point) float64 {
 	return sum / 2
 }
 
+var (
+	pondArea   = working.Method("Ap", "area of the planes of the deck below the level")
+	pondVolume = working.Method("V", "Σ area × depth at the centre of area of every plane below the level")
+)
+
 // blocked works out the pond of an enclosed deck by the depth from the overflow check.
 func (out *DeckChecks) blocked(deck string, s plane.Surface, depth *working.Figure) error {
 	b, err := waterOn(s, depth.Value)
@@ -71,8 +76,8 @@ func (out *DeckChecks) blocked(deck string, s plane.Surface, depth *working.Figu
 	}
 	out.Blocked = &b
 	source := working.Source{Title: "level cut through the planes of the deck", Standing: working.Derived}
-	out.Figure(working.Calc("Ap", "water on deck "+deck+" with the outlet blocked, area", b.AreaM2, "m²", "area of the planes below the level", source, depth).Keyed("pond.blocked." + deck + ".area"))
-	out.Figure(working.Calc("V", "water on deck "+deck+" with the outlet blocked", b.VolumeL, "l", "Σ area × depth at the centre of area", source, depth).Keyed("pond.blocked." + deck + ".litres"))
+	out.Figure(pondArea.Run("water on deck "+deck+" with the outlet blocked, area", b.AreaM2, "m²", source, depth).Keyed("pond.blocked." + deck + ".area"))
+	out.Figure(pondVolume.Run("water on deck "+deck+" with the outlet blocked", b.VolumeL, "l", source, depth).Keyed("pond.blocked." + deck + ".litres"))
 	return nil
 }
 

@@ -72,7 +72,7 @@ func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
 	cold, _ := g.Time(lowC, pct)
 	hot, _ := g.Time(highC, pct)
 	where := "the day's range of temperature"
-	f := working.Calc("c", "catalyst for the day, by mass of resin", pct, "%", doseRule, byMass,
+	f := doseByRule.Run("catalyst for the day, by mass of resin", pct, "%", byMass,
 		working.GivenFigure("Tl", "coldest", lowC, "°C", where), working.GivenFigure("Th", "hottest", highC, "°C", where), working.GivenFigure("tn", "minutes needed", needMin, "min", where),
 		working.AssumedFigure("cp", "preferred dose", aim.PreferredPct, "%", "usual middle of the allowed doses"),
 		working.AssumedFigure("tw", "earliest gel wanted", aim.WantedMin, "min", "so that a bucket of a useful size can be laid"),

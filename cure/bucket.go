@@ -246,21 +246,36 @@ func (h *heating) observer(out *BucketRun, curing bool) func(*ode.Step) {
 	}
 }
 
+var (
+	bucketSurface = working.MustFormula("A = π·d²/2 + π·d·h")
+	peakOfBucket  = working.Method("Tp", "integration of m·cp·dT/dt = m·H·dα/dt − U·A·(T − Ta), error below 10⁻⁶")
+	runaway       = working.Method("ψr", "ψ/ψc: ψ = H·m·r·E/(U·A·R·Ta²), ψc from θc = (1−2ε−√(1−4ε))/(2ε²), ε = R·Ta/E")
+)
+
+// surface is what a bucket loses heat by: wall and top.
+func (b Bucket) surface(source working.Source) *working.Figure {
+	_, depthMM := b.Geometry(b.KG)
+	d := working.GivenFigure("d", "diameter of the bucket", b.DiameterMM/1000, "m", "bucket")
+	if !(b.DiameterMM > 0) {
+		d = working.AssumedFigure("d", "diameter of the bucket", depthMM/1000, "m", "as wide as the mix is deep")
+	}
+	return bucketSurface.Figure("surface", "m²", source, d, working.Measured("h", "depth of the mix", depthMM/1000, "m", "volume of the mix over the bucket's section"))
+}
+
 // Figures returns peak and danger of a run with their working.
 func (r BucketRun) Figures(k Kinetics, b Bucket, pct float64) []*working.Figure {
 	set := working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed}
 	balance := working.Source{Title: "heat balance of a lumped body", Standing: working.Derived}
 	b, _ = b.filled()
-	area, _ := b.Geometry(b.KG)
 	in := []*working.Figure{
 		working.GivenFigure("m", "resin in the bucket", b.KG, "kg", "bucket"), working.GivenFigure("c", "catalyst by mass", pct, "%", "bucket"),
 		working.GivenFigure("Ta", "air", b.AirC, "°C", "bucket"), working.GivenFigure("T0", "resin at mixing", b.StartC, "°C", "bucket"),
 		working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg", set), working.Constant("cp", "heat capacity", k.HeatCapacityKJPerKGK, "kJ/(kg·K)", set),
-		working.Calc("A", "surface", area, "m²", "A = π·d²/2 + π·d·h", balance), working.Constant("U", "heat lost by wall and surface", b.WallWPerM2K, "W/(m²·K)", working.Source{Title: "still air, convection and radiation", Standing: working.Remembered}),
+		b.surface(balance), working.Constant("U", "heat lost by wall and surface", b.WallWPerM2K, "W/(m²·K)", working.Source{Title: "still air, convection and radiation", Standing: working.Remembered}),
 	}
-	peak := working.Calc("Tp", "peak temperature of a mix left in the bucket", r.PeakC, "°C", "m·cp·dT/dt = m·H·dα/dt − U·A·(T − Ta)", balance, in...).
+	peak := peakOfBucket.Run("peak temperature of a mix left in the bucket", r.PeakC, "°C", balance, in...).
 		Noting(fmt.Sprintf("%.0f min after mixing; never above %.0f °C = T + H/cp; no boiling in it, so real peaks above 150 °C are lower", r.PeakMin, math.Max(b.AirC, b.StartC)+k.AdiabaticK()))
-	psi := working.Calc("ψ/ψc", "heat made over heat that can be lost", r.Psi/r.PsiCritical, "", "ψ = H·m·r·E/(U·A·R·Ta²); ψc from θc = (1−2ε−√(1−4ε))/(2ε²), ε = R·Ta/E",
+	psi := runaway.Run("heat made over heat that can be lost", r.Psi/r.PsiCritical, "",
 		working.Source{Title: "Semenov's limit with the full Arrhenius rate", Standing: working.Remembered}, in...).Noting("above 1 it runs away")
 	return []*working.Figure{peak, psi}
 }

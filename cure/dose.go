@@ -158,6 +158,20 @@ func checkAsk(ask Ask) error {
 	return nil
 }
 
+// The sums of a mix: kg, l, g, ml, per cent by mass.
+var (
+	litresOf      = working.MustFormula("V = m/ρr")
+	massOf        = working.MustFormula("m = V·ρr")
+	minutesNeeded = working.MustFormula("tn = tl + tm")
+	doseByRule    = working.Method("c", doseRule)
+	doseAsked     = working.Method("c", "the dose asked for, within the resin's limits")
+	doseByChance  = working.Method("c", "the dose whose chances are best")
+	catalystGrams = working.MustFormula("g = 10·m·c")
+	catalystML    = working.MustFormula("v = g/ρc")
+	doseByVolume  = working.MustFormula("cv = c·ρr/ρc")
+	doseOfHabit   = working.MustFormula("ch = c·ρc")
+)
+
 func answer(ask Ask, g Gel, pct float64) Answer {
 	const where = "the question"
 	ρr, ρc := ask.Resin.DensityKGPerL, ask.Catalyst.DensityGPerML
@@ -167,32 +181,31 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 	var kg, litres *working.Figure
 	if ask.KG > 0 {
 		kg = working.GivenFigure("m", "resin", ask.KG, "kg", where)
-		litres = working.Calc("V", "resin", ask.KG/ρr, "l", "V = m/ρr", massVolume, kg, dr)
+		litres = litresOf.Figure("resin", "l", massVolume, kg, dr)
 	} else {
 		litres = working.GivenFigure("V", "resin", ask.Litres, "l", where)
-		kg = working.Calc("m", "resin", ask.Litres*ρr, "kg", "m = V·ρr", massVolume, litres, dr)
+		kg = massOf.Figure("resin", "kg", massVolume, litres, dr)
 	}
 	temp := working.GivenFigure("T", "temperature of resin and deck", ask.TempC, "°C", where)
 	lay := working.GivenFigure("tl", "minutes to lay it", ask.NeedMin, "min", where)
 	margin := working.GivenFigure("tm", "margin kept before gel", ask.MarginMin, "min", where)
-	need := working.Calc("tn", "minutes needed", ask.NeedMin+ask.MarginMin, "min", "tn = tl + tm", massVolume, lay, margin)
-	need.Source = working.Source{Title: "the earliest likely gel comes after laying and margin", Standing: working.Derived}
+	need := minutesNeeded.Figure("minutes needed", "min", working.Source{Title: "the earliest likely gel comes after laying and margin", Standing: working.Derived}, lay, margin)
 	least := working.Constant("cmin", "least dose", g.MinPct, "%", sheet)
 	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", sheet)
 	r, _ := g.Time(ask.TempC, pct) // allowed, since the dose was chosen so
 	gel := g.figure(r, temp, working.Constant("c", "catalyst by mass of resin, tried", pct, "%", byMass)).Keyed("dose.gel")
-	c := working.Calc("c", "catalyst by mass of resin", pct, "%", doseRule, byMass, gel, need, least, most)
-	if ask.Pct > 0 {
-		c = working.Calc("c", "catalyst by mass of resin", pct, "%", "the dose asked for, within the resin's limits", byMass, gel, least, most)
-		if ask.Why != nil {
-			c.Formula, c.Inputs = "the dose whose chances are best", append([]*working.Figure{ask.Why}, c.Inputs...)
-		}
+	c := doseByRule.Run("catalyst by mass of resin", pct, "%", byMass, gel, need, least, most)
+	switch {
+	case ask.Pct > 0 && ask.Why != nil:
+		c = doseByChance.Run("catalyst by mass of resin", pct, "%", byMass, ask.Why, gel, least, most)
+	case ask.Pct > 0:
+		c = doseAsked.Run("catalyst by mass of resin", pct, "%", byMass, gel, least, most)
 	}
 	c.Keyed("dose.pct")
-	grams := working.Calc("g", "catalyst", 10*kg.Value*pct, "g", "g = 1000·m·c/100", byMass, kg, c).Keyed("dose.g")
-	ml := working.Calc("v", "catalyst", grams.Value/ρc, "ml", "v = g/ρc", massVolume, grams, dc).Keyed("dose.ml")
-	vol := working.Calc("cv", "catalyst by volume, as the jug shows it", pct*ρr/ρc, "%", "cv = c·ρr/ρc", massVolume, c, dr, dc).Keyed("dose.volume_pct")
-	habit := working.Calc("ch", "what '10 ml per kg is 1 %' would give by mass", pct*ρc, "%", "ch = c·ρc, with ρc in g/ml", massVolume, c, dc).Keyed("dose.habit_pct").
+	grams := catalystGrams.Figure("catalyst", "g", byMass, kg, c).Keyed("dose.g")
+	ml := catalystML.Figure("catalyst", "ml", massVolume, grams, dc).Keyed("dose.ml")
+	vol := doseByVolume.Figure("catalyst by volume, as the jug shows it", "%", massVolume, c, dr, dc).Keyed("dose.volume_pct")
+	habit := doseOfHabit.Figure("what '10 ml per kg is 1 %' would give by mass", "%", massVolume, c, dc).Keyed("dose.habit_pct").
 		Noting(fmt.Sprintf("a habit of the trade, not the convention here: with this catalyst it is %+.0f %% out", 100*(ρc-1)))
 	a := Answer{
 		Pct: pct, VolPct: vol.Value, KG: kg.Value, Litres: litres.Value, CatalystG: grams.Value, CatalystML: ml.Value, Gel: r,

@@ -1,6 +1,8 @@
 package cure
 
 import (
+	"fmt"
+
 	"gelwright/working"
 )
 
@@ -8,6 +10,12 @@ var (
 	arrhenius  = working.Source{Title: "Arrhenius law with a power of the dose, fitted to gel points", Standing: working.Derived}
 	byMass     = working.Source{Title: "catalyst is dosed in per cent by mass of resin", Standing: working.Derived}
 	massVolume = working.Source{Title: "mass, volume and density", Standing: working.Derived}
+)
+
+var (
+	// gelLaw has T0 = 20 °C, c0 = 2 % and the gas constant in kJ/(mol·K).
+	gelLaw      = working.MustFormula("t = exp(a + E/0.008314462618·(1/(T + 273.15) − 1/293.15) − n·ln(c/2))")
+	milestoneOf = working.Method("t", "α(t) reaches its threshold; heat of cure conducted into the deck")
 )
 
 // Working returns the gel time as a figure with its law, parameters, spreads and
@@ -23,7 +31,6 @@ func (g Gel) Working(tempC, catalystPct float64, where string) (*working.Figure,
 
 func (g *Gel) figure(r Range, tempC, pct *working.Figure) *working.Figure {
 	evidence := working.Source{Title: g.Evidence, Clause: g.Resin, Standing: g.Standing}
-	assumed := "until gels on site are logged"
 	sd := func(i int) (lo, hi float64) {
 		h := z95 * sqrt(g.Cov[i][i])
 		return g.Mean[i] - h, g.Mean[i] + h
@@ -32,13 +39,11 @@ func (g *Gel) figure(r Range, tempC, pct *working.Figure) *working.Figure {
 		lo, hi := sd(i)
 		return working.Constant(symbol, name, g.Mean[i], unit, evidence).Between(lo, hi)
 	}
-	f := working.Calc("t", "gel time of "+g.Resin, r.LikelyMin, "min", "ln t = a + (E/R)(1/T − 1/T0) − n·ln(c/c0), T0 = 293.15 K, c0 = 2 %", arrhenius,
+	f := gelLaw.Figure("gel time of "+g.Resin, "min", arrhenius,
 		param(0, "a", "ln of the gel time in minutes at 20 °C and 2 %", ""), param(1, "E", "activation energy of the gel", "kJ/mol"), param(2, "n", "dose exponent", ""),
-		tempC, pct,
-		working.AssumedFigure("τ", "spread of ln t between drums", g.DrumSD, "", "band of the gel points; "+assumed),
-		working.AssumedFigure("σ", "spread of ln t of one gel on site", g.NoiseSD, "", "thermometer ±1 K and judging the moment; "+assumed),
-	).Between(r.LowMin, r.HighMin)
-	note := "the range holds nine gels in ten of the test mass; a timed cup on site outranks it"
+		tempC.As("T"), pct.As("c")).Between(r.LowMin, r.HighMin)
+	note := fmt.Sprintf("the range holds nine gels in ten of the test mass (spread of ln t between drums %s, of one gel on site %s, assumed until gels on site are logged); a timed cup on site outranks it",
+		working.Number(g.DrumSD), working.Number(g.NoiseSD))
 	if g.Extrapolated(tempC.Value, pct.Value) {
 		note = "beyond the evidence, so the range is wide; " + note
 	}
@@ -51,7 +56,7 @@ func MilestoneFigure(m Milestone, r Range, gel *working.Figure, k Kinetics, th T
 	set := working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed}
 	in := []*working.Figure{gel, working.Constant("α", "conversion at "+m.String(), th.alpha(m, &k), "", th.Standing),
 		working.Choice("rate of cure", "(k1 + k2·α^m)(1−α)^n / (1 + exp(C(α−αc))) after an induction", set)}
-	f := working.Calc("t", m.String(), r.LikelyMin, "min", "α(t) reaches its threshold; heat of cure conducted into the deck",
+	f := milestoneOf.Run(m.String(), r.LikelyMin, "min",
 		working.Source{Title: "kinetics scaled to the gel law, on a conducting deck", Standing: working.Derived}, in...).Between(r.LowMin, r.HighMin)
 	note := "nine cases in ten; thresholds are the trade's habit, not a measurement: try with thumb-nail and acetone before relying on it"
 	if l := th.LatestMin[m]; l > 0 && r.LikelyMin >= l {

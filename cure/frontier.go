@@ -332,14 +332,21 @@ func shifted(p []Reading, earlierMin, dK float64) []Reading {
 	return out
 }
 
+var (
+	gelOnDeck   = working.Method("tg", "gel law under the deck's temperature as it changes")
+	chanceLaid  = working.Method("P1", "P(tl < tg)")
+	chanceReady = working.Method("P2", "P(t < td)")
+	bestOption  = working.Method("c", "both chances at their targets, then the greatest product to 1 in 100, then nearest the usual dose")
+)
+
 func chosenFigure(o Option, q Goal) *working.Figure {
 	logn := working.Source{Title: "laying and gel times log-normal, their spreads from crew and gel law", Standing: working.Derived}
 	in := []*working.Figure{
 		working.GivenFigure("tl", "minutes to lay the mix", q.LayMin, "min", "the goal"), working.AssumedFigure("v", "spread of laying", q.LayCV, "", "as crews vary"),
 		working.GivenFigure("td", q.Ready.String()+" by", q.ByMin, "min", "the goal"),
-		working.Calc("tg", "gel, "+string(o.Technique), o.Gel.LikelyMin, "min", "gel law under the deck's temperature", arrhenius).Between(o.Gel.LowMin, o.Gel.HighMin),
+		gelOnDeck.Run("gel, "+string(o.Technique), o.Gel.LikelyMin, "min", arrhenius, working.Measured("ct", "dose tried", o.Pct, "%", "the frontier")).Between(o.Gel.LowMin, o.Gel.HighMin),
 	}
-	laid := working.Calc("P1", "chance of being laid before it gels", o.Laid, "", "P(tl < tg)", logn, in...)
-	ready := working.Calc("P2", "chance of "+q.Ready.String()+" in time", o.Ready, "", "P(t < td)", logn, in...)
-	return working.Calc("c", "catalyst by mass of resin, "+string(o.Technique), o.Pct, "%", "both chances at their targets, then the greatest product to 1 in 100, then nearest the usual dose", byMass, laid, ready)
+	laid := chanceLaid.Run("chance of being laid before it gels", o.Laid, "", logn, in...)
+	ready := chanceReady.Run("chance of "+q.Ready.String()+" in time", o.Ready, "", logn, in...)
+	return bestOption.Run("catalyst by mass of resin, "+string(o.Technique), o.Pct, "%", byMass, laid, ready)
 }

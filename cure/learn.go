@@ -300,7 +300,7 @@ func (g *Gel) learnedFigures(prior Gel, r Learned) []*working.Figure {
 	for i, p := range []struct{ symbol, name, unit string }{{"a", "ln of the gel time in minutes at 20 °C and 2 %", ""}, {"E", "activation energy of the gel", "kJ/mol"}, {"n", "dose exponent", ""}} {
 		h0, h1 := z95*sqrt(prior.Cov[i][i]), z95*sqrt(g.Cov[i][i])
 		before := working.Constant(p.symbol+"0", p.name+", before", prior.Mean[i], p.unit, working.Source{Title: prior.Evidence, Standing: prior.Standing}).Between(prior.Mean[i]-h0, prior.Mean[i]+h0)
-		out = append(out, working.Calc(p.symbol, p.name, g.Mean[i], p.unit, "posterior of ln t = x·θ + drum + noise", bayes,
+		out = append(out, working.Method(p.symbol, "posterior of ln t = x·θ + drum + noise, nearest to all gels and what was known before").Run(p.name, g.Mean[i], p.unit, bayes,
 			before, working.Constant("N", "gels", float64(r.Gels), "", logs)).Between(g.Mean[i]-h1, g.Mean[i]+h1))
 	}
 	return out

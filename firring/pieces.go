@@ -185,10 +185,11 @@ func Cut(s plane.Surface, l Layout, leastMM float64) (Plan, error) {
 	}
 	least := working.AssumedFigure("h0", "least firring height", leastMM, "mm", "enough to nail without splitting; no survey gives it")
 	source := working.Source{Title: "geometry of the planes", Standing: working.Derived}
-	plan.Least = working.Calc("h_min", "lowest end of any firring", low, "mm", "h = h0 + 1000·z", source, least,
-		working.Calc("z", "height of the deck there above its lowest point", (low-leastMM)/mmPerM, "m", "z = distance down the fall / n", source))
-	plan.Greatest = working.Calc("h_max", "highest end of any firring", high, "mm", "h = h0 + 1000·z", source, least,
-		working.Calc("z", "height of the deck there above its lowest point", (high-leastMM)/mmPerM, "m", "z = distance down the fall / n", source))
+	end := func(f *working.Formula, name string, mm float64) *working.Figure {
+		return f.Figure(name, "mm", source, least, working.Measured("z", "height of the deck there above its lowest point", (mm-leastMM)/mmPerM, "m", "falls of the deck: distance down the fall over n"))
+	}
+	plan.Least = end(leastHeight, "lowest end of any firring", low)
+	plan.Greatest = end(greatestHeight, "highest end of any firring", high)
 	return plan, nil
 }
 
@@ -222,3 +223,8 @@ func (p Plan) Schedule() []Kind {
 	})
 	return out
 }
+
+var (
+	leastHeight    = working.MustFormula("h_min = h0 + 1000·z")
+	greatestHeight = working.MustFormula("h_max = h0 + 1000·z")
+)

@@ -89,10 +89,11 @@ func pondOf(g, filled Grid, cells []int, toleranceMM float64) (Pond, error) {
 	}
 	p.Certain = depth > 2*toleranceMM
 	source := working.Source{Title: "R. Barnes, C. Lehman, D. Mulla: Priority-flood, Computers & Geosciences 62 (2014)", Clause: "pp. 117–127, doi 10.1016/j.cageo.2013.04.024", Standing: working.Published}
-	tolerance := working.GivenFigure("δ", "tolerance of a level", toleranceMM, "mm", "levels of the deck")
-	p.DepthMM = working.Calc("d", "depth of standing water", depth, "mm", "d = spill level − deck level, ± 2δ", source, tolerance).Between(max(0, depth-2*toleranceMM), depth+2*toleranceMM)
-	p.VolumeL = working.Calc("V", "standing water", litres, "l", "V = Σ d·a", source, p.DepthMM,
-		working.Calc("a", "area of a cell", cellM2, "m²", "a = step²", working.Source{Title: "grid", Standing: working.Derived})).Between(lowL, highL)
+	p.DepthMM = pondDepth.Figure("depth of standing water", "mm", source, working.Measured("s", "level at which it spills", p.LevelMM, "mm", "levels of the deck, flooded from the edges"),
+		working.Measured("e", "level of the deck there", p.LevelMM-depth, "mm", "levels of the deck")).Between(max(0, depth-2*toleranceMM), depth+2*toleranceMM).
+		Noting(fmt.Sprintf("levels are held to ± %s mm, so the depth to twice that", working.Number(toleranceMM)))
+	p.VolumeL = pondVolume.Run("standing water", litres, "l", source, p.DepthMM,
+		working.Measured("a", "area of a cell", cellM2, "m²", "grid over the deck"), working.Measured("N", "cells under water", float64(len(cells)), "", "grid over the deck")).Between(lowL, highL)
 	return p, nil
 }
 
@@ -225,3 +226,8 @@ func chain(parts [][2]plane.Point) [][]plane.Point {
 	}
 	return out
 }
+
+var (
+	pondDepth  = working.MustFormula("d = s − e")
+	pondVolume = working.Method("V", "Σ d·a over the cells under water")
+)

@@ -32,6 +32,12 @@ type Fields struct {
 	check.Notes
 }
 
+var (
+	fieldArea          = working.MustFormula("Af = As·(1 − At/A)")
+	stripsArea         = working.Method("At", "length × twice the distance at which the fields end, crossings once")
+	upstandsAndBattens = working.MustFormula("Ab = Au + L·b")
+)
+
 // MakeFields takes the strips along movement joints out of what is laminated as field, and
 // adds their battens, laminated over, to the upstands.
 func MakeFields(_ context.Context, in FieldsInput) (Fields, error) {
@@ -52,18 +58,19 @@ func MakeFields(_ context.Context, in FieldsInput) (Fields, error) {
 	}
 	net := plane.TotalArea(g.Net)
 	taken := net - plane.TotalArea(out.Fields)
-	out.FieldM2 = g.SlopeM2 * (1 - taken/net)
 	length := in.SetOut.Value.Upper.Figure("setout." + in.Deck + ".movement_joints")
-	out.Area = out.Figure(working.Calc("Af", "area of deck "+in.Deck+" less the strips along movement joints", out.FieldM2, "m²", "Af = As·(1 − At/A)", runoff.Derived, g.SlopeArea,
-		working.Calc("At", "strips along the movement joints, on plan", taken, "m²", "sum of length × twice the distance at which the fields end, crossings once", runoff.Derived, length)).Keyed("deck." + in.Deck + ".field"))
+	out.Area = out.Figure(fieldArea.Figure("area of deck "+in.Deck+" less the strips along movement joints", "m²", runoff.Derived, g.SlopeArea,
+		working.Measured("A", "area on plan, arcs in chords", net, "m²", "outline of the deck"),
+		stripsArea.Run("strips along the movement joints, on plan", taken, "m²", runoff.Derived, length)).Keyed("deck." + in.Deck + ".field"))
+	out.FieldM2 = out.Area.Value
 	if raisedM == 0 {
 		return out, nil
 	}
 	const sides = 2 * (settingout.JointHighMM + settingout.JointBattenMM) / 1000.0
-	out.UpstandM2 += raisedM * sides
-	out.Upstands = out.Figure(working.Calc("Au", "upstands, kerbs and joint battens of deck "+in.Deck, out.UpstandM2, "m²", "Au = Au of edges and openings + Σ L·2·(h + b) of raised movement joints", runoff.Derived, g.Upstands,
-		working.Calc("L", "raised movement joints as built", raisedM, "m", "sum of lengths less crossings", runoff.Derived),
-		working.Constant("h + b", "up the batten and over it", sides*500, "mm", working.Source{Title: "battens 38 × 50 mm", Standing: working.CommonPractice})).Keyed("deck." + in.Deck + ".upstand_all"))
+	out.Upstands = out.Figure(upstandsAndBattens.Figure("upstands, kerbs and joint battens of deck "+in.Deck, "m²", runoff.Derived, g.Upstands,
+		working.Measured("L", "raised movement joints as built", raisedM, "m", "set-out, less crossings"),
+		working.Constant("b", "up the batten and over it, both sides", sides, "m", working.Source{Title: "battens 38 × 50 mm", Standing: working.CommonPractice})).Keyed("deck." + in.Deck + ".upstand_all"))
+	out.UpstandM2 = out.Upstands.Value
 	return out, nil
 }
 

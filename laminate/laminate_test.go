@@ -255,7 +255,7 @@ func TestEveryFigureCanBeUnfolded(t *testing.T) {
 		if f.Source.Standing == "" {
 			t.Errorf("%s has no standing", f.Name)
 		}
-		if len(f.Inputs) > 0 && f.Formula == "" {
+		if len(f.Inputs) > 0 && f.By() == "" {
 			t.Errorf("%s has inputs and no formula", f.Name)
 		}
 		for _, in := range f.Inputs {

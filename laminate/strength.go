@@ -2,7 +2,6 @@ package laminate
 
 import (
 	"fmt"
-	"math"
 
 	"gelwright/working"
 )
@@ -18,6 +17,16 @@ const (
 )
 
 var bs4994Table5 = working.Source{Title: "BS 4994:1987", Clause: "table 5; kept in EN 13121-3", Standing: working.Remembered}
+
+var (
+	tensileISO   = working.MustFormula("σ = 800x² − 80x + 37")
+	tensileRules = working.MustFormula("σ = 200x + 25")
+	modulusRules = working.MustFormula("E = 15x + 2")
+	tensileUnit  = working.MustFormula("σ = u/t")
+	modulusUnit  = working.MustFormula("E = X/t/1000")
+	designFactor = working.MustFormula("K = max(3·k1·k2·k3·k4·k5, 8)")
+	strainLimit  = working.MustFormula("ε = min(0.1·εr, 0.2)")
+)
 
 // UnitStrength returns the tensile strength u for each kg/m² of glass, N/mm per
 // kg/m²: 200 for chopped strand mat, 250 for woven roving.
@@ -51,19 +60,19 @@ func LapShear(kind Reinforcement) (*working.Figure, error) {
 // TensileISO12215 returns the ultimate tensile strength of a chopped strand
 // laminate at glass content x by mass, N/mm²: 800x² − 80x + 37.
 func TensileISO12215(x *working.Figure) *working.Figure {
-	return working.Calc("σ", "tensile strength", 800*x.Value*x.Value-80*x.Value+37, "N/mm²", "σ = 800x² − 80x + 37",
+	return tensileISO.Figure("tensile strength", "N/mm²",
 		working.Source{Title: "ISO 12215-5:2008", Clause: "annex C, chopped strand mat", Standing: working.Remembered}, x)
 }
 
 // TensileClassRules returns the same by the rules for small craft: 200x + 25 N/mm².
 func TensileClassRules(x *working.Figure) *working.Figure {
-	return working.Calc("σ", "tensile strength", 200*x.Value+25, "N/mm²", "σ = 200x + 25",
+	return tensileRules.Figure("tensile strength", "N/mm²",
 		working.Source{Title: "classification rules for small craft", Clause: "chopped strand mat", Standing: working.Remembered}, x)
 }
 
 // ModulusClassRules returns the tensile modulus by the rules for small craft, kN/mm² (GPa): 15x + 2.
 func ModulusClassRules(x *working.Figure) *working.Figure {
-	return working.Calc("E", "tensile modulus", 15*x.Value+2, "kN/mm²", "E = 15x + 2",
+	return modulusRules.Figure("tensile modulus", "kN/mm²",
 		working.Source{Title: "classification rules for small craft", Clause: "chopped strand mat", Standing: working.Remembered}, x)
 }
 
@@ -77,7 +86,7 @@ func TensileBS4994(kind Reinforcement, thicknessPerKG *working.Figure) (*working
 	if !(thicknessPerKG.Value > 0) {
 		return nil, fmt.Errorf("laminate: thickness %g mm per kg/m² is not positive", thicknessPerKG.Value)
 	}
-	return working.Calc("σ", "tensile strength", u.Value/thicknessPerKG.Value, "N/mm²", "σ = u/t", bs4994Table5, u, thicknessPerKG), nil
+	return tensileUnit.Figure("tensile strength", "N/mm²", bs4994Table5, u, thicknessPerKG), nil
 }
 
 // ModulusBS4994 returns the tensile modulus as a stress, kN/mm² (GPa).
@@ -89,7 +98,7 @@ func ModulusBS4994(kind Reinforcement, thicknessPerKG *working.Figure) (*working
 	if !(thicknessPerKG.Value > 0) {
 		return nil, fmt.Errorf("laminate: thickness %g mm per kg/m² is not positive", thicknessPerKG.Value)
 	}
-	return working.Calc("E", "tensile modulus", X.Value/thicknessPerKG.Value/1000, "kN/mm²", "E = X/t/1000", bs4994Table5, X, thicknessPerKG), nil
+	return modulusUnit.Figure("tensile modulus", "kN/mm²", bs4994Table5, X, thicknessPerKG), nil
 }
 
 // DesignFactors are the part factors of BS 4994 clause 9.
@@ -118,16 +127,14 @@ func DesignFactor(k DesignFactors) (*working.Figure, error) {
 		{"k1", "method of making", k.K1Method, 1, 3}, {"k2", "chemical environment", k.K2Chemical, 1.2, 2},
 		{"k3", "temperature", k.K3Temperature, 1, 1.25}, {"k4", "cyclic load", k.K4Cyclic, 1.1, 2}, {"k5", "cure", k.K5Cure, 1.1, 1.5},
 	}
-	K := 3.0
 	inputs := make([]*working.Figure, 0, len(parts))
 	for _, p := range parts {
 		if !(p.value >= p.low && p.value <= p.top) {
 			return nil, fmt.Errorf("laminate: factor %s for %s is %g: BS 4994 clause 9 has %g to %g", p.symbol, p.name, p.value, p.low, p.top)
 		}
-		K *= p.value
 		inputs = append(inputs, working.Constant(p.symbol, "part factor for "+p.name, p.value, "", clause))
 	}
-	return working.Calc("K", "design factor", math.Max(K, 8), "", "K = 3·k1·k2·k3·k4·k5 ≥ 8", clause, inputs...), nil
+	return designFactor.Figure("design factor", "", clause, inputs...), nil
 }
 
 // StrainLimit returns the greatest strain allowed in use: a tenth of the resin's
@@ -137,6 +144,6 @@ func StrainLimit(elongationPct float64) (*working.Figure, error) {
 		return nil, fmt.Errorf("laminate: elongation at break %g %%: give the data sheet's figure, 1.5 to 5", elongationPct)
 	}
 	ε := working.Constant("εr", "elongation of the resin at break", elongationPct, "%", working.Source{Title: "resin data sheet", Standing: working.Supplier})
-	return working.Calc("ε", "strain limit", math.Min(0.1*elongationPct, 0.2), "%", "ε = min(0.1·εr; 0.2)",
+	return strainLimit.Figure("strain limit", "%",
 		working.Source{Title: "BS 4994:1987", Standing: working.Remembered}, ε), nil
 }

@@ -13,6 +13,14 @@ var (
 	densities = working.Source{Title: "BS 4994:1987", Clause: "density of E-glass and of cast polyester", Standing: working.Remembered}
 )
 
+var (
+	glassFraction   = working.MustFormula("x = 1/(1 + R)")
+	thicknessPerKG  = working.MustFormula("t = 1/ρf + (1 − x)/(x·ρr)")
+	volumeFraction  = working.MustFormula("Vf = (x/ρf)/(x/ρf + (1 − x)/ρr)")
+	laminateDensity = working.MustFormula("ρ = 1/(x/ρf + (1 − x)/ρr)")
+	withVoids       = working.MustFormula("t′ = t/(1 − v)")
+)
+
 // Densities of the two parts of a laminate, g/cm³.
 type Densities struct {
 	GlassGPerCM3      float64 // E-glass, 2.54 to 2.60
@@ -45,7 +53,7 @@ func GlassFraction(ratio *working.Figure) (*working.Figure, error) {
 	if !(R >= 0.5 && R <= 20) {
 		return nil, fmt.Errorf("laminate: resin to glass ratio %g: give kilograms of resin to one of glass, 2 to 3 for chopped strand mat", R)
 	}
-	return working.Calc("x", "glass content by mass", 1/(1+R), "", "x = 1/(1+R)", algebra, ratio), nil
+	return glassFraction.Figure("glass content by mass", "", algebra, ratio.As("R")), nil
 }
 
 // ThicknessPerKG returns the thickness, in mm, that one kg/m² of glass makes at
@@ -58,8 +66,7 @@ func ThicknessPerKG(x *working.Figure, d Densities) (*working.Figure, error) {
 		return nil, fmt.Errorf("laminate: glass content %g by mass: give a fraction, 0.25 to 0.35 for hand lay-up", x.Value)
 	}
 	ρf, ρr := d.figures()
-	t := 1/ρf.Value + (1-x.Value)/(x.Value*ρr.Value)
-	return working.Calc("t", "thickness for each kg/m² of glass", t, "mm per kg/m²", "t = 1/ρf + (1−x)/(x·ρr)", bs4994Fig, ρf, ρr, x), nil
+	return thicknessPerKG.Figure("thickness for each kg/m² of glass", "mm per kg/m²", bs4994Fig, ρf, ρr, x), nil
 }
 
 // VolumeFraction returns Vf, the glass by volume, of a laminate without voids.
@@ -68,8 +75,7 @@ func VolumeFraction(x *working.Figure, d Densities) (*working.Figure, error) {
 		return nil, err
 	}
 	ρf, ρr := d.figures()
-	f, r := x.Value/ρf.Value, (1-x.Value)/ρr.Value
-	return working.Calc("Vf", "glass content by volume", f/(f+r), "", "Vf = (x/ρf)/(x/ρf + (1−x)/ρr)", algebra, x, ρf, ρr), nil
+	return volumeFraction.Figure("glass content by volume", "", algebra, x, ρf, ρr), nil
 }
 
 // Density returns the density of the cured laminate, g/cm³ (the same number in kg/l).
@@ -78,7 +84,7 @@ func Density(x *working.Figure, d Densities) (*working.Figure, error) {
 		return nil, err
 	}
 	ρf, ρr := d.figures()
-	return working.Calc("ρ", "density of the laminate", 1/(x.Value/ρf.Value+(1-x.Value)/ρr.Value), "g/cm³", "ρ = 1/(x/ρf + (1−x)/ρr)", algebra, x, ρf, ρr), nil
+	return laminateDensity.Figure("density of the laminate", "g/cm³", algebra, x, ρf, ρr), nil
 }
 
 // WithVoids returns thickness t enlarged by a share of voids (0 to 0.2): hand
@@ -88,7 +94,7 @@ func WithVoids(t *working.Figure, share float64) (*working.Figure, error) {
 		return nil, fmt.Errorf("laminate: void share %g: give a fraction up to 0.2; hand lay-up holds 0.02 to 0.05", share)
 	}
 	v := working.Constant("v", "voids by volume", share, "", working.Source{Title: "typical hand lay-up, 0.02 to 0.05", Standing: working.Remembered})
-	return working.Calc("t′", "thickness with voids", t.Value/(1-share), t.Unit, "t′ = t/(1−v)", algebra, t, v), nil
+	return withVoids.Figure("thickness with voids", t.Unit, algebra, t.As("t"), v), nil
 }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -33,6 +32,15 @@ type Film struct {
 	StyreneLossKG *working.Figure
 }
 
+var (
+	coatLoss    = working.MustFormula("e = 0.445·S^1.675/1000")
+	coatMass    = working.MustFormula("M = A·w·n")
+	coatLitres  = working.MustFormula("V = M/ρl")
+	wetFilm     = working.MustFormula("hw = w/ρl")
+	dryFilm     = working.MustFormula("hd = w·n/ρc·(1 − e)")
+	lostStyrene = working.MustFormula("Me = M·e")
+)
+
 // MakeFilm computes a top coat.
 //
 // The loss of styrene while the film is open is taken from the emission factor for
@@ -48,16 +56,16 @@ func MakeFilm(c Coat) (*Film, error) {
 	ρc := working.Constant("ρc", "density of cured top coat", c.CuredGPerCM3, "g/cm³", sheet)
 	s := working.Constant("S", "styrene by mass", 100*c.StyreneFraction, "%", sheet)
 	n := working.GivenFigure("n", "coats", float64(c.Coats), "", "specification")
-	loss := working.Calc("e", "styrene lost to the air, by mass of top coat", 0.445*elementary.Pow(s.Value, 1.675)/1000, "", "e = 0.445·S^1.675/1000",
+	loss := coatLoss.Figure("styrene lost to the air, by mass of top coat", "",
 		working.Source{Title: "40 CFR 63 subpart VVVV", Clause: "table 3, non-atomised gel coat equation", Standing: working.Published}, s)
 	f := &Film{Coat: c}
-	f.KG = working.Calc("M", "top coat, "+c.Name, c.AreaM2.Value*c.KGPerM2.Value*n.Value, "kg", "M = A·w·n", algebra, c.AreaM2, c.KGPerM2, n).Keyed(c.Key + ".mass")
-	f.Litres = working.Calc("V", "top coat, "+c.Name, f.KG.Value/ρl.Value, "l", "V = M/ρl", algebra, f.KG, ρl).Keyed(c.Key + ".litres")
-	f.WetMM = working.Calc("hw", "wet film of one coat, "+c.Name, c.KGPerM2.Value/ρl.Value, "mm", "hw = w/ρl", algebra, c.KGPerM2, ρl).Keyed(c.Key + ".wet_film")
+	f.KG = coatMass.Figure("top coat, "+c.Name, "kg", algebra, c.AreaM2.As("A"), c.KGPerM2.As("w"), n).Keyed(c.Key + ".mass")
+	f.Litres = coatLitres.Figure("top coat, "+c.Name, "l", algebra, f.KG, ρl).Keyed(c.Key + ".litres")
+	f.WetMM = wetFilm.Figure("wet film of one coat, "+c.Name, "mm", algebra, c.KGPerM2.As("w"), ρl).Keyed(c.Key + ".wet_film")
 	whole := c.KGPerM2.Value * n.Value / ρc.Value
-	f.DryMM = working.Calc("hd", "dry film of all coats, "+c.Name, whole*(1-loss.Value), "mm", "hd = n·w·(1−e)/ρc", algebra, n, c.KGPerM2, loss, ρc).
+	f.DryMM = dryFilm.Figure("dry film of all coats, "+c.Name, "mm", algebra, n, c.KGPerM2.As("w"), loss, ρc).
 		Between(whole*(1-math.Min(1.5*loss.Value, c.StyreneFraction)), whole).Keyed(c.Key + ".dry_film")
-	f.StyreneLossKG = working.Calc("Me", "styrene lost to the air, "+c.Name, f.KG.Value*loss.Value, "kg", "Me = M·e", algebra, f.KG, loss).Keyed(c.Key + ".styrene")
+	f.StyreneLossKG = lostStyrene.Figure("styrene lost to the air, "+c.Name, "kg", algebra, f.KG, loss).Keyed(c.Key + ".styrene")
 	return f, nil
 }
 

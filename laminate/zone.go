@@ -128,24 +128,40 @@ func checkZone(z *Zone) error {
 
 // matMass returns the mats' glass for each m² as laid once, kg/m².
 func matMass(z Zone) *working.Figure {
-	sum := 0.0
 	inputs := make([]*working.Figure, 0, len(z.Layers))
 	for i, g := range z.Layers {
-		sum += g / 1000
 		inputs = append(inputs, working.GivenFigure("g", fmt.Sprintf("mat layer %d", i+1), g, "g/m²", "specification"))
 	}
-	return working.Calc("m", "glass in the mats", sum, "kg/m²", "m = Σg/1000", algebra, inputs...)
+	return glassInMats.Figure("glass in the mats", "kg/m²", algebra, inputs...)
 }
+
+var (
+	glassInMats     = working.MustFormula("m = Σ g/1000")
+	matThickness    = working.MustFormula("T = t·m")
+	tissueThickness = working.MustFormula("T = t·m + tt·gt/1000")
+	glassPerM2      = working.MustFormula("mg = m")
+	glassWithTissue = working.MustFormula("mg = m + gt/1000")
+	resinInMats     = working.MustFormula("q = m·R")
+	resinWithTissue = working.MustFormula("q = m·R + Rt·gt/1000")
+	ownWeight       = working.MustFormula("w = mg + q")
+	resinPerM2      = working.MustFormula("Q = q + s")
+	glassMass       = working.MustFormula("Mg = A·f·mg")
+	soakMass        = working.MustFormula("Ms = A·s")
+	resinMass       = working.MustFormula("Mr = A·(f·q + s)")
+	unitStrength    = working.MustFormula("N = u·m")
+	unitStiffness   = working.MustFormula("EA = X·m")
+	allowedLoad     = working.MustFormula("uL = N/K")
+)
 
 func (b *Build) thickness(perKG, m *working.Figure) error {
 	z := b.Zone
-	t := working.Calc("T", "thickness of the laminate, "+z.Name, perKG.Value*m.Value, "mm", "T = t·m", bs4994Fig, perKG, m)
+	t := matThickness.Figure("thickness of the laminate, "+z.Name, "mm", bs4994Fig, perKG, m)
 	if z.TissueGPerM2 > 0 {
-		g, x, tt, err := tissue(z)
+		g, tt, err := tissue(z)
 		if err != nil {
 			return err
 		}
-		t = working.Calc("T", "thickness of the laminate, "+z.Name, t.Value+tt.Value*g.Value/1000, "mm", "T = t·m + tt·gt/1000", bs4994Fig, perKG, m, tt, g, x)
+		t = tissueThickness.Figure("thickness of the laminate, "+z.Name, "mm", bs4994Fig, perKG, m, tt.As("tt"), g)
 	}
 	b.ThicknessMM = t.Keyed(z.Key + ".thickness").Noting("cured, without voids; hand lay-up comes out 2 to 5 % thicker")
 	var err error
@@ -156,42 +172,35 @@ func (b *Build) thickness(perKG, m *working.Figure) error {
 	return err
 }
 
-func tissue(z Zone) (g, x, perKG *working.Figure, err error) {
+func tissue(z Zone) (g, perKG *working.Figure, err error) {
 	g = working.GivenFigure("gt", "surface tissue", z.TissueGPerM2, "g/m²", "specification")
-	if x, err = GlassFraction(tissueRatio()); err != nil {
-		return
+	x, err := GlassFraction(tissueRatio())
+	if err != nil {
+		return nil, nil, err
 	}
 	perKG, err = ThicknessPerKG(x, z.Densities)
-	return
+	return g, perKG, err
 }
 
 func (b *Build) masses(m *working.Figure) {
 	z := b.Zone
-	glass, formula := m.Value, "mg = m"
-	resin, rFormula := m.Value*z.ResinToGlass.Value, "q = R·m"
-	gInputs := []*working.Figure{m}
-	rInputs := []*working.Figure{z.ResinToGlass, m}
+	A, R, lap := z.AreaM2.As("A"), z.ResinToGlass.As("R"), working.Measured("f", "glass laid over surface covered", z.LapFactor, "", "set-out of the mat, laps counted")
+	b.GlassKGPerM2 = glassPerM2.Figure("glass for each m², "+z.Name, "kg/m²", algebra, m)
+	q := resinInMats.Figure("resin in the laminate for each m²", "kg/m²", algebra, m, R)
 	if z.TissueGPerM2 > 0 {
 		g := working.GivenFigure("gt", "surface tissue", z.TissueGPerM2, "g/m²", "specification")
-		rt := tissueRatio()
-		glass += g.Value / 1000
-		resin += rt.Value * g.Value / 1000
-		formula, rFormula = formula+" + gt/1000", rFormula+" + Rt·gt/1000"
-		gInputs, rInputs = append(gInputs, g), append(rInputs, rt, g)
+		b.GlassKGPerM2 = glassWithTissue.Figure("glass for each m², "+z.Name, "kg/m²", algebra, m, g)
+		q = resinWithTissue.Figure("resin in the laminate for each m²", "kg/m²", algebra, m, R, tissueRatio().As("Rt"), g)
 	}
-	b.GlassKGPerM2 = working.Calc("mg", "glass for each m², "+z.Name, glass, "kg/m²", formula, algebra, gInputs...)
-	inLaminate := working.Calc("q", "resin in the laminate for each m²", resin, "kg/m²", rFormula, algebra, rInputs...)
-	b.CuredKGPerM2 = working.Calc("w", "laminate's own weight, "+z.Name, glass+resin, "kg/m²", "w = mg + q", algebra, b.GlassKGPerM2, inLaminate).Keyed(z.Key + ".weight")
-	soak := z.SoakKGPerM2
+	b.CuredKGPerM2 = ownWeight.Figure("laminate's own weight, "+z.Name, "kg/m²", algebra, b.GlassKGPerM2, q).Keyed(z.Key + ".weight")
+	soak := z.SoakKGPerM2.As("s")
 	if soak == nil {
 		soak = working.AssumedFigure("s", "resin the surface drinks", 0, "kg/m²", "surface that does not soak, such as a trim")
 	}
-	b.ResinKGPerM2 = working.Calc("Q", "resin for each m², "+z.Name, resin+soak.Value, "kg/m²", "Q = q + s", algebra, inLaminate, soak).Keyed(z.Key + ".resin_rate")
-	lap := working.Calc("f", "glass laid over surface covered", z.LapFactor, "", "f = area of mat / area covered", algebra)
-	A := z.AreaM2
-	b.GlassKG = working.Calc("Mg", "glass, "+z.Name, A.Value*lap.Value*glass, "kg", "Mg = A·f·mg", algebra, A, lap, b.GlassKGPerM2).Keyed(z.Key + ".glass")
-	b.SoakKG = working.Calc("Ms", "resin soaked up, "+z.Name, A.Value*soak.Value, "kg", "Ms = A·s", algebra, A, soak).Keyed(z.Key + ".soak")
-	b.ResinKG = working.Calc("Mr", "resin, "+z.Name, A.Value*(lap.Value*resin+soak.Value), "kg", "Mr = A·f·q + Ms", algebra, A, lap, inLaminate, b.SoakKG).Keyed(z.Key + ".resin")
+	b.ResinKGPerM2 = resinPerM2.Figure("resin for each m², "+z.Name, "kg/m²", algebra, q, soak).Keyed(z.Key + ".resin_rate")
+	b.GlassKG = glassMass.Figure("glass, "+z.Name, "kg", algebra, A, lap, b.GlassKGPerM2).Keyed(z.Key + ".glass")
+	b.SoakKG = soakMass.Figure("resin soaked up, "+z.Name, "kg", algebra, A, soak).Keyed(z.Key + ".soak")
+	b.ResinKG = resinMass.Figure("resin, "+z.Name, "kg", algebra, A, lap, q, soak).Keyed(z.Key + ".resin")
 }
 
 func (b *Build) strength(m *working.Figure) error {
@@ -204,8 +213,8 @@ func (b *Build) strength(m *working.Figure) error {
 	if err != nil {
 		return err
 	}
-	b.StrengthNPerMM = working.Calc("N", "tensile strength per mm of width, "+z.Name, u.Value*m.Value, "N/mm", "N = u·m", bs4994Table5, u, m).Keyed(z.Key + ".strength")
-	b.StiffnessNPerMM = working.Calc("EA", "stiffness per mm of width, "+z.Name, X.Value*m.Value, "N/mm", "EA = X·m", bs4994Table5, X, m).Keyed(z.Key + ".stiffness")
+	b.StrengthNPerMM = unitStrength.Figure("tensile strength per mm of width, "+z.Name, "N/mm", bs4994Table5, u, m).Keyed(z.Key + ".strength")
+	b.StiffnessNPerMM = unitStiffness.Figure("stiffness per mm of width, "+z.Name, "N/mm", bs4994Table5, X, m).Keyed(z.Key + ".stiffness")
 	return nil
 }
 
@@ -214,6 +223,6 @@ func (b *Build) DesignUnitLoad(K *working.Figure) (*working.Figure, error) {
 	if !(K.Value >= 1) {
 		return nil, fmt.Errorf("laminate: design factor %g is below 1", K.Value)
 	}
-	return working.Calc("uL", "allowed load per mm of width, "+b.Zone.Name, b.StrengthNPerMM.Value/K.Value, "N/mm", "uL = N/K",
+	return allowedLoad.Figure("allowed load per mm of width, "+b.Zone.Name, "N/mm",
 		working.Source{Title: "BS 4994:1987", Clause: "clause 9", Standing: working.Remembered}, b.StrengthNPerMM, K).Keyed(b.Zone.Key + ".allowed_load"), nil
 }

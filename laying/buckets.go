@@ -107,17 +107,11 @@ func (w *bucketer) deck(d *WetWork) error {
 			return err
 		}
 		from = nil
-		kg := 0.0
-		for _, it := range d.Details {
-			kg += it.KG
-		}
-		w.out.ResinKG += kg
 	}
 	for i, cells := range d.Layers {
 		layer, area := i+1, 0.0
 		for _, c := range cells {
 			area += c.AreaM2
-			w.out.ResinKG += c.ResinKG
 		}
 		in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Deck, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells, Exits: d.Exits, Breaks: d.Breaks, Resin: resin.Resin}
 		if err := w.pass(Pass{Deck: d.Deck, Kind: "mat", Layer: layer, AreaM2: area, Resin: resin.Name, Cells: cells}, in, nil, from); err != nil {
@@ -129,7 +123,6 @@ func (w *bucketer) deck(d *WetWork) error {
 		n, area := i+1, 0.0
 		for _, c := range cells {
 			area += c.AreaM2
-			w.out.CoatKG += c.ResinKG
 		}
 		in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Deck, n), Name: fmt.Sprintf("top coat %d", n), Cells: cells, Exits: d.Exits, Breaks: d.Breaks, Resin: coat.Resin}
 		if err := w.pass(Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.Name, Cells: cells}, in, nil, from); err != nil {
@@ -179,7 +172,6 @@ func (w *bucketer) note(pass *Pass) {
 	}
 	for _, x := range pass.Plan.Mixes {
 		pass.KG += x.ResinKG
-		w.out.CatalystG += x.CatalystG
 		for _, f := range x.Working {
 			w.out.Figure(f)
 		}
@@ -191,17 +183,66 @@ func (w *bucketer) note(pass *Pass) {
 
 // totals notes what is to be mixed in all.
 func (w *bucketer) totals() {
-	in, out := w.in, &w.out
-	var zones, coats []*working.Figure
-	for i := range in.Laminates {
-		zones = append(zones, in.Laminates[i].Value.Resin...)
-		coats = append(coats, in.Laminates[i].Value.CoatArea)
+	out := &w.out
+	resin, coat, grams, all := w.masses()
+	of := func(sum *working.Formula, name, unit, key string, in []*working.Figure) float64 {
+		if len(in) == 0 {
+			return out.Figure(working.Measured(sum.Symbol(), name, 0, unit, "passes of the roof, which have none").Keyed(key)).Value
+		}
+		return out.Figure(sum.Figure(name, unit, runoff.Derived, in...).Keyed(key)).Value
 	}
-	zones = append(zones, in.Origin.Given("w", "left in buckets, sleeves and rollers", in.Waste.Resin, "%", "spec.waste_pct.resin"))
-	coats = append(coats, in.Origin.Given("q", "top coat, each coat", in.TopCoat.KGPerM2, "kg/m²", "spec.top_coat.kg_per_m2"),
-		in.Origin.Given("", "coats", float64(in.TopCoat.Coats), "", "spec.top_coat.coats"), in.Origin.Given("w", "left in buckets and sleeves", in.Waste.TopCoat, "%", "spec.waste_pct.top_coat"))
-	out.Figure(working.Calc("M", "laminating resin to mix", out.ResinKG, "kg", "M = Σ zones × (1 + w/100)", runoff.Derived, zones...).Keyed("roof.resin"))
-	out.Figure(working.Calc("Mc", "top coat to mix", out.CoatKG, "kg", "Mc = Σ area × rate × coats × (1 + w/100)", runoff.Derived, coats...).Keyed("roof.topcoat"))
-	out.Figure(working.Calc("", "buckets in all", float64(out.Buckets), "", "count", runoff.Derived).Keyed("roof.buckets"))
-	out.Figure(working.Calc("mk", "catalyst for all buckets", out.CatalystG, "g", "sum over the buckets of resin × dose", runoff.Derived).Keyed("roof.catalyst"))
+	out.ResinKG = of(resinOfPasses, "laminating resin to mix", "kg", "roof.resin", resin)
+	out.CoatKG = of(coatOfPasses, "top coat to mix", "kg", "roof.topcoat", coat)
+	of(bucketsInAll, "buckets in all", "", "roof.buckets", all)
+	out.CatalystG = of(catalystOfBuckets, "catalyst for all buckets", "g", "roof.catalyst", grams)
+}
+
+var (
+	resinOfPasses     = working.MustFormula("M = Σ M")
+	coatOfPasses      = working.MustFormula("Mc = Σ M")
+	bucketsInAll      = working.MustFormula("N = count(m)")
+	catalystOfBuckets = working.MustFormula("mk = Σ g")
+)
+
+// masses lists resin and top coat by pass, catalyst and resin by bucket. A pass that could
+// not be mixed takes its resin all the same.
+func (w *bucketer) masses() (resin, coat, grams, buckets []*working.Figure) {
+	for i := range w.out.Passes {
+		p := &w.out.Passes[i]
+		var m *working.Figure
+		if p.Plan != nil && len(p.Plan.Figures) > 0 {
+			m = p.Plan.Figures[0]
+		} else {
+			kg := 0.0
+			for _, c := range p.Cells {
+				kg += c.ResinKG
+			}
+			for _, d := range w.details(p) {
+				kg += d.KG
+			}
+			m = working.Measured("M", fmt.Sprintf("%s of deck %s, which could not be mixed", p.Kind, p.Deck), kg, "kg", "cells of the pass, allowances counted")
+		}
+		if p.Kind == "top coat" {
+			coat = append(coat, m)
+		} else {
+			resin = append(resin, m)
+		}
+		if p.Plan == nil {
+			continue
+		}
+		for _, x := range p.Plan.Mixes {
+			buckets, grams = append(buckets, x.Charge.Figures[0]), append(grams, x.Charge.Figures[3])
+		}
+	}
+	return resin, coat, grams, buckets
+}
+
+// details are the items of a pass of details.
+func (w *bucketer) details(p *Pass) []mixing.Detail {
+	for i := range w.in.Work {
+		if d := &w.in.Work[i].Value; p.Kind == "details" && d.Deck == p.Deck {
+			return d.Details
+		}
+	}
+	return nil
 }

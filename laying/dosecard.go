@@ -52,16 +52,17 @@ type DoseCards struct {
 	check.Notes
 }
 
+var tenToTheKilogram = working.MustFormula("h = 10·ρ/1000·100")
+
 // MakeDoseCard tabulates from the coldest to the warmest the resin works at.
 func MakeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
 	var out DoseCards
 	c, density := &out.Card, in.Catalyst.DensityGPerML
 	c.Convention = "Catalyst is dosed in per cent by mass of resin. Millilitres follow from its density of " +
 		working.Number(density) + " g/ml; both are printed."
-	perKG := 10 * density / 10
-	out.Figure(working.Calc("h", "what 10 ml to the kilogram really is", perKG, "% by mass", "h = 10 ml × ρ/1 kg", runoff.Derived,
+	habit := out.Figure(tenToTheKilogram.Figure("what 10 ml to the kilogram really is", "% by mass", runoff.Derived,
 		working.Constant("ρ", "density of the catalyst", density, "g/ml", working.Source{Title: in.Catalyst.Name, Standing: working.Supplier}).Noting(in.Catalyst.Standing)).Keyed("dose.habit"))
-	c.HabitNote = "The habit '10 ml per kg is 1 %' gives " + working.Number(perKG) + " % with this catalyst."
+	c.HabitNote = "The habit '10 ml per kg is 1 %' gives " + working.Number(habit.Value) + " % with this catalyst."
 	for t := 5.0; t <= 35; t += 2.5 {
 		row := DoseRow{TempC: t}
 		var err error

@@ -8,7 +8,6 @@ import (
 	"gelwright/laminate"
 	"gelwright/material"
 	"gelwright/roof"
-	"gelwright/runoff"
 	"gelwright/settingout"
 	"gelwright/steps"
 	"gelwright/working"
@@ -121,7 +120,7 @@ func (out *Laminate) details(in LaminateInput) error {
 			continue
 		}
 		z := laminate.Zone{Key: "laminate." + in.Deck + "." + string(c.kind), Name: c.name + " of deck " + in.Deck, Kind: c.kind,
-			AreaM2: working.Calc("A", c.name+" of deck "+in.Deck, sum, "m²", "sum of the pieces set out", runoff.Derived), Layers: c.lays,
+			AreaM2: working.Measured("A", c.name+" of deck "+in.Deck, sum, "m²", "pieces as set out"), Layers: c.lays,
 			ResinToGlass: in.resinToGlass()}
 		if c.soak {
 			z.SoakKGPerM2 = in.soak()
@@ -137,21 +136,30 @@ func (out *Laminate) details(in LaminateInput) error {
 	return nil
 }
 
+// trimFaceM is the face of a trim that shows, m: common practice for take-off.
+const trimFaceM = 0.10
+
+var (
+	coatArea  = working.MustFormula("Ac = Ad + Au + At")
+	trimFaces = working.MustFormula("At = L·b")
+)
+
 // topCoat works out the film over deck, upstands and trims.
 func (out *Laminate) topCoat(in LaminateInput) error {
 	spec := in.Spec
-	trimM2 := 0.0
+	trimM := 0.0
 	for _, p := range in.SetOut.Value.Upper.Of(settingout.Trim) {
 		if p.MovementJoint() {
 			continue // a cap is not coated
 		}
-		// The face that shows: 100 mm of each trim, common practice for take-off.
-		trimM2 += float64(p.LengthMM) / 1000 * 0.10
+		trimM += float64(p.LengthMM) / 1000
 	}
 	f := &in.Fields.Value
-	out.CoatM2 = f.FieldM2 + f.UpstandM2 + trimM2
-	out.CoatArea = working.Calc("Ac", "area to coat on deck "+in.Deck, out.CoatM2, "m²", "deck + upstands + 100 mm of every trim", working.Source{Title: "take-off of top coat", Standing: working.CommonPractice}, f.Area, f.Upstands,
-		working.Calc("At", "trim faces", trimM2, "m²", "length × 0.10 m", runoff.Derived)).Keyed("topcoat." + in.Deck + ".area")
+	takeOff := working.Source{Title: "take-off of top coat", Standing: working.CommonPractice}
+	out.CoatArea = coatArea.Figure("area to coat on deck "+in.Deck, "m²", takeOff, f.Area.As("Ad"), f.Upstands.As("Au"),
+		trimFaces.Figure("trim faces", "m²", takeOff, working.Measured("L", "trims that are coated", trimM, "m", "pieces as set out"),
+			working.Constant("b", "face of a trim that shows", trimFaceM, "m", takeOff))).Keyed("topcoat." + in.Deck + ".area")
+	out.CoatM2 = out.CoatArea.Value
 	film, err := laminate.MakeFilm(laminate.Coat{Key: "topcoat." + in.Deck, Name: "top coat on deck " + in.Deck, AreaM2: out.CoatArea,
 		KGPerM2: in.Origin.Given("q", "top coat, each coat", spec.TopCoat.KGPerM2, "kg/m²", "spec.top_coat.kg_per_m2"), Coats: spec.TopCoat.Coats,
 		LiquidKGPerL: in.Coat.DensityKGPerL, CuredGPerCM3: in.Coat.CuredKGPerL, StyreneFraction: in.Coat.StyreneFraction})

@@ -13,7 +13,6 @@ import (
 	"gelwright/cure"
 	"gelwright/mixing"
 	"gelwright/roof"
-	"gelwright/runoff"
 	"gelwright/steps"
 	"gelwright/working"
 )
@@ -333,6 +332,11 @@ func within(r cure.Range) cure.Range {
 	return r
 }
 
+var (
+	filmPeak   = working.Method("Tp", "heat of cure less what deck and air take, film and deck by finite volumes")
+	bucketPeak = working.Method("Tb", "integration of m·cp·dT/dt = m·H·dα/dt − U·A·(T − Ta)")
+)
+
 // figures notes the milestones of a pass.
 func (out *Hardening) figures(w *WetPass, h hardened, k cure.Kinetics, th cure.Thresholds, byHours bool) error {
 	gel, err := w.law.Working(w.DeckC, w.Pct, "the deck at mixing and the chosen dose")
@@ -340,8 +344,8 @@ func (out *Hardening) figures(w *WetPass, h hardened, k cure.Kinetics, th cure.T
 		return err
 	}
 	on := []*working.Figure{
-		working.Calc("mr", "resin of the pass on a square metre", w.ResinKGPerM2, "kg/m²", "glass × resin to glass; of a coat, its rate", runoff.Derived),
-		working.Calc("Td", "deck at mixing of bucket "+fmt.Sprint(w.Bucket), w.DeckC, "°C", "the day's temperatures at the mixing of the pass's last bucket", runoff.Derived),
+		working.Measured("mr", "resin of the pass on a square metre", w.ResinKGPerM2, "kg/m²", "glass of the pass by its resin to glass; of a coat, its rate"),
+		working.Measured("Td", "deck at mixing of bucket "+fmt.Sprint(w.Bucket), w.DeckC, "°C", "the day's temperatures at the mixing of the pass's last bucket"),
 	}
 	if byHours {
 		on = append(on, working.Choice("days after this one", "like this one", working.Source{Title: "no forecast beyond the hours given", Standing: working.Assumed}))
@@ -366,9 +370,9 @@ func (out *Hardening) figures(w *WetPass, h hardened, k cure.Kinetics, th cure.T
 	}
 	in := []*working.Figure{gel, working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg", working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed})}
 	balance := working.Source{Title: "heat of cure conducted into the deck", Standing: working.Derived}
-	out.Figure(working.Calc("Tp", "peak of the film", w.PeakC, "°C", "heat of cure less what deck and air take", balance, append(in, on...)...).Between(w.PeakLowC, w.PeakHighC).Keyed(w.Key + ".peak"))
-	out.Figure(working.Calc("Tb", fmt.Sprintf("peak of bucket %d, left standing", w.Left.Bucket), w.Left.PeakC, "°C", "m·cp·dT/dt = m·H·dα/dt − U·A·(T−Ta)", working.Source{Title: "heat balance of a lumped body", Standing: working.Derived},
-		append(in, working.Calc("m", "resin in the bucket", w.Left.KG, "kg", "the largest of the pass", runoff.Derived))...).Keyed(w.Key + ".bucket_peak"))
+	out.Figure(filmPeak.Run("peak of the film", w.PeakC, "°C", balance, append(in, on...)...).Between(w.PeakLowC, w.PeakHighC).Keyed(w.Key + ".peak"))
+	out.Figure(bucketPeak.Run(fmt.Sprintf("peak of bucket %d, left standing", w.Left.Bucket), w.Left.PeakC, "°C", working.Source{Title: "heat balance of a lumped body", Standing: working.Derived},
+		append(in, working.Measured("m", "resin in the bucket", w.Left.KG, "kg", "the largest bucket of the pass"))...).Keyed(w.Key + ".bucket_peak"))
 	return nil
 }
 

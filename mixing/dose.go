@@ -94,6 +94,16 @@ var (
 	plainMath = working.Source{Title: "mass, volume and density", Standing: working.Derived}
 )
 
+// keyed gives the keys below a prefix, none below an empty one.
+func keyed(prefix string) func(string) string {
+	return func(k string) string {
+		if prefix == "" {
+			return ""
+		}
+		return prefix + "." + k
+	}
+}
+
 // ChargeOf returns grams and millilitres of catalyst for kg of resin. key is the
 // lasting prefix of the figures, empty for none.
 func ChargeOf(r Resin, kg float64, d Dose, key string) (Charge, error) {
@@ -103,21 +113,38 @@ func ChargeOf(r Resin, kg float64, d Dose, key string) (Charge, error) {
 	if !(kg > 0) || math.IsInf(kg, 0) {
 		return Charge{}, fmt.Errorf("mixing: a bucket of %g kg: give a positive mass", kg)
 	}
-	name := func(k string) string {
-		if key == "" {
-			return ""
-		}
-		return key + "." + k
-	}
-	m := working.Calc("m", "resin in the bucket", kg, "kg", "m = Σ resin of its cells", plainMath).Keyed(name("resin"))
-	pct := working.Calc("c", "dose by mass", d.Pct, "%", "nearest the usual dose of those that gel neither too soon nor too late, within the data sheet's limits", byMass, d.gelFigure(),
+	name := keyed(key)
+	m := working.Measured("m", "resin in the bucket", kg, "kg", "size of the bucket")
+	return chargeOf(r, m, d, name), nil
+}
+
+// The sums of a bucket. A dose in per cent of so many kilograms is so many times 10 g.
+var (
+	resinOfCells   = working.MustFormula("m = Σ k")
+	areaOfCells    = working.MustFormula("A = Σ a")
+	chosenDose     = working.Method("c", "nearest the usual dose of those that gel neither too soon nor too late, within the data sheet's limits")
+	litresOf       = working.MustFormula("V = m/ρr")
+	catalystGrams  = working.MustFormula("g = 10·m·c")
+	catalystML     = working.MustFormula("v = g/ρc")
+	gelOfBucket    = working.Method("tg", "gel law of the resin at this temperature and dose")
+	earliestGel    = working.Method("tgl", "low end of the range that holds nine gels in ten")
+	laidBy         = working.MustFormula("tl = tgl − tm")
+	livePace       = working.MustFormula("p = n·r/60·b")
+	largestBucket  = working.Method("mmax", "the least of tl·p·kg/m²; wet edge of a top coat; experience; what is carried; 3 kg above 25 °C")
+	resinOfBuckets = working.MustFormula("M = Σ m")
+)
+
+// chargeOf is the catalyst for m of resin; name gives the keys of the figures.
+func chargeOf(r Resin, m *working.Figure, d Dose, name func(string) string) Charge {
+	m.Keyed(name("resin"))
+	pct := chosenDose.Run("dose by mass", d.Pct, "%", byMass, d.gelFigure(),
 		working.Constant("cmin", "least dose", r.Law.MinPct, "%", sheet), working.Constant("cmax", "greatest dose", r.Law.MaxPct, "%", sheet)).Keyed(name("dose"))
 	ρr := working.Constant("ρr", "density of "+r.Name, r.DensityKGPerL, "kg/l", sheet)
 	ρc := working.Constant("ρc", "density of catalyst", r.CatalystGPerML, "g/ml", sheet).Noting("sheets run from 1.08 to 1.18: read yours")
-	litres := working.Calc("V", "resin in the bucket", kg/r.DensityKGPerL, "l", "V = m/ρr", plainMath, m, ρr).Keyed(name("litres"))
-	g := working.Calc("g", "catalyst", 10*kg*d.Pct, "g", "g = 1000·m·c/100", byMass, m, pct).Keyed(name("catalyst_g"))
-	ml := working.Calc("v", "catalyst", g.Value/r.CatalystGPerML, "ml", "v = g/ρc", plainMath, g, ρc).Keyed(name("catalyst_ml")).
+	litres := litresOf.Figure("resin in the bucket", "l", plainMath, m, ρr).Keyed(name("litres"))
+	g := catalystGrams.Figure("catalyst", "g", byMass, m, pct).Keyed(name("catalyst_g"))
+	ml := catalystML.Figure("catalyst", "ml", plainMath, g, ρc).Keyed(name("catalyst_ml")).
 		Noting("10 ml for each kg is often called 1 %; by mass it is about a tenth more")
-	return Charge{ResinKG: kg, ResinL: litres.Value, CatalystG: g.Value, CatalystML: ml.Value, DosePct: d.Pct,
-		DoseVolPct: d.Pct * r.DensityKGPerL / r.CatalystGPerML, Figures: []*working.Figure{m, litres, pct, g, ml}}, nil
+	return Charge{ResinKG: m.Value, ResinL: litres.Value, CatalystG: g.Value, CatalystML: ml.Value, DosePct: d.Pct,
+		DoseVolPct: d.Pct * r.DensityKGPerL / r.CatalystGPerML, Figures: []*working.Figure{m, litres, pct, g, ml}}
 }

@@ -741,7 +741,7 @@ func TestEveryFigureOfABucketHasASource(t *testing.T) {
 	}
 	var walk func(f *working.Figure)
 	walk = func(f *working.Figure) {
-		if f.Source.Standing == "" || (len(f.Inputs) > 0 && f.Formula == "") {
+		if f.Source.Standing == "" || (len(f.Inputs) > 0 && f.By() == "") {
 			t.Errorf("%s lacks a standing or a formula", f.Name)
 		}
 		for _, in := range f.Inputs {

@@ -385,10 +385,13 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 	if p.in.Key != "" {
 		key = fmt.Sprintf("%s.%d", p.in.Key, n)
 	}
-	charge, err := ChargeOf(p.in.Resin, kg, d, key)
-	if err != nil {
+	if err := checkResin(p.in.Resin); err != nil {
 		return err
 	}
+	if !(kg > 0) || math.IsInf(kg, 0) {
+		return fmt.Errorf("mixing: a bucket of %g kg: give a positive mass", kg)
+	}
+	charge := chargeOf(p.in.Resin, p.resinOf(parts), d, keyed(key))
 	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.TempC, Day: p.day, MixAtMin: p.clock, WaitedMin: p.waited, LayByMin: d.Gel.LowMin - p.in.Crew.MarginMin,
 		LayingMin: m2 / p.in.Crew.liveM2PerMin(), AreaM2: m2, Parts: parts}
 	m.LimitKG, m.LimitedBy = b.limit(kg, m2)
@@ -408,27 +411,36 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 }
 
 func (p *pour) figures(key string, m Mix) []*working.Figure {
-	name := func(k string) string {
-		if key == "" {
-			return ""
-		}
-		return key + "." + k
-	}
+	name := keyed(key)
 	c := p.in.Crew
 	T := working.GivenFigure("T", "temperature of resin and deck", m.TempC, "°C", "the day's temperatures")
-	gel := working.Calc("tg", "gel time", m.Gel.LikelyMin, "min", "tg = f(T, c)", working.Source{Title: "gel model fitted to the data sheet", Standing: working.Supplier}, T, m.Figures[2]).
+	gel := gelOfBucket.Run("gel time", m.Gel.LikelyMin, "min", working.Source{Title: "gel model fitted to the data sheet", Standing: working.Supplier}, T, m.Figures[2]).
 		Between(m.Gel.LowMin, m.Gel.HighMin).Keyed(name("gel"))
-	margin := working.GivenFigure("tm", "margin kept before gel", c.MarginMin, "min", "crew")
-	layBy := working.Calc("tl", "laid by, from mixing", m.LayByMin, "min", "tl = tg,low − tm", plainMath, gel, margin).Keyed(name("lay_by"))
-	pace := working.Calc("p", "pace while a bucket is open", c.liveM2PerMin(), "m²/min", "p = people · m² a man-hour / 60 · burst", working.Source{Title: "two people spread 0.35 to 0.5 m²/min", Standing: working.CommonPractice},
+	layBy := laidBy.Figure("laid by, from mixing", "min", plainMath,
+		earliestGel.Run("earliest likely gel", m.Gel.LowMin, "min", plainMath, gel),
+		working.GivenFigure("tm", "margin kept before gel", c.MarginMin, "min", "crew")).Keyed(name("lay_by"))
+	pace := livePace.Figure("pace while a bucket is open", "m²/min", working.Source{Title: "two people spread 0.35 to 0.5 m²/min", Standing: working.CommonPractice},
 		working.GivenFigure("n", "people", float64(c.People), "", "crew"), working.GivenFigure("r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew"), working.AssumedFigure("b", "burst over the average", c.Burst, "", "half of the hours go on cutting and rolling out"))
-	limit := working.Calc("mmax", "largest bucket", m.LimitKG, "kg", "mmax = min(tl·p·kg/m²; wet edge of a top coat; experience; what is carried; 3 kg above 25 °C)",
-		working.Source{Title: "bucket sizes", Standing: working.CommonPractice}, layBy, pace, working.GivenFigure("mexp", "experience allows", c.CapKG, "kg", "crew")).Noting("here set by " + m.LimitedBy).Keyed(name("limit"))
+	limit := largestBucket.Run("largest bucket", m.LimitKG, "kg", working.Source{Title: "bucket sizes", Standing: working.CommonPractice}, layBy, pace,
+		working.GivenFigure("mexp", "experience allows", c.CapKG, "kg", "crew"), m.Figures[0]).Noting("here set by " + m.LimitedBy).Keyed(name("limit"))
 	if p.detail {
 		return []*working.Figure{gel, layBy, limit}
 	}
-	area := working.Calc("A", "area it covers", m.AreaM2, "m²", "A = Σ area of its parts", plainMath).Keyed(name("area"))
+	cells := make([]*working.Figure, len(m.Parts))
+	for i, x := range m.Parts {
+		cells[i] = working.Measured("a", "area of "+x.Name, x.AreaM2, "m²", "cells of "+p.in.Name)
+	}
+	area := areaOfCells.Figure("area it covers", "m²", plainMath, cells...).Keyed(name("area"))
 	return []*working.Figure{gel, layBy, limit, area}
+}
+
+// resinOf is the resin that the parts of a bucket take together.
+func (p *pour) resinOf(parts []Part) *working.Figure {
+	cells := make([]*working.Figure, len(parts))
+	for i, x := range parts {
+		cells[i] = working.Measured("k", "resin of "+x.Name, x.KG, "kg", "cells of "+p.in.Name)
+	}
+	return resinOfCells.Figure("resin in the bucket", "kg", plainMath, cells...)
 }
 
 // finish proves the way out over the buckets' own parts, ages the joints and
@@ -462,15 +474,13 @@ func (p *pour) finish(c choice) (*Plan, error) {
 	}
 	p.joints(plan, small, of)
 	plan.chances(p.in.Crew.PaceCV)
-	total := 0.0
-	for _, m := range plan.Mixes {
-		total += m.ResinKG
+	buckets := make([]*working.Figure, len(plan.Mixes))
+	for i, m := range plan.Mixes {
+		buckets[i] = m.Figures[0]
 	}
-	key := ""
-	if p.in.Key != "" {
-		key = p.in.Key + ".total"
+	if len(buckets) > 0 {
+		plan.Figures = append(plan.Figures, resinOfBuckets.Figure("resin mixed, "+p.in.Name, "kg", plainMath, buckets...).Keyed(keyed(p.in.Key)("total")))
 	}
-	plan.Figures = append(plan.Figures, working.Calc("M", "resin mixed, "+p.in.Name, total, "kg", "M = Σ buckets", plainMath).Keyed(key))
 	return plan, nil
 }
 

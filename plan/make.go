@@ -357,6 +357,8 @@ func (made *roofMade) screwsPerM2() float64 {
 	return float64(count) / area
 }
 
+var netOfDecks = working.MustFormula("A = Σ A")
+
 // assemble puts what the steps have made into the plan. Figures go to the ledger in the order
 // of the steps: the first under a key stays.
 func (s *survey) assemble(made *roofMade) *Plan {
@@ -376,7 +378,7 @@ func (s *survey) assemble(made *roofMade) *Plan {
 		areas = append(areas, m.geometry.Value.NetArea)
 	}
 	p.Totals.NetM2 = made.netM2()
-	p.Workings.Add(working.Calc("A", "net area of the roof", p.Totals.NetM2, "m²", "sum of the decks", runoff.Derived, areas...).Keyed("roof.net"))
+	p.Workings.Add(netOfDecks.Figure("net area of the roof", "m²", runoff.Derived, areas...).Keyed("roof.net"))
 	for i := range made.decks {
 		note(&made.decks[i].falls.Value.Notes)
 	}

@@ -26,6 +26,12 @@ type Load struct {
 	Figure *working.Figure `json:"-"`
 }
 
+var (
+	pointsOf      = working.MustFormula("P = q·f")
+	pointsByLitre = working.MustFormula("P = q·v·f")
+	pointsOfAll   = working.MustFormula("P = Σ P")
+)
+
 // Points returns the points of a quantity of an item under the small-load rule, or
 // nil when it is not dangerous to carry. The factor is by transport category: 1 for
 // resin (class 3, packing group III), 3 for acetone (group II) and for peroxide of
@@ -39,10 +45,10 @@ func Points(item material.Item, quantity float64) (*working.Figure, error) {
 	bought := working.GivenFigure("q", "ordered, "+item.Name, quantity, item.Unit, "order list")
 	switch {
 	case item.Unit == c.Per:
-		return working.Calc("P", "carriage points, "+item.Name, quantity*c.Factor, "points", "P = q·f", smallLoad, bought, factor), nil
+		return pointsOf.Figure("carriage points, "+item.Name, "points", smallLoad, bought, factor), nil
 	case item.Unit == "kg" && c.Per == "l" && c.LitresPerKG > 0:
 		v := working.Constant("v", "litres in a kilogram", c.LitresPerKG, "l/kg", working.Source{Title: "data sheet", Standing: working.Supplier})
-		return working.Calc("P", "carriage points, "+item.Name, quantity*c.LitresPerKG*c.Factor, "points", "P = q·v·f", smallLoad, bought, v, factor), nil
+		return pointsByLitre.Figure("carriage points, "+item.Name, "points", smallLoad, bought, v, factor), nil
 	}
 	return nil, fmt.Errorf("quantity: %s is measured in %q and carried by the %q: give litres to the kilogram in the firm's file", item.Name, item.Unit, c.Per)
 }
@@ -66,10 +72,8 @@ func loadOf(points []*working.Figure) Load {
 	if len(points) == 0 {
 		return load
 	}
-	for _, p := range points {
-		load.Points += p.Value
-	}
-	load.Figure = working.Calc("P", "carriage points of one delivery", load.Points, "points", "P = Σ P of each line", smallLoad, points...).Keyed("quantity.carriage_points")
+	load.Figure = pointsOfAll.Figure("carriage points of one delivery", "points", smallLoad, points...).Keyed("quantity.carriage_points")
+	load.Points = load.Figure.Value
 	load.Small = load.Points <= smallLoadLimit
 	load.Deliveries = int(math.Max(1, math.Ceil(load.Points/smallLoadLimit)))
 	if load.Small {

@@ -52,10 +52,10 @@ func Consumables(w Work) ([]RuleUse, error) {
 	if err := w.check(); err != nil {
 		return nil, err
 	}
-	A := working.Calc("A", "area laid, each layer counted", w.LaminateM2, "m²", "A = Σ area of strips", derived)
-	C := working.Calc("C", "area coated, each coat counted", w.TopCoatM2, "m²", "C = area·coats", derived)
+	A := working.Measured("A", "area laid, each layer counted", w.LaminateM2, "m²", "strips of mat as laid")
+	C := working.Measured("C", "area coated, each coat counted", w.TopCoatM2, "m²", "coats of the plan")
 	n := working.GivenFigure("n", "people", float64(w.People), "", "crew")
-	d := working.Calc("d", "days of laying", float64(w.Days), "", "from the buckets", derived)
+	d := working.Measured("d", "days of laying", float64(w.Days), "", bucketsOfPlan)
 	per := func(symbol, name string, m2 float64) *working.Figure {
 		return working.Constant(symbol, name, m2, "m²", habit(name))
 	}
@@ -66,24 +66,42 @@ func Consumables(w Work) ([]RuleUse, error) {
 	brush := per("b", "laminate to a brush", 10)
 	gloves := working.Constant("h", "pairs of gloves for a person a day", 4, "pair", habit("four pairs of gloves a person a day"))
 	uses := []RuleUse{
-		rule("acetone", "l", "acetone", math.Max(0.2*w.LaminateM2, 5), "max(a·A; amin)", rate, A, least),
-		rule("tool.roller-sleeve", "piece", "roller sleeves", math.Ceil(w.LaminateM2/sleeve.Value), "⌈A/s⌉", A, sleeve),
-		rule("tool.topcoat-sleeve", "piece", "top coat sleeves", math.Ceil(w.TopCoatM2/coat.Value), "⌈C/sc⌉", C, coat),
-		rule("tool.brush", "piece", "brushes", math.Ceil(w.LaminateM2/brush.Value), "⌈A/b⌉", A, brush),
-		rule("protection.gloves", "pair", "gloves", 4*float64(w.People*w.Days), "h·n·d", gloves, n, d),
+		rule("acetone", "l", "acetone", acetoneUse, rate, A, least),
+		rule("tool.roller-sleeve", "piece", "roller sleeves", sleeveUse, A, sleeve),
+		rule("tool.topcoat-sleeve", "piece", "top coat sleeves", coatSleeves, C, coat),
+		rule("tool.brush", "piece", "brushes", brushUse, A, brush),
+		rule("protection.gloves", "pair", "gloves", gloveUse, gloves, n, d),
 		catalystReserve(w),
 	}
 	return append(uses, kit(w, n, d)...), nil
 }
 
-var derived = working.Source{Title: "plan", Standing: working.Derived}
+// The rules of thumb.
+var (
+	acetoneUse   = working.MustFormula("N = max(a·A, amin)")
+	sleeveUse    = working.MustFormula("N = ⌈A/s⌉")
+	coatSleeves  = working.MustFormula("N = ⌈C/sc⌉")
+	brushUse     = working.MustFormula("N = ⌈A/b⌉")
+	gloveUse     = working.MustFormula("N = h·n·d")
+	warmReserve  = working.MustFormula("N = max(b, 0.2k)")
+	mixedKG      = working.MustFormula("m = mr + mc")
+	coldReserve  = working.MustFormula("N = max(0, 0.01·c·m − k)")
+	bucketUse    = working.MustFormula("N = max(2, ⌈b/4⌉)")
+	onePerPerson = working.MustFormula("N = n")
+	allButOne    = working.MustFormula("N = max(1, n − 1)")
+	perTenM2     = working.MustFormula("N = max(2, ⌈A/10⌉)")
+	perPersonDay = working.MustFormula("N = n·d")
+	derived      = working.Source{Title: "buckets added up", Standing: working.Derived}
+)
+
+const bucketsOfPlan = "buckets of the plan"
 
 func habit(title string) working.Source {
 	return working.Source{Title: title, Standing: working.CommonPractice}
 }
 
-func rule(key, unit, name string, value float64, formula string, inputs ...*working.Figure) RuleUse {
-	return RuleUse{MaterialKey: key, Unit: unit, Figure: working.Calc("N", name, value, unit, "N = "+formula, habit("rule of thumb for "+name), inputs...)}
+func rule(key, unit, name string, formula *working.Formula, inputs ...*working.Figure) RuleUse {
+	return RuleUse{MaterialKey: key, Unit: unit, Figure: formula.Figure(name, unit, habit("rule of thumb for "+name), inputs...)}
 }
 
 // smallBottleKG is the least catalyst kept in reserve: the smallest bottle sold.
@@ -92,38 +110,38 @@ const smallBottleKG = 0.1
 // catalystReserve is what is bought beyond the buckets' own: enough for 3 % where the day
 // is cold, not known, or has no bucket yet; on a warm day a fifth or one small bottle.
 func catalystReserve(w Work) RuleUse {
-	used := working.Calc("k", "catalyst in the buckets", w.CatalystKG, "kg", "k = Σ buckets", derived)
+	used := working.Measured("k", "catalyst in the buckets", w.CatalystKG, "kg", bucketsOfPlan)
 	if w.Warm && w.Mixes > 0 {
 		bottle := working.Constant("b", "one small bottle", smallBottleKG, "kg", habit("one small bottle or a fifth in reserve"))
-		return rule("catalyst.mekp", "kg", "catalyst reserve on a day of 15 °C or more", math.Max(smallBottleKG, 0.2*w.CatalystKG), "max(b; k/5)", bottle, used)
+		return rule("catalyst.mekp", "kg", "catalyst reserve on a day of 15 °C or more", warmReserve, bottle, used)
 	}
-	m := working.Calc("m", "resin and top coat mixed", w.ResinKG+w.TopCoatKG, "kg", "m = Σ buckets", derived)
+	m := mixedKG.Figure("resin and top coat mixed", "kg", derived,
+		working.Measured("mr", "resin mixed", w.ResinKG, "kg", bucketsOfPlan), working.Measured("mc", "top coat mixed", w.TopCoatKG, "kg", bucketsOfPlan))
 	pct := working.Constant("c", "catalyst bought for", 3, "%", habit("2 % nominal, buy for 3 %"))
-	return rule("catalyst.mekp", "kg", "catalyst reserve for a cold day", math.Max(0, 0.03*m.Value-used.Value), "max(0; m·c/100 − k)", m, pct, used)
+	return rule("catalyst.mekp", "kg", "catalyst reserve for a cold day", coldReserve, m, pct, used)
 }
 
 // kit is the tools and protection without which nobody starts.
 func kit(w Work, n, d *working.Figure) []RuleUse {
-	people := float64(w.People)
-	mixes := working.Calc("b", "buckets mixed", float64(w.Mixes), "", "from the bucket plan", derived)
-	A := working.Calc("A", "area laid", w.LaminateM2, "m²", "A = Σ area of strips", derived)
+	mixes := working.Measured("b", "buckets mixed", float64(w.Mixes), "", bucketsOfPlan)
+	A := working.Measured("A", "area laid", w.LaminateM2, "m²", "strips of mat as laid")
 	fixed := func(key, unit, name string, value float64, why string) RuleUse {
 		return RuleUse{MaterialKey: key, Unit: unit, Figure: working.AssumedFigure("N", name, value, unit, why)}
 	}
 	return []RuleUse{
-		rule("tool.bucket", "piece", "mixing buckets, peeled when hard and used again", math.Max(2, math.Ceil(float64(w.Mixes)/4)), "max(2; ⌈b/4⌉)", mixes),
-		rule("tool.roller-frame", "piece", "roller frames", people, "n", n),
-		rule("tool.consolidating-roller", "piece", "consolidating rollers", math.Max(1, people-1), "max(1; n − 1)", n),
+		rule("tool.bucket", "piece", "mixing buckets, peeled when hard and used again", bucketUse, mixes),
+		rule("tool.roller-frame", "piece", "roller frames", onePerPerson, n),
+		rule("tool.consolidating-roller", "piece", "consolidating rollers", allButOne, n),
 		fixed("tool.scale", "piece", "scale", 1, "resin is weighed"),
 		fixed("tool.catalyst-dispenser", "piece", "catalyst dispenser", 1, "catalyst is measured"),
 		fixed("tool.stirrer", "piece", "stirring paddle", 1, "one, washed after each bucket"),
-		rule("tool.abrasive.40", "piece", "abrasive discs", math.Max(2, math.Ceil(w.LaminateM2/10)), "max(2; ⌈A/10⌉)", A),
-		rule("protection.goggles", "piece", "sealed goggles", people, "n", n),
-		rule("protection.mask.a2p3", "piece", "half masks A2P3", people, "n", n),
-		rule("protection.overall", "piece", "overalls", people*float64(w.Days), "n·d", n, d),
+		rule("tool.abrasive.40", "piece", "abrasive discs", perTenM2, A),
+		rule("protection.goggles", "piece", "sealed goggles", onePerPerson, n),
+		rule("protection.mask.a2p3", "piece", "half masks A2P3", onePerPerson, n),
+		rule("protection.overall", "piece", "overalls", perPersonDay, n, d),
 		fixed("protection.eyewash", "piece", "eyewash at the mixing point", 2, "two bottles of 500 ml within reach of where catalyst is poured"),
 		fixed("protection.extinguisher", "piece", "extinguishers", 2, "two of 6 kg on the roof"),
-		rule("waste.bags", "piece", "rubble bags", math.Max(2, math.Ceil(w.LaminateM2/10)), "max(2; ⌈A/10⌉)", A),
+		rule("waste.bags", "piece", "rubble bags", perTenM2, A),
 		fixed("waste.metal-bin", "piece", "lidded metal bin with water", 1, "rags with catalyst can take fire by themselves"),
 	}
 }

@@ -125,7 +125,7 @@ func Make(in Input) (*Schedule, error) {
 	}
 	keys := sortedKeys(g.lines)
 	for _, k := range keys {
-		in.allow(g.lines[k], g.rules[k], &g.faults)
+		in.allow(g.lines[k], g.pieces[k], g.rules[k], &g.faults)
 	}
 	if len(g.faults) > 0 {
 		return nil, fmt.Errorf("quantity: %s", strings.Join(g.faults, "; "))
@@ -148,6 +148,8 @@ type gathered struct {
 	rules  map[string][]*working.Figure
 	items  map[string]material.Item
 	faults []string
+	// pieces is what the pieces of a material take, rules not counted.
+	pieces map[string]float64
 }
 
 func (g *gathered) add(key, unit string, quantity float64, piece string, rule *working.Figure) {
@@ -173,6 +175,12 @@ func (g *gathered) add(key, unit string, quantity float64, piece string, rule *w
 		g.lines[key] = l
 	}
 	l.Net += quantity
+	if rule == nil {
+		if g.pieces == nil {
+			g.pieces = map[string]float64{}
+		}
+		g.pieces[key] += quantity
+	}
 	if piece != "" && quantity > 0 {
 		l.Pieces = append(l.Pieces, piece)
 	}
@@ -180,12 +188,18 @@ func (g *gathered) add(key, unit string, quantity float64, piece string, rule *w
 		if g.rules == nil {
 			g.rules = map[string][]*working.Figure{}
 		}
-		g.rules[key] = append(g.rules[key], rule)
+		g.rules[key] = append(g.rules[key], rule.As("N"))
 	}
 }
 
+var (
+	netOfRules = working.MustFormula("N = Σ N")
+	netOfBoth  = working.MustFormula("N = p + Σ N")
+	grossOf    = working.MustFormula("G = N·(1 + w/100)")
+)
+
 // allow adds waste and makes the line's figure.
-func (in *Input) allow(l *Line, rules []*working.Figure, faults *[]string) {
+func (in *Input) allow(l *Line, pieces float64, rules []*working.Figure, faults *[]string) {
 	sort.Slice(l.Pieces, func(i, j int) bool { return numberLess(l.Pieces[i], l.Pieces[j]) })
 	l.Pieces = unique(l.Pieces)
 	w, ok := in.WasteOf[l.MaterialKey]
@@ -203,15 +217,19 @@ func (in *Input) allow(l *Line, rules []*working.Figure, faults *[]string) {
 	if len(l.Pieces) == 1 {
 		over = "one piece"
 	}
-	fromPieces := working.Source{Title: over, Standing: working.Derived}
-	net := working.Calc("N", "net, "+l.Description, l.Net, l.Unit, "N = Σ pieces", fromPieces, rules...).Keyed(l.Key + ".net")
-	if len(rules) > 0 && len(l.Pieces) == 0 {
-		net.Source, net.Formula = rules[0].Source, "N = Σ rules"
+	net := working.Measured("N", "net, "+l.Description, l.Net, l.Unit, over)
+	switch {
+	case len(rules) > 0 && len(l.Pieces) == 0:
+		net = netOfRules.Figure("net, "+l.Description, l.Unit, rules[0].Source, rules...)
+	case len(rules) > 0:
+		net = netOfBoth.Figure("net, "+l.Description, l.Unit, working.Source{Title: "pieces and rules", Standing: working.Derived},
+			append([]*working.Figure{working.Measured("p", l.Description+" in pieces", pieces, l.Unit, over)}, rules...)...)
 	}
+	l.Net = net.Keyed(l.Key + ".net").Value
 	pct := working.Constant("w", "waste allowance", w.Pct, "%", w.Source)
 	l.WastePct = w.Pct
-	l.Gross = l.Net * (1 + w.Pct/100)
-	l.Figure = working.Calc("G", l.Description, l.Gross, l.Unit, "G = N·(1 + w/100)", working.Source{Title: "net and allowance", Standing: working.Derived}, net, pct).Keyed(l.Key)
+	l.Figure = grossOf.Figure(l.Description, l.Unit, working.Source{Title: "net and allowance", Standing: working.Derived}, net, pct).Keyed(l.Key)
+	l.Gross = l.Figure.Value
 }
 
 // order buys packs for what is not in hand.

@@ -13,6 +13,18 @@ import (
 
 var Derived = working.Source{Title: "plan geometry", Standing: working.Derived}
 
+var (
+	outlineArea     = working.Method("Ag", "½·Σ(xi·yi+1 − xi+1·yi) + Σ R²·(θ − sin θ)/2 round the outline")
+	holeArea        = working.Method("Ah", "½·Σ(xi·yi+1 − xi+1·yi) + Σ R²·(θ − sin θ)/2 round the opening")
+	openingsArea    = working.MustFormula("Ao = Σ Ah")
+	netArea         = working.MustFormula("A = Ag − Ao")
+	slopeArea       = working.Method("As", "A·√(1 + s²), facet by facet")
+	riseOf          = working.Method("h", "run/n over the facets")
+	edgeLength      = working.Method("L", "edge lengths added up, arcs by radius × angle")
+	upstandArea     = working.Method("Au", "Σ L·(h + b) + Σ opening perimeter × kerb")
+	upstandWithTops = working.Method("Au", "Σ L·(h + b) + Σ opening perimeter × (kerb + t), without t at a chimney")
+)
+
 // GeometryInput is one deck as surveyed, and the file that it was written in.
 type GeometryInput struct {
 	Place string
@@ -41,18 +53,20 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 	key := func(s string) string { return "deck." + d.Name + "." + s }
 	out := Geometry{GrossM2: d.Outline.Area(), EdgeM: d.Outline.Perimeter(), Corners: d.Outline.Corners()}
 	place := in.Place + ", deck " + d.Name
-	gross := working.Calc("Ag", "area within the outline of deck "+d.Name, out.GrossM2, "m²", "A = ½·Σ(xi·yi+1 − xi+1·yi) + Σ R²·(θ − sin θ)/2", Derived,
+	gross := outlineArea.Run("area within the outline of deck "+d.Name, out.GrossM2, "m²", Derived,
 		working.Choice("outline", fmt.Sprintf("%d edges, %.3f m around", len(d.Outline), out.EdgeM), working.Source{Title: place, Standing: working.Given})).Keyed(key("gross"))
 	var holes []plane.Ring
 	var holeFigures []*working.Figure
 	for _, o := range d.Openings {
 		holes = append(holes, o.Outline)
-		out.OpeningsM2 += o.Outline.Area()
-		holeFigures = append(holeFigures, working.Calc("", "area of "+o.Name, o.Outline.Area(), "m²", "outline", Derived, working.Choice("outline", o.Kind, working.Source{Title: place, Standing: working.Given})))
+		holeFigures = append(holeFigures, holeArea.Run("area of "+o.Name, o.Outline.Area(), "m²", Derived, working.Choice("outline", o.Kind, working.Source{Title: place, Standing: working.Given})))
 	}
-	out.NetM2 = out.GrossM2 - out.OpeningsM2
-	openings := working.Calc("Ao", "openings in deck "+d.Name, out.OpeningsM2, "m²", "sum of the openings", Derived, holeFigures...).Keyed(key("openings"))
-	net := working.Calc("A", "net area of deck "+d.Name, out.NetM2, "m²", "A = Ag − Ao", Derived, gross, openings).Keyed(key("net"))
+	openings := working.Measured("Ao", "openings in deck "+d.Name, 0, "m²", place+", which has none")
+	if len(holeFigures) > 0 {
+		openings = openingsArea.Figure("openings in deck "+d.Name, "m²", Derived, holeFigures...)
+	}
+	net := netArea.Figure("net area of deck "+d.Name, "m²", Derived, gross, openings.Keyed(key("openings"))).Keyed(key("net"))
+	out.OpeningsM2, out.NetM2 = openings.Value, net.Value
 
 	var err error
 	if out.Net, err = plane.Net(d.Outline, holes, plane.ChordToleranceM); err != nil {
@@ -65,7 +79,7 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 	factor := out.Surface.TrueArea() / plane.TotalArea(out.Net)
 	out.SlopeM2 = out.NetM2 * factor
 	out.NetArea = net
-	out.SlopeArea = out.Figure(working.Calc("As", "area of deck "+d.Name+" on the slope", out.SlopeM2, "m²", "As = A·√(1 + s²) by facet", Derived, net,
+	out.SlopeArea = out.Figure(slopeArea.Run("area of deck "+d.Name+" on the slope", out.SlopeM2, "m²", Derived, net,
 		working.GivenFigure("n", "fall 1:n", first(d.Falls.Planes), "", place)).Keyed(key("slope")))
 
 	for _, h := range out.Surface.CornerHeights(d.Outline) {
@@ -78,7 +92,7 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 		out.LeastFall = 0
 	}
 	fallOf := working.Choice("falls", string(d.Falls.Kind), working.Source{Title: place, Standing: working.Given})
-	out.Figure(working.Calc("h", "highest point of deck "+d.Name+" above its lowest", out.HighestMM, "mm", "h = run/n over the facets", Derived, fallOf).Keyed(key("rise")))
+	out.Figure(riseOf.Run("highest point of deck "+d.Name+" above its lowest", out.HighestMM, "mm", Derived, fallOf).Keyed(key("rise")))
 
 	for _, c := range roof.Conditions() {
 		sum := 0.0
@@ -89,7 +103,7 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 		}
 		if sum > 0 {
 			out.EdgeByCondition = append(out.EdgeByCondition, EdgeSum{c, sum})
-			out.Figure(working.Calc("L", fmt.Sprintf("%s edges of deck %s", c, d.Name), sum, "m", "sum of edge lengths, arcs by radius × angle", Derived,
+			out.Figure(edgeLength.Run(fmt.Sprintf("%s edges of deck %s", c, d.Name), sum, "m", Derived,
 				working.Choice("edges", fmt.Sprintf("%d edges", len(d.Edges)), working.Source{Title: place, Standing: working.Given})).Keyed(key("edge." + string(c))))
 		}
 	}
@@ -110,11 +124,12 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 		}
 		out.UpstandM2 += settingout.FacesM(*d, o) * up / 1000
 	}
-	formula := "Au = Σ L·(h + b) + Σ opening perimeter × kerb"
+	by := upstandArea
 	if tops != nil {
-		formula = "Au = Σ L·(h + b) + Σ opening perimeter × (kerb + t), without t at a chimney"
+		by = upstandWithTops
 	}
-	out.Upstands = out.Figure(working.Calc("Au", "upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", formula, Derived, append(tops, net)...).Keyed(key("upstand")))
+	edges := working.Choice("edges and openings", fmt.Sprintf("%d edges, %d openings, their lengths, heights and widths", len(d.Edges), len(d.Openings)), working.Source{Title: place, Standing: working.Given})
+	out.Upstands = out.Figure(by.Run("upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", Derived, append(tops, edges)...).Keyed(key("upstand")))
 	out.Figure(net)
 	return out, nil
 }

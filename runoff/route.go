@@ -186,16 +186,15 @@ func CheckPools(d *roof.Deck, pools []Pool) check.Result {
 	r := check.Result{Key: "drainage.standing", Title: "Does all the water find a way out?", Where: "deck " + d.Name, Verdict: check.Caution,
 		Clause: working.Source{Title: "water runs off a roof and does not stand on it; a pool of 5 mm is the most that laps explain", Standing: working.CommonPractice}}
 	var words []string
-	source := working.Source{Title: "spill level less the deck's level, way of rising water by priority flood", Standing: working.Derived}
 	for k, p := range pools {
 		at := fmt.Sprintf("(%.2f, %.2f)", p.At.X, p.At.Y)
-		r.Working = append(r.Working, working.Calc("A", "area that runs into the pool at "+at, p.FedM2, "m²", "A = Σ area of the planes that lead there", source))
+		r.Working = append(r.Working, working.Measured("A", "area that runs into the pool at "+at, p.FedM2, "m²", "planes of the deck that lead there"))
 		switch {
 		case p.To == "":
 			r.Verdict, r.Utilisation = check.Fail, 2
 			words = append(words, fmt.Sprintf("the rain of %.1f m² runs to %s and has no way out", p.FedM2, at))
 		default:
-			f := working.Calc("d", "depth at "+at+" before it leaves by "+p.To, p.DepthMM, "mm", "d = level of the drain or saddle − level of the deck", source).Keyed(fmt.Sprintf("check.drainage.pool.%s.%d", d.Name, k+1))
+			f := working.Measured("d", "depth at "+at+" before it leaves by "+p.To, p.DepthMM, "mm", "level of the drain or saddle less the deck's level, way of rising water by priority flood").Keyed(fmt.Sprintf("check.drainage.pool.%s.%d", d.Name, k+1))
 			r.Working = append(r.Working, f)
 			words = append(words, fmt.Sprintf("the rain of %.1f m² stands at %s, %.0f mm deep, before it leaves by %s", p.FedM2, at, p.DepthMM, p.To))
 			r.Utilisation = math.Max(r.Utilisation, p.DepthMM/shallowMM)

@@ -201,6 +201,8 @@ func (in *SurfaceInput) check() error {
 	return nil
 }
 
+var surfaceBalance = working.Method("Ts", "h(Ta−Ts) + αG + ε(L−σTs⁴) + rain = heat into the layers, by the quarter hour")
+
 // Figure is the surface temperature of quarter i with its working; nil outside.
 func (s Surface) Figure(i int) *working.Figure {
 	if i < 0 || i >= len(s.Quarters) {
@@ -216,7 +218,7 @@ func (s Surface) Figure(i int) *working.Figure {
 		working.Constant("h", "coefficient of the wind", q.ConvectionWPerM2K, "W/(m²·K)", given),
 		working.Constant("", "temperature under the outermost layer", q.BoardC, "°C", working.Source{Title: "conduction through the layers", Standing: working.Derived}),
 	}
-	return working.Calc("Ts", "surface temperature", q.SurfaceC, "°C", "h(Ta−Ts) + αG + ε(L−σTs⁴) + rain = heat into the layers",
+	return surfaceBalance.Run("surface temperature", q.SurfaceC, "°C",
 		working.Source{Title: "heat balance of the surface, layers by finite volumes", Standing: working.Derived},
 		append(inputs, s.Assumptions...)...).Between(q.LowC, q.HighC)
 }
