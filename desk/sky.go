@@ -137,7 +137,7 @@ func hoursOf(moments []weather.Moment, midnight, end time.Time) []roof.Hour {
 		if at.Minute() != 0 || at.Before(midnight) || !at.Before(end) {
 			continue
 		}
-		out = append(out, roof.Hour{Time: at.Format("15:04"), AirC: tenth(m.AirC), DeckC: tenth(m.SurfaceC),
+		out = append(out, roof.Hour{Time: roof.ClockAt(60*at.Hour() + at.Minute()), AirC: tenth(m.AirC), DeckC: tenth(m.SurfaceC),
 			RelativeHumidityPct: tenth(m.RHPct), WindMS: tenth(m.WindMS), RainMM: tenth(m.RainMMPerH)})
 	}
 	return out

@@ -96,7 +96,7 @@ func number[T any](name, doc, unit string, low, high float64, at func(*T) *float
 	return form.Number(name, doc, span(unit, low, high), at, example)
 }
 
-const clock = `^([01][0-9]|2[0-3]):[0-5][0-9]$`
+var clock = form.Shape[roof.Clock]{Pattern: `^([01][0-9]|2[0-3]):[0-5][0-9]$`, What: "a time of day", Parse: roof.ParseClock}
 
 var crewTable = &form.Object[roof.Crew]{Doc: "The usual crew.", Fields: []form.Field[roof.Crew]{
 	form.Whole("people", "People on the roof, the mixer included.", 1, 40, func(c *roof.Crew) *int { return &c.People }, 3),
@@ -104,8 +104,8 @@ var crewTable = &form.Object[roof.Crew]{Doc: "The usual crew.", Fields: []form.F
 	form.Word("experience", "Caps the size of a mix.", []string{"apprentice", "regular", "seasoned"}, func(c *roof.Crew) *string { return &c.Experience }),
 	number("max_bucket_kg", "The largest mix.", "kg", 0.2, 25, func(c *roof.Crew) *float64 { return &c.MaxBucketKG }, 5),
 	number("margin_min", "Minutes between the last brush and gel.", "", 0, 60, func(c *roof.Crew) *float64 { return &c.MarginMin }, 6),
-	form.Pattern("start", "Start of the day.", clock, "a time of day", func(c *roof.Crew) *string { return &c.Start }, "07:30"),
-	form.Pattern("end", "End of the day.", clock, "a time of day", func(c *roof.Crew) *string { return &c.End }, "16:30"),
+	form.Parsed("start", "Start of the day.", clock, func(c *roof.Crew) *roof.Clock { return &c.Start }, "07:30"),
+	form.Parsed("end", "End of the day.", clock, func(c *roof.Crew) *roof.Clock { return &c.End }, "16:30"),
 }}
 
 func rate(name, doc string, at func(*Rates) *float64, example float64) form.Field[Rates] {

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strconv"
-	"strings"
 
 	"gelwright/check"
 	"gelwright/cure"
@@ -15,17 +13,6 @@ import (
 	"gelwright/steps"
 	"gelwright/working"
 )
-
-// clock reads "08:30" as minutes after midnight.
-func Clock(text string, otherwise float64) float64 {
-	h, min, ok := strings.Cut(text, ":")
-	hours, err1 := strconv.Atoi(h)
-	minutes, err2 := strconv.Atoi(min)
-	if !ok || err1 != nil || err2 != nil {
-		return otherwise
-	}
-	return float64(hours*60 + minutes)
-}
 
 // coatM2PerManHour is how fast top coat goes down: 12 to 18 m² a man-hour (common
 // practice, no source).

@@ -18,7 +18,7 @@ type DaysInput struct {
 	Date       string
 	Site       weather.Site
 	Day        roof.Day
-	Start, End string // of the crew's day
+	Start, End roof.Clock // of the crew's day
 }
 
 // Days is the working day with its temperatures, and whether it will do.
@@ -52,9 +52,9 @@ func MakeDays(ctx context.Context, in DaysInput) (Days, error) {
 // hours gives the working day and its temperatures: hour by hour where the file has
 // them, else one figure.
 func (in *DaysInput) hours() mixing.Day {
-	d := mixing.Day{StartMin: Clock(in.Start, 8*60), EndMin: Clock(in.End, 17*60)}
+	d := mixing.Day{StartMin: in.Start.Or(roof.ClockAt(8 * 60)).Min(), EndMin: in.End.Or(roof.ClockAt(17 * 60)).Min()}
 	for _, h := range in.Day.Hours {
-		d.Temps = append(d.Temps, mixing.TempAt{Min: Clock(h.Time, 0), TempC: h.DeckC})
+		d.Temps = append(d.Temps, mixing.TempAt{Min: h.Time.Min(), TempC: h.DeckC})
 	}
 	if len(d.Temps) == 0 {
 		d.Temps = []mixing.TempAt{{Min: 0, TempC: in.Day.DeckC}}
@@ -97,7 +97,7 @@ func (in *DaysInput) judge(ctx context.Context, key, title string, l weather.Sta
 	}
 	var moments []weather.Moment
 	for _, h := range j.Hours {
-		at := weather.Measured(date.Add(time.Duration(Clock(h.Time, 0))*time.Minute), h.AirC, h.DeckC, h.RelativeHumidityPct, h.WindMS)
+		at := weather.Measured(date.Add(time.Duration(h.Time.Min())*time.Minute), h.AirC, h.DeckC, h.RelativeHumidityPct, h.WindMS)
 		at.RainMMPerH = h.RainMM
 		moments = append(moments, at)
 	}

@@ -282,13 +282,13 @@ func (g *Ground) courseFrom(mixAtMin, tempC float64) []cure.Reading {
 	mean := 0.0
 	for day := range wetDays {
 		for _, h := range hours {
-			out = append(out, cure.Reading{Min: float64(day)*24*60 + Clock(h.Time, 0) - mixAtMin, TempC: h.DeckC})
+			out = append(out, cure.Reading{Min: float64(day)*24*60 + h.Time.Min() - mixAtMin, TempC: h.DeckC})
 		}
 	}
 	for _, h := range hours {
 		mean += h.DeckC / float64(len(hours))
 	}
-	return append(out, cure.Reading{Min: wetDays*24*60 + Clock(hours[0].Time, 0) - mixAtMin, TempC: mean})
+	return append(out, cure.Reading{Min: wetDays*24*60 + hours[0].Time.Min() - mixAtMin, TempC: mean})
 }
 
 // largest looks at the largest bucket of a pass: what it does when it is left, and what
@@ -310,7 +310,7 @@ func (g *Ground) largest(ctx context.Context, w *WetPass, x *Pass, r Liquid) err
 	}
 	sun := 0.0
 	for _, h := range g.Hours {
-		if at := Clock(h.Time, 0); at <= big.MixAtMin {
+		if at := h.Time.Min(); at <= big.MixAtMin {
 			sun = math.Max(0, h.DeckC-h.AirC)
 		}
 	}

@@ -68,7 +68,7 @@ func deckAt(p *plan.Plan, min float64) float64 {
 	}
 	minute := func(i int) float64 {
 		var hh, mm float64
-		_, _ = fmt.Sscanf(h[i].Time, "%f:%f", &hh, &mm)
+		_, _ = fmt.Sscanf(h[i].Time.String(), "%f:%f", &hh, &mm)
 		return 60*hh + mm
 	}
 	for i := 1; i < len(h); i++ {

@@ -237,7 +237,7 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 func (s *survey) ground() laying.Ground {
 	spec := s.job.Spec
 	g := laying.Ground{Resin: s.liquids[0], Coat: s.liquids[1], Layers: spec.Layers, TissueGPerM2: spec.TissueGPerM2, ResinToGlass: spec.ResinToGlass, CoatKGPerM2: spec.TopCoat.KGPerM2,
-		BoardMM: spec.Board.ThicknessMM, Hours: s.job.Day.Hours, EndMin: laying.Clock(s.job.Crew.End, 17*60)}
+		BoardMM: spec.Board.ThicknessMM, Hours: s.job.Day.Hours, EndMin: s.job.Crew.End.Or(roof.ClockAt(17 * 60)).Min()}
 	if framing.ThroughInsulation(spec) {
 		g.InsulationMM = spec.Insulation.ThicknessMM
 	}

@@ -95,6 +95,12 @@ func (d *defaulter) text(field string, at *string, value, why string) {
 	}
 }
 
+func (d *defaulter) clock(field string, at *Clock, value Clock, why string) {
+	if d.take(field, !at.Given(), value.String(), why) {
+		*at = value
+	}
+}
+
 func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 func (d *defaulter) site() {
@@ -134,8 +140,8 @@ func (d *defaulter) crew() {
 	}
 	d.number("crew.max_bucket_kg", &c.MaxBucketKG, bucket, "what a "+c.Experience+" crew handles in comfort; "+practice)
 	d.number("crew.margin_min", &c.MarginMin, 5, "kept between the last brush and gel; "+practice)
-	d.text("crew.start", &c.Start, "08:00", practice)
-	d.text("crew.end", &c.End, "17:00", practice)
+	d.clock("crew.start", &c.Start, ClockAt(8*60), practice)
+	d.clock("crew.end", &c.End, ClockAt(17*60), practice)
 }
 
 func (d *defaulter) day() {

@@ -110,8 +110,8 @@ type Crew struct {
 	// MarginMin is kept between the last kilogram laid and gel.
 	MarginMin float64 `json:"margin_min"`
 	// Start and End of the working day, "08:00".
-	Start string `json:"start"`
-	End   string `json:"end"`
+	Start Clock `json:"start"`
+	End   Clock `json:"end"`
 }
 
 // Day is the weather expected when the resin goes down, as far as the file says.
@@ -128,7 +128,7 @@ type Day struct {
 
 // Hour is one row of a day's weather as read off a gauge or a forecast.
 type Hour struct {
-	Time                string  `json:"time"` // "10:00"
+	Time                Clock   `json:"time"`
 	AirC                float64 `json:"air_c"`
 	DeckC               float64 `json:"deck_c"`
 	RelativeHumidityPct float64 `json:"relative_humidity_pct"`

@@ -78,7 +78,7 @@ func (v *validator) times() {
 	if j.Work.FinishBy != "" && j.Work.FinishBy < j.Date {
 		v.warn("date.order", "work.finish_by", "work", fmt.Sprintf("the work should end on %s, before the job's date %s", j.Work.FinishBy, j.Date), "Check both dates")
 	}
-	if j.Crew.Start != "" && j.Crew.End != "" && j.Crew.End <= j.Crew.Start {
+	if j.Crew.Start.Given() && j.Crew.End.Given() && j.Crew.End <= j.Crew.Start {
 		v.fault("crew.hours", "crew.end", "crew", fmt.Sprintf("the day ends at %s and starts at %s", j.Crew.End, j.Crew.Start), "Give an end after the start")
 	}
 	for i := 1; i < len(j.Day.Hours); i++ {

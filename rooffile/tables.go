@@ -11,7 +11,8 @@ func span(unit string, low, high float64) form.Range {
 }
 
 const datePattern = `^[0-9]{4}-[0-9]{2}-[0-9]{2}$`
-const clockPattern = `^([01][0-9]|2[0-3]):[0-5][0-9]$`
+
+var clock = form.Shape[roof.Clock]{Pattern: `^([01][0-9]|2[0-3]):[0-5][0-9]$`, What: "a time of day", Parse: roof.ParseClock}
 
 // The words a field may take, in the order they are explained.
 var (
@@ -70,12 +71,12 @@ var crewTable = &form.Object[roof.Crew]{Doc: "Who works and how.", Fields: []for
 	form.Word("experience", "Caps the size of a mix.", skill, func(c *roof.Crew) *string { return &c.Experience }),
 	form.Number("max_bucket_kg", "The largest mix they will handle.", span("kg", 0.2, 25), func(c *roof.Crew) *float64 { return &c.MaxBucketKG }, 5),
 	form.Number("margin_min", "Minutes kept between the last brush and gel.", span("", 0, 60), func(c *roof.Crew) *float64 { return &c.MarginMin }, 5),
-	form.Pattern("start", "Start of the working day.", clockPattern, "a time of day", func(c *roof.Crew) *string { return &c.Start }, "08:00"),
-	form.Pattern("end", "End of the working day.", clockPattern, "a time of day", func(c *roof.Crew) *string { return &c.End }, "17:00"),
+	form.Parsed("start", "Start of the working day.", clock, func(c *roof.Crew) *roof.Clock { return &c.Start }, "08:00"),
+	form.Parsed("end", "End of the working day.", clock, func(c *roof.Crew) *roof.Clock { return &c.End }, "17:00"),
 }}
 
 var hourTable = &form.Object[roof.Hour]{Doc: "One hour of the day's weather.", Fields: []form.Field[roof.Hour]{
-	form.Pattern("time", "Local time.", clockPattern, "a time of day", func(h *roof.Hour) *string { return &h.Time }, "10:00").Need(),
+	form.Parsed("time", "Local time.", clock, func(h *roof.Hour) *roof.Clock { return &h.Time }, "10:00").Need(),
 	form.Number("air_c", "Air temperature.", span("°C", -40, 50), func(h *roof.Hour) *float64 { return &h.AirC }, 12).Need(),
 	form.Number("deck_c", "Temperature of the deck's surface.", span("°C", -50, 100), func(h *roof.Hour) *float64 { return &h.DeckC }, 14).Need(),
 	form.Number("relative_humidity_pct", "Relative humidity, %.", span("", 0, 100), func(h *roof.Hour) *float64 { return &h.RelativeHumidityPct }, 75).Need(),

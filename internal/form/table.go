@@ -220,24 +220,45 @@ func list[S ~string](words []S) string {
 
 // Pattern is a field of text of a fixed shape; what says the shape in words.
 func Pattern[T any](name, doc, pattern, what string, at func(*T) *string, examples ...any) Field[T] {
-	re := regexp.MustCompile(pattern)
-	return Field[T]{Name: name, Schema: described(doc, Schema{"type": "string", "pattern": pattern}, examples),
+	same := func(s string) (string, error) { return s, nil }
+	return Parsed(name, doc, Shape[string]{pattern, what, same}, at, examples...)
+}
+
+// Shape is a kind of text that is read into a value of its own: the pattern of its
+// shape, the shape in words, and the reader, which refuses what the pattern lets pass
+// and is wrong nevertheless.
+type Shape[V comparable] struct {
+	Pattern, What string
+	Parse         func(string) (V, error)
+}
+
+// Parsed is a field of such a text. It is written as the value prints itself.
+func Parsed[T any, V comparable](name, doc string, kind Shape[V], at func(*T) *V, examples ...any) Field[T] {
+	re := regexp.MustCompile(kind.Pattern)
+	return Field[T]{Name: name, Schema: described(doc, Schema{"type": "string", "pattern": kind.Pattern}, examples),
 		Read: func(v Value, t *T) {
+			like := fmt.Sprintf("Write it like \"%v\"", examples[0])
 			if !v.IsText() {
-				v.Fault("type.text", what+" is wanted, not "+v.kind(), fmt.Sprintf("Write it like \"%v\", in quotes if it is only digits", examples[0]))
+				v.Fault("type.text", kind.What+" is wanted, not "+v.kind(), like+", in quotes if it is only digits")
 				return
 			}
 			s, ok := v.Text()
 			if !ok {
 				return
 			}
-			if !re.MatchString(s) {
-				v.Fault("value.shape", fmt.Sprintf("%q is not %s", clip(s), what), fmt.Sprintf("Write it like \"%v\"", examples[0]))
+			x, err := kind.Parse(s)
+			if err != nil || !re.MatchString(s) {
+				v.Fault("value.shape", fmt.Sprintf("%q is not %s", clip(s), kind.What), like)
 				return
 			}
-			*at(t) = s
+			*at(t) = x
 		},
-		Write: func(t *T, path string, o Omit) any { return keep(*at(t), path, o) }}
+		Write: func(t *T, path string, o Omit) any {
+			if x := keep(*at(t), path, o); x != nil {
+				return fmt.Sprint(x)
+			}
+			return nil
+		}}
 }
 
 // quantity is the pattern of a text with a unit, for the schema: editors check the

@@ -76,12 +76,8 @@ func DayAsWritten(j *roof.Job, zone *time.Location) ([]weather.Moment, error) {
 		return nil, fmt.Errorf("date: %q is no date. Write 2026-05-31", j.Date)
 	}
 	var out []weather.Moment
-	for i, h := range j.Day.Hours {
-		t, err := time.Parse("15:04", h.Time)
-		if err != nil {
-			return nil, fmt.Errorf("day.hours[%d]: %q is no time. Write 10:00", i, h.Time)
-		}
-		at := time.Date(day.Year(), day.Month(), day.Day(), t.Hour(), t.Minute(), 0, 0, zone)
+	for _, h := range j.Day.Hours {
+		at := time.Date(day.Year(), day.Month(), day.Day(), 0, int(h.Time.Min()), 0, 0, zone)
 		m := weather.Measured(at, h.AirC, h.DeckC, h.RelativeHumidityPct, h.WindMS)
 		m.RainMMPerH = h.RainMM
 		out = append(out, m)

@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	"gelwright/conduction"
 	"gelwright/cure"
@@ -107,23 +105,12 @@ func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, pe
 }
 
 func hoursOf(j *roof.Job) programme.Hours {
-	h := programme.Hours{StartMin: clock(j.Crew.Start, 8*60), EndMin: clock(j.Crew.End, 17*60)}
+	h := programme.Hours{StartMin: j.Crew.Start.Or(roof.ClockAt(8 * 60)).Min(), EndMin: j.Crew.End.Or(roof.ClockAt(17 * 60)).Min()}
 	if len(j.Site.Neighbours) > 0 {
 		// Laminate in the hours in which windows are least missed.
 		h.SmellFromMin, h.SmellUntilMin = 9*60, 18*60
 	}
 	return h
-}
-
-// clock reads "08:30" as minutes after midnight.
-func clock(text string, otherwise float64) float64 {
-	h, min, ok := strings.Cut(text, ":")
-	hours, err1 := strconv.Atoi(h)
-	minutes, err2 := strconv.Atoi(min)
-	if !ok || err1 != nil || err2 != nil {
-		return otherwise
-	}
-	return float64(hours*60 + minutes)
 }
 
 // limits takes the trade's limits, tightened where the data sheet is stricter.
