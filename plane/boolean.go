@@ -114,16 +114,16 @@ func (l Loop) Without(taken []Loop) (Region, error) {
 	whole := Polygon{Outer: l}
 	net := whole.geometry(Point{})
 	if err := net.Validate(); err != nil {
-		return nil, fmt.Errorf("an area is not a proper polygon: %w", err)
+		return nil, fmt.Errorf("the outline crosses or touches itself: %w", err)
 	}
 	most, holes := math.Abs(l.SignedArea()), make([]Polygon, 0, len(taken))
 	least := most
 	var failed error
-	for _, t := range taken {
+	for i, t := range taken {
 		hole := Polygon{Outer: t}
 		g := hole.geometry(Point{})
 		if err := g.Validate(); err != nil {
-			return nil, fmt.Errorf("an area to be taken out is not a proper polygon: %w", err)
+			return nil, fmt.Errorf("opening or joint %d crosses or touches itself: %w", i+1, err)
 		}
 		if failed == nil {
 			net, failed = geom.Difference(net, g)

@@ -29,7 +29,7 @@ func netDeck(d roof.Deck, byM func(edge int) float64, growM func(o roof.Opening)
 	}
 	net, err := outer.Without(append(taken, slots...))
 	if err != nil {
-		return nil, fmt.Errorf("deck %q: its openings and joints cannot be taken out of it: %w", d.Name, err)
+		return nil, fmt.Errorf("deck %q: %w", d.Name, err)
 	}
 	return net, nil
 }
