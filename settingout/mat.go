@@ -84,88 +84,80 @@ func matAxes(d roof.Deck, f face, pin string) []struct {
 	return out
 }
 
+// matLayer is one layer of mat or tissue to be laid.
+type matLayer struct {
+	d    roof.Deck
+	spec roof.Spec
+	// number counts layers from 1, the lowest; a tissue comes last.
+	number      int
+	name        string
+	roll        roll
+	sideM, endM float64 // laps
+}
+
+func (l *matLayer) widthM() float64 { return float64(l.roll.width) / 1000 }
+
+// pitchM is how far strips lie from line to line.
+func (l *matLayer) pitchM() float64 { return l.widthM() - l.sideM }
+
+// matLayers lists the layers of a specification, tissue last, each with the roll it is cut
+// from, which z then knows.
+func matLayers(d roof.Deck, spec roof.Spec, z sizes) ([]matLayer, error) {
+	var out []matLayer
+	add := func(name string, gPerM2 float64) error {
+		l := matLayer{d: d, spec: spec, number: len(out) + 1, name: name, roll: z.roll(name, gPerM2), sideM: spec.SideLapMM / 1000, endM: spec.EndLapMM / 1000}
+		if !(l.sideM >= 0 && l.sideM < l.widthM()/2) {
+			return fmt.Errorf("spec.side_lap_mm: a side lap of %g mm does not fit a roll %g m wide: give 50 to 100 mm", spec.SideLapMM, l.widthM())
+		}
+		if least := upMM(2 * (l.endM + endStaggerM)); l.roll.length < least {
+			return fmt.Errorf("%s: a roll of %d mm is too short to lay: give rolls of %d mm or more", name, l.roll.length, least)
+		}
+		z.rolls[name] = l.roll
+		out = append(out, l)
+		return nil
+	}
+	for _, g := range spec.Layers {
+		if err := add(matName(g), g); err != nil {
+			return nil, err
+		}
+	}
+	if g := spec.TissueGPerM2; g > 0 {
+		if err := add(fmt.Sprintf("tissue %g g/m²", g), g); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
 // setMat sets out every layer of mat and tissue, then upstands, kerbs and patches.
 func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net plane.Region, out *SetOut) error {
-	side, end := spec.SideLapMM/1000, spec.EndLapMM/1000
-	layers := append([]float64(nil), spec.Layers...)
-	names := make([]string, len(layers))
-	weights := append([]float64(nil), layers...)
-	for i, g := range layers {
-		names[i] = matName(g)
+	layers, err := matLayers(d, spec, z)
+	if err != nil {
+		return err
 	}
-	if spec.TissueGPerM2 > 0 {
-		names = append(names, fmt.Sprintf("tissue %g g/m²", spec.TissueGPerM2))
-		weights = append(weights, spec.TissueGPerM2)
-	}
-	for i, name := range names {
-		r := z.roll(name, weights[i])
-		if w := float64(r.width) / 1000; !(side >= 0 && side < w/2) {
-			return fmt.Errorf("spec.side_lap_mm: a side lap of %g mm does not fit a roll %g m wide: give 50 to 100 mm", spec.SideLapMM, w)
-		}
-		if least := upMM(2 * (end + endStaggerM)); r.length < least {
-			return fmt.Errorf("%s: a roll of %d mm is too short to lay: give rolls of %d mm or more", name, r.length, least)
-		}
-		z.rolls[name] = r
-	}
-	var dirs []string
-	var bases []float64
+	var below matWays
 	var fields []field
-	for i, name := range names {
-		fields = fieldsOf(d, net, max(end, side), float64(z.rolls[name].width)/1000, i+1)
-		if i == 0 {
-			dirs, bases = make([]string, len(fields)), make([]float64, len(fields))
-			for k := range dirs {
-				dirs[k] = spec.SetOut.MatDirection
-			}
-		}
+	for i := range layers {
+		l := &layers[i]
+		fields = fieldsOf(d, net, max(l.endM, l.sideM), l.widthM(), l.number)
 		if err := ctx.Err(); err != nil {
 			return fmt.Errorf("setting out mat on deck %q: %w", d.Name, err)
 		}
-		// Each layer's laps lie half a strip from those below; a third layer, where
-		// there is one, a quarter.
-		pitch := float64(z.rolls[name].width)/1000 - side
-		shift := pitch / 2
-		if i >= 2 {
-			shift = pitch / 4
+		var sum mattings
+		if i == 0 {
+			sum, below = l.layFirst(fields)
+		} else {
+			sum = l.layOver(fields, below)
 		}
-		lay := func(pin string, offsets []float64) mattings {
-			var sum mattings
-			for k, f := range fields {
-				way := dirs[k]
-				if i > 0 {
-					offsets = []float64{math.Mod(bases[k]+shift, pitch)}
-				} else if way == "" {
-					way = pin
-				}
-				m, tried := layMat(d, spec, f, way, offsets, i+1, name, z.rolls[name], side, end)
-				sum.add(m, tried)
-			}
-			sum.all.boughtM2 = rollMetres(sum.all.pieces, z.rolls[name].width) * float64(z.rolls[name].width) / 1000
-			return sum
-		}
-		sum := lay("", nil)
-		if i == 0 && len(fields) > 1 {
-			ways := []mattings{sum}
-			for _, pin := range []string{"across fall", "along fall"} {
-				if p := spec.SetOut.MatDirection; p == "" || p == pin {
-					// From one first line in all fields too: what is cut off one then fits another.
-					together, _ := layMat(d, spec, whole(fields), pin, nil, 1, name, z.rolls[name], side, end)
-					ways = append(ways, lay(pin, nil), lay(pin, []float64{together.offsetM}))
-				}
-			}
-			sum = bestOf(ways...)
-		}
-		for k, m := range sum.each {
-			if i == 0 {
-				bases[k], dirs[k] = m.offsetM, m.dir
-			}
-		}
-		text := fmt.Sprintf("%s: %s, %s, %.1f m of lap, %.1f m² cut from the roll for %.1f m² laid", name, sum.name(), counted(len(sum.all.pieces), "strip"), sum.all.lapM, sum.all.boughtM2, sum.all.usedM2)
-		out.Choices = append(out.Choices, Choice{About: fmt.Sprintf("mat layer %d", i+1), Text: text, Pinned: spec.SetOut.MatDirection != "" || spec.SetOut.MatOffsetM != nil, Candidates: sum.tried})
+		text := fmt.Sprintf("%s: %s, %s, %.1f m of lap, %.1f m² cut from the roll for %.1f m² laid",
+			l.name, sum.name(), counted(len(sum.all.pieces), "strip"), sum.all.lapM, sum.all.boughtM2, sum.all.usedM2)
+		pinned := spec.SetOut.MatDirection != "" || spec.SetOut.MatOffsetM != nil
+		out.Choices = append(out.Choices, Choice{About: fmt.Sprintf("mat layer %d", l.number), Text: text, Pinned: pinned, Candidates: sum.tried})
 		out.Pieces = append(out.Pieces, sum.all.pieces...)
 	}
+	lowest := &layers[0]
 	for k, f := range fields {
-		if f.lowExit(d, dirs[k], float64(z.rolls[names[0]].width)/1000) {
+		if f.lowExit(d, below.dirs[k], lowest.widthM()) {
 			out.find("mat.exit", d.Name, "strips across the fall start at the low edge, and the exit is below the highest: lay along the fall, or leave by the high side")
 		}
 	}
@@ -177,18 +169,73 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net plane
 			n++
 		}
 	}
-	upstands(d, spec, names[0], z.rolls[names[0]].width, n, out)
-	patches(d, names[0], out)
+	upstands(d, spec, lowest.name, lowest.roll.width, n, out)
+	patches(d, lowest.name, out)
 	return matStock(ctx, z, out)
+}
+
+// matWays are the direction and the first line, m, of the lowest layer in each field.
+type matWays struct {
+	dirs  []string
+	bases []float64
+}
+
+// layFields lays every field of a layer: way and offsets give what is tried in each.
+func (l *matLayer) layFields(fields []field, way func(k int) string, offsets func(k int) []float64) mattings {
+	var sum mattings
+	for k, f := range fields {
+		m, tried := l.weigh(f, way(k), offsets(k))
+		sum.add(m, tried)
+	}
+	sum.all.boughtM2 = rollMetres(sum.all.pieces, l.roll.width) * l.widthM()
+	return sum
+}
+
+// layFirst lays the lowest layer, each field its own way or all of them one way.
+func (l *matLayer) layFirst(fields []field) (mattings, matWays) {
+	pinned := l.spec.SetOut.MatDirection
+	lay := func(pin string, offsets []float64) mattings {
+		if pinned != "" {
+			pin = pinned
+		}
+		return l.layFields(fields, func(int) string { return pin }, func(int) []float64 { return offsets })
+	}
+	sum := lay("", nil)
+	if len(fields) > 1 {
+		ways := []mattings{sum}
+		for _, pin := range []string{"across fall", "along fall"} {
+			if pinned == "" || pinned == pin {
+				// From one first line in all fields too: what is cut off one then fits another.
+				together, _ := l.weigh(whole(fields), pin, nil)
+				ways = append(ways, lay(pin, nil), lay(pin, []float64{together.offsetM}))
+			}
+		}
+		sum = bestOf(ways...)
+	}
+	var taken matWays
+	for _, m := range sum.each {
+		taken.dirs, taken.bases = append(taken.dirs, m.dir), append(taken.bases, m.offsetM)
+	}
+	return sum, taken
+}
+
+// layOver lays a layer above the lowest, the same way: its laps lie half a strip from those
+// below; a third layer's, where there is one, a quarter.
+func (l *matLayer) layOver(fields []field, below matWays) mattings {
+	pitch := l.pitchM()
+	shift := pitch / 2
+	if l.number > 2 {
+		shift = pitch / 4
+	}
+	return l.layFields(fields, func(k int) string { return below.dirs[k] }, func(k int) []float64 { return []float64{math.Mod(below.bases[k]+shift, pitch)} })
 }
 
 // matName names a mat by its glass weight.
 func matName(gPerM2 float64) string { return fmt.Sprintf("mat %g g/m²", gPerM2) }
 
-// layMat weighs directions and offsets for one layer.
-func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []float64, layer int, name string, r roll, side, end float64) (matting, []Candidate) {
-	widthM := float64(r.width) / 1000
-	pitch := widthM - side
+// weigh weighs directions and offsets for the layer in one field.
+func (l *matLayer) weigh(ground field, pin string, offsets []float64) (matting, []Candidate) {
+	widthM, pitch := l.widthM(), l.pitchM()
 	dirs := []string{"across fall", "along fall"}
 	if pin != "" {
 		dirs = []string{pin}
@@ -196,37 +243,18 @@ func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []flo
 	var best matting
 	found := false
 	var tried []Candidate
-	faces := ground.faces
 	for _, dir := range dirs {
 		try := offsets
 		if try == nil {
-			try = matOffsets(d, faces, dir, widthM, pitch)
-			if o := spec.SetOut.MatOffsetM; o != nil {
+			try = matOffsets(l.d, ground.faces, dir, widthM, pitch)
+			if o := l.spec.SetOut.MatOffsetM; o != nil {
 				try = []float64{math.Mod(math.Mod(*o, pitch)+pitch, pitch)}
 			}
 		}
 		for _, offset := range try {
-			m := matting{dir: dir, widthM: widthM, reachM: min(handM, float64(r.length)/1000), offsetM: offset, name: fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)}
-			for _, f := range faces {
-				if f.along.Length() > 0 {
-					m.layFace(d, f, plane.Frame{U: f.along, V: f.along.Left()}, 0, pitch, side, end, layer, name)
-					continue
-				}
-				axes := matAxes(d, f, dir)
-				m.layFace(d, f, plane.Frame{U: axes[0].u, V: axes[0].v}, offset, pitch, side, end, layer, name)
-			}
-			for i := range m.pieces {
-				m.pieces[i].Order = i + 1
-			}
-			switch {
-			case ground.lowExit(d, dir, widthM):
-				m.trapped = 1
-			case d.Falls.Kind == plane.ToPoint && ground.exit && len(faces) == 1:
-				m.trapped = beyondExit(d, matAxes(d, faces[0], dir)[0].v, m.pieces)
-			}
-			m.atOutlet = lapsAtOutlets(d, ground, m.pieces)
-			m.boughtM2 = rollMetres(m.pieces, r.width) * widthM
-			tried = append(tried, Candidate{Name: m.name, Direction: dir, OffsetM: round3(offset), Items: len(m.pieces), JointM: round3(m.lapM), WasteM2: round3(m.boughtM2 - m.usedM2)})
+			m := l.layWay(ground, dir, offset)
+			tried = append(tried, Candidate{Name: m.name, Direction: dir, OffsetM: round3(offset), Items: len(m.pieces),
+				JointM: round3(m.lapM), WasteM2: round3(m.boughtM2 - m.usedM2)})
 			if !found || m.better(best) {
 				best, found = m, true
 			}
@@ -235,10 +263,37 @@ func layMat(d roof.Deck, spec roof.Spec, ground field, pin string, offsets []flo
 	return best, shortlistMat(tried, best)
 }
 
+// layWay lays the layer in one field, in one direction from one first line.
+func (l *matLayer) layWay(ground field, dir string, offset float64) matting {
+	m := matting{dir: dir, widthM: l.widthM(), reachM: min(handM, float64(l.roll.length)/1000), offsetM: offset}
+	m.name = fmt.Sprintf("strips %s, first line %.3f m in", dir, offset)
+	for _, f := range ground.faces {
+		if f.along.Length() > 0 {
+			m.layFace(l, f, plane.Frame{U: f.along, V: f.along.Left()}, 0)
+			continue
+		}
+		axes := matAxes(l.d, f, dir)
+		m.layFace(l, f, plane.Frame{U: axes[0].u, V: axes[0].v}, offset)
+	}
+	for i := range m.pieces {
+		m.pieces[i].Order = i + 1
+	}
+	switch {
+	case ground.lowExit(l.d, dir, m.widthM):
+		m.trapped = 1
+	case l.d.Falls.Kind == plane.ToPoint && ground.exit && len(ground.faces) == 1:
+		m.trapped = beyondExit(l.d, matAxes(l.d, ground.faces[0], dir)[0].v, m.pieces)
+	}
+	m.atOutlet = lapsAtOutlets(l.d, ground, m.pieces)
+	m.boughtM2 = rollMetres(m.pieces, l.roll.width) * m.widthM
+	return m
+}
+
 // slenderMM is the width under which a strip counts as slender.
 const slenderMM = 250
 
-// better: a way out first, then no slender strips, then no laps at outlets, then least mat off the roll, least lap, fewest strips.
+// better: a way out first, then no slender strips, then no laps at outlets, then least mat
+// off the roll, least lap, fewest strips.
 func (m matting) better(o matting) bool {
 	switch {
 	case m.trapped != o.trapped:
@@ -272,7 +327,8 @@ func shortlistMat(tried []Candidate, best matting) []Candidate {
 			if c.Name == tried[0].Name {
 				continue
 			}
-			c.Why = fmt.Sprintf("%+.1f m² off the roll, %+.1f m of lap, %+d strips", c.WasteM2-tried[0].WasteM2, c.JointM-tried[0].JointM, c.Items-tried[0].Items)
+			first := tried[0]
+			c.Why = fmt.Sprintf("%+.1f m² off the roll, %+.1f m of lap, %+d strips", c.WasteM2-first.WasteM2, c.JointM-first.JointM, c.Items-first.Items)
 		}
 		out = append(out, c)
 	}
@@ -318,136 +374,4 @@ func matOffsets(d roof.Deck, faces []face, dir string, widthM, pitch float64) []
 		}
 	}
 	return out
-}
-
-// layFace cuts one face into strips, lowest or farthest first.
-func (m *matting) layFace(d roof.Deck, f face, fr plane.Frame, offsetM, pitch, side, end float64, layer int, name string) {
-	local := fr.RegionIn(f.region)
-	if len(local) == 0 {
-		return
-	}
-	low, high := local.Bounds()
-	start := low.Y + offsetM
-	for start > low.Y+1e-9 {
-		start -= pitch
-	}
-	// A first strip that only laps under the next is no strip.
-	if start+m.widthM < low.Y+side+0.05 && start+pitch <= low.Y+1e-9 {
-		start += pitch
-	}
-	firstPiece := len(m.pieces)
-	var tiers []int
-	var before []float64
-	for k := 0; ; k++ {
-		y0 := start + float64(k)*pitch
-		if y0 >= high.Y-1e-6 || (k > 0 && y0+side >= high.Y-1e-6) {
-			break
-		}
-		var ends []float64
-		parts := local.Band(1, y0, y0+m.widthM).Parts()
-		for _, p := range parts {
-			lo, hi := p.Bounds()
-			cuts := endLaps(lo.X, hi.X, end, m.reachM, before)
-			ends = append(ends, cuts...)
-			from := lo.X
-			for i := 0; i <= len(cuts); i++ {
-				to := hi.X
-				if i < len(cuts) {
-					to = cuts[i] + end/2
-				}
-				for _, q := range p.Region().Band(0, from, to).Parts() {
-					if m.add(q, fr, layer, name, side, end, i > 0, y0 > low.Y+1e-9) {
-						tiers = append(tiers, i)
-					}
-				}
-				if i < len(cuts) {
-					from = cuts[i] - end/2
-					m.lapM += hi.Y - lo.Y
-				}
-			}
-			if y0 > low.Y+1e-9 {
-				m.lapM += hi.X - lo.X
-			}
-		}
-		sort.Float64s(ends)
-		before = ends
-	}
-	if d.Falls.Kind == plane.ToPoint {
-		// Water comes from all sides: what lies nearer to the point goes down first.
-		laid := m.pieces[firstPiece:]
-		sort.SliceStable(laid, func(i, j int) bool { return laid[i].from(d.Falls.Point) < laid[j].from(d.Falls.Point)-1e-6 })
-		return
-	}
-	if m.dir == "along fall" {
-		// The lower lengths of all strips go down before the upper ones, or the upper
-		// end of one would lie on its neighbour and face the water.
-		m.byTier(firstPiece, tiers)
-	}
-}
-
-// from is how far a piece lies from p, 0 where p lies in it.
-func (p Piece) from(q plane.Point) float64 {
-	if r := p.Shape; !r.Contains(q) {
-		return r.Distance(q)
-	}
-	return 0
-}
-
-// byTier orders the pieces from first on by tier, keeping their order within it.
-func (m *matting) byTier(first int, tiers []int) {
-	index := make([]int, len(tiers))
-	for i := range index {
-		index[i] = i
-	}
-	sort.SliceStable(index, func(i, j int) bool { return tiers[index[i]] < tiers[index[j]] })
-	laid := append([]Piece(nil), m.pieces[first:]...)
-	for i, k := range index {
-		m.pieces[first+i] = laid[k]
-	}
-}
-
-// endLaps divides a strip into lengths a crew can wet in one go, end laps kept
-// away from those of the strip before.
-func endLaps(a, b, end, reachM float64, before []float64) []float64 {
-	if b-a <= reachM {
-		return nil
-	}
-	n := math.Ceil((b - a - end) / (reachM - end - endStaggerM))
-	var out []float64
-	for k := 1.0; k < n; k++ {
-		x := a + (b-a)*k/n
-		for _, shift := range []float64{0, endStaggerM / 2, -endStaggerM / 2, endStaggerM, -endStaggerM} {
-			if clearOf(x+shift, before, endStaggerM-1e-9) {
-				x += shift
-				break
-			}
-		}
-		out = append(out, x)
-	}
-	return out
-}
-
-func (m *matting) add(q plane.Polygon, fr plane.Frame, layer int, name string, side, end float64, endLapped, sideLapped bool) bool {
-	lo, hi := q.Bounds()
-	if hi.X-lo.X < 0.01 || hi.Y-lo.Y < 0.01 {
-		return false
-	}
-	p := Piece{Kind: Mat, Role: "field", Layer: layer, Edge: -1, Material: name, LengthMM: upMM(hi.X - lo.X), WidthMM: min(upMM(hi.Y-lo.Y), int(m.widthM*1000)), AreaM2: q.Area()}
-	p.place(fr, lo, hi)
-	p.Shape = fr.LoopOut(q.Outer)
-	for _, h := range q.Holes {
-		p.Holes = append(p.Holes, fr.LoopOut(h))
-	}
-	if sideLapped {
-		p.LapMM = side * 1000
-	}
-	if endLapped {
-		p.EndLapMM = end * 1000
-	}
-	m.usedM2 += p.AreaM2
-	if p.WidthMM < slenderMM {
-		m.slender++
-	}
-	m.pieces = append(m.pieces, p)
-	return true
 }
