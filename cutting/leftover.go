@@ -107,27 +107,33 @@ func (g *gatherer) pair(a, b int) bool {
 	return true
 }
 
-// fullest chooses pieces that fill size as far as possible, by subset sums.
+// fullest chooses pieces that fill size as far as possible, by subset sums: a bit for
+// each sum, a row of bits for the sums of the pieces so far.
 func (o *order) fullest(pieces []int, size int) ([]bool, int) {
-	reach := make([][]bool, len(pieces)+1)
-	reach[0] = make([]bool, size+1)
-	reach[0][0] = true
+	words := size/64 + 1
+	reach := make([]uint64, (len(pieces)+1)*words)
+	row := func(t int) []uint64 { return reach[t*words : (t+1)*words] }
+	reach[0] = 1
 	for t, i := range pieces {
-		next := append([]bool(nil), reach[t]...)
-		for c := o.w[i]; c <= size; c++ {
-			if reach[t][c-o.w[i]] {
-				next[c] = true
+		from, to := row(t), row(t+1)
+		copy(to, from)
+		skip, bit := o.w[i]/64, uint(o.w[i]%64)
+		for n := words - 1; n >= skip; n-- {
+			moved := from[n-skip] << bit
+			if bit > 0 && n > skip {
+				moved |= from[n-skip-1] >> (64 - bit)
 			}
+			to[n] |= moved
 		}
-		reach[t+1] = next
 	}
+	has := func(t, c int) bool { return reach[t*words+c/64]&(1<<uint(c%64)) != 0 }
 	best := size
-	for !reach[len(pieces)][best] {
+	for !has(len(pieces), best) {
 		best--
 	}
 	in := make([]bool, len(pieces))
 	for t, c := len(pieces)-1, best; t >= 0; t-- {
-		if !reach[t][c] {
+		if !has(t, c) {
 			in[t] = true
 			c -= o.w[pieces[t]]
 		}
