@@ -37,6 +37,19 @@ type trimRunner struct {
 	runs     []trimRun
 	count    int
 	out      *SetOut
+	known    map[trimKey]trimsKnown // from other layings of the same deck, divided by the same length
+}
+
+// trimKey is what the division of a stretch hangs on, within a deck.
+type trimKey struct {
+	run, total, shortest int
+	wish                 wish
+}
+
+// trimsKnown is a stretch divided.
+type trimsKnown struct {
+	lengths []int
+	clean   bool
 }
 
 // wish is how a stretch is to be divided: with a closing piece of that length, mm,
@@ -70,10 +83,11 @@ const searchTrials = 300
 // good length may not fit what is left of the lengths where stubs would have; another
 // division is then looked for that needs no more stock than the stubs.
 func divided(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, stockMM int, given *SetOut) (division, error) {
+	known := map[trimKey]trimsKnown{}
 	lay := func(shortest int, w wishes, z sizes) (division, error) {
 		c := *given
 		c.Pieces, c.Findings, c.Materials = slices.Clip(given.Pieces), slices.Clip(given.Findings), slices.Clip(given.Materials)
-		r := &trimRunner{d: d, z: z, stock: stockMM, lap: int(math.Round(spec.TrimLapMM)), shortest: shortest, wishes: w, out: &c}
+		r := &trimRunner{d: d, z: z, stock: stockMM, lap: int(math.Round(spec.TrimLapMM)), shortest: shortest, wishes: w, out: &c, known: known}
 		r.setTrims()
 		of, err := trimStock(ctx, z, &c)
 		out := division{out: c, runs: r.runs, of: of}
@@ -242,6 +256,28 @@ func (s undivided) near(end int) bool {
 	return i < len(s.avoid) && 2*s.avoid[i] < middle+clear
 }
 
+// nearFor is near, with the least end down to which its answer stays the same.
+func (s undivided) nearFor(end int) (bool, int) {
+	middle, clear := 2*end-s.lap, 2*trimClearMM
+	// down is the least end whose middle is at least twice.
+	down := func(twice int) int { return (twice + s.lap + 1) >> 1 }
+	if 2*s.total-middle < clear {
+		return true, down(2*s.total - clear + 1)
+	}
+	if middle < clear {
+		return true, math.MinInt32
+	}
+	i := sort.Search(len(s.avoid), func(k int) bool { return 2*s.avoid[k] > middle-clear })
+	if i < len(s.avoid) && 2*s.avoid[i] < middle+clear {
+		// As long as this joint is less than clear above the middle, and itself the lowest or not.
+		return true, down(max(2*s.avoid[i]-clear+1, clear))
+	}
+	if i > 0 {
+		return false, down(max(2*s.avoid[i-1]+clear, clear))
+	}
+	return false, down(clear)
+}
+
 // mirrored is the same from the other end of the edge.
 func (s undivided) mirrored() undivided {
 	m := s
@@ -378,28 +414,43 @@ func (s undivided) clearOf(n, shortest int) []int {
 		return nil
 	}
 	// latest is the largest draw of the joint before that is no more than x, -1 for none.
-	latest := make([]int, slack+1)
-	came := make([][]int, n+1)
+	buffer := make([]int32, (n+3)*(slack+1))
+	take := func() []int32 {
+		out := buffer[: slack+1 : slack+1]
+		buffer = buffer[slack+1:]
+		return out
+	}
+	latest, next := take(), take()
+	came := make([][]int32, n+1)
 	for k := 1; k <= n; k++ {
-		came[k] = make([]int, slack+1)
-		next, last := make([]int, slack+1), -1
+		came[k] = take()
+		last := int32(-1)
+		whole := k*(s.stock-s.lap) + s.lap
+		// near is true up to this draw, or false, without asking for each.
+		near, until := false, -1
 		for x := range came[k] {
 			came[k][x] = -1
-			p := latest[x]
-			if p >= 0 && x-p <= s.stock-shortest && (k == n || !s.near(k*(s.stock-s.lap)+s.lap-x)) {
-				came[k][x], last = p, x
+			if p := latest[x]; p >= 0 && x-int(p) <= s.stock-shortest {
+				if k < n && x > until {
+					near, until = s.nearFor(whole - x)
+					until = whole - until
+				}
+				if k == n || !near {
+					came[k][x], last = p, int32(x)
+				}
 			}
 			next[x] = last
 		}
-		latest = next
+		latest, next = next, latest
 	}
 	if came[n][slack] < 0 {
 		return nil
 	}
 	l := make([]int, n)
 	for k, x := n, slack; k > 0; k-- {
-		l[k-1] = s.stock - (x - came[k][x])
-		x = came[k][x]
+		before := int(came[k][x])
+		l[k-1] = s.stock - (x - before)
+		x = before
 	}
 	return l
 }

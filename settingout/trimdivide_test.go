@@ -57,3 +57,23 @@ func TestDivisionsAreLawful(t *testing.T) {
 	})
 	t.Logf("%d with short pieces, %d found by the walk alone", short, walked)
 }
+
+// TestNearStaysAsItIs: what is said of a joint's place holds down to where it is said to.
+func TestNearStaysAsItIs(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		s := undivided{total: rapid.IntRange(1000, 6000).Draw(rt, "total"), lap: rapid.IntRange(0, 81).Draw(rt, "lap"), stock: 3000}
+		s.avoid = rapid.SliceOfN(rapid.IntRange(1, s.total), 0, 6).Draw(rt, "avoid")
+		slices.Sort(s.avoid)
+		for end := s.total; end > 0; end-- {
+			near, until := s.nearFor(end)
+			if near != s.near(end) || until > end {
+				rt.Fatalf("%d: near %v down to %d, asked %v: %+v", end, near, until, s.near(end), s)
+			}
+			for e := max(until, end-40, 0); e < end; e++ {
+				if s.near(e) != near {
+					rt.Fatalf("%d: near %v is said to hold down to %d, at %d it does not: %+v", end, near, until, e, s)
+				}
+			}
+		}
+	})
+}

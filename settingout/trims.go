@@ -221,12 +221,12 @@ func goesOn(d roof.Deck, edge int, joints []MovementJoint) bool {
 	return last.to > b.Length()-1e-6
 }
 
-// run lays the trims of one stretch of an edge, from and to in m along it.
-func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Piece) {
-	l := e.Length()
-	total := upMM(to - from)
-	if total < 1 {
-		return
+// divide divides a stretch of an edge, or remembers how it did before: the stretches of
+// a deck come in the same order whatever is wished for them.
+func (r *trimRunner) divide(e plane.Edge, from float64, total int) (lengths []int, clean bool) {
+	key := trimKey{len(r.runs), total, r.shortest, r.wishes[len(r.runs)]}
+	if known, ok := r.known[key]; ok {
+		return known.lengths, known.clean
 	}
 	var avoid []int
 	for _, x := range boardJointsOn(e, r.out.Joints) {
@@ -234,7 +234,19 @@ func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Pie
 			avoid = append(avoid, x)
 		}
 	}
-	lengths, clean := trimLengths(undivided{total: total, lap: r.lap, stock: r.stock, avoid: avoid}, r.shortest, r.wishes[len(r.runs)])
+	lengths, clean = trimLengths(undivided{total: total, lap: r.lap, stock: r.stock, avoid: avoid}, r.shortest, r.wishes[len(r.runs)])
+	r.known[key] = trimsKnown{lengths, clean}
+	return lengths, clean
+}
+
+// run lays the trims of one stretch of an edge, from and to in m along it.
+func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Piece) {
+	l := e.Length()
+	total := upMM(to - from)
+	if total < 1 {
+		return
+	}
+	lengths, clean := r.divide(e, from, total)
 	r.runs = append(r.runs, trimRun{material: as.Material, lengths: lengths})
 	where := r.d.Name + ", " + as.Role
 	if as.Edge >= 0 {
