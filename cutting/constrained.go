@@ -62,7 +62,8 @@ func (h *builtHeap) Pop() any {
 // bestPlate returns the cutting, its value, and whether it is proven the best. It
 // returns at once (unproven, with nothing) when even the relaxed value does not
 // exceed floor.
-func (o *sheetOrder) bestPlate(ctx context.Context, g *grid, v []int64, d []int, floor int64, budget *int) (root *part, value int64, proven bool) {
+func (o *sheetOrder) bestPlate(ctx context.Context, g *grid, v []int64, d []int, floor int64, budget *int) (root *part, value int64,
+	proven bool) {
 	p := &limitedPlate{o: o, v: v, d: d, g: g, seen: map[string]bool{}, budget: *budget}
 	defer func() { *budget = p.budget }()
 	wanted := append([]int64(nil), v...)

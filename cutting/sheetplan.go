@@ -116,7 +116,8 @@ func (s *CutSheet) keep(p SheetProblem, r Rect) {
 }
 
 func sameSheet(a, b CutSheet) bool {
-	if a.Sheet != b.Sheet || a.LengthMM != b.LengthMM || a.WidthMM != b.WidthMM || len(a.Placed) != len(b.Placed) || len(a.Cuts) != len(b.Cuts) {
+	if a.Sheet != b.Sheet || a.LengthMM != b.LengthMM || a.WidthMM != b.WidthMM || len(a.Placed) != len(b.Placed) ||
+		len(a.Cuts) != len(b.Cuts) {
 		return false
 	}
 	for i := range a.Placed {

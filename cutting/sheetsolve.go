@@ -17,7 +17,8 @@ func SolveSheets(ctx context.Context, p SheetProblem) (SheetPlan, error) {
 	}
 	uses, bound, note := o.search(ctx)
 	if uses == nil {
-		return SheetPlan{}, &Fault{ErrNotEnough, "stock", "no way was found to cut all panels from the sheets in hand", "Add sheets, or a sheet size without limit"}
+		return SheetPlan{}, &Fault{ErrNotEnough, "stock", "no way was found to cut all panels from the sheets in hand",
+			"Add sheets, or a sheet size without limit"}
 	}
 	return o.planOf(p, o.trim(uses), bound, note), nil
 }

@@ -244,7 +244,8 @@ func cutWithHand(ctx context.Context, blanks []blank, length, width, kerf int, h
 		blankArea += b.length * b.width
 	}
 	out.bound, out.method = max(0, (blankArea-area+length*width-1)/(length*width)), "area of the pieces less what is in hand"
-	if cut, err := cutBars(ctx, wideLengths(blanks, width, kerf), wide, kerf, 0); err == nil && out.noted(cut.fault) && out.boards > out.bound {
+	if cut, err := cutBars(ctx, wideLengths(blanks, width, kerf), wide, kerf,
+		0); err == nil && out.noted(cut.fault) && out.boards > out.bound {
 		if least := int(math.Ceil(cut.bound - 1e-6)); least > out.bound {
 			out.bound, out.method = least, "pieces wider than half a board cut in one dimension, pieces in hand free"
 		}
@@ -299,7 +300,8 @@ const sheetsTried = 250
 
 // trySheets asks the two-dimensional cutter and keeps its plan and bound where better.
 func (o *boardCut) trySheets(ctx context.Context, blanks []blank, length, width, kerf int, hand []InHand) {
-	p := cutting.SheetProblem{Sheets: []cutting.Sheet{{Name: "-1", LengthMM: length, WidthMM: width, Cost: 1, Available: -1}}, KerfMM: kerf, KeepLengthMM: 400, KeepWidthMM: 300}
+	p := cutting.SheetProblem{KerfMM: kerf, KeepLengthMM: 400, KeepWidthMM: 300,
+		Sheets: []cutting.Sheet{{Name: "-1", LengthMM: length, WidthMM: width, Cost: 1, Available: -1}}}
 	for i, h := range hand {
 		p.Sheets = append(p.Sheets, cutting.Sheet{Name: strconv.Itoa(i), LengthMM: h.LengthMM, WidthMM: h.WidthMM, Available: h.Count})
 	}
@@ -313,9 +315,7 @@ func (o *boardCut) trySheets(ctx context.Context, blanks []blank, length, width,
 	if least := int(math.Ceil(plan.LowerBound - 1e-6)); least > o.bound {
 		o.bound, o.method = least, "two-dimensional cutter"
 	}
-	n := 0
-	var places []packed
-	var sheets []boardSheet
+	var got boardCut
 	// Boards bought come first.
 	for _, bought := range []bool{true, false} {
 		for _, s := range plan.Sheets {
@@ -323,24 +323,33 @@ func (o *boardCut) trySheets(ctx context.Context, blanks []blank, length, width,
 			if err != nil || (from < 0) != bought {
 				continue
 			}
-			for k := 0; k < s.Count; k++ {
-				for _, q := range s.Placed {
-					i, err := strconv.Atoi(q.Panel)
-					if err != nil || i < 0 || i >= len(blanks) {
-						return
-					}
-					places = append(places, packed{blanks[i].id, len(sheets), q.XMM, q.YMM})
-				}
-				sheets = append(sheets, boardSheet{s.LengthMM, s.WidthMM, from})
-				if bought {
-					n++
-				}
+			if !got.takeSheet(s, from, blanks) {
+				return
 			}
 		}
 	}
-	if n < o.boards && len(places) == len(blanks) {
-		o.places, o.boards, o.sheets = places, n, sheets
+	if got.boards < o.boards && len(got.places) == len(blanks) {
+		o.places, o.boards, o.sheets = got.places, got.boards, got.sheets
 	}
+}
+
+// takeSheet adds what the two-dimensional cutter cuts from one sheet; from is the piece
+// in hand, below 0 for a board bought. It reports whether every panel is a blank.
+func (o *boardCut) takeSheet(s cutting.CutSheet, from int, blanks []blank) bool {
+	for k := 0; k < s.Count; k++ {
+		for _, q := range s.Placed {
+			i, err := strconv.Atoi(q.Panel)
+			if err != nil || i < 0 || i >= len(blanks) {
+				return false
+			}
+			o.places = append(o.places, packed{blanks[i].id, len(o.sheets), q.XMM, q.YMM})
+		}
+		o.sheets = append(o.sheets, boardSheet{s.LengthMM, s.WidthMM, from})
+		if from < 0 {
+			o.boards++
+		}
+	}
+	return true
 }
 
 // boardBound is a proven least number of boards for the blanks: by area, and by

@@ -51,23 +51,29 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone,
 	boardStock(b, material, z, out)
 	if n := b.broken; n.total() > 0 {
 		if n.stagger > 0 {
-			out.find("board.stagger", d.Name, "in %d runs the joints stand closer than %.2f m to those of the next row: bandage them 150 mm wide", n.stagger, r.stagger)
+			out.find("board.stagger", d.Name,
+				"in %d runs the joints stand closer than %.2f m to those of the next row: bandage them 150 mm wide", n.stagger, r.stagger)
 		}
 		if n.short > 0 {
 			out.find("board.short-piece", d.Name, "%d pieces are shorter than %.2f m and could not be avoided", n.short, r.least)
 		}
 		if n.narrow > 0 {
-			out.find("board.narrow", d.Name, "%d strips of board are narrower than %.2f m and could not be avoided: glue and screw them to a full-length batten", n.narrow, leastRipM)
+			out.find("board.narrow", d.Name,
+				"%d strips of board are narrower than %.2f m and could not be avoided: glue and screw them to a full-length batten",
+				n.narrow, leastRipM)
 		}
 		if n.inLine > 0 {
-			out.find("board.fold", d.Name, "at %d places joints from both sides of a fold or movement joint reach it within %.0f mm: bandage them 150 mm wide", n.inLine, foldApartM*1000)
+			out.find("board.fold", d.Name,
+				"at %d places joints from both sides of a fold or movement joint reach it within %.0f mm: bandage them 150 mm wide",
+				n.inLine, foldApartM*1000)
 		}
 		if n.unsupported > 0 {
 			out.find("board.unsupported", d.Name, "%d runs have joints off the joists: set noggins under them", n.unsupported)
 		}
 	}
 	if !b.conform {
-		out.find("board.direction", d.Name, "the pinned direction lays boards along the joists: their ends need noggins, and the boards are weaker this way")
+		out.find("board.direction", d.Name,
+			"the pinned direction lays boards along the joists: their ends need noggins, and the boards are weaker this way")
 	}
 }
 
@@ -120,7 +126,8 @@ func endJoints(b boarding, r boardRules, out *SetOut) {
 				for _, p := range left {
 					for _, q := range right {
 						for _, iv := range sharedSides(b.sheets[p], b.sheets[q], 0, x-r.gap/2, x+r.gap/2) {
-							j := Joint{A: number(Board, p), B: number(Board, q), From: b.f.Out(plane.Point{X: x, Y: iv[0]}), To: b.f.Out(plane.Point{X: x, Y: iv[1]}), Support: "joist"}
+							j := Joint{A: number(Board, p), B: number(Board, q), From: b.f.Out(plane.Point{X: x, Y: iv[0]}),
+								To: b.f.Out(plane.Point{X: x, Y: iv[1]}), Support: "joist"}
 							if b.g.free {
 								j.Support = "deck below"
 							}
@@ -189,7 +196,8 @@ func longJoints(b boarding, r boardRules, out *SetOut) {
 					continue
 				}
 				for _, iv := range sharedSides(b.sheets[p], b.sheets[q], 1, b.rows[i].v1, b.rows[i+1].v0) {
-					j := Joint{A: number(Board, p), B: number(Board, q), Long: true, From: b.f.Out(plane.Point{X: iv[0], Y: y}), To: b.f.Out(plane.Point{X: iv[1], Y: y})}
+					j := Joint{A: number(Board, p), B: number(Board, q), Long: true, From: b.f.Out(plane.Point{X: iv[0], Y: y}),
+						To: b.f.Out(plane.Point{X: iv[1], Y: y})}
 					switch {
 					case r.glued:
 						j.Glued, j.Support = true, "tongue and groove"
@@ -273,7 +281,8 @@ func supports(b boarding, d roof.Deck, out *SetOut) {
 		lo, hi := p.region.Bounds()
 		for _, x := range b.g.within(lo.X-reach, hi.X+reach) {
 			for _, iv := range chordsNear(p.region, x, reach) {
-				out.Supports = append(out.Supports, Support{b.f.Out(plane.Point{X: x, Y: iv[0]}), b.f.Out(plane.Point{X: x, Y: iv[1]}), round3(b.g.width * 1000)})
+				out.Supports = append(out.Supports, Support{b.f.Out(plane.Point{X: x, Y: iv[0]}), b.f.Out(plane.Point{X: x, Y: iv[1]}),
+					round3(b.g.width * 1000)})
 			}
 		}
 	}
@@ -400,7 +409,8 @@ func boardStock(b boarding, material string, z sizes, out *SetOut) {
 	taken := make([][]rect, len(m.Stock))
 	for _, p := range b.cut.places {
 		k := b.blanks[p.id]
-		m.Stock[p.board].Cuts = append(m.Stock[p.board].Cuts, Cut{Piece: number(Board, p.id), XMM: p.x, YMM: p.y, LengthMM: k.length, WidthMM: k.width})
+		m.Stock[p.board].Cuts = append(m.Stock[p.board].Cuts, Cut{Piece: number(Board, p.id), XMM: p.x, YMM: p.y, LengthMM: k.length,
+			WidthMM: k.width})
 		out.Pieces[p.id].Stock = p.board + 1
 		taken[p.board] = append(taken[p.board], rect{p.x, p.y, k.length, k.width})
 		if r, ok := spareWithin(out.Pieces[p.id], z.kerf, z.keep); ok {

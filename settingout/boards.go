@@ -71,7 +71,8 @@ func (b *score) better(o *score) bool {
 }
 
 func rulesFor(b roof.Board, kerf int) (boardRules, error) {
-	r := boardRules{kerf: kerf, length: b.LengthM, width: b.WidthM, gap: b.GapMM / 1000, least: b.MinPieceM, stagger: b.StaggerM, glued: b.TongueAndGroove}
+	r := boardRules{kerf: kerf, length: b.LengthM, width: b.WidthM, gap: b.GapMM / 1000, least: b.MinPieceM, stagger: b.StaggerM,
+		glued: b.TongueAndGroove}
 	if !(r.length > 0.3) || !(r.width > 0.1) {
 		return r, fmt.Errorf("spec.board: a board of %g m by %g m cannot be set out: give length_m and width_m", b.LengthM, b.WidthM)
 	}

@@ -98,7 +98,8 @@ func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 fl
 	}
 	tried := make([]Candidate, 0, len(all))
 	for _, b := range all {
-		tried = append(tried, Candidate{Name: b.name, Direction: b.dir, OffsetM: round3(b.offsetM), Items: b.count, Cuts: b.cuts, JointM: round3(b.jointM),
+		tried = append(tried, Candidate{Name: b.name, Direction: b.dir, OffsetM: round3(b.offsetM), Items: b.count, Cuts: b.cuts,
+			JointM:  round3(b.jointM),
 			WasteM2: round3(float64(b.count)*r.length*r.width - areaM2)})
 	}
 	return all[best], shortlist(tried, all[best].name), ctx.Err()

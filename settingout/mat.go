@@ -105,7 +105,8 @@ func (l *matLayer) pitchM() float64 { return l.widthM() - l.sideM }
 func matLayers(d roof.Deck, spec roof.Spec, z sizes) ([]matLayer, error) {
 	var out []matLayer
 	add := func(name string, gPerM2 float64) error {
-		l := matLayer{d: d, spec: spec, number: len(out) + 1, name: name, roll: z.roll(name, gPerM2), sideM: spec.SideLapMM / 1000, endM: spec.EndLapMM / 1000}
+		l := matLayer{d: d, spec: spec, number: len(out) + 1, name: name, roll: z.roll(name, gPerM2), sideM: spec.SideLapMM / 1000,
+			endM: spec.EndLapMM / 1000}
 		if !(l.sideM >= 0 && l.sideM < l.widthM()/2) {
 			return fmt.Errorf("spec.side_lap_mm: a side lap of %g mm does not fit a roll %g m wide: give 50 to 100 mm", spec.SideLapMM, l.widthM())
 		}
@@ -158,7 +159,8 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net plane
 	lowest := &layers[0]
 	for k, f := range fields {
 		if f.lowExit(d, below.dirs[k], lowest.widthM()) {
-			out.find("mat.exit", d.Name, "strips across the fall start at the low edge, and the exit is below the highest: lay along the fall, or leave by the high side")
+			out.find("mat.exit", d.Name,
+				"strips across the fall start at the low edge, and the exit is below the highest: lay along the fall, or leave by the high side")
 		}
 	}
 	// Number through the layers, in laying order.
@@ -227,7 +229,8 @@ func (l *matLayer) layOver(fields []field, below matWays) mattings {
 	if l.number > 2 {
 		shift = pitch / 4
 	}
-	return l.layFields(fields, func(k int) string { return below.dirs[k] }, func(k int) []float64 { return []float64{math.Mod(below.bases[k]+shift, pitch)} })
+	return l.layFields(fields, func(k int) string { return below.dirs[k] },
+		func(k int) []float64 { return []float64{math.Mod(below.bases[k]+shift, pitch)} })
 }
 
 // matName names a mat by its glass weight.
@@ -328,7 +331,8 @@ func shortlistMat(tried []Candidate, best matting) []Candidate {
 				continue
 			}
 			first := tried[0]
-			c.Why = fmt.Sprintf("%+.1f m² off the roll, %+.1f m of lap, %+d strips", c.WasteM2-first.WasteM2, c.JointM-first.JointM, c.Items-first.Items)
+			c.Why = fmt.Sprintf("%+.1f m² off the roll, %+.1f m of lap, %+d strips", c.WasteM2-first.WasteM2, c.JointM-first.JointM,
+				c.Items-first.Items)
 		}
 		out = append(out, c)
 	}

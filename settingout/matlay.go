@@ -55,7 +55,8 @@ func (m *matting) layFace(l *matLayer, f face, fr plane.Frame, offsetM float64) 
 
 // layStrip lays one strip, in lengths with end laps away from those of the strip before,
 // and appends the tier of each piece. It returns where its end laps lie, too.
-func (m *matting) layStrip(l *matLayer, p plane.Polygon, fr plane.Frame, sideLapped bool, before []float64, tiers []int) ([]int, []float64) {
+func (m *matting) layStrip(l *matLayer, p plane.Polygon, fr plane.Frame, sideLapped bool, before []float64, tiers []int) ([]int,
+	[]float64) {
 	lo, hi := p.Bounds()
 	cuts := endLaps(lo.X, hi.X, l.endM, m.reachM, before)
 	from := lo.X

@@ -225,7 +225,8 @@ func (m *Material) fromPieces(ids []int, hand []InHand, r roll, out *SetOut) []i
 func (m *Material) runs(shelves []shelf, r roll, z sizes, out *SetOut) {
 	for _, s := range shelves {
 		n := len(m.Stock) + 1
-		m.Stock = append(m.Stock, Stock{Number: n, LengthMM: s.length, WidthMM: r.width, Cuts: s.cuts, Offcuts: runOffcuts(s, r.width, z.keep, out)})
+		m.Stock = append(m.Stock, Stock{Number: n, LengthMM: s.length, WidthMM: r.width, Cuts: s.cuts,
+			Offcuts: runOffcuts(s, r.width, z.keep, out)})
 		for _, id := range s.ids {
 			out.Pieces[id].Stock = n
 			m.Used += out.Pieces[id].AreaM2
@@ -355,7 +356,8 @@ func (m *Material) cutRolls(ctx context.Context, r roll, hand []InHand, out *Set
 			h := hand[kinds[b.kind].hand]
 			c.InHand, c.Bought, c.Where = true, h.Bought, h.Where
 			t := Taken{LengthMM: h.LengthMM, WidthMM: h.WidthMM, Count: 1, Where: h.Where, Bought: h.Bought}
-			if n := len(m.Taken); n > 0 && m.Taken[n-1].LengthMM == t.LengthMM && m.Taken[n-1].Where == t.Where && m.Taken[n-1].Bought == t.Bought && m.Taken[n-1].WidthMM == t.WidthMM {
+			if n := len(m.Taken); n > 0 && m.Taken[n-1].LengthMM == t.LengthMM && m.Taken[n-1].Where == t.Where &&
+				m.Taken[n-1].Bought == t.Bought && m.Taken[n-1].WidthMM == t.WidthMM {
 				m.Taken[n-1].Count++
 			} else {
 				m.Taken = append(m.Taken, t)

@@ -62,7 +62,8 @@ func bestOf(ways ...mattings) mattings {
 	}
 	chosen := ways[best]
 	candidate := func(s mattings) Candidate {
-		return Candidate{Name: s.name(), Direction: s.each[0].dir, Items: len(s.all.pieces), JointM: round3(s.all.lapM), WasteM2: round3(s.all.boughtM2 - s.all.usedM2)}
+		return Candidate{Name: s.name(), Direction: s.each[0].dir, Items: len(s.all.pieces), JointM: round3(s.all.lapM),
+			WasteM2: round3(s.all.boughtM2 - s.all.usedM2)}
 	}
 	first := candidate(chosen)
 	first.Chosen = true
@@ -72,7 +73,8 @@ func bestOf(ways ...mattings) mattings {
 		if slices.ContainsFunc(chosen.tried, func(t Candidate) bool { return t.Name == c.Name }) {
 			continue
 		}
-		c.Why = fmt.Sprintf("%+.1f m² off the roll, %+.1f m of lap, %+d strips, %+d of them slender", c.WasteM2-first.WasteM2, c.JointM-first.JointM, c.Items-first.Items, w.all.slender-chosen.all.slender)
+		c.Why = fmt.Sprintf("%+.1f m² off the roll, %+.1f m of lap, %+d strips, %+d of them slender", c.WasteM2-first.WasteM2,
+			c.JointM-first.JointM, c.Items-first.Items, w.all.slender-chosen.all.slender)
 		if w.all.trapped > 0 {
 			c.Why += "; laps by the exit would have to be tucked under"
 		}

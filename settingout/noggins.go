@@ -109,7 +109,8 @@ func (n *nogginer) cut(from, to plane.Point, role, serves string) []Piece {
 				continue
 			}
 			corner := from.Add(u.Scale(lo)).Sub(v.Scale(half))
-			p := Piece{Kind: Noggin, Role: role, Serves: serves, Edge: -1, Material: "noggin timber", Shape: beginAt(part.Outer, corner), AreaM2: part.Area(),
+			p := Piece{Kind: Noggin, Role: role, Serves: serves, Edge: -1, Material: "noggin timber", Shape: beginAt(part.Outer, corner),
+				AreaM2:   part.Area(),
 				LengthMM: upMM(hi - lo), WidthMM: upMM(n.g.width), Corner: corner, Along: u}
 			n.skew(&p, u, u.Dot(from)+(lo+hi)/2)
 			out = append(out, p)
@@ -249,7 +250,8 @@ func underEdges(b boarding, d roof.Deck, out *SetOut, add func(from, to plane.Po
 			continue
 		}
 		if d.Base.EdgeBearing != "none" {
-			out.find("edge.bearing", edgeName(d, i), "the nearest joist is %.0f mm off: the boards' edge lies on a fascia, wall plate or last joist; look whether it does", clear*1000)
+			out.find("edge.bearing", edgeName(d, i),
+				"the nearest joist is %.0f mm off: the boards' edge lies on a fascia, wall plate or last joist; look whether it does", clear*1000)
 			continue
 		}
 		serves := fmt.Sprintf("edge %d", i+1)
@@ -281,7 +283,8 @@ func nogginStock(out *SetOut) {
 		}
 	}
 	if sum > 0 {
-		out.Materials = append(out.Materials, Material{Name: "noggin timber", Kind: Noggin, Unit: "m", Bought: round3(sum), Used: round3(sum), Bound: round3(sum), Optimal: true, Method: "sum of lengths"})
+		out.Materials = append(out.Materials, Material{Name: "noggin timber", Kind: Noggin, Unit: "m", Bought: round3(sum), Used: round3(sum),
+			Bound: round3(sum), Optimal: true, Method: "sum of lengths"})
 	}
 }
 

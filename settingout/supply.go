@@ -119,7 +119,8 @@ func (s Supply) sizesOf() (sizes, error) {
 	}
 	for _, h := range s.InHand {
 		if h.LengthMM < 1 || h.WidthMM < 0 || h.Count < 0 {
-			return out, fmt.Errorf("stock in hand: %d pieces of %d by %d mm for %v: give whole sizes and counts", h.Count, h.LengthMM, h.WidthMM, h.Materials)
+			return out, fmt.Errorf("stock in hand: %d pieces of %d by %d mm for %v: give whole sizes and counts", h.Count, h.LengthMM, h.WidthMM,
+				h.Materials)
 		}
 	}
 	return out, nil
@@ -215,7 +216,8 @@ func (s Supply) Less(plan SetOut) Supply {
 	for _, m := range plan.Materials {
 		for _, t := range m.Taken {
 			for i := range out.InHand {
-				if h := &out.InHand[i]; h.serves(m.Name) && h.LengthMM == t.LengthMM && h.WidthMM == t.WidthMM && h.Where == t.Where && h.Bought == t.Bought {
+				if h := &out.InHand[i]; h.serves(m.Name) && h.LengthMM == t.LengthMM && h.WidthMM == t.WidthMM && h.Where == t.Where &&
+					h.Bought == t.Bought {
 					n := min(h.Count, t.Count)
 					h.Count -= n
 					t.Count -= n

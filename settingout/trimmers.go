@@ -83,7 +83,8 @@ func (n *nogginer) intruding(s plane.Side, name string) {
 	left := n.g.first + first*n.g.spacing + n.g.width/2 - min(s.A.X, s.B.X)
 	right := max(s.A.X, s.B.X) - (n.g.first + last*n.g.spacing - n.g.width/2)
 	if in := max(left, right); in > 0.001 {
-		n.out.find("opening.joist", name, "the joist beside it stands %d mm in the opening: move the opening by as much, or have the joist cut back and trimmed", upMM(in))
+		n.out.find("opening.joist", name,
+			"the joist beside it stands %d mm in the opening: move the opening by as much, or have the joist cut back and trimmed", upMM(in))
 	}
 }
 

@@ -102,7 +102,8 @@ func trims(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, out *SetOu
 			return fmt.Errorf("deck %q: %w", d.Name, err)
 		}
 		pieces := len(c.out.Of(Trim))
-		tried = append(tried, Candidate{Name: fmt.Sprintf("edges divided by %.1f m", float64(z.trims[i])/1000), Items: pieces, WasteM2: 0, JointM: 0, Why: fmt.Sprintf("%s, cost %.2f", counted(pieces, "trim"), c.cost)})
+		tried = append(tried, Candidate{Name: fmt.Sprintf("edges divided by %.1f m", float64(z.trims[i])/1000), Items: pieces, WasteM2: 0,
+			JointM: 0, Why: fmt.Sprintf("%s, cost %.2f", counted(pieces, "trim"), c.cost)})
 		if !found || len(c.out.Findings) < len(best.out.Findings) || len(c.out.Findings) == len(best.out.Findings) && c.cost < best.cost-1e-9 {
 			best, found, at = c, true, len(tried)-1
 		}
@@ -110,11 +111,13 @@ func trims(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, out *SetOu
 	*out = best.out
 	if len(tried) > 1 {
 		tried[at].Chosen = true
-		out.Choices = append(out.Choices, Choice{About: "trims", Text: fmt.Sprintf("%s: %.2f %s", tried[at].Name, best.cost, what), Candidates: tried})
+		out.Choices = append(out.Choices, Choice{About: "trims", Text: fmt.Sprintf("%s: %.2f %s", tried[at].Name, best.cost, what),
+			Candidates: tried})
 	}
 	if best.cost > best.stubs+1e-9 {
 		out.Choices = append(out.Choices, Choice{About: "closing pieces of trims",
-			Text: fmt.Sprintf("of %d mm or more: %.2f %s; with pieces down to %d mm it would be %.2f", trimLikedMM, best.cost, what, trimLeastMM, best.stubs)})
+			Text: fmt.Sprintf("of %d mm or more: %.2f %s; with pieces down to %d mm it would be %.2f", trimLikedMM, best.cost, what, trimLeastMM,
+				best.stubs)})
 	}
 	return nil
 }
@@ -182,7 +185,8 @@ func (r *trimRunner) setTrims() {
 	}
 	corners := openingCorners(d)
 	for _, o := range standing(d) {
-		out.find("trim.opening", edgeName(d, o.edge), "%s stands on the edge from %.3f to %.3f m: trim, bandage and upstand stop there", o.opening.Name, o.from, o.to)
+		out.find("trim.opening", edgeName(d, o.edge), "%s stands on the edge from %.3f to %.3f m: trim, bandage and upstand stop there",
+			o.opening.Name, o.from, o.to)
 		if !carriesOn(d, o.edge) || o.opening.Kind != "chimney" {
 			continue
 		}
@@ -194,7 +198,8 @@ func (r *trimRunner) setTrims() {
 			if k+1 < len(o.faces) {
 				ends[1] = 90 - turnDeg(f, o.faces[k+1])/2
 			}
-			r.run(f, 0, f.Length(), ends, Piece{Role: "face of " + o.opening.Name, Edge: -1, Opening: o.opening.Name, Material: trimFor(conditionOf(d, o.edge))})
+			r.run(f, 0, f.Length(), ends, Piece{Role: "face of " + o.opening.Name, Edge: -1, Opening: o.opening.Name,
+				Material: trimFor(conditionOf(d, o.edge))})
 		}
 	}
 	setCorners(d, corners, out)
@@ -206,7 +211,8 @@ func goesOn(d roof.Deck, edge int, joints []MovementJoint) bool {
 	n := len(d.Outline)
 	before := (edge + n - 1) % n
 	e, b := d.Outline.Edge(edge), d.Outline.Edge(before)
-	if before == edge || !e.Straight() || !b.Straight() || trimOn(d, before) != trimOn(d, edge) || math.Abs(interiorDeg(d.Outline, edge)-180) > straightOnDeg {
+	if before == edge || !e.Straight() || !b.Straight() || trimOn(d, before) != trimOn(d, edge) ||
+		math.Abs(interiorDeg(d.Outline, edge)-180) > straightOnDeg {
 		return false
 	}
 	free := freeStretches(d, before, joints)
@@ -288,7 +294,8 @@ func (r *trimRunner) run(e plane.Edge, from, to float64, ends [2]float64, as Pie
 		p.Cuts = r.cuts(p)
 		if !e.Straight() {
 			radius, _ := e.Arc()
-			bend := fmt.Sprintf("bend to radius %.3f m: slit the flange every 25 to 50 mm, or segments of %.2f m to stay within %.0f mm", radius, segmentFor(radius, arcToleranceM), arcToleranceM*1000)
+			bend := fmt.Sprintf("bend to radius %.3f m: slit the flange every 25 to 50 mm, or segments of %.2f m to stay within %.0f mm", radius,
+				segmentFor(radius, arcToleranceM), arcToleranceM*1000)
 			if bent(e) {
 				bend = fmt.Sprintf("flexible trim, bend to radius %.3f m; where there is none slit the flange of a rigid one every 25 to 50 mm", radius)
 			}
@@ -419,92 +426,4 @@ func along(e plane.Edge, p plane.Point) (t, offM float64) {
 		}
 	}
 	return t, p.Distance(e.At(t))
-}
-
-// setCorners places a corner piece wherever two trims meet at an angle.
-func setCorners(d roof.Deck, extra []openingCorner, out *SetOut) {
-	n := len(d.Outline)
-	count := 0
-	for i := 0; i < n; i++ {
-		if built(d, i) {
-			continue
-		}
-		before, after := (i+n-1)%n, i
-		a, b := trimFor(conditionOf(d, before)), trimFor(conditionOf(d, after))
-		if a == "" || b == "" {
-			continue
-		}
-		deg := interiorDeg(d.Outline, i)
-		if math.Abs(deg-180) < cornerSlack && a == b {
-			continue
-		}
-		side := "external"
-		// Seen from the deck a convex corner is external to drips and kerbs, internal to walls.
-		wallBoth := a == "trim wall fillet" && b == "trim wall fillet"
-		if (deg > 180) != wallBoth {
-			side = "internal"
-		}
-		preformed := math.Abs(deg-90) <= cornerSlack || math.Abs(deg-270) <= cornerSlack
-		pair := cornerPair(a, b)
-		p := Piece{
-			Kind: Corner, Number: number(Corner, count), Order: count + 1, Edge: after, Serves: fmt.Sprintf("corner %d", i+1),
-			LengthMM: cornerLegMM, WidthMM: cornerLegMM, Corner: d.Outline[i].Point,
-		}
-		in, ou := d.Outline.Edge(before).Tangent(1), d.Outline.Edge(after).Tangent(0)
-		p.Along = ou
-		leg, v := cornerLegMM/1000.0, d.Outline[i].Point
-		w := trimFlangeMM / 1000.0
-		switch {
-		case math.Abs(deg-180) < cornerSlack:
-			p.Role, p.Material = "site-formed junction", "site-formed corner"
-			p.Shape = []plane.Point{v.Sub(in.Scale(leg)), v.Add(ou.Scale(leg)), v.Add(ou.Scale(leg)).Add(ou.Left().Scale(w)), v.Sub(in.Scale(leg)).Add(in.Left().Scale(w))}
-		default:
-			tip := v.Sub(in.Scale(leg)).Add(ou.Scale(leg))
-			if deg > 180 {
-				tip = v.Add(in.Left().Add(ou.Left()).Scale(w))
-			}
-			p.Shape = []plane.Point{v, v.Add(ou.Scale(leg)), tip, v.Sub(in.Scale(leg))}
-			if preformed {
-				p.Role = "preformed " + side + " corner"
-				p.Material = fmt.Sprintf("corner %s %s", side, pair)
-			} else {
-				p.Role = "site-formed " + side + " corner"
-				p.Material = "site-formed corner"
-				p.Note = fmt.Sprintf("%.2f° inside the deck: form by hand over a shaped fillet, mitre %.2f°", deg, 90-deg/2)
-				out.find("corner.site-formed", fmt.Sprintf("%s, corner %d", d.Name, i+1), "the corner is %.2f°, no preformed piece fits: form it on site", deg)
-			}
-		}
-		p.AreaM2 = math.Abs(p.Shape.SignedArea())
-		out.Pieces = append(out.Pieces, p)
-		count++
-	}
-	leg, w := cornerLegMM/1000.0, trimFlangeMM/1000.0
-	for _, c := range extra {
-		side, tip := "internal", c.at.Sub(c.in.Scale(leg)).Add(c.out.Scale(leg))
-		if c.deg > 180 {
-			side, tip = "external", c.at.Add(c.in.Left().Add(c.out.Left()).Scale(w))
-		}
-		p := Piece{Kind: Corner, Number: number(Corner, count), Order: count + 1, Edge: -1, Opening: c.opening, Serves: c.opening, LengthMM: cornerLegMM, WidthMM: cornerLegMM, Corner: c.at, Along: c.out,
-			Role: "preformed " + side + " corner", Material: fmt.Sprintf("corner %s %s", side, c.trim[len("trim "):]),
-			Shape: []plane.Point{c.at, c.at.Add(c.out.Scale(leg)), tip, c.at.Sub(c.in.Scale(leg))}}
-		if math.Abs(c.deg-90) > cornerSlack && math.Abs(c.deg-270) > cornerSlack {
-			p.Role, p.Material, p.Note = "site-formed "+side+" corner", "site-formed corner", fmt.Sprintf("%.2f° on the deck's side: form by hand", c.deg)
-		}
-		p.AreaM2 = math.Abs(p.Shape.SignedArea())
-		out.Pieces = append(out.Pieces, p)
-		count++
-	}
-}
-
-// cornerPair names the trims that meet. A corner between two kinds is handed: the
-// hand is that on which the first-named trim lies, seen from outside the deck.
-func cornerPair(before, after string) string {
-	a, b := before[len("trim "):], after[len("trim "):]
-	switch {
-	case a == b:
-		return a
-	case a < b:
-		return a + " to " + b + ", right hand"
-	}
-	return b + " to " + a + ", left hand"
 }

@@ -49,7 +49,8 @@ func trimStock(ctx context.Context, z sizes, out *SetOut) (map[string]float64, e
 	sort.Strings(names)
 	for _, k := range names {
 		c := counts[k]
-		out.Materials = append(out.Materials, Material{Name: k, Kind: Corner, Unit: "pieces", Items: c, Bought: float64(c), Used: float64(c), Bound: float64(c), Optimal: true, Method: "counted"})
+		out.Materials = append(out.Materials, Material{Name: k, Kind: Corner, Unit: "pieces", Items: c, Bought: float64(c), Used: float64(c),
+			Bound: float64(c), Optimal: true, Method: "counted"})
 	}
 	return cost, nil
 }
@@ -110,7 +111,8 @@ func lengthStock(ctx context.Context, name string, ids []int, z sizes, hand []In
 		m.Stock = append(m.Stock, s)
 	}
 	for i, n := range taken {
-		m.Taken = append(m.Taken, Taken{LengthMM: hand[i].LengthMM, WidthMM: hand[i].WidthMM, Count: n, Where: hand[i].Where, Bought: hand[i].Bought})
+		m.Taken = append(m.Taken, Taken{LengthMM: hand[i].LengthMM, WidthMM: hand[i].WidthMM, Count: n, Where: hand[i].Where,
+			Bought: hand[i].Bought})
 		hand[i].Count -= n
 	}
 	sortTaken(m.Taken)
