@@ -76,7 +76,7 @@ func (f Face) Heat(ts float64) float64 {
 	return q
 }
 
-func (f Face) valid() bool {
+func (f *Face) valid() bool {
 	// A sum is finite only when every term is.
 	sum := f.AirC + f.ConvectionWPerM2K + f.GainWPerM2 + f.Emissivity + f.IncomingWPerM2 +
 		f.RadiantC + f.RadiationWPerM2K + f.RainC + f.RainWPerM2K

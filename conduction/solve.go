@@ -149,7 +149,7 @@ func (s *Slab) backSolve(x []float64) {
 // constant source in W/m³ per cell (nil for none). At least one face must
 // exchange heat with something; otherwise it returns ErrNoBalance.
 func (s *Slab) Settle(outer, inner Face, wPerM3 []float64) error {
-	if err := checkFaces(outer, inner, 0); err != nil {
+	if err := checkFaces(&outer, &inner, 0); err != nil {
 		return err
 	}
 	exchanges := func(f Face) bool {

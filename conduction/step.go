@@ -143,7 +143,7 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 	n := len(s.temp)
 
 	outer, inner := faces(drive, t)
-	if err := checkFaces(outer, inner, t); err != nil {
+	if err := checkFaces(&outer, &inner, t); err != nil {
 		return 0, err
 	}
 	tr.stage[0] = s.rates(s.temp, s.k1, &outer, &inner, t, drive, &tr)
@@ -154,7 +154,7 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 	}
 	t2 := t + trGamma*h
 	outer, inner = faces(drive, t2)
-	if err := checkFaces(outer, inner, t2); err != nil {
+	if err := checkFaces(&outer, &inner, t2); err != nil {
 		return 0, err
 	}
 	if tr.stage[1], err = s.solveStage(t2, trD*h, &outer, &inner, drive, &tr); err != nil {
@@ -167,7 +167,7 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 	}
 	t3 := t + h
 	outer, inner = faces(drive, t3)
-	if err := checkFaces(outer, inner, t3); err != nil {
+	if err := checkFaces(&outer, &inner, t3); err != nil {
 		return 0, err
 	}
 	if tr.stage[2], err = s.solveStage(t3, trD*h, &outer, &inner, drive, &tr); err != nil {
@@ -218,14 +218,19 @@ func faces(d Drive, t float64) (outer, inner Face) {
 	return outer, inner
 }
 
-func checkFaces(outer, inner Face, t float64) error {
-	for _, f := range []struct {
-		name string
-		face *Face
-	}{{"outer", &outer}, {"inner", &inner}} {
-		if !f.face.valid() {
-			return fmt.Errorf("build-up, %s face at %g s: a value is not a number, or a coefficient is negative: %+v. Check the weather and the room", f.name, t, *f.face)
-		}
+func checkFaces(outer, inner *Face, t float64) error {
+	if outer.valid() && inner.valid() {
+		return nil
 	}
-	return nil
+	return badFace(*outer, *inner, t)
+}
+
+// badFace says which face is wrong.
+func badFace(outer, inner Face, t float64) error {
+	name, face := "outer", outer
+	if outer.valid() {
+		name, face = "inner", inner
+	}
+	return fmt.Errorf("build-up, %s face at %g s: a value is not a number, or a coefficient is negative: %+v. "+
+		"Check the weather and the room", name, t, face)
 }

@@ -256,27 +256,26 @@ func (p *Prepared) classOf(ctx context.Context, l *weather.StageLimits, smells b
 func (p *Prepared) judge(ctx context.Context, c *class, hours []bool) error {
 	limits := p.lifted(*c.limits)
 	c.broken = make([][]tally, p.n)
+	bench := weather.NewBench(limits, p.in.Site)
 	for m, course := range p.in.Members {
-		found, err := weather.Judge(ctx, course, limits, p.in.Site)
+		err := bench.Each(ctx, course, func(q, broken int, binding *weather.Reason) {
+			switch {
+			case broken > 0:
+				c.count(q, binding, broken == 1)
+			case hours[q]:
+				c.ok[q] |= 1 << m
+			}
+		})
 		if err != nil {
 			return err
-		}
-		for q := range found {
-			if len(found[q].Broken) == 0 {
-				if hours[q] {
-					c.ok[q] |= 1 << m
-				}
-				continue
-			}
-			c.count(q, found[q].Binding, len(found[q].Broken) == 1)
 		}
 	}
 	return nil
 }
 
 // count takes note of why a member says no at a quarter.
-func (c *class) count(q int, r weather.Reason, alone bool) {
-	t := tally{limit: r.Limit, n: 1, worst: r}
+func (c *class) count(q int, r *weather.Reason, alone bool) {
+	t := tally{limit: r.Limit, n: 1, worst: *r}
 	if alone {
 		t.alone = 1
 	}

@@ -231,18 +231,19 @@ func (s *search) add(list []label, l label) []label {
 	if s.least > 1 && bits.OnesCount64(l.mask) < s.least || l.end >= s.before {
 		return list
 	}
-	k := 0
-	for _, x := range list {
-		if x.mask&l.mask == l.mask && x.end <= l.end {
+	worse := false
+	for i := range list {
+		x := &list[i]
+		both := x.mask & l.mask
+		if both == l.mask && x.end <= l.end {
 			return list
 		}
-		if x.mask&l.mask == x.mask && x.end >= l.end {
-			continue // the new one is better
-		}
-		list[k] = x
-		k++
+		worse = worse || both == x.mask && x.end >= l.end
 	}
-	list = append(list[:k], l)
+	if worse {
+		list = slices.DeleteFunc(list, func(x label) bool { return x.mask&l.mask == x.mask && x.end >= l.end })
+	}
+	list = append(list, l)
 	if len(list) > s.most {
 		s.proven = false
 		worst := 0

@@ -1,11 +1,12 @@
 package programme
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"math/bits"
-	"sort"
+	"slices"
 	"time"
 
 	"gelwright/weather"
@@ -128,8 +129,9 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 		}
 	}
 	r.Bound = float64(can) / float64(len(ends))
-	p.rank(r, s, s.choices(ready))
-	p.days(r, s, s.choices(ready))
+	all := s.choices(ready)
+	p.days(r, s, all) // before they are put in another order
+	p.rank(r, s, all)
 	r.Proven = s.proven
 	if !s.proven && !quick {
 		if r.Proven, err = p.prove(ctx, r, s, ready); err != nil {
@@ -212,15 +214,9 @@ func (s *search) choices(ready []window) []choice {
 // rank picks the plans worth telling.
 func (p *Prepared) rank(r *Result, s *search, all []choice) {
 	count := func(c *choice) int { return bits.OnesCount64(c.mask) }
-	sort.SliceStable(all, func(i, j int) bool {
-		a, b := &all[i], &all[j]
-		switch {
-		case a.end != b.end:
-			return a.end < b.end
-		case count(a) != count(b):
-			return count(a) > count(b)
-		}
-		return a.q > b.q // of equals the one that begins last: shortest on site
+	slices.SortStableFunc(all, func(a, b choice) int {
+		// Of equals the one that begins last: shortest on site.
+		return cmp.Or(cmp.Compare(a.end, b.end), cmp.Compare(count(&b), count(&a)), cmp.Compare(b.q, a.q))
 	})
 	best := 0
 	for i := range all {

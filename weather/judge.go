@@ -15,12 +15,14 @@ type judge struct {
 	// the local day whose daylight is kept
 	day      int
 	daylight Daylight
+	// daylights of days asked for before, where several courses of the same days are judged
+	daylights daylights
 	// what lies ahead, by moment
 	dewLook, rainLook, frostLook look
 	dewLeast, dewWorst           []int32
 	heaviest, likeliest          []int32
 	coldest, coldLow             []int32
-	// broken is the store of all reasons broken
+	// broken is the store of all reasons broken, nil where they are only counted
 	broken []Reason
 }
 
@@ -36,9 +38,11 @@ const (
 // found collects what one moment meets.
 type found struct {
 	binding Reason
-	broken  *[]Reason
-	unsure  bool
-	any     bool
+	// broken, when set, takes the reasons broken; n counts them
+	broken *[]Reason
+	n      int
+	unsure bool
+	any    bool
 }
 
 func (f *found) add(r Reason) {
@@ -49,7 +53,10 @@ func (f *found) add(r Reason) {
 		f.binding, f.any = r, true
 	}
 	if r.slack < 0 {
-		*f.broken = append(*f.broken, r)
+		f.n++
+		if f.broken != nil {
+			*f.broken = append(*f.broken, r)
+		}
 	}
 }
 
@@ -71,28 +78,33 @@ func (f *found) atMost(name Limit, fig *working.Figure, v, worst, tol float64, a
 }
 
 func (j *judge) at(i int) Judgement {
-	m, l := &j.m[i], j.l
 	first := len(j.broken)
 	f := found{broken: &j.broken}
-	f.atLeast(LimitAirMin, l.AirMin, m.AirC, m.AirC, slackTempK, m.Time)
-	j.rising(&f, LimitAirRising, l.AirMin, i, func(m *Moment) float64 { return m.AirC })
-	f.atMost(LimitAirMax, l.AirMax, m.AirC, m.AirC, slackTempK, m.Time)
-	f.atLeast(LimitDeckMin, l.SurfaceMin, m.SurfaceC, m.SurfaceLow, slackTempK, m.Time)
-	j.rising(&f, LimitDeckRising, l.SurfaceMin, i, func(m *Moment) float64 { return m.SurfaceC })
-	f.atMost(LimitDeckMax, l.SurfaceMax, m.SurfaceC, m.SurfaceHigh, slackTempK, m.Time)
-	f.atMost(LimitRH, l.RHMax, m.RHPct, m.RHPct, slackRH, m.Time)
-	j.dew(&f, i)
-	j.rain(&f, i)
-	f.atMost(LimitWind, l.WindMax, m.WindMS, m.WindMS, slackWind, m.Time)
-	f.atMost(LimitGust, l.GustMax, m.GustMS, m.GustMS, slackWind, m.Time)
-	j.frost(&f, i)
-	j.light(&f, m.Time)
-	out := Judgement{Time: m.Time, Verdict: Go, Sure: !f.unsure, Binding: f.binding}
-	if len(j.broken) > first {
+	j.meet(&f, i)
+	out := Judgement{Time: j.m[i].Time, Verdict: Go, Sure: !f.unsure, Binding: f.binding}
+	if f.n > 0 {
 		out.Broken = j.broken[first:len(j.broken):len(j.broken)]
 		out.Verdict, out.Sure = NoGo, true
 	}
 	return out
+}
+
+// meet holds one moment against every limit.
+func (j *judge) meet(f *found, i int) {
+	m, l := &j.m[i], j.l
+	f.atLeast(LimitAirMin, l.AirMin, m.AirC, m.AirC, slackTempK, m.Time)
+	j.rising(f, LimitAirRising, l.AirMin, i, func(m *Moment) float64 { return m.AirC })
+	f.atMost(LimitAirMax, l.AirMax, m.AirC, m.AirC, slackTempK, m.Time)
+	f.atLeast(LimitDeckMin, l.SurfaceMin, m.SurfaceC, m.SurfaceLow, slackTempK, m.Time)
+	j.rising(f, LimitDeckRising, l.SurfaceMin, i, func(m *Moment) float64 { return m.SurfaceC })
+	f.atMost(LimitDeckMax, l.SurfaceMax, m.SurfaceC, m.SurfaceHigh, slackTempK, m.Time)
+	f.atMost(LimitRH, l.RHMax, m.RHPct, m.RHPct, slackRH, m.Time)
+	j.dew(f, i)
+	j.rain(f, i)
+	f.atMost(LimitWind, l.WindMax, m.WindMS, m.WindMS, slackWind, m.Time)
+	f.atMost(LimitGust, l.GustMax, m.GustMS, m.GustMS, slackWind, m.Time)
+	j.frost(f, i)
+	j.light(f, m.Time)
 }
 
 // rising: near its least, a temperature must not fall towards the next moment (or,
@@ -247,7 +259,7 @@ func (j *judge) light(f *found, t time.Time) {
 	}
 	local := t.In(j.site.zone())
 	if d := local.Year()*1000 + local.YearDay(); d != j.day {
-		j.day, j.daylight = d, DaylightOn(t, j.site)
+		j.day, j.daylight = d, j.daylights.on(d, t, j.site)
 	}
 	r := Reason{Limit: LimitLight, Bound: j.l.BeforeSunsetH, Unit: "h", At: t}
 	switch d := &j.daylight; d.Polar {
@@ -260,4 +272,18 @@ func (j *judge) light(f *found, t time.Time) {
 		r.slack = math.Min(t.Sub(d.Rise).Hours(), r.Value-j.l.BeforeSunsetH) / slackH
 	}
 	f.add(r)
+}
+
+// daylights keeps the daylight of days by year and day of the year; nil keeps nothing.
+type daylights map[int]Daylight
+
+func (d daylights) on(day int, t time.Time, site Site) Daylight {
+	if light, known := d[day]; known {
+		return light
+	}
+	light := DaylightOn(t, site)
+	if d != nil {
+		d[day] = light
+	}
+	return light
 }

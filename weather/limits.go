@@ -149,17 +149,8 @@ type Judgement struct {
 // moments as they are: for hourly measurements use QuarterHours first to read
 // between them.
 func Judge(ctx context.Context, moments []Moment, l StageLimits, site Site) ([]Judgement, error) {
-	if err := l.check(); err != nil {
+	if err := l.checkFor(moments, site); err != nil {
 		return nil, err
-	}
-	if err := site.Check(); err != nil {
-		return nil, err
-	}
-	for i := 1; i < len(moments); i++ {
-		if !moments[i].Time.After(moments[i-1].Time) {
-			return nil, fmt.Errorf("limits of %s: %s comes after %s. Sort the moments by time", l.Stage,
-				moments[i].Time.Format(time.RFC3339), moments[i-1].Time.Format(time.RFC3339))
-		}
 	}
 	j := judge{m: moments, l: &l, site: site, broken: make([]Reason, 0, len(moments))}
 	j.prepare()
@@ -188,6 +179,58 @@ func Judge(ctx context.Context, moments []Moment, l StageLimits, site Site) ([]J
 		}
 	}
 	return out, nil
+}
+
+// Bench judges several courses of the weather of one site by the limits of one stage.
+type Bench struct {
+	limits StageLimits
+	site   Site
+	days   daylights
+}
+
+// NewBench returns a bench for limits and a site.
+func NewBench(l StageLimits, site Site) *Bench {
+	return &Bench{limits: l, site: site, days: daylights{}}
+}
+
+// Each holds every moment of a course against the limits and hands on how many it breaks and
+// the one most broken, or else nearest; what Judge tells besides is left out, and so is its
+// cost.
+func (b *Bench) Each(ctx context.Context, moments []Moment, each func(i, broken int, binding *Reason)) error {
+	if err := b.limits.checkFor(moments, b.site); err != nil {
+		return err
+	}
+	j := judge{m: moments, l: &b.limits, site: b.site, daylights: b.days}
+	j.prepare()
+	var f found
+	for i := range moments {
+		if i%1024 == 0 {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+		}
+		f = found{}
+		j.meet(&f, i)
+		each(i, f.n, &f.binding)
+	}
+	return nil
+}
+
+// checkFor checks limits, site and that the moments are in order.
+func (l StageLimits) checkFor(moments []Moment, site Site) error {
+	if err := l.check(); err != nil {
+		return err
+	}
+	if err := site.Check(); err != nil {
+		return err
+	}
+	for i := 1; i < len(moments); i++ {
+		if !moments[i].Time.After(moments[i-1].Time) {
+			return fmt.Errorf("limits of %s: %s comes after %s. Sort the moments by time", l.Stage,
+				moments[i].Time.Format(time.RFC3339), moments[i-1].Time.Format(time.RFC3339))
+		}
+	}
+	return nil
 }
 
 func (l StageLimits) check() error {
