@@ -64,6 +64,7 @@ func (l *lookFlags) words() error {
 
 // out reads roof, firm and weather and lays them out.
 func (l *lookFlags) out(cmd *cobra.Command, path string) (*desk.Outlook, error) {
+	allowFor(l.look.Days)
 	g, err := l.read(cmd, path)
 	if err != nil {
 		return nil, err

@@ -21,3 +21,17 @@ func tuneMemory() {
 		debug.SetMemoryLimit(softLimitBytes)
 	}
 }
+
+// A look at more than longLookDays holds the courses of its weather and what may begin in
+// each of their quarters, some 650 MB for a year: below that nothing is won by collecting.
+const (
+	longLookDays  = 60
+	longLookBytes = 1 << 30
+)
+
+// allowFor lets a long look take the memory it holds, unless the environment says otherwise.
+func allowFor(days int) {
+	if days > longLookDays && os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(longLookBytes)
+	}
+}
