@@ -250,22 +250,40 @@ func inOrder(pieces []Piece) []Piece {
 	return out
 }
 
+var (
+	boardArea    = working.MustFormula("a = l·w")
+	boardsByArea = working.MustFormula("Na = ⌈A/a − 0.001⌉")
+	boardsCut    = working.Method("N", "pieces cut from whole boards, the exact two-dimensional cutter")
+	boardWaste   = working.Method("wb", "100·(bought − laid)/bought, by the area of the pieces")
+	screwsSet    = working.Method("Nf", "sum over boards of edge and field fixings")
+	trimOf       = working.Method("Lt", "sum of trims, laps included")
+	capOf        = working.Method("Lc", "sum of pieces, laps included, crossings left out")
+	matWaste     = working.Method("wm", "100·(Mc − Mu)/Mc before they are rounded")
+	rollsCut     = working.Method("Nr", "runs cut from whole rolls")
+)
+
 // figures sums what was set out, each total with its working.
 func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOut) []*working.Figure {
 	geometry := working.Source{Title: "set-out, piece by piece", Standing: working.Derived}
 	key := func(s string) string { return "setout." + d.Name + "." + s }
-	area := working.Calc("A", "net area of deck "+d.Name, round3(laid.Area()), "m²", "A = outline − openings", working.Source{Title: "plan geometry", Standing: working.Derived}).Keyed(key("net_area"))
+	of := "set-out of deck " + d.Name + ", piece by piece"
+	read := func(symbol, name string, v float64, unit, k string) *working.Figure {
+		return working.Measured(symbol, name+" on deck "+d.Name, v, unit, of).Keyed(key(k))
+	}
+	area := working.Measured("A", "net area of deck "+d.Name, round3(laid.Area()), "m²", "outline of the deck less its openings").Keyed(key("net_area"))
 	list := []*working.Figure{area}
 	var trimM, capM, bandM, matM2, matUsed float64
 	trims, corners := 0, 0
 	for _, m := range out.Materials {
 		switch m.Kind {
 		case Board:
-			stock := working.Calc("a", "area of one board", round3(spec.Board.LengthM*spec.Board.WidthM), "m²", "a = l·w", geometry)
-			least := working.Calc("", "boards of area alone, however set out", math.Ceil(laid.Area()/(spec.Board.LengthM*spec.Board.WidthM)-1e-9), "boards", "⌈A/a⌉", geometry, area, stock).Keyed(key("boards_by_area"))
-			waste := working.Calc("", "board waste on deck "+d.Name, round3(m.WastePct), "%", "(bought − laid)/bought", geometry, stock).Keyed(key("board_waste"))
-			bound := working.Constant("", "proven least number for these pieces", m.Bound, "boards", working.Source{Title: m.Method, Standing: working.Derived})
-			list = append(list, working.Calc("N", "boards on deck "+d.Name, float64(m.Items), "boards", "pieces cut from whole boards", geometry, area, stock, bound, least).Keyed(key("boards")), waste)
+			stock := boardArea.Figure("area of one board", "m²", geometry,
+				working.GivenFigure("l", "length of a board", spec.Board.LengthM, "m", "spec.board.length_m"), working.GivenFigure("w", "width of a board", spec.Board.WidthM, "m", "spec.board.width_m"))
+			least := boardsByArea.Figure("boards of area alone, however set out", "boards", geometry, area, stock).Keyed(key("boards_by_area"))
+			bound := working.Constant("nb", "proven least number for these pieces", m.Bound, "boards", working.Source{Title: m.Method, Standing: working.Derived})
+			count := boardsCut.Run("boards on deck "+d.Name, float64(m.Items), "boards", geometry, area, stock, bound, least).Keyed(key("boards"))
+			waste := boardWaste.Run("board waste on deck "+d.Name, round3(m.WastePct), "%", geometry, count, stock, area).Keyed(key("board_waste"))
+			list = append(list, count, waste)
 		case Mat:
 			matM2 += m.Bought
 			matUsed += m.Used
@@ -304,26 +322,31 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 			joints += j.LengthM()
 		}
 	}
-	lap := working.GivenFigure("", "trim lap", spec.TrimLapMM, "mm", "spec.trim_lap_mm")
+	lap := working.GivenFigure("u", "trim lap", spec.TrimLapMM, "mm", "spec.trim_lap_mm")
+	used := read("Mu", "mat laid", round3(matUsed), "m²", "mat_laid").Noting("laps, upstands and patches included")
+	cut := read("Mc", "mat cut from the roll", round3(matM2), "m²", "mat").Noting("roll length by width")
 	list = append(list,
-		working.Calc("", "board joints on deck "+d.Name, round3(joints), "m", "sum of joint lengths", geometry).Keyed(key("joints")),
-		working.Calc("", "board fixings on deck "+d.Name, float64(screws), "", "sum over boards of edge and field fixings", geometry,
-			working.GivenFigure("", "edge centres", spec.Board.EdgeFixMM, "mm", "spec.board.edge_fix_mm"), working.GivenFigure("", "field centres", spec.Board.FieldFixMM, "mm", "spec.board.field_fix_mm")).Keyed(key("fixings")),
-		working.Calc("", "trim on deck "+d.Name, round3(trimM), "m", "sum of trims, laps included", geometry, lap).Keyed(key("trim_m")),
-		working.Calc("", "trim pieces on deck "+d.Name, float64(trims), "", "count", geometry).Keyed(key("trim_pieces")),
-		working.Calc("", "corners on deck "+d.Name, float64(corners), "", "count", geometry).Keyed(key("corners")),
-		working.Calc("", "bandage on deck "+d.Name, round3(bandM), "m", "sum of strips", geometry).Keyed(key("bandage_m")),
-		working.Calc("", "mat laid on deck "+d.Name, round3(matUsed), "m²", "sum of pieces, laps, upstands and patches included", geometry, area).Keyed(key("mat_laid")),
-		working.Calc("", "mat cut from the roll on deck "+d.Name, round3(matM2), "m²", "roll length × width", geometry, working.Constant("", "roll width", float64(z.rolls[matName(spec.Layers[0])].width)/1000, "m", rollSource)).Keyed(key("mat")),
-		working.Calc("", "mat waste on deck "+d.Name, round3(wastePct(matM2, matUsed)), "%", "(cut − laid)/cut", geometry).Keyed(key("mat_waste")),
+		read("J", "board joints", round3(joints), "m", "joints"),
+		screwsSet.Run("board fixings on deck "+d.Name, float64(screws), "", geometry,
+			working.GivenFigure("e", "edge centres", spec.Board.EdgeFixMM, "mm", "spec.board.edge_fix_mm"), working.GivenFigure("c", "field centres", spec.Board.FieldFixMM, "mm", "spec.board.field_fix_mm")).Keyed(key("fixings")),
+		trimOf.Run("trim on deck "+d.Name, round3(trimM), "m", geometry, lap).Keyed(key("trim_m")),
+		read("Nt", "trim pieces", float64(trims), "", "trim_pieces"),
+		read("Nc", "corners", float64(corners), "", "corners"),
+		read("B", "bandage", round3(bandM), "m", "bandage_m"),
+		used, cut,
 	)
+	if waste := wastePct(matM2, matUsed); cut.Value > 0 {
+		list = append(list, matWaste.Run("mat waste on deck "+d.Name, round3(waste), "%", geometry, cut, used).Keyed(key("mat_waste")))
+	} else {
+		list = append(list, read("wm", "mat waste", round3(waste), "%", "mat_waste"))
+	}
 	if n := len(out.MovementJoints); n > 0 {
 		sum := 0.0
 		for _, j := range out.MovementJoints {
 			sum += j.LengthM()
 		}
-		line := working.Calc("", "movement joints on deck "+d.Name, round3(sum), "m", "sum of their lengths from edge to edge", geometry).Keyed(key("movement_joints"))
-		list = append(list, line, working.Calc("", "joint cap and strip on deck "+d.Name, round3(capM), "m", "sum of pieces, laps included, crossings left out", geometry, line, lap).Keyed(key("joint_cap_m")))
+		line := read("Lm", "movement joints", round3(sum), "m", "movement_joints")
+		list = append(list, line, capOf.Run("joint cap and strip on deck "+d.Name, round3(capM), "m", geometry, line, lap).Keyed(key("joint_cap_m")))
 	}
 	return list
 }
@@ -338,11 +361,11 @@ func rollFigure(deck string, glassGPerM2 float64, z sizes, out *SetOut) *working
 		}
 		exact := working.Source{Title: "exact one-dimensional cutter, every run in one piece", Standing: working.Derived}
 		inputs := []*working.Figure{working.Constant("l", "roll length", float64(z.rolls[m.Name].length)/1000, "m", rollSource),
-			working.Constant("", "proven least number for these runs", float64(m.RollBound), "rolls", exact)}
+			working.Constant("nb", "proven least number for these runs", float64(m.RollBound), "rolls", exact)}
 		if begun := len(m.Rolls) - m.Items; begun > 0 {
-			inputs = append(inputs, working.GivenFigure("", "rolls in hand or begun on another deck, used first", float64(begun), "rolls", "stock in hand"))
+			inputs = append(inputs, working.GivenFigure("nh", "rolls in hand or begun on another deck, used first", float64(begun), "rolls", "stock in hand"))
 		}
-		return working.Calc("", "rolls of "+m.Name+" on deck "+deck, float64(m.Items), "rolls", "runs cut from whole rolls", exact, inputs...).Keyed(fmt.Sprintf("setout.%s.rolls.%g", deck, glassGPerM2))
+		return rollsCut.Run("rolls of "+m.Name+" on deck "+deck, float64(m.Items), "rolls", exact, inputs...).Keyed(fmt.Sprintf("setout.%s.rolls.%g", deck, glassGPerM2))
 	}
 	return nil
 }

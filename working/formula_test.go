@@ -72,6 +72,7 @@ func TestSumsRunOverAllInputsOfASymbol(t *testing.T) {
 		"M = max(A)·min(q)·w":       150,
 		"M = max(A, q, w)":          20,
 		"M = count(A) + count(q)·w": 12,
+		"M = w·Σ A·q":               400,
 		"M = Σ A·q/w":               16,
 		"M = w + Σ A where q > 15, else 0 where q > 30, else 1": math.NaN(),
 	} {

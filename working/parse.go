@@ -140,7 +140,12 @@ func (p *parser) product() (node, error) {
 			return n, nil
 		}
 		var right node
-		right, err = p.power()
+		if p.take("Σ") != "" { // it adds all that follows it: 60·Σ h
+			right, err = p.product()
+			right = total{right}
+		} else {
+			right, err = p.power()
+		}
 		if mark == "/" {
 			n = quotient{n, right}
 		} else {

@@ -139,15 +139,38 @@ func tighten(l *weather.StageLimits, r material.Resin) {
 	}
 }
 
-// add appends a stage of so many man-minutes.
-func (m *maker) add(s programme.Stage, manMin float64, inputs ...*working.Figure) *programme.Stage {
-	if manMin <= 0 {
+// The crew's times, min: n people, rates r an hour of one.
+var (
+	timeStrip    = working.MustFormula("t = 60·(A/r + h)/n")
+	timeBoards   = working.MustFormula("t = 60·A/r/n")
+	timeWarm     = working.MustFormula("t = (60·A/r + 60·A/ri)/n")
+	timeTrims    = working.MustFormula("t = (60·L/r + k·h·60)/n")
+	timeDetails  = working.MustFormula("t = (l·n + 60·Σ h)/n")
+	timeBuckets  = working.MustFormula("t = l")
+	timeLaminate = working.MustFormula("t = 60·A/r/n")
+	timeFlash    = working.MustFormula("t = 60·L/r/n")
+	timeClear    = working.MustFormula("t = 60·(h + hh)/n")
+	timeSand     = working.MustFormula("ts = 60·A/r/n")
+	timeCutIn    = working.MustFormula("tc = 60·max(0, A − Af)/r/n")
+	timeField    = working.MustFormula("tf = 60·Af/r/n")
+	timeScatter  = working.MustFormula("tf = 60·Af/r/n + 60·Af/ra/n")
+	timeCoat     = working.MustFormula("t = (ts + tc + tf)·p")
+	overRate     = working.Source{Title: "work over the crew's rate", Standing: working.Derived}
+)
+
+// crew is the people at work as a figure.
+func (m *maker) crew() *working.Figure {
+	return working.Measured("n", "people", m.people, "", "crew")
+}
+
+// add appends a stage that takes the time of a formula; nothing when it takes none.
+func (m *maker) add(s programme.Stage, by *working.Formula, inputs ...*working.Figure) *programme.Stage {
+	t := by.Figure("time for "+s.Name, "min", overRate, inputs...)
+	if !(t.Value > 0) {
 		return nil
 	}
-	min := manMin / m.people
-	s.Quarters = max(1, int(math.Ceil(min/15-1e-9)))
-	m.out.Figures = append(m.out.Figures, working.Calc("t", "time for "+s.Name, min, "min", "t = Σ work / (rate × people)",
-		working.Source{Title: "work over the crew's rate", Standing: working.Derived}, inputs...).Keyed("time."+s.Key))
+	s.Quarters = max(1, int(math.Ceil(t.Value/15-1e-9)))
+	m.out.Figures = append(m.out.Figures, t.Keyed("time."+s.Key))
 	m.out.Stages = append(m.out.Stages, s)
 	return &m.out.Stages[len(m.out.Stages)-1]
 }
@@ -155,25 +178,23 @@ func (m *maker) add(s programme.Stage, manMin float64, inputs ...*working.Figure
 // before: what is done before a deck is laminated.
 func (m *maker) before(d *plan.Deck) {
 	j := &m.p.Job
-	area := working.GivenFigure("A", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
+	area := working.Measured("A", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
 	if j.Work.Kind == "strip" {
 		m.add(programme.Stage{Key: d.Name + ".strip", Name: "strip" + m.of(d), Kind: programme.Strip, Deck: d.Name, Divisible: true, Limits: m.dry},
-			60*(d.SlopeM2/m.r.StripM2+m.r.SetUpH), area, rate("strip", m.own.StripM2, m.r.StripM2, "m²/man-hour"))
+			timeStrip, area, rate("strip", m.own.StripM2, m.r.StripM2, "m²/man-hour"), rate("set up", m.own.SetUpH, m.r.SetUpH, "man-hours").As("h"), m.crew())
 	}
-	min := 60 * d.SlopeM2 / m.r.BoardM2
-	in := []*working.Figure{area, rate("boards", m.own.BoardM2, m.r.BoardM2, "m²/man-hour")}
+	by, in := timeBoards, []*working.Figure{area, rate("boards", m.own.BoardM2, m.r.BoardM2, "m²/man-hour"), m.crew()}
 	if j.Spec.Insulation != nil && !m.p.InsulationStays() {
-		min += 60 * d.SlopeM2 / m.r.InsulateM2
-		in = append(in, rate("insulation with vapour control layer", m.own.InsulateM2, m.r.InsulateM2, "m²/man-hour"))
+		by, in = timeWarm, append(in, rate("insulation with vapour control layer", m.own.InsulateM2, m.r.InsulateM2, "m²/man-hour").As("ri"))
 	}
 	s := programme.Stage{Key: d.Name + ".boards", Name: "deck" + m.of(d), Kind: programme.Boards, Deck: d.Name, Divisible: true, Limits: m.dry}
 	if j.Work.Kind == "strip" {
 		s.Join = programme.Lag{MostMin: 16 * 60, Why: "what is stripped is boarded or sheeted by the next morning"}
 	}
-	m.add(s, min, in...)
-	corners := float64(len(d.Corners)) * m.r.CornerH * 60
+	m.add(s, by, in...)
 	m.add(programme.Stage{Key: d.Name + ".trims", Name: "trims" + m.of(d), Kind: programme.Trims, Deck: d.Name, Divisible: true, Limits: m.dry, Hold: "deck signed off: dry at 18 % or less, fixed, no bounce"},
-		60*d.EdgeM/m.r.TrimM+corners, working.GivenFigure("L", "edges", d.EdgeM, "m", "plan"), rate("trims", m.own.TrimM, m.r.TrimM, "m/man-hour"))
+		timeTrims, working.Measured("L", "edges", d.EdgeM, "m", "plan"), rate("trims", m.own.TrimM, m.r.TrimM, "m/man-hour"),
+		working.Measured("k", "corners", float64(len(d.Corners)), "", "plan"), rate("a corner", m.own.CornerH, m.r.CornerH, "man-hours").As("h"), m.crew())
 }
 
 // of names the deck where there are several.
@@ -207,30 +228,33 @@ func (m *maker) deck(d *plan.Deck, job *roof.Deck) {
 }
 
 func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *plan.Pass) {
-	min := 0.0
+	laying := 0.0
 	if pass.Plan != nil {
 		for _, x := range pass.Plan.Mixes {
-			min += x.LayingMin * m.people
+			laying += x.LayingMin
 		}
+	}
+	by, in := timeBuckets, []*working.Figure{working.Measured("l", "laying of the buckets", laying, "min", "buckets of the details")}
+	extra := func(what string, own, common float64) {
+		in = append(in, rate(what, own, common, "man-hours").As("h"))
 	}
 	for _, o := range job.Openings {
 		if o.KerbMM > 0 {
-			min += 60 * m.r.KerbH
+			extra("kerb of "+o.Name, m.own.KerbH, m.r.KerbH)
 		}
 	}
 	for _, x := range job.Penetrations {
-		h := m.r.PipeH
 		if x.Kind == "outlet" || x.Kind == "overflow" {
-			h = m.r.OutletH
+			extra(x.Kind+" "+x.Name, m.own.OutletH, m.r.OutletH)
+		} else {
+			extra(x.Kind+" "+x.Name, m.own.PipeH, m.r.PipeH)
 		}
-		min += 60 * h
 	}
-	if min == 0 {
-		return
+	if len(in) > 1 {
+		by, in = timeDetails, append(in, m.crew())
 	}
 	m.add(programme.Stage{Key: d.Name + ".details", Name: "bandage and details" + m.of(d), Kind: programme.Details, Deck: d.Name, Divisible: true, Limits: m.wet, Smells: true,
-		Film: m.small, Hold: "each edge photographed: laps, nails, drip into gutter"},
-		min, rate("bandage", m.own.BandageM, m.r.BandageM, "m/man-hour"), rate("outlet", m.own.OutletH, m.r.OutletH, "man-hours"))
+		Film: m.small, Hold: "each edge photographed: laps, nails, drip into gutter"}, by, in...)
 }
 
 // laminate cuts a pass of mat into stretches that each end at a sound place for a day
@@ -243,7 +267,6 @@ func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
 	}
 	perM2 := 60 / pace / m.people // minutes of the crew
 	parts := bucketsOf(pass, perM2)
-	figures := []*working.Figure{working.GivenFigure("A", "area", pass.AreaM2, "m²", "plan"), rate(name, own, pace, "m²/man-hour")}
 	f := m.mat[pass.Layer]
 	base := programme.Stage{Key: fmt.Sprintf("%s.mat%d", d.Name, pass.Layer), Name: fmt.Sprintf("laminate%s", m.of(d)), Kind: programme.Laminate, Deck: d.Name, Limits: m.wet, Smells: true, Film: f,
 		SafeAt: programme.Gel, SafeMin: 60, LeadLimits: m.dry}
@@ -291,8 +314,8 @@ func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
 			s.AgainQuarters, s.AgainWhy = 1, "day joint: feathered, hard, abraded and wiped before going on"
 		}
 		m.out.Stages = append(m.out.Stages, s)
-		m.out.Figures = append(m.out.Figures, working.Calc("t", "time for "+s.Name, min, "min", "t = A / (rate × people)",
-			working.Source{Title: "work over the crew's rate", Standing: working.Derived}, figures...).Keyed("time."+s.Key))
+		m.out.Figures = append(m.out.Figures, timeLaminate.Figure("time for "+s.Name, "min", overRate,
+			working.Measured("A", "area of the stretch", min/perM2, "m²", "buckets of the stretch"), rate(name, own, pace, "m²/man-hour"), m.crew()).Keyed("time."+s.Key))
 	}
 }
 
@@ -370,13 +393,8 @@ func blocksOver(parts []part, least float64) [][]programme.Part {
 // topCoat: spurs sanded and dust gone, edges cut in, field rolled, in one go; a roof
 // that takes longer than the day allows in stretches that end where a strip does.
 func (m *maker) topCoat(d *plan.Deck, pass *plan.Pass, coat int) {
-	area := d.CoatM2
-	sand := 60 * area / m.r.AbradeM2 / m.people
-	cut := 60 * math.Max(0, area-d.SlopeM2) / m.r.CoatM2 / m.people
-	field := 60 * d.SlopeM2 / m.r.CoatM2 / m.people
-	if a := m.p.Job.Spec.AggregateKGPerM2; a > 0 && coat == 1 {
-		field += 60 * d.SlopeM2 / m.r.AggregateM2 / m.people
-	}
+	sanding, cutting, rolling := m.coatParts(d, coat)
+	sand, cut, field := sanding.Value, cutting.Value, rolling.Value
 	// Sanding, coat and two hours for it to get safe fit into the day.
 	parts := bucketsOf(pass, field/math.Max(0.1, pass.AreaM2))
 	room := math.Max(60, m.out.Hours.EndMin-m.out.Hours.StartMin-120)
@@ -405,12 +423,35 @@ func (m *maker) topCoat(d *plan.Deck, pass *plan.Pass, coat int) {
 			}
 			share = min / total
 		}
-		m.coatPart(d, coat, name, k, len(blocks), sand*share, cut*share, field*share, b)
+		m.coatPart(d, coat, name, k, len(blocks), share, b)
 	}
 }
 
+// coatParts are the times of a whole coat: sanded and cleaned, cut in, rolled, with the
+// aggregate scattered into the first.
+func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Figure) {
+	area := working.Measured("A", "area to coat, whole deck", d.CoatM2, "m²", "plan")
+	deck := working.Measured("Af", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
+	coating := rate("top coat", m.own.CoatM2, m.r.CoatM2, "m²/man-hour")
+	sand = timeSand.Figure("sanding and cleaning", "min", overRate, area, rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"), m.crew())
+	cut = timeCutIn.Figure("cutting in of edges and upstands", "min", overRate, area, deck, coating, m.crew())
+	field = timeField.Figure("rolling of the field", "min", overRate, deck, coating, m.crew())
+	if m.p.Job.Spec.AggregateKGPerM2 > 0 && coat == 1 {
+		field = timeScatter.Figure("rolling of the field with its aggregate", "min", overRate, deck, coating, rate("scatter", m.own.AggregateM2, m.r.AggregateM2, "m²/man-hour").As("ra"), m.crew())
+	}
+	return sand, cut, field
+}
+
+// coatTime is the time of a part of a coat.
+func (m *maker) coatTime(d *plan.Deck, coat int, name string, part float64) *working.Figure {
+	sand, cut, field := m.coatParts(d, coat)
+	return timeCoat.Figure("time for "+name, "min", overRate, sand, cut, field, working.Measured("p", "part of the coat", part, "", "buckets of the stretch"))
+}
+
 // coatPart adds one stretch of a top coat.
-func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, sand, cut, field float64, buckets []programme.Part) {
+func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, part float64, buckets []programme.Part) {
+	sanding, cutting, rolling := m.coatParts(d, coat)
+	sand, cut, field := sanding.Value*part, cutting.Value*part, rolling.Value*part
 	lead := int(math.Ceil(sand/15 - 1e-9))
 	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: name, Kind: programme.TopCoat, Deck: d.Name, Limits: m.top, LeadLimits: m.dry, Smells: true,
 		Film: m.coat, SafeAt: programme.RainSafe, Lead: lead, Quarters: lead + max(1, int(math.Ceil((cut+field)/15-1e-9))),
@@ -430,9 +471,7 @@ func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, sand, c
 	default:
 		s.Join = programme.Lag{Begin: programme.RainSafe, Least: programme.RainSafe, Why: "wax has surfaced: abraded before the next coat"}
 	}
-	m.out.Figures = append(m.out.Figures, working.Calc("t", "time for "+s.Name, sand+cut+field, "min", "t = A/(sand × people) + A/(coat × people)",
-		working.Source{Title: "work over the crew's rate", Standing: working.Derived}, working.GivenFigure("A", "area to coat, whole deck", d.CoatM2, "m²", "plan"),
-		rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"), rate("top coat", m.own.CoatM2, m.r.CoatM2, "m²/man-hour")).Keyed("time."+s.Key))
+	m.out.Figures = append(m.out.Figures, m.coatTime(d, coat, s.Name, part).Keyed("time."+s.Key))
 	m.out.Stages = append(m.out.Stages, s)
 }
 
@@ -448,9 +487,9 @@ func (m *maker) after() {
 	}
 	wait := programme.Lag{LeastMin: footH * 60, Why: "light foot traffic on the top coat"}
 	if s := m.add(programme.Stage{Key: "flashings", Name: "flashings", Kind: programme.Flash, Divisible: true, Limits: m.dry, Join: wait},
-		60*length/m.r.FlashingM, working.GivenFigure("L", "walls and parapets", length, "m", "plan"), rate("flashing with chase", m.own.FlashingM, m.r.FlashingM, "m/man-hour")); s != nil {
+		timeFlash, working.Measured("L", "walls and parapets", length, "m", "plan"), rate("flashing with chase", m.own.FlashingM, m.r.FlashingM, "m/man-hour"), m.crew()); s != nil {
 		wait = programme.Lag{}
 	}
 	m.add(programme.Stage{Key: "clean-up", Name: "clean-up and hand-over", Kind: programme.CleanUp, Join: wait},
-		60*(m.r.SetUpH+m.r.HandOverH), rate("clear up", m.own.SetUpH, m.r.SetUpH, "man-hours"), rate("hand-over", m.own.HandOverH, m.r.HandOverH, "man-hours"))
+		timeClear, rate("clear up", m.own.SetUpH, m.r.SetUpH, "man-hours").As("h"), rate("hand-over", m.own.HandOverH, m.r.HandOverH, "man-hours").As("hh"), m.crew())
 }
