@@ -499,10 +499,10 @@ func BenchmarkFilesGarage(b *testing.B) {
 func TestSharedWorkings(t *testing.T) {
 	src := working.Source{Title: "x", Standing: working.Derived}
 	step := func(v float64) *working.Figure {
-		return working.Calc("q", "step", v, "m", "q = a", src, working.Constant("a", "base", v, "m", src))
+		return working.MustFormula("q = a").Figure("step", "m", src, working.Constant("a", "base", v, "m", src))
 	}
-	a, b := working.Calc("A", "one", 1, "m", "A = q", src, step(1)), working.Calc("B", "two", 1, "m", "B = q", src, step(1))
-	c := working.Calc("C", "three", 2, "m", "C = q", src, step(2))
+	a, b := working.MustFormula("A = q").Figure("one", "m", src, step(1)), working.MustFormula("B = q").Figure("two", "m", src, step(1))
+	c := working.MustFormula("C = q").Figure("three", "m", src, step(2))
 	s := sharedOf([]*working.Figure{a, b, c})
 	if s.times[s.of(a.Inputs[0])] != 2 || s.times[s.of(c.Inputs[0])] != 1 {
 		t.Errorf("counted %d and %d", s.times[s.of(a.Inputs[0])], s.times[s.of(c.Inputs[0])])

@@ -74,7 +74,7 @@ func (f *Formula) Symbols() []string { return append([]string(nil), f.symbols...
 // name, a choice in words, or a result that is no number is a fault: the figure then has
 // no value and a ledger refuses it.
 func (f *Formula) Figure(name, unit string, source Source, inputs ...*Figure) *Figure {
-	made := &Figure{Name: name, Symbol: f.symbol, Unit: unit, Formula: f.text, Source: source, Inputs: inputs, made: byFormula, formula: f}
+	made := &Figure{Name: name, Symbol: f.symbol, Unit: unit, Formula: f.text, Source: source, Inputs: inputs, formula: f}
 	for i, in := range inputs {
 		switch {
 		case in == nil:

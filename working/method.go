@@ -33,7 +33,7 @@ func (p Procedure) Run(name string, value float64, unit string, source Source, i
 }
 
 func (p Procedure) figure(name, unit string, source Source, inputs []*Figure) *Figure {
-	f := &Figure{Name: name, Symbol: p.symbol, Unit: unit, Method: p.text, Source: source, Inputs: inputs, made: byMethod}
+	f := &Figure{Name: name, Symbol: p.symbol, Unit: unit, Method: p.text, Source: source, Inputs: inputs}
 	if len(inputs) == 0 {
 		return f.spoilt(fmt.Errorf("%s: %q has no input", name, p.text))
 	}
@@ -79,7 +79,7 @@ func (f *Figure) As(symbol string) *Figure {
 	}
 	same, err := ParseFormula(symbol + " = " + f.Symbol)
 	if err != nil {
-		return (&Figure{Name: f.Name, Symbol: symbol, Unit: f.Unit, made: byFormula}).spoilt(err)
+		return (&Figure{Name: f.Name, Symbol: symbol, Unit: f.Unit}).spoilt(err)
 	}
 	return same.Figure(f.Name, f.Unit, Source{Standing: Derived}, f).Between(f.Low, f.High)
 }
@@ -104,6 +104,3 @@ func (f *Figure) Again(values []float64) (float64, bool) {
 	}
 	return 0, false
 }
-
-// Loose reports a figure whose value stands beside a formula that did not make it.
-func (f *Figure) Loose() bool { return f.made == byHand }

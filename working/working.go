@@ -96,21 +96,9 @@ type Figure struct {
 	// formula does not name. A mistake of the program, never of a file.
 	Fault error
 
-	made    origin
 	formula *Formula
 	compute func(in []float64) float64
 }
-
-// origin says how a figure came by its value.
-type origin int
-
-const (
-	asGiven origin = iota
-	byFormula
-	byMethod
-	// byHand is value and formula side by side, nothing tying them.
-	byHand
-)
 
 // Given returns a figure that the user wrote; place says where ("garage.yaml, site").
 func GivenFigure(symbol, name string, value float64, unit, place string) *Figure {
@@ -125,12 +113,6 @@ func AssumedFigure(symbol, name string, value float64, unit, why string) *Figure
 // Constant returns a figure read from a source.
 func Constant(symbol, name string, value float64, unit string, source Source) *Figure {
 	return &Figure{Name: name, Symbol: symbol, Value: value, Unit: unit, Source: source}
-}
-
-// Calc returns a figure computed by formula, of the given source, from inputs; nothing
-// ties value and formula. It goes as soon as nobody uses it: see Formula and Method.
-func Calc(symbol, name string, value float64, unit, formula string, source Source, inputs ...*Figure) *Figure {
-	return &Figure{Name: name, Symbol: symbol, Value: value, Unit: unit, Formula: formula, Source: source, Inputs: inputs, made: byHand}
 }
 
 // Choice returns a figure whose value is in words.

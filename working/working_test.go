@@ -9,9 +9,9 @@ import (
 func tree() *Figure {
 	length := GivenFigure("L", "length", 5.6, "m", "garage.yaml, deck main")
 	width := GivenFigure("B", "width", 3.2, "m", "garage.yaml, deck main")
-	area := Calc("A", "area", 17.92, "m²", "A = L·B", Source{Title: "plane geometry", Standing: Derived}, length, width).Keyed("deck.main.area")
+	area := MustFormula("A = L·B").Figure("area", "m²", Source{Title: "plane geometry", Standing: Derived}, length, width).Keyed("deck.main.area")
 	rate := Constant("q", "resin rate", 1.5, "kg/m²", Source{Title: "resin use on boards", Standing: CommonPractice})
-	return Calc("M", "resin", 26.88, "kg", "M = q·A", Source{Standing: Derived}, rate, area).Keyed("deck.main.resin")
+	return MustFormula("M = q·A").Figure("resin", "kg", Source{Standing: Derived}, rate, area).Keyed("deck.main.resin")
 }
 
 func TestUnfoldReachesEveryInputAndItsStanding(t *testing.T) {
