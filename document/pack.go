@@ -8,6 +8,7 @@ import (
 	"gelwright/drawing"
 	"gelwright/plan"
 	"gelwright/scene/pdf"
+	"gelwright/working"
 )
 
 // pack is the job pack in the making.
@@ -17,6 +18,8 @@ type pack struct {
 	refs *refs
 	// shared is known once all figures are marked.
 	shared *shared
+	// standings remembers how well figures stand.
+	standings working.Standings
 	// flags are cautions that the checks raise, told with the workings.
 	flags []string
 	// checkSources by letter, as the checks are marked with them.

@@ -15,7 +15,7 @@ func (d *pack) workings() {
 	d.cautions()
 	d.parted(2)
 	begun := d.f.PageNo()
-	d.shared = sharedOf(d.refs.order)
+	d.shared, d.standings = sharedOf(d.refs.order), working.Standings{}
 	for i := 0; i < len(d.refs.order); i++ { // grows as shared inputs are met
 		d.figure(i+1, d.refs.order[i])
 	}
@@ -129,7 +129,11 @@ const mostInputs = 12
 // and those that were given run on in one paragraph, steps between stand below it.
 func (d *pack) steps(f *working.Figure, indent float64, seen map[*working.Figure]bool) {
 	seen[f] = true
-	if line := joinNonEmpty("  —  ", d.local(f.By()), d.source(f.Source)); line != "" {
+	rests := string(d.standings.RestsOn(f))
+	if rests != "" {
+		rests = "rests on: " + rests
+	}
+	if line := joinNonEmpty("  —  ", d.local(f.By()), d.source(f.Source), rests); line != "" {
 		d.write(line, sizeTiny-0.3, false, indent)
 	}
 	if f.Note != "" {

@@ -35,12 +35,12 @@ type BucketsInput struct {
 	Day   mixing.Day
 	// Ground is what the films lie on and how warm it gets.
 	Ground Ground
-	// Laminates of the decks in the order of the file, TopCoat, Waste and where they were
-	// written: for the totals' figures.
-	Laminates []steps.Made[Laminate]
-	TopCoat   roof.TopCoat
-	Waste     roof.Waste
-	Origin    roof.Origin
+	// ResinToGlass, SoakKGPerM2, TopCoat and Waste are what the cells' resin was reckoned
+	// by, Origin where they were written: for the figures.
+	ResinToGlass, SoakKGPerM2 float64
+	TopCoat                   roof.TopCoat
+	Waste                     roof.Waste
+	Origin                    roof.Origin
 }
 
 // Buckets is every pass with its buckets.
@@ -61,6 +61,8 @@ type bucketer struct {
 	wet  *chain
 	out  Buckets
 	next int // number of the next bucket
+	// What the resin and the top coat of a cell were reckoned by.
+	resinRates, coatRates []*working.Figure
 }
 
 // MakeBuckets plans every pass of wet work.
@@ -72,6 +74,7 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 	}
 	w.out.Figure(limit.Keyed("crew.cap"))
 	w.crew = mixing.Crew{People: in.Crew.People, LayM2PerManHour: in.Crew.LayM2PerManHour, MarginMin: in.Crew.MarginMin, CapKG: limit.Value, MaxBucketKG: in.Crew.MaxBucketKG}
+	w.rates()
 	w.out.Films = Films{}
 	w.wet = &chain{ctx: ctx, ground: &in.Ground, films: w.out.Films, day: in.Day, at: moment{1, in.Day.StartMin}}
 	for i := range in.Work {
@@ -81,6 +84,20 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 	}
 	w.totals()
 	return w.out, nil
+}
+
+// rates are the figures that a cell's resin rests on.
+func (w *bucketer) rates() {
+	in := w.in
+	w.resinRates = []*working.Figure{
+		in.Origin.Given("R", "resin to glass by mass", in.ResinToGlass, "", "spec.resin_to_glass"),
+		in.Origin.Given("s", "resin that the deck drinks", in.SoakKGPerM2, "kg/m²", "spec.deck_soak_kg_per_m2"),
+		in.Origin.Given("w", "left in buckets, sleeves and rollers", in.Waste.Resin, "%", "spec.waste_pct.resin"),
+	}
+	w.coatRates = []*working.Figure{
+		in.Origin.Given("q", "top coat, each coat", in.TopCoat.KGPerM2, "kg/m²", "spec.top_coat.kg_per_m2"),
+		in.Origin.Given("w", "left in buckets and sleeves", in.Waste.TopCoat, "%", "spec.waste_pct.top_coat"),
+	}
 }
 
 // deck plans the passes of one deck: details, mat by layer, top coat.
@@ -121,7 +138,10 @@ func (w *bucketer) deck(d *WetWork) error {
 
 // pass plans one pass, from when the crew is free and the ground bears it unless from says when.
 func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from *begin) error {
-	in.Crew, in.Day, in.FirstNumber = w.crew, w.in.Day, w.next
+	in.Crew, in.Day, in.FirstNumber, in.Rates = w.crew, w.in.Day, w.next, w.resinRates
+	if pass.Kind == "top coat" {
+		in.Rates = w.coatRates
+	}
 	if pass.Kind == "top coat" {
 		in.Crew.LayM2PerManHour = coatM2PerManHour
 	}

@@ -120,6 +120,7 @@ func ChargeOf(r Resin, kg float64, d Dose, key string) (Charge, error) {
 
 // The sums of a bucket. A dose in per cent of so many kilograms is so many times 10 g.
 var (
+	resinOfCell    = working.Method("k", "area of the cell by what lies on it, laps and slivers counted, at these rates")
 	resinOfCells   = working.MustFormula("m = Σ k")
 	areaOfCells    = working.MustFormula("A = Σ a")
 	chosenDose     = working.Method("c", "nearest the usual dose of those that gel neither too soon nor too late, within the data sheet's limits")

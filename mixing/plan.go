@@ -38,6 +38,9 @@ type Input struct {
 	// movement joints. Edges along them do not wait for one another, but people walk
 	// over; what lies between is a field, laid in one go where the way off allows it.
 	Breaks [][2]plane.Point
+	// Rates are what a cell's resin was reckoned by, for its working; none where the
+	// cells' resin is given.
+	Rates []*working.Figure
 }
 
 // Part is what a bucket covers of one cell.
@@ -439,6 +442,9 @@ func (p *pour) resinOf(parts []Part) *working.Figure {
 	cells := make([]*working.Figure, len(parts))
 	for i, x := range parts {
 		cells[i] = working.Measured("k", "resin of "+x.Name, x.KG, "kg", "cells of "+p.in.Name)
+		if len(p.in.Rates) > 0 {
+			cells[i] = resinOfCell.Run("resin of "+x.Name, x.KG, "kg", working.Source{Title: "cells of " + p.in.Name, Standing: working.Derived}, p.in.Rates...)
+		}
 	}
 	return resinOfCells.Figure("resin in the bucket", "kg", plainMath, cells...)
 }

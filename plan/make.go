@@ -214,13 +214,13 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 		return err
 	}
 	ground := s.ground()
-	in := laying.BucketsInput{Crew: job.Crew, Day: made.days.Value.Work, Ground: ground, Apart: len(laying.Rounds(job.Decks)) > 1, TopCoat: job.Spec.TopCoat, Waste: job.Spec.WastePct, Origin: job.Origin("spec.")}
+	in := laying.BucketsInput{Crew: job.Crew, Day: made.days.Value.Work, Ground: ground, Apart: len(laying.Rounds(job.Decks)) > 1,
+		ResinToGlass: job.Spec.ResinToGlass, SoakKGPerM2: job.Spec.DeckSoakKGPerM2, TopCoat: job.Spec.TopCoat, Waste: job.Spec.WastePct, Origin: job.Origin("spec.")}
 	for _, i := range laying.TopDown(job.Decks) {
 		in.Work = append(in.Work, made.decks[i].wetWork)
 	}
 	var names []string
 	for i := range made.decks {
-		in.Laminates = append(in.Laminates, made.decks[i].laminate)
 		names = append(names, job.Decks[i].Name)
 	}
 	if made.buckets, err = steps.Run(ctx, s.run, stepBuckets, in, laying.MakeBuckets); err != nil {
@@ -415,9 +415,22 @@ func (s *survey) assemble(made *roofMade) *Plan {
 		note(&made.decks[i].proof.Value)
 	}
 	note(&made.wayOut.Value)
+	p.Checks = append(p.Checks, unworked(p.Workings)...)
 	p.Method = methodOf(made.method.Value, p.Workings)
 	p.Findings = roof.Findings(p.Job)
 	return p
+}
+
+// unworked is a failed check for every figure that its formula and inputs do not make: a
+// mistake of the program, told on the plan it spoils.
+func unworked(l *working.Ledger) []check.Result {
+	var out []check.Result
+	for _, fault := range l.Faults() {
+		out = append(out, check.Result{Key: "plan.workings", Title: "Does every figure follow from its inputs?", Verdict: check.Fail, Utilisation: 2,
+			Clause: working.Source{Title: "a figure is made by its printed formula from the inputs shown", Standing: working.Derived}, Finding: fault.Error(),
+			Remedies: []check.Remedy{{Text: "a fault of the program: do not rely on this figure or on what follows from it, and report it with the roof file"}}})
+	}
+	return out
 }
 
 // methodOf keeps of the figures that the steps name those that were worked out.

@@ -32,7 +32,7 @@ type record struct {
 func (l *Ledger) MarshalJSON() ([]byte, error) {
 	ids := map[*Figure]string{}
 	records := []record{}
-	known := map[*Figure]Standing{}
+	known := Standings{}
 	next := 0
 	var write func(f *Figure) string
 	write = func(f *Figure) string {
@@ -46,7 +46,7 @@ func (l *Ledger) MarshalJSON() ([]byte, error) {
 		}
 		ids[f] = id
 		r := record{ID: id, Name: f.Name, Symbol: f.Symbol, Text: f.Text, Unit: f.Unit, Formula: f.Formula, Method: f.Method, Source: f.Source, Note: f.Note}
-		if weakest := f.standing(known); weakest != f.Source.Standing {
+		if weakest := known.Of(f); weakest != f.Source.Standing {
 			r.Standing = weakest
 		}
 		if f.Text == "" && f.Fault == nil {

@@ -14,13 +14,13 @@ func Weaker(a, b Standing) Standing {
 	return a
 }
 
-// Standing is that of the figure's own source or of its weakest input, whichever is
-// weaker: a published formula fed with an assumption gives an assumption.
-func (f *Figure) Standing() Standing {
-	return f.standing(map[*Figure]Standing{})
-}
+// Standings remembers the standing of figures, so that what goes into many is looked at
+// once. Make it with Standings{}.
+type Standings map[*Figure]Standing
 
-func (f *Figure) standing(known map[*Figure]Standing) Standing {
+// Of is the standing of a figure's own source or of its weakest input, whichever is
+// weaker: a published formula fed with an assumption gives an assumption.
+func (known Standings) Of(f *Figure) Standing {
 	if s, ok := known[f]; ok {
 		return s
 	}
@@ -28,19 +28,22 @@ func (f *Figure) standing(known map[*Figure]Standing) Standing {
 	known[f] = s
 	for _, in := range f.Inputs {
 		if in != nil {
-			s = Weaker(s, in.standing(known))
+			s = Weaker(s, known.Of(in))
 		}
 	}
 	known[f] = s
 	return s
 }
 
-// restsOn is the standing to show beside the source: that of the weakest input, where it
-// is weaker than the source and a person should know.
-func (f *Figure) restsOn() string {
-	s := f.Standing()
+// RestsOn is the standing to show beside the source: that of the weakest input, where it
+// is weaker than the source and a person should know. Else it is empty.
+func (known Standings) RestsOn(f *Figure) Standing {
+	s := known.Of(f)
 	if s == f.Source.Standing || weakness[s] <= weakness[Given] {
 		return ""
 	}
-	return string(s)
+	return s
 }
+
+// Standing is that of [Standings.Of] for one figure.
+func (f *Figure) Standing() Standing { return Standings{}.Of(f) }

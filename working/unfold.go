@@ -11,37 +11,42 @@ import (
 // figure with its value, formula and source, down to what was given. A figure
 // met a second time is named but not unfolded again.
 func Unfold(w io.Writer, f *Figure) error {
-	seen := map[*Figure]bool{}
-	return unfold(w, f, 0, seen)
+	return (&unfolding{w, map[*Figure]bool{}, Standings{}}).figure(f, 0)
 }
 
-func unfold(w io.Writer, f *Figure, depth int, seen map[*Figure]bool) error {
+type unfolding struct {
+	w     io.Writer
+	seen  map[*Figure]bool
+	known Standings
+}
+
+func (u *unfolding) figure(f *Figure, depth int) error {
 	indent := strings.Repeat("  ", depth)
 	head := f.Name
 	if f.Symbol != "" {
 		head += " " + f.Symbol
 	}
 	line := indent + head + " = " + f.Quantity()
-	if seen[f] {
-		_, err := fmt.Fprintln(w, line+"  (worked above)")
+	if u.seen[f] {
+		_, err := fmt.Fprintln(u.w, line+"  (worked above)")
 		return err
 	}
-	seen[f] = true
-	if _, err := fmt.Fprintln(w, line); err != nil {
+	u.seen[f] = true
+	if _, err := fmt.Fprintln(u.w, line); err != nil {
 		return err
 	}
 	for _, extra := range []struct{ label, text string }{
-		{"by", f.Formula}, {"method", f.Method}, {"source", f.Source.String()}, {"rests on", f.restsOn()}, {"note", f.Note},
+		{"by", f.Formula}, {"method", f.Method}, {"source", f.Source.String()}, {"rests on", string(u.known.RestsOn(f))}, {"note", f.Note},
 	} {
 		if extra.text == "" {
 			continue
 		}
-		if _, err := fmt.Fprintf(w, "%s    %s: %s\n", indent, extra.label, extra.text); err != nil {
+		if _, err := fmt.Fprintf(u.w, "%s    %s: %s\n", indent, extra.label, extra.text); err != nil {
 			return err
 		}
 	}
 	for _, in := range f.Inputs {
-		if err := unfold(w, in, depth+1, seen); err != nil {
+		if err := u.figure(in, depth+1); err != nil {
 			return err
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"gelwright/conduction"
 	"gelwright/cure"
+	"gelwright/internal/rework"
 	"gelwright/material"
 	"gelwright/programme"
 	"gelwright/weather"
@@ -28,6 +29,9 @@ func TestExamples(t *testing.T) {
 			}
 			if len(w.Figures) != len(w.Stages) {
 				t.Errorf("%d figures for %d stages", len(w.Figures), len(w.Stages))
+			}
+			if faults, n := rework.Faults(w.Figures); len(faults) > 0 || n < len(w.Figures) {
+				t.Errorf("%d formulas for %d figures; %v", n, len(w.Figures), faults)
 			}
 			for _, fig := range w.Figures {
 				if fig.Source.Title == "" || len(fig.Inputs) == 0 {
