@@ -48,32 +48,9 @@ func (c *sheetChecker) sheet(n int, s CutSheet) {
 	}
 	c.used[sheetKind{s.Sheet, s.LengthMM, s.WidthMM}] += s.Count
 	parts := map[Rect]int{{0, 0, s.LengthMM, s.WidthMM}: 1}
-	k := c.problem.KerfMM
 	for i, cut := range s.Cuts {
-		if parts[cut.Part] == 0 {
-			c.bad("sheet %d, cut %d: there is no part %v", n+1, i+1, cut.Part)
+		if !c.replay(parts, cut, n, i) {
 			return
-		}
-		delete(parts, cut.Part)
-		a, b := cut.Part, cut.Part
-		length := cut.Part.WidthMM
-		if cut.Across {
-			length = cut.Part.LengthMM
-			a.LengthMM = cut.AtMM
-			b.XMM += cut.AtMM + k
-			b.LengthMM -= cut.AtMM + k
-		} else {
-			a.WidthMM = cut.AtMM
-			b.YMM += cut.AtMM + k
-			b.WidthMM -= cut.AtMM + k
-		}
-		if cut.AtMM <= 0 || cut.AtMM >= length {
-			c.bad("sheet %d, cut %d: at %d mm of %d mm", n+1, i+1, cut.AtMM, length)
-			return
-		}
-		parts[a]++
-		if b.LengthMM > 0 && b.WidthMM > 0 {
-			parts[b]++
 		}
 	}
 	for i, q := range s.Placed {
@@ -82,7 +59,7 @@ func (c *sheetChecker) sheet(n int, s CutSheet) {
 		}
 		delete(parts, q.Rect)
 		for _, r := range s.Placed[:i] {
-			if q.XMM < r.XMM+r.LengthMM && r.XMM < q.XMM+q.LengthMM && q.YMM < r.YMM+r.WidthMM && r.YMM < q.YMM+q.WidthMM {
+			if q.overlaps(r.Rect) {
 				c.bad("sheet %d: panels %q and %q overlap", n+1, q.Panel, r.Panel)
 			}
 		}
@@ -101,6 +78,41 @@ func (c *sheetChecker) sheet(n int, s CutSheet) {
 		}
 		delete(parts, r)
 	}
+}
+
+// overlaps reports whether two parts have any area in common.
+func (q Rect) overlaps(r Rect) bool {
+	return q.XMM < r.XMM+r.LengthMM && r.XMM < q.XMM+q.LengthMM && q.YMM < r.YMM+r.WidthMM && r.YMM < q.YMM+q.WidthMM
+}
+
+// replay saws a part in two, and reports whether the cut can be made.
+func (c *sheetChecker) replay(parts map[Rect]int, cut SheetCut, n, i int) bool {
+	if parts[cut.Part] == 0 {
+		c.bad("sheet %d, cut %d: there is no part %v", n+1, i+1, cut.Part)
+		return false
+	}
+	delete(parts, cut.Part)
+	a, b, k := cut.Part, cut.Part, c.problem.KerfMM
+	length := cut.Part.WidthMM
+	if cut.Across {
+		length = cut.Part.LengthMM
+		a.LengthMM = cut.AtMM
+		b.XMM += cut.AtMM + k
+		b.LengthMM -= cut.AtMM + k
+	} else {
+		a.WidthMM = cut.AtMM
+		b.YMM += cut.AtMM + k
+		b.WidthMM -= cut.AtMM + k
+	}
+	if cut.AtMM <= 0 || cut.AtMM >= length {
+		c.bad("sheet %d, cut %d: at %d mm of %d mm", n+1, i+1, cut.AtMM, length)
+		return false
+	}
+	parts[a]++
+	if b.LengthMM > 0 && b.WidthMM > 0 {
+		parts[b]++
+	}
+	return true
 }
 
 func (c *sheetChecker) mayTurn(panel string, length, width int) bool {
