@@ -87,14 +87,4 @@ func Density(x *working.Figure, d Densities) (*working.Figure, error) {
 	return laminateDensity.Figure("density of the laminate", "g/cm³", algebra, x, ρf, ρr), nil
 }
 
-// WithVoids returns thickness t enlarged by a share of voids (0 to 0.2): hand
-// lay-up holds 0.02 to 0.05.
-func WithVoids(t *working.Figure, share float64) (*working.Figure, error) {
-	if !(share >= 0 && share <= 0.2) {
-		return nil, fmt.Errorf("laminate: void share %g: give a fraction up to 0.2; hand lay-up holds 0.02 to 0.05", share)
-	}
-	v := working.Constant("v", "voids by volume", share, "", working.Source{Title: "typical hand lay-up, 0.02 to 0.05", Standing: working.Remembered})
-	return withVoids.Figure("thickness with voids", t.Unit, algebra, t.As("t"), v), nil
-}
-
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

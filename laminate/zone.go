@@ -217,12 +217,3 @@ func (b *Build) strength(m *working.Figure) error {
 	b.StiffnessNPerMM = unitStiffness.Figure("stiffness per mm of width, "+z.Name, "N/mm", bs4994Table5, X, m).Keyed(z.Key + ".stiffness")
 	return nil
 }
-
-// DesignUnitLoad returns the load a mm of width may carry in use, N/mm: strength over design factor.
-func (b *Build) DesignUnitLoad(K *working.Figure) (*working.Figure, error) {
-	if !(K.Value >= 1) {
-		return nil, fmt.Errorf("laminate: design factor %g is below 1", K.Value)
-	}
-	return allowedLoad.Figure("allowed load per mm of width, "+b.Zone.Name, "N/mm",
-		working.Source{Title: "BS 4994:1987", Clause: "clause 9", Standing: working.Remembered}, b.StrengthNPerMM, K).Keyed(b.Zone.Key + ".allowed_load"), nil
-}

@@ -180,13 +180,27 @@ func (m *mutants) run(l lists, timeout time.Duration, only string) (lived []stri
 func (m *mutants) test(binary string, k int, env string, timeout time.Duration) ([]byte, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), timeout)
 	defer cancel()
-	cmd := exec.CommandContext(ctx, binary, "-test.failfast", "-test.run", "^(Test|Example|Fuzz)")
+	args := []string{"-test.failfast", "-test.run", "^(Test|Example|Fuzz)"}
+	if m.draws() {
+		args = append(args, "-rapid.nofailfile") // a test that notices is no find to keep
+	}
+	cmd := exec.CommandContext(ctx, binary, args...)
 	cmd.Dir = m.room.Dir
 	cmd.Env = append(os.Environ(), "MUTANT="+strconv.Itoa(k))
 	if env != "" {
 		cmd.Env = append(cmd.Env, env)
 	}
 	return cmd.CombinedOutput()
+}
+
+// draws reports whether the package's tests draw at random.
+func (m *mutants) draws() bool {
+	for name, src := range m.sources {
+		if strings.HasSuffix(name, "_test.go") && strings.Contains(string(src), `"pgregory.net/rapid"`) {
+			return true
+		}
+	}
+	return false
 }
 
 // build compiles the package's tests with the switches laid over its files.
