@@ -128,6 +128,9 @@ func TestMoistureBehavesAsItMust(t *testing.T) {
 // Second formulation: brute-force time stepping with explicit diffusion between the
 // interfaces, each clamped to saturation while it holds water.
 func TestAgainstTimeStepping(t *testing.T) {
+	if testing.Short() {
+		t.Skip("slow: steps through a year")
+	}
 	roof := warmRoof(false, 4)
 	y, err := roof.Solve(context.Background(), dublin())
 	if err != nil {

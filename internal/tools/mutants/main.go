@@ -33,6 +33,7 @@ func main() {
 	least := flag.Float64("least", 0, "fail where a package catches less than this, per cent of what its tests reach")
 	timeout := flag.Duration("timeout", 2*time.Minute, "for one run of a package's tests")
 	only := flag.String("only", "", "numbers or operators")
+	quick := flag.Bool("short", false, "run the short tests only")
 	flag.Parse()
 	lists, err := listsOf(*bounds, *argued)
 	if err != nil {
@@ -50,7 +51,7 @@ func main() {
 		if err != nil {
 			fail(err)
 		}
-		lived, err := m.run(lists, *timeout, *only)
+		lived, err := m.run(lists, *timeout, *only, *quick)
 		if err != nil {
 			fail(err)
 		}

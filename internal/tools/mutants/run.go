@@ -122,7 +122,7 @@ func mutantAtLeast[T cmp.Ordered](k int, a, b T) bool {
 `
 
 // run builds the tests with all switches in, and throws one after the other.
-func (m *mutants) run(l lists, timeout time.Duration, only string) (lived []string, err error) {
+func (m *mutants) run(l lists, timeout time.Duration, only string, short bool) (lived []string, err error) {
 	dir, err := os.MkdirTemp("", "mutants")
 	if err != nil {
 		return nil, err
@@ -134,7 +134,7 @@ func (m *mutants) run(l lists, timeout time.Duration, only string) (lived []stri
 	}
 	seenFile := filepath.Join(dir, "seen")
 	started := time.Now()
-	if out, err := m.test(binary, 0, "MUTANT_SEEN="+seenFile, timeout); err != nil {
+	if out, err := m.test(binary, 0, "MUTANT_SEEN="+seenFile, timeout, short); err != nil {
 		return nil, fmt.Errorf("%s fails unchanged: %w\n%s", m.room.name(), err, out)
 	}
 	// A change may send a loop round for ever: no run may last much longer than the first.
@@ -165,7 +165,7 @@ func (m *mutants) run(l lists, timeout time.Duration, only string) (lived []stri
 		case l.argued[[3]string{c.file, c.kind, c.text}]:
 			t.argued++
 		default:
-			if _, err := m.test(binary, k, "", timeout); err != nil {
+			if _, err := m.test(binary, k, "", timeout, short); err != nil {
 				t.caught++
 				break
 			}
@@ -177,10 +177,13 @@ func (m *mutants) run(l lists, timeout time.Duration, only string) (lived []stri
 	return lived, nil
 }
 
-func (m *mutants) test(binary string, k int, env string, timeout time.Duration) ([]byte, error) {
+func (m *mutants) test(binary string, k int, env string, timeout time.Duration, short bool) ([]byte, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), timeout)
 	defer cancel()
 	args := []string{"-test.failfast", "-test.run", "^(Test|Example|Fuzz)"}
+	if short {
+		args = append(args, "-test.short")
+	}
 	if m.draws() {
 		args = append(args, "-rapid.nofailfile") // a test that notices is no find to keep
 	}
