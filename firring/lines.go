@@ -7,6 +7,13 @@ import (
 	"gelwright/plane"
 )
 
+const (
+	// besideM is how far beside an edge a place is looked at to tell its side.
+	besideM = 0.001
+	// foldM is how far beside a fold a timber along it is looked at.
+	foldM = 1e-5
+)
+
 // ground is where firrings may lie.
 type ground struct {
 	s      plane.Surface
@@ -95,7 +102,7 @@ func (g ground) asides(j joist, u, left plane.Point) []float64 {
 			return
 		}
 		side := 1.0
-		if !plane.ContainsAny(g.within, m.Add(left.Scale(0.001))) {
+		if !plane.ContainsAny(g.within, m.Add(left.Scale(besideM))) {
 			side = -1
 		}
 		aside := off + side*g.widthM/2
@@ -122,7 +129,7 @@ func (g ground) planes(a, u plane.Point, f Fitted, aside float64) []stretch {
 	var out []stretch
 	left := [][2]float64{{f.From, f.To}}
 	// A timber along a fold lies under the plane to its left, or else to its right.
-	for _, off := range []float64{0, 1e-5} {
+	for _, off := range []float64{0, foldM} {
 		from := a.Add(u.Left().Scale(off))
 		for _, facet := range g.s.Facets {
 			for _, area := range facet.Area {

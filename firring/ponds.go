@@ -120,6 +120,9 @@ type Contour struct {
 	Line []plane.Point
 }
 
+// mostContours bounds the lines of a drawing.
+const mostContours = 1000
+
 // Contours returns the lines of equal height at every multiple of stepMM, by
 // marching squares between the middles of cells (linear along their sides; a
 // saddle is decided by the mean of its four corners).
@@ -130,8 +133,8 @@ func Contours(g Grid, stepMM float64) ([]Contour, error) {
 			low, high = min(low, z), max(high, z)
 		}
 	}
-	if !(stepMM > 0) || (high-low)/stepMM > 1000 {
-		return nil, fmt.Errorf("contours every %g mm between %g and %g mm: give a positive step with at most 1000 lines", stepMM, low, high)
+	if !(stepMM > 0) || (high-low)/stepMM > mostContours {
+		return nil, fmt.Errorf("contours every %g mm between %g and %g mm: give a positive step with at most %d lines", stepMM, low, high, mostContours)
 	}
 	var out []Contour
 	for k := math.Ceil(low / stepMM); k*stepMM <= high; k++ {

@@ -42,9 +42,12 @@ func (b bit) then(o bit) bit {
 	return out
 }
 
+// meetM is how far apart ends may be that meet.
+const meetM = 1e-3
+
 // meets reports whether o begins where b ends.
 func (b bit) meets(o bit) bool {
-	return math.Abs(o.t[0]-b.t[1]) < 1e-3 && math.Abs(o.aside-b.aside) < 1e-6
+	return math.Abs(o.t[0]-b.t[1]) < meetM && math.Abs(o.aside-b.aside) < 1e-6
 }
 
 // upTo parts a bit at t.
@@ -110,10 +113,13 @@ func mergeShort(list []bit) []bit {
 	return list
 }
 
+// toldMM is the least that is said to be off the surface.
+const toldMM = 0.05
+
 // piece is the finished firring on joist j.
 func (b bit) piece(j joist, widthM float64) Piece {
 	p := Piece{Joist: j.number, From: b.at(b.t[0]), To: b.at(b.t[1]), FromMM: b.h[0], ToMM: b.h[1], SkewDeg: b.skew, AsideMM: mmPerM * math.Abs(b.aside)}
-	if off := b.off(); off > 0.05 {
+	if off := b.off(); off > toldMM {
 		p.OffMM = off
 	}
 	p.CutFromM = Fitted{From: b.t[0], To: b.t[1], SkewDeg: b.skew}.LongestM(widthM)

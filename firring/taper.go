@@ -23,6 +23,9 @@ type Taper struct {
 	VolumeM3, LeastMM, MostMM, MeanMM float64
 }
 
+// mostBoards bounds a laying of boards.
+const mostBoards = 20000
+
 // TaperedBoards lays boards of lengthM (along x) by widthM from the low corner of the
 // deck's bounds and gives each its thickness: leastMM at the deck's lowest point,
 // rising with the surface. A board over a fold counts once for each plane.
@@ -31,7 +34,7 @@ func TaperedBoards(s plane.Surface, lengthM, widthM, leastMM float64) (Taper, er
 		return Taper{}, fmt.Errorf("boards of %g × %g m from %g mm: give a positive size and a least thickness of zero or more", lengthM, widthM, leastMM)
 	}
 	low, high := plane.BoundsOf(s.Deck)
-	if n := (high.X - low.X) / lengthM * (high.Y - low.Y) / widthM; n > 20000 {
+	if n := (high.X - low.X) / lengthM * (high.Y - low.Y) / widthM; n > mostBoards {
 		return Taper{}, fmt.Errorf("boards of %g × %g m: %.0f of them; check the units", lengthM, widthM, n)
 	}
 	t := Taper{LeastMM: math.Inf(1), MostMM: math.Inf(-1)}
@@ -148,6 +151,14 @@ func (e ErrLowPoint) Error() string {
 	return fmt.Sprintf("the lowest point of the deck, (%.3f, %.3f), is at no outlet and no open edge: turn the fall or move the outlet", e.At.X, e.At.Y)
 }
 
+const (
+	// atOutletM is how near an outlet the lowest point may lie, m (common practice).
+	atOutletM = 0.15
+	// onEdgeM is how near an edge a point lies that is on it; standsM2 what area is none.
+	onEdgeM  = 0.002
+	standsM2 = 1e-4
+)
+
 // LowAtDrain checks that the lowest point of the surface lies at an outlet (within
 // 150 mm) or on an open edge, and that all water of the deck reaches a drain.
 func LowAtDrain(s plane.Surface, d Drains) error {
@@ -156,17 +167,17 @@ func LowAtDrain(s plane.Surface, d Drains) error {
 		return err
 	}
 	for _, c := range catchments {
-		if c.Stands() && c.RainM2() > 1e-4 {
+		if c.Stands() && c.RainM2() > standsM2 {
 			return ErrLowPoint{c.At, c.RainM2()}
 		}
 	}
 	for i := range d.Outline {
-		if e := d.Outline.Edge(i); d.Takes(i) && e.Nearest(s.LowAt).Distance(s.LowAt) < 0.002 {
+		if e := d.Outline.Edge(i); d.Takes(i) && e.Nearest(s.LowAt).Distance(s.LowAt) < onEdgeM {
 			return nil
 		}
 	}
 	for _, o := range d.Outlets {
-		if o.Distance(s.LowAt) <= 0.15 {
+		if o.Distance(s.LowAt) <= atOutletM {
 			return nil
 		}
 	}
