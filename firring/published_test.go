@@ -223,8 +223,8 @@ func TestCellsByHand(t *testing.T) {
 			t.Errorf("cell %d at %v, %g mm", i, p, g.MM[i])
 		}
 	}
-	// An outline 0.12 m outside the first row's rim is 0.37 m from its middles, 0.13 m is 0.38.
-	for out, n := range map[float64]int{0.12: 4, 0.13: 0} {
+	// An outline 0.12 m outside the first row's rim is 0.37 m from its middles, 0.13 m is 0.38; the corner cells are nearer to the sides.
+	for out, n := range map[float64]int{0.12: 2, 0.13: 0} {
 		if got := g.drainCells(Drains{Outline: plane.Rectangle(1, 2-out, 3, 3.5), Takes: takes(0)}); len(got) != n {
 			t.Errorf("%g m outside: cells %v drain", out, got)
 		}
