@@ -276,8 +276,14 @@ func TestWorstOutletBlocks(t *testing.T) {
 		t.Error(r.Finding)
 	}
 	// The outlets that carry on are named, by their numbers.
-	if in := r.Working[0].Inputs; len(in) != 2 || in[1].Name != "outlet 1 above the lowest point" {
-		t.Errorf("%+v", in)
+	var named []string
+	for _, in := range r.Working[0].Inputs {
+		if strings.Contains(in.Name, "above the lowest point") {
+			named = append(named, in.Name)
+		}
+	}
+	if len(named) != 1 || named[0] != "outlet 1 above the lowest point" {
+		t.Errorf("%q", named)
 	}
 	r = CheckOverflow(Catchment{AreaM2: 20, Enclosed: true, OutletsMM: []float64{80, 100}}, england)
 	if r.Utilisation != 0 || strings.Contains(r.Finding, "brim") {

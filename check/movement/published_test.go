@@ -13,8 +13,8 @@ import (
 
 func TestCoefficientsOfMovement(t *testing.T) {
 	published.Hold(t, []published.Row{
-		{Clause: "chopped strand mat laminates 20 to 35·10⁻⁶/K", Place: "laminateAlpha", Got: laminateAlpha, Want: 0.000027},
-		{Clause: "OSB in plane 0.02 to 0.03 % for each per cent (from memory)", Place: "boardMoisture", Got: boardMoisture, Want: 0.00025},
+		{Clause: "chopped strand mat laminates 20 to 35·10⁻⁶/K", Place: "laminateAlpha, 10⁻⁶", Got: laminateAlpha, Want: 27},
+		{Clause: "OSB in plane 0.02 to 0.03 % for each per cent (from memory)", Place: "boardMoisture, 10⁻⁴", Got: boardMoisture, Want: 2.5},
 		{Clause: "boards screwed every 150 mm, an assumption", Place: "heldShare", Got: heldShare, Want: 0.40},
 		{Clause: "a clear winter's night (common practice)", Place: "coldestC", Got: coldestC, Want: -15},
 		{Clause: "dark roofs in the sun, sol-air (common practice)", Place: "hottestDarkC", Got: hottestDarkC, Want: 75},
