@@ -25,9 +25,6 @@ import (
 	"gelwright/working"
 )
 
-// cloutMM is the spacing of clouts through a trim's flange (common practice: 150 to 200 mm).
-const cloutMM = 175
-
 // boardDensityKGPerM3 is the characteristic density of OSB/3 (EN 12369-1, from memory).
 const boardDensityKGPerM3 = 550
 

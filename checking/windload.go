@@ -6,6 +6,7 @@ import (
 
 	"gelwright/check/country"
 	"gelwright/check/wind"
+	"gelwright/framing"
 	"gelwright/plane"
 	"gelwright/roof"
 )
@@ -80,7 +81,7 @@ func (out *DeckChecks) wind(in *DeckChecksInput, set country.Set) error {
 	if err != nil {
 		return err
 	}
-	trims, err := wind.CheckTrim(pressure, wind.Trim{ExposedM: 0.15, CloutSpacingMM: cloutMM, DiameterMM: 3, PenetrationMM: b.ThicknessMM, DensityKGPerM3: boardDensityKGPerM3}, set)
+	trims, err := wind.CheckTrim(pressure, wind.Trim{ExposedM: 0.15, CloutSpacingMM: framing.CloutMM, DiameterMM: 3, PenetrationMM: b.ThicknessMM, DensityKGPerM3: boardDensityKGPerM3}, set)
 	if err != nil {
 		return err
 	}

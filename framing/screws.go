@@ -15,6 +15,7 @@ const (
 	LeastScrewMM  = 50
 	CoveringMM    = 5   // one covering of felt left in place, mm
 	firringFixM   = 0.6 // greatest centres of fixings along a firring, m
+	CloutMM       = 175 // spacing of clouts through a trim's flange, mm (150 to 200 are usual)
 	TimberFixM    = 0.3 // centres along battens and kerb timbers, m
 	LongestMM     = 180 // longest screw driven straight through a timber; above it two are driven askew
 	SkewMM        = 100 // length of a screw driven askew
@@ -23,7 +24,7 @@ const (
 // screw is what holds a board: its length, and why.
 type Screw struct {
 	Key, Into, Note string
-	Mm              float64
+	MM              float64
 }
 
 // throughInsulation reports whether the boards of the upper deck lie on insulation.
@@ -34,7 +35,7 @@ func ThroughInsulation(s roof.Spec) bool { return s.Build == "warm" && s.Insulat
 func OnJoistsScrew(board roof.Board) Screw {
 	b := board.ThicknessMM
 	mm := math.Max(LeastScrewMM, ScrewLengthMM(boardTimes*b))
-	return Screw{Key: deckScrewKey(mm), Into: "the joists", Mm: mm, Note: fmt.Sprintf("%g times the board of %g mm, %d mm at least", boardTimes, b, LeastScrewMM)}
+	return Screw{Key: deckScrewKey(mm), Into: "the joists", MM: mm, Note: fmt.Sprintf("%g times the board of %g mm, %d mm at least", boardTimes, b, LeastScrewMM)}
 }
 
 // overDeckScrew is the screw of a board over a deck that stays: through the new board, what
@@ -49,7 +50,7 @@ func overDeckScrew(board roof.Board, work roof.Work) Screw {
 	}
 	mm := ScrewLengthMM(least)
 	parts = append(parts, fmt.Sprintf("old deck %g, taken as thick as the new boards: measure it", b), fmt.Sprintf("%d mm held in the joist", HoldInJoistMM))
-	return Screw{Key: deckScrewKey(mm), Into: "the joists below the old deck", Mm: mm, Note: strings.Join(parts, " + ")}
+	return Screw{Key: deckScrewKey(mm), Into: "the joists below the old deck", MM: mm, Note: strings.Join(parts, " + ")}
 }
 
 // boardScrew is the screw of the boards that the laminate lies on, where they do not lie

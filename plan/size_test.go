@@ -11,6 +11,7 @@ import (
 	"gelwright/plane"
 	"gelwright/roof"
 	"gelwright/rooffile"
+	"gelwright/steps"
 )
 
 // largeRoof is an invented roof of 5 000 m²: 100 by 50 m, a ridge along the middle,
@@ -133,6 +134,22 @@ func TestExamplesLieNearAPlainTakeOff(t *testing.T) {
 			near("top coat", s.CoatKG, c.coatKG, 0.8, 2.2)
 			// The dose follows the day, 1 to 4 %.
 			near("catalyst", s.CatalystG/1000, c.cat, 0.45, 2.6)
+		})
+	}
+}
+
+// BenchmarkChange plans a roof again after the air has become warmer or colder, with what is
+// kept of the plan before.
+func BenchmarkChange(b *testing.B) {
+	for _, name := range []string{"r01-garage.yaml", "r04-l-shape.yaml", "r12-hall.yaml"} {
+		b.Run(strings.TrimSuffix(name, ".yaml"), func(b *testing.B) {
+			job, cache, t := example(b, name), steps.NewCache(256), 14.0
+			for b.Loop() {
+				t += 0.01
+				if _, err := plan.Make(b.Context(), plan.Input{Job: job, Catalogue: material.Generic(), TempC: &t, Cache: cache}); err != nil {
+					b.Fatal(err)
+				}
+			}
 		})
 	}
 }

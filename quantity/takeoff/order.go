@@ -292,8 +292,8 @@ func (o *taker) deck(d *Deck, prefix string) error {
 				o.joint(n, p)
 				break
 			}
-			// Galvanised clouts every 175 mm through the flange, two beads of adhesive.
-			count := math.Ceil(float64(p.LengthMM)/175) + 1
+			// Galvanised clouts through the flange, two beads of adhesive.
+			count := math.Ceil(float64(p.LengthMM)/framing.CloutMM) + 1
 			clouts += count
 			o.use(n, "clout.25", "kg", count*0.0016)
 			beadM += 2 * float64(p.LengthMM) / 1000
@@ -477,10 +477,10 @@ func (o *taker) firrings(d *Deck, prefix string) {
 // deckScrew is the item of a board's screw, described where the catalogue has none of its
 // length for boards.
 func (o *taker) deckScrew(s framing.Screw) string {
-	if s.Mm == framing.LeastScrewMM {
+	if s.MM == framing.LeastScrewMM {
 		return s.Key
 	}
-	return o.item(material.Item{Key: "screw.deck." + strings.TrimPrefix(s.Key, "screw."), Name: fmt.Sprintf("Deck screws 5.0 × %g mm, into %s", s.Mm, s.Into), Kind: material.KindFixing, Unit: "piece",
+	return o.item(material.Item{Key: "screw.deck." + strings.TrimPrefix(s.Key, "screw."), Name: fmt.Sprintf("Deck screws 5.0 × %g mm, into %s", s.MM, s.Into), Kind: material.KindFixing, Unit: "piece",
 		Packs: []material.Pack{{Quantity: 100, Name: "box of 100"}, {Quantity: 200, Name: "box of 200"}}, Standing: working.CommonPractice, Note: s.Note})
 }
 
