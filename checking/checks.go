@@ -114,7 +114,8 @@ func (in *DeckChecksInput) loads(set country.Set) deck.Loads {
 func (out *DeckChecks) structure(in *DeckChecksInput, set country.Set, l deck.Loads) (sagMM, spanM, capacityKPa float64, err error) {
 	name, b := in.Deck.Name, in.Deck.Base
 	if b.Kind != "joists" {
-		out.AnswerOn(name, in.Several, check.Result{Key: "deck.boards", Title: "Will the boards bounce or break between the joists?", Verdict: check.NotApplicable,
+		out.AnswerOn(name, in.Several, check.Result{Key: "deck.boards", Title: "Will the boards bounce or break between the joists?",
+			Verdict: check.NotApplicable,
 			Finding: "the new boards lie on " + b.Kind, Clause: runoff.Derived})
 		return 0, 0, 0, nil
 	}
@@ -125,11 +126,13 @@ func (out *DeckChecks) structure(in *DeckChecksInput, set country.Set, l deck.Lo
 	}
 	out.AnswerOn(name, in.Several, r)
 	if b.JoistSpanM <= 0 || b.JoistDepthMM <= 0 || b.TimberClass == "" {
-		out.AnswerOn(name, in.Several, check.Result{Key: "deck.joists", Title: "Are the joists strong and stiff enough?", Verdict: check.Ask, Finding: "the joists' section, span and strength class are not given", Clause: runoff.Derived,
+		out.AnswerOn(name, in.Several, check.Result{Key: "deck.joists", Title: "Are the joists strong and stiff enough?", Verdict: check.Ask,
+			Finding: "the joists' section, span and strength class are not given", Clause: runoff.Derived,
 			CallFor: "whoever can see the joists"})
 		return 0, 0, 0, nil
 	}
-	j := deck.Joist{WidthMM: b.JoistWidthMM, DepthMM: b.JoistDepthMM, SpanMM: b.JoistSpanM * 1000, SpacingMM: b.JoistSpacingMM, Class: b.TimberClass}
+	j := deck.Joist{WidthMM: b.JoistWidthMM, DepthMM: b.JoistDepthMM, SpanMM: b.JoistSpanM * 1000, SpacingMM: b.JoistSpacingMM,
+		Class: b.TimberClass}
 	r, err = deck.CheckJoist(j, l, set, in.Use.Access == "balcony")
 	if err != nil {
 		r.Verdict, r.Finding = check.Ask, err.Error()
@@ -154,7 +157,7 @@ func (out *DeckChecks) structure(in *DeckChecksInput, set country.Set, l deck.Lo
 	return dead.FinalMM, b.JoistSpanM, capacityKPa, err
 }
 
-// guessedJoists are the values of joists that were taken because the file is silent.
+// GuessedJoists are the values of joists that were taken because the file is silent.
 func GuessedJoists(job *roof.Job) []roof.Default {
 	var out []roof.Default
 	for _, f := range job.Defaults {
@@ -192,7 +195,8 @@ func withSnow(l deck.Loads, snowy *working.Figure) deck.Loads {
 // governing load, nil where nobody knows it.
 func (in *DeckChecksInput) snow(set country.Set, capacityKPa float64) (check.Result, *working.Figure, error) {
 	d := &in.Deck
-	ask := snow.Input{Set: set, AltitudeM: in.Site.AltitudeM, GroundKPa: in.Site.GroundSnowKPa, Zone: in.Site.SnowZone, CapacityKPa: capacityKPa}
+	ask := snow.Input{Set: set, AltitudeM: in.Site.AltitudeM, GroundKPa: in.Site.GroundSnowKPa, Zone: in.Site.SnowZone,
+		CapacityKPa: capacityKPa}
 	low, high := d.Outline.Bounds()
 	ask.WidthM = math.Max(high.X-low.X, high.Y-low.Y)
 	for i, e := range d.Edges {
@@ -318,7 +322,7 @@ func MakeExposureChecks(_ context.Context, in ExposureInput) (check.Notes, error
 	return out, nil
 }
 
-// rolledAtOnceM2 is what is being rolled at one time: what one bucket covers, and where
+// RolledAtOnceM2 is what is being rolled at one time: what one bucket covers, and where
 // none can be mixed 3 m² or the roof.
 func RolledAtOnceM2(passes []laying.Pass, netM2 float64) float64 {
 	most := 0.0

@@ -19,65 +19,24 @@ const overflowSillMM = 30
 // drainage checks falls, flows and overflow of one deck.
 func (out *DeckChecks) drainage(in *DeckChecksInput, set country.Set, sagMM, spanM float64) error {
 	d, g, w := &in.Deck, &in.Geometry.Value, &in.Waters.Value.Decks[in.Index]
-	base := drainage.Catchment{Name: d.Name, AreaM2: g.NetM2, Enclosed: true, BrimMM: brimMM(d, g.Surface), Design: g.LeastFall, WallWhy: wallWhy(d, in.Levels)}
-	for e := range d.Edges {
-		if runoff.Takes(d, e) {
-			base.Enclosed = false
-		}
-	}
-	for k, o := range runoff.OutletsOf(d) {
-		base.OutletsMM = append(base.OutletsMM, o.DiameterMM)
-		base.LevelsMM = append(base.LevelsMM, 1000*g.Surface.HeightM(o.At))
-		base.SaddleMM = append(base.SaddleMM, w.SaddlesMM[k])
-	}
-	for _, p := range d.Penetrations {
-		if p.Kind == "overflow" {
-			base.OverflowMM += math.Max(p.WidthMM, p.DiameterMM)
-			base.OverflowSillMM = overflowSillMM
-		}
-	}
+	base := in.catchment()
 	// The sag matters where joists run along the fall; across it the whole deck sinks alike
 	// but for the ends, which sit on their bearings.
 	out.Answer(drainage.CheckFall(base, set, sagMM, spanM), "")
 	if len(w.Pools) > 0 {
 		out.Answer(runoff.CheckPools(d, w.Pools), "")
 	}
-	wallM2 := wallAboveM2(d, in.Levels)
-	for _, w := range w.Waters {
-		base.StandsM2 += w.StandsM2
-		if w.Lost {
-			continue // nothing carries it: said by the check of the pools or of the fall
+	wallM2, arriving := wallAboveM2(d, in.Levels), 0.0
+	for i := range w.Waters {
+		arriving += w.Waters[i].AreaM2
+		base.StandsM2 += w.Waters[i].StandsM2
+		if !w.Waters[i].Lost { // what nothing carries is said by the check of the pools or of the fall
+			out.Answer(in.capacity(base, &w.Waters[i], wallM2, set), "")
 		}
-		c := base
-		c.Name, c.AreaM2, c.OutletsMM, c.LevelsMM, c.SaddleMM = w.Name, w.AreaM2, nil, nil, nil
-		if w.OutletMM > 0 {
-			c.OutletsMM = []float64{w.OutletMM}
-		}
-		if w.Edge >= 0 {
-			c.GutterLengthM = d.Outline.Edge(w.Edge).Length()
-		}
-		// Walls shed on the whole deck; each drain takes its share.
-		if g.NetM2 > 0 {
-			c.WallM2 = wallM2 * math.Min(1, w.AreaM2/g.NetM2)
-		}
-		if c.WallM2 == 0 {
-			c.WallWhy = ""
-		}
-		r := drainage.CheckCapacity(c, set)
-		if w.StandsM2 > 0 {
-			r.Finding += fmt.Sprintf("; %.1f m² of it stands in a pool first", w.StandsM2)
-			if r.Verdict == check.Pass {
-				r.Verdict = check.Caution
-			}
-		}
-		out.Answer(r, "")
 	}
 	// With the outlet blocked all that arrives must go over, what decks above shed too.
 	over := base
-	if arriving := 0.0; base.Enclosed {
-		for _, w := range w.Waters {
-			arriving += w.AreaM2
-		}
+	if base.Enclosed {
 		over.AreaM2 = math.Max(over.AreaM2, arriving)
 	}
 	over.WallM2 = wallM2
@@ -87,6 +46,56 @@ func (out *DeckChecks) drainage(in *DeckChecksInput, set country.Set, sagMM, spa
 		return nil // it does not stand, or nobody can say how deep
 	}
 	return out.blocked(d.Name, g.Surface, r.Working[0])
+}
+
+// catchment is the deck as the drainage rules see it.
+func (in *DeckChecksInput) catchment() drainage.Catchment {
+	d, g := &in.Deck, &in.Geometry.Value
+	c := drainage.Catchment{Name: d.Name, AreaM2: g.NetM2, Enclosed: true, BrimMM: brimMM(d, g.Surface), Design: g.LeastFall,
+		WallWhy: wallWhy(d, in.Levels)}
+	for e := range d.Edges {
+		if runoff.Takes(d, e) {
+			c.Enclosed = false
+		}
+	}
+	for k, o := range runoff.OutletsOf(d) {
+		c.OutletsMM = append(c.OutletsMM, o.DiameterMM)
+		c.LevelsMM = append(c.LevelsMM, 1000*g.Surface.HeightM(o.At))
+		c.SaddleMM = append(c.SaddleMM, in.Waters.Value.Decks[in.Index].SaddlesMM[k])
+	}
+	for _, p := range d.Penetrations {
+		if p.Kind == "overflow" {
+			c.OverflowMM += math.Max(p.WidthMM, p.DiameterMM)
+			c.OverflowSillMM = overflowSillMM
+		}
+	}
+	return c
+}
+
+// capacity asks whether one drain takes what comes to it; c is the deck's catchment.
+func (in *DeckChecksInput) capacity(c drainage.Catchment, w *runoff.Water, wallM2 float64, set country.Set) check.Result {
+	c.Name, c.AreaM2, c.OutletsMM, c.LevelsMM, c.SaddleMM = w.Name, w.AreaM2, nil, nil, nil
+	if w.OutletMM > 0 {
+		c.OutletsMM = []float64{w.OutletMM}
+	}
+	if w.Edge >= 0 {
+		c.GutterLengthM = in.Deck.Outline.Edge(w.Edge).Length()
+	}
+	// Walls shed on the whole deck; each drain takes its share.
+	if netM2 := in.Geometry.Value.NetM2; netM2 > 0 {
+		c.WallM2 = wallM2 * math.Min(1, w.AreaM2/netM2)
+	}
+	if c.WallM2 == 0 {
+		c.WallWhy = ""
+	}
+	r := drainage.CheckCapacity(c, set)
+	if w.StandsM2 > 0 {
+		r.Finding += fmt.Sprintf("; %.1f m² of it stands in a pool first", w.StandsM2)
+		if r.Verdict == check.Pass {
+			r.Verdict = check.Caution
+		}
+	}
+	return r
 }
 
 // brimMM is the level above the lowest point of the deck at which water gets over

@@ -47,7 +47,8 @@ func (in *HeatInput) check(ctx context.Context, out *check.Notes) error {
 			return err
 		}
 		out.Answer(results[0], "")
-		r := check.Result{Key: "moisture.ventilation", Title: "Is the space below aired?", Verdict: check.Caution, Clause: working.Source{Title: "unheated spaces below a tight roof", Standing: working.CommonPractice},
+		r := check.Result{Key: "moisture.ventilation", Title: "Is the space below aired?", Verdict: check.Caution,
+			Clause:  working.Source{Title: "unheated spaces below a tight roof", Standing: working.CommonPractice},
 			Finding: "no insulation is wanted; keep the space below ventilated, or the underside of the boards will drip on cold clear nights"}
 		out.Answer(r, "")
 		return nil
@@ -62,13 +63,15 @@ func (in *HeatInput) check(ctx context.Context, out *check.Notes) error {
 		purpose = thermal.Extension
 	}
 	if in.Spec.Insulation == nil {
-		out.Answer(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask, Finding: "the space below is heated and no insulation is named: what is there, or what will there be?", Clause: runoff.Derived,
+		out.Answer(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask,
+			Finding: "the space below is heated and no insulation is named: what is there, or what will there be?", Clause: runoff.Derived,
 			Remedies: []check.Remedy{{Text: "name the insulation", Field: "spec.insulation"}}}, "")
 		return nil
 	}
 	results, _, err := thermal.Check(build, purpose, set, 10)
 	if err != nil {
-		out.Answer(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask, Finding: err.Error(), Clause: runoff.Derived, CallFor: "someone who computes heat flow in two dimensions"}, "")
+		out.Answer(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask, Finding: err.Error(),
+			Clause: runoff.Derived, CallFor: "someone who computes heat flow in two dimensions"}, "")
 	}
 	for _, r := range results {
 		if taperNote != "" {
@@ -82,7 +85,8 @@ func (in *HeatInput) check(ctx context.Context, out *check.Notes) error {
 	}
 	months := months(in.LatDeg)
 	cold := in.Spec.Build == "cold"
-	r, _, err := moisture.CheckCondensation(ctx, moisture.Roof{Layers: vapour, Class: class}, months, fmt.Sprintf("monthly norms for latitude %.0f°", in.LatDeg), cold)
+	r, _, err := moisture.CheckCondensation(ctx, moisture.Roof{Layers: vapour, Class: class}, months,
+		fmt.Sprintf("monthly norms for latitude %.0f°", in.LatDeg), cold)
 	if err != nil {
 		return err
 	}
@@ -93,7 +97,8 @@ func (in *HeatInput) check(ctx context.Context, out *check.Notes) error {
 		for _, b := range in.Bases {
 			path = math.Max(path, b.JoistSpanM)
 		}
-		out.Answer(moisture.CheckVentilation(moisture.Void{PathM: path, ClearMM: in.Spec.VoidMM, BothEnds: in.Spec.VoidVented, NoColdRoofs: set.Code == "GB-SCT"}), "")
+		out.Answer(moisture.CheckVentilation(moisture.Void{PathM: path, ClearMM: in.Spec.VoidMM, BothEnds: in.Spec.VoidVented,
+			NoColdRoofs: set.Code == "GB-SCT"}), "")
 	}
 	return nil
 }
@@ -162,7 +167,8 @@ func (in *HeatInput) layers() (thermal.Build, []moisture.Layer) {
 	ins := thermal.Layer{Name: "insulation", Main: true}
 	mu := 60.0
 	if s.Insulation != nil {
-		ins.Name, ins.ThicknessMM, ins.LambdaWPerMK, ins.Standing = s.Insulation.Material, s.Insulation.ThicknessMM, s.Insulation.LambdaWPerM, working.Given
+		ins.Name, ins.ThicknessMM = s.Insulation.Material, s.Insulation.ThicknessMM
+		ins.LambdaWPerMK, ins.Standing = s.Insulation.LambdaWPerM, working.Given
 		if strings.Contains(strings.ToLower(s.Insulation.Material), "wool") || strings.Contains(strings.ToLower(s.Insulation.Material), "quilt") {
 			mu = 1
 		}
@@ -186,7 +192,8 @@ func (in *HeatInput) layers() (thermal.Build, []moisture.Layer) {
 		// of the insulation sees still air (ISO 6946, from memory). Vapour still meets the rest.
 		b.Rse = thermal.RsiUp
 		v = append(v, moisture.Layer{Name: "ventilated void", ResistanceM2KPerW: thermal.UnventilatedAir(50), SdM: 0.05},
-			moisture.Layer{Name: board.Name, ResistanceM2KPerW: board.Resistance(), SdM: boardSd}, moisture.Layer{Name: "laminate", ResistanceM2KPerW: 0.0075, SdM: 30})
+			moisture.Layer{Name: board.Name, ResistanceM2KPerW: board.Resistance(), SdM: boardSd},
+			moisture.Layer{Name: "laminate", ResistanceM2KPerW: 0.0075, SdM: 30})
 		return b, v
 	} else if s.Build == "inverted" {
 		add(thermal.Layer{Name: "joist void", ThicknessMM: 150, ResistanceM2KPerW: thermal.UnventilatedAir(150), Standing: mem}, 0.05)
@@ -218,7 +225,8 @@ func (in *HeatInput) layers() (thermal.Build, []moisture.Layer) {
 // months gives the climate norms of the site's latitude.
 func months(latDeg float64) []moisture.Month {
 	n := weather.NormsOfLatitude(latDeg)
-	names := [...]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}
+	names := [...]string{"January", "February", "March", "April", "May", "June",
+		"July", "August", "September", "October", "November", "December"}
 	days := [...]float64{31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
 	var out []moisture.Month
 	for i := range names {

@@ -76,8 +76,10 @@ func (out *DeckChecks) blocked(deck string, s plane.Surface, depth *working.Figu
 	}
 	out.Blocked = &b
 	source := working.Source{Title: "level cut through the planes of the deck", Standing: working.Derived}
-	out.Figure(pondArea.Run("water on deck "+deck+" with the outlet blocked, area", b.AreaM2, "m²", source, depth).Keyed("pond.blocked." + deck + ".area"))
-	out.Figure(pondVolume.Run("water on deck "+deck+" with the outlet blocked", b.VolumeL, "l", source, depth).Keyed("pond.blocked." + deck + ".litres"))
+	out.Figure(pondArea.Run("water on deck "+deck+" with the outlet blocked, area", b.AreaM2, "m²", source,
+		depth).Keyed("pond.blocked." + deck + ".area"))
+	out.Figure(pondVolume.Run("water on deck "+deck+" with the outlet blocked", b.VolumeL, "l", source,
+		depth).Keyed("pond.blocked." + deck + ".litres"))
 	return nil
 }
 

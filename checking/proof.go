@@ -93,7 +93,8 @@ func refuted(faults []proof.Fault) check.Result {
 		Finding: strings.Join(words, "; "),
 		Clause:  working.Source{Title: "independent proof of the set-out from its shapes", Standing: working.Derived},
 		Remedies: []check.Remedy{
-			{Text: "cut nothing from these lists: this is a fault of the program; send the roof file to whoever keeps it, or pin another direction of boards or mat and plan again"},
+			{Text: "cut nothing from these lists: this is a fault of the program; send the roof file to whoever keeps it, or pin another " +
+				"direction of boards or mat and plan again"},
 		}}
 }
 

@@ -26,7 +26,8 @@ func proven(t *testing.T) checking.ProofInput {
 		d.Edges[i].Condition = roof.Drip
 	}
 	spec := roof.Spec{Layers: []float64{450}, SideLapMM: 50, EndLapMM: 100, TrimLapMM: 50, BandageMM: 75, CornerStripMM: 150, UpstandLayers: 1,
-		Board: roof.Board{Material: "OSB/3", ThicknessMM: 18, LengthM: 2.5, WidthM: 1.25, GapMM: 3, WallGapMM: 10, MinPieceM: 0.3, StaggerM: 0.4, EdgeFixMM: 150, FieldFixMM: 300}}
+		Board: roof.Board{Material: "OSB/3", ThicknessMM: 18, LengthM: 2.5, WidthM: 1.25, GapMM: 3, WallGapMM: 10, MinPieceM: 0.3,
+			StaggerM: 0.4, EdgeFixMM: 150, FieldFixMM: 300}}
 	s, err := settingout.Make(context.Background(), d, spec)
 	if err != nil {
 		t.Fatal(err)
@@ -59,7 +60,8 @@ func TestASpoiltSetOutFails(t *testing.T) {
 			s.Pieces[i].Shape = shape
 		}, "mat."},
 		{"a cut list that does not hold", func(s *settingout.SetOut) {
-			s.Findings = append(slices.Clone(s.Findings), settingout.Finding{Code: checking.CutFault, Where: "board OSB/3 18 mm", Text: "sheet 1: panels overlap"})
+			s.Findings = append(slices.Clone(s.Findings),
+				settingout.Finding{Code: checking.CutFault, Where: "board OSB/3 18 mm", Text: "sheet 1: panels overlap"})
 		}, "cut.fault: board OSB/3 18 mm"},
 	} {
 		spoilt := in
@@ -71,7 +73,8 @@ func TestASpoiltSetOutFails(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(n.Checks) != 1 || n.Checks[0].Verdict != check.Fail || n.Checks[0].Where != "deck main" || !strings.Contains(n.Checks[0].Finding, x.want) || len(n.Checks[0].Remedies) == 0 {
+		if len(n.Checks) != 1 || n.Checks[0].Verdict != check.Fail || n.Checks[0].Where != "deck main" ||
+			!strings.Contains(n.Checks[0].Finding, x.want) || len(n.Checks[0].Remedies) == 0 {
 			t.Errorf("%s: %+v", x.what, n.Checks)
 		}
 	}

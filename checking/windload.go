@@ -20,7 +20,7 @@ type Level struct {
 	M    float64
 }
 
-// levelsOf lists how high the decks of a roof lie.
+// LevelsOf lists how high the decks of a roof lie.
 func LevelsOf(decks []roof.Deck) []Level {
 	out := make([]Level, len(decks))
 	for i, d := range decks {
@@ -81,7 +81,8 @@ func (out *DeckChecks) wind(in *DeckChecksInput, set country.Set) error {
 	if err != nil {
 		return err
 	}
-	trims, err := wind.CheckTrim(pressure, wind.Trim{ExposedM: 0.15, CloutSpacingMM: framing.CloutMM, DiameterMM: 3, PenetrationMM: b.ThicknessMM, DensityKGPerM3: boardDensityKGPerM3}, set)
+	trims, err := wind.CheckTrim(pressure, wind.Trim{ExposedM: 0.15, CloutSpacingMM: framing.CloutMM, DiameterMM: 3,
+		PenetrationMM: b.ThicknessMM, DensityKGPerM3: boardDensityKGPerM3}, set)
 	if err != nil {
 		return err
 	}
@@ -94,7 +95,8 @@ func (out *DeckChecks) wind(in *DeckChecksInput, set country.Set) error {
 		if len(z.Area) == 0 {
 			continue
 		}
-		out.Zones = append(out.Zones, WindZone{Zone: string(z.Zone), Words: z.Zone.Words(), AreaM2: plane.TotalArea(z.Area), Area: z.Area, NetKPa: demands[i].NetKPa, FastenersPerM2: demands[i].Needed})
+		out.Zones = append(out.Zones, WindZone{Zone: string(z.Zone), Words: z.Zone.Words(), AreaM2: plane.TotalArea(z.Area), Area: z.Area,
+			NetKPa: demands[i].NetKPa, FastenersPerM2: demands[i].Needed})
 		r := results[i]
 		r.Where = "deck " + d.Name + ", " + r.Where
 		for _, f := range r.Working {

@@ -96,7 +96,8 @@ func dearer(ctx context.Context, d roof.Deck, spec roof.Spec, given settingout.G
 	}
 	if on > off {
 		s.Findings = append(s.Findings, settingout.Finding{Code: "board.on-joists", Where: d.Name, Text: fmt.Sprintf(
-			"carrier boards that meet on joists take %d, wherever they meet %d: only on joists do screws through the insulation hold both ends", on, off)})
+			"carrier boards that meet on joists take %d, wherever they meet %d: only on joists do screws through the insulation hold both ends",
+			on, off)})
 	}
 	return nil
 }
@@ -107,7 +108,8 @@ func uplifts(site wind.Site, set country.Set, b roof.Board, zones []settingout.Z
 	if len(zones) == 0 {
 		return out, nil
 	}
-	_, _, demands, err := wind.Check(site, set, wind.Fixing{Layer: "boards", ResistanceN: assumedScrewN, TributaryM2: 1, DeadKPa: b.ThicknessMM * 0.0064, PerM2: [4]float64{1, 1, 1, 1}})
+	_, _, demands, err := wind.Check(site, set,
+		wind.Fixing{Layer: "boards", ResistanceN: assumedScrewN, TributaryM2: 1, DeadKPa: b.ThicknessMM * 0.0064, PerM2: [4]float64{1, 1, 1, 1}})
 	if err != nil {
 		return nil, err
 	}
@@ -309,7 +311,8 @@ func fix(lines []screwLine, spec roof.Board, zones []settingout.Zone, share floa
 // between, and into the structural deck where a board's end has no joist. They are set
 // closer in a board which would else hold less than its zones' uplift asks for. intoDeck
 // says that a deck stands in for joists, which holds screws anywhere.
-func carrierScrews(d string, s *settingout.SetOut, joists []settingout.Support, intoDeck bool, spec roof.Board, zones []settingout.Zone, perM2 []float64) error {
+func carrierScrews(d string, s *settingout.SetOut, joists []settingout.Support, intoDeck bool, spec roof.Board, zones []settingout.Zone,
+	perM2 []float64) error {
 	index := map[string]int{}
 	for i, f := range s.Fixings {
 		index[f.Board] = i
@@ -352,7 +355,8 @@ func carrierScrews(d string, s *settingout.SetOut, joists []settingout.Support, 
 	}
 	if len(edges) > 0 {
 		s.Findings = append(s.Findings, settingout.Finding{Code: "board.ends-off-joists", Where: d, Text: fmt.Sprintf(
-			"no joist lies under an end of %s: %d screws along those ends go into the structural deck and are counted half; noggins below the deck there hold better, or have a pull-out test made", ListOf(edges), inDeck)})
+			"no joist lies under an end of %s: %d screws along those ends go into the structural deck and are counted half; noggins below the "+
+				"deck there hold better, or have a pull-out test made", ListOf(edges), inDeck)})
 	}
 	if len(weak) > 0 {
 		s.Findings = append(s.Findings, settingout.Finding{Code: "board.uplift", Where: d, Text: fmt.Sprintf(

@@ -83,7 +83,8 @@ func boardFixing(in FramingInput, upper *settingout.SetOut) wind.Fixing {
 	if netM2 > 0 {
 		perM2 = float64(count) / netM2
 	}
-	fixing := wind.Fixing{Layer: "boards", ResistanceN: assumedScrewN, TributaryM2: 1, DeadKPa: b.ThicknessMM * 0.0064, PerM2: [4]float64{perM2, perM2, perM2, perM2}}
+	fixing := wind.Fixing{Layer: "boards", ResistanceN: assumedScrewN, TributaryM2: 1, DeadKPa: b.ThicknessMM * 0.0064,
+		PerM2: [4]float64{perM2, perM2, perM2, perM2}}
 	for i, z := range s.FixingZones {
 		if i < len(fixing.PerM2) && z.AreaM2 >= leastZoneM2 && z.Count > 0 {
 			fixing.PerM2[i] = z.PerM2

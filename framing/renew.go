@@ -40,7 +40,7 @@ type Renewal struct {
 	Screws  int         `json:"screws"`
 }
 
-// renewals lists what of a deck that stays is renewed, with what it takes (common practice:
+// Renewals lists what of a deck that stays is renewed, with what it takes (common practice:
 // joists 400 mm apart where nobody has measured them, a tenth of the boards for cutting).
 func Renewals(d *roof.Deck, b roof.Board) []Renewal {
 	if d.Base.Kind != "sound deck" {

@@ -21,21 +21,22 @@ const (
 	SkewMM        = 100 // length of a screw driven askew
 )
 
-// screw is what holds a board: its length, and why.
+// Screw is what holds a board: its length, and why.
 type Screw struct {
 	Key, Into, Note string
 	MM              float64
 }
 
-// throughInsulation reports whether the boards of the upper deck lie on insulation.
+// ThroughInsulation reports whether the boards of the upper deck lie on insulation.
 func ThroughInsulation(s roof.Spec) bool { return s.Build == "warm" && s.Insulation != nil }
 
-// onJoistsScrew is the screw of a board that lies on joists or firrings themselves: two and a
+// OnJoistsScrew is the screw of a board that lies on joists or firrings themselves: two and a
 // half times the board, 50 mm at least.
 func OnJoistsScrew(board roof.Board) Screw {
 	b := board.ThicknessMM
 	mm := math.Max(LeastScrewMM, ScrewLengthMM(boardTimes*b))
-	return Screw{Key: deckScrewKey(mm), Into: "the joists", MM: mm, Note: fmt.Sprintf("%g times the board of %g mm, %d mm at least", boardTimes, b, LeastScrewMM)}
+	return Screw{Key: deckScrewKey(mm), Into: "the joists", MM: mm,
+		Note: fmt.Sprintf("%g times the board of %g mm, %d mm at least", boardTimes, b, LeastScrewMM)}
 }
 
 // overDeckScrew is the screw of a board over a deck that stays: through the new board, what
@@ -49,11 +50,12 @@ func overDeckScrew(board roof.Board, work roof.Work) Screw {
 		parts = append(parts, fmt.Sprintf("old covering %d", n*CoveringMM))
 	}
 	mm := ScrewLengthMM(least)
-	parts = append(parts, fmt.Sprintf("old deck %g, taken as thick as the new boards: measure it", b), fmt.Sprintf("%d mm held in the joist", HoldInJoistMM))
+	parts = append(parts, fmt.Sprintf("old deck %g, taken as thick as the new boards: measure it", b),
+		fmt.Sprintf("%d mm held in the joist", HoldInJoistMM))
 	return Screw{Key: deckScrewKey(mm), Into: "the joists below the old deck", MM: mm, Note: strings.Join(parts, " + ")}
 }
 
-// boardScrew is the screw of the boards that the laminate lies on, where they do not lie
+// BoardScrew is the screw of the boards that the laminate lies on, where they do not lie
 // on insulation.
 func BoardScrew(board roof.Board, work roof.Work, base roof.Base) Screw {
 	if base.Kind == "sound deck" {
@@ -64,10 +66,10 @@ func BoardScrew(board roof.Board, work roof.Work, base roof.Base) Screw {
 
 func deckScrewKey(mm float64) string { return fmt.Sprintf("screw.5x%g", mm) }
 
-// places is how many fixings a timber takes at centres: one near each end too.
+// Places is how many fixings a timber takes at centres: one near each end too.
 func Places(lengthM, centresM float64) float64 { return math.Ceil(lengthM/centresM-1e-9) + 1 }
 
-// chased reports whether an edge takes a cover flashing in a chase.
+// Chased reports whether an edge takes a cover flashing in a chase.
 func Chased(e roof.Edge) bool {
 	return e.Condition == roof.Wall || e.Condition == roof.StepUp || e.Condition == roof.Parapet && e.WidthMM == 0
 }

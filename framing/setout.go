@@ -69,7 +69,8 @@ func MakeFields(_ context.Context, in FieldsInput) (Fields, error) {
 	const sides = 2 * (settingout.JointHighMM + settingout.JointBattenMM) / 1000.0
 	out.Upstands = out.Figure(upstandsAndBattens.Figure("upstands, kerbs and joint battens of deck "+in.Deck, "m²", runoff.Derived, g.Upstands,
 		working.Measured("L", "raised movement joints as built", raisedM, "m", "set-out, less crossings"),
-		working.Constant("b", "up the batten and over it, both sides", sides, "m", working.Source{Title: "battens 38 × 50 mm", Standing: working.CommonPractice})).Keyed("deck." + in.Deck + ".upstand_all"))
+		working.Constant("b", "up the batten and over it, both sides", sides, "m",
+			working.Source{Title: "battens 38 × 50 mm", Standing: working.CommonPractice})).Keyed("deck." + in.Deck + ".upstand_all"))
 	out.UpstandM2 = out.Upstands.Value
 	return out, nil
 }
@@ -95,7 +96,7 @@ type SetOut struct {
 	Given settingout.Given
 }
 
-// laidOut is what of a specification the set-out asks: another resin cuts no board anew.
+// LaidOut is what of a specification the set-out asks: another resin cuts no board anew.
 func LaidOut(s roof.Spec) roof.Spec {
 	return roof.Spec{Layers: s.Layers, TissueGPerM2: s.TissueGPerM2, SideLapMM: s.SideLapMM, EndLapMM: s.EndLapMM, TrimLapMM: s.TrimLapMM,
 		BandageMM: s.BandageMM, CornerStripMM: s.CornerStripMM, UpstandLayers: s.UpstandLayers, Board: s.Board, SetOut: s.SetOut}

@@ -18,7 +18,7 @@ func Trimmer(p settingout.Piece) bool {
 	return p.Kind == settingout.Noggin && (p.Role == Header || p.Role == trimmingPiece)
 }
 
-// timbers says which timbers are set between the joists; empty where there are none.
+// Timbers says which timbers are set between the joists; empty where there are none.
 func Timbers(s *settingout.SetOut) string {
 	noggins, headers, pieces := 0, 0, 0
 	for _, p := range s.Of(settingout.Noggin) {
@@ -63,7 +63,7 @@ func several(n int, one string) string {
 // intoDeckNote marks a carrier board with an end that no joist lies under.
 const intoDeckNote = "no joist at an end: screwed along it into the structural deck"
 
-// intoDeck lists the carrier boards whose ends are screwed into the structural deck.
+// IntoDeck lists the carrier boards whose ends are screwed into the structural deck.
 func IntoDeck(s *settingout.SetOut) []string {
 	var out []string
 	for _, b := range s.Of(settingout.Board) {

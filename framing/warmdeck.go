@@ -10,14 +10,14 @@ import (
 	"gelwright/settingout"
 )
 
-// twoDecks reports whether a deck is boarded twice: a warm roof over joists has its
+// TwoDecks reports whether a deck is boarded twice: a warm roof over joists has its
 // structural deck below the insulation and the carrier boards above it. Where the
 // survey says that boards lie on a sound deck, that deck is the lower one.
 func TwoDecks(s roof.Spec, d *roof.Deck) bool {
 	return s.Build == "warm" && s.Insulation != nil && d.Base.Kind == "joists"
 }
 
-// structuralName keeps the lower deck's figures apart from the upper's.
+// StructuralName keeps the lower deck's figures apart from the upper's.
 func StructuralName(deck string) string { return deck + " structural deck" }
 
 // bothDecks sets out the boards below the insulation, on joists, with noggins, fixed all
@@ -106,7 +106,8 @@ func screwLines(s *settingout.SetOut, net []plane.Polygon) []settingout.Support 
 	}
 	var out []settingout.Support
 	for at := low + 0.05; at < high; at += screwLineM {
-		out = append(out, settingout.Support{From: u.Scale(at).Add(n.Scale(least - 1)), To: u.Scale(at).Add(n.Scale(most + 1)), WidthMM: 1000 * screwLineM / 2})
+		out = append(out, settingout.Support{From: u.Scale(at).Add(n.Scale(least - 1)), To: u.Scale(at).Add(n.Scale(most + 1)),
+			WidthMM: 1000 * screwLineM / 2})
 	}
 	return out
 }

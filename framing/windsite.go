@@ -14,9 +14,10 @@ const assumedWindMS = 24
 // 1995-1-1 8.7.2 gives more; a pull-out test on the deck outranks it.
 const assumedScrewN = 450
 
-// windSite is the site as the wind rules see one deck.
+// WindSite is the site as the wind rules see one deck.
 func WindSite(s roof.Site, d *roof.Deck) wind.Site {
-	site := wind.Site{BasicMS: s.BasicWindMS, Given: s.BasicWindMS > 0, AltitudeM: s.AltitudeM, Terrain: s.Terrain, HeightM: s.EavesM, Hill: s.Hill}
+	site := wind.Site{BasicMS: s.BasicWindMS, Given: s.BasicWindMS > 0, AltitudeM: s.AltitudeM, Terrain: s.Terrain, HeightM: s.EavesM,
+		Hill: s.Hill}
 	if !site.Given {
 		site.BasicMS = assumedWindMS
 	}

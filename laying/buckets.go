@@ -73,7 +73,8 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 		return w.out, fmt.Errorf("crew.experience: %w", err)
 	}
 	w.out.Figure(limit.Keyed("crew.cap"))
-	w.crew = mixing.Crew{People: in.Crew.People, LayM2PerManHour: in.Crew.LayM2PerManHour, MarginMin: in.Crew.MarginMin, CapKG: limit.Value, MaxBucketKG: in.Crew.MaxBucketKG}
+	w.crew = mixing.Crew{People: in.Crew.People, LayM2PerManHour: in.Crew.LayM2PerManHour, MarginMin: in.Crew.MarginMin, CapKG: limit.Value,
+		MaxBucketKG: in.Crew.MaxBucketKG}
 	w.rates()
 	w.out.Films = Films{}
 	w.wet = &chain{ctx: ctx, ground: &in.Ground, films: w.out.Films, day: in.Day, at: moment{1, in.Day.StartMin}}
@@ -117,8 +118,10 @@ func (w *bucketer) deck(d *WetWork) error {
 		for _, c := range cells {
 			area += c.AreaM2
 		}
-		in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Deck, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells, Exits: d.Exits, Breaks: d.Breaks, Resin: resin.Resin}
-		if err := w.pass(Pass{Deck: d.Deck, Kind: "mat", Layer: layer, AreaM2: area, Resin: resin.Name, Cells: cells}, in, nil, from); err != nil {
+		in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Deck, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells,
+			Exits: d.Exits, Breaks: d.Breaks, Resin: resin.Resin}
+		if err := w.pass(Pass{Deck: d.Deck, Kind: "mat", Layer: layer, AreaM2: area, Resin: resin.Name, Cells: cells}, in, nil,
+			from); err != nil {
 			return err
 		}
 		from = nil
@@ -128,8 +131,10 @@ func (w *bucketer) deck(d *WetWork) error {
 		for _, c := range cells {
 			area += c.AreaM2
 		}
-		in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Deck, n), Name: fmt.Sprintf("top coat %d", n), Cells: cells, Exits: d.Exits, Breaks: d.Breaks, Resin: coat.Resin}
-		if err := w.pass(Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.Name, Cells: cells}, in, nil, from); err != nil {
+		in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Deck, n), Name: fmt.Sprintf("top coat %d", n), Cells: cells, Exits: d.Exits,
+			Breaks: d.Breaks, Resin: coat.Resin}
+		if err := w.pass(Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.Name, Cells: cells}, in, nil,
+			from); err != nil {
 			return err
 		}
 	}
@@ -227,7 +232,8 @@ func (w *bucketer) masses() (resin, coat, grams, buckets []*working.Figure) {
 			for _, d := range w.details(p) {
 				kg += d.KG
 			}
-			m = working.Measured("M", fmt.Sprintf("%s of deck %s, which could not be mixed", p.Kind, p.Deck), kg, "kg", "cells of the pass, allowances counted")
+			m = working.Measured("M", fmt.Sprintf("%s of deck %s, which could not be mixed", p.Kind, p.Deck), kg, "kg",
+				"cells of the pass, allowances counted")
 		}
 		if p.Kind == "top coat" {
 			coat = append(coat, m)

@@ -43,7 +43,8 @@ type WetWork struct {
 func MakeWetWork(_ context.Context, in WetWorkInput) (WetWork, error) {
 	spec := in.Spec
 	rate, more := rates(spec), 1+spec.WastePct.Resin/100
-	out := WetWork{Deck: in.Deck.Name, Exits: []plane.Point{in.Deck.Exit}, Breaks: breaks(in.SetOut.Value.Upper.MovementJoints), Details: in.details(rate, more)}
+	out := WetWork{Deck: in.Deck.Name, Exits: []plane.Point{in.Deck.Exit}, Breaks: breaks(in.SetOut.Value.Upper.MovementJoints),
+		Details: in.details(rate, more)}
 	for layer := 1; layer <= len(spec.Layers); layer++ {
 		cells, err := in.matCells(layer, rate, more)
 		if err != nil {
@@ -72,7 +73,7 @@ func breaks(joints []settingout.MovementJoint) [][2]plane.Point {
 // matCells turns the field strips of one layer into cells that do not overlap: each
 // keeps what no strip before it covered, so that their areas add up to the deck's.
 func (in *WetWorkInput) matCells(layer int, rate zoneRates, more float64) ([]mixing.Cell, error) {
-	d, falls := &in.Fields.Value, in.Deck.Falls
+	d := &in.Fields.Value
 	var strips []settingout.Piece
 	for _, p := range in.SetOut.Value.Upper.Of(settingout.Mat) {
 		if p.Layer == layer && !p.Upright {
@@ -82,46 +83,17 @@ func (in *WetWorkInput) matCells(layer int, rate zoneRates, more float64) ([]mix
 	slope := d.FieldM2 / plane.TotalArea(d.Fields)
 	var cells []mixing.Cell
 	var of []int // the strip each cell is of
-	var before []plane.Polygon
-	type box struct{ low, high plane.Point }
-	var boxes []box
+	var before covered
 	for i, p := range strips {
-		low, high := p.Bounds()
-		deck := around(d.Fields, low, high)
-		poly := plane.Polygon{Outer: p.Shape, Holes: p.Holes}
-		whole, err := plane.Intersection([]plane.Polygon{poly}, deck)
+		own, err := before.lay(p, d.Fields)
 		if err != nil {
-			// A strip that an opening cuts right through may have an outline that touches
-			// itself; what it covers is then its rectangle as far as the deck goes.
-			poly = blank(p)
-			if whole, err = plane.Intersection([]plane.Polygon{poly}, deck); err != nil {
-				return nil, fmt.Errorf("mat %s: %w", p.Number, err)
-			}
+			return nil, err
 		}
-		var near []plane.Polygon
-		for k, b := range boxes {
-			if b.low.X < high.X && low.X < b.high.X && b.low.Y < high.Y && low.Y < b.high.Y {
-				near = append(near, before[k])
-			}
-		}
-		own := whole
-		if len(near) > 0 {
-			if own, err = plane.Difference(whole, near); err != nil {
-				return nil, err
-			}
-		}
-		before, boxes = append(before, poly), append(boxes, box{low, high})
 		net := plane.TotalArea(own)
 		if net < 1e-6 {
 			continue
 		}
-		kg := rate.layer[layer-1] * p.AreaM2
-		if layer == 1 {
-			kg += rate.soak * net * slope
-		}
-		if layer == len(rate.layer) && rate.tissue > 0 {
-			kg += rate.tissue * net
-		}
+		kg := rate.of(layer, p.AreaM2, net, slope)
 		for k, part := range own {
 			a := part.Area()
 			if a < 1e-4 && len(own) > 1 {
@@ -133,21 +105,78 @@ func (in *WetWorkInput) matCells(layer int, rate zoneRates, more float64) ([]mix
 				name = fmt.Sprintf("%s%c", p.Number, 'a'+rune(k))
 			}
 			of = append(of, i)
-			cells = append(cells, mixing.Cell{Name: name, Strip: p.Order, Shape: part.Outer, Along: p.Along, AreaM2: a * slope, ResinKG: kg * a / net * more})
+			cells = append(cells, mixing.Cell{Name: name, Strip: p.Order, Shape: part.Outer, Along: p.Along, AreaM2: a * slope,
+				ResinKG: kg * a / net * more})
 		}
 	}
-	// Give slivers' area back, so that the cells' areas add up to the deck's to the last digit.
+	evenUp(cells, d.FieldM2)
+	shingle(cells, of, strips, in.Deck.Falls)
+	return cells, nil
+}
+
+// of is the resin of a strip of a layer, kg: what its mat takes, what the deck drinks of the
+// lowest, and a tissue over the last. areaM2 is the strip's, netM2 on plan what it covers anew.
+func (z *zoneRates) of(layer int, areaM2, netM2, slope float64) float64 {
+	kg := z.layer[layer-1] * areaM2
+	if layer == 1 {
+		kg += z.soak * netM2 * slope
+	}
+	if layer == len(z.layer) && z.tissue > 0 {
+		kg += z.tissue * netM2
+	}
+	return kg
+}
+
+// evenUp gives slivers' area back, so that the cells' areas add up to the deck's to the last
+// digit.
+func evenUp(cells []mixing.Cell, fieldM2 float64) {
 	sum := 0.0
 	for _, c := range cells {
 		sum += c.AreaM2
 	}
-	if sum > 0 && math.Abs(sum-d.FieldM2) < 0.01*d.FieldM2 {
+	if sum > 0 && math.Abs(sum-fieldM2) < 0.01*fieldM2 {
 		for i := range cells {
-			cells[i].AreaM2 *= d.FieldM2 / sum
+			cells[i].AreaM2 *= fieldM2 / sum
 		}
 	}
-	shingle(cells, of, strips, falls)
-	return cells, nil
+}
+
+// covered is what strips laid before cover, with their bounds.
+type covered []struct {
+	area      plane.Polygon
+	low, high plane.Point
+}
+
+// lay lays a strip and returns what it covers of the deck that nothing before it did.
+func (c *covered) lay(p settingout.Piece, fields []plane.Polygon) ([]plane.Polygon, error) {
+	low, high := p.Bounds()
+	deck := around(fields, low, high)
+	poly := plane.Polygon{Outer: p.Shape, Holes: p.Holes}
+	own, err := plane.Intersection([]plane.Polygon{poly}, deck)
+	if err != nil {
+		// A strip that an opening cuts right through may have an outline that touches
+		// itself; what it covers is then its rectangle as far as the deck goes.
+		poly = blank(p)
+		if own, err = plane.Intersection([]plane.Polygon{poly}, deck); err != nil {
+			return nil, fmt.Errorf("mat %s: %w", p.Number, err)
+		}
+	}
+	var near []plane.Polygon
+	for _, b := range *c {
+		if b.low.X < high.X && low.X < b.high.X && b.low.Y < high.Y && low.Y < b.high.Y {
+			near = append(near, b.area)
+		}
+	}
+	if len(near) > 0 {
+		if own, err = plane.Difference(own, near); err != nil {
+			return nil, err
+		}
+	}
+	*c = append(*c, struct {
+		area      plane.Polygon
+		low, high plane.Point
+	}{poly, low, high})
+	return own, nil
 }
 
 // around returns what of a deck matters between low and high: its outlines, and only

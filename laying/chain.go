@@ -44,7 +44,8 @@ func (c *chain) deck(opened bool) begin {
 	c.prev = nil
 	if opened && c.any {
 		c.at = moment{c.at.day + 1, c.day.StartMin}
-		return begin{c.at, "on the next day of wet work: the deck above is signed off first, and this one stripped and boarded; those days are not counted"}
+		return begin{c.at, "on the next day of wet work: the deck above is signed off first, and this one stripped and boarded; those days " +
+			"are not counted"}
 	}
 	return begin{c.at, ""}
 }
@@ -68,9 +69,11 @@ func (c *chain) next() (begin, error) {
 	name := passOf(c.prev)
 	ready := last.MixAtMin + after
 	if math.IsInf(after, 1) {
-		return begin{moment{last.Day + 1, c.day.StartMin}, fmt.Sprintf("the next morning, and only once %s is hard enough to coat: in this cold the plan cannot say when", name)}, nil
+		return begin{moment{last.Day + 1, c.day.StartMin},
+			fmt.Sprintf("the next morning, and only once %s is hard enough to coat: in this cold the plan cannot say when", name)}, nil
 	}
-	b := begin{moment{last.Day, math.Max(ready, c.at.min)}, fmt.Sprintf("when %s is hard enough to coat, %s after its last bucket at the slow end", name, Lasting(after))}
+	b := begin{moment{last.Day, math.Max(ready, c.at.min)},
+		fmt.Sprintf("when %s is hard enough to coat, %s after its last bucket at the slow end", name, Lasting(after))}
 	if c.at.day > last.Day {
 		b.moment = c.at
 	}
@@ -81,7 +84,8 @@ func (c *chain) next() (begin, error) {
 			on = moment{on.day + 1, 0}
 		}
 		on.min = math.Max(on.min, c.day.StartMin)
-		b = begin{on, fmt.Sprintf("on day %d: %s is hard enough to coat %s after its last bucket at the slow end, after the end of its day", on.day, name, Lasting(after))}
+		b = begin{on, fmt.Sprintf("on day %d: %s is hard enough to coat %s after its last bucket at the slow end, after the end of its day",
+			on.day, name, Lasting(after))}
 	}
 	return c.old(b, c.prev, h), nil
 }
@@ -102,7 +106,8 @@ func (c *chain) old(b begin, x *Pass, h hardened) begin {
 	case n == len(mixes):
 		b.why += fmt.Sprintf("; it may be too old to coat by then (%s against %s): abrade it first", Lasting(since(mixes[n-1])), Lasting(until))
 	default:
-		b.why += fmt.Sprintf("; the ground of buckets %d to %d, %.0f m², may be too old to coat by then (up to %s against %s): abrade it first", mixes[0].Number, mixes[n-1].Number, m2, Lasting(since(mixes[0])), Lasting(until))
+		b.why += fmt.Sprintf("; the ground of buckets %d to %d, %.0f m², may be too old to coat by then (up to %s against %s): abrade it first",
+			mixes[0].Number, mixes[n-1].Number, m2, Lasting(since(mixes[0])), Lasting(until))
 	}
 	return b
 }
@@ -126,7 +131,8 @@ func (c *chain) plan(b begin, in mixing.Input, items []mixing.Detail) (*mixing.P
 		return mixing.Make(c.ctx, in)
 	}
 	late := b.min > c.day.StartMin+1e-9
-	morning := begin{moment{b.day + 1, c.day.StartMin}, fmt.Sprintf("on the morning of day %d: what is left of day %d does not hold it all", b.day+1, b.day)}
+	morning := begin{moment{b.day + 1, c.day.StartMin},
+		fmt.Sprintf("on the morning of day %d: what is left of day %d does not hold it all", b.day+1, b.day)}
 	if late && b.min >= c.day.EndMin {
 		b, late = morning, false
 	}

@@ -64,7 +64,9 @@ func (in *DaysInput) hours() mixing.Day {
 
 func (in *DaysInput) judge(ctx context.Context, key, title string, l weather.StageLimits) (check.Result, error) {
 	j := in.Day
-	r := check.Result{Key: key, Title: title, Clause: working.Source{Title: "limits of weather for hand lay-up", Clause: "dew margin after ISO 8502-4; the rest common practice", Standing: working.CommonPractice}}
+	r := check.Result{Key: key, Title: title,
+		Clause: working.Source{Title: "limits of weather for hand lay-up", Clause: "dew margin after ISO 8502-4; the rest common practice",
+			Standing: working.CommonPractice}}
 	for _, f := range []*working.Figure{l.AirMin, l.SurfaceMin, l.SurfaceMax, l.RHMax, l.DewMargin} {
 		if f != nil {
 			r.Working = append(r.Working, f)
@@ -76,39 +78,52 @@ func (in *DaysInput) judge(ctx context.Context, key, title string, l weather.Sta
 	if err != nil {
 		return r, fmt.Errorf("date %q: %w", in.Date, err)
 	}
-	site := in.Site
 	if len(j.Hours) == 0 {
-		l.AheadH, l.RainFreeH, l.FrostFreeH, l.RisingBandK = 0, 0, 0, 0
-		now := weather.Measured(date.Add(12*time.Hour), j.AirC, j.DeckC, j.RelativeHumidityPct, 0)
-		got, err := weather.Judge(ctx, []weather.Moment{now}, l, site)
-		if err != nil {
-			return r, err
-		}
-		r.Finding = fmt.Sprintf("at %g °C in the air, %g °C on the deck and %g %% humidity the deck is %.1f K above the dew point", j.AirC, j.DeckC, j.RelativeHumidityPct, now.DewMarginK())
-		if got[0].Verdict == weather.Go {
-			r.Verdict = check.Pass
-			r.Flags = []string{"one temperature for the day: the hours, the rain and the night need a forecast"}
-			return r, nil
-		}
-		r.Verdict, r.Utilisation = check.Fail, 1.01
-		r.Finding += ": " + broken(got[0].Broken)
-		r.Remedies = []check.Remedy{{Text: "wait for a drier or warmer day, or tent and warm the deck; give the hours or a forecast to find the time"}}
-		return r, nil
+		return r, in.judgeOne(ctx, &r, l, date)
 	}
+	return r, in.judgeHours(ctx, &r, l, date)
+}
+
+// judgeOne judges a day of one temperature as it stands, without looking ahead.
+func (in *DaysInput) judgeOne(ctx context.Context, r *check.Result, l weather.StageLimits, date time.Time) error {
+	j := in.Day
+	l.AheadH, l.RainFreeH, l.FrostFreeH, l.RisingBandK = 0, 0, 0, 0
+	now := weather.Measured(date.Add(12*time.Hour), j.AirC, j.DeckC, j.RelativeHumidityPct, 0)
+	got, err := weather.Judge(ctx, []weather.Moment{now}, l, in.Site)
+	if err != nil {
+		return err
+	}
+	r.Finding = fmt.Sprintf("at %g °C in the air, %g °C on the deck and %g %% humidity the deck is %.1f K above the dew point",
+		j.AirC, j.DeckC, j.RelativeHumidityPct, now.DewMarginK())
+	if got[0].Verdict == weather.Go {
+		r.Verdict = check.Pass
+		r.Flags = []string{"one temperature for the day: the hours, the rain and the night need a forecast"}
+		return nil
+	}
+	r.Verdict, r.Utilisation = check.Fail, 1.01
+	r.Finding += ": " + broken(got[0].Broken)
+	r.Remedies = []check.Remedy{{
+		Text: "wait for a drier or warmer day, or tent and warm the deck; give the hours or a forecast to find the time"}}
+	return nil
+}
+
+// judgeHours judges a day given hour by hour, quarter hour by quarter hour.
+func (in *DaysInput) judgeHours(ctx context.Context, r *check.Result, l weather.StageLimits, date time.Time) error {
 	var moments []weather.Moment
-	for _, h := range j.Hours {
+	for _, h := range in.Day.Hours {
 		at := weather.Measured(date.Add(time.Duration(h.Time.Min())*time.Minute), h.AirC, h.DeckC, h.RelativeHumidityPct, h.WindMS)
 		at.RainMMPerH = h.RainMM
 		moments = append(moments, at)
 	}
-	if key == "day.coat" {
+	if r.Key == "day.coat" {
 		l.AheadH = tackFreeH(workable(moments))
-		r.Working = append(r.Working, working.Constant("t", "top coat tack-free after", l.AheadH, "h", working.Source{Title: "2 h at 20 °C, 4 h at 10 °C, 6 h at 5 °C", Standing: working.CommonPractice}).Keyed("day.coat.tack_free"))
+		r.Working = append(r.Working, working.Constant("t", "top coat tack-free after", l.AheadH, "h",
+			working.Source{Title: "2 h at 20 °C, 4 h at 10 °C, 6 h at 5 °C", Standing: working.CommonPractice}).Keyed("day.coat.tack_free"))
 	}
 	moments = weather.QuarterHours(moments)
-	whole, err := weather.Judge(ctx, moments, l, site)
+	whole, err := weather.Judge(ctx, moments, l, in.Site)
 	if err != nil {
-		return r, err
+		return err
 	}
 	window, stop := span(whole)
 	if window != "" {
@@ -117,14 +132,14 @@ func (in *DaysInput) judge(ctx context.Context, key, title string, l weather.Sta
 		if stop != "" {
 			r.Finding += "; then stop: " + stop
 		}
-		return r, nil
+		return nil
 	}
 	// Would it do but for the night's frost?
 	but := l
 	but.FrostFreeH = 0
-	eased, err := weather.Judge(ctx, moments, but, site)
+	eased, err := weather.Judge(ctx, moments, but, in.Site)
 	if err != nil {
-		return r, err
+		return err
 	}
 	r.Verdict, r.Utilisation = check.Fail, 1.01
 	if window, stop = span(eased); window != "" {
@@ -132,15 +147,16 @@ func (in *DaysInput) judge(ctx context.Context, key, title string, l weather.Sta
 		if stop != "" {
 			r.Finding += " (" + stop + ")"
 		}
-		r.Remedies = []check.Remedy{{Text: "tent and warm it through the night, or a winter grade by its data sheet; whoever overrides this writes down the reason"}}
-		return r, nil
+		r.Remedies = []check.Remedy{{
+			Text: "tent and warm it through the night, or a winter grade by its data sheet; whoever overrides this writes down the reason"}}
+		return nil
 	}
 	r.Finding = "no hour of the day will do: " + broken(whole[len(whole)/2].Broken)
 	r.Remedies = []check.Remedy{{Text: "another day; more than 48 hours after the laminate it must be abraded first"}}
-	if key == "day.laminate" {
+	if r.Key == "day.laminate" {
 		r.Remedies = []check.Remedy{{Text: "another day, or tent and warm the deck"}}
 	}
-	return r, nil
+	return nil
 }
 
 // workable is the mean deck temperature of the hours that are warm enough to lay at all.

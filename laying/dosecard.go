@@ -61,7 +61,8 @@ func MakeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
 	c.Convention = "Catalyst is dosed in per cent by mass of resin. Millilitres follow from its density of " +
 		working.Number(density) + " g/ml; both are printed."
 	habit := out.Figure(tenToTheKilogram.Figure("what 10 ml to the kilogram really is", "% by mass", runoff.Derived,
-		working.Constant("ρ", "density of the catalyst", density, "g/ml", working.Source{Title: in.Catalyst.Name, Standing: working.Supplier}).Noting(in.Catalyst.Standing)).Keyed("dose.habit"))
+		working.Constant("ρ", "density of the catalyst", density, "g/ml",
+			working.Source{Title: in.Catalyst.Name, Standing: working.Supplier}).Noting(in.Catalyst.Standing)).Keyed("dose.habit"))
 	c.HabitNote = "The habit '10 ml per kg is 1 %' gives " + working.Number(habit.Value) + " % with this catalyst."
 	for t := 5.0; t <= 35; t += 2.5 {
 		row := DoseRow{TempC: t}
@@ -90,5 +91,6 @@ func doseAt(r mixing.Resin, tempC, marginMin float64) (DoseAnswer, error) {
 	if err != nil {
 		return DoseAnswer{}, err
 	}
-	return DoseAnswer{Pct: ch.DosePct, VolPct: ch.DoseVolPct, GPerKG: ch.CatalystG, MLPerKG: ch.CatalystML, LowMin: d.Gel.LowMin, GelMin: d.Gel.LikelyMin, HighMin: d.Gel.HighMin}, nil
+	return DoseAnswer{Pct: ch.DosePct, VolPct: ch.DoseVolPct, GPerKG: ch.CatalystG, MLPerKG: ch.CatalystML, LowMin: d.Gel.LowMin,
+		GelMin: d.Gel.LikelyMin, HighMin: d.Gel.HighMin}, nil
 }

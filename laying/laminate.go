@@ -77,7 +77,8 @@ func MakeLaminate(_ context.Context, in LaminateInput) (Laminate, error) {
 	if err != nil {
 		return out, err
 	}
-	for _, f := range []*working.Figure{b.ThicknessMM, b.GlassFraction, b.GlassKGPerM2, b.ResinKGPerM2, b.GlassKG, b.ResinKG, b.SoakKG, b.StrengthNPerMM, b.StiffnessNPerMM, b.CuredKGPerM2, b.DensityGCM3, b.VolumeGlass} {
+	for _, f := range []*working.Figure{b.ThicknessMM, b.GlassFraction, b.GlassKGPerM2, b.ResinKGPerM2, b.GlassKG, b.ResinKG, b.SoakKG,
+		b.StrengthNPerMM, b.StiffnessNPerMM, b.CuredKGPerM2, b.DensityGCM3, b.VolumeGlass} {
 		out.Figure(f)
 	}
 	out.LaminateMM, out.GlassPct, out.ResinKGPerM2, out.StiffnessNPerMM = b.ThicknessMM.Value, b.GlassFraction.Value*100, b.ResinKGPerM2.Value, b.StiffnessNPerMM.Value

@@ -7,7 +7,7 @@ import (
 	"gelwright/roof"
 )
 
-// topDown orders the decks by level, highest first.
+// TopDown orders the decks by level, highest first.
 func TopDown(decks []roof.Deck) []int {
 	order := make([]int, len(decks))
 	for i := range order {
@@ -17,7 +17,7 @@ func TopDown(decks []roof.Deck) []int {
 	return order
 }
 
-// rounds parts the decks into those that are worked on together: all of a roof on one
+// Rounds parts the decks into those that are worked on together: all of a roof on one
 // level; where decks lie at several levels, one after another from the top down, since
 // water and boots come from above and what is open below must not wait for them.
 func Rounds(decks []roof.Deck) [][]int {

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"strings"
 
 	"gelwright/check"
 	"gelwright/conduction"
@@ -224,7 +223,8 @@ func (out *Hardening) pass(ctx context.Context, g *Ground, films Films, x *Pass)
 	}
 	k := cure.Roof()
 	last := x.Plan.Mixes[len(x.Plan.Mixes)-1]
-	w := WetPass{Deck: x.Deck, Kind: x.Kind, Layer: x.Layer, Resin: x.Resin, Key: key, Bucket: last.Number, Day: last.Day, MixAtMin: last.MixAtMin, DeckC: last.TempC, Pct: last.DosePct, law: r.Law}
+	w := WetPass{Deck: x.Deck, Kind: x.Kind, Layer: x.Layer, Resin: x.Resin, Key: key, Bucket: last.Number, Day: last.Day,
+		MixAtMin: last.MixAtMin, DeckC: last.TempC, Pct: last.DosePct, law: r.Law}
 	var below []conduction.Layer
 	w.ResinKGPerM2, w.GlassKGPerM2, below = g.filmOf(x)
 	w.Course = g.courseFrom(last.MixAtMin, last.TempC)
@@ -300,11 +300,14 @@ func (g *Ground) largest(ctx context.Context, w *WetPass, x *Pass, r Liquid) err
 			big = b
 		}
 	}
-	run, err := cure.Roof().Matched(w.law, big.TempC, big.DosePct).Bucket(ctx, cure.Bucket{KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, AirC: big.TempC, StartC: big.TempC, EndMin: 6 * big.Gel.HighMin}, big.DosePct)
+	run, err := cure.Roof().Matched(w.law, big.TempC, big.DosePct).Bucket(ctx,
+		cure.Bucket{KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, AirC: big.TempC, StartC: big.TempC,
+			EndMin: 6 * big.Gel.HighMin}, big.DosePct)
 	if err != nil {
 		return err
 	}
-	w.Left = WetBucket{Bucket: big.Number, KG: big.ResinKG, TempC: big.TempC, Pct: big.DosePct, GelMin: run.GelMin, PeakC: run.PeakC, PeakMin: run.PeakMin}
+	w.Left = WetBucket{Bucket: big.Number, KG: big.ResinKG, TempC: big.TempC, Pct: big.DosePct, GelMin: run.GelMin, PeakC: run.PeakC,
+		PeakMin: run.PeakMin}
 	if math.IsInf(run.GelMin, 1) {
 		return fmt.Errorf("bucket %d does not gel within %.0f min: check the resin's gel points", big.Number, 6*big.Gel.HighMin)
 	}
@@ -315,7 +318,8 @@ func (g *Ground) largest(ctx context.Context, w *WetPass, x *Pass, r Liquid) err
 		}
 	}
 	w.goal = cure.Goal{LayMin: big.LayingMin, Ready: cure.RainSafe, ByMin: math.Max(30, g.EndMin+eveningMin-big.MixAtMin),
-		ResinKGPerM2: w.ResinKGPerM2, KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, Base: g.courseFrom(big.MixAtMin, big.TempC), SunK: math.Min(sun, 30)}
+		ResinKGPerM2: w.ResinKGPerM2, KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, Base: g.courseFrom(big.MixAtMin,
+			big.TempC), SunK: math.Min(sun, 30)}
 	return nil
 }
 
@@ -344,18 +348,22 @@ func (out *Hardening) figures(w *WetPass, h hardened, k cure.Kinetics, th cure.T
 		return err
 	}
 	on := []*working.Figure{
-		working.Measured("mr", "resin of the pass on a square metre", w.ResinKGPerM2, "kg/m²", "glass of the pass by its resin to glass; of a coat, its rate"),
-		working.Measured("Td", "deck at mixing of bucket "+fmt.Sprint(w.Bucket), w.DeckC, "°C", "the day's temperatures at the mixing of the pass's last bucket"),
+		working.Measured("mr", "resin of the pass on a square metre", w.ResinKGPerM2, "kg/m²",
+			"glass of the pass by its resin to glass; of a coat, its rate"),
+		working.Measured("Td", "deck at mixing of bucket "+fmt.Sprint(w.Bucket), w.DeckC, "°C",
+			"the day's temperatures at the mixing of the pass's last bucket"),
 	}
 	if byHours {
-		on = append(on, working.Choice("days after this one", "like this one", working.Source{Title: "no forecast beyond the hours given", Standing: working.Assumed}))
+		on = append(on, working.Choice("days after this one", "like this one",
+			working.Source{Title: "no forecast beyond the hours given", Standing: working.Assumed}))
 	}
 	for _, is := range cure.Milestones() {
 		key := w.Key + "." + markKeys[is]
 		r := within(h.ranges.Hardening[is])
 		name := fmt.Sprintf("%s, %s %d of deck %s", is.Done(), w.Kind, w.Layer, w.Deck)
 		if math.IsInf(r.LikelyMin, 1) {
-			f := out.Figure(working.Choice(name, "not within 30 days", th.Standing, append([]*working.Figure{gel}, on...)...).Keyed(key).Noting("the cure stops short in the cold"))
+			f := out.Figure(working.Choice(name, "not within 30 days", th.Standing,
+				append([]*working.Figure{gel}, on...)...).Keyed(key).Noting("the cure stops short in the cold"))
 			w.Marks = append(w.Marks, WetMark{Milestone: is.String(), After: r, Key: key, Is: is, figure: f})
 			continue
 		}
@@ -368,11 +376,15 @@ func (out *Hardening) figures(w *WetPass, h hardened, k cure.Kinetics, th cure.T
 		out.Figure(f.Keyed(key))
 		w.Marks = append(w.Marks, WetMark{Milestone: is.String(), After: r, Key: key, Is: is, figure: f})
 	}
-	in := []*working.Figure{gel, working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg", working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed})}
+	in := []*working.Figure{gel, working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg",
+		working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed})}
 	balance := working.Source{Title: "heat of cure conducted into the deck", Standing: working.Derived}
-	out.Figure(filmPeak.Run("peak of the film", w.PeakC, "°C", balance, append(in, on...)...).Between(w.PeakLowC, w.PeakHighC).Keyed(w.Key + ".peak"))
-	out.Figure(bucketPeak.Run(fmt.Sprintf("peak of bucket %d, left standing", w.Left.Bucket), w.Left.PeakC, "°C", working.Source{Title: "heat balance of a lumped body", Standing: working.Derived},
-		append(in, working.Measured("m", "resin in the bucket", w.Left.KG, "kg", "the largest bucket of the pass"))...).Keyed(w.Key + ".bucket_peak"))
+	out.Figure(filmPeak.Run("peak of the film", w.PeakC, "°C", balance, append(in, on...)...).Between(w.PeakLowC,
+		w.PeakHighC).Keyed(w.Key + ".peak"))
+	out.Figure(bucketPeak.Run(fmt.Sprintf("peak of bucket %d, left standing", w.Left.Bucket), w.Left.PeakC, "°C",
+		working.Source{Title: "heat balance of a lumped body", Standing: working.Derived},
+		append(in, working.Measured("m", "resin in the bucket", w.Left.KG, "kg", "the largest bucket of the pass"))...).Keyed(w.Key +
+		".bucket_peak"))
 	return nil
 }
 
@@ -413,126 +425,13 @@ func (g *Ground) leftOver(ctx context.Context, w *WetPass) (check.Result, error)
 	if err != nil {
 		return check.Result{}, err
 	}
-	r := check.Result{Key: "cure.leftover", Title: "What happens to a bucket that is left standing?", Verdict: d.Verdict, Finding: fmt.Sprintf("bucket %d, the largest: %s", w.Left.Bucket, d.Finding), Clause: d.Source, Working: d.Figures, Remedies: d.Remedies}
+	r := check.Result{Key: "cure.leftover", Title: "What happens to a bucket that is left standing?", Verdict: d.Verdict,
+		Finding: fmt.Sprintf("bucket %d, the largest: %s", w.Left.Bucket, d.Finding), Clause: d.Source, Working: d.Figures, Remedies: d.Remedies}
 	if r.Verdict == check.Fail {
 		// The plan lays it in time; the danger is in what goes wrong.
 		r.Verdict = check.Caution
 	}
 	return r, nil
-}
-
-// Hardening that is too slow to plan with, min.
-const (
-	lateRainSafe = 12 * 60.0
-	noRainSafe   = 36 * 60.0
-	lateFullCure = 14 * 24 * 60.0
-)
-
-// window asks whether each pass hardens in useful time, and whether the next coat can
-// follow without abrading.
-func window(passes []*WetPass, byHours bool) check.Result {
-	r := check.Result{Key: "cure.window", Title: "Does each pass harden in useful time?", Verdict: check.Pass,
-		Clause: working.Source{Title: "conversions fitted to the trade's hardening times", Standing: working.CommonPractice}}
-	warm := []check.Remedy{{Text: "wait for a warmer day"}, {Text: "tent and warm the deck through the night, without a flame"}, {Text: "use a winter grade"}}
-	worse := func(v check.Verdict) {
-		if r.Verdict == check.Pass || v == check.Fail {
-			r.Verdict = v
-		}
-	}
-	var slow, close string
-	for _, w := range passes {
-		name := fmt.Sprintf("%s %d", w.Kind, w.Layer)
-		for _, is := range []cure.Milestone{cure.RainSafe, cure.FullCure} {
-			for _, x := range w.Marks {
-				if x.Is == is {
-					r.Working = append(r.Working, x.figure)
-				}
-			}
-		}
-		rain, full := w.At(cure.RainSafe), w.At(cure.FullCure)
-		switch {
-		case rain.LikelyMin > noRainSafe:
-			worse(check.Fail)
-			slow = fmt.Sprintf("%s, mixed at %s on a deck of %.0f °C, is not safe from rain within %s: the cold stops its cure short", name, clockText(w.MixAtMin), w.DeckC, Lasting(noRainSafe))
-		case slow != "":
-		case rain.HighMin > lateRainSafe:
-			worse(check.Caution)
-			slow = fmt.Sprintf("%s, mixed at %s on a deck of %.0f °C, may not be safe from rain for %s", name, clockText(w.MixAtMin), w.DeckC, Lasting(rain.HighMin))
-		case full.LikelyMin > lateFullCure:
-			worse(check.Caution)
-			slow = fmt.Sprintf("%s is not fully cured within %s unless it gets warmer: the cold stops its cure short", name, Lasting(lateFullCure))
-		}
-		if from, until := w.At(cure.OverCoatFrom), w.At(cure.OverCoatUntil); w.Kind == "mat" && from.LikelyMin > until.LikelyMin {
-			worse(check.Caution)
-			close = fmt.Sprintf("%s is too old to coat before it is hard enough: abrade it first", name)
-		}
-	}
-	if slow != "" {
-		r.Finding, r.Remedies = slow, warm
-	}
-	if close != "" {
-		if r.Finding != "" {
-			r.Finding += "; "
-		}
-		r.Finding += close
-		r.Remedies = append(r.Remedies, check.Remedy{Text: "abrade all over with 40 grit, wipe and dry before coating"})
-	}
-	if r.Finding == "" {
-		last := passes[len(passes)-1]
-		rain := last.At(cure.RainSafe)
-		r.Finding = fmt.Sprintf("every pass; the last, %s %d, is safe from rain %s after mixing", last.Kind, last.Layer, LastingRange(rain))
-	}
-	if !byHours {
-		r.Flags = []string{"one temperature for the day: the night is not in it"}
-	}
-	return r
-}
-
-func clockText(min float64) string {
-	n := int(math.Round(min))
-	return fmt.Sprintf("%02d:%02d", n/60, n%60)
-}
-
-// Lasting prints minutes as a person says them: "35 min", "4.5 h", "6 days".
-func Lasting(min float64) string {
-	if math.IsInf(min, 1) || min > lastingMin {
-		return "more than 30 days"
-	}
-	per, unit := lastingUnit(min)
-	return lastingNumber(min/per, unit) + " " + unit
-}
-
-// LastingRange prints a range in one unit: "2.1–3.4 h".
-func LastingRange(r cure.Range) string {
-	switch {
-	case math.IsInf(r.LikelyMin, 1) || r.LikelyMin > lastingMin:
-		return "not within 30 days"
-	case math.IsInf(r.HighMin, 1) || r.HighMin > lastingMin:
-		return Lasting(r.LowMin) + " or longer"
-	}
-	per, unit := lastingUnit(r.HighMin)
-	low, high := lastingNumber(r.LowMin/per, unit), lastingNumber(r.HighMin/per, unit)
-	if low == high {
-		return high + " " + unit
-	}
-	return low + "–" + high + " " + unit
-}
-
-func lastingUnit(min float64) (perMin float64, unit string) {
-	switch {
-	case min < 90:
-		return 1, "min"
-	case min < 72*60:
-		return 60, "h"
-	}
-	return 24 * 60, "days"
-}
-
-func lastingNumber(v float64, unit string) string {
-	if v < 9.95 && unit != "min" {
-		return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
-	}
-	return fmt.Sprintf("%.0f", v)
 }
 
 // Frontier weighs the doses of the pass's largest bucket: the chance that it is laid

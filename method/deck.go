@@ -79,7 +79,8 @@ func (w *writer) deck() {
 
 func (w *writer) firrings(d *Deck) {
 	if n := d.firrings(); n > 0 {
-		w.do("firrings", holes{"count": n, "deck": d.Deck.Name, "centres": place(1000*d.Framing.Value.FirringCentresM, 0), "hold": framing.HoldInJoistMM},
+		w.do("firrings", holes{"count": n, "deck": d.Deck.Name, "centres": place(1000*d.Framing.Value.FirringCentresM, 0),
+			"hold": framing.HoldInJoistMM},
 			"firring."+d.Deck.Name+".greatest")
 	}
 }
@@ -91,8 +92,10 @@ func (w *writer) structural(d *Deck) {
 		return
 	}
 	key := "setout." + framing.StructuralName(d.Deck.Name)
-	w.do("structural deck", holes{"deck": d.Deck.Name, "bearers": bearers(d), "count": len(under.Of(settingout.Board)), "thick": b.ThicknessMM, "board": b.Material,
-		"lying": lying(under, &d.Deck), "timbers": between(under), "screw": framing.OnJoistsScrew(b).MM, "edge": b.EdgeFixMM, "field": b.FieldFixMM},
+	w.do("structural deck", holes{"deck": d.Deck.Name, "bearers": bearers(d), "count": len(under.Of(settingout.Board)),
+		"thick": b.ThicknessMM, "board": b.Material,
+		"lying": lying(under, &d.Deck), "timbers": between(under), "screw": framing.OnJoistsScrew(b).MM, "edge": b.EdgeFixMM,
+		"field": b.FieldFixMM},
 		key+".boards", key+".fixings")
 }
 
@@ -111,9 +114,12 @@ func (w *writer) boards(d *Deck) {
 	if d.structural() != nil {
 		what = "carrier board pieces"
 	}
-	w.do("boards", holes{"count": len(d.upper().Of(settingout.Board)), "what": what, "deck": d.Deck.Name, "thick": b.ThicknessMM, "board": b.Material,
-		"lying": lying(d.upper(), &d.Deck), "gap": b.GapMM, "wall_gap": b.WallGapMM, "timbers": between(d.upper())}, "setout."+d.Deck.Name+".boards")
-	h := holes{"screw": framing.BoardScrew(b, w.in.Work, d.Deck.Base).MM, "bearers": bearers(d), "edge": b.EdgeFixMM, "field": b.FieldFixMM, "hold": framing.HoldInJoistMM}
+	w.do("boards", holes{"count": len(d.upper().Of(settingout.Board)), "what": what, "deck": d.Deck.Name, "thick": b.ThicknessMM,
+		"board": b.Material,
+		"lying": lying(d.upper(), &d.Deck), "gap": b.GapMM, "wall_gap": b.WallGapMM, "timbers": between(d.upper())},
+		"setout."+d.Deck.Name+".boards")
+	h := holes{"screw": framing.BoardScrew(b, w.in.Work, d.Deck.Base).MM, "bearers": bearers(d), "edge": b.EdgeFixMM, "field": b.FieldFixMM,
+		"hold": framing.HoldInJoistMM}
 	way := "screws into joists"
 	switch {
 	case framing.ThroughInsulation(w.in.Spec):
@@ -168,7 +174,8 @@ func lying(s *settingout.SetOut, job *roof.Deck) string {
 func (w *writer) renew(d *Deck) {
 	b := w.in.Spec.Board
 	for _, r := range d.Renewals {
-		w.do("soft area", holes{"deck": d.Deck.Name, "name": r.Name, "wide": place(r.WideM, 1), "high": place(r.HighM, 1), "x": place(r.At.X, 2), "y": place(r.At.Y, 2),
+		w.do("soft area", holes{"deck": d.Deck.Name, "name": r.Name, "wide": place(r.WideM, 1), "high": place(r.HighM, 1),
+			"x": place(r.At.X, 2), "y": place(r.At.Y, 2),
 			"board": b.Material, "thick": b.ThicknessMM, "edge": b.EdgeFixMM, "soft": place(r.SoftM2, 2)})
 	}
 	if d.structural() != nil || d.Deck.Base.Kind != "sound deck" {

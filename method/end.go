@@ -78,7 +78,8 @@ func (in *Input) fittings() fittings {
 	}
 	f.outlet, f.overflow = has["outlet"], has["overflow"]
 	for _, k := range [][2]string{
-		{"outlet", "outlets"}, {"overflow", "overflows"}, {"pipe", "pipe collars"}, {"flue", "flue collars"}, {"rooflight", "rooflights"}, {"hatch", "hatches"},
+		{"outlet", "outlets"}, {"overflow", "overflows"}, {"pipe", "pipe collars"}, {"flue", "flue collars"}, {"rooflight",
+			"rooflights"}, {"hatch", "hatches"},
 	} {
 		if has[k[0]] {
 			f.fitted = append(f.fitted, k[1])

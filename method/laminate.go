@@ -73,7 +73,8 @@ func (w *writer) on(deck string) bool {
 // goAndMix is what comes before the first bucket.
 func (w *writer) goAndMix() {
 	l := weather.LaminateLimits()
-	w.do("measure", holes{"air": l.AirMin.Value, "dew": l.DewMargin.Value, "humidity": l.RHMax.Value, "ahead": hours(l.AheadH), "rain_free": hours(l.RainFreeH)})
+	w.do("measure", holes{"air": l.AirMin.Value, "dew": l.DewMargin.Value, "humidity": l.RHMax.Value, "ahead": hours(l.AheadH),
+		"rain_free": hours(l.RainFreeH)})
 	w.do("test cup", nil)
 	w.do("mix", nil, "dose.habit")
 }
@@ -99,7 +100,8 @@ func (in *Input) netOfBuckets() string {
 	for _, p := range in.Buckets.Value.Passes {
 		if p.Kind == "mat" && p.Plan != nil && len(p.Plan.Mixes) > 0 {
 			x := p.Plan.Mixes[0]
-			return said("waste for example", holes{"waste": waste, "number": x.Number, "kg": place(x.ResinKG, 2), "net": place(x.ResinKG/(1+waste/100), 2), "area": place(x.AreaM2, 2)})
+			return said("waste for example", holes{"waste": waste, "number": x.Number, "kg": place(x.ResinKG, 2),
+				"net": place(x.ResinKG/(1+waste/100), 2), "area": place(x.AreaM2, 2)})
 		}
 	}
 	return said("waste", holes{"waste": waste})
@@ -119,8 +121,9 @@ func (w *writer) coat(again bool) {
 	for _, i := range w.decks {
 		d := &w.in.Decks[i]
 		antiSlip = antiSlip || d.Deck.AntiSlipAll || len(d.Deck.AntiSlip) > 0
-		w.do("top coat", holes{"deck": d.Deck.Name, "rate": place(s.TopCoat.KGPerM2, 2), "coats": coats(s.TopCoat.Coats), "in_buckets": place(coatInBuckets(s, d), 2),
-			"waste": s.WastePct.TopCoat}, "topcoat."+d.Deck.Name+".wet_film", "topcoat."+d.Deck.Name+".mass")
+		w.do("top coat", holes{"deck": d.Deck.Name, "rate": place(s.TopCoat.KGPerM2, 2), "coats": coats(s.TopCoat.Coats),
+			"in_buckets": place(coatInBuckets(s, d), 2),
+			"waste":      s.WastePct.TopCoat}, "topcoat."+d.Deck.Name+".wet_film", "topcoat."+d.Deck.Name+".mass")
 	}
 	if !again {
 		w.do("coat in time", nil)

@@ -82,7 +82,8 @@ type writer struct {
 // do adds an act to the method, hold a hold point, with the keys of the figures it rests on.
 func (w *writer) do(name string, h holes, figures ...string) {
 	a := acts()[name]
-	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage + w.suffix, Act: fill(a.words, h), Why: fill(a.why, h), Figures: figures})
+	w.steps = append(w.steps, Step{Number: len(w.steps) + 1, Stage: w.stage + w.suffix, Act: fill(a.words, h), Why: fill(a.why, h),
+		Figures: figures})
 }
 
 func (w *writer) hold(name string, h holes) {

@@ -57,7 +57,8 @@ func (w *writer) joints(d *Deck) {
 	raised, flush := jointNames(d)
 	length := "setout." + d.Deck.Name + ".movement_joints"
 	if len(raised) > 0 {
-		w.do("raised joints", holes{"deck": d.Deck.Name, "joints": strings.Join(raised, ", "), "gap": settingout.JointGapMM, "wide": settingout.JointBattenMM,
+		w.do("raised joints", holes{"deck": d.Deck.Name, "joints": strings.Join(raised, ", "), "gap": settingout.JointGapMM,
+			"wide": settingout.JointBattenMM,
 			"high": settingout.JointHighMM, "centres": timberCentres()}, length)
 	}
 	if len(flush) > 0 {

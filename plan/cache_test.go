@@ -76,8 +76,11 @@ func TestAChangeRunsOnlyWhatHangsOnIt(t *testing.T) {
 				in.Prices[quantity.PriceKey{Material: item.Key, Quantity: 20}] = 9900
 			}, []string{"quantities"}},
 			{"the air", warmer, []string{"buckets", "damp", "exposure", "hardening", "method", "overlay", "quantities", "rules", "the day"}},
-			{"who smells it", func(in *plan.Input) { in.Job.Site.Neighbours = []string{"a nursery"} }, []string{"design checks", "exposure", "method", "overlay", "rules"}},
-			{"the colour", func(in *plan.Input) { in.Job.Spec.TopCoat.Colour = "black" }, []string{"buckets", "design checks", "hardening", "heat", "laminate", "method", "overlay", "quantities", "rules", "take-off", "wet work"}},
+			{"who smells it", func(in *plan.Input) { in.Job.Site.Neighbours = []string{"a nursery"} },
+				[]string{"design checks", "exposure", "method", "overlay", "rules"}},
+			{"the colour", func(in *plan.Input) { in.Job.Spec.TopCoat.Colour = "black" },
+				[]string{"buckets", "design checks", "hardening", "heat", "laminate", "method", "overlay", "quantities", "rules", "take-off",
+					"wet work"}},
 		} {
 			next := in
 			x.change(&next)
@@ -113,7 +116,8 @@ func TestAChangeRunsOnlyWhatHangsOnIt(t *testing.T) {
 func TestAPlanCanBeStopped(t *testing.T) {
 	job := example(t, "r01-garage.yaml")
 	var all []string
-	if _, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Progress: func(s string) { all = append(all, s) }}); err != nil {
+	if _, err := plan.Make(context.Background(),
+		plan.Input{Job: job, Catalogue: material.Generic(), Progress: func(s string) { all = append(all, s) }}); err != nil {
 		t.Fatal(err)
 	}
 	for at := range all {

@@ -95,7 +95,8 @@ func TestCarrierBoardsMeetOnJoists(t *testing.T) {
 					continue
 				}
 				ends++
-				if off := math.Abs(math.Remainder(j.From.X-low.X-base.JoistOffsetMM/1000, base.JoistSpacingMM/1000)); off > base.JoistWidthMM/2000-0.015 {
+				if off := math.Abs(math.Remainder(j.From.X-low.X-base.JoistOffsetMM/1000,
+					base.JoistSpacingMM/1000)); off > base.JoistWidthMM/2000-0.015 {
 					t.Errorf("%s %s: joint %s/%s stands %.0f mm off a joist", name, d.Name, j.A, j.B, off*1000)
 				}
 			}

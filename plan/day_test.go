@@ -19,7 +19,8 @@ func TestDaysOfTheWinterAndTheSummerJob(t *testing.T) {
 		return check.Result{}
 	}
 	lam := find("r08-winter.yaml", "day.laminate")
-	if lam.Verdict != check.Fail || !strings.Contains(lam.Finding, "between 10:00 and 12:15") || !strings.Contains(lam.Finding, "frost") || !strings.Contains(lam.Remedies[0].Text, "reason") {
+	if lam.Verdict != check.Fail || !strings.Contains(lam.Finding, "between 10:00 and 12:15") || !strings.Contains(lam.Finding, "frost") ||
+		!strings.Contains(lam.Remedies[0].Text, "reason") {
 		t.Errorf("winter laminate: %+v", lam)
 	}
 	coat := find("r08-winter.yaml", "day.coat")

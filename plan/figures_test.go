@@ -17,7 +17,8 @@ import (
 )
 
 // standings are all there are.
-var standings = map[working.Standing]bool{working.Published: true, working.Remembered: true, working.CommonPractice: true, working.Supplier: true, working.Given: true, working.Assumed: true, working.Derived: true}
+var standings = map[working.Standing]bool{working.Published: true, working.Remembered: true, working.CommonPractice: true,
+	working.Supplier: true, working.Given: true, working.Assumed: true, working.Derived: true}
 
 // traced reports every way in which a figure fails to lead down to something given,
 // assumed or read from a named source.
@@ -43,7 +44,8 @@ func traced(f *working.Figure, path []string, seen map[*working.Figure]bool, fau
 	}
 	// A leaf is given, assumed or read; one that is derived must say from what it was
 	// counted or measured (the pieces, the outline, the buckets), or by what proof.
-	if len(f.Inputs) == 0 && f.Source.Standing == working.Derived && f.Source.Title == "" && f.Formula == "" && !strings.Contains(f.Name, "proven least") {
+	if len(f.Inputs) == 0 && f.Source.Standing == working.Derived && f.Source.Title == "" && f.Formula == "" &&
+		!strings.Contains(f.Name, "proven least") {
 		fault(where + ": derived from nothing")
 	}
 	for _, in := range f.Inputs {
@@ -248,7 +250,9 @@ func TestKerbTopsAreCoated(t *testing.T) {
 			t.Errorf("%s: %.4f m² more, want %.3f", kind, got, want)
 		}
 		f, _ := p.Workings.Find("deck." + p.Decks[0].Name + ".upstand")
-		if top := slices.ContainsFunc(f.Inputs, func(in *working.Figure) bool { return in.Symbol == "t" && in.Value == 50 }); top != (kind == "rooflight") || strings.Contains(f.Formula, "+ t)") != top {
+		if top := slices.ContainsFunc(f.Inputs,
+			func(in *working.Figure) bool { return in.Symbol == "t" && in.Value == 50 }); top != (kind == "rooflight") ||
+			strings.Contains(f.Formula, "+ t)") != top {
 			t.Errorf("%s: the working is %q", kind, f.Formula)
 		}
 	}

@@ -52,7 +52,8 @@ func TestFirringsLieOnTheJoists(t *testing.T) {
 						}
 						edge := survey.Outline.Edge(e)
 						n := edge.Tangent(0).Left()
-						for _, c := range []plane.Point{f.From.Add(u.Left().Scale(h)).Add(u.Scale(h * math.Tan(f.SkewDeg[0]*math.Pi/180))), f.To.Add(u.Left().Scale(h)).Add(u.Scale(h * math.Tan(f.SkewDeg[1]*math.Pi/180)))} {
+						for _, c := range []plane.Point{f.From.Add(u.Left().Scale(h)).Add(u.Scale(h * math.Tan(f.SkewDeg[0]*math.Pi/180))),
+							f.To.Add(u.Left().Scale(h)).Add(u.Scale(h * math.Tan(f.SkewDeg[1]*math.Pi/180)))} {
 							if off := n.Dot(c.Sub(edge.A)); convex(survey.Outline) && off < gap-0.002 {
 								t.Errorf("%s %s: a corner of %s is %.1f mm off edge %d, the gap is %.0f", name, d.Name, f.Number, off*1000, e+1, gap*1000)
 							}
@@ -139,7 +140,8 @@ func TestSkewEndsAsSaid(t *testing.T) {
 					if beyond < 0 {
 						side = "left"
 					}
-					if _, after, ok := strings.Cut(f.Note, end+" skew, "); ok && !strings.HasPrefix(after[strings.Index(after, "longer"):], "longer on the "+side) {
+					if _, after, ok := strings.Cut(f.Note, end+" skew, "); ok &&
+						!strings.HasPrefix(after[strings.Index(after, "longer"):], "longer on the "+side) {
 						t.Errorf("%s %s: %q, the %s's longer side is the %s", name, f.Number, f.Note, end, side)
 					}
 				}

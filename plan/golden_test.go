@@ -62,7 +62,8 @@ func outline(p *plan.Plan) []byte {
 	line("net %.4f m2, resin %.2f kg, top coat %.2f kg, catalyst %.0f g, %d buckets, %d boards, trim %.2f m, bandage %.2f m, mat %.2f m2",
 		t.NetM2, t.ResinKG, t.CoatKG, t.CatalystG, t.Buckets, t.Boards, t.TrimM, t.BandageM, t.MatM2)
 	for _, d := range p.Decks {
-		line("\ndeck %s: gross %.4f, openings %.4f, net %.4f, slope %.4f, upstand %.4f, coat %.3f m2; around %.4f m; high %.1f mm; fall 1:%.1f; laminate %.2f mm, glass %.1f %%",
+		line("\ndeck %s: gross %.4f, openings %.4f, net %.4f, slope %.4f, upstand %.4f, coat %.3f m2; around %.4f m; high %.1f mm; fall "+
+			"1:%.1f; laminate %.2f mm, glass %.1f %%",
 			d.Name, d.GrossM2, d.OpeningsM2, d.NetM2, d.SlopeM2, d.UpstandM2, d.CoatM2, d.EdgeM, d.HighestMM, d.LeastFall, d.LaminateMM, d.GlassPct)
 		for _, e := range d.EdgeByCondition {
 			line("  %s %.4f m", e.Condition, e.LengthM)
@@ -96,12 +97,14 @@ func outline(p *plan.Plan) []byte {
 			line("  %s %s %d: refused: %s", x.Deck, x.Kind, x.Layer, x.Refusal)
 			continue
 		}
-		line("  %s %s %d: %d buckets, %.2f kg, %.2f m2, %d days, %s, %s", x.Deck, x.Kind, x.Layer, len(x.Plan.Mixes), x.KG, x.AreaM2, x.Plan.Days, x.Plan.How, x.Plan.Claim)
+		line("  %s %s %d: %d buckets, %.2f kg, %.2f m2, %d days, %s, %s", x.Deck, x.Kind, x.Layer, len(x.Plan.Mixes), x.KG, x.AreaM2,
+			x.Plan.Days, x.Plan.How, x.Plan.Claim)
 		for i, m := range x.Plan.Mixes {
 			if i >= 3 && i < len(x.Plan.Mixes)-1 {
 				continue
 			}
-			line("    %d: %.2f kg + %.0f ml (%.1f g, %.2f %%) at %.1f C, gel %.0f to %.0f min, %.2f m2, day %d", m.Number, m.ResinKG, m.CatalystML, m.CatalystG, m.DosePct, m.TempC, m.Gel.LowMin, m.Gel.HighMin, m.AreaM2, m.Day)
+			line("    %d: %.2f kg + %.0f ml (%.1f g, %.2f %%) at %.1f C, gel %.0f to %.0f min, %.2f m2, day %d", m.Number, m.ResinKG, m.CatalystML,
+				m.CatalystG, m.DosePct, m.TempC, m.Gel.LowMin, m.Gel.HighMin, m.AreaM2, m.Day)
 		}
 	}
 	line("\norder")
@@ -168,7 +171,8 @@ func TestDrawingsOfFourRoofs(t *testing.T) {
 				continue
 			}
 			golden(t, fmt.Sprintf("drawings/%s-%s.txt", name, sheet), fmt.Appendf(nil, "%d bytes, %d letterings, %d polygons\nsha256 %x\n",
-				len(raw), bytes.Count(raw, []byte("<text")), bytes.Count(raw, []byte("<path"))+bytes.Count(raw, []byte("<polygon")), sha256.Sum256(raw)))
+				len(raw), bytes.Count(raw, []byte("<text")), bytes.Count(raw, []byte("<path"))+bytes.Count(raw, []byte("<polygon")),
+				sha256.Sum256(raw)))
 		}
 		if kept < 4 {
 			t.Errorf("%s: only %d of four sheets found", name, kept)

@@ -43,7 +43,8 @@ func TestGoodsOfABalcony(t *testing.T) {
 			t.Errorf("no %s", c.key)
 			continue
 		}
-		if !strings.Contains(l.Description, c.name) || c.piece != "" && !slices.Contains(l.Pieces, c.piece) || c.net >= 0 && math.Abs(l.Net-c.net) > 1e-6 {
+		if !strings.Contains(l.Description, c.name) || c.piece != "" && !slices.Contains(l.Pieces, c.piece) || c.net >= 0 &&
+			math.Abs(l.Net-c.net) > 1e-6 {
 			t.Errorf("%s: %q, net %g, for %v; want %q, %g, %q", c.key, l.Description, l.Net, l.Pieces, c.name, c.net, c.piece)
 		}
 	}
@@ -52,7 +53,8 @@ func TestGoodsOfABalcony(t *testing.T) {
 func TestGoodsOfHoles(t *testing.T) {
 	job := clone(example(t, "r01-garage.yaml"))
 	d := &job.Decks[0]
-	d.Penetrations = append(slices.Clone(d.Penetrations), outlet("O9", 1, 1, 75), roof.Penetration{Name: "V9", Kind: "overflow", At: outlet("", 1, 0, 0).At, WidthMM: 100, DepthMM: 60},
+	d.Penetrations = append(slices.Clone(d.Penetrations), outlet("O9", 1, 1, 75),
+		roof.Penetration{Name: "V9", Kind: "overflow", At: outlet("", 1, 0, 0).At, WidthMM: 100, DepthMM: 60},
 		roof.Penetration{Name: "P9", Kind: "pipe", At: outlet("", 1.5, 1.5, 0).At, DiameterMM: 110})
 	p := planOf(t, job)
 	for key, piece := range map[string]string{"fitting.outlet.75": "O9", "fitting.overflow.100x60": "V9", "fitting.collar-pipe.110": "P9"} {

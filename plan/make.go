@@ -99,7 +99,8 @@ func (s *survey) liquid(r material.Resin) (laying.Liquid, error) {
 			return laying.Liquid{}, err
 		}
 	}
-	return laying.Liquid{Key: r.Key, Resin: mixing.Resin{Name: r.Name, Law: law, DensityKGPerL: r.DensityKGPerL, CatalystGPerML: s.catalyst.DensityGPerML, Waxed: r.Coat}}, nil
+	return laying.Liquid{Key: r.Key, Resin: mixing.Resin{Name: r.Name, Law: law, DensityKGPerL: r.DensityKGPerL,
+		CatalystGPerML: s.catalyst.DensityGPerML, Waxed: r.Coat}}, nil
 }
 
 // deckMade is a deck as far as it is worked out.
@@ -161,7 +162,8 @@ func (s *survey) boards(ctx context.Context, made *roofMade) error {
 	var err error
 	for i := range made.decks {
 		m := &made.decks[i]
-		if m.geometry, err = steps.Run(ctx, s.run, stepGeometry, runoff.GeometryInput{Place: job.Origin().Place(), Deck: job.Decks[i]}, runoff.MakeGeometry); err != nil {
+		if m.geometry, err = steps.Run(ctx, s.run, stepGeometry, runoff.GeometryInput{Place: job.Origin().Place(), Deck: job.Decks[i]},
+			runoff.MakeGeometry); err != nil {
 			return err
 		}
 		m.renewals = framing.Renewals(&job.Decks[i], job.Spec.Board)
@@ -180,14 +182,18 @@ func (s *survey) boards(ctx context.Context, made *roofMade) error {
 	for i := range made.decks {
 		m, d := &made.decks[i], job.Decks[i]
 		site, two, through := framing.WindSite(job.Site, &d), framing.TwoDecks(job.Spec, &d), framing.ThroughInsulation(job.Spec)
-		if m.setOut, err = steps.Run(ctx, s.run, stepSetOut, framing.SetOutInput{Deck: d, Spec: framing.LaidOut(job.Spec), Geometry: m.geometry, Wind: site, Supply: stock, TwoDecks: two}, framing.MakeSetOut); err != nil {
+		if m.setOut, err = steps.Run(ctx, s.run, stepSetOut,
+			framing.SetOutInput{Deck: d, Spec: framing.LaidOut(job.Spec), Geometry: m.geometry, Wind: site, Supply: stock,
+				TwoDecks: two}, framing.MakeSetOut); err != nil {
 			return err
 		}
 		stock = stock.Less(m.setOut.Value.Upper)
-		if m.fields, err = steps.Run(ctx, s.run, stepFields, framing.FieldsInput{Deck: d.Name, Geometry: m.geometry, SetOut: m.setOut}, framing.MakeFields); err != nil {
+		if m.fields, err = steps.Run(ctx, s.run, stepFields, framing.FieldsInput{Deck: d.Name, Geometry: m.geometry, SetOut: m.setOut},
+			framing.MakeFields); err != nil {
 			return err
 		}
-		in := framing.FramingInput{Deck: d, Board: job.Spec.Board, Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Wind: site, Country: job.Site.Country, ThroughInsulation: through, TwoDecks: two}
+		in := framing.FramingInput{Deck: d, Board: job.Spec.Board, Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Wind: site,
+			Country: job.Site.Country, ThroughInsulation: through, TwoDecks: two}
 		if m.framing, err = steps.Run(ctx, s.run, stepFraming, in, framing.MakeFraming); err != nil {
 			return err
 		}
@@ -201,21 +207,26 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 	var err error
 	for i := range made.decks {
 		m := &made.decks[i]
-		if m.laminate, err = steps.Run(ctx, s.run, stepLaminate, laying.LaminateInput{Deck: job.Decks[i].Name, Several: s.several, Spec: job.Spec, Origin: job.Origin("spec."), Coat: s.coat, SetOut: m.setOut, Fields: m.fields}, laying.MakeLaminate); err != nil {
+		if m.laminate, err = steps.Run(ctx, s.run, stepLaminate,
+			laying.LaminateInput{Deck: job.Decks[i].Name, Several: s.several, Spec: job.Spec, Origin: job.Origin("spec."), Coat: s.coat,
+				SetOut: m.setOut, Fields: m.fields}, laying.MakeLaminate); err != nil {
 			return err
 		}
-		in := laying.WetWorkInput{Deck: job.Decks[i], Spec: job.Spec, SetOut: m.setOut, Fields: m.fields, Laminate: m.laminate, LayM2PerManHour: job.Crew.LayM2PerManHour}
+		in := laying.WetWorkInput{Deck: job.Decks[i], Spec: job.Spec, SetOut: m.setOut, Fields: m.fields, Laminate: m.laminate,
+			LayM2PerManHour: job.Crew.LayM2PerManHour}
 		if m.wetWork, err = steps.Run(ctx, s.run, stepWetWork, in, laying.MakeWetWork); err != nil {
 			return err
 		}
 	}
-	days := laying.DaysInput{Date: job.Date, Site: weather.Site{LatDeg: job.Site.LatDeg, LonDeg: job.Site.LonDeg, ElevM: job.Site.AltitudeM}, Day: job.Day, Start: job.Crew.Start, End: job.Crew.End}
+	days := laying.DaysInput{Date: job.Date, Site: weather.Site{LatDeg: job.Site.LatDeg, LonDeg: job.Site.LonDeg, ElevM: job.Site.AltitudeM},
+		Day: job.Day, Start: job.Crew.Start, End: job.Crew.End}
 	if made.days, err = steps.Run(ctx, s.run, stepDays, days, laying.MakeDays); err != nil {
 		return err
 	}
 	ground := s.ground()
 	in := laying.BucketsInput{Crew: job.Crew, Day: made.days.Value.Work, Ground: ground, Apart: len(laying.Rounds(job.Decks)) > 1,
-		ResinToGlass: job.Spec.ResinToGlass, SoakKGPerM2: job.Spec.DeckSoakKGPerM2, TopCoat: job.Spec.TopCoat, Waste: job.Spec.WastePct, Origin: job.Origin("spec.")}
+		ResinToGlass: job.Spec.ResinToGlass, SoakKGPerM2: job.Spec.DeckSoakKGPerM2, TopCoat: job.Spec.TopCoat, Waste: job.Spec.WastePct,
+		Origin: job.Origin("spec.")}
 	for _, i := range laying.TopDown(job.Decks) {
 		in.Work = append(in.Work, made.decks[i].wetWork)
 	}
@@ -226,17 +237,21 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 	if made.buckets, err = steps.Run(ctx, s.run, stepBuckets, in, laying.MakeBuckets); err != nil {
 		return err
 	}
-	if made.hardening, err = steps.Run(ctx, s.run, stepHardening, laying.HardeningInput{Buckets: made.buckets, Ground: ground, Decks: names}, laying.MakeHardening); err != nil {
+	if made.hardening, err = steps.Run(ctx, s.run, stepHardening, laying.HardeningInput{Buckets: made.buckets, Ground: ground, Decks: names},
+		laying.MakeHardening); err != nil {
 		return err
 	}
-	made.doseCard, err = steps.Run(ctx, s.run, stepDoseCard, laying.DoseCardInput{Resin: s.liquids[0].Resin, Coat: s.liquids[1].Resin, Catalyst: s.catalyst, MarginMin: job.Crew.MarginMin}, laying.MakeDoseCard)
+	made.doseCard, err = steps.Run(ctx, s.run, stepDoseCard,
+		laying.DoseCardInput{Resin: s.liquids[0].Resin, Coat: s.liquids[1].Resin, Catalyst: s.catalyst,
+			MarginMin: job.Crew.MarginMin}, laying.MakeDoseCard)
 	return err
 }
 
 // ground is what the films of the wet work lie on.
 func (s *survey) ground() laying.Ground {
 	spec := s.job.Spec
-	g := laying.Ground{Resin: s.liquids[0], Coat: s.liquids[1], Layers: spec.Layers, TissueGPerM2: spec.TissueGPerM2, ResinToGlass: spec.ResinToGlass, CoatKGPerM2: spec.TopCoat.KGPerM2,
+	g := laying.Ground{Resin: s.liquids[0], Coat: s.liquids[1], Layers: spec.Layers, TissueGPerM2: spec.TissueGPerM2,
+		ResinToGlass: spec.ResinToGlass, CoatKGPerM2: spec.TopCoat.KGPerM2,
 		BoardMM: spec.Board.ThicknessMM, Hours: s.job.Day.Hours, EndMin: s.job.Crew.End.Or(roof.ClockAt(17 * 60)).Min()}
 	if framing.ThroughInsulation(spec) {
 		g.InsulationMM = spec.Insulation.ThicknessMM
@@ -250,7 +265,8 @@ func (s *survey) quantities(ctx context.Context, made *roofMade) error {
 	in := takeoff.Input{Catalogue: s.in.Catalogue, Spec: job.Spec, Work: job.Work, InsulationStays: framing.InsulationStays(job)}
 	for i := range made.decks {
 		m := &made.decks[i]
-		in.Decks = append(in.Decks, takeoff.Deck{Deck: job.Decks[i], Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Framing: m.framing, Renewals: m.renewals})
+		in.Decks = append(in.Decks, takeoff.Deck{Deck: job.Decks[i], Geometry: m.geometry, Falls: m.falls, SetOut: m.setOut, Framing: m.framing,
+			Renewals: m.renewals})
 	}
 	var err error
 	if made.takeOff, err = steps.Run(ctx, s.run, stepTakeOff, in, takeoff.Make); err != nil {
@@ -258,8 +274,10 @@ func (s *survey) quantities(ctx context.Context, made *roofMade) error {
 	}
 	_, guessed := job.Origin("day.").Silent("day.air_c")
 	warm := (s.in.TempC != nil || !guessed) && job.Day.DeckC >= 15
-	made.order, err = steps.Run(ctx, s.run, stepOrder, takeoff.OrderInput{TakeOff: made.takeOff, Buckets: made.buckets, Resin: s.resin.Key, Coat: s.coat.Key, Catalyst: s.catalyst.Key,
-		People: job.Crew.People, Warm: warm, Waste: job.Spec.WastePct, Origin: job.Origin("spec.waste_pct."), Prices: s.in.Prices, InHand: s.in.InHand, Offcuts: s.in.Stock.Offcuts, Mats: s.in.Catalogue.Mats}, takeoff.MakeOrder)
+	made.order, err = steps.Run(ctx, s.run, stepOrder,
+		takeoff.OrderInput{TakeOff: made.takeOff, Buckets: made.buckets, Resin: s.resin.Key, Coat: s.coat.Key, Catalyst: s.catalyst.Key,
+			People: job.Crew.People, Warm: warm, Waste: job.Spec.WastePct, Origin: job.Origin("spec.waste_pct."), Prices: s.in.Prices,
+			InHand: s.in.InHand, Offcuts: s.in.Stock.Offcuts, Mats: s.in.Catalogue.Mats}, takeoff.MakeOrder)
 	return err
 }
 
@@ -274,24 +292,29 @@ func (s *survey) checks(ctx context.Context, made *roofMade) error {
 	for i := range made.decks {
 		surfaces = append(surfaces, made.decks[i].geometry)
 	}
-	if made.waters, err = steps.Run(ctx, s.run, stepWaters, runoff.WatersInput{Decks: job.Decks, Geometry: surfaces}, runoff.MakeWaters); err != nil {
+	if made.waters, err = steps.Run(ctx, s.run, stepWaters, runoff.WatersInput{Decks: job.Decks, Geometry: surfaces},
+		runoff.MakeWaters); err != nil {
 		return err
 	}
 	tabulated := false
 	for i := range made.decks {
 		m, d := &made.decks[i], job.Decks[i]
-		in := checking.DeckChecksInput{Deck: d, Index: i, Levels: checking.LevelsOf(job.Decks), Several: s.several, Spec: job.Spec, Site: job.Site, Use: job.Use, Country: job.Site.Country, Guesses: checking.GuessedJoists(job),
-			Wind: framing.WindSite(job.Site, &d), Geometry: m.geometry, SetOut: m.setOut, Framing: m.framing, Laminate: m.laminate, Waters: made.waters, SpanTable: !tabulated}
+		in := checking.DeckChecksInput{Deck: d, Index: i, Levels: checking.LevelsOf(job.Decks), Several: s.several, Spec: job.Spec,
+			Site: job.Site, Use: job.Use, Country: job.Site.Country, Guesses: checking.GuessedJoists(job),
+			Wind: framing.WindSite(job.Site, &d), Geometry: m.geometry, SetOut: m.setOut, Framing: m.framing, Laminate: m.laminate,
+			Waters: made.waters, SpanTable: !tabulated}
 		if m.checks, err = steps.Run(ctx, s.run, stepChecks, in, checking.MakeDeckChecks); err != nil {
 			return err
 		}
 		tabulated = tabulated || m.checks.Value.Spans != nil
-		damp := checking.DampInput{Deck: d.Name, Several: s.several, Readings: d.Moisture, BoardMM: job.Spec.Board.ThicknessMM, AirC: job.Day.AirC, RelativeHumidityPct: job.Day.RelativeHumidityPct}
+		damp := checking.DampInput{Deck: d.Name, Several: s.several, Readings: d.Moisture, BoardMM: job.Spec.Board.ThicknessMM,
+			AirC: job.Day.AirC, RelativeHumidityPct: job.Day.RelativeHumidityPct}
 		if m.damp, err = steps.Run(ctx, s.run, stepDamp, damp, checking.MakeDampCheck); err != nil {
 			return err
 		}
 	}
-	heat := checking.HeatInput{Country: job.Site.Country, Below: job.Use.Below, New: job.Work.Kind == "new", LatDeg: job.Site.LatDeg, Spec: job.Spec, Geometry: surfaces, ScrewsPerM2: made.screwsPerM2()}
+	heat := checking.HeatInput{Country: job.Site.Country, Below: job.Use.Below, New: job.Work.Kind == "new", LatDeg: job.Site.LatDeg,
+		Spec: job.Spec, Geometry: surfaces, ScrewsPerM2: made.screwsPerM2()}
 	for _, d := range job.Decks {
 		heat.Bases = append(heat.Bases, d.Base)
 	}
@@ -299,8 +322,11 @@ func (s *survey) checks(ctx context.Context, made *roofMade) error {
 		return err
 	}
 	wet := &made.buckets.Value
-	work := exposure.Work{ResinKG: wet.ResinKG, CoatKG: wet.CoatKG, StyreneFraction: s.resin.StyreneFraction, Enclosed: job.Site.Enclosed, ResinC: job.Day.ResinC, Neighbours: job.Site.Neighbours, WetM2: checking.RolledAtOnceM2(wet.Passes, made.netM2())}
-	if made.exposure, err = steps.Run(ctx, s.run, stepExposure, checking.ExposureInput{Country: job.Site.Country, Work: work, Load: made.order.Value.Schedule.Load.Figure}, checking.MakeExposureChecks); err != nil {
+	work := exposure.Work{ResinKG: wet.ResinKG, CoatKG: wet.CoatKG, StyreneFraction: s.resin.StyreneFraction, Enclosed: job.Site.Enclosed,
+		ResinC: job.Day.ResinC, Neighbours: job.Site.Neighbours, WetM2: checking.RolledAtOnceM2(wet.Passes, made.netM2())}
+	if made.exposure, err = steps.Run(ctx, s.run, stepExposure,
+		checking.ExposureInput{Country: job.Site.Country, Work: work,
+			Load: made.order.Value.Schedule.Load.Figure}, checking.MakeExposureChecks); err != nil {
 		return err
 	}
 	made.rules, err = steps.Run(ctx, s.run, stepRules, checking.RulesInput{Job: *job}, checking.MakeRuleChecks)
@@ -324,10 +350,12 @@ func (s *survey) proofs(ctx context.Context, made *roofMade) error {
 // method writes how the work is done.
 func (s *survey) method(ctx context.Context, made *roofMade) error {
 	job := &s.job
-	in := method.Input{Site: job.Site, Work: job.Work, Spec: job.Spec, Rounds: laying.Rounds(job.Decks), Buckets: made.buckets, Refused: refusedOverlay(made.overlay.Value.Checks)}
+	in := method.Input{Site: job.Site, Work: job.Work, Spec: job.Spec, Rounds: laying.Rounds(job.Decks), Buckets: made.buckets,
+		Refused: refusedOverlay(made.overlay.Value.Checks)}
 	for i := range made.decks {
 		m := &made.decks[i]
-		in.Decks = append(in.Decks, method.Deck{Deck: job.Decks[i], Falls: m.falls, SetOut: m.setOut, Fields: m.fields, Framing: m.framing, Laminate: m.laminate, Renewals: m.renewals})
+		in.Decks = append(in.Decks, method.Deck{Deck: job.Decks[i], Falls: m.falls, SetOut: m.setOut, Fields: m.fields, Framing: m.framing,
+			Laminate: m.laminate, Renewals: m.renewals})
 	}
 	var err error
 	made.method, err = steps.Run(ctx, s.run, stepMethod, in, method.Make)
@@ -408,7 +436,8 @@ func (s *survey) assemble(made *roofMade) *Plan {
 			p.Spans = m.checks.Value.Spans
 		}
 	}
-	for _, n := range []*check.Notes{&made.heat.Value, &made.exposure.Value, &made.rules.Value, &made.hardening.Value.Notes, &made.days.Value.Notes} {
+	for _, n := range []*check.Notes{&made.heat.Value, &made.exposure.Value, &made.rules.Value, &made.hardening.Value.Notes,
+		&made.days.Value.Notes} {
 		note(n)
 	}
 	for i := range made.decks {
@@ -426,9 +455,12 @@ func (s *survey) assemble(made *roofMade) *Plan {
 func unworked(l *working.Ledger) []check.Result {
 	var out []check.Result
 	for _, fault := range l.Faults() {
-		out = append(out, check.Result{Key: "plan.workings", Title: "Does every figure follow from its inputs?", Verdict: check.Fail, Utilisation: 2,
-			Clause: working.Source{Title: "a figure is made by its printed formula from the inputs shown", Standing: working.Derived}, Finding: fault.Error(),
-			Remedies: []check.Remedy{{Text: "a fault of the program: do not rely on this figure or on what follows from it, and report it with the roof file"}}})
+		out = append(out, check.Result{Key: "plan.workings", Title: "Does every figure follow from its inputs?", Verdict: check.Fail,
+			Utilisation: 2,
+			Clause:      working.Source{Title: "a figure is made by its printed formula from the inputs shown", Standing: working.Derived},
+			Finding:     fault.Error(),
+			Remedies: []check.Remedy{{Text: "a fault of the program: do not rely on this figure or on what follows from it, and report it " +
+				"with the roof file"}}})
 	}
 	return out
 }
@@ -452,8 +484,10 @@ func methodOf(all []method.Step, l *working.Ledger) []method.Step {
 // deck puts together what the steps have made of one deck.
 func (m *deckMade) deck(name string, w *runoff.DeckWaters) Deck {
 	g, falls, lam, c := &m.geometry.Value, &m.falls.Value, &m.laminate.Value, &m.checks.Value
-	d := Deck{Name: name, GrossM2: g.GrossM2, OpeningsM2: g.OpeningsM2, NetM2: g.NetM2, SlopeM2: g.SlopeM2, FieldM2: m.fields.Value.FieldM2, UpstandM2: m.fields.Value.UpstandM2,
-		EdgeM: g.EdgeM, EdgeByCondition: g.EdgeByCondition, Corners: g.Corners, CornerHeightMM: g.CornerHeightMM, HighestMM: g.HighestMM, LeastFall: g.LeastFall,
+	d := Deck{Name: name, GrossM2: g.GrossM2, OpeningsM2: g.OpeningsM2, NetM2: g.NetM2, SlopeM2: g.SlopeM2, FieldM2: m.fields.Value.FieldM2,
+		UpstandM2: m.fields.Value.UpstandM2,
+		EdgeM:     g.EdgeM, EdgeByCondition: g.EdgeByCondition, Corners: g.Corners, CornerHeightMM: g.CornerHeightMM, HighestMM: g.HighestMM,
+		LeastFall:  g.LeastFall,
 		LaminateMM: lam.LaminateMM, GlassPct: lam.GlassPct, ResinKGPerM2: lam.ResinKGPerM2, CoatM2: lam.CoatM2,
 		SetOut: m.framing.Value.Upper, Given: m.setOut.Value.Given, Structural: m.setOut.Value.Structural,
 		Surface: g.Surface, Net: g.Net, Fields: m.fields.Value.Fields, Zones: c.Zones,

@@ -68,8 +68,9 @@ func drawDeck(t *rapid.T) roof.Deck {
 	}
 	d.Base = roof.Base{Kind: "sound deck"}
 	if rapid.Bool().Draw(t, "on joists") {
-		d.Base = roof.Base{Kind: "joists", JoistSpacingMM: rapid.SampledFrom([]float64{300, 400, 600}).Draw(t, "spacing"), JoistBearingDeg: rapid.SampledFrom([]float64{0, 90}).Draw(t, "bearing"),
-			JoistWidthMM: 47, JoistDepthMM: 195, JoistSpanM: 3, TimberClass: "C24"}
+		d.Base = roof.Base{Kind: "joists", JoistSpacingMM: rapid.SampledFrom([]float64{300, 400, 600}).Draw(t, "spacing"),
+			JoistBearingDeg: rapid.SampledFrom([]float64{0, 90}).Draw(t, "bearing"),
+			JoistWidthMM:    47, JoistDepthMM: 195, JoistSpanM: 3, TimberClass: "C24"}
 	}
 	d.Falls = plane.Falls{Kind: plane.OneWay, Planes: []plane.FallPlane{{Down: plane.Point{Y: -1}, Ratio: 40}}}
 	d.Exit = p(0, rapid.SampledFrom([]float64{0, h}).Draw(t, "exit"))

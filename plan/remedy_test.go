@@ -188,7 +188,8 @@ func TestRemediesWorkOnSpoiltRoofs(t *testing.T) {
 		spoil           func(job *roof.Job)
 	}{
 		{"a fall of 1:150", "r01-garage.yaml", "drainage.fall", func(j *roof.Job) { j.Decks[0].Falls.Planes[0].Ratio = 150 }},
-		{"thin boards on wide joists", "r01-garage.yaml", "deck.boards", func(j *roof.Job) { j.Spec.Board.ThicknessMM, j.Decks[0].Base.JoistSpacingMM = 15, 800 }},
+		{"thin boards on wide joists", "r01-garage.yaml", "deck.boards",
+			func(j *roof.Job) { j.Spec.Board.ThicknessMM, j.Decks[0].Base.JoistSpacingMM = 15, 800 }},
 		{"an upstand of 90 mm", "r04-l-shape.yaml", "detailing.upstand", func(j *roof.Job) { j.Decks[0].Edges[2].HeightMM = 90 }},
 		{"a rooflight kerb of 60 mm", "r04-l-shape.yaml", "detailing.kerb", func(j *roof.Job) { j.Decks[0].Openings[0].KerbMM = 60 }},
 		{"no vapour control layer under soft insulation", "r02-dormer.yaml", "moisture.condensation", func(j *roof.Job) {

@@ -127,7 +127,8 @@ func TestOverlayOrdersNoInsulationAndRenewsSoftDeck(t *testing.T) {
 	wants(t, p, "(5.90, 0.80) 27 %")
 	// Stripped down to the joists all is put in anew.
 	job := clone(example(t, "r07-overlay.yaml"))
-	job.Work.Kind, job.Decks[0].Base = "strip", roof.Base{Kind: "joists", JoistSpacingMM: 400, JoistWidthMM: 47, JoistDepthMM: 147, JoistSpanM: 2.4, TimberClass: "C24"}
+	job.Work.Kind, job.Decks[0].Base = "strip", roof.Base{Kind: "joists", JoistSpacingMM: 400, JoistWidthMM: 47, JoistDepthMM: 147,
+		JoistSpanM: 2.4, TimberClass: "C24"}
 	p = planOf(t, job)
 	if l := lineOf(p, "insulation."); l == nil || len(p.Decks[0].Renewals) != 0 {
 		t.Errorf("stripped: insulation %v, renewals %v", l, p.Decks[0].Renewals)
@@ -147,7 +148,8 @@ func TestCascadeIsWorkedDeckByDeck(t *testing.T) {
 	if got := strings.Join(order, " "); got != "upper middle lower" {
 		t.Errorf("decks in the order %s", got)
 	}
-	for _, words := range []string{"Hold point 1, deck middle", "Hold point 2, deck lower", "Hold point 3, deck upper", "before deck middle is opened", "before deck lower is opened", "Strip deck middle now"} {
+	for _, words := range []string{"Hold point 1, deck middle", "Hold point 2, deck lower", "Hold point 3, deck upper",
+		"before deck middle is opened", "before deck lower is opened", "Strip deck middle now"} {
 		wants(t, p, words)
 	}
 	// One level: one round.

@@ -34,7 +34,8 @@ func largeRoof(t testing.TB) roof.Job {
 	for row, y := range []float64{5, 15, 35, 45} {
 		for i := 0; i < 20; i++ {
 			x := 2.5 + 5*float64(i)
-			d.Openings = append(d.Openings, roof.Opening{Name: fmt.Sprintf("RL%02d", 20*row+i+1), Kind: "rooflight", Outline: plane.Rectangle(x-0.6, y-0.6, x+0.6, y+0.6), KerbMM: 150, Fragile: true})
+			d.Openings = append(d.Openings, roof.Opening{Name: fmt.Sprintf("RL%02d", 20*row+i+1), Kind: "rooflight",
+				Outline: plane.Rectangle(x-0.6, y-0.6, x+0.6, y+0.6), KerbMM: 150, Fragile: true})
 		}
 	}
 	d.Exit = p(0, 40)

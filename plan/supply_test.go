@@ -71,7 +71,8 @@ func TestStockInHandIsNotOrdered(t *testing.T) {
 // Trims of another length than the catalogue's have a line of their own.
 func TestTrimsOfTwoLengthsAreOrderedApart(t *testing.T) {
 	job := example(t, "r01-garage.yaml")
-	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Stock: plan.Stock{TrimLengthsM: []float64{3, 1}, KerfMM: 2, KeepOffcutM: 0.4}})
+	p, err := plan.Make(context.Background(),
+		plan.Input{Job: job, Catalogue: material.Generic(), Stock: plan.Stock{TrimLengthsM: []float64{3, 1}, KerfMM: 2, KeepOffcutM: 0.4}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +90,8 @@ func TestFirmsPricesChooseTrimLengths(t *testing.T) {
 	firm := firmfile.Firm{Stock: firmfile.Stock{TrimLengthsM: []float64{1, 3}}}
 	prices := quantity.Prices{{Material: "trim.drip", Quantity: 1}: 3000, {Material: "trim.drip.1000", Quantity: 1}: 400,
 		{Material: "trim.raised-edge", Quantity: 1}: 3000, {Material: "trim.raised-edge.1000", Quantity: 1}: 400}
-	in := plan.Input{Job: job, Catalogue: firm.Over(material.Generic()), Prices: prices, Stock: plan.Stock{TrimLengthsM: firm.Stock.TrimLengthsM}}
+	in := plan.Input{Job: job, Catalogue: firm.Over(material.Generic()), Prices: prices,
+		Stock: plan.Stock{TrimLengthsM: firm.Stock.TrimLengthsM}}
 	p, err := plan.Make(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)

@@ -51,7 +51,8 @@ func moved(job roof.Job, f func(plane.Point) plane.Point, flips bool) roof.Job {
 			d.Falls.Planes[i].Down = direction(before.Falls.Planes[i].Down)
 		}
 		if d.Base.Kind == "joists" {
-			along := direction(plane.Point{X: math.Cos(before.Base.JoistBearingDeg * math.Pi / 180), Y: math.Sin(before.Base.JoistBearingDeg * math.Pi / 180)})
+			along := direction(plane.Point{X: math.Cos(before.Base.JoistBearingDeg * math.Pi / 180),
+				Y: math.Sin(before.Base.JoistBearingDeg * math.Pi / 180)})
 			d.Base.JoistBearingDeg = math.Mod(math.Round(math.Atan2(along.Y, along.X)*180/math.Pi)+360, 180)
 			d.Base.JoistOffsetMM = offset(before, *d, f)
 		}

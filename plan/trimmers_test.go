@@ -37,14 +37,16 @@ func TestHeadersAreOrderedOfJoistDepth(t *testing.T) {
 	if math.Abs(n.Net-noggins) > 1e-6 {
 		t.Errorf("%.3f m of noggins ordered, %.3f set", n.Net, noggins)
 	}
-	wants(t, p, "75 noggins under unsupported edges; 2 headers and 2 trimming pieces of joist depth round openings, a joist hanger at each end of a header, doubled where the engineer says")
+	wants(t, p, "75 noggins under unsupported edges; 2 headers and 2 trimming pieces of joist depth round openings, a joist hanger at "+
+		"each end of a header, doubled where the engineer says")
 }
 
 // Where joists' depth is not in the file the timber is as deep as they are.
 func TestHeadersOfUnknownDepth(t *testing.T) {
 	job := clone(example(t, "r04-l-shape.yaml"))
 	job.Decks[0].Base.JoistDepthMM, job.Decks[0].Base.TimberClass = 0, ""
-	if l := lineOf(planOf(t, job), "timber.trimmer."); l == nil || !strings.Contains(l.Description, "as deep as the joists") || strings.Contains(l.Description, "0 mm,") {
+	if l := lineOf(planOf(t, job), "timber.trimmer."); l == nil || !strings.Contains(l.Description, "as deep as the joists") ||
+		strings.Contains(l.Description, "0 mm,") {
 		t.Errorf("%+v", l)
 	}
 }

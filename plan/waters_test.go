@@ -44,7 +44,8 @@ var fourByThree = plane.RingOf(plane.Point{}, plane.Point{X: 4}, plane.Point{X: 
 // A lean-to that falls 1:40 to the house wall over 3 m: water rises 75 mm before it
 // gets over the drip on the high side (3 m / 40).
 func TestFallTowardsTheWallFails(t *testing.T) {
-	p := shed(t, fourByThree, []roof.Edge{{Condition: roof.Wall, HeightMM: 150}, {Condition: roof.Verge, HeightMM: 50}, {Condition: roof.Drip}, {Condition: roof.Verge, HeightMM: 50}}, southAt(40))
+	p := shed(t, fourByThree, []roof.Edge{{Condition: roof.Wall, HeightMM: 150}, {Condition: roof.Verge, HeightMM: 50},
+		{Condition: roof.Drip}, {Condition: roof.Verge, HeightMM: 50}}, southAt(40))
 	r := verdictOf(t, p, "drainage.standing")
 	if r.Verdict != check.Fail || len(r.Remedies) == 0 || !strings.Contains(r.Finding, "75 mm") {
 		t.Errorf("%+v", r)
@@ -97,7 +98,8 @@ func TestPoolBelowAnOutlet(t *testing.T) {
 // What the drawing parts and what the checks sum is the same water, on a T with two outlets.
 func TestDrawingAndFlowsAgree(t *testing.T) {
 	kerb := roof.Edge{Condition: roof.Kerb, HeightMM: 50}
-	ring := plane.RingOf(plane.Point{}, plane.Point{X: 9}, plane.Point{X: 9, Y: 3}, plane.Point{X: 6, Y: 3}, plane.Point{X: 6, Y: 7}, plane.Point{X: 3, Y: 7}, plane.Point{X: 3, Y: 3}, plane.Point{Y: 3})
+	ring := plane.RingOf(plane.Point{}, plane.Point{X: 9}, plane.Point{X: 9, Y: 3}, plane.Point{X: 6, Y: 3}, plane.Point{X: 6, Y: 7},
+		plane.Point{X: 3, Y: 7}, plane.Point{X: 3, Y: 3}, plane.Point{Y: 3})
 	edges := make([]roof.Edge, len(ring))
 	for i := range edges {
 		edges[i] = kerb

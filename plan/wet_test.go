@@ -46,7 +46,8 @@ func TestPassesHardenAsTheTradeExpects(t *testing.T) {
 	}{
 		{20, "mat", cure.Walk, 45, 90}, {20, "mat", cure.RainSafe, 100, 150}, {20, "mat", cure.OverCoatUntil, 24 * 60, 48 * 60},
 		{10, "mat", cure.Walk, 120, 180}, {10, "mat", cure.RainSafe, 200, 300}, {10, "mat", cure.OverCoatUntil, 24 * 60, 48 * 60},
-		{20, "top coat", cure.RainSafe, 120, 240}, {20, "top coat", cure.Walk, 20 * 60, 28 * 60}, {20, "mat", cure.FullCure, 5 * 24 * 60, 7 * 24 * 60},
+		{20, "top coat", cure.RainSafe, 120, 240}, {20, "top coat", cure.Walk, 20 * 60, 28 * 60},
+		{20, "mat", cure.FullCure, 5 * 24 * 60, 7 * 24 * 60},
 	} {
 		r := passOf(t, wetAt(t, "r01-garage.yaml", c.tempC), c.kind).At(c.is)
 		if r.LowMin > c.high || r.HighMin < c.low {
@@ -98,7 +99,8 @@ func TestEveryPassIsFollowed(t *testing.T) {
 					t.Errorf("%s: %s says %q of %v", name, m.Key, f.Text, r)
 				}
 			}
-			if gel := w.At(cure.AtGel); gel.HighMin >= w.At(cure.Walk).HighMin || w.PeakLowC > w.PeakC || w.PeakC > w.PeakHighC || w.Left.PeakC < w.PeakC {
+			if gel := w.At(cure.AtGel); gel.HighMin >= w.At(cure.Walk).HighMin || w.PeakLowC > w.PeakC || w.PeakC > w.PeakHighC ||
+				w.Left.PeakC < w.PeakC {
 				t.Errorf("%s %s: gel %v, peak %g (%g–%g), bucket %g", name, w.Key, gel, w.PeakC, w.PeakLowC, w.PeakHighC, w.Left.PeakC)
 			}
 			if n := len(w.Curve); n < 20 || w.Curve[n-1].Alpha < 0.8 {
@@ -147,7 +149,8 @@ func TestFewCasesAreEnough(t *testing.T) {
 	}
 	for _, m := range []cure.Milestone{cure.AtGel, cure.Trim, cure.Walk, cure.Sand, cure.RainSafe} {
 		few, all := w.At(m), many.Hardening[m]
-		for _, v := range []struct{ few, all, tol float64 }{{few.LowMin, all.LowMin, 0.10}, {few.LikelyMin, all.LikelyMin, 0.07}, {few.HighMin, all.HighMin, 0.10}} {
+		for _, v := range []struct{ few, all, tol float64 }{{few.LowMin, all.LowMin, 0.10}, {few.LikelyMin, all.LikelyMin, 0.07},
+			{few.HighMin, all.HighMin, 0.10}} {
 			if math.Abs(math.Log(v.few/v.all)) > v.tol {
 				t.Errorf("%s: %v from few cases, %v from many", m, few, all)
 			}
@@ -236,15 +239,18 @@ func TestALearnedLawMovesTheMilestones(t *testing.T) {
 }
 
 func TestLastingInWords(t *testing.T) {
-	for min, want := range map[float64]string{35.4: "35 min", 90: "1.5 h", 120: "2 h", 700: "12 h", 71 * 60: "71 h", 7 * 24 * 60: "7 days", 40 * 24 * 60: "more than 30 days", math.Inf(1): "more than 30 days"} {
+	for min, want := range map[float64]string{35.4: "35 min", 90: "1.5 h", 120: "2 h", 700: "12 h", 71 * 60: "71 h", 7 * 24 * 60: "7 days",
+		40 * 24 * 60: "more than 30 days", math.Inf(1): "more than 30 days"} {
 		if got := plan.Lasting(min); got != want {
 			t.Errorf("%g min: %q, want %q", min, got, want)
 		}
 	}
 	for want, r := range map[string]cure.Range{
-		"26–44 min": {LowMin: 26, LikelyMin: 33, HighMin: 44}, "0.9–1.9 h": {LowMin: 54, LikelyMin: 80, HighMin: 114}, "3.3–22 h": {LowMin: 198, LikelyMin: 480, HighMin: 1320},
-		"48 h": {LowMin: 2870, LikelyMin: 2880, HighMin: 2880}, "9–23 days": {LowMin: 9 * 1440, LikelyMin: 13 * 1440, HighMin: 23 * 1440},
-		"5 days or longer": {LowMin: 5 * 1440, LikelyMin: 20 * 1440, HighMin: math.Inf(1)}, "not within 30 days": {LowMin: 5 * 1440, LikelyMin: math.Inf(1), HighMin: math.Inf(1)},
+		"26–44 min": {LowMin: 26, LikelyMin: 33, HighMin: 44}, "0.9–1.9 h": {LowMin: 54, LikelyMin: 80, HighMin: 114},
+		"3.3–22 h": {LowMin: 198, LikelyMin: 480, HighMin: 1320},
+		"48 h":     {LowMin: 2870, LikelyMin: 2880, HighMin: 2880}, "9–23 days": {LowMin: 9 * 1440, LikelyMin: 13 * 1440, HighMin: 23 * 1440},
+		"5 days or longer":   {LowMin: 5 * 1440, LikelyMin: 20 * 1440, HighMin: math.Inf(1)},
+		"not within 30 days": {LowMin: 5 * 1440, LikelyMin: math.Inf(1), HighMin: math.Inf(1)},
 	} {
 		if got := plan.LastingRange(r); got != want {
 			t.Errorf("%v: %q, want %q", r, got, want)

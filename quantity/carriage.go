@@ -50,7 +50,8 @@ func Points(item material.Item, quantity float64) (*working.Figure, error) {
 		v := working.Constant("v", "litres in a kilogram", c.LitresPerKG, "l/kg", working.Source{Title: "data sheet", Standing: working.Supplier})
 		return pointsByLitre.Figure("carriage points, "+item.Name, "points", smallLoad, bought, v, factor), nil
 	}
-	return nil, fmt.Errorf("quantity: %s is measured in %q and carried by the %q: give litres to the kilogram in the firm's file", item.Name, item.Unit, c.Per)
+	return nil, fmt.Errorf("quantity: %s is measured in %q and carried by the %q: give litres to the kilogram in the firm's file", item.Name,
+		item.Unit, c.Per)
 }
 
 func (l *Line) carry(item material.Item) error {
@@ -77,9 +78,11 @@ func loadOf(points []*working.Figure) Load {
 	load.Small = load.Points <= smallLoadLimit
 	load.Deliveries = int(math.Max(1, math.Ceil(load.Points/smallLoadLimit)))
 	if load.Small {
-		load.Finding = fmt.Sprintf("%.0f carriage points, within the %d of the small-load rule (from memory, to be confirmed): 2 kg extinguisher, papers and labels, trained driver", load.Points, smallLoadLimit)
+		load.Finding = fmt.Sprintf("%.0f carriage points, within the %d of the small-load rule (from memory, to be confirmed): 2 kg "+
+			"extinguisher, papers and labels, trained driver", load.Points, smallLoadLimit)
 	} else {
-		load.Finding = fmt.Sprintf("%.0f carriage points in one delivery, beyond the %d of the small-load rule (from memory, to be confirmed): %d deliveries or more, or have a licensed carrier bring it", load.Points, smallLoadLimit, load.Deliveries)
+		load.Finding = fmt.Sprintf("%.0f carriage points in one delivery, beyond the %d of the small-load rule (from memory, to be "+
+			"confirmed): %d deliveries or more, or have a licensed carrier bring it", load.Points, smallLoadLimit, load.Deliveries)
 	}
 	return load
 }

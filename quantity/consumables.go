@@ -116,7 +116,8 @@ func catalystReserve(w Work) RuleUse {
 		return rule("catalyst.mekp", "kg", "catalyst reserve on a day of 15 °C or more", warmReserve, bottle, used)
 	}
 	m := mixedKG.Figure("resin and top coat mixed", "kg", derived,
-		working.Measured("mr", "resin mixed", w.ResinKG, "kg", bucketsOfPlan), working.Measured("mc", "top coat mixed", w.TopCoatKG, "kg", bucketsOfPlan))
+		working.Measured("mr", "resin mixed", w.ResinKG, "kg", bucketsOfPlan),
+		working.Measured("mc", "top coat mixed", w.TopCoatKG, "kg", bucketsOfPlan))
 	pct := working.Constant("c", "catalyst bought for", 3, "%", habit("2 % nominal, buy for 3 %"))
 	return rule("catalyst.mekp", "kg", "catalyst reserve for a cold day", coldReserve, m, pct, used)
 }

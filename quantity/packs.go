@@ -95,8 +95,9 @@ func Cover(need float64, packs []PricedPack) (Covering, error) {
 	return c.result(need), nil
 }
 
-// fewest covers want to top steps with fewest packs, the least of those; false where no packs end within that. Two pails of 20 are carried and opened
-// sooner than one of 20, one of 10 and one of 5.
+// fewest covers want to top steps with fewest packs, the least of those; false where no packs
+// end within that. Two pails of 20 are carried and opened sooner than one of 20, one of 10
+// and one of 5.
 func (c *cover) fewest(want, top int) bool {
 	if top < want {
 		return false

@@ -101,7 +101,8 @@ func TestCoverAgainstEveryCombination(t *testing.T) {
 					}
 					return
 				}
-				if o.cost < best.cost || (o.cost == best.cost && (o.surplus < best.surplus-1e-9 || (o.surplus < best.surplus+1e-9 && o.count < best.count))) {
+				if o.cost < best.cost || (o.cost == best.cost &&
+					(o.surplus < best.surplus-1e-9 || (o.surplus < best.surplus+1e-9 && o.count < best.count))) {
 					best = o
 				}
 				return
@@ -177,9 +178,11 @@ func TestCarriageExample128Points(t *testing.T) {
 
 func TestLineFromPieces(t *testing.T) {
 	in := Input{Items: material.Generic().Items(),
-		Uses:        []PieceUse{{"B10", "resin.all-season", 3.5, "kg"}, {"B2", "resin.all-season", 4, "kg"}, {"B2", "resin.all-season", 0.5, "kg"}, {"T1", "trim.drip", 1, "piece"}},
+		Uses: []PieceUse{{"B10", "resin.all-season", 3.5, "kg"}, {"B2", "resin.all-season", 4, "kg"},
+			{"B2", "resin.all-season", 0.5, "kg"}, {"T1", "trim.drip", 1, "piece"}},
 		WasteOfKind: map[material.Kind]Waste{material.KindResin: {Pct: 10}}, WasteOf: map[string]Waste{"trim.drip": {Pct: 0}},
-		Prices: Prices{{"resin.all-season", 5}: 2500, {"resin.all-season", 10}: 4500, {"resin.all-season", 20}: 8000, {"resin.all-season", 225}: 80000},
+		Prices: Prices{{"resin.all-season", 5}: 2500, {"resin.all-season", 10}: 4500, {"resin.all-season", 20}: 8000,
+			{"resin.all-season", 225}: 80000},
 	}
 	s, err := Make(in)
 	if err != nil {
@@ -193,7 +196,8 @@ func TestLineFromPieces(t *testing.T) {
 		t.Errorf("%+v", resin)
 	}
 	// 8.8 kg: 10 kg at 4500 beats two of 5 at 5000.
-	if resin.OrderText() != "1 × 10 kg pail" || resin.CostMinor != 4500 || !resin.Priced || math.Abs(resin.Surplus-1.2) > 1e-9 || resin.SurplusCostMinor != 540 {
+	if resin.OrderText() != "1 × 10 kg pail" || resin.CostMinor != 4500 || !resin.Priced || math.Abs(resin.Surplus-1.2) > 1e-9 ||
+		resin.SurplusCostMinor != 540 {
 		t.Errorf("%s, %d, surplus %g (%d)", resin.OrderText(), resin.CostMinor, resin.Surplus, resin.SurplusCostMinor)
 	}
 	if trim.Priced || len(s.Unpriced) != 1 || s.CostMinor != 4500 {
@@ -212,7 +216,9 @@ func TestLineFromPieces(t *testing.T) {
 }
 
 func TestOrderInWords(t *testing.T) {
-	s, err := Make(Input{Items: material.Generic().Items(), Uses: []PieceUse{{"B1", "board.osb3.18.2400x1200", 7, "piece"}, {"F1", "timber.firring", 21.5, "m"}, {"T1", "tool.scale", 1, "piece"}, {"T2", "tool.stirrer", 0, "piece"}}})
+	s, err := Make(Input{Items: material.Generic().Items(),
+		Uses: []PieceUse{{"B1", "board.osb3.18.2400x1200", 7, "piece"}, {"F1", "timber.firring", 21.5, "m"}, {"T1", "tool.scale", 1, "piece"},
+			{"T2", "tool.stirrer", 0, "piece"}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -227,7 +233,8 @@ func TestOrderInWords(t *testing.T) {
 }
 
 func TestSpareIsKept(t *testing.T) {
-	in := Input{Items: material.Generic().Items(), Uses: []PieceUse{{"B1", "resin.all-season", 20, "kg"}}, KeepSpare: []string{"resin.all-season"}}
+	in := Input{Items: material.Generic().Items(), Uses: []PieceUse{{"B1", "resin.all-season", 20, "kg"}},
+		KeepSpare: []string{"resin.all-season"}}
 	s, err := Make(in)
 	if err != nil {
 		t.Fatal(err)
@@ -246,7 +253,8 @@ func TestConsumables(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := map[string]float64{"acetone": 5, "tool.roller-sleeve": 2, "tool.topcoat-sleeve": 1, "tool.brush": 2, "protection.gloves": 8, "catalyst.mekp": 0.4, "protection.eyewash": 2, "tool.bucket": 3}
+	want := map[string]float64{"acetone": 5, "tool.roller-sleeve": 2, "tool.topcoat-sleeve": 1, "tool.brush": 2, "protection.gloves": 8,
+		"catalyst.mekp": 0.4, "protection.eyewash": 2, "tool.bucket": 3}
 	c := material.Generic()
 	for _, u := range uses {
 		item, err := c.Item(u.MaterialKey)
@@ -328,7 +336,8 @@ func TestNothingOrderedIsLessThanUsed(t *testing.T) {
 			for _, p := range l.Order {
 				sum += float64(p.Count) * p.Quantity
 			}
-			if l.Gross < l.Net || l.Ordered < l.Gross-1e-5 || math.Abs(sum-l.Ordered) > 1e-9*(1+sum) || math.Abs(l.Net-used[l.MaterialKey]) > 1e-9*(1+l.Net) {
+			if l.Gross < l.Net || l.Ordered < l.Gross-1e-5 || math.Abs(sum-l.Ordered) > 1e-9*(1+sum) ||
+				math.Abs(l.Net-used[l.MaterialKey]) > 1e-9*(1+l.Net) {
 				t.Fatalf("%+v", l)
 			}
 			if l.Net > 0 && len(l.Pieces) == 0 {
@@ -354,7 +363,8 @@ func TestNothingOrderedIsLessThanUsed(t *testing.T) {
 }
 
 func TestAllFaultsAtOnce(t *testing.T) {
-	_, err := Make(Input{Items: material.Generic().Items(), Uses: []PieceUse{{"A1", "unobtainium", 1, "kg"}, {"A2", "acetone", 1, "kg"}, {"A3", "acetone", -1, "l"}},
+	_, err := Make(Input{Items: material.Generic().Items(),
+		Uses:   []PieceUse{{"A1", "unobtainium", 1, "kg"}, {"A2", "acetone", 1, "kg"}, {"A3", "acetone", -1, "l"}},
 		InHand: map[string]float64{"vcl": math.NaN()}})
 	if err == nil {
 		t.Fatal("taken")

@@ -8,7 +8,8 @@ import (
 
 // Header names the columns of Rows.
 func Header() []string {
-	return []string{"kind", "material", "description", "unit", "net", "waste %", "gross", "order", "ordered", "surplus", "cost", "carriage", "points", "pieces"}
+	return []string{"kind", "material", "description", "unit", "net", "waste %", "gross", "order", "ordered", "surplus", "cost", "carriage",
+		"points", "pieces"}
 }
 
 // Rows returns the schedule as a table of text for a CSV or a sheet: numbers with a
@@ -25,7 +26,8 @@ func (s *Schedule) Rows() [][]string {
 		if l.PointsFigure != nil {
 			points = n(l.Points)
 		}
-		rows = append(rows, []string{string(l.Kind), l.MaterialKey, l.Description, l.Unit, n(l.Net), n(l.WastePct), n(l.Gross), l.OrderText(), n(l.Ordered), n(l.Surplus),
+		rows = append(rows, []string{string(l.Kind), l.MaterialKey, l.Description, l.Unit, n(l.Net), n(l.WastePct), n(l.Gross), l.OrderText(),
+			n(l.Ordered), n(l.Surplus),
 			cost, l.Carriage, points, strings.Join(l.Pieces, " ")})
 	}
 	return rows

@@ -171,7 +171,8 @@ func (g *gathered) add(key, unit string, quantity float64, piece string, rule *w
 	}
 	l := g.lines[key]
 	if l == nil {
-		l = &Line{Key: "quantity." + key, MaterialKey: key, Description: item.Name, Kind: item.Kind, Unit: unit, Hazards: append([]string(nil), item.Hazards...), Storage: item.Storage, Note: item.Note, Pieces: []string{}}
+		l = &Line{Key: "quantity." + key, MaterialKey: key, Description: item.Name, Kind: item.Kind, Unit: unit,
+			Hazards: append([]string(nil), item.Hazards...), Storage: item.Storage, Note: item.Note, Pieces: []string{}}
 		g.lines[key] = l
 	}
 	l.Net += quantity
@@ -228,7 +229,8 @@ func (in *Input) allow(l *Line, pieces float64, rules []*working.Figure, faults 
 	l.Net = net.Keyed(l.Key + ".net").Value
 	pct := working.Constant("w", "waste allowance", w.Pct, "%", w.Source)
 	l.WastePct = w.Pct
-	l.Figure = grossOf.Figure(l.Description, l.Unit, working.Source{Title: "net and allowance", Standing: working.Derived}, net, pct).Keyed(l.Key)
+	l.Figure = grossOf.Figure(l.Description, l.Unit, working.Source{Title: "net and allowance", Standing: working.Derived}, net,
+		pct).Keyed(l.Key)
 	l.Gross = l.Figure.Value
 }
 

@@ -133,7 +133,8 @@ func MakeFalls(_ context.Context, in FallsInput) (Falls, error) {
 		return out, fmt.Errorf("deck %q: firrings: %w", d.Name, err)
 	}
 	for k, f := range p.Pieces {
-		out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: f.From, To: f.To, LengthM: f.LengthM(), FromMM: f.FromMM, ToMM: f.ToMM,
+		out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: f.From, To: f.To, LengthM: f.LengthM(),
+			FromMM: f.FromMM, ToMM: f.ToMM,
 			CutFromM: f.CutFromM, SkewDeg: f.SkewDeg, Note: firringNote(f, layout.WidthMM)})
 	}
 	if p.Least != nil {
@@ -305,12 +306,13 @@ func (out *Falls) measure(in FallsInput) error {
 			continue
 		}
 		a, b := f.Stations[0], f.Stations[len(f.Stations)-1]
-		out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: a.At, To: b.At, LengthM: a.At.Distance(b.At), FromMM: a.AddMM, ToMM: b.AddMM, Stations: f.Stations})
+		out.Firrings = append(out.Firrings, Firring{Number: fmt.Sprintf("F%d", k+1), From: a.At, To: b.At, LengthM: a.At.Distance(b.At),
+			FromMM: a.AddMM, ToMM: b.AddMM, Stations: f.Stations})
 	}
 	return nil
 }
 
-// heightMM is a firring's height at a distance from its From end.
+// HeightMM is a firring's height at a distance from its From end.
 func (f Firring) HeightMM(atM float64) float64 {
 	if len(f.Stations) > 1 {
 		s := f.Stations
@@ -330,7 +332,7 @@ func (f Firring) HeightMM(atM float64) float64 {
 	return f.FromMM + (f.ToMM-f.FromMM)*atM/f.LengthM
 }
 
-// firringRange is the least and the greatest height of firrings, mm.
+// FirringRange is the least and the greatest height of firrings, mm.
 func FirringRange(firrings []Firring) (low, high float64) {
 	low, high = math.Inf(1), 0
 	note := func(h float64) { low, high = math.Min(low, h), math.Max(high, h) }

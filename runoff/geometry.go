@@ -54,12 +54,14 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 	out := Geometry{GrossM2: d.Outline.Area(), EdgeM: d.Outline.Perimeter(), Corners: d.Outline.Corners()}
 	place := in.Place + ", deck " + d.Name
 	gross := outlineArea.Run("area within the outline of deck "+d.Name, out.GrossM2, "m²", Derived,
-		working.Choice("outline", fmt.Sprintf("%d edges, %.3f m around", len(d.Outline), out.EdgeM), working.Source{Title: place, Standing: working.Given})).Keyed(key("gross"))
+		working.Choice("outline", fmt.Sprintf("%d edges, %.3f m around", len(d.Outline), out.EdgeM),
+			working.Source{Title: place, Standing: working.Given})).Keyed(key("gross"))
 	var holes []plane.Ring
 	var holeFigures []*working.Figure
 	for _, o := range d.Openings {
 		holes = append(holes, o.Outline)
-		holeFigures = append(holeFigures, holeArea.Run("area of "+o.Name, o.Outline.Area(), "m²", Derived, working.Choice("outline", o.Kind, working.Source{Title: place, Standing: working.Given})))
+		holeFigures = append(holeFigures, holeArea.Run("area of "+o.Name, o.Outline.Area(), "m²", Derived,
+			working.Choice("outline", o.Kind, working.Source{Title: place, Standing: working.Given})))
 	}
 	openings := working.Measured("Ao", "openings in deck "+d.Name, 0, "m²", place+", which has none")
 	if len(holeFigures) > 0 {
@@ -94,6 +96,14 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 	fallOf := working.Choice("falls", string(d.Falls.Kind), working.Source{Title: place, Standing: working.Given})
 	out.Figure(riseOf.Run("highest point of deck "+d.Name+" above its lowest", out.HighestMM, "mm", Derived, fallOf).Keyed(key("rise")))
 
+	out.edges(d, place)
+	out.upstands(d, place)
+	out.Figure(net)
+	return out, nil
+}
+
+// edges sums the lengths of edges by their condition.
+func (out *Geometry) edges(d *roof.Deck, place string) {
 	for _, c := range roof.Conditions() {
 		sum := 0.0
 		for k, e := range d.Edges {
@@ -104,9 +114,14 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 		if sum > 0 {
 			out.EdgeByCondition = append(out.EdgeByCondition, EdgeSum{c, sum})
 			out.Figure(edgeLength.Run(fmt.Sprintf("%s edges of deck %s", c, d.Name), sum, "m", Derived,
-				working.Choice("edges", fmt.Sprintf("%d edges", len(d.Edges)), working.Source{Title: place, Standing: working.Given})).Keyed(key("edge." + string(c))))
+				working.Choice("edges", fmt.Sprintf("%d edges", len(d.Edges)),
+					working.Source{Title: place, Standing: working.Given})).Keyed("deck." + d.Name + ".edge." + string(c)))
 		}
 	}
+}
+
+// upstands sums what stands up from the deck at its edges and openings.
+func (out *Geometry) upstands(d *roof.Deck, place string) {
 	for k, e := range d.Edges {
 		if e.Condition.HasUpstand() || e.Condition == roof.Kerb {
 			out.UpstandM2 += settingout.FreeLengthM(*d, k) * (e.HeightMM + e.WidthMM) / 1000
@@ -119,7 +134,8 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 			// Over the kerb's top to its inner edge; a chimney has none.
 			up += settingout.KerbThicknessMM
 			if tops == nil {
-				tops = append(tops, working.Constant("t", "top of a timber kerb, laminated over", settingout.KerbThicknessMM, "mm", working.Source{Title: "timber kerb of 50 mm", Standing: working.CommonPractice}))
+				tops = append(tops, working.Constant("t", "top of a timber kerb, laminated over", settingout.KerbThicknessMM, "mm",
+					working.Source{Title: "timber kerb of 50 mm", Standing: working.CommonPractice}))
 			}
 		}
 		out.UpstandM2 += settingout.FacesM(*d, o) * up / 1000
@@ -128,10 +144,11 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 	if tops != nil {
 		by = upstandWithTops
 	}
-	edges := working.Choice("edges and openings", fmt.Sprintf("%d edges, %d openings, their lengths, heights and widths", len(d.Edges), len(d.Openings)), working.Source{Title: place, Standing: working.Given})
-	out.Upstands = out.Figure(by.Run("upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", Derived, append(tops, edges)...).Keyed(key("upstand")))
-	out.Figure(net)
-	return out, nil
+	edges := working.Choice("edges and openings",
+		fmt.Sprintf("%d edges, %d openings, their lengths, heights and widths", len(d.Edges), len(d.Openings)),
+		working.Source{Title: place, Standing: working.Given})
+	out.Upstands = out.Figure(by.Run("upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", Derived,
+		append(tops, edges)...).Keyed("deck." + d.Name + ".upstand"))
 }
 
 func first(planes []plane.FallPlane) float64 {

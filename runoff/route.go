@@ -43,7 +43,7 @@ type spill struct {
 	levelM float64
 }
 
-// outletsOf lists the outlets of a deck.
+// OutletsOf lists the outlets of a deck.
 func OutletsOf(d *roof.Deck) []roof.Penetration {
 	var out []roof.Penetration
 	for _, p := range d.Penetrations {
@@ -90,18 +90,7 @@ func (r *router) spillFrom(i int, from plane.Point, without ...int) (spill, bool
 	for n := 0; toward[cell] >= 0 && n < len(toward); n++ {
 		cell = toward[cell]
 	}
-	s := spill{edge: -1, outlet: -1}
-	at, near := grid.At(cell), math.Inf(1)
-	for _, k := range open {
-		if l := outlets[k].At.Distance(at); l < near {
-			near, s.outlet, s.levelM = l, k, g.Surface.HeightM(outlets[k].At)
-		}
-	}
-	for e := range d.Outline {
-		if l := d.Outline.Edge(e).Nearest(at).Distance(at); Takes(d, e) && l < near {
-			near, s.edge, s.outlet, s.levelM = l, e, -1, LowAlong(g.Surface, d.Outline.Edge(e), 0, 1)
-		}
-	}
+	s := r.nearest(i, grid.At(cell), open)
 	// A cell is this much off its neighbours; what rises more is a saddle on the way.
 	steepest := 0.0
 	for _, f := range g.Surface.Facets {
@@ -113,12 +102,31 @@ func (r *router) spillFrom(i int, from plane.Point, without ...int) (spill, bool
 	return s, true
 }
 
-// takes reports whether water may leave over an edge.
+// nearest is the drain nearest a place of deck i, of its outlets those that are open.
+func (r *router) nearest(i int, at plane.Point, open []int) spill {
+	d, g := &r.decks[i], &r.geometry[i].Value
+	outlets := OutletsOf(d)
+	s := spill{edge: -1, outlet: -1}
+	near := math.Inf(1)
+	for _, k := range open {
+		if l := outlets[k].At.Distance(at); l < near {
+			near, s.outlet, s.levelM = l, k, g.Surface.HeightM(outlets[k].At)
+		}
+	}
+	for e := range d.Outline {
+		if l := d.Outline.Edge(e).Nearest(at).Distance(at); Takes(d, e) && l < near {
+			near, s.edge, s.outlet, s.levelM = l, e, -1, LowAlong(g.Surface, d.Outline.Edge(e), 0, 1)
+		}
+	}
+	return s
+}
+
+// Takes reports whether water may leave over an edge.
 func Takes(d *roof.Deck, e int) bool {
 	return d.Edges[e].Condition.TakesWater() || d.Edges[e].Condition == roof.Joins
 }
 
-// lowAlong returns the lowest height of the surface along part of an edge, m.
+// LowAlong returns the lowest height of the surface along part of an edge, m.
 func LowAlong(s plane.Surface, e plane.Edge, from, to float64) float64 {
 	low := math.Inf(1)
 	const parts = 64
@@ -180,23 +188,28 @@ func (l leaving) label() string {
 	return l.what
 }
 
-// checkPools refuses water that has no way out, or only by standing; roofs whose water
+// CheckPools refuses water that has no way out, or only by standing; roofs whose water
 // all runs get no line.
 func CheckPools(d *roof.Deck, pools []Pool) check.Result {
 	r := check.Result{Key: "drainage.standing", Title: "Does all the water find a way out?", Where: "deck " + d.Name, Verdict: check.Caution,
-		Clause: working.Source{Title: "water runs off a roof and does not stand on it; a pool of 5 mm is the most that laps explain", Standing: working.CommonPractice}}
+		Clause: working.Source{Title: "water runs off a roof and does not stand on it; a pool of 5 mm is the most that laps explain",
+			Standing: working.CommonPractice}}
 	var words []string
 	for k, p := range pools {
 		at := fmt.Sprintf("(%.2f, %.2f)", p.At.X, p.At.Y)
-		r.Working = append(r.Working, working.Measured("A", "area that runs into the pool at "+at, p.FedM2, "m²", "planes of the deck that lead there"))
+		r.Working = append(r.Working, working.Measured("A", "area that runs into the pool at "+at, p.FedM2, "m²",
+			"planes of the deck that lead there"))
 		switch {
 		case p.To == "":
 			r.Verdict, r.Utilisation = check.Fail, 2
 			words = append(words, fmt.Sprintf("the rain of %.1f m² runs to %s and has no way out", p.FedM2, at))
 		default:
-			f := working.Measured("d", "depth at "+at+" before it leaves by "+p.To, p.DepthMM, "mm", "level of the drain or saddle less the deck's level, way of rising water by priority flood").Keyed(fmt.Sprintf("check.drainage.pool.%s.%d", d.Name, k+1))
+			f := working.Measured("d", "depth at "+at+" before it leaves by "+p.To, p.DepthMM, "mm",
+				"level of the drain or saddle less the deck's level, way of rising water by "+
+					"priority flood").Keyed(fmt.Sprintf("check.drainage.pool.%s.%d", d.Name, k+1))
 			r.Working = append(r.Working, f)
-			words = append(words, fmt.Sprintf("the rain of %.1f m² stands at %s, %.0f mm deep, before it leaves by %s", p.FedM2, at, p.DepthMM, p.To))
+			words = append(words, fmt.Sprintf("the rain of %.1f m² stands at %s, %.0f mm deep, before it leaves by %s", p.FedM2, at, p.DepthMM,
+				p.To))
 			r.Utilisation = math.Max(r.Utilisation, p.DepthMM/shallowMM)
 			if p.DepthMM > shallowMM {
 				r.Verdict = check.Fail

@@ -252,7 +252,8 @@ func (r *router) waters(i int) []Water {
 		if e := w.edge; e >= 0 && (d.Edges[e].Condition == roof.StepDown || d.Edges[e].Condition == roof.BoxGutter) && r.below(i, e) >= 0 {
 			continue // it goes on to the deck below
 		}
-		x := Water{Name: fmt.Sprintf("%s, %s", d.Name, w.what), AreaM2: w.area + r.fromAbove(i, n, nil), StandsM2: w.standing, Edge: w.edge, Lost: w.lost}
+		x := Water{Name: fmt.Sprintf("%s, %s", d.Name, w.what), AreaM2: w.area + r.fromAbove(i, n, nil), StandsM2: w.standing, Edge: w.edge,
+			Lost: w.lost}
 		if w.lost {
 			x.StandsM2 = w.area
 		}

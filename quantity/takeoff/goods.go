@@ -68,7 +68,8 @@ func (o *taker) edgesAndHoles(d *Deck, prefix string) {
 		highMM := h.KerbMM + buildUpMM(o.in.Spec, job.Base)
 		courses := math.Max(1, math.Ceil(highMM/kerbCourseMM-1e-9))
 		// Butted at the corners: each takes its own width more.
-		o.use(prefix+h.Name, o.timber("kerbs of openings", highMM/courses, kerbTimberMM), "m", courses*(around+float64(len(h.Outline))*kerbTimberMM/1000))
+		o.use(prefix+h.Name, o.timber("kerbs of openings", highMM/courses, kerbTimberMM), "m",
+			courses*(around+float64(len(h.Outline))*kerbTimberMM/1000))
 		for i := range h.Outline {
 			at := courses * framing.Places(h.Outline.Edge(i).Length(), framing.TimberFixM)
 			o.fixTimber(prefix+h.Name, math.Min(highMM/courses, kerbCourseMM), at)
@@ -108,12 +109,15 @@ func (o *taker) flashing(name string, length float64) {
 // timber describes sawn timber by its use and section.
 func (o *taker) timber(use string, heightMM, widthMM float64) string {
 	key := fmt.Sprintf("timber.%s.%gx%g", strings.ReplaceAll(use, " ", "-"), heightMM, widthMM)
-	return o.item(material.Item{Key: key, Name: fmt.Sprintf("Timber %g mm high, %g mm wide, treated, for %s", heightMM, widthMM, use), Kind: material.KindTimber, Unit: "m",
-		Packs: []material.Pack{{Quantity: 4.8, Name: "length of 4.8 m"}}, Standing: working.CommonPractice, Note: "the finished height above the deck: rip it from the next size up"})
+	return o.item(material.Item{Key: key, Name: fmt.Sprintf("Timber %g mm high, %g mm wide, treated, for %s", heightMM, widthMM, use),
+		Kind: material.KindTimber, Unit: "m",
+		Packs: []material.Pack{{Quantity: 4.8,
+			Name: "length of 4.8 m"}}, Standing: working.CommonPractice, Note: "the finished height above the deck: rip it from the next size up"})
 }
 
 func (o *taker) fitting(kind, words, size string) string {
-	return o.item(material.Item{Key: "fitting." + kind + "." + strings.NewReplacer(" mm", "", " × ", "x").Replace(size), Name: words + ", " + size, Kind: material.KindTrim, Unit: "piece", Standing: working.CommonPractice})
+	return o.item(material.Item{Key: "fitting." + kind + "." + strings.NewReplacer(" mm", "", " × ", "x").Replace(size),
+		Name: words + ", " + size, Kind: material.KindTrim, Unit: "piece", Standing: working.CommonPractice})
 }
 
 // throughScrew names the screw that holds carrier board and insulation, by the length
@@ -127,7 +131,8 @@ func (o *taker) throughScrew(d *Deck) string {
 		least += float64(max(1, n)) * framing.CoveringMM
 		words = fmt.Sprintf("%.0f", framing.ScrewLengthMM(least))
 	}
-	note := fmt.Sprintf("carrier board %g + insulation %g + deck below %g + %d mm held in the joist", s.Board.ThicknessMM, s.Insulation.ThicknessMM, below, framing.HoldInJoistMM)
+	note := fmt.Sprintf("carrier board %g + insulation %g + deck below %g + %d mm held in the joist", s.Board.ThicknessMM,
+		s.Insulation.ThicknessMM, below, framing.HoldInJoistMM)
 	if !framing.TwoDecks(s, &d.Deck) {
 		note += "; the deck below is taken as thick as the new boards: measure it"
 	}
@@ -136,14 +141,18 @@ func (o *taker) throughScrew(d *Deck) string {
 	}
 	if low, high := runoff.FirringRange(d.Falls.Value.Firrings); len(d.Falls.Value.Firrings) > 0 {
 		into, apart = "firrings", "firrings."
-		note = strings.Replace(note, "held in the joist", "held in the firring", 1) + fmt.Sprintf("; firrings of %.0f to %.0f mm lie below: the screw bites into the firring, and the firring is held to its joist by screws of its own", low, high)
+		note = strings.Replace(note, "held in the joist", "held in the firring",
+			1) + fmt.Sprintf("; firrings of %.0f to %.0f mm lie below: the screw bites into the firring, and the firring is held to its joist "+
+			"by screws of its own", low, high)
 	}
 	if s.Insulation.Tapered {
 		words += " to " + fmt.Sprintf("%.0f", framing.ScrewLengthMM(least+d.Geometry.Value.HighestMM))
 		note += "; the insulation is tapered: sort lengths by the board plan"
 	}
-	return o.item(material.Item{Key: "screw.through-insulation." + apart + strings.ReplaceAll(words, " to ", "-"), Name: "Screws through insulation into " + into + ", 4.8 × " + words + " mm", Kind: material.KindFixing, Unit: "piece",
-		Packs: []material.Pack{{Quantity: 50, Name: "box of 50"}, {Quantity: 100, Name: "box of 100"}}, Standing: working.CommonPractice, Note: note})
+	return o.item(material.Item{Key: "screw.through-insulation." + apart + strings.ReplaceAll(words, " to ", "-"),
+		Name: "Screws through insulation into " + into + ", 4.8 × " + words + " mm", Kind: material.KindFixing, Unit: "piece",
+		Packs: []material.Pack{{Quantity: 50, Name: "box of 50"},
+			{Quantity: 100, Name: "box of 100"}}, Standing: working.CommonPractice, Note: note})
 }
 
 // insulation names the layer with its thickness, in the catalogue's packs where it has them.
@@ -162,7 +171,8 @@ func (o *taker) insulation() string {
 		}
 		return ins.Key
 	}
-	return o.item(material.Item{Key: "insulation." + strings.ReplaceAll(strings.ToLower(layer.Material), " ", "-"), Name: layer.Material + ", " + thick, Kind: material.KindInsulation, Unit: "m²", Standing: working.Given})
+	return o.item(material.Item{Key: "insulation." + strings.ReplaceAll(strings.ToLower(layer.Material), " ", "-"),
+		Name: layer.Material + ", " + thick, Kind: material.KindInsulation, Unit: "m²", Standing: working.Given})
 }
 
 // aggregate finds the grade that the file names.
@@ -171,6 +181,9 @@ func (o *taker) aggregate() string {
 	if grade == "" {
 		grade = "0.5-1.2"
 	}
-	return o.item(material.Item{Key: "aggregate." + grade, Name: "Anti-slip aggregate, sharp, " + strings.ReplaceAll(grade, "-", "–") + " mm", Kind: material.KindAggregate, Unit: "kg", KGPerUnit: 1,
-		Packs: []material.Pack{{Quantity: 25, Name: "25 kg bag"}}, Hazards: []string{"silica dust: pour low, mask"}, Standing: working.CommonPractice})
+	return o.item(material.Item{Key: "aggregate." + grade,
+		Name: "Anti-slip aggregate, sharp, " + strings.ReplaceAll(grade, "-",
+			"–") + " mm", Kind: material.KindAggregate, Unit: "kg", KGPerUnit: 1,
+		Packs: []material.Pack{{Quantity: 25, Name: "25 kg bag"}}, Hazards: []string{"silica dust: pour low, mask"},
+		Standing: working.CommonPractice})
 }

@@ -29,7 +29,7 @@ type Offcut struct {
 	Where           string
 }
 
-// supply puts the firm's stock in the words of the set-out: the rolls of the
+// Supply puts the firm's stock in the words of the set-out: the rolls of the
 // catalogue, and each offcut for the materials it can serve on this job.
 func Supply(s Stock, b roof.Board, cat material.Catalogue, prices quantity.Prices) settingout.Supply {
 	out := settingout.Supply{TrimLengthsM: s.TrimLengthsM, KerfMM: int(math.Round(s.KerfMM)), KeepMM: int(math.Round(s.KeepOffcutM * 1000))}
@@ -55,7 +55,8 @@ func Supply(s Stock, b roof.Board, cat material.Catalogue, prices quantity.Price
 	}
 	for _, o := range s.Offcuts {
 		if names := serves[o.Item]; len(names) > 0 {
-			out.InHand = append(out.InHand, settingout.InHand{Materials: names, LengthMM: int(o.LengthM*1000 + 1e-6), WidthMM: int(o.WidthM*1000 + 1e-6), Count: o.Count, Where: o.Where})
+			out.InHand = append(out.InHand, settingout.InHand{Materials: names, LengthMM: int(o.LengthM*1000 + 1e-6),
+				WidthMM: int(o.WidthM*1000 + 1e-6), Count: o.Count, Where: o.Where})
 		}
 	}
 	return out

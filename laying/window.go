@@ -1,0 +1,89 @@
+package laying
+
+import (
+	"fmt"
+	"gelwright/check"
+	"gelwright/cure"
+	"gelwright/working"
+)
+
+// Hardening that is too slow to plan with, min.
+const (
+	lateRainSafe = 12 * 60.0
+	noRainSafe   = 36 * 60.0
+	lateFullCure = 14 * 24 * 60.0
+)
+
+// window asks whether each pass hardens in useful time, and whether the next coat can
+// follow without abrading.
+func window(passes []*WetPass, byHours bool) check.Result {
+	r := check.Result{Key: "cure.window", Title: "Does each pass harden in useful time?", Verdict: check.Pass,
+		Clause: working.Source{Title: "conversions fitted to the trade's hardening times", Standing: working.CommonPractice}}
+	var slow, close string
+	for _, w := range passes {
+		for _, is := range []cure.Milestone{cure.RainSafe, cure.FullCure} {
+			for _, x := range w.Marks {
+				if x.Is == is {
+					r.Working = append(r.Working, x.figure)
+				}
+			}
+		}
+		// The last that stays soft is named, else the first that is late.
+		if v, words := w.slow(slow != ""); v != check.Pass {
+			r.Verdict, slow = worse(r.Verdict, v), words
+		}
+		if from, until := w.At(cure.OverCoatFrom), w.At(cure.OverCoatUntil); w.Kind == "mat" && from.LikelyMin > until.LikelyMin {
+			r.Verdict = worse(r.Verdict, check.Caution)
+			close = fmt.Sprintf("%s %d is too old to coat before it is hard enough: abrade it first", w.Kind, w.Layer)
+		}
+	}
+	if slow != "" {
+		r.Finding, r.Remedies = slow, []check.Remedy{{Text: "wait for a warmer day"},
+			{Text: "tent and warm the deck through the night, without a flame"},
+			{Text: "use a winter grade"}}
+	}
+	if close != "" {
+		if r.Finding != "" {
+			r.Finding += "; "
+		}
+		r.Finding += close
+		r.Remedies = append(r.Remedies, check.Remedy{Text: "abrade all over with 40 grit, wipe and dry before coating"})
+	}
+	if r.Finding == "" {
+		last := passes[len(passes)-1]
+		rain := last.At(cure.RainSafe)
+		r.Finding = fmt.Sprintf("every pass; the last, %s %d, is safe from rain %s after mixing", last.Kind, last.Layer, LastingRange(rain))
+	}
+	if !byHours {
+		r.Flags = []string{"one temperature for the day: the night is not in it"}
+	}
+	return r
+}
+
+// worse keeps the graver of two verdicts.
+func worse(is, v check.Verdict) check.Verdict {
+	if is == check.Pass || v == check.Fail {
+		return v
+	}
+	return is
+}
+
+// slow says of a pass that it hardens late, or not at all; known that another has been named
+// already, before which only one that stays soft is named.
+func (w *WetPass) slow(known bool) (check.Verdict, string) {
+	name := fmt.Sprintf("%s %d", w.Kind, w.Layer)
+	rain, full := w.At(cure.RainSafe), w.At(cure.FullCure)
+	switch {
+	case rain.LikelyMin > noRainSafe:
+		return check.Fail, fmt.Sprintf("%s, mixed at %s on a deck of %.0f °C, is not safe from rain within %s: the cold stops its cure short",
+			name, clockText(w.MixAtMin), w.DeckC, Lasting(noRainSafe))
+	case known:
+	case rain.HighMin > lateRainSafe:
+		return check.Caution, fmt.Sprintf("%s, mixed at %s on a deck of %.0f °C, may not be safe from rain for %s",
+			name, clockText(w.MixAtMin), w.DeckC, Lasting(rain.HighMin))
+	case full.LikelyMin > lateFullCure:
+		return check.Caution, fmt.Sprintf("%s is not fully cured within %s unless it gets warmer: the cold stops its cure short",
+			name, Lasting(lateFullCure))
+	}
+	return check.Pass, ""
+}
