@@ -306,64 +306,82 @@ func fix(lines []screwLine, spec roof.Board, zones []settingout.Zone, share floa
 	return f
 }
 
-// carrierScrews counts the screws that go through carrier board and insulation: along
-// every joist under a board, one near each end of the crossing and the field spacing
-// between, and into the structural deck where a board's end has no joist. They are set
-// closer in a board which would else hold less than its zones' uplift asks for. intoDeck
-// says that a deck stands in for joists, which holds screws anywhere.
-func carrierScrews(d string, s *settingout.SetOut, joists []settingout.Support, intoDeck bool, spec roof.Board, zones []settingout.Zone,
-	perM2 []float64) error {
+// holding is what the boards of a deck may be screwed to, and what must hold them down.
+type holding struct {
+	deck   string
+	joists []settingout.Support
+	// intoDeck: a deck stands in for joists, which holds screws anywhere.
+	intoDeck bool
+	board    roof.Board
+	zones    []settingout.Zone
+	// perM2 is how many fasteners a square metre needs in each zone.
+	perM2 []float64
+}
+
+// screws counts the screws that go through carrier board and insulation: along every joist
+// under a board, one near each end of the crossing and the field spacing between, and into
+// the structural deck where a board's end has no joist.
+func (h *holding) screws(s *settingout.SetOut) error {
 	index := map[string]int{}
 	for i, f := range s.Fixings {
 		index[f.Board] = i
-		s.Fixings[i].Edge, s.Fixings[i].Field, s.Fixings[i].Zones = 0, 0, make([]int, len(zones))
+		s.Fixings[i].Edge, s.Fixings[i].Field, s.Fixings[i].Zones = 0, 0, make([]int, len(h.zones))
 	}
 	var edges, weak []string
 	inDeck := 0
 	for k := range s.Pieces {
 		b := &s.Pieces[k]
 		i, ok := index[b.Number]
-		if b.Kind != settingout.Board || !ok || len(joists) == 0 {
+		if b.Kind != settingout.Board || !ok || len(h.joists) == 0 {
 			continue
 		}
-		c, lines := onJoists(*b, joists)
-		all := c.ends(lines)
-		for n := range all {
-			all[n].joist = all[n].joist || intoDeck
-		}
-		f := fix(all, spec, zones, 1)
-		// Most boards hold what the worst zone would ask of them.
-		want := 0.0
-		if worst := c.poly.Area() * most(perM2); f.holds < worst {
-			var err error
-			if want, err = needed(c.poly, zones, perM2); err != nil {
-				return fmt.Errorf("deck %q, board %s: %w", d, b.Number, err)
-			}
-		}
-		for share := 0.9; f.holds < want && share > 0.2; share *= 0.9 {
-			f = fix(all, spec, zones, share)
+		f, enough, err := h.fix(b)
+		if err != nil {
+			return fmt.Errorf("deck %q, board %s: %w", h.deck, b.Number, err)
 		}
 		s.Fixings[i].Edge, s.Fixings[i].Field, s.Fixings[i].Zones = f.edge, f.field, f.zones
-		if f.holds < want {
+		if !enough {
 			weak = append(weak, b.Number)
 		}
-		if f.inDeck > 0 && !intoDeck {
+		if f.inDeck > 0 && !h.intoDeck {
 			edges = append(edges, b.Number)
 			inDeck += f.inDeck
 			b.Note = joinNote(b.Note, intoDeckNote)
 		}
 	}
 	if len(edges) > 0 {
-		s.Findings = append(s.Findings, settingout.Finding{Code: "board.ends-off-joists", Where: d, Text: fmt.Sprintf(
+		s.Findings = append(s.Findings, settingout.Finding{Code: "board.ends-off-joists", Where: h.deck, Text: fmt.Sprintf(
 			"no joist lies under an end of %s: %d screws along those ends go into the structural deck and are counted half; noggins below the "+
 				"deck there hold better, or have a pull-out test made", ListOf(edges), inDeck)})
 	}
 	if len(weak) > 0 {
-		s.Findings = append(s.Findings, settingout.Finding{Code: "board.uplift", Where: d, Text: fmt.Sprintf(
+		s.Findings = append(s.Findings, settingout.Finding{Code: "board.uplift", Where: h.deck, Text: fmt.Sprintf(
 			"%s cannot take as many screws as the uplift asks for: glue as well, or take larger boards there", ListOf(weak))})
 	}
-	s.CountZones(zones)
+	s.CountZones(h.zones)
 	return nil
+}
+
+// fix counts the screws of one board, set closer where it would else hold less than its
+// zones' uplift asks for, and says whether they are enough.
+func (h *holding) fix(b *settingout.Piece) (f fixed, enough bool, err error) {
+	c, lines := onJoists(*b, h.joists)
+	all := c.ends(lines)
+	for n := range all {
+		all[n].joist = all[n].joist || h.intoDeck
+	}
+	f = fix(all, h.board, h.zones, 1)
+	// Most boards hold what the worst zone would ask of them.
+	want := 0.0
+	if worst := c.poly.Area() * most(h.perM2); f.holds < worst {
+		if want, err = needed(c.poly, h.zones, h.perM2); err != nil {
+			return f, false, err
+		}
+	}
+	for share := 0.9; f.holds < want && share > 0.2; share *= 0.9 {
+		f = fix(all, h.board, h.zones, share)
+	}
+	return f, f.holds >= want, nil
 }
 
 // onJoists is a board on its joists, of which there is at least one, and the lines of screws

@@ -53,7 +53,8 @@ func MakeFraming(_ context.Context, in FramingInput) (Framing, error) {
 		if err != nil {
 			return out, err
 		}
-		if err := carrierScrews(in.Deck.Name, &out.Upper, lines, !in.TwoDecks, in.Board, zones, perM2); err != nil {
+		h := holding{deck: in.Deck.Name, joists: lines, intoDeck: !in.TwoDecks, board: in.Board, zones: zones, perM2: perM2}
+		if err := h.screws(&out.Upper); err != nil {
 			return out, err
 		}
 	}

@@ -3,6 +3,7 @@ package framing
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 
 	"gelwright/plane"
@@ -50,16 +51,9 @@ func structural(s settingout.SetOut) *settingout.SetOut {
 		keep.Fixings[i].Board = lower(keep.Fixings[i].Board)
 	}
 	for _, mat := range s.Materials {
-		if mat.Kind != settingout.Board {
-			continue
+		if mat.Kind == settingout.Board {
+			keep.Materials = append(keep.Materials, lowered(mat))
 		}
-		for i := range mat.Stock {
-			for k := range mat.Stock[i].Cuts {
-				mat.Stock[i].Cuts[k].Piece = lower(mat.Stock[i].Cuts[k].Piece)
-			}
-		}
-		mat.Name = strings.Replace(mat.Name, "board", "structural deck board", 1)
-		keep.Materials = append(keep.Materials, mat)
 	}
 	for _, c := range s.Choices {
 		if c.About == "boards" {
@@ -67,18 +61,33 @@ func structural(s settingout.SetOut) *settingout.SetOut {
 		}
 	}
 	for _, f := range s.Findings {
-		if strings.HasPrefix(f.Code, "board.") || f.Code == "edge.bearing" || f.Code == "opening.joist" {
+		if ofBoards(f) {
 			keep.Findings = append(keep.Findings, f)
 		}
 	}
 	for _, f := range s.Figures {
-		for _, end := range []string{".boards", ".joints", ".fixings", ".board_waste"} {
-			if strings.HasSuffix(f.Key, end) {
-				keep.Figures = append(keep.Figures, f)
-			}
+		end := f.Key[strings.LastIndexByte(f.Key, '.')+1:]
+		if slices.Contains([]string{"boards", "joints", "fixings", "board_waste"}, end) {
+			keep.Figures = append(keep.Figures, f)
 		}
 	}
 	return &keep
+}
+
+// ofBoards reports whether a finding is about boards and what bears them.
+func ofBoards(f settingout.Finding) bool {
+	return strings.HasPrefix(f.Code, "board.") || f.Code == "edge.bearing" || f.Code == "opening.joist"
+}
+
+// lowered names boards, and the pieces cut from them, as those of the structural deck.
+func lowered(mat settingout.Material) settingout.Material {
+	for i := range mat.Stock {
+		for k := range mat.Stock[i].Cuts {
+			mat.Stock[i].Cuts[k].Piece = lower(mat.Stock[i].Cuts[k].Piece)
+		}
+	}
+	mat.Name = strings.Replace(mat.Name, "board", "structural deck board", 1)
+	return mat
 }
 
 // lower marks the number of a piece of the structural deck: "SB3", "SN1".

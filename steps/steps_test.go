@@ -40,7 +40,8 @@ func ran[I any](t *testing.T, c *steps.Cache, in I) bool {
 func TestAStepRunsForEveryInputThatDiffers(t *testing.T) {
 	c := steps.NewCache(100)
 	made := func(n int) steps.Made[int] {
-		m, err := steps.Run(context.Background(), steps.Runner{Cache: c}, "before", n, func(_ context.Context, n int) (int, error) { return n, nil })
+		m, err := steps.Run(context.Background(), steps.Runner{Cache: c}, "before", n,
+			func(_ context.Context, n int) (int, error) { return n, nil })
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -100,7 +101,8 @@ func TestErrorsAndWhatIsCutShortAreNotKept(t *testing.T) {
 	c := steps.NewCache(100)
 	r := steps.Runner{Cache: c}
 	bad := errors.New("bad")
-	if _, err := steps.Run(context.Background(), r, "step", 1, func(context.Context, int) (int, error) { return 0, bad }); !errors.Is(err, bad) {
+	if _, err := steps.Run(context.Background(), r, "step", 1, func(context.Context, int) (int, error) { return 0, bad }); !errors.Is(err,
+		bad) {
 		t.Fatalf("error %v", err)
 	}
 	ctx, stop := context.WithCancel(context.Background())
@@ -110,7 +112,8 @@ func TestErrorsAndWhatIsCutShortAreNotKept(t *testing.T) {
 	if c.Len() != 0 {
 		t.Errorf("%d outputs kept", c.Len())
 	}
-	if _, err := steps.Run(ctx, r, "step", 1, func(context.Context, int) (int, error) { t.Error("runs under a done context"); return 1, nil }); !errors.Is(err, context.Canceled) {
+	if _, err := steps.Run(ctx, r, "step", 1,
+		func(context.Context, int) (int, error) { t.Error("runs under a done context"); return 1, nil }); !errors.Is(err, context.Canceled) {
 		t.Errorf("a done context gives %v", err)
 	}
 }
@@ -140,7 +143,8 @@ func TestManyAskAtOnce(t *testing.T) {
 		all.Go(func() {
 			for n := range 200 {
 				in := (n*7 + w) % 16
-				m, err := steps.Run(context.Background(), steps.Runner{Cache: c}, "square", in, func(_ context.Context, n int) (string, error) { return fmt.Sprint(n * n), nil })
+				m, err := steps.Run(context.Background(), steps.Runner{Cache: c}, "square", in,
+					func(_ context.Context, n int) (string, error) { return fmt.Sprint(n * n), nil })
 				if err != nil || m.Value != fmt.Sprint(in*in) {
 					t.Errorf("square of %d: %q, %v", in, m.Value, err)
 				}
