@@ -81,7 +81,8 @@ func MakeLaminate(_ context.Context, in LaminateInput) (Laminate, error) {
 		b.StrengthNPerMM, b.StiffnessNPerMM, b.CuredKGPerM2, b.DensityGCM3, b.VolumeGlass} {
 		out.Figure(f)
 	}
-	out.LaminateMM, out.GlassPct, out.ResinKGPerM2, out.StiffnessNPerMM = b.ThicknessMM.Value, b.GlassFraction.Value*100, b.ResinKGPerM2.Value, b.StiffnessNPerMM.Value
+	out.LaminateMM, out.GlassPct = b.ThicknessMM.Value, b.GlassFraction.Value*100
+	out.ResinKGPerM2, out.StiffnessNPerMM = b.ResinKGPerM2.Value, b.StiffnessNPerMM.Value
 	out.Resin = append(out.Resin, b.ResinKG)
 	out.AnswerOn(in.Deck, in.Several, laminate.CheckGlass(b))
 	if err := out.details(in); err != nil {
@@ -107,7 +108,8 @@ func (out *Laminate) details(in LaminateInput) error {
 		lays []float64
 		soak bool
 	}{
-		{laminate.Upstand, "upstands and kerbs", func(p settingout.Piece) bool { return p.Kind == settingout.Mat && p.Upright }, in.Spec.Layers[:1], true},
+		{laminate.Upstand, "upstands and kerbs",
+			func(p settingout.Piece) bool { return p.Kind == settingout.Mat && p.Upright }, in.Spec.Layers[:1], true},
 		{laminate.Corner, "corner patches", func(p settingout.Piece) bool { return p.Kind == settingout.Patch }, in.Spec.Layers[:1], false},
 		{laminate.Bandage, "bandage", func(p settingout.Piece) bool { return p.Kind == settingout.Bandage }, []float64{450}, true},
 	} {
