@@ -30,7 +30,8 @@ func CheckRoof(ctx context.Context, g Given, only string) (*Checks, error) {
 		a.Results = append(a.Results, r)
 	}
 	if only != "" && len(a.Results) == 0 {
-		return nil, wrong("", "", "no check begins with %q: wind, snow, deck, drainage, thermal, moisture, movement, exposure, detailing, laminate", only)
+		return nil, wrong("", "", "no check begins with %q: wind, snow, deck, drainage, thermal, moisture, movement, exposure, detailing, "+
+			"laminate", only)
 	}
 	return a, nil
 }

@@ -251,7 +251,8 @@ func (b *bucket) answer(ctx context.Context, a Dose) (Dose, error) {
 			return a, err
 		}
 		if len(advice.Frontier) > 0 {
-			a.Ready = &Ready{Milestone: milestone.Done(), ByMin: b.ByMin, Chosen: advice.Chosen, Frontier: advice.Frontier, Measures: advice.Measures}
+			a.Ready = &Ready{Milestone: milestone.Done(), ByMin: b.ByMin, Chosen: advice.Chosen, Frontier: advice.Frontier,
+				Measures: advice.Measures}
 		}
 		if err != nil {
 			return a.refused(err)

@@ -47,7 +47,8 @@ type Written struct {
 
 // noWeather is the error of a question about days for which there is no weather.
 func noWeather() error {
-	return &Error{Kind: Asked, Place: "forecast", Found: "there is no weather", Remedy: "Give a forecast, or the hours of the day in the roof file"}
+	return &Error{Kind: Asked, Place: "forecast", Found: "there is no weather",
+		Remedy: "Give a forecast, or the hours of the day in the roof file"}
 }
 
 // DayWritten judges the hours of the job's own day.

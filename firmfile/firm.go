@@ -238,7 +238,8 @@ func (f *Firm) Fill(j *roof.Job) {
 		field string
 		at    *float64
 		own   *float64
-	}{{"resin", &w.Resin, f.Waste.Resin}, {"top_coat", &w.TopCoat, f.Waste.TopCoat}, {"mat", &w.Mat, f.Waste.Mat}, {"fixings", &w.Fixings, f.Waste.Fixings}, {"adhesive", &w.Adhesive, f.Waste.Adhesive}} {
+	}{{"resin", &w.Resin, f.Waste.Resin}, {"top_coat", &w.TopCoat, f.Waste.TopCoat}, {"mat", &w.Mat, f.Waste.Mat},
+		{"fixings", &w.Fixings, f.Waste.Fixings}, {"adhesive", &w.Adhesive, f.Waste.Adhesive}} {
 		if x.own != nil {
 			replace(j, f, "spec.waste_pct."+x.field, x.at, *x.own)
 		}

@@ -66,22 +66,28 @@ func (d *document) check(rd *form.Reader) {
 	for i, r := range d.firm.Resins {
 		path, where := fmt.Sprintf("resins[%d]", i), fmt.Sprintf("resin %q", r.Key)
 		if r.MinPct > 0 && r.MaxPct > 0 && r.MinPct >= r.MaxPct {
-			rd.AddAt(path+".max_catalyst_pct", Fault{Code: "resin.dose", Where: where, Message: fmt.Sprintf("the largest dose %g %% is not above the least %g %%", r.MaxPct, r.MinPct), Remedy: "Read both off the data sheet"})
+			rd.AddAt(path+".max_catalyst_pct", Fault{Code: "resin.dose", Where: where,
+				Message: fmt.Sprintf("the largest dose %g %% is not above the least %g %%", r.MaxPct, r.MinPct),
+				Remedy:  "Read both off the data sheet"})
 		}
 		for n, g := range r.GelPoints {
 			if g.HighMin < g.LowMin {
-				rd.AddAt(fmt.Sprintf("%s.gel_points[%d]", path, n), Fault{Code: "resin.gel", Where: where, Message: fmt.Sprintf("the gel time goes from %g down to %g min", g.LowMin, g.HighMin), Remedy: "Give the shorter time first"})
+				rd.AddAt(fmt.Sprintf("%s.gel_points[%d]", path, n), Fault{Code: "resin.gel", Where: where,
+					Message: fmt.Sprintf("the gel time goes from %g down to %g min", g.LowMin, g.HighMin), Remedy: "Give the shorter time first"})
 			}
 		}
 		if n := len(r.GelPoints); n > 0 && n < 2 {
-			rd.AddAt(path+".gel_points", Fault{Code: "resin.gel", Where: where, Message: "one gel point tells nothing of how temperature acts; the catalogue's spread is used", Remedy: "Add the other rows of the data sheet", Warning: true})
+			rd.AddAt(path+".gel_points", Fault{Code: "resin.gel", Where: where,
+				Message: "one gel point tells nothing of how temperature acts; the catalogue's spread is used",
+				Remedy:  "Add the other rows of the data sheet", Warning: true})
 		}
 	}
 	seen := map[string]bool{}
 	for i, p := range d.firm.Prices {
 		key := fmt.Sprintf("%s %g", p.Item, p.Quantity)
 		if seen[key] {
-			rd.AddAt(fmt.Sprintf("prices[%d]", i), Fault{Code: "price.twice", Where: "prices", Message: fmt.Sprintf("%s in packs of %g has two prices", p.Item, p.Quantity), Remedy: "Keep one"})
+			rd.AddAt(fmt.Sprintf("prices[%d]", i), Fault{Code: "price.twice", Where: "prices",
+				Message: fmt.Sprintf("%s in packs of %g has two prices", p.Item, p.Quantity), Remedy: "Keep one"})
 		}
 		seen[key] = true
 	}
@@ -100,8 +106,10 @@ var clock = form.Shape[roof.Clock]{Pattern: `^([01][0-9]|2[0-3]):[0-5][0-9]$`, W
 
 var crewTable = &form.Object[roof.Crew]{Doc: "The usual crew.", Fields: []form.Field[roof.Crew]{
 	form.Whole("people", "People on the roof, the mixer included.", 1, 40, func(c *roof.Crew) *int { return &c.People }, 3),
-	number("lay_m2_per_man_hour", "One layer mixed, laid and rolled, m² per man-hour.", "", 0.2, 50, func(c *roof.Crew) *float64 { return &c.LayM2PerManHour }, 6.5),
-	form.Word("experience", "Caps the size of a mix.", []string{"apprentice", "regular", "seasoned"}, func(c *roof.Crew) *string { return &c.Experience }),
+	number("lay_m2_per_man_hour", "One layer mixed, laid and rolled, m² per man-hour.", "", 0.2, 50,
+		func(c *roof.Crew) *float64 { return &c.LayM2PerManHour }, 6.5),
+	form.Word("experience", "Caps the size of a mix.", []string{"apprentice", "regular", "seasoned"},
+		func(c *roof.Crew) *string { return &c.Experience }),
 	number("max_bucket_kg", "The largest mix.", "kg", 0.2, 25, func(c *roof.Crew) *float64 { return &c.MaxBucketKG }, 5),
 	number("margin_min", "Minutes between the last brush and gel.", "", 0, 60, func(c *roof.Crew) *float64 { return &c.MarginMin }, 6),
 	form.Parsed("start", "Start of the day.", clock, func(c *roof.Crew) *roof.Clock { return &c.Start }, "07:30"),
@@ -115,12 +123,14 @@ func rate(name, doc string, at func(*Rates) *float64, example float64) form.Fiel
 var ratesTable = &form.Object[Rates]{Doc: "Rates of work beside laminating.", Fields: []form.Field[Rates]{
 	rate("strip_m2_per_man_hour", "Stripping, m² per man-hour,", func(r *Rates) *float64 { return &r.StripM2PerManHour }, 8),
 	rate("board_m2_per_man_hour", "Boarding and fixing, m² per man-hour,", func(r *Rates) *float64 { return &r.BoardM2PerManHour }, 5),
-	rate("insulate_m2_per_man_hour", "Vapour layer and insulation, m² per man-hour,", func(r *Rates) *float64 { return &r.InsulateM2PerManHour }, 6),
+	rate("insulate_m2_per_man_hour", "Vapour layer and insulation, m² per man-hour,",
+		func(r *Rates) *float64 { return &r.InsulateM2PerManHour }, 6),
 	rate("trim_m_per_man_hour", "Straight trims, m per man-hour,", func(r *Rates) *float64 { return &r.TrimMPerManHour }, 7),
 	rate("bandage_m_per_man_hour", "Bandage, m per man-hour,", func(r *Rates) *float64 { return &r.BandageMPerManHour }, 30),
 	rate("abrade_m2_per_man_hour", "Sanding and cleaning, m² per man-hour,", func(r *Rates) *float64 { return &r.AbradeM2PerManHour }, 35),
 	rate("top_coat_m2_per_man_hour", "Top coat, m² per man-hour,", func(r *Rates) *float64 { return &r.TopCoatM2PerManHour }, 15),
-	rate("flashing_m_per_man_hour", "Metal flashing with its chase, m per man-hour,", func(r *Rates) *float64 { return &r.FlashingMPerManHour }, 2.5),
+	rate("flashing_m_per_man_hour", "Metal flashing with its chase, m per man-hour,",
+		func(r *Rates) *float64 { return &r.FlashingMPerManHour }, 2.5),
 }}
 
 func waste(name, doc string, at func(*Waste) **float64, example float64) form.Field[Waste] {
@@ -137,26 +147,32 @@ var wasteTable = &form.Object[Waste]{Doc: "Allowances beyond what the pieces nee
 
 var gelTable = &form.Object[material.GelPoint]{Doc: "One line of the data sheet's gel table.", Fields: []form.Field[material.GelPoint]{
 	number("temp_c", "Temperature of the test.", "°C", -10, 60, func(g *material.GelPoint) *float64 { return &g.TempC }, 20).Need(),
-	number("catalyst_pct", "Catalyst, per cent by mass of resin.", "", 0.2, 6, func(g *material.GelPoint) *float64 { return &g.CatalystPct }, 2).Need(),
+	number("catalyst_pct", "Catalyst, per cent by mass of resin.", "", 0.2, 6, func(g *material.GelPoint) *float64 { return &g.CatalystPct },
+		2).Need(),
 	number("low_min", "Shortest gel time, minutes.", "", 0.5, 600, func(g *material.GelPoint) *float64 { return &g.LowMin }, 16).Need(),
 	number("high_min", "Longest gel time, minutes.", "", 0.5, 600, func(g *material.GelPoint) *float64 { return &g.HighMin }, 22).Need(),
 }}
 
 var packs = form.NumberItem(span("kg", 0.05, 1500))
 
-var resinTable = &form.Object[material.Resin]{Doc: "A resin or top coat as its data sheet has it; a key of the catalogue is replaced field by field.", Fields: []form.Field[material.Resin]{
+var resinTable = &form.Object[material.Resin]{Doc: "A resin or top coat as its data sheet has it; a key of the catalogue is replaced " +
+	"field by field.", Fields: []form.Field[material.Resin]{
 	form.Text("key", "Key by which roof files name it.", func(r *material.Resin) *string { return &r.Key }, "resin.all-season").Need(),
 	form.Text("name", "What it is.", func(r *material.Resin) *string { return &r.Name }, "Roofing resin"),
 	form.YesNo("coat", "A waxed, pigmented top coat.", func(r *material.Resin) *bool { return &r.Coat }),
 	form.Word("grade", "Season.", []string{"all-season", "summer", "winter"}, func(r *material.Resin) *string { return &r.Grade }),
-	number("density_kg_per_l", "Density of the liquid, kg/l.", "", 0.8, 2.5, func(r *material.Resin) *float64 { return &r.DensityKGPerL }, 1.1),
+	number("density_kg_per_l", "Density of the liquid, kg/l.", "", 0.8, 2.5, func(r *material.Resin) *float64 { return &r.DensityKGPerL },
+		1.1),
 	number("min_catalyst_pct", "Least dose, per cent by mass.", "", 0.2, 6, func(r *material.Resin) *float64 { return &r.MinPct }, 1),
 	number("max_catalyst_pct", "Largest dose, per cent by mass.", "", 0.2, 6, func(r *material.Resin) *float64 { return &r.MaxPct }, 3),
 	number("min_c", "Least working temperature.", "°C", -10, 40, func(r *material.Resin) *float64 { return &r.MinC }, 5),
 	number("max_c", "Highest working temperature.", "°C", 0, 60, func(r *material.Resin) *float64 { return &r.MaxC }, 35),
-	form.List("gel_points", "The data sheet's gel times.", 100, form.ObjectItem("gel points", gelTable), func(r *material.Resin) *[]material.GelPoint { return &r.GelPoints }),
-	number("activation_kj_per_mol", "Activation energy of the gel reaction, kJ/mol.", "", 10, 150, func(r *material.Resin) *float64 { return &r.ActivationKJPerMol }, 55),
-	number("activation_sd_kj_per_mol", "Its standard deviation, kJ/mol.", "", 0.1, 50, func(r *material.Resin) *float64 { return &r.ActivationSDKJPerMol }, 8),
+	form.List("gel_points", "The data sheet's gel times.", 100, form.ObjectItem("gel points", gelTable),
+		func(r *material.Resin) *[]material.GelPoint { return &r.GelPoints }),
+	number("activation_kj_per_mol", "Activation energy of the gel reaction, kJ/mol.", "", 10, 150,
+		func(r *material.Resin) *float64 { return &r.ActivationKJPerMol }, 55),
+	number("activation_sd_kj_per_mol", "Its standard deviation, kJ/mol.", "", 0.1, 50,
+		func(r *material.Resin) *float64 { return &r.ActivationSDKJPerMol }, 8),
 	number("dose_exponent", "n in t ∝ dose^−n.", "", 0.1, 3, func(r *material.Resin) *float64 { return &r.DoseExponent }, 0.8),
 	number("dose_exponent_sd", "Its standard deviation.", "", 0.01, 1, func(r *material.Resin) *float64 { return &r.DoseExponentSD }, 0.1),
 	number("shelf_life_months", "Life unopened, months.", "", 0.5, 60, func(r *material.Resin) *float64 { return &r.ShelfLifeMonths }, 4),
@@ -166,13 +182,15 @@ var resinTable = &form.Object[material.Resin]{Doc: "A resin or top coat as its d
 var catalystTable = &form.Object[material.Catalyst]{Doc: "A catalyst as its data sheet has it.", Fields: []form.Field[material.Catalyst]{
 	form.Text("key", "Key by which roof files name it.", func(c *material.Catalyst) *string { return &c.Key }, "catalyst.mekp").Need(),
 	form.Text("name", "What it is.", func(c *material.Catalyst) *string { return &c.Name }, "Catalyst"),
-	number("density_g_per_ml", "Density, g/ml: turns grams into millilitres of the jug.", "", 0.8, 1.6, func(c *material.Catalyst) *float64 { return &c.DensityGPerML }, 1.12),
+	number("density_g_per_ml", "Density, g/ml: turns grams into millilitres of the jug.", "", 0.8, 1.6,
+		func(c *material.Catalyst) *float64 { return &c.DensityGPerML }, 1.12),
 	number("shelf_life_months", "Life unopened, months.", "", 0.5, 60, func(c *material.Catalyst) *float64 { return &c.ShelfLifeMonth }, 6),
 	form.List("packs_kg", "Sizes it is sold in.", 20, packs, func(c *material.Catalyst) *[]float64 { return &c.PacksKG }, []any{1.0, 5.0}),
 }}
 
 var stockTable = &form.Object[Stock]{Doc: "Sizes that the firm can buy.", Fields: []form.Field[Stock]{
-	form.List("trim_lengths_m", "Lengths that trims come in.", 10, form.NumberItem(span("m", 0.5, 12)), func(s *Stock) *[]float64 { return &s.TrimLengthsM }, []any{3.0}),
+	form.List("trim_lengths_m", "Lengths that trims come in.", 10, form.NumberItem(span("m", 0.5, 12)),
+		func(s *Stock) *[]float64 { return &s.TrimLengthsM }, []any{3.0}),
 	number("mat_width_m", "Width of a roll of mat.", "m", 0.2, 3, func(s *Stock) *float64 { return &s.MatWidthM }, 1),
 	number("mat_length_m", "Length of a roll of mat.", "m", 5, 500, func(s *Stock) *float64 { return &s.MatLengthM }, 75),
 	number("bandage_length_m", "Length of a roll of bandage.", "m", 5, 500, func(s *Stock) *float64 { return &s.BandageLengthM }, 50),
@@ -181,8 +199,10 @@ var stockTable = &form.Object[Stock]{Doc: "Sizes that the firm can buy.", Fields
 }}
 
 var priceTable = &form.Object[Price]{Doc: "Price of one pack, without tax.", Fields: []form.Field[Price]{
-	form.Text("item", "Key of the catalogue; of a trim shorter than the longest length sold, followed by its length in mm: trim.drip.1200.", func(p *Price) *string { return &p.Item }, "resin.all-season").Need(),
-	number("quantity", "Quantity in the pack, in the item's unit.", "", 0.001, 100000, func(p *Price) *float64 { return &p.Quantity }, 20).Need(),
+	form.Text("item", "Key of the catalogue; of a trim shorter than the longest length sold, followed by its length in mm: trim.drip.1200.",
+		func(p *Price) *string { return &p.Item }, "resin.all-season").Need(),
+	number("quantity", "Quantity in the pack, in the item's unit.", "", 0.001, 100000, func(p *Price) *float64 { return &p.Quantity },
+		20).Need(),
 	costField(),
 }}
 
@@ -212,28 +232,36 @@ var offcutTable = &form.Object[Offcut]{Doc: "An offcut in hand.", Fields: []form
 	form.Text("where", "Where it lies.", func(o *Offcut) *string { return &o.Where }, "rack 2"),
 }}
 
-var forecastTable = &form.Object[Forecast]{Doc: "Where weather may be fetched from; nothing is fetched by itself.", Fields: []form.Field[Forecast]{
-	form.Pattern("address", "The provider's address, with {lat} and {lon}.", `^https?://[^\s]+$`, "a web address", func(f *Forecast) *string { return &f.Address }, "https://weather.example/v1?lat={lat}&lon={lon}"),
-	form.Text("contact", "Sent to providers that ask who calls.", func(f *Forecast) *string { return &f.Contact }, "office@fieldroof.example"),
-}}
+var forecastTable = &form.Object[Forecast]{Doc: "Where weather may be fetched from; nothing is fetched by itself.",
+	Fields: []form.Field[Forecast]{
+		form.Pattern("address", "The provider's address, with {lat} and {lon}.", `^https?://[^\s]+$`, "a web address",
+			func(f *Forecast) *string { return &f.Address }, "https://weather.example/v1?lat={lat}&lon={lon}"),
+		form.Text("contact", "Sent to providers that ask who calls.", func(f *Forecast) *string { return &f.Contact },
+			"office@fieldroof.example"),
+	}}
 
-var table = &form.Object[document]{Doc: "What the firm knows better than the catalogue; every field may be left out.", Fields: []form.Field[document]{
-	form.Whole("version", "Version of the firm file.", Version, Version, func(d *document) *int { return &d.version }, Version).Need(),
-	form.Text("name", "The firm.", func(d *document) *string { return &d.firm.Name }, "Fieldroof"),
-	form.Text("address", "Its address.", func(d *document) *string { return &d.firm.Address }, "Unit 4, Kiln Yard"),
-	form.Text("phone", "Its telephone.", func(d *document) *string { return &d.firm.Phone }, "01632 960 114"),
-	form.Text("email", "Its mail.", func(d *document) *string { return &d.firm.Email }, "office@fieldroof.example"),
-	form.Pattern("currency", "ISO 4217 code.", `^[A-Z]{3}$`, "a currency", func(d *document) *string { return &d.firm.Currency }, "GBP"),
-	form.Group("crew", crewTable, func(d *document) *roof.Crew { return &d.firm.Crew }),
-	form.Group("rates", ratesTable, func(d *document) *Rates { return &d.firm.Rates }),
-	form.Group("waste_pct", wasteTable, func(d *document) *Waste { return &d.firm.Waste }),
-	form.List("resins", "Resins and top coats.", 50, form.ObjectItem("resins", resinTable), func(d *document) *[]material.Resin { return &d.firm.Resins }),
-	form.List("catalysts", "Catalysts.", 20, form.ObjectItem("catalysts", catalystTable), func(d *document) *[]material.Catalyst { return &d.firm.Catalysts }),
-	form.Group("stock", stockTable, func(d *document) *Stock { return &d.firm.Stock }),
-	form.List("prices", "Prices of packs, without tax.", 1000, form.ObjectItem("prices", priceTable), func(d *document) *[]Price { return &d.firm.Prices }),
-	form.List("offcuts", "Offcuts in hand.", 1000, form.ObjectItem("offcuts", offcutTable), func(d *document) *[]Offcut { return &d.firm.Offcuts }),
-	form.Group("forecast", forecastTable, func(d *document) *Forecast { return &d.firm.Forecast }),
-}}
+var table = &form.Object[document]{Doc: "What the firm knows better than the catalogue; every field may be left out.",
+	Fields: []form.Field[document]{
+		form.Whole("version", "Version of the firm file.", Version, Version, func(d *document) *int { return &d.version }, Version).Need(),
+		form.Text("name", "The firm.", func(d *document) *string { return &d.firm.Name }, "Fieldroof"),
+		form.Text("address", "Its address.", func(d *document) *string { return &d.firm.Address }, "Unit 4, Kiln Yard"),
+		form.Text("phone", "Its telephone.", func(d *document) *string { return &d.firm.Phone }, "01632 960 114"),
+		form.Text("email", "Its mail.", func(d *document) *string { return &d.firm.Email }, "office@fieldroof.example"),
+		form.Pattern("currency", "ISO 4217 code.", `^[A-Z]{3}$`, "a currency", func(d *document) *string { return &d.firm.Currency }, "GBP"),
+		form.Group("crew", crewTable, func(d *document) *roof.Crew { return &d.firm.Crew }),
+		form.Group("rates", ratesTable, func(d *document) *Rates { return &d.firm.Rates }),
+		form.Group("waste_pct", wasteTable, func(d *document) *Waste { return &d.firm.Waste }),
+		form.List("resins", "Resins and top coats.", 50, form.ObjectItem("resins", resinTable),
+			func(d *document) *[]material.Resin { return &d.firm.Resins }),
+		form.List("catalysts", "Catalysts.", 20, form.ObjectItem("catalysts", catalystTable),
+			func(d *document) *[]material.Catalyst { return &d.firm.Catalysts }),
+		form.Group("stock", stockTable, func(d *document) *Stock { return &d.firm.Stock }),
+		form.List("prices", "Prices of packs, without tax.", 1000, form.ObjectItem("prices", priceTable),
+			func(d *document) *[]Price { return &d.firm.Prices }),
+		form.List("offcuts", "Offcuts in hand.", 1000, form.ObjectItem("offcuts", offcutTable),
+			func(d *document) *[]Offcut { return &d.firm.Offcuts }),
+		form.Group("forecast", forecastTable, func(d *document) *Forecast { return &d.firm.Forecast }),
+	}}
 
 // Schema returns the JSON Schema (2020-12) of the firm file.
 func Schema() ([]byte, error) {

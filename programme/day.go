@@ -80,7 +80,8 @@ func (p *Prepared) DayOf(plan *Plan, t time.Time) (*Day, error) {
 	}
 	p.bars(d, plan, midnight)
 	if len(d.Bars) == 0 {
-		return nil, fmt.Errorf("day: the plan has no work on %s. It runs from %s to %s", midnight.Format("2006-01-02"), plan.Begin.In(p.zone()).Format("2006-01-02"), plan.Finish.In(p.zone()).Format("2006-01-02"))
+		return nil, fmt.Errorf("day: the plan has no work on %s. It runs from %s to %s", midnight.Format("2006-01-02"),
+			plan.Begin.In(p.zone()).Format("2006-01-02"), plan.Finish.In(p.zone()).Format("2006-01-02"))
 	}
 	for _, b := range d.Bars {
 		if b.From.Before(d.From) {
@@ -242,7 +243,8 @@ func (p *Prepared) nextSentence(d *Day) string {
 			rain = max(rain, i.Rain)
 		}
 	}
-	text += fmt.Sprintf(". Stop if it rains (chance up to %.0f\u00a0%%) or the deck comes within %.3g\u00a0K of the dew point (least %.1f\u00a0K, at %s).", 100*rain, d.MarginK, worst, clock(at))
+	text += fmt.Sprintf(". Stop if it rains (chance up to %.0f\u00a0%%) or the deck comes within %.3g\u00a0K of the dew point (least "+
+		"%.1f\u00a0K, at %s).", 100*rain, d.MarginK, worst, clock(at))
 	if why := p.mostLikely(d, name); why != "" {
 		text += " Likeliest to stop it: " + strings.ReplaceAll(why, " %", "\u00a0%") + "."
 	}

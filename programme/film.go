@@ -22,7 +22,8 @@ const (
 	marks
 )
 
-var markNames = [marks]string{"at once", "gel", "trimming", "hard to walk", "hard to sand", "safe from rain", "over-coat from", "over-coat until"}
+var markNames = [marks]string{"at once", "gel", "trimming", "hard to walk", "hard to sand", "safe from rain", "over-coat from",
+	"over-coat until"}
 
 // String is the mark in words.
 func (m Mark) String() string {

@@ -30,7 +30,8 @@ func (n *Network) Event(name string) int {
 
 // AtLeast demands that b comes at least min after a.
 func (n *Network) AtLeast(a, b int, min float64, why string) {
-	n.demands = append(n.demands, demand{b, a, -min, fmt.Sprintf("%s: at least %s after %s (%s)", n.Events[b], minutes(min), n.Events[a], why)})
+	n.demands = append(n.demands, demand{b, a, -min, fmt.Sprintf("%s: at least %s after %s (%s)", n.Events[b], minutes(min), n.Events[a],
+		why)})
 }
 
 // AtMost demands that b comes at most min after a.

@@ -84,7 +84,8 @@ func (p *Prepared) done(now time.Time, done []Done) (first int, begun, ended tim
 			ended = now
 		}
 		if ended.After(now) {
-			return 0, begun, ended, fmt.Errorf("stage %q ends at %s, after now. Give a time that has passed", d.Key, ended.In(p.zone()).Format("2006-01-02 15:04"))
+			return 0, begun, ended, fmt.Errorf("stage %q ends at %s, after now. Give a time that has passed", d.Key,
+				ended.In(p.zone()).Format("2006-01-02 15:04"))
 		}
 		begun = d.Start
 		if begun.IsZero() {
@@ -98,7 +99,8 @@ func (p *Prepared) done(now time.Time, done []Done) (first int, begun, ended tim
 // Now says what to do at a time, with what is already done.
 func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice, error) {
 	if now.Before(p.start) || !now.Before(p.TimeOf(p.n)) {
-		return nil, fmt.Errorf("now is %s, the weather runs from %s to %s. Give a forecast that holds it", now.In(p.zone()).Format("2006-01-02 15:04"),
+		return nil, fmt.Errorf("now is %s, the weather runs from %s to %s. Give a forecast that holds it",
+			now.In(p.zone()).Format("2006-01-02 15:04"),
 			p.start.In(p.zone()).Format("2006-01-02 15:04"), p.TimeOf(p.n).In(p.zone()).Format("2006-01-02 15:04"))
 	}
 	from, begun, ended, err := p.done(now, done)
@@ -175,7 +177,8 @@ func (p *Prepared) advise(a *Advice, lo int, ready []window) {
 		a.Verdict = weather.Go
 		a.Act = fmt.Sprintf("Begin %s now; done by %s.", s.Name, slot.End.In(p.zone()).Format("15:04"))
 		if !slot.SafeBy.IsZero() {
-			a.Act = fmt.Sprintf("Begin %s now; laid by %s, safe by %s.", s.Name, slot.End.In(p.zone()).Format("15:04"), slot.SafeByLate.In(p.zone()).Format("15:04"))
+			a.Act = fmt.Sprintf("Begin %s now; laid by %s, safe by %s.", s.Name, slot.End.In(p.zone()).Format("15:04"),
+				slot.SafeByLate.In(p.zone()).Format("15:04"))
 		}
 		a.Reason = p.nearest(a.Stage, lo)
 	case local.Before(midnight.AddDate(0, 0, 1)):
@@ -284,13 +287,15 @@ func (p *Prepared) changes(plan *Plan, r *Result) []string {
 		if len(sum) > 0 {
 			why = top(sum)[0].worst.Text(p.zone())
 		}
-		out = append(out, fmt.Sprintf("%s on %s is the weakest stage: it fails in %.0f %% of the courses, most often by %s", w.Name, w.Start.In(p.zone()).Format("Mon 15:04"), 100*(1-w.P), why))
+		out = append(out, fmt.Sprintf("%s on %s is the weakest stage: it fails in %.0f %% of the courses, most often by %s", w.Name,
+			w.Start.In(p.zone()).Format("Mon 15:04"), 100*(1-w.P), why))
 	} else if l := p.in.Stages[w.Stage].Limits; l != nil {
 		out = append(out, "nothing in the weather known; look again when the forecast changes")
 	}
 	for _, d := range r.Days {
 		if d.Plan != nil && d.Plan.Begin.After(plan.Begin.Add(12*time.Hour)) && d.Plan.P >= math.Min(r.Target, plan.P) {
-			out = append(out, fmt.Sprintf("otherwise %s at %s, with a chance of %s %%", d.Plan.Begin.In(p.zone()).Format("Monday 2 January"), d.Plan.Begin.In(p.zone()).Format("15:04"), working.Chance(d.Plan.P)))
+			out = append(out, fmt.Sprintf("otherwise %s at %s, with a chance of %s %%", d.Plan.Begin.In(p.zone()).Format("Monday 2 January"),
+				d.Plan.Begin.In(p.zone()).Format("15:04"), working.Chance(d.Plan.P)))
 			break
 		}
 	}

@@ -448,7 +448,8 @@ func (p *Prepared) blocked(from, lo int) string {
 			return fmt.Sprintf("%s finds no time: %s", p.in.Stages[i].Name, p.commonest(p.stages[i].class, lo, p.n))
 		}
 	}
-	return "each stage finds a time by itself, but not one after the other within the weather known: give a longer forecast, more people, or split the work"
+	return "each stage finds a time by itself, but not one after the other within the weather known: give a longer forecast, more people, " +
+		"or split the work"
 }
 
 // whyNot tells why no beginning on a day leads to a finish.

@@ -168,7 +168,8 @@ func (in *Input) check() error {
 		}
 		for i := 1; i < len(c); i++ {
 			if c[i].Time.Sub(c[i-1].Time) != Quarter {
-				return fmt.Errorf("programme: course %d: %s does not come a quarter hour after %s. Read between the hours first", m+1, c[i].Time.Format(time.RFC3339), c[i-1].Time.Format(time.RFC3339))
+				return fmt.Errorf("programme: course %d: %s does not come a quarter hour after %s. Read between the hours first", m+1,
+					c[i].Time.Format(time.RFC3339), c[i-1].Time.Format(time.RFC3339))
 			}
 		}
 	}

@@ -164,7 +164,8 @@ func (d *defaulter) spec() {
 	if len(s.Layers) == 1 && s.Layers[0] <= 450 {
 		soak = 0.45
 	}
-	d.number("spec.deck_soak_kg_per_m2", &s.DeckSoakKGPerM2, soak, "what boards drink beside the laminate, so that one 450 g mat takes 1.5 kg/m² in all and one 600 g mat 2.0; "+practice)
+	d.number("spec.deck_soak_kg_per_m2", &s.DeckSoakKGPerM2, soak,
+		"what boards drink beside the laminate, so that one 450 g mat takes 1.5 kg/m² in all and one 600 g mat 2.0; "+practice)
 	d.whole("spec.top_coat.coats", &s.TopCoat.Coats, 1, practice)
 	d.text("spec.top_coat.colour", &s.TopCoat.Colour, "mid grey", practice)
 	d.number("spec.top_coat.kg_per_m2", &s.TopCoat.KGPerM2, 0.5, "0.5 to 0.6 kg/m² is usual; "+practice)
@@ -240,7 +241,8 @@ func (d *defaulter) buildUp() {
 		s.VCL = true
 	}
 	if s.Insulation != nil {
-		d.number("spec.insulation.lambda_w_per_mk", &s.Insulation.LambdaWPerM, lambda(s.Insulation.Material), "usual for the material; take the supplier's declared value")
+		d.number("spec.insulation.lambda_w_per_mk", &s.Insulation.LambdaWPerM, lambda(s.Insulation.Material),
+			"usual for the material; take the supplier's declared value")
 	}
 }
 
@@ -282,7 +284,8 @@ func (d *defaulter) deck(k *Deck, path string) {
 	if len(k.Outline) > 2 {
 		field := path + ".exit"
 		at := exit(k)
-		if d.take(field, k.Exit == plane.Point{}, fmt.Sprintf("[%s, %s]", number(at.X), number(at.Y)), "the ladder at the middle of the longest low edge; "+guess) {
+		if d.take(field, k.Exit == plane.Point{}, fmt.Sprintf("[%s, %s]", number(at.X), number(at.Y)),
+			"the ladder at the middle of the longest low edge; "+guess) {
 			k.Exit = at
 		}
 	}
@@ -320,14 +323,16 @@ func (d *defaulter) base(k *Deck, path string) {
 	}
 	d.number(path+".base.joist_spacing_mm", &b.JoistSpacingMM, 400, practice)
 	d.number(path+".base.joist_bearing_deg", &b.JoistBearingDeg, bearing, "joists span the shorter way; "+guess)
-	d.number(path+".base.joist_offset_mm", &b.JoistOffsetMM, 0, "the first joist's middle on the deck's edge; half its width where it stands flush with it; "+guess)
+	d.number(path+".base.joist_offset_mm", &b.JoistOffsetMM, 0,
+		"the first joist's middle on the deck's edge; half its width where it stands flush with it; "+guess)
 	d.number(path+".base.joist_width_mm", &b.JoistWidthMM, 47, practice)
 	d.number(path+".base.joist_depth_mm", &b.JoistDepthMM, 150, guess)
 	s, c := math.Sincos(b.JoistBearingDeg * math.Pi / 180)
 	span := math.Round(1000*(math.Abs(c)*size.X+math.Abs(s)*size.Y)) / 1000
 	d.number(path+".base.joist_span_m", &b.JoistSpanM, span, "from side to side of the deck; "+guess)
 	d.text(path+".base.timber_class", &b.TimberClass, "C16", "the lower of the two common classes of EN 338; "+caution)
-	d.text(path+".base.edge_bearing", &b.EdgeBearing, "plate", "a fascia, wall plate or last joist carries board edges beside the joists; "+guess)
+	d.text(path+".base.edge_bearing", &b.EdgeBearing, "plate",
+		"a fascia, wall plate or last joist carries board edges beside the joists; "+guess)
 }
 
 // exit returns the middle of the longest edge that water leaves over, of any edge

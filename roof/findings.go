@@ -90,21 +90,30 @@ const heightM = 3.5
 
 func (f *finder) access() {
 	s := f.job.Site
-	f.add("height.edge_protection", "", fmt.Sprintf("the roof stands %g m above the ground", s.EavesM), "edge protection on every open side before anyone goes up: main rail at 950 mm or more, gaps of 470 mm at most, or work from a tower or scaffold", workAtHeight)
+	f.add("height.edge_protection", "", fmt.Sprintf("the roof stands %g m above the ground", s.EavesM),
+		"edge protection on every open side before anyone goes up: main rail at 950 mm or more, gaps of 470 mm at most, or work from a tower "+
+			"or scaffold", workAtHeight)
 	if s.EavesM >= heightM {
-		f.add("height.warning", "", fmt.Sprintf("%g m is above one storey: scaffold, and lifting of boards and resin, are to be planned", s.EavesM), "order the scaffold and its licence where it stands on the street; allow 10 to 20 % more time", tradePractice)
+		f.add("height.warning", "", fmt.Sprintf("%g m is above one storey: scaffold, and lifting of boards and resin, are to be planned",
+			s.EavesM), "order the scaffold and its licence where it stands on the street; allow 10 to 20 % more time", tradePractice)
 	}
 	if s.Terrain == "0" || s.Terrain == "I" || s.EavesM >= 6 || s.SeaKM > 0 && s.SeaKM <= 2 {
-		f.add("wind.hold", "", "the place is exposed to wind", "stop handling boards and mat above 8 to 10 m/s; read a wind gauge on the roof, not on the ground", tradePractice)
-		f.add("wind.fixings", "", "the place is exposed to wind: closer fixings of the boards at edges and corners", "follow the wind check; 100 to 150 mm along the edges is usual in exposed places", tradePractice)
+		f.add("wind.hold", "", "the place is exposed to wind", "stop handling boards and mat above 8 to 10 m/s; read a wind gauge on the "+
+			"roof, not on the ground", tradePractice)
+		f.add("wind.fixings", "", "the place is exposed to wind: closer fixings of the boards at edges and corners",
+			"follow the wind check; 100 to 150 mm along the edges is usual in exposed places", tradePractice)
 	}
 	if f.job.Use.Access == "balcony" || f.job.Use.Access == "walkway" {
-		f.add("guard.height", "", "people use this roof: is there a guard 1100 mm high above the finished surface?", "have a structural engineer design guard and fixings; fix it to face or kerb, not through the laminate", adK)
-		f.add("fire.balcony", "", "how high is the building, and may its balconies hold combustible material?", "ask building control before the build-up is chosen", working.Source{Title: "Approved Document B (England), Regulation 7", Standing: working.Remembered})
+		f.add("guard.height", "", "people use this roof: is there a guard 1100 mm high above the finished surface?",
+			"have a structural engineer design guard and fixings; fix it to face or kerb, not through the laminate", adK)
+		f.add("fire.balcony", "", "how high is the building, and may its balconies hold combustible material?",
+			"ask building control before the build-up is chosen", working.Source{Title: "Approved Document B (England), Regulation 7",
+				Standing: working.Remembered})
 		if n := len(f.job.Spec.Layers); n < 2 {
 			f.add("laminate.layers", "", fmt.Sprintf("%d layer of mat where people walk", n), "lay two layers of 450 g/m² or more", tradePractice)
 		} else {
-			f.add("laminate.layers", "", fmt.Sprintf("%d layers of mat where people walk", n), "lay the second before the first is fully hard, or abrade between them", tradePractice)
+			f.add("laminate.layers", "", fmt.Sprintf("%d layers of mat where people walk", n),
+				"lay the second before the first is fully hard, or abrade between them", tradePractice)
 		}
 	}
 }
@@ -114,13 +123,16 @@ func (f *finder) buildUp() {
 	switch {
 	case u.Below == "unheated" || u.Below == "open":
 		if u.Below == "unheated" && s.Insulation == nil {
-			f.add("ventilation.unheated", "", "the space below is unheated and the roof has no insulation", "ventilate the space at two sides, or the new tight skin drips on cold mornings", tradePractice)
+			f.add("ventilation.unheated", "", "the space below is unheated and the roof has no insulation",
+				"ventilate the space at two sides, or the new tight skin drips on cold mornings", tradePractice)
 		}
 	case s.Insulation == nil:
-		f.add("insulation.ask", "", "the space below is heated, and no insulation is given", "give spec.insulation, or say why there is none; renewing a roof often brings a duty to insulate", tradePractice)
+		f.add("insulation.ask", "", "the space below is heated, and no insulation is given",
+			"give spec.insulation, or say why there is none; renewing a roof often brings a duty to insulate", tradePractice)
 	}
 	if s.Build == "cold" {
-		f.add("ventilation.cold", "", "cold deck: is there a clear way for air over the insulation?", "50 mm clear over the insulation, open at both ends of every void, 5 m at most between vents; or change to a warm deck", bs6229)
+		f.add("ventilation.cold", "", "cold deck: is there a clear way for air over the insulation?",
+			"50 mm clear over the insulation, open at both ends of every void, 5 m at most between vents; or change to a warm deck", bs6229)
 	}
 }
 
@@ -130,16 +142,20 @@ func (f *finder) oldRoof() {
 		return
 	}
 	if w.AsbestosChecked == "" {
-		f.add("asbestos.check", "", "nobody has said that the old roof was checked for asbestos", "have it surveyed before anything is cut or lifted; stop and refer if it may hold asbestos", working.Source{Title: "Control of Asbestos Regulations 2012 (UK)", Standing: working.Remembered})
+		f.add("asbestos.check", "", "nobody has said that the old roof was checked for asbestos",
+			"have it surveyed before anything is cut or lifted; stop and refer if it may hold asbestos",
+			working.Source{Title: "Control of Asbestos Regulations 2012 (UK)", Standing: working.Remembered})
 	}
 	if w.OldCoverings >= 2 {
-		f.add("coverings.two", "", fmt.Sprintf("%d coverings lie on each other", w.OldCoverings), "strip them: a third layer hides wet and weighs on the joists", tradePractice)
+		f.add("coverings.two", "", fmt.Sprintf("%d coverings lie on each other", w.OldCoverings),
+			"strip them: a third layer hides wet and weighs on the joists", tradePractice)
 	}
 	if w.Kind != "overlay" {
 		return
 	}
 	if w.OldCovering == "felt" {
-		f.add("laminate.bitumen", "", "the old surface is bitumen", "never laminate on bitumen: styrene softens it, it stains and stops the cure. Lay new boards over it, or strip", tradePractice)
+		f.add("laminate.bitumen", "", "the old surface is bitumen",
+			"never laminate on bitumen: styrene softens it, it stains and stops the cure. Lay new boards over it, or strip", tradePractice)
 	}
 }
 
@@ -151,20 +167,24 @@ func RefusesOverlay(oldDeck string) bool { return oldDeck == "chipboard" }
 // not to be done.
 func (f *finder) refused() {
 	if w := f.job.Work; w.Kind == "overlay" && RefusesOverlay(w.OldDeck) {
-		f.add("overlay.refused", "", "the old deck is "+w.OldDeck+", which swells and rots under a leak: an overlay is refused", "replace the deck: set work.kind to strip", tradePractice)
+		f.add("overlay.refused", "", "the old deck is "+w.OldDeck+", which swells and rots under a leak: an overlay is refused",
+			"replace the deck: set work.kind to strip", tradePractice)
 	}
 }
 
 func (f *finder) people() {
 	s := f.job.Site
 	for _, n := range s.Neighbours {
-		f.add("neighbour.notice", n, "styrene is smelt far below any limit", "give notice 48 hours ahead: dates, what the smell is, close windows, switch off air intakes, a telephone number", tradePractice)
+		f.add("neighbour.notice", n, "styrene is smelt far below any limit",
+			"give notice 48 hours ahead: dates, what the smell is, close windows, switch off air intakes, a telephone number", tradePractice)
 	}
 	if s.Enclosed {
-		f.add("site.enclosed", "", "the place is enclosed: styrene collects", "move the air, measure or wear A2P3 masks, and give notice to everyone around", tradePractice)
+		f.add("site.enclosed", "", "the place is enclosed: styrene collects",
+			"move the air, measure or wear A2P3 masks, and give notice to everyone around", tradePractice)
 	}
 	if f.job.Work.FinishBy != "" {
-		f.add("programme.fixed_end", "", "the work must end on "+f.job.Work.FinishBy, "plan days in hand for weather, and agree what happens if they are used up", tradePractice)
+		f.add("programme.fixed_end", "", "the work must end on "+f.job.Work.FinishBy,
+			"plan days in hand for weather, and agree what happens if they are used up", tradePractice)
 	}
 	shared := false
 	for i := range f.job.Decks {
@@ -173,7 +193,9 @@ func (f *finder) people() {
 		}
 	}
 	if shared {
-		f.add("party_wall.notice", "", "walls or parapets are shared with neighbours", "is a party wall notice needed? Serve it before the work: two months for a party wall, as a rule", working.Source{Title: "Party Wall etc. Act 1996 (England and Wales)", Standing: working.Remembered})
+		f.add("party_wall.notice", "", "walls or parapets are shared with neighbours",
+			"is a party wall notice needed? Serve it before the work: two months for a party wall, as a rule",
+			working.Source{Title: "Party Wall etc. Act 1996 (England and Wales)", Standing: working.Remembered})
 	}
 }
 
@@ -192,7 +214,8 @@ func dark(colour string) bool {
 
 func (f *finder) sizes() {
 	if a := f.job.plainAreaM2(); a < smallM2 {
-		f.add("price.minimum", "", fmt.Sprintf("%.2f m² is a small job: fixed costs outweigh the area", a), "price it at the firm's minimum charge, details one by one", tradePractice)
+		f.add("price.minimum", "", fmt.Sprintf("%.2f m² is a small job: fixed costs outweigh the area", a),
+			"price it at the firm's minimum charge, details one by one", tradePractice)
 	}
 	antiSlip := 0.0
 	for i := range f.job.Decks {
@@ -206,7 +229,10 @@ func (f *finder) sizes() {
 		}
 	}
 	if antiSlip > 0 {
-		f.add("aggregate.quantity", "", fmt.Sprintf("%.2f m² take aggregate: %.1f kg at %g kg/m²", antiSlip, antiSlip*f.job.Spec.AggregateKGPerM2, f.job.Spec.AggregateKGPerM2), "broadcast into the wet coat and seal with a second one; allow a fifth more for what is swept off", tradePractice)
+		f.add("aggregate.quantity", "", fmt.Sprintf("%.2f m² take aggregate: %.1f kg at %g kg/m²",
+			antiSlip, antiSlip*f.job.Spec.AggregateKGPerM2,
+			f.job.Spec.AggregateKGPerM2), "broadcast into the wet coat and seal with a second one; allow a fifth more for what is swept off",
+			tradePractice)
 	}
 }
 
@@ -228,9 +254,11 @@ func (f *finder) cascade() {
 					step := 1000 * (d.LevelM - o.LevelM)
 					text := fmt.Sprintf("the step to deck %q is %.0f mm", o.Name, step)
 					if step >= stepMM {
-						f.add("step.height", d.EdgeWhere(n), text+fmt.Sprintf(", %d mm are wanted: enough", stepMM), "carry the lower deck's upstand up behind the drip", tradePractice)
+						f.add("step.height", d.EdgeWhere(n), text+fmt.Sprintf(", %d mm are wanted: enough", stepMM),
+							"carry the lower deck's upstand up behind the drip", tradePractice)
 					} else {
-						f.add("step.low", d.EdgeWhere(n), text+fmt.Sprintf(", less than %d mm", stepMM), "raise the step, or laminate both decks as one", tradePractice)
+						f.add("step.low", d.EdgeWhere(n), text+fmt.Sprintf(", less than %d mm", stepMM), "raise the step, or laminate both decks as one",
+							tradePractice)
 					}
 				}
 			}
@@ -245,7 +273,8 @@ func (f *finder) cascade() {
 		for at := below[start]; at != "" && len(order) <= len(f.job.Decks); at = below[at] {
 			order = append(order, at)
 		}
-		f.add("cascade.order", "", "water runs "+strings.Join(order, " > "), "work from the top down, each deck watertight in one day; never strip a deck below one that is still to be stripped", geometry)
+		f.add("cascade.order", "", "water runs "+strings.Join(order, " > "),
+			"work from the top down, each deck watertight in one day; never strip a deck below one that is still to be stripped", geometry)
 	}
 }
 

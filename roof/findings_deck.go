@@ -18,7 +18,8 @@ func (f *finder) deck(d *Deck, path string) {
 		f.upstand(d, i, fmt.Sprintf("%s.edges[%d]", path, i))
 		if e := d.Outline.Edge(i); !e.Straight() {
 			radius, _ := e.Arc()
-			f.add("edge.arc", d.EdgeWhere(i), fmt.Sprintf("the edge is an arc of %.3f m length and %.3f m radius", e.Length(), radius), "ask for flexible trim, or slit the flange every 25 to 50 mm and laminate it; allow twice the bandage", tradePractice)
+			f.add("edge.arc", d.EdgeWhere(i), fmt.Sprintf("the edge is an arc of %.3f m length and %.3f m radius", e.Length(), radius),
+				"ask for flexible trim, or slit the flange every 25 to 50 mm and laminate it; allow twice the bandage", tradePractice)
 		}
 	}
 	f.corners(d)
@@ -48,12 +49,15 @@ func (f *finder) fall(d *Deck, where string) {
 	case d.Falls.Kind == plane.Level:
 		f.add("fall.none", where, "the deck is level: water stands", "firrings or tapered insulation to 1:40", bs6229)
 	case flattest > finishedRatio:
-		f.add("fall.flat", where, fmt.Sprintf("1:%g is flatter than the finished 1:80", flattest), "firrings or tapered insulation to 1:40", bs6229)
+		f.add("fall.flat", where, fmt.Sprintf("1:%g is flatter than the finished 1:80", flattest), "firrings or tapered insulation to 1:40",
+			bs6229)
 	case flattest > designRatio && !gutter:
-		f.add("fall.design", where, fmt.Sprintf("1:%g passes 1:80 as a finished fall and fails 1:40 as a design fall", flattest), "design to 1:40, or survey the levels and show that no place is flatter than 1:80 when finished", bs6229)
+		f.add("fall.design", where, fmt.Sprintf("1:%g passes 1:80 as a finished fall and fails 1:40 as a design fall", flattest),
+			"design to 1:40, or survey the levels and show that no place is flatter than 1:80 when finished", bs6229)
 	}
 	if d.Falls.Kind == plane.Hip {
-		f.add("fall.hip", where, "two planes meet at a hip", "cut boards along the hip and let no joint run in line across it; bandage the hip 150 mm wide", tradePractice)
+		f.add("fall.hip", where, "two planes meet at a hip", "cut boards along the hip and let no joint run in line across it; bandage the "+
+			"hip 150 mm wide", tradePractice)
 	}
 	var gutters []string
 	for i, e := range d.Edges {
@@ -62,7 +66,8 @@ func (f *finder) fall(d *Deck, where string) {
 		}
 	}
 	if len(gutters) > 1 {
-		f.add("gutters.count", where, fmt.Sprintf("%d drip edges, each with a gutter: %s", len(gutters), strings.Join(gutters, ", ")), "give each its own outlet, or take the gutter round the corner", geometry)
+		f.add("gutters.count", where, fmt.Sprintf("%d drip edges, each with a gutter: %s", len(gutters), strings.Join(gutters, ", ")),
+			"give each its own outlet, or take the gutter round the corner", geometry)
 	}
 }
 
@@ -77,13 +82,17 @@ func (f *finder) lowSide(d *Deck, i int) {
 	low := run > 0.5
 	switch {
 	case low && e.Condition == Drip:
-		f.add("edge.drip_low", d.EdgeWhere(i), "the drip edge lies on the low side, facing "+compass(outward), "check that the gutter hangs there and the drip reaches 10 to 20 mm into it", geometry)
+		f.add("edge.drip_low", d.EdgeWhere(i), "the drip edge lies on the low side, facing "+compass(outward),
+			"check that the gutter hangs there and the drip reaches 10 to 20 mm into it", geometry)
 	case low && (e.Condition == Kerb || e.Condition == Verge) && d.Falls.Kind != plane.ToPoint:
-		f.add("edge.low_kerb", d.EdgeWhere(i), "a "+string(e.Condition)+" on the low side is a dam", "make it a drip edge, or turn the fall", geometry)
+		f.add("edge.low_kerb", d.EdgeWhere(i), "a "+string(e.Condition)+" on the low side is a dam", "make it a drip edge, or turn the fall",
+			geometry)
 	case run < -0.5 && e.Condition == Kerb:
-		f.add("edge.high_kerb", d.EdgeWhere(i), "the high side is the raised edge facing "+compass(outward), "nothing to do; water runs away from it", geometry)
+		f.add("edge.high_kerb", d.EdgeWhere(i), "the high side is the raised edge facing "+compass(outward),
+			"nothing to do; water runs away from it", geometry)
 	case run < -0.5 && e.Condition == Drip:
-		f.add("edge.drip_high", d.EdgeWhere(i), "the drip edge lies on the high side: no water reaches it", "make it a raised edge, or turn the fall", geometry)
+		f.add("edge.drip_high", d.EdgeWhere(i), "the drip edge lies on the high side: no water reaches it",
+			"make it a raised edge, or turn the fall", geometry)
 	}
 }
 
@@ -102,23 +111,31 @@ var thresholds = working.Source{Title: "warranty guidance on low thresholds", St
 func (f *finder) upstand(d *Deck, i int, path string) {
 	e, where := d.Edges[i], d.EdgeWhere(i)
 	if e.Condition == Tuck && f.assumed(path+".height_mm") {
-		f.add("upstand.tuck", where, "how high does the upstand rise under the tiles or slates?", "measure it: 150 mm vertically at least, with a tilting fillet", tradePractice)
+		f.add("upstand.tuck", where, "how high does the upstand rise under the tiles or slates?",
+			"measure it: 150 mm vertically at least, with a tilting fillet", tradePractice)
 	}
 	if e.Condition == Wall && e.CavityTray == "" {
-		f.add("cavity_tray.ask", where, "is there a cavity tray above this wall, with weep holes?", "look, and set cavity_tray to yes or no; without one water in the cavity runs in behind the flashing", tradePractice)
+		f.add("cavity_tray.ask", where, "is there a cavity tray above this wall, with weep holes?",
+			"look, and set cavity_tray to yes or no; without one water in the cavity runs in behind the flashing", tradePractice)
 	}
 	if e.Condition == Wall || e.Condition == Tuck || e.Condition == Parapet {
 		if e.HeightMM > 0 && e.HeightMM < upstandMM {
-			f.add("upstand.low", where, fmt.Sprintf("an upstand of %g mm is below %d mm", e.HeightMM, upstandMM), "raise it to 150 mm above the finished roof", bs6229)
+			f.add("upstand.low", where, fmt.Sprintf("an upstand of %g mm is below %d mm", e.HeightMM, upstandMM),
+				"raise it to 150 mm above the finished roof", bs6229)
 		}
 	}
 	if e.Condition == Parapet && e.Shared && e.WidthMM > 0 {
-		f.add("parapet.shared_width", where, fmt.Sprintf("the laminate runs over all %g mm of a shared parapet, and half of the parapet is the neighbour's: ask", e.WidthMM), "have the neighbour's word in writing to go over their half, or set width_mm to the middle of the parapet and finish under the coping there", working.Source{Title: "Party Wall etc. Act 1996 (England and Wales)", Standing: working.Remembered})
+		f.add("parapet.shared_width", where, fmt.Sprintf("the laminate runs over all %g mm of a shared parapet, and half of the parapet is "+
+			"the neighbour's: ask", e.WidthMM), "have the neighbour's word in writing to go over their half, or set width_mm to the middle of "+
+			"the parapet and finish under the coping there", working.Source{Title: "Party Wall etc. Act 1996 (England and Wales)",
+			Standing: working.Remembered})
 	}
 	f.limit(e, where)
 	for _, s := range e.Thresholds {
 		if s.UpstandMM < upstandMM {
-			f.add("threshold.low", where, fmt.Sprintf("the sill from %g to %g m stands %g mm above the deck: %g < %d", s.FromM, s.ToM, s.UpstandMM, s.UpstandMM, upstandMM), "go the reduced-threshold way: 75 mm at least, a drained channel before the door and a canopy; or raise the sill, and record who decided", thresholds)
+			f.add("threshold.low", where, fmt.Sprintf("the sill from %g to %g m stands %g mm above the deck: %g < %d", s.FromM, s.ToM, s.UpstandMM,
+				s.UpstandMM, upstandMM), "go the reduced-threshold way: 75 mm at least, a drained channel before the door and a canopy; or raise "+
+				"the sill, and record who decided", thresholds)
 		}
 	}
 }
@@ -141,10 +158,12 @@ func (f *finder) limit(e Edge, where string) {
 	}
 	sum := strings.Join(text, " − ")
 	if left < upstandMM {
-		f.add("upstand.limit", where, fmt.Sprintf("%s = %g mm left above the finished roof: %g < %d", sum, left, left, upstandMM), "lower the build-up or the deck, raise what limits it, or strip", bs6229)
+		f.add("upstand.limit", where, fmt.Sprintf("%s = %g mm left above the finished roof: %g < %d", sum, left, left, upstandMM),
+			"lower the build-up or the deck, raise what limits it, or strip", bs6229)
 		return
 	}
-	f.add("upstand.limit_kept", where, fmt.Sprintf("%s = %g mm left above the finished roof, %d are wanted: enough", sum, left, upstandMM), "measure it again before the boards are ordered", bs6229)
+	f.add("upstand.limit_kept", where, fmt.Sprintf("%s = %g mm left above the finished roof, %d are wanted: enough", sum, left, upstandMM),
+		"measure it again before the boards are ordered", bs6229)
 }
 
 // corners flags what preformed pieces, made for 90°, do not fit.
@@ -156,10 +175,12 @@ func (f *finder) corners(d *Deck) {
 		inside := 180 - turn
 		where := fmt.Sprintf("deck %q, corner %d of %d (%s to %s)", d.Name, i+1, n, d.Edges[(i+n-1)%n].Condition, d.Edges[i].Condition)
 		if turn < -5 {
-			f.add("corner.reentrant", where, fmt.Sprintf("a re-entrant corner of %.0f°, where laminate splits first", inside), "two extra layers, 300 mm each way, before the main mat; or a movement joint there", tradePractice)
+			f.add("corner.reentrant", where, fmt.Sprintf("a re-entrant corner of %.0f°, where laminate splits first", inside),
+				"two extra layers, 300 mm each way, before the main mat; or a movement joint there", tradePractice)
 		}
 		if math.Abs(math.Abs(turn)-90) > 2 && math.Abs(turn) > 2 {
-			f.add("corner.angle", where, fmt.Sprintf("the corner measures %.2f°, not 90°", inside), fmt.Sprintf("no preformed corner fits: mitre the trims at %.2f° and laminate over a shaped fillet", inside/2), geometry)
+			f.add("corner.angle", where, fmt.Sprintf("the corner measures %.2f°, not 90°", inside),
+				fmt.Sprintf("no preformed corner fits: mitre the trims at %.2f° and laminate over a shaped fillet", inside/2), geometry)
 		}
 	}
 }
@@ -172,14 +193,17 @@ func (f *finder) movement(d *Deck, where string) {
 	low, high := d.Outline.Bounds()
 	longest := max(high.X-low.X, high.Y-low.Y)
 	if a := d.Outline.Area(); a > limitM2 {
-		f.add("movement.area", where, fmt.Sprintf("%.4g m² is above the %g m²%s in one piece", a, limitM2, colour), "plan movement joints into bays, and ask for the system's approval at this size", tradePractice)
+		f.add("movement.area", where, fmt.Sprintf("%.4g m² is above the %g m²%s in one piece", a, limitM2, colour),
+			"plan movement joints into bays, and ask for the system's approval at this size", tradePractice)
 	}
 	if longest > limitM {
-		f.add("movement.length", where, fmt.Sprintf("a side of %.4g m is above the %g m%s", longest, limitM, colour), "plan movement joints, or take a lighter colour", tradePractice)
+		f.add("movement.length", where, fmt.Sprintf("a side of %.4g m is above the %g m%s", longest, limitM, colour),
+			"plan movement joints, or take a lighter colour", tradePractice)
 	}
 	if len(d.MovementJoints) > 0 {
 		bays := d.Bays()
-		f.add("movement.bays", where, fmt.Sprintf("%d movement joints make %d bays of %.3g m² on average", len(d.MovementJoints), bays, d.Outline.Area()/float64(bays)), "laminate each bay in one go from one batch, the top coat of one face from one batch", geometry)
+		f.add("movement.bays", where, fmt.Sprintf("%d movement joints make %d bays of %.3g m² on average", len(d.MovementJoints), bays,
+			d.Outline.Area()/float64(bays)), "laminate each bay in one go from one batch, the top coat of one face from one batch", geometry)
 	}
 }
 
@@ -190,7 +214,8 @@ func (d *Deck) Bays() int {
 	n := 1 + len(d.MovementJoints)
 	for i, a := range d.MovementJoints {
 		for _, b := range d.MovementJoints[:i] {
-			if at, hit := cross(segment{a: a[0], b: a[1]}, segment{a: b[0], b: b[1]}); hit && a[0].Sub(a[1]).Cross(b[0].Sub(b[1])) != 0 && area(segments(d.Outline)).holds(at, 0) {
+			if at, hit := cross(segment{a: a[0], b: a[1]}, segment{a: b[0], b: b[1]}); hit && a[0].Sub(a[1]).Cross(b[0].Sub(b[1])) != 0 &&
+				area(segments(d.Outline)).holds(at, 0) {
 				n++
 			}
 		}
@@ -217,7 +242,9 @@ func (f *finder) gutters(d *Deck, where string) {
 		if e.Condition != BoxGutter {
 			continue
 		}
-		f.add("gutter.internal", d.EdgeWhere(i), "water falls into a gutter within the roof", "it needs an overflow that shows, and capacity for a rarer storm than an eaves gutter", working.Source{Title: "BS EN 12056-3", Standing: working.Remembered})
+		f.add("gutter.internal", d.EdgeWhere(i), "water falls into a gutter within the roof",
+			"it needs an overflow that shows, and capacity for a rarer storm than an eaves gutter",
+			working.Source{Title: "BS EN 12056-3", Standing: working.Remembered})
 		for k := range f.job.Decks {
 			if g := &f.job.Decks[k]; g.Name == e.To {
 				f.gutterWidth(g)
@@ -229,7 +256,8 @@ func (f *finder) gutters(d *Deck, where string) {
 	}
 	switch {
 	case overflows > 0:
-		f.add("overflow.present", where, fmt.Sprintf("enclosed by upstands: %d outlet and %d overflow", outlets, overflows), "keep both clear; the overflow's sill lies above the outlet and below the lowest upstand", bs6229)
+		f.add("overflow.present", where, fmt.Sprintf("enclosed by upstands: %d outlet and %d overflow", outlets, overflows),
+			"keep both clear; the overflow's sill lies above the outlet and below the lowest upstand", bs6229)
 	case outlets < 2:
 		f.add("overflow.missing", where, "enclosed by upstands with one outlet and no overflow", "add an overflow or a second outlet", bs6229)
 	}
@@ -240,10 +268,12 @@ func (f *finder) gutterWidth(g *Deck) {
 	width := 1000 * min(high.X-low.X, high.Y-low.Y)
 	where := fmt.Sprintf("deck %q", g.Name)
 	if width >= gutterMM {
-		f.add("gutter.width", where, fmt.Sprintf("the gutter is %.0f mm wide, %d mm are wanted to work in: enough", width, gutterMM), "keep the width clear of trims and insulation", tradePractice)
+		f.add("gutter.width", where, fmt.Sprintf("the gutter is %.0f mm wide, %d mm are wanted to work in: enough", width, gutterMM),
+			"keep the width clear of trims and insulation", tradePractice)
 		return
 	}
-	f.add("gutter.narrow", where, fmt.Sprintf("the gutter is %.0f mm wide: too narrow to roll a laminate in", width), "widen it to 300 mm, or line it with a preformed piece", tradePractice)
+	f.add("gutter.narrow", where, fmt.Sprintf("the gutter is %.0f mm wide: too narrow to roll a laminate in", width),
+		"widen it to 300 mm, or line it with a preformed piece", tradePractice)
 }
 
 func (f *finder) holes(d *Deck, where string) {
@@ -251,10 +281,13 @@ func (f *finder) holes(d *Deck, where string) {
 		o := &d.Openings[i]
 		piece := fmt.Sprintf("%s, opening %q", where, o.Name)
 		if o.Fragile {
-			f.add("rooflight.fragile", piece, "it breaks under a foot", "cover it and mark it before anyone goes up; rails round it while the kerb is laminated", workAtHeight)
+			f.add("rooflight.fragile", piece, "it breaks under a foot",
+				"cover it and mark it before anyone goes up; rails round it while the kerb is laminated", workAtHeight)
 		}
 		if o.Kind == "chimney" {
-			f.add("chimney.upstands", piece, "a chimney has an apron, two side upstands and a back", "150 mm upstand on each face, lead over it; a saddle behind it where it is wider than 600 mm across the fall, and water led past it", tradePractice)
+			f.add("chimney.upstands", piece, "a chimney has an apron, two side upstands and a back",
+				"150 mm upstand on each face, lead over it; a saddle behind it where it is wider than 600 mm across the fall, and water led past it",
+				tradePractice)
 		}
 	}
 }
@@ -267,7 +300,9 @@ func (f *finder) posts(d *Deck, where string) {
 		}
 	}
 	if len(names) > 0 {
-		f.add("posts.through", where, fmt.Sprintf("%d posts pass through the laminate: %s", len(names), strings.Join(names, ", ")), "fix them to the face or the kerb; if they must stand there, on a plinth 150 mm high with two layers of bandage and a sleeve", tradePractice)
+		f.add("posts.through", where, fmt.Sprintf("%d posts pass through the laminate: %s", len(names), strings.Join(names, ", ")),
+			"fix them to the face or the kerb; if they must stand there, on a plinth 150 mm high with two layers of bandage and a sleeve",
+			tradePractice)
 	}
 }
 
@@ -306,7 +341,8 @@ func (f *finder) moisture(d *Deck, where string) {
 		case part > WetPart:
 			f.add("moisture.wet", where, text, "strip it all", tradePractice)
 		case part == WetPart:
-			f.add("moisture.wet", where, text+": at the limit", "strip the wet part at least, and core beside it before deciding on the rest", tradePractice)
+			f.add("moisture.wet", where, text+": at the limit", "strip the wet part at least, and core beside it before deciding on the rest",
+				tradePractice)
 		default:
 			f.add("moisture.wet", where, text, "strip the wet part, dry it to 18 % or less, and measure again", tradePractice)
 		}

@@ -53,7 +53,8 @@ func (j *Job) Validate() []Problem {
 		path := j.DeckPath(i)
 		name := j.Decks[i].Name
 		if first, twice := names[name]; twice {
-			v.fault("name.twice", path+".name", fmt.Sprintf("deck %q", name), fmt.Sprintf("deck %d has the same name as deck %d", i+1, first+1), "Give each deck its own name")
+			v.fault("name.twice", path+".name", fmt.Sprintf("deck %q", name), fmt.Sprintf("deck %d has the same name as deck %d", i+1, first+1),
+				"Give each deck its own name")
 		} else {
 			names[name] = i
 		}
@@ -72,23 +73,28 @@ func (v *validator) times() {
 			continue
 		}
 		if _, err := time.Parse(time.DateOnly, d.text); err != nil {
-			v.fault("date.bad", d.field, d.field, fmt.Sprintf("%q is no day of the calendar", d.text), "Write year-month-day, for example 2026-05-12")
+			v.fault("date.bad", d.field, d.field, fmt.Sprintf("%q is no day of the calendar", d.text),
+				"Write year-month-day, for example 2026-05-12")
 		}
 	}
 	if j.Work.FinishBy != "" && j.Work.FinishBy < j.Date {
-		v.warn("date.order", "work.finish_by", "work", fmt.Sprintf("the work should end on %s, before the job's date %s", j.Work.FinishBy, j.Date), "Check both dates")
+		v.warn("date.order", "work.finish_by", "work", fmt.Sprintf("the work should end on %s, before the job's date %s", j.Work.FinishBy,
+			j.Date), "Check both dates")
 	}
 	if j.Crew.Start.Given() && j.Crew.End.Given() && j.Crew.End <= j.Crew.Start {
-		v.fault("crew.hours", "crew.end", "crew", fmt.Sprintf("the day ends at %s and starts at %s", j.Crew.End, j.Crew.Start), "Give an end after the start")
+		v.fault("crew.hours", "crew.end", "crew", fmt.Sprintf("the day ends at %s and starts at %s", j.Crew.End, j.Crew.Start),
+			"Give an end after the start")
 	}
 	for i := 1; i < len(j.Day.Hours); i++ {
 		if j.Day.Hours[i].Time <= j.Day.Hours[i-1].Time {
-			v.fault("day.order", fmt.Sprintf("day.hours[%d]", i), "day", fmt.Sprintf("%s comes after %s", j.Day.Hours[i].Time, j.Day.Hours[i-1].Time), "List the hours of one day in order")
+			v.fault("day.order", fmt.Sprintf("day.hours[%d]", i), "day",
+				fmt.Sprintf("%s comes after %s", j.Day.Hours[i].Time, j.Day.Hours[i-1].Time), "List the hours of one day in order")
 		}
 	}
 	if c := j.Site.Country; c != "" {
 		if _, known := countries[c]; !known {
-			v.fault("site.country", "site.country", "site", fmt.Sprintf("country %q is not known", c), "Write an ISO 3166 code such as GB-ENG, IE, FR or DE")
+			v.fault("site.country", "site.country", "site", fmt.Sprintf("country %q is not known", c),
+				"Write an ISO 3166 code such as GB-ENG, IE, FR or DE")
 		}
 	}
 }
@@ -108,7 +114,8 @@ func (v *validator) deck(k *Deck, path string, names map[string]int) {
 	v.falls(k, path, where)
 	n := len(k.Outline)
 	if len(k.Edges) != n {
-		v.fault("edge.missing", path+".edges", where, fmt.Sprintf("there are %d edges for %d corners", len(k.Edges), n), "Give each edge its condition")
+		v.fault("edge.missing", path+".edges", where, fmt.Sprintf("there are %d edges for %d corners", len(k.Edges), n),
+			"Give each edge its condition")
 		return
 	}
 	if !v.outline(k, path, where) {
@@ -119,15 +126,18 @@ func (v *validator) deck(k *Deck, path string, names map[string]int) {
 		v.edge(k, i, fmt.Sprintf("%s.edges[%d]", path, i), names)
 	}
 	if k.Falls.Kind == plane.ToPoint && !outline.holds(k.Falls.Point, touchM) {
-		v.fault("fall.point", path+".fall.to_point", where, fmt.Sprintf("the low point (%g, %g) lies outside the deck", k.Falls.Point.X, k.Falls.Point.Y), "Give the place of the outlet")
+		v.fault("fall.point", path+".fall.to_point", where, fmt.Sprintf("the low point (%g, %g) lies outside the deck", k.Falls.Point.X,
+			k.Falls.Point.Y), "Give the place of the outlet")
 	}
 	v.openings(k, path, outline)
 	v.penetrations(k, path, outline)
 	v.found(k, path, where, outline)
 	if d, in := outline.away(k.Exit); !in && d > 5 {
-		v.fault("exit.far", path+".exit", where, fmt.Sprintf("the exit (%g, %g) lies %.1f m off the deck", k.Exit.X, k.Exit.Y, d), "Give the point where people step off this deck")
+		v.fault("exit.far", path+".exit", where, fmt.Sprintf("the exit (%g, %g) lies %.1f m off the deck", k.Exit.X, k.Exit.Y, d),
+			"Give the point where people step off this deck")
 	} else if !in && d > 1 {
-		v.warn("exit.far", path+".exit", where, fmt.Sprintf("the exit (%g, %g) lies %.1f m off the deck", k.Exit.X, k.Exit.Y, d), "Check the point where people step off this deck")
+		v.warn("exit.far", path+".exit", where, fmt.Sprintf("the exit (%g, %g) lies %.1f m off the deck", k.Exit.X, k.Exit.Y, d),
+			"Check the point where people step off this deck")
 	}
 }
 
@@ -141,17 +151,21 @@ func (v *validator) outline(k *Deck, path, where string) bool {
 	for i := range k.Outline {
 		e := k.Outline.Edge(i)
 		if e.Chord() < touchM {
-			v.fault("outline.twice", fmt.Sprintf("%s[%d]", field, (i+1)%len(k.Outline)), k.EdgeWhere(i), fmt.Sprintf("both ends are at (%g, %g)", e.A.X, e.A.Y), "Remove one of the two corners and its edge")
+			v.fault("outline.twice", fmt.Sprintf("%s[%d]", field, (i+1)%len(k.Outline)), k.EdgeWhere(i),
+				fmt.Sprintf("both ends are at (%g, %g)", e.A.X, e.A.Y), "Remove one of the two corners and its edge")
 			return false
 		}
 	}
 	low, high := k.Outline.Bounds()
 	if size := max(high.X-low.X, high.Y-low.Y); size > longestM {
-		v.fault("outline.large", field, where, fmt.Sprintf("the deck is %.4g m long", size), fmt.Sprintf("Did you mean %.4g mm? Corners are in metres: write %.4g, or give each with its unit", size, size/1000))
+		v.fault("outline.large", field, where, fmt.Sprintf("the deck is %.4g m long", size),
+			fmt.Sprintf("Did you mean %.4g mm? Corners are in metres: write %.4g, or give each with its unit", size, size/1000))
 		return false
 	}
 	if at, i, m, hit := crossing(k.Outline); hit {
-		v.fault("outline.crosses", fmt.Sprintf("%s[%d]", field, m), where, fmt.Sprintf("the outline crosses itself: edges %d and %d meet at (%.3f, %.3f)", i+1, m+1, at.X, at.Y), "Check the order of the corners and their coordinates near that place")
+		v.fault("outline.crosses", fmt.Sprintf("%s[%d]", field, m), where,
+			fmt.Sprintf("the outline crosses itself: edges %d and %d meet at (%.3f, %.3f)", i+1, m+1, at.X, at.Y),
+			"Check the order of the corners and their coordinates near that place")
 		return false
 	}
 	if a := k.Outline.SignedArea(); a < 0 {
@@ -177,7 +191,8 @@ func (c Condition) known() bool {
 func (v *validator) edge(k *Deck, i int, path string, names map[string]int) {
 	e, where := &k.Edges[i], k.EdgeWhere(i)
 	if !e.Condition.known() {
-		v.fault("edge.condition", path, where, fmt.Sprintf("condition %q is not known", e.Condition), "Write drip, verge, kerb, wall, parapet, tuck, box gutter, step up, step down or joins")
+		v.fault("edge.condition", path, where, fmt.Sprintf("condition %q is not known", e.Condition),
+			"Write drip, verge, kerb, wall, parapet, tuck, box gutter, step up, step down or joins")
 		return
 	}
 	if e.To != "" {
@@ -188,12 +203,15 @@ func (v *validator) edge(k *Deck, i int, path string, names map[string]int) {
 		}
 	}
 	if e.Condition == Kerb && e.HeightMM < 15 {
-		v.warn("kerb.low", path+".height_mm", where, fmt.Sprintf("a raised edge of %g mm hardly holds water back", e.HeightMM), "30 to 60 mm is usual (common practice)")
+		v.warn("kerb.low", path+".height_mm", where, fmt.Sprintf("a raised edge of %g mm hardly holds water back", e.HeightMM),
+			"30 to 60 mm is usual (common practice)")
 	}
 	length := k.Outline.Edge(i).Length()
 	for n, s := range e.Thresholds {
 		if s.FromM < -touchM || s.ToM > length+touchM || s.FromM >= s.ToM {
-			v.fault("threshold.place", fmt.Sprintf("%s.thresholds[%d]", path, n), where, fmt.Sprintf("a threshold from %g to %g m does not fit on an edge of %.3f m", s.FromM, s.ToM, length), "Give both distances along the edge from its first corner")
+			v.fault("threshold.place", fmt.Sprintf("%s.thresholds[%d]", path, n), where,
+				fmt.Sprintf("a threshold from %g to %g m does not fit on an edge of %.3f m", s.FromM, s.ToM, length),
+				"Give both distances along the edge from its first corner")
 		}
 	}
 	if e.Condition != Wall && len(e.Thresholds) > 0 {
@@ -205,28 +223,33 @@ func (v *validator) edge(k *Deck, i int, path string, names map[string]int) {
 func (v *validator) step(k *Deck, e *Edge, other *Deck, path, where string) {
 	up := other.LevelM - k.LevelM
 	if e.Condition == StepDown && up >= 0 || e.Condition == StepUp && up < 0 {
-		v.warn("step.level", path+".to", where, fmt.Sprintf("deck %q lies %.3f m %s this one", other.Name, math.Abs(up), map[bool]string{true: "above", false: "below"}[up >= 0]), "Check level_m of both decks")
+		v.warn("step.level", path+".to", where, fmt.Sprintf("deck %q lies %.3f m %s this one", other.Name, math.Abs(up),
+			map[bool]string{true: "above", false: "below"}[up >= 0]), "Check level_m of both decks")
 	}
 }
 
 func (v *validator) falls(k *Deck, path, where string) {
 	f, field := k.Falls, path+".fall"
 	if f.Kind == plane.Level {
-		v.warn("fall.level", field, where, "the deck is level: water stands on it", "Only a deck as found can be level; plan firrings or tapered insulation to 1:40")
+		v.warn("fall.level", field, where, "the deck is level: water stands on it",
+			"Only a deck as found can be level; plan firrings or tapered insulation to 1:40")
 		return
 	}
 	want := map[plane.FallKind]int{plane.OneWay: 1, plane.ToPoint: 1, plane.Ridge: 2, plane.Hip: 2, plane.Valley: 2}[f.Kind]
 	if want == 0 || len(f.Planes) != want {
-		v.fault("fall.planes", field, where, fmt.Sprintf("a fall of kind %q has %d planes", f.Kind, len(f.Planes)), "Give towards and ratio, or line, left and right, or to_point and ratio")
+		v.fault("fall.planes", field, where, fmt.Sprintf("a fall of kind %q has %d planes", f.Kind, len(f.Planes)),
+			"Give towards and ratio, or line, left and right, or to_point and ratio")
 		return
 	}
 	for i, p := range f.Planes {
 		if !(p.Ratio > 0) || math.IsInf(p.Ratio, 0) {
-			v.fault("fall.zero", field+ratioField(want, i), where, "the fall is zero: water would stand", "Add ratio: 40 for 1:40; write kind: level for a deck that is level as found")
+			v.fault("fall.zero", field+ratioField(want, i), where, "the fall is zero: water would stand",
+				"Add ratio: 40 for 1:40; write kind: level for a deck that is level as found")
 			return
 		}
 		if p.Ratio < 5 {
-			v.fault("fall.steep", field+ratioField(want, i), where, fmt.Sprintf("a fall of 1:%g is no flat roof: ratio is the n of 1:n", p.Ratio), steepRemedy(p.Ratio))
+			v.fault("fall.steep", field+ratioField(want, i), where, fmt.Sprintf("a fall of 1:%g is no flat roof: ratio is the n of 1:n", p.Ratio),
+				steepRemedy(p.Ratio))
 			return
 		}
 		if want == 2 {
@@ -235,7 +258,9 @@ func (v *validator) falls(k *Deck, path, where string) {
 				across = across.Scale(-1)
 			}
 			if across.Length() == 0 || p.Down.Dot(across) <= 0 {
-				v.fault("fall.side", field, where, fmt.Sprintf("the plane on the %s of the %s does not fall the right way", map[int]string{0: "left", 1: "right"}[i], f.Kind), "Left and right are as one looks from the line's first point to its second; swap them, or turn the line round")
+				v.fault("fall.side", field, where, fmt.Sprintf("the plane on the %s of the %s does not fall the right way",
+					map[int]string{0: "left", 1: "right"}[i], f.Kind), "Left and right are as one looks from the line's first point to its second; "+
+					"swap them, or turn the line round")
 				return
 			}
 		}

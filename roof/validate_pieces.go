@@ -31,9 +31,11 @@ func (v *validator) openings(k *Deck, path string, outline area) {
 		seen[o.Name] = true
 		switch {
 		case o.KerbMM < noKerbMM && o.Kind != "void":
-			v.fault("opening.kerb", p+".kerb_mm", where, fmt.Sprintf("a kerb of %g mm keeps no water out", o.KerbMM), "Raise it to 150 mm above the finished roof; less than 50 mm cannot be laminated and flashed")
+			v.fault("opening.kerb", p+".kerb_mm", where, fmt.Sprintf("a kerb of %g mm keeps no water out", o.KerbMM),
+				"Raise it to 150 mm above the finished roof; less than 50 mm cannot be laminated and flashed")
 		case o.KerbMM < leastKerbMM && o.Kind != "void":
-			v.warn("opening.kerb", p+".kerb_mm", where, fmt.Sprintf("a kerb of %g mm is below 150 mm", o.KerbMM), "Confirm it, or raise it to 150 mm (guidance of BS 6229, from memory)")
+			v.warn("opening.kerb", p+".kerb_mm", where, fmt.Sprintf("a kerb of %g mm is below 150 mm", o.KerbMM),
+				"Confirm it, or raise it to 150 mm (guidance of BS 6229, from memory)")
 		}
 		if len(o.Outline) < 2 || !finite(o.Outline) || o.Outline.Area() < 1e-4 {
 			v.fault("opening.outline", p, where, "the opening has no area", "Give two opposite corners, or centre and diameter_m")
@@ -45,12 +47,14 @@ func (v *validator) openings(k *Deck, path string, outline area) {
 			return
 		}
 		if at, _, _, hit := crossing(o.Outline); hit {
-			v.fault("opening.crosses", p, where, fmt.Sprintf("its outline crosses itself at (%.3f, %.3f)", at.X, at.Y), "Check the order of its corners")
+			v.fault("opening.crosses", p, where, fmt.Sprintf("its outline crosses itself at (%.3f, %.3f)", at.X, at.Y),
+				"Check the order of its corners")
 			shapes[i] = nil
 			continue
 		}
 		if at, out := outline.outside(shapes[i]); out {
-			v.fault("opening.outside", p, where, fmt.Sprintf("it reaches outside the deck near (%.3f, %.3f)", at.X, at.Y), "Check its place; it may touch the outline, not pass it")
+			v.fault("opening.outside", p, where, fmt.Sprintf("it reaches outside the deck near (%.3f, %.3f)", at.X, at.Y),
+				"Check its place; it may touch the outline, not pass it")
 		}
 	}
 	for i := range shapes {
@@ -63,14 +67,16 @@ func (v *validator) openings(k *Deck, path string, outline area) {
 				return
 			}
 			if at, hit := shapes[i].overlaps(shapes[m]); hit {
-				v.fault("opening.overlap", k.OpeningPath(path, i), fmt.Sprintf("deck %q, opening %q", k.Name, k.Openings[i].Name), fmt.Sprintf("it overlaps opening %q near (%.3f, %.3f)", k.Openings[m].Name, at.X, at.Y), "Check the places of both")
+				v.fault("opening.overlap", k.OpeningPath(path, i), fmt.Sprintf("deck %q, opening %q", k.Name, k.Openings[i].Name),
+					fmt.Sprintf("it overlaps opening %q near (%.3f, %.3f)", k.Openings[m].Name, at.X, at.Y), "Check the places of both")
 			}
 		}
 	}
 }
 
 func (v *validator) tooDetailed(path, where string) {
-	v.fault("opening.detail", path, where, "the outlines of deck and openings have too many corners and curves to be held against each other", "Split the deck, or draw curves as arcs and not as many short sides")
+	v.fault("opening.detail", path, where, "the outlines of deck and openings have too many corners and curves to be held against each other",
+		"Split the deck, or draw curves as arcs and not as many short sides")
 }
 
 // apart reports whether two outlines' bounds do not meet.
@@ -91,7 +97,8 @@ func (v *validator) penetrations(k *Deck, path string, outline area) {
 		}
 		seen[p.Name] = true
 		if !outline.holds(p.At, touchM) {
-			v.fault("penetration.outside", field+".at", where, fmt.Sprintf("(%g, %g) lies outside the deck", p.At.X, p.At.Y), "Check its place; an overflow may stand on the outline")
+			v.fault("penetration.outside", field+".at", where, fmt.Sprintf("(%g, %g) lies outside the deck", p.At.X, p.At.Y),
+				"Check its place; an overflow may stand on the outline")
 		}
 		if p.DiameterMM == 0 && (p.WidthMM == 0) != (p.DepthMM == 0) {
 			v.fault("penetration.size", field, where, "only one side of it is given", "Give width_mm and depth_mm, or diameter_mm")
@@ -112,15 +119,18 @@ func (v *validator) found(k *Deck, path, where string, outline area) {
 	for i, m := range k.Moisture {
 		field := fmt.Sprintf("%s.moisture[%d]", path, i)
 		if !(m.Pct >= 0 && m.Pct <= 100) {
-			v.fault("moisture.range", field+".pct", where, fmt.Sprintf("a moisture of %g %% cannot be read on a pin meter", m.Pct), "Give % of dry mass, 5 to 60 as a rule")
+			v.fault("moisture.range", field+".pct", where, fmt.Sprintf("a moisture of %g %% cannot be read on a pin meter", m.Pct),
+				"Give % of dry mass, 5 to 60 as a rule")
 		}
 		if !outline.holds(m.At, 0.1) {
-			v.fault("moisture.outside", field+".at", where, fmt.Sprintf("the reading at (%g, %g) lies outside the deck", m.At.X, m.At.Y), "Check its place")
+			v.fault("moisture.outside", field+".at", where, fmt.Sprintf("the reading at (%g, %g) lies outside the deck", m.At.X, m.At.Y),
+				"Check its place")
 		}
 	}
 	for i, l := range k.Levels {
 		if !outline.holds(l.At, 0.1) {
-			v.fault("level.outside", fmt.Sprintf("%s.levels[%d].at", path, i), where, fmt.Sprintf("the level at (%g, %g) lies outside the deck", l.At.X, l.At.Y), "Check its place")
+			v.fault("level.outside", fmt.Sprintf("%s.levels[%d].at", path, i), where,
+				fmt.Sprintf("the level at (%g, %g) lies outside the deck", l.At.X, l.At.Y), "Check its place")
 		}
 	}
 	for _, list := range []struct {
@@ -134,14 +144,16 @@ func (v *validator) found(k *Deck, path, where string, outline area) {
 				continue
 			}
 			if at, out := outline.outside(segments(r)); out {
-				v.fault("area.outside", field, where, fmt.Sprintf("the area reaches outside the deck near (%.3f, %.3f)", at.X, at.Y), "Check its corners")
+				v.fault("area.outside", field, where, fmt.Sprintf("the area reaches outside the deck near (%.3f, %.3f)", at.X, at.Y),
+					"Check its corners")
 			}
 		}
 	}
 	for i, l := range k.MovementJoints {
 		middle := l[0].Add(l[1]).Scale(0.5)
 		if l[0].Distance(l[1]) < touchM || !outline.holds(middle, touchM) {
-			v.fault("joint.outside", fmt.Sprintf("%s.movement_joints[%d]", path, i), where, "the movement joint does not cross the deck", "Give both ends, on the outline")
+			v.fault("joint.outside", fmt.Sprintf("%s.movement_joints[%d]", path, i), where, "the movement joint does not cross the deck",
+				"Give both ends, on the outline")
 		}
 	}
 }

@@ -21,24 +21,33 @@ type deck struct {
 
 var baseTable = &form.Object[roof.Base]{Doc: "What the deck lies on.", Fields: []form.Field[roof.Base]{
 	form.Word("kind", "New boards on joists, boards over a sound deck, or concrete.", base, func(b *roof.Base) *string { return &b.Kind }),
-	form.Number("joist_spacing_mm", "Joists centre to centre.", span("mm", 100, 1500), func(b *roof.Base) *float64 { return &b.JoistSpacingMM }, 400),
-	form.Number("joist_bearing_deg", "Direction the joists run, degrees anticlockwise from +x: 0 runs east-west, 90 north-south.", span("", -180, 180), func(b *roof.Base) *float64 { return &b.JoistBearingDeg }, 0),
-	form.Number("joist_offset_mm", "Centre of the first joist from the outline's lowest corner across the joists.", span("mm", 0, 1500), func(b *roof.Base) *float64 { return &b.JoistOffsetMM }, 25),
+	form.Number("joist_spacing_mm", "Joists centre to centre.", span("mm", 100, 1500),
+		func(b *roof.Base) *float64 { return &b.JoistSpacingMM }, 400),
+	form.Number("joist_bearing_deg", "Direction the joists run, degrees anticlockwise from +x: 0 runs east-west, 90 north-south.",
+		span("", -180, 180), func(b *roof.Base) *float64 { return &b.JoistBearingDeg }, 0),
+	form.Number("joist_offset_mm", "Centre of the first joist from the outline's lowest corner across the joists.", span("mm", 0, 1500),
+		func(b *roof.Base) *float64 { return &b.JoistOffsetMM }, 25),
 	form.Number("joist_width_mm", "Width of a joist.", span("mm", 20, 400), func(b *roof.Base) *float64 { return &b.JoistWidthMM }, 47),
 	form.Number("joist_depth_mm", "Depth of a joist.", span("mm", 40, 800), func(b *roof.Base) *float64 { return &b.JoistDepthMM }, 150),
 	form.Number("joist_span_m", "Clear span.", span("m", 0.2, 20), func(b *roof.Base) *float64 { return &b.JoistSpanM }, 3.2),
-	form.Word("timber_class", "Strength class by EN 338.", []string{"C14", "C16", "C18", "C20", "C22", "C24", "C27", "C30", "C35", "C40", "D30", "GL24h", "GL28h"}, func(b *roof.Base) *string { return &b.TimberClass }),
-	form.Word("edge_bearing", "What carries board edges that run beside the joists: plate, where a fascia, wall plate or last joist does, or none.", []string{"plate", "none"}, func(b *roof.Base) *string { return &b.EdgeBearing }),
+	form.Word("timber_class", "Strength class by EN 338.", []string{"C14", "C16", "C18", "C20", "C22", "C24", "C27", "C30", "C35", "C40",
+		"D30", "GL24h", "GL28h"}, func(b *roof.Base) *string { return &b.TimberClass }),
+	form.Word("edge_bearing", "What carries board edges that run beside the joists: plate, where a fascia, wall plate or last joist does, "+
+		"or none.", []string{"plate", "none"}, func(b *roof.Base) *string { return &b.EdgeBearing }),
 }}
 
-var penetrationTable = &form.Object[roof.Penetration]{Doc: "Something that passes through the laminate.", Fields: []form.Field[roof.Penetration]{
-	form.Text("name", "Its name.", func(p *roof.Penetration) *string { return &p.Name }, "soil pipe"),
-	form.Word("kind", "What it is.", through, func(p *roof.Penetration) *string { return &p.Kind }).Need(),
-	pointField("at", "Its middle.", func(p *roof.Penetration) *plane.Point { return &p.At }).Need(),
-	form.Number("diameter_mm", "Diameter of a round one.", span("mm", 5, 3000), func(p *roof.Penetration) *float64 { return &p.DiameterMM }, 110),
-	form.Number("width_mm", "Size along x of a square one.", span("mm", 5, 3000), func(p *roof.Penetration) *float64 { return &p.WidthMM }, 100),
-	form.Number("depth_mm", "Size along y of a square one.", span("mm", 5, 3000), func(p *roof.Penetration) *float64 { return &p.DepthMM }, 100),
-}}
+var penetrationTable = &form.Object[roof.Penetration]{Doc: "Something that passes through the laminate.",
+	Fields: []form.Field[roof.Penetration]{
+		form.Text("name", "Its name.", func(p *roof.Penetration) *string { return &p.Name }, "soil pipe"),
+		form.Word("kind", "What it is.", through, func(p *roof.Penetration) *string { return &p.Kind }).Need(),
+		pointField("at", "Its middle.", func(p *roof.Penetration) *plane.Point { return &p.At }).Need(),
+		form.Number("diameter_mm", "Diameter of a round one.", span("mm", 5, 3000), func(p *roof.Penetration) *float64 { return &p.DiameterMM },
+			110),
+		form.Number("width_mm", "Size along x of a square one.", span("mm", 5, 3000), func(p *roof.Penetration) *float64 { return &p.WidthMM },
+			100),
+		form.Number("depth_mm", "Size along y of a square one.", span("mm", 5, 3000), func(p *roof.Penetration) *float64 { return &p.DepthMM },
+			100),
+	}}
 
 var moistureTable = &form.Object[roof.Moisture]{Doc: "A reading of the pin meter.", Fields: []form.Field[roof.Moisture]{
 	pointField("at", "Where.", func(m *roof.Moisture) *plane.Point { return &m.At }).Need(),
@@ -55,11 +64,18 @@ var levelTable = &form.Object[roof.SpotHeight]{Doc: "A measured level of the dec
 func deckFields() []form.Field[deck] {
 	fields := []form.Field[deck]{
 		form.Text("name", "Its name.", func(d *deck) *string { return &d.Name }, "main"),
-		form.Number("level_m", "Level of its low edge; only differences between decks matter.", span("m", -500, 5000), func(d *deck) *float64 { return &d.LevelM }, 2.6),
-		noting(form.List("outline", "Corners [x, y] in metres, x east and y north, anticlockwise; the first corner is not repeated. Curves are given beside their edge.", maxCorners, cornerItem, func(d *deck) *[]plane.Vertex { return &d.corners }, []any{[]any{0, 0}, []any{3.2, 0}, []any{3.2, 5.6}, []any{0, 5.6}}), func(d *deck) *form.Value { return &d.outline }).Need(),
-		noting(form.List("edges", "One entry for each edge, in the order of the corners: the first edge runs from the first corner to the second.", maxCorners, edgeItem, func(d *deck) *[]edge { return &d.edges }, []any{"kerb", "kerb", "drip", "kerb"}), func(d *deck) *form.Value { return &d.edgeList }).Need(),
-		noting(form.OptionalGroup("fall", fallTable, func(d *deck) **fall { return &d.fall }), func(d *deck) *form.Value { return &d.fallAt }).Need(),
-		{Name: "openings", Schema: form.Schema{"type": "array", "items": openingTable.Schema(), "maxItems": 1000, "description": "Rooflights, hatches, chimneys."},
+		form.Number("level_m", "Level of its low edge; only differences between decks matter.", span("m", -500, 5000),
+			func(d *deck) *float64 { return &d.LevelM }, 2.6),
+		noting(form.List("outline", "Corners [x, y] in metres, x east and y north, anticlockwise; the first corner is not repeated. Curves "+
+			"are given beside their edge.", maxCorners, cornerItem, func(d *deck) *[]plane.Vertex { return &d.corners },
+			[]any{[]any{0, 0}, []any{3.2, 0}, []any{3.2, 5.6}, []any{0, 5.6}}), func(d *deck) *form.Value { return &d.outline }).Need(),
+		noting(form.List("edges", "One entry for each edge, in the order of the corners: the first edge runs from the first corner to the "+
+			"second.", maxCorners, edgeItem, func(d *deck) *[]edge { return &d.edges }, []any{"kerb", "kerb", "drip", "kerb"}),
+			func(d *deck) *form.Value { return &d.edgeList }).Need(),
+		noting(form.OptionalGroup("fall", fallTable, func(d *deck) **fall { return &d.fall }),
+			func(d *deck) *form.Value { return &d.fallAt }).Need(),
+		{Name: "openings", Schema: form.Schema{"type": "array", "items": openingTable.Schema(), "maxItems": 1000,
+			"description": "Rooflights, hatches, chimneys."},
 			Read: func(v form.Value, d *deck) { d.Openings = readOpenings(v) },
 			Write: func(d *deck, path string, o form.Omit) any {
 				if len(d.Openings) == 0 {
@@ -72,7 +88,8 @@ func deckFields() []form.Field[deck] {
 				}
 				return out
 			}},
-		{Name: "penetrations", Schema: form.Schema{"type": "array", "items": penetrationTable.Schema(), "maxItems": 1000, "description": "Pipes, outlets, posts."},
+		{Name: "penetrations", Schema: form.Schema{"type": "array", "items": penetrationTable.Schema(), "maxItems": 1000,
+			"description": "Pipes, outlets, posts."},
 			Read: func(v form.Value, d *deck) { d.Penetrations = readPenetrations(v) },
 			Write: func(d *deck, path string, o form.Omit) any {
 				if len(d.Penetrations) == 0 {
@@ -84,13 +101,17 @@ func deckFields() []form.Field[deck] {
 				}
 				return out
 			}},
-		form.List("movement_joints", "Lines that part the deck into bays.", 200, lineItem, func(d *deck) *[][2]plane.Point { return &d.MovementJoints }),
+		form.List("movement_joints", "Lines that part the deck into bays.", 200, lineItem,
+			func(d *deck) *[][2]plane.Point { return &d.MovementJoints }),
 		form.Group("base", baseTable, func(d *deck) *roof.Base { return &d.Base }),
 		pointField("exit", "Where people leave the roof: ladder, hatch, scaffold.", func(d *deck) *plane.Point { return &d.Exit }),
-		form.List("moisture", "Readings of the pin meter in the deck.", 2000, form.ObjectItem("readings", moistureTable), func(d *deck) *[]roof.Moisture { return &d.Moisture }),
+		form.List("moisture", "Readings of the pin meter in the deck.", 2000, form.ObjectItem("readings", moistureTable),
+			func(d *deck) *[]roof.Moisture { return &d.Moisture }),
 		form.List("soft_areas", "Soft places found.", 100, ringItem, func(d *deck) *[]plane.Ring { return &d.SoftAreas }),
-		form.List("levels", "Spot heights of the deck as found.", 4000, form.ObjectItem("levels", levelTable), func(d *deck) *[]roof.SpotHeight { return &d.Levels }),
-		form.Number("level_tolerance_mm", "How far a level may be off.", span("mm", 0, 100), func(d *deck) *float64 { return &d.LevelToleranceMM }, 5),
+		form.List("levels", "Spot heights of the deck as found.", 4000, form.ObjectItem("levels", levelTable),
+			func(d *deck) *[]roof.SpotHeight { return &d.Levels }),
+		form.Number("level_tolerance_mm", "How far a level may be off.", span("mm", 0, 100),
+			func(d *deck) *float64 { return &d.LevelToleranceMM }, 5),
 		form.List("anti_slip", "Areas that take aggregate in the top coat.", 100, ringItem, func(d *deck) *[]plane.Ring { return &d.AntiSlip }),
 		form.YesNo("anti_slip_all", "The whole deck takes aggregate.", func(d *deck) *bool { return &d.AntiSlipAll }),
 	}
@@ -219,11 +240,13 @@ func (d *deck) assemble() {
 func (d *deck) countFault(n int) {
 	have := len(d.edges)
 	if have > n {
-		d.edges[n].value.Fault("edge.many", fmt.Sprintf("there are %d edges for %d corners", have, n), "Remove the edges that are not there, or add the missing corners")
+		d.edges[n].value.Fault("edge.many", fmt.Sprintf("there are %d edges for %d corners", have, n),
+			"Remove the edges that are not there, or add the missing corners")
 		return
 	}
 	a, b := d.corners[have], d.corners[(have+1)%n]
-	d.edgeList.Fault("edge.missing", fmt.Sprintf("edge %d of %d, from (%g, %g) to (%g, %g), has no condition", have+1, n, a.X, a.Y, b.X, b.Y), "Add its condition: drip, verge, kerb, wall, parapet, tuck, box gutter, step up, step down or joins")
+	d.edgeList.Fault("edge.missing", fmt.Sprintf("edge %d of %d, from (%g, %g) to (%g, %g), has no condition", have+1, n, a.X, a.Y, b.X, b.Y),
+		"Add its condition: drip, verge, kerb, wall, parapet, tuck, box gutter, step up, step down or joins")
 }
 
 // turned runs an outline the other way with each condition still at its own edge.

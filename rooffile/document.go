@@ -11,49 +11,52 @@ import (
 	"gelwright/roof"
 )
 
-var documentTable = &form.Object[document]{Doc: "A flat roof to be laid in hand-laid glass-reinforced polyester.", Fields: []form.Field[document]{
-	form.Whole("version", "Version of the roof file.", Version, Version, func(d *document) *int { return &d.version }, Version).Need(),
-	form.Text("name", "Name of the job.", func(d *document) *string { return &d.job.Name }, "Garage at Lower Mill").Need(),
-	form.Text("reference", "Your number for it.", func(d *document) *string { return &d.job.Reference }, "2026-041"),
-	form.Pattern("date", "The day all documents bear.", datePattern, "a date", func(d *document) *string { return &d.job.Date }, "2026-05-11").Need(),
-	form.Text("client", "Whom it is for.", func(d *document) *string { return &d.job.Client }, "A. Alder"),
-	form.Text("prepared_by", "Who made the survey.", func(d *document) *string { return &d.job.PreparedBy }, "B. Beech"),
-	form.Text("note", "A remark.", func(d *document) *string { return &d.job.Note }, "key at number 6"),
-	form.Group("site", siteTable, func(d *document) *roof.Site { return &d.job.Site }),
-	form.Group("use", useTable, func(d *document) *roof.Use { return &d.job.Use }),
-	form.Group("work", workTable, func(d *document) *roof.Work { return &d.job.Work }),
-	form.Group("spec", specTable, func(d *document) *roof.Spec { return &d.job.Spec }),
-	form.Group("crew", crewTable, func(d *document) *roof.Crew { return &d.job.Crew }),
-	form.Group("day", dayTable, func(d *document) *roof.Day { return &d.job.Day }),
-	{Name: "deck", Schema: form.Schema{"$ref": "#/$defs/deck", "description": "The deck of a roof with one level."},
-		Read: func(v form.Value, d *document) {
-			d.job.Decks = append(readDecks(v, false), d.job.Decks...)
-		},
-		Write: func(d *document, _ string, o form.Omit) any {
-			if len(d.job.Decks) != 1 {
-				return nil
-			}
-			return writeDeck(&d.job, 0, o)
-		}},
-	{Name: "decks", Schema: form.Schema{"type": "array", "items": form.Schema{"$ref": "#/$defs/deck"}, "minItems": 1, "maxItems": 50, "description": "The decks of a roof with several levels."},
-		Read: func(v form.Value, d *document) {
-			if len(d.job.Decks) > 0 {
-				v.Fault("decks.twice", "the file has both deck and decks", "Keep one of them")
-				return
-			}
-			d.job.Decks = readDecks(v, true)
-		},
-		Write: func(d *document, _ string, o form.Omit) any {
-			if len(d.job.Decks) == 1 {
-				return nil
-			}
-			out := make([]any, len(d.job.Decks))
-			for i := range out {
-				out[i] = writeDeck(&d.job, i, o)
-			}
-			return out
-		}},
-}}
+var documentTable = &form.Object[document]{Doc: "A flat roof to be laid in hand-laid glass-reinforced polyester.",
+	Fields: []form.Field[document]{
+		form.Whole("version", "Version of the roof file.", Version, Version, func(d *document) *int { return &d.version }, Version).Need(),
+		form.Text("name", "Name of the job.", func(d *document) *string { return &d.job.Name }, "Garage at Lower Mill").Need(),
+		form.Text("reference", "Your number for it.", func(d *document) *string { return &d.job.Reference }, "2026-041"),
+		form.Pattern("date", "The day all documents bear.", datePattern, "a date", func(d *document) *string { return &d.job.Date },
+			"2026-05-11").Need(),
+		form.Text("client", "Whom it is for.", func(d *document) *string { return &d.job.Client }, "A. Alder"),
+		form.Text("prepared_by", "Who made the survey.", func(d *document) *string { return &d.job.PreparedBy }, "B. Beech"),
+		form.Text("note", "A remark.", func(d *document) *string { return &d.job.Note }, "key at number 6"),
+		form.Group("site", siteTable, func(d *document) *roof.Site { return &d.job.Site }),
+		form.Group("use", useTable, func(d *document) *roof.Use { return &d.job.Use }),
+		form.Group("work", workTable, func(d *document) *roof.Work { return &d.job.Work }),
+		form.Group("spec", specTable, func(d *document) *roof.Spec { return &d.job.Spec }),
+		form.Group("crew", crewTable, func(d *document) *roof.Crew { return &d.job.Crew }),
+		form.Group("day", dayTable, func(d *document) *roof.Day { return &d.job.Day }),
+		{Name: "deck", Schema: form.Schema{"$ref": "#/$defs/deck", "description": "The deck of a roof with one level."},
+			Read: func(v form.Value, d *document) {
+				d.job.Decks = append(readDecks(v, false), d.job.Decks...)
+			},
+			Write: func(d *document, _ string, o form.Omit) any {
+				if len(d.job.Decks) != 1 {
+					return nil
+				}
+				return writeDeck(&d.job, 0, o)
+			}},
+		{Name: "decks", Schema: form.Schema{"type": "array", "items": form.Schema{"$ref": "#/$defs/deck"}, "minItems": 1, "maxItems": 50,
+			"description": "The decks of a roof with several levels."},
+			Read: func(v form.Value, d *document) {
+				if len(d.job.Decks) > 0 {
+					v.Fault("decks.twice", "the file has both deck and decks", "Keep one of them")
+					return
+				}
+				d.job.Decks = readDecks(v, true)
+			},
+			Write: func(d *document, _ string, o form.Omit) any {
+				if len(d.job.Decks) == 1 {
+					return nil
+				}
+				out := make([]any, len(d.job.Decks))
+				for i := range out {
+					out[i] = writeDeck(&d.job, i, o)
+				}
+				return out
+			}},
+	}}
 
 // writeDeck writes deck i under its own path.
 func writeDeck(j *roof.Job, i int, o form.Omit) yaml.MapSlice {
@@ -75,7 +78,8 @@ func writeDeck(j *roof.Job, i int, o form.Omit) yaml.MapSlice {
 func Write(j roof.Job) ([]byte, error) {
 	for i := range j.Decks {
 		if len(j.Decks[i].Edges) != len(j.Decks[i].Outline) {
-			return nil, fmt.Errorf("deck %q: %d edges for %d corners; give each edge its condition", j.Decks[i].Name, len(j.Decks[i].Edges), len(j.Decks[i].Outline))
+			return nil, fmt.Errorf("deck %q: %d edges for %d corners; give each edge its condition", j.Decks[i].Name, len(j.Decks[i].Edges),
+				len(j.Decks[i].Outline))
 		}
 	}
 	omit := form.Omit{Defaulted: map[string]bool{}, Keep: map[string]bool{}}

@@ -39,18 +39,23 @@ func way(f form.Field[arc]) form.Field[arc] {
 }
 
 var arcTable = &form.Object[arc]{Doc: "A curved edge, given one way: radius_m, rise_m, bulge or through.", Fields: []form.Field[arc]{
-	way(form.Number("radius_m", "Radius; the smaller arc of the two is meant.", span("m", 0.05, 2000), func(a *arc) *float64 { return &a.radiusM }, 1.5)),
-	way(form.Number("rise_m", "How far the arc stands off its chord at the middle (sagitta).", span("m", 0.001, 500), func(a *arc) *float64 { return &a.riseM }, 0.6)),
-	way(form.Number("bulge", "Rise over half the chord, as drawing exchange files have it; negative curves inward.", span("", -10, 10), func(a *arc) *float64 { return &a.bulge }, 0.5)),
+	way(form.Number("radius_m", "Radius; the smaller arc of the two is meant.", span("m", 0.05, 2000),
+		func(a *arc) *float64 { return &a.radiusM }, 1.5)),
+	way(form.Number("rise_m", "How far the arc stands off its chord at the middle (sagitta).", span("m", 0.001, 500),
+		func(a *arc) *float64 { return &a.riseM }, 0.6)),
+	way(form.Number("bulge", "Rise over half the chord, as drawing exchange files have it; negative curves inward.", span("", -10, 10),
+		func(a *arc) *float64 { return &a.bulge }, 0.5)),
 	way(pointField("through", "A point that the arc passes through.", func(a *arc) *plane.Point { return &a.through })),
 	form.YesNo("inward", "The arc curves into the roof, not out of it.", func(a *arc) *bool { return &a.inward }),
 }}
 
-var thresholdTable = &form.Object[roof.Threshold]{Doc: "A door sill along the edge; distances run along the edge from its first corner.", Fields: []form.Field[roof.Threshold]{
-	form.Number("from_m", "Start along the edge.", span("m", 0, 2000), func(t *roof.Threshold) *float64 { return &t.FromM }, 1.5),
-	form.Number("to_m", "End along the edge.", span("m", 0, 2000), func(t *roof.Threshold) *float64 { return &t.ToM }, 2.4).Need(),
-	form.Number("upstand_mm", "Height of the sill above the finished deck.", span("mm", 0, 1000), func(t *roof.Threshold) *float64 { return &t.UpstandMM }, 150).Need(),
-}}
+var thresholdTable = &form.Object[roof.Threshold]{Doc: "A door sill along the edge; distances run along the edge from its first corner.",
+	Fields: []form.Field[roof.Threshold]{
+		form.Number("from_m", "Start along the edge.", span("m", 0, 2000), func(t *roof.Threshold) *float64 { return &t.FromM }, 1.5),
+		form.Number("to_m", "End along the edge.", span("m", 0, 2000), func(t *roof.Threshold) *float64 { return &t.ToM }, 2.4).Need(),
+		form.Number("upstand_mm", "Height of the sill above the finished deck.", span("mm", 0, 1000),
+			func(t *roof.Threshold) *float64 { return &t.UpstandMM }, 150).Need(),
+	}}
 
 var edgeTable = &form.Object[edge]{Doc: "An edge that needs more than its condition.", Fields: edgeFields()}
 
@@ -59,7 +64,9 @@ var conditions = roof.Conditions()
 
 func edgeFields() []form.Field[edge] {
 	return []form.Field[edge]{
-		form.Word("condition", "What happens at the edge: drip to a gutter, verge, kerb (raised), wall, parapet, tuck under tiles, box gutter, step up or step down to another deck, joins an existing laminate.", conditions, func(e *edge) *roof.Condition { return &e.Condition }).Need(),
+		form.Word("condition", "What happens at the edge: drip to a gutter, verge, kerb (raised), wall, parapet, tuck under tiles, box "+
+			"gutter, step up or step down to another deck, joins an existing laminate.", conditions,
+			func(e *edge) *roof.Condition { return &e.Condition }).Need(),
 		{Name: "arc", Schema: arcTable.Schema(),
 			Read: func(v form.Value, e *edge) {
 				e.arc = &arc{value: v}
@@ -71,12 +78,17 @@ func edgeFields() []form.Field[edge] {
 				}
 				return arcTable.Write(e.arc, path, o)
 			}},
-		form.Number("height_mm", "Height of the upstand, or of the raised trim, above the finished deck.", span("mm", 0, 3000), func(e *edge) *float64 { return &e.HeightMM }, 150),
-		form.Number("width_mm", "Width of a kerb's or parapet's top that is laminated over.", span("mm", 0, 2000), func(e *edge) *float64 { return &e.WidthMM }, 215),
+		form.Number("height_mm", "Height of the upstand, or of the raised trim, above the finished deck.", span("mm", 0, 3000),
+			func(e *edge) *float64 { return &e.HeightMM }, 150),
+		form.Number("width_mm", "Width of a kerb's or parapet's top that is laminated over.", span("mm", 0, 2000),
+			func(e *edge) *float64 { return &e.WidthMM }, 215),
 		form.Text("to", "Name of the deck on the other side of a step or box gutter.", func(e *edge) *string { return &e.To }, "lower"),
-		form.List("thresholds", "Door sills along the edge.", 50, form.ObjectItem("thresholds", thresholdTable), func(e *edge) *[]roof.Threshold { return &e.Thresholds }),
-		form.Number("limit_mm", "Height above the present surface of what limits the upstand: a sill, a weep hole, a cavity tray.", span("mm", 0, 3000), func(e *edge) *float64 { return &e.LimitMM }, 165),
-		form.Word("cavity_tray", "Is there a cavity tray above? Leave out when nobody has looked.", []string{"yes", "no"}, func(e *edge) *string { return &e.CavityTray }),
+		form.List("thresholds", "Door sills along the edge.", 50, form.ObjectItem("thresholds", thresholdTable),
+			func(e *edge) *[]roof.Threshold { return &e.Thresholds }),
+		form.Number("limit_mm", "Height above the present surface of what limits the upstand: a sill, a weep hole, a cavity tray.",
+			span("mm", 0, 3000), func(e *edge) *float64 { return &e.LimitMM }, 165),
+		form.Word("cavity_tray", "Is there a cavity tray above? Leave out when nobody has looked.", []string{"yes", "no"},
+			func(e *edge) *string { return &e.CavityTray }),
 		form.YesNo("shared", "A party wall or a neighbour's parapet.", func(e *edge) *bool { return &e.Shared }),
 		form.Text("note", "A remark.", func(e *edge) *string { return &e.Note }, "fascia out of line by 15 mm"),
 	}
@@ -136,7 +148,8 @@ func (c *arc) bulgeOf(a, b plane.Point, outward float64) (float64, bool) {
 		bulge = c.riseM / half
 	case "radius_m":
 		if c.radiusM < half*(1-1e-9) {
-			c.value.Fault("arc.radius", fmt.Sprintf("a radius of %.3f m cannot span a chord of %.3f m", c.radiusM, 2*half), fmt.Sprintf("The radius must be %.3f m or more; measure the rise instead and give rise_m", half))
+			c.value.Fault("arc.radius", fmt.Sprintf("a radius of %.3f m cannot span a chord of %.3f m", c.radiusM, 2*half),
+				fmt.Sprintf("The radius must be %.3f m or more; measure the rise instead and give rise_m", half))
 			return 0, false
 		}
 		bulge = (c.radiusM - math.Sqrt(max(0, c.radiusM*c.radiusM-half*half))) / half
@@ -144,7 +157,8 @@ func (c *arc) bulgeOf(a, b plane.Point, outward float64) (float64, bool) {
 		return c.bulgeThrough(a, b)
 	}
 	if math.Abs(bulge) > 10 || bulge == 0 {
-		c.value.Fault("arc.bulge", "the arc is straight, or nearly a whole circle", "Check the rise against the chord; leave arc out of a straight edge")
+		c.value.Fault("arc.bulge", "the arc is straight, or nearly a whole circle",
+			"Check the rise against the chord; leave arc out of a straight edge")
 		return 0, false
 	}
 	if c.inward {
@@ -159,7 +173,8 @@ func (c *arc) bulgeThrough(a, b plane.Point) (float64, bool) {
 	p, q := a.Sub(c.through), b.Sub(c.through)
 	turn := math.Atan2(p.Cross(q), p.Dot(q))
 	if p.Length() < 1e-6 || q.Length() < 1e-6 || math.Abs(math.Sin(turn)) < 1e-9 {
-		c.value.Fault("arc.through", "no arc passes through that point and both corners", "Measure a point near the middle of the curve, off the chord")
+		c.value.Fault("arc.through", "no arc passes through that point and both corners",
+			"Measure a point near the middle of the curve, off the chord")
 		return 0, false
 	}
 	// On a half circle the chord is seen under 90°, which is bulge 1.

@@ -23,8 +23,10 @@ type direction struct {
 }
 
 var directions = []direction{
-	{"north", plane.Point{X: 0, Y: 1}}, {"north-east", plane.Point{X: 1, Y: 1}}, {"east", plane.Point{X: 1, Y: 0}}, {"south-east", plane.Point{X: 1, Y: -1}},
-	{"south", plane.Point{X: 0, Y: -1}}, {"south-west", plane.Point{X: -1, Y: -1}}, {"west", plane.Point{X: -1, Y: 0}}, {"north-west", plane.Point{X: -1, Y: 1}},
+	{"north", plane.Point{X: 0, Y: 1}}, {"north-east", plane.Point{X: 1, Y: 1}}, {"east", plane.Point{X: 1, Y: 0}},
+	{"south-east", plane.Point{X: 1, Y: -1}},
+	{"south", plane.Point{X: 0, Y: -1}}, {"south-west", plane.Point{X: -1, Y: -1}}, {"west", plane.Point{X: -1, Y: 0}},
+	{"north-west", plane.Point{X: -1, Y: 1}},
 }
 
 func directionWords() []string {
@@ -48,7 +50,8 @@ func towardsField[T any](at func(*T) *plane.Point) form.Field[T] {
 	for i, d := range directions {
 		enum[i] = d.word
 	}
-	return form.Field[T]{Name: "towards", Schema: form.Schema{"description": "Downhill on the drawing: a word, where north is up, or [dx, dy].", "anyOf": []any{form.Schema{"enum": enum}, pointSchema()}},
+	return form.Field[T]{Name: "towards", Schema: form.Schema{"description": "Downhill on the drawing: a word, where north is up, or [dx, " +
+		"dy].", "anyOf": []any{form.Schema{"enum": enum}, pointSchema()}},
 		Read: func(v form.Value, t *T) {
 			if v.IsList() {
 				p, ok := readPoint(v)
@@ -84,10 +87,12 @@ func towardsField[T any](at func(*T) *plane.Point) form.Field[T] {
 
 var fallKinds = []plane.FallKind{plane.OneWay, plane.Ridge, plane.Hip, plane.Valley, plane.ToPoint, plane.Level}
 
-var fallTable = &form.Object[fall]{Doc: "Where the water runs: towards and ratio for one plane; kind, line, left and right for two; to_point and ratio for an outlet.", Fields: []form.Field[fall]{
+var fallTable = &form.Object[fall]{Doc: "Where the water runs: towards and ratio for one plane; kind, line, left and right for two; " +
+	"to_point and ratio for an outlet.", Fields: []form.Field[fall]{
 	form.Word("kind", "How the planes meet; one way when left out.", fallKinds, func(f *fall) *plane.FallKind { return &f.kind }),
 	towardsField(func(f *fall) *plane.Point { return &f.down.Down }),
-	form.Number("ratio", "The n of 1:n: 40 falls 25 mm in a metre.", form.Range{Min: 0, Max: 1000}, func(f *fall) *float64 { return &f.down.Ratio }, 40),
+	form.Number("ratio", "The n of 1:n: 40 falls 25 mm in a metre.", form.Range{Min: 0, Max: 1000},
+		func(f *fall) *float64 { return &f.down.Ratio }, 40),
 	{Name: "line", Schema: lineSchema(),
 		Read: func(v form.Value, f *fall) {
 			if l, ok := lineItem.Read(v); ok {

@@ -36,32 +36,35 @@ func optionalPoint(name, doc string, at func(*hole) **plane.Point) form.Field[ho
 	return f
 }
 
-var openingTable = &form.Object[hole]{Doc: "A hole in the deck with a kerb: from and to, or centre and diameter_m, or corners.", Fields: []form.Field[hole]{
-	form.Text("name", "Its name.", func(h *hole) *string { return &h.Name }, "RL1"),
-	form.Word("kind", "What it is.", opening, func(h *hole) *string { return &h.Kind }),
-	optionalPoint("from", "One corner of a rectangle.", func(h *hole) **plane.Point { return &h.from }),
-	optionalPoint("to", "The opposite corner.", func(h *hole) **plane.Point { return &h.to }),
-	optionalPoint("centre", "Middle of a round one.", func(h *hole) **plane.Point { return &h.centre }),
-	form.Number("diameter_m", "Diameter of a round one.", span("m", 0.02, 50), func(h *hole) *float64 { return &h.diameterM }, 0.9),
-	{Name: "corners", Schema: ringItem.Schema,
-		Read: func(v form.Value, h *hole) {
-			if r, ok := readRing(v); ok {
-				h.corners = r
-			}
-		},
-		Write: func(h *hole, path string, o form.Omit) any {
-			if len(h.corners) == 0 {
-				return nil
-			}
-			return ringItem.Write(&h.corners, path, o)
-		}},
-	form.Number("kerb_mm", "Height of the kerb above the finished roof.", span("mm", 0, 3000), func(h *hole) *float64 { return &h.KerbMM }, 150),
-	form.YesNo("fragile", "Breaks under a foot: covered and marked before anyone goes up.", func(h *hole) *bool { return &h.Fragile }),
-}}
+var openingTable = &form.Object[hole]{Doc: "A hole in the deck with a kerb: from and to, or centre and diameter_m, or corners.",
+	Fields: []form.Field[hole]{
+		form.Text("name", "Its name.", func(h *hole) *string { return &h.Name }, "RL1"),
+		form.Word("kind", "What it is.", opening, func(h *hole) *string { return &h.Kind }),
+		optionalPoint("from", "One corner of a rectangle.", func(h *hole) **plane.Point { return &h.from }),
+		optionalPoint("to", "The opposite corner.", func(h *hole) **plane.Point { return &h.to }),
+		optionalPoint("centre", "Middle of a round one.", func(h *hole) **plane.Point { return &h.centre }),
+		form.Number("diameter_m", "Diameter of a round one.", span("m", 0.02, 50), func(h *hole) *float64 { return &h.diameterM }, 0.9),
+		{Name: "corners", Schema: ringItem.Schema,
+			Read: func(v form.Value, h *hole) {
+				if r, ok := readRing(v); ok {
+					h.corners = r
+				}
+			},
+			Write: func(h *hole, path string, o form.Omit) any {
+				if len(h.corners) == 0 {
+					return nil
+				}
+				return ringItem.Write(&h.corners, path, o)
+			}},
+		form.Number("kerb_mm", "Height of the kerb above the finished roof.", span("mm", 0, 3000), func(h *hole) *float64 { return &h.KerbMM },
+			150),
+		form.YesNo("fragile", "Breaks under a foot: covered and marked before anyone goes up.", func(h *hole) *bool { return &h.Fragile }),
+	}}
 
 // readOpenings reads the openings of a deck.
 func readOpenings(v form.Value) []roof.Opening {
-	items, names := keyed(v, "openings", func(k string) string { return v.Path() + "[" + k + "]" }, func(i, _ int) string { return fmt.Sprintf("opening %d", i+1) })
+	items, names := keyed(v, "openings", func(k string) string { return v.Path() + "[" + k + "]" },
+		func(i, _ int) string { return fmt.Sprintf("opening %d", i+1) })
 	if len(items) > 1000 {
 		v.Fault("list.long", fmt.Sprintf("there are %d openings, more than 1000", len(items)), "Split the job")
 		return nil
@@ -91,7 +94,8 @@ func (h *hole) outline(v form.Value) plane.Ring {
 	}
 	switch {
 	case ways == 0 && v.IsMapping() && !v.Get("corners").Exists() && !v.Get("from").Exists() && !v.Get("centre").Exists():
-		v.Fault("opening.outline", "the opening does not say where it is", "Add from: [x, y] and to: [x, y], or centre and diameter_m, or corners")
+		v.Fault("opening.outline", "the opening does not say where it is",
+			"Add from: [x, y] and to: [x, y], or centre and diameter_m, or corners")
 	case ways > 1:
 		v.Fault("opening.outline", "the opening is given in more than one way", "Keep one: from and to, or centre and diameter_m, or corners")
 	case rectangle:
@@ -152,7 +156,8 @@ func same(a, b plane.Ring) bool {
 
 // readPenetrations reads the penetrations of a deck.
 func readPenetrations(v form.Value) []roof.Penetration {
-	items, names := keyed(v, "penetrations", func(k string) string { return v.Path() + "[" + k + "]" }, func(i, _ int) string { return fmt.Sprintf("penetration %d", i+1) })
+	items, names := keyed(v, "penetrations", func(k string) string { return v.Path() + "[" + k + "]" },
+		func(i, _ int) string { return fmt.Sprintf("penetration %d", i+1) })
 	if len(items) > 1000 {
 		v.Fault("list.long", fmt.Sprintf("there are %d penetrations, more than 1000", len(items)), "Split the job")
 		return nil

@@ -38,7 +38,8 @@ func readCorner(v form.Value, bulge bool) (p plane.Point, b float64, ok bool) {
 func writePoint(p plane.Point) any { return []any{p.X, p.Y} }
 
 func pointSchema() form.Schema {
-	return form.Schema{"type": "array", "items": form.NumberSchema(coordinate), "minItems": 2, "maxItems": 2, "description": "[x, y] in metres, x east and y north.", "examples": []any{[]any{1.2, 3.9}}}
+	return form.Schema{"type": "array", "items": form.NumberSchema(coordinate), "minItems": 2, "maxItems": 2,
+		"description": "[x, y] in metres, x east and y north.", "examples": []any{[]any{1.2, 3.9}}}
 }
 
 func cornerSchema() form.Schema {
@@ -79,7 +80,8 @@ var cornerItem = form.Item[plane.Vertex]{What: "corners", Schema: cornerSchema()
 	}}
 
 // ringItem is a list of corners.
-var ringItem = form.Item[plane.Ring]{What: "outlines", Schema: form.Schema{"type": "array", "items": cornerSchema(), "minItems": 2, "maxItems": maxCorners, "description": "Corners in order."},
+var ringItem = form.Item[plane.Ring]{What: "outlines", Schema: form.Schema{"type": "array", "items": cornerSchema(), "minItems": 2,
+	"maxItems": maxCorners, "description": "Corners in order."},
 	Read: func(v form.Value) (plane.Ring, bool) { return readRing(v) },
 	Write: func(r *plane.Ring, path string, o form.Omit) any {
 		out := make([]any, len(*r))
@@ -142,5 +144,6 @@ var lineItem = form.Item[[2]plane.Point]{What: "lines", Schema: lineSchema(),
 	}}
 
 func lineSchema() form.Schema {
-	return form.Schema{"type": "array", "items": pointSchema(), "minItems": 2, "maxItems": 2, "description": "[[x, y], [x, y]] in metres.", "examples": []any{[]any{[]any{0, 10}, []any{30, 10}}}}
+	return form.Schema{"type": "array", "items": pointSchema(), "minItems": 2, "maxItems": 2, "description": "[[x, y], [x, y]] in metres.",
+		"examples": []any{[]any{[]any{0, 10}, []any{30, 10}}}}
 }

@@ -49,7 +49,8 @@ func ReadFrom(file string, r io.Reader) (roof.Job, Faults, error) {
 
 // unread are the problems that only say that something is not there. They are
 // spoken of once, when the file is read, and not again when it is checked.
-var unread = map[string]bool{"decks.none": true, "outline.corners": true, "edge.condition": true, "edge.missing": true, "fall.planes": true, "opening.outline": true, "area.corners": true}
+var unread = map[string]bool{"decks.none": true, "outline.corners": true, "edge.condition": true, "edge.missing": true, "fall.planes": true,
+	"opening.outline": true, "area.corners": true}
 
 // finish takes the defaults and checks the whole, also when some of it could not be
 // read: every fault is to be found in one go.
@@ -66,7 +67,8 @@ func finish(rd *form.Reader, d *document) {
 	if zone := d.job.Site.TimeZone; zone != "" && rd.Given("site.time_zone") {
 		_, here := time.LoadLocation("Europe/London")
 		if _, err := time.LoadLocation(zone); err != nil && here == nil {
-			rd.AddAt("site.time_zone", Fault{Code: "site.time_zone", Where: "site", Message: fmt.Sprintf("time zone %q is not known", zone), Remedy: "Write an IANA name such as Europe/London"})
+			rd.AddAt("site.time_zone", Fault{Code: "site.time_zone", Where: "site", Message: fmt.Sprintf("time zone %q is not known", zone),
+				Remedy: "Write an IANA name such as Europe/London"})
 		}
 	}
 }

@@ -26,12 +26,14 @@ func minuteClock(min float64) string {
 func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
 	o := &printer{w: w}
 	for _, x := range a.Passes {
-		o.line("deck %s, %s %d: %.2f %% at %s on a deck of %.0f °C; times count from mixing bucket %d, the last", x.Deck, x.Kind, x.Layer, x.Pct, minuteClock(x.MixAtMin), x.DeckC, x.Bucket)
+		o.line("deck %s, %s %d: %.2f %% at %s on a deck of %.0f °C; times count from mixing bucket %d, the last", x.Deck, x.Kind, x.Layer, x.Pct,
+			minuteClock(x.MixAtMin), x.DeckC, x.Bucket)
 		for _, m := range x.Marks {
 			o.line("  %-16s %s", m.Milestone, plan.LastingRange(m.After))
 		}
 		o.line("  film             %.0f °C at its warmest (%.0f to %.0f)", x.PeakC, x.PeakLowC, x.PeakHighC)
-		o.line("  bucket %-9d %.1f kg left standing gels in %.0f min and reaches about %.0f °C after %.0f min", x.Left.Bucket, x.Left.KG, x.Left.GelMin, x.Left.PeakC, x.Left.PeakMin)
+		o.line("  bucket %-9d %.1f kg left standing gels in %.0f min and reaches about %.0f °C after %.0f min", x.Left.Bucket, x.Left.KG,
+			x.Left.GelMin, x.Left.PeakC, x.Left.PeakMin)
 	}
 	for _, r := range a.Refusals {
 		o.line("deck %s, %s %d: no: %s", r.Deck, r.Kind, r.Layer, r.Why)
@@ -59,7 +61,8 @@ func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
 			}
 		}
 	}
-	return working.Unfold(w, working.Choice("hardening", "as answered above", working.Source{Title: "figures of this answer", Standing: working.Derived}, figures...))
+	return working.Unfold(w, working.Choice("hardening", "as answered above",
+		working.Source{Title: "figures of this answer", Standing: working.Derived}, figures...))
 }
 
 // writeCure writes the sheets: each as SVG and PNG, and all of them in one PDF.

@@ -26,8 +26,9 @@ func cutCommand() *cobra.Command {
 		Use:   "cut PIECES.csv --stock LENGTH[,…] | --sheet LENGTHxWIDTH[,…]",
 		Short: "Cut any list of lengths or panels from stock with the least bought, and the proof",
 		Long: `Cut lengths from stock lengths. PIECES.csv has lines "name,length_mm,count"; '-' reads
-standard input. --stock takes lengths parted by commas, or is given again for each; one is LENGTH_MM, or LENGTH_MM:COST, or LENGTH_MM:COST:AVAILABLE
-(an offcut in hand). Prints the plan, the proven lower bound and the gap.
+standard input. --stock takes lengths parted by commas, or is given again for each; one is
+LENGTH_MM, or LENGTH_MM:COST, or LENGTH_MM:COST:AVAILABLE (an offcut in hand). Prints the
+plan, the proven lower bound and the gap.
 
 With --sheet it cuts panels from sheets, edge to edge: PIECES.csv then has lines
 "name,length_mm,width_mm,count", and each --sheet is LENGTHxWIDTH, with :COST and :AVAILABLE

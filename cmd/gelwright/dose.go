@@ -88,7 +88,8 @@ func (f *doseFlags) add(cmd *cobra.Command) {
 // read puts the question together from its flags and files.
 func (f *doseFlags) read(cmd *cobra.Command) error {
 	a := &f.ask
-	a.TempC, a.KG, a.Litres, a.LeftKG = given(cmd, "temp", &f.tempC), given(cmd, "kg", &f.kg), given(cmd, "litres", &f.litres), given(cmd, "left", &f.left)
+	a.TempC, a.KG, a.Litres, a.LeftKG = given(cmd, "temp", &f.tempC), given(cmd, "kg", &f.kg), given(cmd, "litres", &f.litres),
+		given(cmd, "left", &f.left)
 	if cmd.Flags().Changed("resin") {
 		a.Resin = f.resin
 	}

@@ -11,9 +11,11 @@ import (
 func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 	p := &printer{w: w}
 	if c := a.Cup; c != nil {
-		p.line("Test cup: %g min at %g °C and %g %%. Before it %.0f–%.0f min were expected there, now %.0f–%.0f.", c.Min, c.TempC, c.Pct, c.Before.LowMin, c.Before.HighMin, c.After.LowMin, c.After.HighMin)
+		p.line("Test cup: %g min at %g °C and %g %%. Before it %.0f–%.0f min were expected there, now %.0f–%.0f.", c.Min, c.TempC, c.Pct,
+			c.Before.LowMin, c.Before.HighMin, c.After.LowMin, c.After.HighMin)
 		if c.Surprise > 3 || c.Surprise < -3 {
-			p.line("That cup is far from what was expected (%.1f standard deviations): check drum, thermometer and jug, and time another.", c.Surprise)
+			p.line("That cup is far from what was expected (%.1f standard deviations): check drum, thermometer and jug, and time another.",
+				c.Surprise)
 		}
 	}
 	if !a.Works {
@@ -24,9 +26,11 @@ func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 		return p.err
 	}
 	p.line("%.0f ml of catalyst (%.0f g) into %.2f l (%.2f kg) of %s", a.CatalystML, a.CatalystG, a.ResinL, a.ResinKG, a.Resin)
-	p.line("%.2f %% by mass, %.2f %% by volume; gels in %.0f–%.0f min, likely %.0f, at %g °C", a.PctByMass, a.PctByVolume, a.GelLowMin, a.GelHighMin, a.GelLikelyMin, f.tempC)
+	p.line("%.2f %% by mass, %.2f %% by volume; gels in %.0f–%.0f min, likely %.0f, at %g °C", a.PctByMass, a.PctByVolume, a.GelLowMin,
+		a.GelHighMin, a.GelLikelyMin, f.tempC)
 	if r := a.Ready; r != nil {
-		p.line("Worked %s: laid before it gels in %s of 100 cases; %s within %g min in %s of 100.", r.Chosen.Technique, working.Chance(r.Chosen.Laid), r.Milestone, r.ByMin, working.Chance(r.Chosen.Ready))
+		p.line("Worked %s: laid before it gels in %s of 100 cases; %s within %g min in %s of 100.", r.Chosen.Technique,
+			working.Chance(r.Chosen.Laid), r.Milestone, r.ByMin, working.Chance(r.Chosen.Ready))
 	}
 	outranks := "The data sheet and a timed test cup come before this."
 	if a.Cup != nil {
@@ -35,7 +39,8 @@ func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 	if a.Ready != nil && a.GelLowMin-f.ask.MarginMin < f.ask.NeedMin {
 		p.line("Lay it within %.0f min; a gel as early as %.0f min leaves no margin. %s", f.ask.NeedMin, a.GelLowMin, outranks)
 	} else {
-		p.line("Lay it within %.0f min. %s (10 ml per kg is %.2f %% with this catalyst, not 1 %%.)", a.GelLowMin-f.ask.MarginMin, outranks, a.HabitPctOf10ML)
+		p.line("Lay it within %.0f min. %s (10 ml per kg is %.2f %% with this catalyst, not 1 %%.)", a.GelLowMin-f.ask.MarginMin, outranks,
+			a.HabitPctOf10ML)
 	}
 	p.line("The habit would pour %.0f ml for this dose: %+.0f %%.", a.HabitML, 100*(a.HabitML/a.CatalystML-1))
 	if l := a.LeftOver; l != nil {
@@ -48,5 +53,6 @@ func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 		return p.err
 	}
 	// One tree, so that what several figures share is unfolded once.
-	return working.Unfold(w, working.Choice("this mix", "as answered above", working.Source{Title: "figures of this answer", Standing: working.Derived}, a.Figures...))
+	return working.Unfold(w, working.Choice("this mix", "as answered above",
+		working.Source{Title: "figures of this answer", Standing: working.Derived}, a.Figures...))
 }

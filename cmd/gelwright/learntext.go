@@ -35,7 +35,8 @@ func printLearned(w io.Writer, a *desk.Learned) error {
 		if share < 0 {
 			way = "sooner"
 		}
-		p.line("drum %s: gels %.0f %% %s than the resin's own (within %.0f %% in nine of ten), %s", d.Name, 100*math.Abs(share), way, 100*(elementary.Exp(1.645*d.OffsetSD)-1), count(d.Gels, "gel"))
+		p.line("drum %s: gels %.0f %% %s than the resin's own (within %.0f %% in nine of ten), %s", d.Name, 100*math.Abs(share), way,
+			100*(elementary.Exp(1.645*d.OffsetSD)-1), count(d.Gels, "gel"))
 	}
 	doubtful := 0
 	for i, e := range learned.Entries {
@@ -48,7 +49,8 @@ func printLearned(w io.Writer, a *desk.Learned) error {
 		if e.Miss < 0 {
 			way = "sooner"
 		}
-		p.line("%s:%d: %g min at %g °C and %.2f %% is much %s than the other gels say (%.1f times the spread), so it counts for little: check thermometer, jug and pen", log.Name, log.Lines[i], l.Min, l.TempC, l.CatalystPct, way, math.Abs(e.Miss))
+		p.line("%s:%d: %g min at %g °C and %.2f %% is much %s than the other gels say (%.1f times the spread), so it counts for little: check "+
+			"thermometer, jug and pen", log.Name, log.Lines[i], l.Min, l.TempC, l.CatalystPct, way, math.Abs(e.Miss))
 	}
 	if doubtful == 0 {
 		p.line("no entry stands out")

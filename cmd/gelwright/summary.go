@@ -17,7 +17,8 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 		p.Job.Name,
 		fmt.Sprintf("  net roof        %.2f m² on %s", t.NetM2, count(len(p.Decks), "deck")),
 		fmt.Sprintf("  boards          %d, trim %.1f m, bandage %.1f m, mat %.1f m²", t.Boards, t.TrimM, t.BandageM, t.MatM2),
-		fmt.Sprintf("  resin           %.1f kg, top coat %.1f kg, catalyst %.0f g in %s", t.ResinKG, t.CoatKG, t.CatalystG, count(t.Buckets, "bucket")),
+		fmt.Sprintf("  resin           %.1f kg, top coat %.1f kg, catalyst %.0f g in %s", t.ResinKG, t.CoatKG, t.CatalystG,
+			count(t.Buckets, "bucket")),
 	}
 	for _, d := range p.Decks {
 		for _, m := range d.Materials() {
@@ -47,7 +48,8 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 	for _, r := range p.Checks {
 		counts[r.Verdict]++
 	}
-	lines = append(lines, fmt.Sprintf("  checks          %d pass, %d fail, %d to answer, %d to look at; %d findings from the survey; %d defaults taken",
+	lines = append(lines, fmt.Sprintf("  checks          %d pass, %d fail, %d to answer, %d to look at; %d findings from the survey; %d "+
+		"defaults taken",
 		counts[check.Pass], counts[check.Fail], counts[check.Ask], counts[check.Caution], len(p.Findings), len(p.Job.Defaults)))
 	for _, r := range p.Checks {
 		if r.Verdict == check.Fail {

@@ -21,13 +21,15 @@ func tellWhen(out io.Writer, o *desk.Outlook, r *desk.When) error {
 	case r.Impossible != nil:
 		fmt.Fprintf(&b, "On no day: %v\n", r.Impossible)
 	case o.Norms && r.Likeliest != nil:
-		fmt.Fprintf(&b, "There is no forecast. On dry days usual for the season: begin %s, finished %s. Rain is not counted: look again with a forecast.\n", day(r.Likeliest.Begin), day(r.Likeliest.Finish))
+		fmt.Fprintf(&b, "There is no forecast. On dry days usual for the season: begin %s, finished %s. Rain is not counted: look again with "+
+			"a forecast.\n", day(r.Likeliest.Begin), day(r.Likeliest.Finish))
 	case r.Members == 1 && r.Likeliest != nil:
 		fmt.Fprintf(&b, "In the one course of the weather given: begin %s, finished %s.\n", day(r.Likeliest.Begin), day(r.Likeliest.Finish))
 	case r.Sure != nil:
 		fmt.Fprintf(&b, "Begin %s, finished %s: every stage holds with %.0f %%.\n", day(r.Sure.Begin), day(r.Sure.Finish), 100*r.Sure.P)
 	case r.Likeliest != nil:
-		fmt.Fprintf(&b, "Nothing is sure to %.0f %%. Likeliest: begin %s, finished %s, %.0f %%.\n", 100*r.Target, day(r.Likeliest.Begin), day(r.Likeliest.Finish), 100*r.Likeliest.P)
+		fmt.Fprintf(&b, "Nothing is sure to %.0f %%. Likeliest: begin %s, finished %s, %.0f %%.\n", 100*r.Target, day(r.Likeliest.Begin),
+			day(r.Likeliest.Finish), 100*r.Likeliest.P)
 	default:
 		fmt.Fprintf(&b, "No time is found: %s.\n", r.Blocked)
 	}
@@ -41,7 +43,8 @@ func tellWhen(out io.Writer, o *desk.Outlook, r *desk.When) error {
 			fmt.Fprintf(&b, ", if it chooses each day rightly.\n")
 		}
 		if !o.Norms && r.Members > 1 {
-			fmt.Fprintf(&b, "A crew that waits for the hour finishes in %.0f %%, stops with nothing spoiled in %.0f %%, loses work in %.0f %% of the courses.\n",
+			fmt.Fprintf(&b, "A crew that waits for the hour finishes in %.0f %%, stops with nothing spoiled in %.0f %%, loses work in %.0f %% of "+
+				"the courses.\n",
 				100*best.Rehearsed.Finished, 100*best.Rehearsed.Stopped, 100*best.Rehearsed.Spoiled)
 		}
 		fmt.Fprintf(&b, "\n%-34s %-17s %-17s %-13s %5s\n", "stage", "from", "to", "latest start", "holds")
@@ -51,7 +54,8 @@ func tellWhen(out io.Writer, o *desk.Outlook, r *desk.When) error {
 				fmt.Fprintf(&b, "    %s\n", s.Again)
 			}
 			if !s.SafeByLate.IsZero() {
-				fmt.Fprintf(&b, "    safe from rain and dew by %s, %s at the latest\n", s.SafeBy.In(zone).Format("15:04"), s.SafeByLate.In(zone).Format("15:04"))
+				fmt.Fprintf(&b, "    safe from rain and dew by %s, %s at the latest\n", s.SafeBy.In(zone).Format("15:04"),
+					s.SafeByLate.In(zone).Format("15:04"))
 			}
 		}
 		for _, n := range best.Notes {
@@ -105,7 +109,8 @@ func tellWritten(out io.Writer, a *desk.Written) error {
 	case d.AreaM2 == 0:
 		fmt.Fprintf(&b, "Laminate: not on this day, for %s. Choose another day, or shelter and warm it and override with a reason.\n", d.Ends)
 	case d.AreaM2 < d.AllM2-0.01:
-		fmt.Fprintf(&b, "Laminate from %s to %s, when %s: %d people lay %.0f of %.0f m². Take %d people, two sessions with a day joint at the end of a strip, or shade.\n",
+		fmt.Fprintf(&b, "Laminate from %s to %s, when %s: %d people lay %.0f of %.0f m². Take %d people, two sessions with a day joint at the "+
+			"end of a strip, or shade.\n",
 			clock(d.From), clock(d.To), d.Ends, d.People, math.Floor(d.AreaM2), d.AllM2, d.Needed)
 	default:
 		fmt.Fprintf(&b, "Laminate from %s to %s: %d people lay all %.0f m².\n", clock(d.From), clock(d.To), d.People, d.AllM2)
@@ -158,7 +163,8 @@ func tellNow(out io.Writer, o *desk.Outlook, a *programme.Advice) error {
 	if a.Plan != nil {
 		fmt.Fprintf(&b, "  all holds with %.0f %%; finished %s\n", 100*a.PBest, a.Plan.Finish.In(zone).Format("Mon 2 Jan 15:04"))
 		for _, s := range a.Plan.Sessions() {
-			fmt.Fprintf(&b, "    %-34s %s to %s  %3.0f %%\n", s.Name, s.Start.In(zone).Format("Mon 15:04"), s.End.In(zone).Format("Mon 15:04"), 100*s.P)
+			fmt.Fprintf(&b, "    %-34s %s to %s  %3.0f %%\n", s.Name, s.Start.In(zone).Format("Mon 15:04"), s.End.In(zone).Format("Mon 15:04"),
+				100*s.P)
 		}
 	}
 	if a.Result != nil {

@@ -38,7 +38,8 @@ func faulty(err error) error { return &desk.Error{Kind: desk.Faulty, Cause: err}
 // plan answers one call.
 func (d *door) plan(args []js.Value) any {
 	if len(args) == 0 || args[0].Type() != js.TypeObject {
-		return answerOf(nil, nil, &desk.Error{Kind: desk.Asked, Found: "there is no question", Remedy: "Call gelwrightPlan({roof: text, name: 'roof.yaml'})"})
+		return answerOf(nil, nil, &desk.Error{Kind: desk.Asked, Found: "there is no question",
+			Remedy: "Call gelwrightPlan({roof: text, name: 'roof.yaml'})"})
 	}
 	ask := args[0]
 	ctx := &stoppable{Context: context.Background(), flag: ask.Get("stop")}

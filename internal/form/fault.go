@@ -72,7 +72,8 @@ func (f Faults) Bad() bool {
 // sorted returns the faults by place and drops repetitions.
 func (f Faults) sorted() Faults {
 	slices.SortStableFunc(f, func(a, b Fault) int {
-		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message))
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Code, b.Code),
+			cmp.Compare(a.Message, b.Message))
 	})
 	return slices.Compact(f)
 }

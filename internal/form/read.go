@@ -47,7 +47,8 @@ func ReadAll(r io.Reader) ([]byte, error) { return io.ReadAll(io.LimitReader(r, 
 func Open(file string, data []byte) *Reader {
 	rd := &Reader{file: file, places: map[string]Place{}}
 	if len(data) > MaxBytes {
-		rd.Add(Fault{Code: "file.size", Message: fmt.Sprintf("the file is larger than %d KB", MaxBytes>>10), Remedy: "A roof takes a few KB; check that this is the right file"})
+		rd.Add(Fault{Code: "file.size", Message: fmt.Sprintf("the file is larger than %d KB", MaxBytes>>10),
+			Remedy: "A roof takes a few KB; check that this is the right file"})
 		return rd
 	}
 	if !utf8.Valid(data) || bytes.IndexByte(data, 0) >= 0 {
@@ -73,7 +74,8 @@ func (rd *Reader) Add(f Fault) {
 	f.File = rd.file
 	if len(rd.faults) == maxFault {
 		rd.full = true
-		f = Fault{Code: "file.faults", File: rd.file, Line: f.Line, Column: f.Column, Message: fmt.Sprintf("there are more than %d faults", maxFault), Remedy: "Mend these first and read the file again"}
+		f = Fault{Code: "file.faults", File: rd.file, Line: f.Line, Column: f.Column,
+			Message: fmt.Sprintf("there are more than %d faults", maxFault), Remedy: "Mend these first and read the file again"}
 	}
 	rd.faults = append(rd.faults, f)
 }
@@ -158,7 +160,8 @@ func (rd *Reader) parse(data []byte) (node ast.Node) {
 		return nil
 	case len(bodies) > 1:
 		at := bodies[1].GetToken().Position
-		rd.Add(Fault{Code: "file.documents", Line: at.Line, Column: at.Column, Message: "the file holds more than one document", Remedy: "Write one roof a file and remove the line ---"})
+		rd.Add(Fault{Code: "file.documents", Line: at.Line, Column: at.Column, Message: "the file holds more than one document",
+			Remedy: "Write one roof a file and remove the line ---"})
 		return nil
 	}
 	return bodies[0]
@@ -187,7 +190,8 @@ func (rd *Reader) shallow(data []byte) bool {
 			start = false
 		}
 		if depth > maxDepth || (dashes > 8*maxDepth && depth == 0) || indent > 20*maxDepth {
-			rd.Add(Fault{Code: "file.depth", Line: line, Column: 1, Message: "the file is nested too deep here", Remedy: "A roof file needs no more than six levels; check for a bracket that is not closed"})
+			rd.Add(Fault{Code: "file.depth", Line: line, Column: 1, Message: "the file is nested too deep here",
+				Remedy: "A roof file needs no more than six levels; check for a bracket that is not closed"})
 			return false
 		}
 	}
@@ -197,7 +201,8 @@ func (rd *Reader) shallow(data []byte) bool {
 // plain refuses what makes a file more than data.
 func (rd *Reader) plain(tokens token.Tokens) bool {
 	if len(tokens) > maxTokens {
-		rd.Add(Fault{Code: "file.size", Message: fmt.Sprintf("the file holds more than %d words and marks", maxTokens), Remedy: "A roof takes a few hundred; check that this is the right file"})
+		rd.Add(Fault{Code: "file.size", Message: fmt.Sprintf("the file holds more than %d words and marks", maxTokens),
+			Remedy: "A roof takes a few hundred; check that this is the right file"})
 		return false
 	}
 	depth, keys := 0, counter{}
@@ -218,7 +223,8 @@ func (rd *Reader) plain(tokens token.Tokens) bool {
 			what = "the line is too long"
 		}
 		if what != "" {
-			rd.Add(Fault{Code: "file.plain", Line: t.Position.Line, Column: t.Position.Column, Message: what, Remedy: "Write the values out in plain YAML, on lines of ordinary length; put text with * or & or ! in quotes"})
+			rd.Add(Fault{Code: "file.plain", Line: t.Position.Line, Column: t.Position.Column, Message: what,
+				Remedy: "Write the values out in plain YAML, on lines of ordinary length; put text with * or & or ! in quotes"})
 			return false
 		}
 		// Indentation that only grows is a tree as deep as the file is long.

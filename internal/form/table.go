@@ -66,7 +66,8 @@ func (o *Object[T]) Read(v Value, t *T) {
 			if f.Required {
 				miss := v
 				at := miss.place()
-				v.rd.Add(Fault{Code: "field.missing", Line: at.Line, Column: at.Column, Where: v.where, Message: fmt.Sprintf("field %q is missing", f.Name), Remedy: "Add " + hint(f.Name, f.Schema)})
+				v.rd.Add(Fault{Code: "field.missing", Line: at.Line, Column: at.Column, Where: v.where,
+					Message: fmt.Sprintf("field %q is missing", f.Name), Remedy: "Add " + hint(f.Name, f.Schema)})
 			}
 			continue
 		}

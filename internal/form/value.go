@@ -16,7 +16,8 @@ import (
 
 // syntaxFault turns the parser's error into a fault.
 func syntaxFault(err error) Fault {
-	f := Fault{Code: "file.yaml", Message: "the file is not valid YAML", Remedy: "Check quotes, brackets and indentation on this line and the one above"}
+	f := Fault{Code: "file.yaml", Message: "the file is not valid YAML",
+		Remedy: "Check quotes, brackets and indentation on this line and the one above"}
 	var syntax yaml.Error
 	if errors.As(err, &syntax) {
 		f.Message += ": " + strings.ReplaceAll(syntax.GetMessage(), "\n", " ")
@@ -171,7 +172,8 @@ func keyText(p *ast.MappingValueNode) (string, bool) {
 func (v Value) check(known []string) bool {
 	list, ok := v.pairs()
 	if !ok {
-		v.Fault("type.mapping", "fields with values are wanted here, not "+v.kind(), "Write one field a line: "+strings.Join(known[:min(3, len(known))], ": …, ")+": …")
+		v.Fault("type.mapping", "fields with values are wanted here, not "+v.kind(),
+			"Write one field a line: "+strings.Join(known[:min(3, len(known))], ": …, ")+": …")
 		return false
 	}
 	for _, p := range list {
@@ -193,7 +195,8 @@ func (v Value) check(known []string) bool {
 			remedy = fmt.Sprintf("Did you mean %q?", near)
 		}
 		at := here.place()
-		v.rd.Add(Fault{Code: "field.unknown", Line: at.Line, Column: at.Column, Where: v.where, Message: fmt.Sprintf("field %q is not known", clip(key)), Remedy: remedy})
+		v.rd.Add(Fault{Code: "field.unknown", Line: at.Line, Column: at.Column, Where: v.where,
+			Message: fmt.Sprintf("field %q is not known", clip(key)), Remedy: remedy})
 	}
 	return true
 }
@@ -309,7 +312,9 @@ func (v Value) Number(r Range) (float64, bool) {
 		remedy = fmt.Sprintf("Did you mean %s m? It may be from %s to %s m", short(x/10), short(r.Min), short(r.Max))
 	}
 	if r.Unit == "°C" && x > r.Max {
-		remedy = fmt.Sprintf("Is that °F? Then write \"%s °F\", which is %.0f °C; it may be from %s to %s °C", short(x), (x-32)/1.8, short(r.Min), short(r.Max))
+		remedy = fmt.Sprintf("Is that °F? Then write \"%s °F\", which is %.0f °C; "+
+			"it may be from %s to %s °C", short(x), (x-32)/1.8, short(r.Min),
+			short(r.Max))
 	}
 	v.Fault("value.range", fmt.Sprintf("%s%s is out of range", short(x), u), remedy)
 	return 0, false

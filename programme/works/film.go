@@ -35,7 +35,8 @@ const bondsMin = 24 * 60
 
 // FilmOf tabulates how a film of resin hardens on its deck over steady temperatures
 // from −10 to 65 °C, dosed as a crew would at each.
-func FilmOf(ctx context.Context, name string, r material.Resin, resinKGPerM2, glassKGPerM2 float64, deck []conduction.Layer) (*programme.Film, error) {
+func FilmOf(ctx context.Context, name string, r material.Resin, resinKGPerM2, glassKGPerM2 float64,
+	deck []conduction.Layer) (*programme.Film, error) {
 	g, err := cure.NewGel(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
@@ -50,7 +51,8 @@ func FilmOf(ctx context.Context, name string, r material.Resin, resinKGPerM2, gl
 		k := cure.Roof().Matched(g, tempC, pct)
 		capless := th
 		capless.LatestMin[cure.OverCoatUntil] = 0
-		run, err := k.Film(ctx, cure.Film{ResinKGPerM2: resinKGPerM2, GlassKGPerM2: glassKGPerM2, Deck: deck, Base: []cure.Reading{{Min: 0, TempC: tempC}}}, pct, capless)
+		run, err := k.Film(ctx, cure.Film{ResinKGPerM2: resinKGPerM2, GlassKGPerM2: glassKGPerM2, Deck: deck,
+			Base: []cure.Reading{{Min: 0, TempC: tempC}}}, pct, capless)
 		return run.Hardening, err
 	}
 	for i := range filmSteps {

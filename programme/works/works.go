@@ -70,7 +70,8 @@ func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, pe
 	deck := []conduction.Layer{cure.Board(math.Max(6, j.Spec.Board.ThicknessMM))}
 	for i, g := range j.Spec.Layers {
 		glass := g / 1000
-		if m.mat[i+1], err = FilmOf(ctx, fmt.Sprintf("mat layer %d", i+1), resin, math.Max(0.5, glass*j.Spec.ResinToGlass), glass, deck); err != nil {
+		if m.mat[i+1], err = FilmOf(ctx, fmt.Sprintf("mat layer %d", i+1), resin, math.Max(0.5, glass*j.Spec.ResinToGlass), glass,
+			deck); err != nil {
 			return nil, err
 		}
 		m.mat[i+1].SD = math.Max(m.mat[i+1].SD, 0.1)
@@ -99,7 +100,8 @@ func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, pe
 	}
 	m.after()
 	if j.Work.Kind == "strip" {
-		m.out.Notes = append(m.out.Notes, "strip no more than can be boarded and made tight the same day; sheet over bare boards: rain on them costs one to three drying days")
+		m.out.Notes = append(m.out.Notes, "strip no more than can be boarded and made tight the same day; sheet over bare boards: rain on "+
+			"them costs one to three drying days")
 	}
 	return &m.out, nil
 }
@@ -122,8 +124,9 @@ func (m *maker) limits(resin, coat material.Resin) {
 	// computed here: the film must be safe before the deck comes near the dew point.
 	top.BeforeSunsetH = 0
 	m.wet, m.top = &wet, &top
-	m.dry = &weather.StageLimits{Stage: "dry work", RainTrace: wet.RainTrace, WindMax: working.Constant("", "highest wind for sheet materials", 10, "m/s",
-		working.Source{Title: "roofing practice", Standing: working.CommonPractice}), Light: true}
+	m.dry = &weather.StageLimits{Stage: "dry work", RainTrace: wet.RainTrace,
+		WindMax: working.Constant("", "highest wind for sheet materials", 10, "m/s",
+			working.Source{Title: "roofing practice", Standing: working.CommonPractice}), Light: true}
 }
 
 func tighten(l *weather.StageLimits, r material.Resin) {
@@ -180,8 +183,10 @@ func (m *maker) before(d *plan.Deck) {
 	j := &m.p.Job
 	area := working.Measured("A", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
 	if j.Work.Kind == "strip" {
-		m.add(programme.Stage{Key: d.Name + ".strip", Name: "strip" + m.of(d), Kind: programme.Strip, Deck: d.Name, Divisible: true, Limits: m.dry},
-			timeStrip, area, rate("strip", m.own.StripM2, m.r.StripM2, "m²/man-hour"), rate("set up", m.own.SetUpH, m.r.SetUpH, "man-hours").As("h"), m.crew())
+		m.add(programme.Stage{Key: d.Name + ".strip", Name: "strip" + m.of(d), Kind: programme.Strip, Deck: d.Name, Divisible: true,
+			Limits: m.dry},
+			timeStrip, area, rate("strip", m.own.StripM2, m.r.StripM2, "m²/man-hour"), rate("set up", m.own.SetUpH, m.r.SetUpH, "man-hours").As("h"),
+			m.crew())
 	}
 	by, in := timeBoards, []*working.Figure{area, rate("boards", m.own.BoardM2, m.r.BoardM2, "m²/man-hour"), m.crew()}
 	if j.Spec.Insulation != nil && !m.p.InsulationStays() {
@@ -192,9 +197,11 @@ func (m *maker) before(d *plan.Deck) {
 		s.Join = programme.Lag{MostMin: 16 * 60, Why: "what is stripped is boarded or sheeted by the next morning"}
 	}
 	m.add(s, by, in...)
-	m.add(programme.Stage{Key: d.Name + ".trims", Name: "trims" + m.of(d), Kind: programme.Trims, Deck: d.Name, Divisible: true, Limits: m.dry, Hold: "deck signed off: dry at 18 % or less, fixed, no bounce"},
+	m.add(programme.Stage{Key: d.Name + ".trims", Name: "trims" + m.of(d), Kind: programme.Trims, Deck: d.Name, Divisible: true, Limits: m.dry,
+		Hold: "deck signed off: dry at 18 % or less, fixed, no bounce"},
 		timeTrims, working.Measured("L", "edges", d.EdgeM, "m", "plan"), rate("trims", m.own.TrimM, m.r.TrimM, "m/man-hour"),
-		working.Measured("k", "corners", float64(len(d.Corners)), "", "plan"), rate("a corner", m.own.CornerH, m.r.CornerH, "man-hours").As("h"), m.crew())
+		working.Measured("k", "corners", float64(len(d.Corners)), "", "plan"), rate("a corner", m.own.CornerH, m.r.CornerH, "man-hours").As("h"),
+		m.crew())
 }
 
 // of names the deck where there are several.
@@ -253,7 +260,8 @@ func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *plan.Pass) {
 	if len(in) > 1 {
 		by, in = timeDetails, append(in, m.crew())
 	}
-	m.add(programme.Stage{Key: d.Name + ".details", Name: "bandage and details" + m.of(d), Kind: programme.Details, Deck: d.Name, Divisible: true, Limits: m.wet, Smells: true,
+	m.add(programme.Stage{Key: d.Name + ".details", Name: "bandage and details" + m.of(d), Kind: programme.Details, Deck: d.Name,
+		Divisible: true, Limits: m.wet, Smells: true,
 		Film: m.small, Hold: "each edge photographed: laps, nails, drip into gutter"}, by, in...)
 }
 
@@ -268,7 +276,8 @@ func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
 	perM2 := 60 / pace / m.people // minutes of the crew
 	parts := bucketsOf(pass, perM2)
 	f := m.mat[pass.Layer]
-	base := programme.Stage{Key: fmt.Sprintf("%s.mat%d", d.Name, pass.Layer), Name: fmt.Sprintf("laminate%s", m.of(d)), Kind: programme.Laminate, Deck: d.Name, Limits: m.wet, Smells: true, Film: f,
+	base := programme.Stage{Key: fmt.Sprintf("%s.mat%d", d.Name, pass.Layer), Name: fmt.Sprintf("laminate%s", m.of(d)),
+		Kind: programme.Laminate, Deck: d.Name, Limits: m.wet, Smells: true, Film: f,
 		SafeAt: programme.Gel, SafeMin: 60, LeadLimits: m.dry}
 	if len(m.mat) > 1 {
 		base.Name = fmt.Sprintf("laminate layer %d%s", pass.Layer, m.of(d))
@@ -315,7 +324,8 @@ func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
 		}
 		m.out.Stages = append(m.out.Stages, s)
 		m.out.Figures = append(m.out.Figures, timeLaminate.Figure("time for "+s.Name, "min", overRate,
-			working.Measured("A", "area of the stretch", min/perM2, "m²", "buckets of the stretch"), rate(name, own, pace, "m²/man-hour"), m.crew()).Keyed("time."+s.Key))
+			working.Measured("A", "area of the stretch", min/perM2, "m²", "buckets of the stretch"), rate(name, own, pace, "m²/man-hour"),
+			m.crew()).Keyed("time."+s.Key))
 	}
 }
 
@@ -343,7 +353,8 @@ func bucketsOf(pass *plan.Pass, perM2 float64) []part {
 			if n := len(out); n > 0 {
 				out[n-1].sound = out[n-1].strip != strip
 			}
-			out = append(out, part{programme.Part{Name: fmt.Sprintf("bucket %d", x.Number), Min: y.AreaM2 * perM2, Bucket: x.Number, UsableMin: x.LayByMin}, strip, true})
+			out = append(out, part{programme.Part{Name: fmt.Sprintf("bucket %d", x.Number), Min: y.AreaM2 * perM2, Bucket: x.Number,
+				UsableMin: x.LayByMin}, strip, true})
 		}
 	}
 	return out
@@ -433,11 +444,13 @@ func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Fig
 	area := working.Measured("A", "area to coat, whole deck", d.CoatM2, "m²", "plan")
 	deck := working.Measured("Af", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
 	coating := rate("top coat", m.own.CoatM2, m.r.CoatM2, "m²/man-hour")
-	sand = timeSand.Figure("sanding and cleaning", "min", overRate, area, rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"), m.crew())
+	sand = timeSand.Figure("sanding and cleaning", "min", overRate, area, rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"),
+		m.crew())
 	cut = timeCutIn.Figure("cutting in of edges and upstands", "min", overRate, area, deck, coating, m.crew())
 	field = timeField.Figure("rolling of the field", "min", overRate, deck, coating, m.crew())
 	if m.p.Job.Spec.AggregateKGPerM2 > 0 && coat == 1 {
-		field = timeScatter.Figure("rolling of the field with its aggregate", "min", overRate, deck, coating, rate("scatter", m.own.AggregateM2, m.r.AggregateM2, "m²/man-hour").As("ra"), m.crew())
+		field = timeScatter.Figure("rolling of the field with its aggregate", "min", overRate, deck, coating,
+			rate("scatter", m.own.AggregateM2, m.r.AggregateM2, "m²/man-hour").As("ra"), m.crew())
 	}
 	return sand, cut, field
 }
@@ -445,7 +458,8 @@ func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Fig
 // coatTime is the time of a part of a coat.
 func (m *maker) coatTime(d *plan.Deck, coat int, name string, part float64) *working.Figure {
 	sand, cut, field := m.coatParts(d, coat)
-	return timeCoat.Figure("time for "+name, "min", overRate, sand, cut, field, working.Measured("p", "part of the coat", part, "", "buckets of the stretch"))
+	return timeCoat.Figure("time for "+name, "min", overRate, sand, cut, field,
+		working.Measured("p", "part of the coat", part, "", "buckets of the stretch"))
 }
 
 // coatPart adds one stretch of a top coat.
@@ -453,10 +467,12 @@ func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, part fl
 	sanding, cutting, rolling := m.coatParts(d, coat)
 	sand, cut, field := sanding.Value*part, cutting.Value*part, rolling.Value*part
 	lead := int(math.Ceil(sand/15 - 1e-9))
-	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: name, Kind: programme.TopCoat, Deck: d.Name, Limits: m.top, LeadLimits: m.dry, Smells: true,
+	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: name, Kind: programme.TopCoat, Deck: d.Name, Limits: m.top,
+		LeadLimits: m.dry, Smells: true,
 		Film: m.coat, SafeAt: programme.RainSafe, Lead: lead, Quarters: lead + max(1, int(math.Ceil((cut+field)/15-1e-9))),
-		Parts: append([]programme.Part{{Name: "sand and clean", Min: float64(lead) * 15}, {Name: "cut in edges and upstands", Min: cut}}, buckets...),
-		Hold:  "hard: a finger-nail leaves no mark; spurs off, dust gone, dry"}
+		Parts: append([]programme.Part{{Name: "sand and clean", Min: float64(lead) * 15}, {Name: "cut in edges and upstands", Min: cut}},
+			buckets...),
+		Hold: "hard: a finger-nail leaves no mark; spurs off, dust gone, dry"}
 	if of > 1 {
 		s.Key, s.Name = fmt.Sprintf("%s.%d", s.Key, k+1), fmt.Sprintf("%s, part %d of %d", name, k+1, of)
 	}
@@ -464,7 +480,8 @@ func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, part fl
 	case k > 0:
 		s.Join = programme.Lag{Why: "ends and begins on a taped line at the end of a strip"}
 	case coat == 1:
-		s.Join = programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom, Most: programme.OverCoatUntil, Why: "hard enough to coat, and not yet too old to bond"}
+		s.Join = programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom, Most: programme.OverCoatUntil,
+			Why: "hard enough to coat, and not yet too old to bond"}
 		s.Again = &programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom}
 		s.AgainQuarters = max(1, int(math.Ceil(60*d.CoatM2/float64(of)/m.r.AbradeM2/m.people/15)))
 		s.AgainWhy = "the over-coating window has closed: abrade all over with 40 grit and wipe first"
@@ -487,9 +504,11 @@ func (m *maker) after() {
 	}
 	wait := programme.Lag{LeastMin: footH * 60, Why: "light foot traffic on the top coat"}
 	if s := m.add(programme.Stage{Key: "flashings", Name: "flashings", Kind: programme.Flash, Divisible: true, Limits: m.dry, Join: wait},
-		timeFlash, working.Measured("L", "walls and parapets", length, "m", "plan"), rate("flashing with chase", m.own.FlashingM, m.r.FlashingM, "m/man-hour"), m.crew()); s != nil {
+		timeFlash, working.Measured("L", "walls and parapets", length, "m", "plan"),
+		rate("flashing with chase", m.own.FlashingM, m.r.FlashingM, "m/man-hour"), m.crew()); s != nil {
 		wait = programme.Lag{}
 	}
 	m.add(programme.Stage{Key: "clean-up", Name: "clean-up and hand-over", Kind: programme.CleanUp, Join: wait},
-		timeClear, rate("clear up", m.own.SetUpH, m.r.SetUpH, "man-hours").As("h"), rate("hand-over", m.own.HandOverH, m.r.HandOverH, "man-hours").As("hh"), m.crew())
+		timeClear, rate("clear up", m.own.SetUpH, m.r.SetUpH, "man-hours").As("h"),
+		rate("hand-over", m.own.HandOverH, m.r.HandOverH, "man-hours").As("hh"), m.crew())
 }

@@ -39,7 +39,8 @@ type Stretch struct {
 }
 
 // DayWritten judges the hours of the roof file. areaM2 is what one layer of mat covers.
-func DayWritten(ctx context.Context, j *roof.Job, w *Work, areaM2 float64, zone *time.Location, overrides []programme.Override) (*Written, error) {
+func DayWritten(ctx context.Context, j *roof.Job, w *Work, areaM2 float64, zone *time.Location, overrides []programme.Override) (*Written,
+	error) {
 	day, err := DayAsWritten(j, zone)
 	if err != nil || len(day) < 2 {
 		return nil, err
@@ -60,7 +61,8 @@ func DayWritten(ctx context.Context, j *roof.Job, w *Work, areaM2 float64, zone 
 	}
 	site := SiteOf(j, zone)
 	prepare := func(s []programme.Stage) (*programme.Prepared, error) {
-		return programme.Prepare(ctx, programme.Input{Stages: s, Members: [][]weather.Moment{day}, Site: site, Hours: w.Hours, Overrides: overrides})
+		return programme.Prepare(ctx, programme.Input{Stages: s, Members: [][]weather.Moment{day}, Site: site, Hours: w.Hours,
+			Overrides: overrides})
 	}
 	out := &Written{AllM2: areaM2, People: j.Crew.People}
 	p, err := prepare(mat)
