@@ -174,17 +174,8 @@ func (d *logDoor) row(record []string, catalystGPerML float64) (cure.GelLog, flo
 	if i, ok := d.at["drum"]; ok && i < len(record) {
 		g.Drum = strings.TrimSpace(record[i])
 	}
-	need := func(ok bool, what, remedy string) {
-		if !ok {
-			col := 1
-			if i, there := d.at[what]; there && i < len(record) {
-				_, col = d.reader.FieldPos(i)
-			}
-			d.fault(line, col, "no %s: %s", what, remedy)
-		}
-	}
-	need(temp.has || temp.bad, "temp_c", logColumns[0].remedy)
-	need(min.has || min.bad, "gel_min", logColumns[4].remedy)
+	d.need(record, temp.has || temp.bad, "temp_c", logColumns[0].remedy)
+	d.need(record, min.has || min.bad, "gel_min", logColumns[4].remedy)
 	switch {
 	case pct.has || pct.bad || ml.bad || kg.bad:
 	case ml.has && kg.has:
@@ -193,7 +184,20 @@ func (d *logDoor) row(record []string, catalystGPerML float64) (cure.GelLog, flo
 			d.fault(line, col, "%g ml in %g kg is %.1f %%: check both", ml.v, kg.v, g.CatalystPct)
 		}
 	default:
-		need(false, "catalyst_pct", "give % by mass, or catalyst_ml and mix_kg")
+		d.need(record, false, "catalyst_pct", "give % by mass, or catalyst_ml and mix_kg")
 	}
 	return g, kg.v, len(d.faults) == before
+}
+
+// need finds fault with a row that lacks something.
+func (d *logDoor) need(record []string, ok bool, what, remedy string) {
+	if ok {
+		return
+	}
+	line, _ := d.reader.FieldPos(0)
+	col := 1
+	if i, there := d.at[what]; there && i < len(record) {
+		_, col = d.reader.FieldPos(i)
+	}
+	d.fault(line, col, "no %s: %s", what, remedy)
 }

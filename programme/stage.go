@@ -147,20 +147,43 @@ func (in *Input) check() error {
 	case !(in.Target >= 0 && in.Target <= 1):
 		return fmt.Errorf("programme: the target is %g. Give a probability, 0 to 1", in.Target)
 	}
-	for i, s := range in.Stages {
-		if s.Quarters < 1 || s.Quarters > 4000 || s.AgainQuarters < 0 || s.AgainQuarters > 4000 {
-			return fmt.Errorf("programme: stage %q takes %d quarter hours. Give 1 to 4000", s.Name, s.Quarters)
+	var before *Stage
+	for i := range in.Stages {
+		if err := in.Stages[i].check(before); err != nil {
+			return err
 		}
-		if s.Lead < 0 || s.Lead >= s.Quarters {
-			return fmt.Errorf("programme: stage %q: a lead of %d of its %d quarter hours. Give fewer", s.Name, s.Lead, s.Quarters)
-		}
-		if i > 0 && in.Stages[i-1].Film == nil && (s.Join.Least != None || s.Join.Most != None || s.Join.Begin != None) {
-			return fmt.Errorf("programme: stage %q waits for the film of %q, which leaves none. Give lags in minutes", s.Name, in.Stages[i-1].Name)
-		}
-		if s.SafeAt != None && s.Film == nil {
-			return fmt.Errorf("programme: stage %q is to be kept dry until %s but leaves no film. Give its film", s.Name, s.SafeAt)
+		before = &in.Stages[i]
+	}
+	if err := in.checkMembers(); err != nil {
+		return err
+	}
+	for _, o := range in.Overrides {
+		if o.Reason == "" {
+			return fmt.Errorf("programme: the limit %q is to be overridden without a reason. Give one: it is recorded", o.Limit)
 		}
 	}
+	return nil
+}
+
+// check finds fault with a stage by itself and with what it asks of the one before it.
+func (s *Stage) check(before *Stage) error {
+	if s.Quarters < 1 || s.Quarters > 4000 || s.AgainQuarters < 0 || s.AgainQuarters > 4000 {
+		return fmt.Errorf("programme: stage %q takes %d quarter hours. Give 1 to 4000", s.Name, s.Quarters)
+	}
+	if s.Lead < 0 || s.Lead >= s.Quarters {
+		return fmt.Errorf("programme: stage %q: a lead of %d of its %d quarter hours. Give fewer", s.Name, s.Lead, s.Quarters)
+	}
+	if before != nil && before.Film == nil && (s.Join.Least != None || s.Join.Most != None || s.Join.Begin != None) {
+		return fmt.Errorf("programme: stage %q waits for the film of %q, which leaves none. Give lags in minutes", s.Name, before.Name)
+	}
+	if s.SafeAt != None && s.Film == nil {
+		return fmt.Errorf("programme: stage %q is to be kept dry until %s but leaves no film. Give its film", s.Name, s.SafeAt)
+	}
+	return nil
+}
+
+// checkMembers finds fault with courses that are not of the same quarter hours.
+func (in *Input) checkMembers() error {
 	first := in.Members[0]
 	for m, c := range in.Members {
 		if len(c) != len(first) || !c[0].Time.Equal(first[0].Time) {
@@ -171,11 +194,6 @@ func (in *Input) check() error {
 				return fmt.Errorf("programme: course %d: %s does not come a quarter hour after %s. Read between the hours first", m+1,
 					c[i].Time.Format(time.RFC3339), c[i-1].Time.Format(time.RFC3339))
 			}
-		}
-	}
-	for _, o := range in.Overrides {
-		if o.Reason == "" {
-			return fmt.Errorf("programme: the limit %q is to be overridden without a reason. Give one: it is recorded", o.Limit)
 		}
 	}
 	return nil

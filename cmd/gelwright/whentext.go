@@ -11,92 +11,132 @@ import (
 	"gelwright/programme"
 )
 
+// whenTeller tells the answer for people.
+type whenTeller struct {
+	b    strings.Builder
+	o    *desk.Outlook
+	r    *desk.When
+	zone *time.Location
+}
+
 // tellWhen prints the answer for people.
 func tellWhen(out io.Writer, o *desk.Outlook, r *desk.When) error {
-	var b strings.Builder
-	zone := o.Zone()
-	day := func(t time.Time) string { return t.In(zone).Format("Mon 2 Jan 15:04") }
-	fmt.Fprintf(&b, "%s\n", o.Job.Name)
+	t := &whenTeller{o: o, r: r, zone: o.Zone()}
+	fmt.Fprintf(&t.b, "%s\n", o.Job.Name)
+	t.first()
+	if best := r.Best(); best != nil {
+		t.crew(best)
+		t.sessions(best)
+	}
+	t.days()
+	t.others()
+	_, err := io.WriteString(out, t.b.String())
+	return err
+}
+
+// day is a moment with its day.
+func (t *whenTeller) day(at time.Time) string { return at.In(t.zone).Format("Mon 2 Jan 15:04") }
+
+// clock is the time of a moment.
+func (t *whenTeller) clock(at time.Time) string { return at.In(t.zone).Format("15:04") }
+
+// first is the answer in a sentence.
+func (t *whenTeller) first() {
+	o, r := t.o, t.r
 	switch {
 	case r.Impossible != nil:
-		fmt.Fprintf(&b, "On no day: %v\n", r.Impossible)
+		fmt.Fprintf(&t.b, "On no day: %v\n", r.Impossible)
 	case o.Norms && r.Likeliest != nil:
-		fmt.Fprintf(&b, "There is no forecast. On dry days usual for the season: begin %s, finished %s. Rain is not counted: look again with "+
-			"a forecast.\n", day(r.Likeliest.Begin), day(r.Likeliest.Finish))
+		fmt.Fprintf(&t.b, "There is no forecast. On dry days usual for the season: begin %s, finished %s. Rain is not counted: look again with "+
+			"a forecast.\n", t.day(r.Likeliest.Begin), t.day(r.Likeliest.Finish))
 	case r.Members == 1 && r.Likeliest != nil:
-		fmt.Fprintf(&b, "In the one course of the weather given: begin %s, finished %s.\n", day(r.Likeliest.Begin), day(r.Likeliest.Finish))
+		fmt.Fprintf(&t.b, "In the one course of the weather given: begin %s, finished %s.\n", t.day(r.Likeliest.Begin), t.day(r.Likeliest.Finish))
 	case r.Sure != nil:
-		fmt.Fprintf(&b, "Begin %s, finished %s: every stage holds with %.0f %%.\n", day(r.Sure.Begin), day(r.Sure.Finish), 100*r.Sure.P)
+		fmt.Fprintf(&t.b, "Begin %s, finished %s: every stage holds with %.0f %%.\n", t.day(r.Sure.Begin), t.day(r.Sure.Finish), 100*r.Sure.P)
 	case r.Likeliest != nil:
-		fmt.Fprintf(&b, "Nothing is sure to %.0f %%. Likeliest: begin %s, finished %s, %.0f %%.\n", 100*r.Target, day(r.Likeliest.Begin),
-			day(r.Likeliest.Finish), 100*r.Likeliest.P)
+		fmt.Fprintf(&t.b, "Nothing is sure to %.0f %%. Likeliest: begin %s, finished %s, %.0f %%.\n", 100*r.Target, t.day(r.Likeliest.Begin),
+			t.day(r.Likeliest.Finish), 100*r.Likeliest.P)
 	default:
-		fmt.Fprintf(&b, "No time is found: %s.\n", r.Blocked)
+		fmt.Fprintf(&t.b, "No time is found: %s.\n", r.Blocked)
 	}
-	best := r.Best()
-	if best != nil {
-		if r.Sure == nil && !r.HalfBy.IsZero() {
-			fmt.Fprintf(&b, "A crew that moves its days with the weather can be finished by %s in half of the courses", day(r.HalfBy))
-			if !r.MostBy.IsZero() {
-				fmt.Fprintf(&b, ", by %s in nine of ten", day(r.MostBy))
-			}
-			fmt.Fprintf(&b, ", if it chooses each day rightly.\n")
+}
+
+// crew tells what a crew makes of it that watches the sky.
+func (t *whenTeller) crew(best *programme.Plan) {
+	o, r := t.o, t.r
+	if r.Sure == nil && !r.HalfBy.IsZero() {
+		fmt.Fprintf(&t.b, "A crew that moves its days with the weather can be finished by %s in half of the courses", t.day(r.HalfBy))
+		if !r.MostBy.IsZero() {
+			fmt.Fprintf(&t.b, ", by %s in nine of ten", t.day(r.MostBy))
 		}
-		if !o.Norms && r.Members > 1 {
-			fmt.Fprintf(&b, "A crew that waits for the hour finishes in %.0f %%, stops with nothing spoiled in %.0f %%, loses work in %.0f %% of "+
-				"the courses.\n",
-				100*best.Rehearsed.Finished, 100*best.Rehearsed.Stopped, 100*best.Rehearsed.Spoiled)
-		}
-		fmt.Fprintf(&b, "\n%-34s %-17s %-17s %-13s %5s\n", "stage", "from", "to", "latest start", "holds")
-		for _, s := range best.Sessions() {
-			fmt.Fprintf(&b, "%-34s %-17s %-17s %-13s %4.0f %%\n", s.Name, day(s.Start), day(s.End), s.Latest.In(zone).Format("15:04"), 100*s.P)
-			if s.Again != "" {
-				fmt.Fprintf(&b, "    %s\n", s.Again)
-			}
-			if !s.SafeByLate.IsZero() {
-				fmt.Fprintf(&b, "    safe from rain and dew by %s, %s at the latest\n", s.SafeBy.In(zone).Format("15:04"),
-					s.SafeByLate.In(zone).Format("15:04"))
-			}
-		}
-		for _, n := range best.Notes {
-			fmt.Fprintf(&b, "  %s\n", n)
-		}
+		fmt.Fprintf(&t.b, ", if it chooses each day rightly.\n")
 	}
-	if len(r.Days) > 0 {
-		fmt.Fprintf(&b, "\n%-12s %-7s %-17s %6s  %s\n", "day", "begin", "finished", "holds", "what stands in the way")
-		for _, d := range r.Days {
-			name := d.Day.In(zone).Format("Mon 2 Jan")
-			if d.Plan == nil {
-				fmt.Fprintf(&b, "%-12s %-7s %-17s %6s  %s\n", name, "no", "", "", d.Why)
-				continue
-			}
-			way := ""
-			if w := d.Plan.Slots[d.Plan.Weakest]; w.P < 1 {
-				way = fmt.Sprintf("%s, %s: %.0f %%", w.Name, w.Start.In(zone).Format("Mon 15:04"), 100*w.P)
-			}
-			fmt.Fprintf(&b, "%-12s %-7s %-17s %4.0f %%  %s\n", name, d.Plan.Begin.In(zone).Format("15:04"), day(d.Plan.Finish), 100*d.Plan.P, way)
+	if !o.Norms && r.Members > 1 {
+		fmt.Fprintf(&t.b, "A crew that waits for the hour finishes in %.0f %%, stops with nothing spoiled in %.0f %%, loses work in %.0f %% of "+
+			"the courses.\n",
+			100*best.Rehearsed.Finished, 100*best.Rehearsed.Stopped, 100*best.Rehearsed.Spoiled)
+	}
+}
+
+// sessions is the best plan, session by session.
+func (t *whenTeller) sessions(best *programme.Plan) {
+	fmt.Fprintf(&t.b, "\n%-34s %-17s %-17s %-13s %5s\n", "stage", "from", "to", "latest start", "holds")
+	for _, s := range best.Sessions() {
+		fmt.Fprintf(&t.b, "%-34s %-17s %-17s %-13s %4.0f %%\n", s.Name, t.day(s.Start), t.day(s.End), t.clock(s.Latest), 100*s.P)
+		if s.Again != "" {
+			fmt.Fprintf(&t.b, "    %s\n", s.Again)
+		}
+		if !s.SafeByLate.IsZero() {
+			fmt.Fprintf(&t.b, "    safe from rain and dew by %s, %s at the latest\n", t.clock(s.SafeBy),
+				t.clock(s.SafeByLate))
 		}
 	}
+	for _, n := range best.Notes {
+		fmt.Fprintf(&t.b, "  %s\n", n)
+	}
+}
+
+// days is the best beginning of each day.
+func (t *whenTeller) days() {
+	if len(t.r.Days) == 0 {
+		return
+	}
+	fmt.Fprintf(&t.b, "\n%-12s %-7s %-17s %6s  %s\n", "day", "begin", "finished", "holds", "what stands in the way")
+	for _, d := range t.r.Days {
+		name := d.Day.In(t.zone).Format("Mon 2 Jan")
+		if d.Plan == nil {
+			fmt.Fprintf(&t.b, "%-12s %-7s %-17s %6s  %s\n", name, "no", "", "", d.Why)
+			continue
+		}
+		way := ""
+		if w := d.Plan.Slots[d.Plan.Weakest]; w.P < 1 {
+			way = fmt.Sprintf("%s, %s: %.0f %%", w.Name, w.Start.In(t.zone).Format("Mon 15:04"), 100*w.P)
+		}
+		fmt.Fprintf(&t.b, "%-12s %-7s %-17s %4.0f %%  %s\n", name, t.clock(d.Plan.Begin), t.day(d.Plan.Finish), 100*d.Plan.P, way)
+	}
+}
+
+// others are the plans that were not taken, and what stands beside the answer.
+func (t *whenTeller) others() {
+	o, r := t.o, t.r
 	if len(r.Frontier) > 1 {
-		fmt.Fprintf(&b, "\nsooner or surer:\n")
+		fmt.Fprintf(&t.b, "\nsooner or surer:\n")
 		for _, p := range r.Frontier {
-			fmt.Fprintf(&b, "  begin %s, finished %s: %.0f %%\n", day(p.Begin), day(p.Finish), 100*p.P)
+			fmt.Fprintf(&t.b, "  begin %s, finished %s: %.0f %%\n", t.day(p.Begin), t.day(p.Finish), 100*p.P)
 		}
 	}
 	if !r.Proven {
-		fmt.Fprintf(&b, "Good, not proven: no plan can hold in more than %.0f %% of the courses.\n", 100*r.Bound)
+		fmt.Fprintf(&t.b, "Good, not proven: no plan can hold in more than %.0f %% of the courses.\n", 100*r.Bound)
 	}
 	for _, x := range r.Overrides {
-		fmt.Fprintf(&b, "Overridden: %s, because: %s.\n", x.Limit, x.Reason)
+		fmt.Fprintf(&t.b, "Overridden: %s, because: %s.\n", x.Limit, x.Reason)
 	}
 	for _, n := range r.Notes {
-		fmt.Fprintf(&b, "Note: %s.\n", strings.TrimSuffix(n, "."))
+		fmt.Fprintf(&t.b, "Note: %s.\n", strings.TrimSuffix(n, "."))
 	}
 	if o.Credit != "" {
-		fmt.Fprintf(&b, "Weather: %s\n", o.Credit)
+		fmt.Fprintf(&t.b, "Weather: %s\n", o.Credit)
 	}
-	_, err := io.WriteString(out, b.String())
-	return err
 }
 
 // tellWritten prints the hours of the roof file's day.

@@ -1,0 +1,90 @@
+package programme
+
+import "time"
+
+// Slot is one stage in its place.
+type Slot struct {
+	Stage int       `json:"stage"` // index in the input
+	Key   string    `json:"key"`
+	Name  string    `json:"name"`
+	Kind  Kind      `json:"kind"`
+	Deck  string    `json:"deck,omitempty"`
+	Start time.Time `json:"start"`
+	End   time.Time `json:"end"`
+	// Earliest and Latest start on that day that leave the rest of the plan as it is.
+	Earliest time.Time `json:"earliest"`
+	Latest   time.Time `json:"latest"`
+	// P is the probability that it holds at that time: limits kept throughout, film
+	// safe after, and the stage before ready. Again tells that it begins later than
+	// the join allows, with the work that costs.
+	P     float64 `json:"p"`
+	Again string  `json:"again,omitempty"`
+	// SafeBy is when its film is safe from rain and dew, likely and late; zero for dry work.
+	SafeBy     time.Time `json:"safe_by,omitzero"`
+	SafeByLate time.Time `json:"safe_by_late,omitzero"`
+	Hold       string    `json:"hold,omitempty"`
+}
+
+// Plan is a programme with planned starts.
+type Plan struct {
+	Begin  time.Time `json:"begin"`
+	Finish time.Time `json:"finish"`
+	// P is the probability that every stage holds.
+	P     float64 `json:"p"`
+	Slots []Slot  `json:"slots"`
+	// Weakest is the slot with the least probability.
+	Weakest int `json:"weakest"`
+	// Days on which somebody works.
+	Days int `json:"days"`
+	// Rehearsed is what a crew that sees the sky of the moment makes of it.
+	Rehearsed Outcome  `json:"rehearsed"`
+	Notes     []string `json:"notes,omitempty"`
+}
+
+// DayBest is the best beginning on one day.
+type DayBest struct {
+	Day time.Time `json:"day"` // local midnight
+	// Plan is nil when no beginning that day holds in any member.
+	Plan *Plan `json:"plan,omitempty"`
+	// Why not, for a day without one.
+	Why string `json:"why,omitempty"`
+}
+
+// Result is the answer to 'when can this roof be done'.
+type Result struct {
+	// Sure finishes earliest of all plans with P at least Target; Likeliest has the
+	// highest P. Either is nil when there is none.
+	Sure      *Plan   `json:"sure,omitempty"`
+	Likeliest *Plan   `json:"likeliest,omitempty"`
+	Target    float64 `json:"target"`
+	// Frontier trades finish for probability: each finishes later than the one
+	// before and is likelier.
+	Frontier []Plan    `json:"frontier"`
+	Days     []DayBest `json:"days"`
+	// Proven: no plan with fixed starts is likelier than Likeliest or, sure, ends
+	// sooner than Sure. Bound is the share of members in
+	// which any plan at all holds, whatever its times.
+	Proven bool    `json:"proven"`
+	Bound  float64 `json:"bound"`
+	// HalfBy and MostBy are when a crew that moves its days with the weather can be
+	// finished at the earliest in half, and in nine in ten, of the members; zero for not
+	// within the weather known. They assume that each day is chosen rightly.
+	HalfBy time.Time `json:"half_by,omitzero"`
+	MostBy time.Time `json:"most_by,omitzero"`
+	// Impossible names demands that contradict each other on any day.
+	Impossible *Contradiction `json:"impossible,omitempty"`
+	// Blocked says for a search without a plan which stage finds no time, and why.
+	Blocked   string     `json:"blocked,omitempty"`
+	Overrides []Override `json:"overrides,omitempty"`
+	Members   int        `json:"members"`
+	// search is kept for questions about other starts.
+	search *search
+}
+
+// Best is the plan to follow: the sure one, or else the likeliest; nil when there is none.
+func (r *Result) Best() *Plan {
+	if r.Sure != nil {
+		return r.Sure
+	}
+	return r.Likeliest
+}
