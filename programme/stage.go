@@ -157,6 +157,11 @@ func (in *Input) check() error {
 	if err := in.checkMembers(); err != nil {
 		return err
 	}
+	return in.checkOverrides()
+}
+
+// checkOverrides finds fault with a limit that is lifted without a reason.
+func (in *Input) checkOverrides() error {
 	for _, o := range in.Overrides {
 		if o.Reason == "" {
 			return fmt.Errorf("programme: the limit %q is to be overridden without a reason. Give one: it is recorded", o.Limit)
