@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
-	"reflect"
 	"regexp"
 	"strings"
 
@@ -377,131 +376,6 @@ func OptionalGroup[T, S any](name string, object *Object[S], at func(*T) **S) Fi
 			}
 			return nil
 		}}
-}
-
-// Item is an entry of a list: how it is read, written and described.
-type Item[S any] struct {
-	What   string
-	Schema Schema
-	Read   func(v Value) (S, bool)
-	Write  func(s *S, path string, o Omit) any
-}
-
-// ObjectItem makes list entries of an object.
-func ObjectItem[S any](what string, o *Object[S]) Item[S] {
-	return Item[S]{What: what, Schema: o.Schema(),
-		Read: func(v Value) (S, bool) {
-			var s S
-			o.Read(v, &s)
-			return s, true
-		},
-		Write: func(s *S, path string, omit Omit) any { return o.Write(s, path, omit) }}
-}
-
-// NumberItem makes list entries of numbers.
-func NumberItem(r Range) Item[float64] {
-	if r.Unit != "" && r.Measure == nil {
-		r.Measure = measure(r.Unit)
-	}
-	return Item[float64]{What: "numbers", Schema: NumberSchema(r),
-		Read:  func(v Value) (float64, bool) { return v.Number(r) },
-		Write: func(x *float64, _ string, _ Omit) any { return *x }}
-}
-
-// TextItem makes list entries of text.
-func TextItem(what string) Item[string] {
-	return Item[string]{What: what, Schema: Schema{"type": []any{"string", "number"}},
-		Read:  func(v Value) (string, bool) { return v.Text() },
-		Write: func(s *string, _ string, _ Omit) any { return *s }}
-}
-
-// List is a field that holds a list of at most most entries.
-func List[T, S any](name, doc string, most int, item Item[S], at func(*T) *[]S, examples ...any) Field[T] {
-	return Field[T]{Name: name, Schema: described(doc, Schema{"type": "array", "items": item.Schema, "maxItems": most}, examples),
-		Read: func(v Value, t *T) {
-			items := v.Items(item.What)
-			if len(items) > most {
-				v.Fault("list.long", fmt.Sprintf("there are %d %s, more than %d", len(items), item.What, most), "Split the job")
-				return
-			}
-			for _, x := range items {
-				if s, ok := item.Read(x); ok {
-					*at(t) = append(*at(t), s)
-				}
-			}
-		},
-		Write: func(t *T, path string, o Omit) any {
-			list := *at(t)
-			if o.skip(path, len(list) == 0) {
-				return nil
-			}
-			out := make([]any, len(list))
-			for i := range list {
-				out[i] = item.Write(&list[i], fmt.Sprintf("%s[%d]", path, i), o)
-			}
-			return out
-		}}
-}
-
-// Marshal writes a mapping as YAML text. Lists of numbers and of points go on one
-// line, as a person writes them.
-func Marshal(m yaml.MapSlice) ([]byte, error) {
-	return yaml.MarshalWithOptions(flow(m), yaml.Indent(2), yaml.IndentSequence(true))
-}
-
-// flow marks short lists of plain values to be written in brackets, and numbers to
-// be written without needless zeros.
-func flow(x any) any {
-	switch x := x.(type) {
-	case float64:
-		return bracketed(short17(x))
-	case yaml.MapSlice:
-		out := make(yaml.MapSlice, len(x))
-		for i, item := range x {
-			out[i] = yaml.MapItem{Key: item.Key, Value: flow(item.Value)}
-		}
-		return out
-	case []any:
-		if text, ok := inline(x); ok {
-			return text
-		}
-		out := make([]any, len(x))
-		for i := range x {
-			out[i] = flow(x[i])
-		}
-		return out
-	}
-	return x
-}
-
-// bracketed is text that is YAML already: a list in brackets, a number.
-type bracketed string
-
-// MarshalYAML returns the text as it is.
-func (b bracketed) MarshalYAML() ([]byte, error) { return []byte(b), nil }
-
-// inline writes numbers, and lists of numbers, in brackets.
-func inline(list []any) (bracketed, bool) {
-	parts := make([]string, len(list))
-	for i, x := range list {
-		switch reflect.ValueOf(x).Kind() {
-		case reflect.Float64:
-			parts[i] = short17(x.(float64))
-		case reflect.Slice:
-			inner, ok := x.([]any)
-			if !ok {
-				return "", false
-			}
-			text, ok := inline(inner)
-			if !ok {
-				return "", false
-			}
-			parts[i] = string(text)
-		default:
-			return "", false
-		}
-	}
-	return bracketed("[" + strings.Join(parts, ", ") + "]"), true
 }
 
 // Merge returns base with the entries of more laid over it.
