@@ -54,9 +54,6 @@ func Room(airC, resistanceM2KPerW float64) Face {
 	return Face{AirC: airC, ConvectionWPerM2K: 1 / resistanceM2KPerW}
 }
 
-// HeldAt is a face kept at tempC.
-func HeldAt(tempC float64) Face { return Face{AirC: tempC, Held: true} }
-
 // RainCoefficient is hw in W/(m²·K) for rain at mmPerHour that runs off at the
 // surface's temperature: 1 mm/h is 1 kg/(m²·h), and water's specific heat is
 // 4186 J/(kg·K).

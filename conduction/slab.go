@@ -150,17 +150,6 @@ func (s *Slab) scratch() {
 	}
 }
 
-// Clone returns an independent copy in the same state.
-func (s *Slab) Clone() *Slab {
-	c := *s
-	c.temp = slices.Clone(s.temp)
-	c.scratch()
-	return &c
-}
-
-// Cells lists the slices, outermost first.
-func (s *Slab) Cells() []Cell { return slices.Clone(s.cells) }
-
 // LayerCells gives the half-open range of the cells of a layer; (0, 0) for a
 // layer that is not there.
 func (s *Slab) LayerCells(layer int) (from, to int) {
@@ -178,9 +167,6 @@ func (s *Slab) LayerCells(layer int) (from, to int) {
 // SurfaceC and InnerSurfaceC are the temperatures of the two surfaces, °C, under
 // the faces of the latest step (or Settle); before any, the outermost cell's.
 func (s *Slab) SurfaceC() float64 { return s.outerTs }
-
-// InnerSurfaceC is the temperature of the inner surface, °C; see SurfaceC.
-func (s *Slab) InnerSurfaceC() float64 { return s.innerTs }
 
 // Temps returns a copy of the cell temperatures, °C, outermost first.
 func (s *Slab) Temps() []float64 { return slices.Clone(s.temp) }
@@ -202,19 +188,6 @@ func (s *Slab) SetTemps(tempC []float64) error {
 	s.outerTs, s.innerTs = s.temp[0], s.temp[len(s.temp)-1]
 	s.nextStepS = 0
 	return nil
-}
-
-// LayerMeanC is the mean temperature of a layer, °C, weighted by thickness; NaN
-// for a layer that is not there.
-func (s *Slab) LayerMeanC(layer int) float64 {
-	sum, width := 0.0, 0.0
-	for i, c := range s.cells {
-		if c.Layer == layer {
-			sum += s.temp[i] * c.WidthMM
-			width += c.WidthMM
-		}
-	}
-	return sum / width
 }
 
 // LayerBottomC is the temperature of the inner side of a layer, °C, between its
@@ -244,6 +217,3 @@ func (s *Slab) HeatStoredJPerM2() float64 {
 
 // HeatIn is what has entered through the faces and from the source since New.
 func (s *Slab) HeatIn() Balance { return s.heat }
-
-// Steps reports how many steps were taken and how many were refused as too long.
-func (s *Slab) Steps() (taken, refused int) { return s.done, s.refusedSteps }

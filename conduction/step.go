@@ -117,19 +117,6 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 	return nil
 }
 
-// Step takes one step of dtS seconds from tS whatever its error, and returns the
-// estimate of that error, K, in the worst cell.
-func (s *Slab) Step(tS, dtS float64, drive Drive) (errK float64, err error) {
-	if !(dtS > 0) || math.IsInf(dtS, 0) {
-		return 0, fmt.Errorf("build-up: a step of %g s. Give a positive number of seconds", dtS)
-	}
-	if errK, err = s.attempt(tS, dtS, drive); err != nil {
-		return 0, fmt.Errorf("build-up at %g s: %w", tS, err)
-	}
-	s.accept(dtS)
-	return errK, nil
-}
-
 // trial holds what an attempt found until accept makes it the state.
 type trial struct {
 	stage            [3]flows

@@ -17,16 +17,6 @@ type Irradiance struct {
 // J. L. Lean, Geophys. Res. Lett. 38, 2011).
 func ExtraterrestrialWPerM2(distanceAU float64) float64 { return 1361 / (distanceAU * distanceAU) }
 
-// Haurwitz is the global irradiance on the level under a clear sky, W/m², from the
-// zenith angle alone. Source: B. Haurwitz, J. Meteorology 2 (1945) 154 and 3 (1946) 123.
-func Haurwitz(zenithDeg float64) float64 {
-	cz := math.Cos(zenithDeg * rad)
-	if cz <= 0 {
-		return 0
-	}
-	return 1098 * cz * elementary.Exp(-0.059/cz)
-}
-
 // Atmosphere is what Bird's clear sky needs to know. The zero value of a field
 // takes the middle-latitude default in brackets.
 type Atmosphere struct {

@@ -26,14 +26,6 @@ func RHPct(airC, dewC float64) float64 {
 	return math.Min(100, 100*SaturationHPa(dewC)/SaturationHPa(airC))
 }
 
-// DewPointAlduchovC is the dew point by the constants of O. A. Alduchov and
-// R. E. Eskridge, J. Appl. Meteorol. 35 (1996) 601: an independent check; it
-// differs from DewPointC by less than 0.01 °C in a roofer's weather.
-func DewPointAlduchovC(airC, rhPct float64) float64 {
-	g := math.Log(math.Max(rhPct, 0.1)/100) + 17.625*airC/(243.04+airC)
-	return 243.04 * g / (17.625 - g)
-}
-
 // precipitableCM is the water in the air above the site as a depth, cm, from
 // conditions at the ground: B. Leckner, Solar Energy 20 (1978) 143,
 // w = 0.493·φ·ps/T with ps in Pa and T in K (recalled).

@@ -57,22 +57,6 @@ func (s Surface) Moments(w Series) []Moment {
 	return out
 }
 
-// Measured are the moments of the hours in which a crew measured the surface, for
-// the limits to be held against. The series must be filled.
-func (s Series) Measured() []Moment {
-	var out []Moment
-	for i := range s.Hours {
-		h := &s.Hours[i]
-		if h.Has&MeasuredSurface == 0 {
-			continue
-		}
-		m := Measured(s.TimeOf(i), h.AirC, h.SurfaceC, h.RHPct, h.WindMS)
-		m.GustMS, m.RainMMPerH = h.GustMS, h.RainMM
-		out = append(out, m)
-	}
-	return out
-}
-
 // QuarterHours reads between measured moments: every quarter hour from the first
 // to the last, linear in time; rain is that of the moment before.
 func QuarterHours(measured []Moment) []Moment {

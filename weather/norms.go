@@ -1,7 +1,6 @@
 package weather
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"time"
@@ -23,72 +22,6 @@ type Norm struct {
 	RHPct, WindMS     float64
 	// Cloud 0–1; RainShare is the share of hours with rain, 0–1, -1 when unknown.
 	Cloud, RainShare float64
-}
-
-// NormsOfYear reads monthly norms off a year of hours (filled), by the site's
-// local calendar. One year of one place is weather and not climate; a typical year
-// (TMY3, EPW) is made for it.
-func NormsOfYear(s Series, site Site) (Norms, error) {
-	if need := Air | Humidity | Wind | Cloud; len(s.Hours) < 24*28 || s.Has()&need != need {
-		return Norms{}, errors.New("norms: the year has gaps or is too short. Fill it first, and give at least four weeks")
-	}
-	type sum struct{ days, hours, mean, low, high, rh, wind, cloud, wet float64 }
-	var sums [12]sum
-	var day sum
-	var dayLow, dayHigh float64
-	current, month := -1, 0
-	close := func() {
-		if day.hours >= 20 {
-			m := &sums[month]
-			m.days++
-			m.low += dayLow
-			m.high += dayHigh
-			m.hours += day.hours
-			m.mean += day.mean
-			m.rh += day.rh
-			m.wind += day.wind
-			m.cloud += day.cloud
-			m.wet += day.wet
-		}
-	}
-	for i := range s.Hours {
-		t := s.TimeOf(i).In(site.zone())
-		if d := t.Year()*1000 + t.YearDay(); d != current {
-			close()
-			current, month, day = d, int(t.Month())-1, sum{}
-			dayLow, dayHigh = math.Inf(1), math.Inf(-1)
-		}
-		h := &s.Hours[i]
-		day.hours++
-		day.mean += h.AirC
-		day.rh += h.RHPct
-		day.wind += h.WindMS
-		day.cloud += h.Cloud
-		if h.RainMM >= 0.1 {
-			day.wet++
-		}
-		dayLow, dayHigh = math.Min(dayLow, h.AirC), math.Max(dayHigh, h.AirC)
-	}
-	close()
-	n := Norms{Source: working.Source{Title: s.Origin, Standing: working.Given}}
-	known := 0
-	for i := range s.Hours {
-		if s.Hours[i].Has&^s.Hours[i].Filled&Rain != 0 {
-			known++
-		}
-	}
-	rainKnown := 2*known > len(s.Hours)
-	for i, m := range sums {
-		if m.days == 0 {
-			return Norms{}, fmt.Errorf("norms: %s has no whole day. Give a whole year", time.Month(i+1))
-		}
-		n.Months[i] = Norm{MeanC: m.mean / m.hours, MinC: m.low / m.days, MaxC: m.high / m.days, RHPct: m.rh / m.hours,
-			WindMS: m.wind / m.hours, Cloud: m.cloud / m.hours, RainShare: m.wet / m.hours}
-		if !rainKnown {
-			n.Months[i].RainShare = -1
-		}
-	}
-	return n, nil
 }
 
 // band is a rough climate of a band of latitude on land near a west coast: means

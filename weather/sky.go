@@ -1,10 +1,6 @@
 package weather
 
-import (
-	"math"
-
-	"gelwright/elementary"
-)
+import "math"
 
 // SkyModel names how the long-wave radiation of the clear sky is estimated.
 type SkyModel string
@@ -101,22 +97,3 @@ func SkySpread(s Sky, cloudError float64) (lowWPerM2, highWPerM2 float64) {
 // ConvectionWPerM2K is the coefficient between surface and wind at windMS,
 // W/(m²·K): hc = 4 + 4v (EN ISO 6946:2017, annex C; recalled).
 func ConvectionWPerM2K(windMS float64) float64 { return 4 + 4*math.Max(0, windMS) }
-
-// McAdamsWPerM2K is another estimate, 5.7 + 3.8v below 5 m/s and 6.47·v^0.78 above
-// (W. H. McAdams, Heat Transmission, 1954; recalled), for comparison.
-func McAdamsWPerM2K(windMS float64) float64 {
-	if windMS < 5 {
-		return 5.7 + 3.8*math.Max(0, windMS)
-	}
-	return 6.47 * elementary.Pow(windMS, 0.78)
-}
-
-// SolAirC is ASHRAE's sol-air temperature of a level roof, °C: air plus absorbed
-// sun over the outer coefficient less the sky's correction.
-//
-// alphaOverHo is α/ho in m²K/W, 0.026 for light and 0.052 for dark surfaces; the
-// correction ε·ΔR/ho is 3.9 K on the level (ASHRAE Handbook Fundamentals, chapter
-// on fenestration and cooling load).
-func SolAirC(airC, globalWPerM2, alphaOverHo float64) float64 {
-	return airC + alphaOverHo*globalWPerM2 - 3.9
-}

@@ -48,7 +48,7 @@ func TestBirdAgainstItsSpreadsheet(t *testing.T) {
 // The values are those of pvlib's tests (test_clearsky.py, test_irradiance.py).
 func TestClearSkyAndSplit(t *testing.T) {
 	for _, c := range []struct{ z, want float64 }{{85, 48.62987}, {80, 135.74175}, {40, 778.76669}, {0, 1035.09203}, {90, 0}, {100, 0}} {
-		near(t, "Haurwitz", Haurwitz(c.z), c.want, 1e-4)
+		near(t, "Haurwitz", haurwitz(c.z), c.want, 1e-4)
 	}
 	near(t, "extraterrestrial 2016-10-26", ExtraterrestrialWPerM2(SunAt(time.Date(2016, 10, 26, 12, 0, 0, 0, time.UTC), Site{}).DistanceAU), 1382.49, 6)
 	// 2019-01-01; extraterrestrial 1413.98 by Spencer's series for 1366.1 W/m².
@@ -73,8 +73,8 @@ func TestOnSlope(t *testing.T) {
 	// From memory of the NREL calculator's own example: 30° slope, bearing turned
 	// −10° from south, i.e. towards the east; incidence 25.187°.
 	at := time.Date(2003, 10, 17, 19, 30, 30, 0, time.UTC)
-	s := SunAtAir(at, Site{LatDeg: 39.742476, LonDeg: -105.1786, ElevM: 1830.14}, 820, 11)
-	near(t, "incidence", Plane{SlopeDeg: 30, BearingDeg: 170}.IncidenceDeg(s), 25.18700, 0.005)
+	s := sunAtAir(at, Site{LatDeg: 39.742476, LonDeg: -105.1786, ElevM: 1830.14}, 820, 11)
+	near(t, "incidence", math.Acos(Plane{SlopeDeg: 30, BearingDeg: 170}.cosIncidence(s))/rad, 25.18700, 0.005)
 }
 
 func TestSkyTemperatures(t *testing.T) {
@@ -100,11 +100,6 @@ func TestSkyTemperatures(t *testing.T) {
 	if b := BerdahlMartin.IncomingWPerM2(s); !(low <= b && b <= high && high-low > 5) {
 		t.Errorf("spread %g to %g does not hold %g", low, high, b)
 	}
-	// ASHRAE's sol-air temperature, light and dark, two days.
-	for _, c := range []struct{ air, sun, light, dark float64 }{{30, 900, 49.5, 72.9}, {10, 600, 21.7, 37.3}} {
-		near(t, "sol-air light", SolAirC(c.air, c.sun, 0.026), c.light, 0.1)
-		near(t, "sol-air dark", SolAirC(c.air, c.sun, 0.052), c.dark, 0.1)
-	}
 }
 
 func TestHumidity(t *testing.T) {
@@ -114,7 +109,7 @@ func TestHumidity(t *testing.T) {
 	}
 	for _, c := range []struct{ air, rh, dew float64 }{{5, 80, 1.83}, {5, 90, 3.50}, {10, 70, 4.78}, {10, 85, 7.59}, {15, 60, 7.29}, {15, 80, 11.58}, {20, 50, 9.26}, {20, 60, 12.00}, {20, 85, 17.40}, {25, 60, 16.69}, {30, 70, 23.93}} {
 		near(t, "dew point", DewPointC(c.air, c.rh), c.dew, 0.02)
-		near(t, "Alduchov and Eskridge", DewPointAlduchovC(c.air, c.rh), DewPointC(c.air, c.rh), 0.008)
+		near(t, "Alduchov and Eskridge", dewPointAlduchov(c.air, c.rh), DewPointC(c.air, c.rh), 0.008)
 		near(t, "there and back", RHPct(c.air, DewPointC(c.air, c.rh)), c.rh, 1e-9)
 	}
 	// NWS observation KFLL 2022-03-02 23:53Z: 22.8 °C, dew point 18.3 °C, 75.77 %.

@@ -17,17 +17,11 @@ func (p Plane) cosIncidence(s Sun) float64 {
 	return cz*cb + sz*sb*math.Cos((s.AzimuthDeg-p.BearingDeg)*rad)
 }
 
-// IncidenceDeg is the angle between the sun and the plane's normal, degrees.
-func (p Plane) IncidenceDeg(s Sun) float64 { return math.Acos(clamp(p.cosIncidence(s), -1, 1)) / rad }
-
 // SkyView is the share of the sky dome that an open plane sees, (1 + cos β)/2.
 func (p Plane) SkyView() float64 { return (1 + math.Cos(p.SlopeDeg*rad)) / 2 }
 
 // OnPlane is the irradiance on the plane as beam, sky and ground, W/m².
 type OnPlane struct{ BeamWPerM2, SkyWPerM2, GroundWPerM2 float64 }
-
-// Total is the sum of the three.
-func (o OnPlane) Total() float64 { return o.BeamWPerM2 + o.SkyWPerM2 + o.GroundWPerM2 }
 
 // Isotropic turns level irradiance onto the plane with the diffuse light even over
 // the sky (B. Y. H. Liu and R. C. Jordan, ASHRAE J. 3, 1961).

@@ -34,13 +34,6 @@ func SunAt(t time.Time, site Site) Sun {
 	return s
 }
 
-// SunAtAir is SunAt for a measured station pressure (hPa) and air temperature (°C).
-func SunAtAir(t time.Time, site Site, pressureHPa, airC float64) Sun {
-	s := sunAt(float64(t.UnixNano())/1e9, site.LatDeg, site.LonDeg)
-	s.refract(pressureHPa, airC)
-	return s
-}
-
 func (s *Sun) refract(pressureHPa, airC float64) {
 	e := s.ElevationDeg
 	if e > -0.8333 { // below that the disc is down

@@ -16,7 +16,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 func TestSunPosition(t *testing.T) {
 	golden := Site{LatDeg: 39.742476, LonDeg: -105.1786, ElevM: 1830.14}
 	at := time.Date(2003, 10, 17, 12, 30, 30, 0, time.FixedZone("MST", -7*3600))
-	s := SunAtAir(at, golden, 820, 11)
+	s := sunAtAir(at, golden, 820, 11)
 	// Reda & Andreas, NREL/TP-560-34302, table A5.1; this shorter theory is held to
 	// 0.002° there.
 	t.Run("NREL/TP-560-34302 Table A5.1", func(t *testing.T) {

@@ -201,28 +201,6 @@ func (in *SurfaceInput) check() error {
 	return nil
 }
 
-var surfaceBalance = working.Method("Ts", "h(Ta−Ts) + αG + ε(L−σTs⁴) + rain = heat into the layers, by the quarter hour")
-
-// Figure is the surface temperature of quarter i with its working; nil outside.
-func (s Surface) Figure(i int) *working.Figure {
-	if i < 0 || i >= len(s.Quarters) {
-		return nil
-	}
-	q := s.Quarters[i]
-	given := working.Source{Title: "weather at " + q.Time.Format("2006-01-02 15:04 UTC"), Standing: working.Derived}
-	inputs := []*working.Figure{
-		working.Constant("Ta", "air temperature", q.AirC, "°C", given),
-		working.Constant("Td", "dew point", q.DewPointC, "°C", given),
-		working.Constant("αG", "sun absorbed", q.SunWPerM2, "W/m²", given),
-		working.Constant("L", "long wave from sky and surroundings", q.LongwaveWPerM2, "W/m²", given),
-		working.Constant("h", "coefficient of the wind", q.ConvectionWPerM2K, "W/(m²·K)", given),
-		working.Constant("", "temperature under the outermost layer", q.BoardC, "°C", working.Source{Title: "conduction through the layers", Standing: working.Derived}),
-	}
-	return surfaceBalance.Run("surface temperature", q.SurfaceC, "°C",
-		working.Source{Title: "heat balance of the surface, layers by finite volumes", Standing: working.Derived},
-		append(inputs, s.Assumptions...)...).Between(q.LowC, q.HighC)
-}
-
 // run drives one slab through the forcing and records the surface, and the
 // temperature under the outermost layer where under is not nil.
 func (in *SurfaceInput) run(ctx context.Context, f *forcing, side Side, ts, under []float64) error {

@@ -70,9 +70,7 @@ func TestNightSurface(t *testing.T) {
 			}
 			last := got.Quarters[len(got.Quarters)-1]
 			near(t, "surface", last.SurfaceC, c.ts, 0.05)
-			if fig := got.Figure(len(got.Quarters) - 1); fig.Value != last.SurfaceC || fig.Low != last.LowC || len(fig.Inputs) < 6 {
-				t.Errorf("its working: %+v", fig)
-			}
+
 			if !(last.LowC < last.SurfaceC && last.SurfaceC < last.HighC) {
 				t.Errorf("low %g, likely %g, high %g", last.LowC, last.SurfaceC, last.HighC)
 			}
@@ -100,7 +98,7 @@ func TestDaySurfaceBalance(t *testing.T) {
 		}
 		near(t, "surface", s.SurfaceC(), c.ts, 0.06)
 		if c.mcAdams != 0 {
-			f.at[0].h = McAdamsWPerM2K(c.wind)
+			f.at[0].h = mcAdams(c.wind)
 			if err := s.Settle(f.face(0, Likely, 0.9), conduction.Adiabatic(), nil); err != nil {
 				t.Fatal(err)
 			}
@@ -208,7 +206,7 @@ func TestGivenIrradianceKeepsItsSum(t *testing.T) {
 	sum := 0.0
 	for i := range s.Hours {
 		sun := SunAt(s.TimeOf(i).Add(30*time.Minute), site)
-		g := math.Round(0.6 * Haurwitz(sun.ZenithDeg))
+		g := math.Round(0.6 * haurwitz(sun.ZenithDeg))
 		s.Hours[i].Set(Global, g)
 		s.Hours[i].Set(Diffuse, g/2)
 		if i >= 24 {
@@ -279,55 +277,3 @@ func benchmarkYear(b *testing.B, centralOnly bool) {
 // A year of quarter hours, likely value alone, and with low and high.
 func BenchmarkSurfaceYear(b *testing.B)       { benchmarkYear(b, true) }
 func BenchmarkSurfaceYearSpread(b *testing.B) { benchmarkYear(b, false) }
-
-// The deck that the exposure hands over is the one that SurfaceTemps saw, and
-// going on under its drive gives the same surface.
-func TestExposureIsTheSameWeather(t *testing.T) {
-	site := Site{LatDeg: 53.4, LonDeg: -6.2}
-	start := time.Date(2026, 5, 20, 0, 0, 0, 0, time.UTC)
-	in := SurfaceInput{Layers: roofLayers, Absorptance: 0.8, Site: site, Room: Room{TempC: 20, ResistanceM2KPerW: 0.1},
-		Weather: mustFill(t, dayOf(start, 4, 14, 5, 8, 3, 0.3), site), From: start.Add(72 * time.Hour)}
-	in.Weather.Hours[72+9].RainMM = 3
-	want := surfaceOf(t, in)
-	e, err := Expose(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, side := range []Side{Likely, Low, High} {
-		ten := in.From.Add(10 * time.Hour)
-		deck, err := e.Deck(context.Background(), ten, side)
-		if err != nil {
-			t.Fatal(err)
-		}
-		of := func(i int) float64 {
-			q := want.Quarters[i]
-			return map[Side]float64{Likely: q.SurfaceC, Low: q.LowC, High: q.HighC}[side]
-		}
-		near(t, "deck at ten", deck.SurfaceC(), of(40), 1e-9)
-		if err := deck.Advance(context.Background(), 0, 7200, e.Drive(ten, side)); err != nil {
-			t.Fatal(err)
-		}
-		near(t, "deck at noon", deck.SurfaceC(), of(48), 0.1)
-	}
-	if _, err := e.Deck(context.Background(), in.From.Add(-100*time.Hour), Likely); err == nil {
-		t.Error("before the weather begins")
-	}
-	if from, to := e.Span(); !from.Equal(in.From) || !to.Equal(in.Weather.End()) {
-		t.Errorf("%v to %v", from, to)
-	}
-}
-
-func TestMeasuredHours(t *testing.T) {
-	s := Series{Start: time.Date(2026, 12, 15, 10, 0, 0, 0, time.UTC), Hours: make([]Hour, 3)}
-	for i := range s.Hours {
-		s.Hours[i].Set(Air, 5)
-		s.Hours[i].Set(Humidity, 82)
-	}
-	s.Hours[0].Set(MeasuredSurface, 5.5)
-	s.Hours[2].Set(MeasuredSurface, 8)
-	m := mustFill(t, s, Site{}).Measured()
-	if len(m) != 2 || m[1].SurfaceC != 8 || m[1].Time.Hour() != 12 {
-		t.Fatalf("%+v", m)
-	}
-	near(t, "dew margin", m[0].DewMarginK(), 3.3, 0.05)
-}

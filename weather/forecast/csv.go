@@ -67,11 +67,6 @@ const (
 	mphMS  = 1609.344 / 3600
 )
 
-// Columns lists the columns of the own CSV, for documents and messages. Beside
-// them stands one of "time" (local, or with an offset from UTC as in RFC 3339) and
-// "time_utc"; "station" is passed over.
-func Columns() []Column { return slices.Clone(columns) }
-
 // ReadCSV reads the own CSV: a first row of column names, then one row for each
 // hour in order of time, on the hour. An empty cell or "-" is not known. Commas
 // part the columns, or semicolons, and then decimals may have a comma.
@@ -294,41 +289,4 @@ func (c *csvReader) summer(t time.Time) time.Time {
 		}
 	}
 	return t
-}
-
-// WriteCSV writes a series as an own CSV in UTC, with the columns that it has, so
-// that ReadCSV gives it back; what Fill put in is left out.
-func WriteCSV(w io.Writer, s weather.Series) error {
-	var has weather.Quantity
-	for _, h := range s.Hours {
-		has |= h.Has &^ h.Filled
-	}
-	var cols []Column
-	for _, q := range has.All() {
-		k := slices.IndexFunc(columns, func(c Column) bool { return c.Is == q })
-		cols = append(cols, columns[k])
-	}
-	out := csv.NewWriter(w)
-	row := []string{"time_utc"}
-	for _, c := range cols {
-		row = append(row, c.Name)
-	}
-	if err := out.Write(row); err != nil {
-		return err
-	}
-	for i := range s.Hours {
-		row = append(row[:0], s.TimeOf(i).Format("2006-01-02T15:04Z"))
-		for _, c := range cols {
-			cell := ""
-			if v, ok := s.Hours[i].Get(c.Is); ok && s.Hours[i].Filled&c.Is == 0 {
-				cell = strconv.FormatFloat(v/c.scale, 'g', 12, 64)
-			}
-			row = append(row, cell)
-		}
-		if err := out.Write(row); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
 }
