@@ -6,6 +6,13 @@ import "math"
 // that two changes in one step are not missed.
 const looks = 4
 
+// The search for an event within a step.
+const (
+	rootRounds = 60
+	nearShare  = 1e-4 // of the bracket, for a slope
+	farShare   = 0.1  // of the bracket: a step so far is no polish
+)
+
 // events finds the sign changes of the step just taken (s.t to t1, state s.yn). When
 // one of them stops the run, the solver is left at it.
 func (s *solver) events(h, t1 float64) (stopped bool) {
@@ -61,7 +68,7 @@ func (s *solver) events(h, t1 float64) (stopped bool) {
 // falsi in the Illinois form.
 func (s *solver) root(e Event, ta, tb, ga, gb float64) float64 {
 	y := s.keep
-	for range 60 {
+	for range rootRounds {
 		if gb == 0 || math.Abs(tb-ta) <= 1e-14*(math.Abs(ta)+math.Abs(tb)) {
 			return tb
 		}
@@ -94,14 +101,14 @@ func (s *solver) polish(e Event, t float64) (float64, []float64) {
 		s.try(lo, t-lo, s.y, y)
 		g := e.G(t, y)
 		// Slope from two points of the dense output around t.
-		δ := 1e-4 * (hi - lo)
+		δ := nearShare * (hi - lo)
 		s.step.At(math.Min(t+δ, hi), s.keep)
 		gp := e.G(math.Min(t+δ, hi), s.keep)
 		s.step.At(math.Max(t-δ, lo), s.keep)
 		gm := e.G(math.Max(t-δ, lo), s.keep)
 		slope := (gp - gm) / (math.Min(t+δ, hi) - math.Max(t-δ, lo))
 		next := t - g/slope
-		if slope == 0 || math.IsNaN(next) || math.Abs(next-t) > 0.1*(hi-lo) {
+		if slope == 0 || math.IsNaN(next) || math.Abs(next-t) > farShare*(hi-lo) {
 			break
 		}
 		t = math.Max(lo, math.Min(hi, next))

@@ -53,6 +53,25 @@ type Solution struct {
 	Steps, Refused, Calls int
 }
 
+const (
+	askEvery   = 64     // steps between looks at the context
+	absShare   = 1e-3   // the absolute tolerance, as a share of the relative, when none is given
+	usualSteps = 100000 // at most, when nothing is given
+
+	// The first step, Hairer, Nørsett & Wanner §II.4.
+	smallNorm = 1e-5
+	aim       = 0.01
+	cautious  = 1e-3
+	widest    = 100
+	order     = 5
+
+	leastError   = 1e-4 // remembered for the control
+	nearlyLast   = 1.01 // a step that ends so close to the end goes there
+	retreat      = 0.1  // of a step, when there is no number at its end
+	mostRetreats = 40
+	mostRefusals = 60
+)
+
 // ErrTooManySteps: the equations are stiff, or the tolerance cannot be met.
 var ErrTooManySteps = errors.New("too many steps: the equations are stiff or the tolerance is too tight")
 
@@ -67,7 +86,7 @@ func Solve(ctx context.Context, f System, t0, t1 float64, y0 []float64, o Option
 		return Solution{}, err
 	}
 	for n := 0; s.t < t1; n++ {
-		if n%64 == 0 {
+		if n%askEvery == 0 {
 			if err := ctx.Err(); err != nil {
 				return s.end(), err
 			}
@@ -115,7 +134,7 @@ func start(f System, t0, t1 float64, y0 []float64, o Options) (*solver, error) {
 	if o.AbsTol == nil {
 		o.AbsTol = make([]float64, len(y0))
 		for i := range o.AbsTol {
-			o.AbsTol[i] = o.RelTol * 1e-3
+			o.AbsTol[i] = o.RelTol * absShare
 		}
 	}
 	if len(o.AbsTol) != len(y0) {
@@ -125,12 +144,12 @@ func start(f System, t0, t1 float64, y0 []float64, o Options) (*solver, error) {
 		o.MaxStep = math.Inf(1)
 	}
 	if o.MaxSteps <= 0 {
-		o.MaxSteps = 100000
+		o.MaxSteps = usualSteps
 	}
 	n := len(y0)
 	block := make([]float64, 16*n+len(o.Events))
 	take := func(n int) []float64 { s := block[:n:n]; block = block[n:]; return s }
-	s := &solver{f: f, o: o, t: t0, old: 1e-4, y: take(n), yn: take(n), tmp: take(n), keep: take(n), g: take(len(o.Events))}
+	s := &solver{f: f, o: o, t: t0, old: leastError, y: take(n), yn: take(n), tmp: take(n), keep: take(n), g: take(len(o.Events))}
 	for i := range s.k {
 		s.k[i] = take(n)
 	}
@@ -175,8 +194,8 @@ func (s *solver) firstStep(span float64) float64 {
 	}
 	d0, d1 := norm(s.y), norm(s.k[0])
 	h := 1e-6
-	if d0 > 1e-5 && d1 > 1e-5 {
-		h = 0.01 * d0 / d1
+	if d0 > smallNorm && d1 > smallNorm {
+		h = aim * d0 / d1
 	}
 	h = math.Min(math.Min(h, span), s.o.MaxStep)
 	for i := range s.tmp {
@@ -184,17 +203,17 @@ func (s *solver) firstStep(span float64) float64 {
 	}
 	s.call(s.t+h, s.tmp, s.k[1])
 	if !finite(s.k[1]) {
-		return h * 1e-3
+		return h * cautious
 	}
 	for i := range s.tmp {
 		s.tmp[i] = s.k[1][i] - s.k[0][i]
 	}
 	d2 := norm(s.tmp) / h
-	h1 := math.Max(1e-6, h*1e-3)
+	h1 := math.Max(1e-6, h*cautious)
 	if m := math.Max(d1, d2); m > 1e-15 {
-		h1 = elementary.Pow(0.01/m, 0.2)
+		h1 = elementary.Pow(aim/m, 1.0/order)
 	}
-	return math.Min(math.Min(100*h, h1), math.Min(span, s.o.MaxStep))
+	return math.Min(math.Min(widest*h, h1), math.Min(span, s.o.MaxStep))
 }
 
 func finite(v []float64) bool {
@@ -219,7 +238,7 @@ func (s *solver) advance(t1 float64) (stopped bool, err error) {
 	limit := quickest
 	for tries := 0; ; tries++ {
 		h := math.Min(s.h, s.o.MaxStep)
-		last := s.t+1.01*h >= t1
+		last := s.t+nearlyLast*h >= t1
 		if last {
 			h = t1 - s.t
 		}
@@ -229,8 +248,8 @@ func (s *solver) advance(t1 float64) (stopped bool, err error) {
 		e := s.try(s.t, h, s.y, s.yn)
 		if math.IsNaN(e) || math.IsInf(e, 0) || !finite(s.k[6]) {
 			s.sol.Refused++
-			s.h, limit = h*0.1, 1
-			if tries > 40 {
+			s.h, limit = h*retreat, 1
+			if tries > mostRetreats {
 				return false, fmt.Errorf("ode: at %g: %w", s.t, ErrNotFinite)
 			}
 			continue
@@ -239,12 +258,12 @@ func (s *solver) advance(t1 float64) (stopped bool, err error) {
 		if e > 1 {
 			s.sol.Refused++
 			s.h, limit = h*math.Max(slowest, math.Min(1, safety/elementary.Pow(e, expo))), 1
-			if tries > 60 {
+			if tries > mostRefusals {
 				return false, fmt.Errorf("ode: at %g: %w", s.t, ErrTooManySteps)
 			}
 			continue
 		}
-		s.old = math.Max(e, 1e-4)
+		s.old = math.Max(e, leastError)
 		next := h * math.Max(slowest, math.Min(limit, factor))
 		t := s.t + h
 		if last {
