@@ -70,7 +70,8 @@ func checkLayers(layers []Layer) error {
 		return &LayerError{Index: -1, Fault: "it has no layer", Remedy: "List the layers from the outside in, at least one"}
 	}
 	if len(layers) > maxLayers {
-		return &LayerError{Index: -1, Fault: fmt.Sprintf("it has %d layers", len(layers)), Remedy: fmt.Sprintf("Merge layers; at most %d are taken", maxLayers)}
+		return &LayerError{Index: -1, Fault: fmt.Sprintf("it has %d layers", len(layers)),
+			Remedy: fmt.Sprintf("Merge layers; at most %d are taken", maxLayers)}
 	}
 	for i, l := range layers {
 		fault := func(what string, v float64, remedy string) error {

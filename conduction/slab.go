@@ -108,7 +108,8 @@ func New(layers []Layer, startC float64, opts Options) (*Slab, error) {
 			depth += w
 		}
 		if len(s.cells) > maxCells {
-			return nil, &LayerError{Index: i, Name: l.Name, Fault: fmt.Sprintf("the build-up needs more than %d cells", maxCells), Remedy: "Use fewer cells per layer"}
+			return nil, &LayerError{Index: i, Name: l.Name, Fault: fmt.Sprintf("the build-up needs more than %d cells", maxCells),
+				Remedy: "Use fewer cells per layer"}
 		}
 	}
 	n := len(s.cells)

@@ -40,7 +40,8 @@ func (g Gel) WithCup(tempC, catalystPct, timedMin float64) (Gel, error) {
 		}
 	}
 	if !(out.Mean[1] > 0 && out.Mean[2] > 0) {
-		return Gel{}, fmt.Errorf("cure: a cup that gelled in %.0f min at %g °C and %g %% does not fit %s: time another cup and check the resin's grade", timedMin, tempC, catalystPct, g.Resin)
+		return Gel{}, fmt.Errorf("cure: a cup that gelled in %.0f min at %g °C and %g %% does not fit %s: time another cup and check the "+
+			"resin's grade", timedMin, tempC, catalystPct, g.Resin)
 	}
 	out.DrumSD = 0
 	out.see(tempC, catalystPct)

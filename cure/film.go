@@ -300,7 +300,8 @@ func (s *filmState) finish() {
 		a, b := -math.Log(1-s.slow), -math.Log(1-s.th.alpha(m, s.k))
 		sum := 0.0
 		for i := range panels {
-			sum += gauss(func(u float64) float64 { e := elementary.Exp(-u); return e / s.r.shape(1-e, tk, k1, k2) }, a+(b-a)*float64(i)/panels, a+(b-a)*float64(i+1)/panels)
+			sum += gauss(func(u float64) float64 { e := elementary.Exp(-u); return e / s.r.shape(1-e, tk, k1, k2) }, a+(b-a)*float64(i)/panels,
+				a+(b-a)*float64(i+1)/panels)
 		}
 		s.reach(m, s.t/60+sum/60)
 	}

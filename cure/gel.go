@@ -110,7 +110,8 @@ func NewGel(r material.Resin) (Gel, error) {
 	g.Mean, g.Cov = mean, cov
 	g.DrumSD = math.Sqrt(bands / float64(len(r.GelPoints)))
 	if !(g.Mean[1] > 0 && g.Mean[2] > 0) {
-		return Gel{}, fmt.Errorf("cure: %s: its gel points make warmth or catalyst slow the gel (E %.0f kJ/mol, n %.2f): check the points", r.Name, g.Mean[1], g.Mean[2])
+		return Gel{}, fmt.Errorf("cure: %s: its gel points make warmth or catalyst slow the gel (E %.0f kJ/mol, n %.2f): check the points",
+			r.Name, g.Mean[1], g.Mean[2])
 	}
 	return g, nil
 }
@@ -118,7 +119,8 @@ func NewGel(r material.Resin) (Gel, error) {
 // GelLaw returns a law from its parameters alone: a gel of timeMin at 20 °C and
 // atPct, an activation energy and a dose exponent, certain but for drums and noise.
 func GelLaw(name string, timeMin, atPct, activationKJPerMol, doseExponent float64) (Gel, error) {
-	if !(timeMin > 0 && atPct > 0 && activationKJPerMol > 0 && doseExponent > 0) || math.IsInf(timeMin+atPct+activationKJPerMol+doseExponent, 0) {
+	if !(timeMin > 0 && atPct > 0 && activationKJPerMol > 0 && doseExponent > 0) ||
+		math.IsInf(timeMin+atPct+activationKJPerMol+doseExponent, 0) {
 		return Gel{}, fmt.Errorf("cure: gel law %q: time, dose, activation energy and dose exponent must be above 0", name)
 	}
 	return Gel{
@@ -172,7 +174,8 @@ func (g Gel) Check() error {
 func checkSheet(r material.Resin) error {
 	switch {
 	case len(r.GelPoints) == 0:
-		return fmt.Errorf("cure: %s has no gel points: enter at least one from its data sheet (temperature, catalyst %% by mass, minutes)", r.Name)
+		return fmt.Errorf("cure: %s has no gel points: enter at least one from its data sheet (temperature, catalyst %% by mass, minutes)",
+			r.Name)
 	case !(r.ActivationKJPerMol > 0 && r.ActivationSDKJPerMol > 0):
 		return fmt.Errorf("cure: %s: activation energy %g ± %g kJ/mol: give about 60 ± 10", r.Name, r.ActivationKJPerMol, r.ActivationSDKJPerMol)
 	case !(r.DoseExponent > 0 && r.DoseExponentSD > 0):
@@ -184,7 +187,8 @@ func checkSheet(r material.Resin) error {
 	}
 	for i, q := range r.GelPoints {
 		if !(q.LowMin > 0 && q.HighMin >= q.LowMin && q.CatalystPct > 0 && q.TempC > -zeroC) || math.IsInf(q.HighMin+q.CatalystPct+q.TempC, 0) {
-			return fmt.Errorf("cure: %s, gel point %d: %g °C, %g %%, %g–%g min: check it against the sheet", r.Name, i+1, q.TempC, q.CatalystPct, q.LowMin, q.HighMin)
+			return fmt.Errorf("cure: %s, gel point %d: %g °C, %g %%, %g–%g min: check it against the sheet", r.Name, i+1, q.TempC, q.CatalystPct,
+				q.LowMin, q.HighMin)
 		}
 	}
 	return nil
@@ -231,7 +235,8 @@ func (g *Gel) predict(tempC, pct float64) (ln, half float64) {
 			v += x[i] * g.Cov[i][j] * x[j]
 		}
 	}
-	b := beyond(tempC, g.SeenMinC, g.SeenMaxC)/10*beyondPer10K + beyond(math.Log(pct), math.Log(g.SeenMinPct), math.Log(g.SeenMaxPct))*beyondPerLnC
+	b := beyond(tempC, g.SeenMinC, g.SeenMaxC)/10*beyondPer10K + beyond(math.Log(pct), math.Log(g.SeenMinPct),
+		math.Log(g.SeenMaxPct))*beyondPerLnC
 	q := z95
 	if g.HeavyTails {
 		q = t4q95
@@ -251,17 +256,20 @@ func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
 // Allowed returns nil where the law may be used, otherwise a [Refusal].
 func (g Gel) Allowed(tempC, catalystPct float64) error {
 	if math.IsNaN(tempC) || math.IsNaN(catalystPct) {
-		return fmt.Errorf("cure: %s: temperature %g °C and catalyst %g %% must be numbers: measure the resin and the deck", g.Resin, tempC, catalystPct)
+		return fmt.Errorf("cure: %s: temperature %g °C and catalyst %g %% must be numbers: measure the resin and the deck", g.Resin, tempC,
+			catalystPct)
 	}
 	if err := g.allowedTemp(tempC); err != nil {
 		return err
 	}
 	switch {
 	case catalystPct < g.MinPct-1e-9:
-		return refuse(ErrUnderDose, fmt.Sprintf("%s takes at least %g %% by mass and this is %.2f %%: it may never harden, and waiting does not rescue it", g.Resin, g.MinPct, catalystPct),
+		return refuse(ErrUnderDose, fmt.Sprintf("%s takes at least %g %% by mass and this is %.2f %%: it may never harden, and waiting does "+
+			"not rescue it", g.Resin, g.MinPct, catalystPct),
 			fmt.Sprintf("use %g %% or more and a smaller mix", g.MinPct))
 	case catalystPct > g.MaxPct+1e-9:
-		return refuse(ErrOverDose, fmt.Sprintf("%s takes at most %g %% by mass and this is %.2f %%: hot, brittle, and it may end softer", g.Resin, g.MaxPct, catalystPct),
+		return refuse(ErrOverDose, fmt.Sprintf("%s takes at most %g %% by mass and this is %.2f %%: hot, brittle, and it may end softer",
+			g.Resin, g.MaxPct, catalystPct),
 			fmt.Sprintf("use %g %% or less, and warmth instead of catalyst", g.MaxPct))
 	}
 	return nil
@@ -278,9 +286,11 @@ func (g *Gel) allowedTemp(tempC float64) error {
 }
 
 func coldRemedies(toC float64) []string {
-	return []string{fmt.Sprintf("wait for %.0f °C and rising", math.Ceil(toC)), "warm the materials and the deck: resin kept at 15 to 20 °C, a tent, no flame", "use a winter grade"}
+	return []string{fmt.Sprintf("wait for %.0f °C and rising", math.Ceil(toC)),
+		"warm the materials and the deck: resin kept at 15 to 20 °C, a tent, no flame", "use a winter grade"}
 }
 
 func hotRemedies(toC float64) []string {
-	return []string{fmt.Sprintf("start early, or shade the deck, to stay under %.0f °C", math.Floor(toC)), "keep the resin cool and dark", "use a summer grade"}
+	return []string{fmt.Sprintf("start early, or shade the deck, to stay under %.0f °C", math.Floor(toC)), "keep the resin cool and dark",
+		"use a summer grade"}
 }

@@ -51,7 +51,8 @@ type Kinetics struct {
 	StopPerK      float64 `json:"stop_per_k"`
 }
 
-const illustrative = "illustrative: fitted to two published gel and peak times or to the trade's hardening times, not a measured resin; bring your own"
+const illustrative = "illustrative: fitted to two published gel and peak times or to the trade's hardening times, not a measured " +
+	"resin; bring your own"
 
 // Illustrative returns the built-in sets. "fast" and "slow" follow the two resins of
 // Polymers 2024, 16(17), 2391 (gel 13 min, peak 162 °C at 34 min; gel 60 min, peak

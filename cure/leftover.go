@@ -90,7 +90,8 @@ func (k Kinetics) LeftOver(ctx context.Context, kg, densityKGPerL, pct, airC flo
 	case r.PeakC >= scaldC:
 		d.Verdict, what = check.Caution, "gets too hot to touch,"
 	}
-	d.Finding = fmt.Sprintf("%.1f kg left in the bucket at %.0f °C with %.2f %% %s at about %.0f °C, %.0f min after mixing", kg, airC, pct, what, r.PeakC, r.PeakMin)
+	d.Finding = fmt.Sprintf("%.1f kg left in the bucket at %.0f °C with %.2f %% %s at about %.0f °C, %.0f min after mixing", kg, airC, pct,
+		what, r.PeakC, r.PeakMin)
 	if d.Verdict != check.Pass {
 		d.Remedies = []check.Remedy{
 			{Text: "pour it out thin, 10 mm at most, in a metal tray outdoors, away from solvent, rags and people"},

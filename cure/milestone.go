@@ -43,7 +43,8 @@ func (m Milestone) String() string {
 	return milestoneNames[m]
 }
 
-var milestoneDone = [milestones]string{"gelled", "green enough to trim", "hard enough to walk on", "hard enough to sand", "safe from rain", "ready for the next coat", "too old to coat without abrading", "fully cured"}
+var milestoneDone = [milestones]string{"gelled", "green enough to trim", "hard enough to walk on", "hard enough to sand",
+	"safe from rain", "ready for the next coat", "too old to coat without abrading", "fully cured"}
 
 // Done is what a laminate is once the milestone is reached: "hard enough to walk on".
 func (m Milestone) Done() string {
@@ -82,7 +83,8 @@ type Thresholds struct {
 // over-coating window of a hot deck is held open for the trade's 24 h.
 func RoofThresholds() Thresholds {
 	return Thresholds{
-		Alpha:     [milestones]float64{Trim: 0.25, Walk: 0.62, Sand: 0.75, RainSafe: 0.83, OverCoatFrom: 0.83, OverCoatUntil: 0.96, FullCure: 0.985},
+		Alpha: [milestones]float64{Trim: 0.25, Walk: 0.62, Sand: 0.75, RainSafe: 0.83, OverCoatFrom: 0.83, OverCoatUntil: 0.96,
+			FullCure: 0.985},
 		LatestMin: [milestones]float64{OverCoatUntil: 48 * 60}, EarliestMin: [milestones]float64{OverCoatUntil: 24 * 60},
 		Standing: working.Source{Title: "conversions fitted to the trade's hardening times", Standing: working.CommonPractice},
 	}

@@ -119,7 +119,8 @@ func NewTable(ctx context.Context, g Gel, ask TableAsk) (Table, error) {
 	if err := a.Kinetics.Check(); err != nil {
 		return Table{}, err
 	}
-	t := Table{Law: g, TempsC: a.TempsC, Pcts: a.Pcts, ResinKGPerM2: a.ResinKGPerM2, LatestMin: a.Thresholds.LatestMin, EarliestMin: a.Thresholds.EarliestMin}
+	t := Table{Law: g, TempsC: a.TempsC, Pcts: a.Pcts, ResinKGPerM2: a.ResinKGPerM2, LatestMin: a.Thresholds.LatestMin,
+		EarliestMin: a.Thresholds.EarliestMin}
 	// The cap in time is laid over the interpolation, not into it.
 	a.Thresholds.LatestMin, a.Thresholds.EarliestMin = [milestones]float64{}, [milestones]float64{}
 	for m := range t.LnMin {
@@ -154,7 +155,8 @@ func NewTable(ctx context.Context, g Gel, ask TableAsk) (Table, error) {
 
 func (a *TableAsk) run(ctx context.Context, g *Gel, tempC, pct, resin float64) (Hardening, error) {
 	k := a.Kinetics.Matched(*g, tempC, pct)
-	r, err := k.Film(ctx, Film{ResinKGPerM2: resin, GlassKGPerM2: a.GlassShare * resin, Deck: a.Deck, Base: []Reading{{0, tempC}}, LossWPerM2K: a.LossWPerM2K}, pct, a.Thresholds)
+	r, err := k.Film(ctx, Film{ResinKGPerM2: resin, GlassKGPerM2: a.GlassShare * resin, Deck: a.Deck, Base: []Reading{{0, tempC}},
+		LossWPerM2K: a.LossWPerM2K}, pct, a.Thresholds)
 	return r.Hardening, err
 }
 

@@ -33,7 +33,8 @@ func (a Atmosphere) filled() Atmosphere {
 	for _, f := range []struct {
 		v   *float64
 		def float64
-	}{{&a.PressureHPa, 1013.25}, {&a.OzoneCM, 0.3}, {&a.WaterCM, 1.5}, {&a.AOD380, 0.15}, {&a.AOD500, 0.10}, {&a.Forward, 0.85}, {&a.Albedo, 0.2}} {
+	}{{&a.PressureHPa, 1013.25}, {&a.OzoneCM, 0.3}, {&a.WaterCM, 1.5}, {&a.AOD380, 0.15}, {&a.AOD500, 0.10}, {&a.Forward, 0.85}, {&a.Albedo,
+		0.2}} {
 		if *f.v == 0 {
 			*f.v = f.def
 		}
@@ -133,7 +134,8 @@ func (s *Series) cloudFromGlobal(site Site) int {
 		if sun.ZenithDeg > 80 {
 			continue
 		}
-		sky := Bird(sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU), Atmosphere{PressureHPa: StandardPressureHPa(site.ElevM), WaterCM: precipitableCM(h.AirC, h.DewPointC)})
+		sky := Bird(sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU),
+			Atmosphere{PressureHPa: StandardPressureHPa(site.ElevM), WaterCM: precipitableCM(h.AirC, h.DewPointC)})
 		loss := clamp(1-h.GlobalWPerM2/sky.GlobalWPerM2, 0, 0.75)
 		h.put(Cloud, elementary.Pow(loss/0.75, 1/3.4))
 		n++

@@ -94,7 +94,8 @@ func clearAt(sun Sun, h *Hour, site Site) Irradiance {
 	if h.Has&Pressure == 0 || p > 1.03*StandardPressureHPa(site.ElevM) {
 		p = StandardPressureHPa(site.ElevM) // forecasts give it for sea level
 	}
-	return Bird(sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU), Atmosphere{PressureHPa: p, WaterCM: precipitableCM(h.AirC, h.DewPointC), Albedo: site.albedo()})
+	return Bird(sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU),
+		Atmosphere{PressureHPa: p, WaterCM: precipitableCM(h.AirC, h.DewPointC), Albedo: site.albedo()})
 }
 
 // instant evaluates the weather at share u of the way from hour a to b.

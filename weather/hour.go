@@ -33,7 +33,8 @@ const (
 )
 
 var quantityNames = [...]string{"air temperature", "dew point", "relative humidity", "wind", "gust", "wind direction",
-	"cloud", "rain", "probability of rain", "pressure", "global irradiance", "direct irradiance", "diffuse irradiance", "measured surface temperature"}
+	"cloud", "rain", "probability of rain", "pressure", "global irradiance", "direct irradiance", "diffuse irradiance",
+	"measured surface temperature"}
 
 // String lists the set in words.
 func (q Quantity) String() string {

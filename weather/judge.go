@@ -122,7 +122,8 @@ func (j *judge) rising(f *found, name Limit, least *working.Figure, i int, of fu
 		a, b = i-1, i
 	}
 	if of(&j.m[b]) < of(&j.m[a]) {
-		f.add(Reason{Limit: name, Value: v, Bound: least.Value + j.l.RisingBandK, Unit: least.Unit, At: j.m[i].Time, slack: (v - least.Value - j.l.RisingBandK) / slackTempK})
+		f.add(Reason{Limit: name, Value: v, Bound: least.Value + j.l.RisingBandK, Unit: least.Unit, At: j.m[i].Time,
+			slack: (v - least.Value - j.l.RisingBandK) / slackTempK})
 	}
 }
 
@@ -238,7 +239,8 @@ func (j *judge) rain(f *found, i int) {
 		f.add(Reason{Limit: name, Value: worst.RainMMPerH, Bound: t.Value, Unit: t.Unit, At: worst.Time, slack: slack})
 	}
 	if p := l.RainProb; p != nil {
-		f.add(Reason{Limit: LimitRainProb, Value: probable.RainProb, Bound: p.Value, At: probable.Time, slack: (p.Value - probable.RainProb) / 0.3})
+		f.add(Reason{Limit: LimitRainProb, Value: probable.RainProb, Bound: p.Value, At: probable.Time,
+			slack: (p.Value - probable.RainProb) / 0.3})
 	}
 	f.unsure = f.unsure || !j.rainLook.reached[i]
 }

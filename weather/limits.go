@@ -126,7 +126,8 @@ func (r Reason) Text(zone *time.Location) string {
 	if r.Limit == LimitLight {
 		return fmt.Sprintf("%s: %.1f h before sunset, limit %.1f h", r.Limit, r.Value, r.Bound)
 	}
-	return fmt.Sprintf("%s: %s %s at %s, limit %s %s", r.Limit, working.Number(math.Round(r.Value*100)/100), r.Unit, r.At.In(zone).Format("15:04"), working.Number(r.Bound), r.Unit)
+	return fmt.Sprintf("%s: %s %s at %s, limit %s %s", r.Limit, working.Number(math.Round(r.Value*100)/100), r.Unit,
+		r.At.In(zone).Format("15:04"), working.Number(r.Bound), r.Unit)
 }
 
 // Judgement is one moment judged.
@@ -237,12 +238,14 @@ func (l StageLimits) check() error {
 	for _, h := range []struct {
 		what string
 		v    float64
-	}{{"look-ahead for the dew margin", l.AheadH}, {"rain-free hours", l.RainFreeH}, {"frost-free hours", l.FrostFreeH}, {"hours before sunset", l.BeforeSunsetH}, {"rising band", l.RisingBandK}} {
+	}{{"look-ahead for the dew margin", l.AheadH}, {"rain-free hours", l.RainFreeH}, {"frost-free hours",
+		l.FrostFreeH}, {"hours before sunset", l.BeforeSunsetH}, {"rising band", l.RisingBandK}} {
 		if !(h.v >= 0 && h.v <= 240) {
 			return fmt.Errorf("limits of %s: %s is %g. Give 0 to 240", l.Stage, h.what, h.v)
 		}
 	}
-	for _, f := range []*working.Figure{l.AirMin, l.AirMax, l.SurfaceMin, l.SurfaceMax, l.RHMax, l.DewMargin, l.RainTrace, l.RainProb, l.WindMax, l.GustMax} {
+	for _, f := range []*working.Figure{l.AirMin, l.AirMax, l.SurfaceMin, l.SurfaceMax, l.RHMax, l.DewMargin, l.RainTrace, l.RainProb,
+		l.WindMax, l.GustMax} {
 		if f != nil && (math.IsNaN(f.Value) || math.IsInf(f.Value, 0)) {
 			return fmt.Errorf("limits of %s: %s is %g. Give a number, or leave it out", l.Stage, f.Name, f.Value)
 		}

@@ -122,7 +122,8 @@ func (n Norms) on(t time.Time) Norm {
 	u := x - float64(i)
 	a, b := n.Months[(i+12)%12], n.Months[(i+13)%12]
 	mix := func(x, y float64) float64 { return x + (y-x)*u }
-	r := Norm{mix(a.MeanC, b.MeanC), mix(a.MinC, b.MinC), mix(a.MaxC, b.MaxC), mix(a.RHPct, b.RHPct), mix(a.WindMS, b.WindMS), mix(a.Cloud, b.Cloud), -1}
+	r := Norm{mix(a.MeanC, b.MeanC), mix(a.MinC, b.MinC), mix(a.MaxC, b.MaxC), mix(a.RHPct, b.RHPct), mix(a.WindMS, b.WindMS),
+		mix(a.Cloud, b.Cloud), -1}
 	if a.RainShare >= 0 && b.RainShare >= 0 {
 		r.RainShare = mix(a.RainShare, b.RainShare)
 	}

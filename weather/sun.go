@@ -115,7 +115,8 @@ type Daylight struct {
 func DaylightOn(t time.Time, site Site) Daylight {
 	local := t.In(site.zone())
 	// Begin near the middle of the local day, by the sun's mean time at the longitude.
-	mid := time.Date(local.Year(), local.Month(), local.Day(), 12, 0, 0, 0, time.UTC).Add(-time.Duration(site.LonDeg * 240 * float64(time.Second)))
+	mid := time.Date(local.Year(), local.Month(), local.Day(), 12, 0, 0, 0,
+		time.UTC).Add(-time.Duration(site.LonDeg * 240 * float64(time.Second)))
 	noon := float64(mid.Unix())
 	for range 2 {
 		p := solarAt(noon)

@@ -185,7 +185,8 @@ func (in *SurfaceInput) check() error {
 	case !(in.Plane.SlopeDeg >= 0 && in.Plane.SlopeDeg <= 90):
 		return fmt.Errorf("surface temperature: the slope is %g°. Give 0 to 90°", in.Plane.SlopeDeg)
 	case !in.Room.Insulated && !(in.Room.ResistanceM2KPerW > 0):
-		return fmt.Errorf("surface temperature: the resistance to the room is %g m²K/W. Give 0.10 for a ceiling under a roof, or mark it insulated", in.Room.ResistanceM2KPerW)
+		return fmt.Errorf("surface temperature: the resistance to the room is %g m²K/W. Give 0.10 for a ceiling under a roof, or mark "+
+			"it insulated", in.Room.ResistanceM2KPerW)
 	}
 	from, to := in.From, in.To
 	if from.IsZero() {
@@ -196,7 +197,8 @@ func (in *SurfaceInput) check() error {
 	}
 	if from.Before(in.Weather.Start) || to.After(in.Weather.End()) || to.Before(from) {
 		return fmt.Errorf("surface temperature: asked from %s to %s, the weather runs from %s to %s. Ask within it",
-			from.UTC().Format(time.RFC3339), to.UTC().Format(time.RFC3339), in.Weather.Start.Format(time.RFC3339), in.Weather.End().Format(time.RFC3339))
+			from.UTC().Format(time.RFC3339), to.UTC().Format(time.RFC3339), in.Weather.Start.Format(time.RFC3339),
+			in.Weather.End().Format(time.RFC3339))
 	}
 	return nil
 }
@@ -242,7 +244,8 @@ func (in *SurfaceInput) assumptions() []*working.Figure {
 	f := []*working.Figure{
 		working.Choice("sky model", string(in.Model), working.Source{Title: string(in.Model), Standing: working.Remembered}).
 			Noting("models of the clear sky differ by up to 7 K; low and high carry their spread"),
-		working.Constant("hc", "convection, 4 + 4v", 4, "W/(m²·K)", working.Source{Title: "EN ISO 6946", Clause: "annex C", Standing: working.Remembered}),
+		working.Constant("hc", "convection, 4 + 4v", 4, "W/(m²·K)",
+			working.Source{Title: "EN ISO 6946", Clause: "annex C", Standing: working.Remembered}),
 		working.AssumedFigure("ε", "long-wave emissivity", in.Emissivity, "", "surface"),
 		working.AssumedFigure("", "cloud may be off by", in.CloudError, "of the sky", "no record of forecasts for the site"),
 	}

@@ -64,8 +64,10 @@ func run(ctx context.Context, args []string, o options) error {
 	if err != nil {
 		return err
 	}
-	fmt.Printf("%-26s %-9s %5s %9s | %5s %6s %8s | %5s %6s %8s\n", "", "", "", "days that", "ours:", "limits", "nothing", "rule:", "limits", "nothing")
-	fmt.Printf("%-26s %-9s %5s %9s | %5s %6s %8s | %5s %6s %8s\n", "place", "work", "days", "had a go", "used", "kept", "spoiled", "used", "kept", "spoiled")
+	fmt.Printf("%-26s %-9s %5s %9s | %5s %6s %8s | %5s %6s %8s\n", "", "", "", "days that", "ours:", "limits", "nothing", "rule:", "limits",
+		"nothing")
+	fmt.Printf("%-26s %-9s %5s %9s | %5s %6s %8s | %5s %6s %8s\n", "place", "work", "days", "had a go", "used", "kept", "spoiled", "used",
+		"kept", "spoiled")
 	for _, a := range args {
 		p, err := read(a)
 		if err != nil {
@@ -153,8 +155,10 @@ func trials(ctx context.Context) ([]trial, error) {
 	zero.Value = 0
 	spoil := weather.StageLimits{Stage: "spoiled", SurfaceMin: wet.SurfaceMin, DewMargin: &zero, RainTrace: wet.RainTrace}
 	jobs := []trial{
-		{name: "laminate", stage: programme.Stage{Name: "laminate", Kind: programme.Laminate, Quarters: 7, Limits: &wet, Film: mat, SafeAt: programme.Gel, SafeMin: 60}},
-		{name: "top coat", stage: programme.Stage{Name: "top coat", Kind: programme.TopCoat, Quarters: 3, Limits: &dry, Film: top, SafeAt: programme.RainSafe}},
+		{name: "laminate", stage: programme.Stage{Name: "laminate", Kind: programme.Laminate, Quarters: 7, Limits: &wet, Film: mat,
+			SafeAt: programme.Gel, SafeMin: 60}},
+		{name: "top coat", stage: programme.Stage{Name: "top coat", Kind: programme.TopCoat, Quarters: 3, Limits: &dry, Film: top,
+			SafeAt: programme.RainSafe}},
 	}
 	for i := range jobs {
 		jobs[i].sound = jobs[i].stage
@@ -259,7 +263,8 @@ func (j trial) test(ctx context.Context, p place, o options) (counts, error) {
 func foretold(real weather.Series, midnight time.Time, k int, o options) (weather.Series, error) {
 	part := real.Part(midnight.Add(-24*time.Hour), midnight.Add(42*time.Hour))
 	model := weather.AssumedErrors()
-	for _, g := range []*weather.Growth{&model.Air, &model.DewPoint, &model.Wind, &model.Cloud, &model.RainShiftH, &model.RainAmount, &model.SurpriseRain} {
+	for _, g := range []*weather.Growth{&model.Air, &model.DewPoint, &model.Wind, &model.Cloud, &model.RainShiftH, &model.RainAmount,
+		&model.SurpriseRain} {
 		g.First *= o.worse
 		g.PerDay *= o.worse
 		g.Most *= o.worse

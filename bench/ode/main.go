@@ -101,10 +101,11 @@ func (p *problem) solve(i int, tol float64) (gel, peak, peakT float64, err error
 		d[0], d[1] = r, rise*r-loss*(y[1]-c.Ta)
 	}
 	d := make([]float64, 2)
-	s, err := ode.Solve(context.Background(), f, 0, c.End, []float64{0, c.T0}, ode.Options{RelTol: tol, AbsTol: []float64{tol * 1e-3, tol}, Events: []ode.Event{
-		{G: func(_ float64, y []float64) float64 { return y[0] - p.GelAlpha }, Direction: 1},
-		{G: func(t float64, y []float64) float64 { f(t, y, d); return d[1] }, Direction: -1},
-	}})
+	s, err := ode.Solve(context.Background(), f, 0, c.End, []float64{0, c.T0},
+		ode.Options{RelTol: tol, AbsTol: []float64{tol * 1e-3, tol}, Events: []ode.Event{
+			{G: func(_ float64, y []float64) float64 { return y[0] - p.GelAlpha }, Direction: 1},
+			{G: func(t float64, y []float64) float64 { f(t, y, d); return d[1] }, Direction: -1},
+		}})
 	for _, h := range s.Hits {
 		switch {
 		case h.Event == 0:

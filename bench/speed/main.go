@@ -152,7 +152,8 @@ func build(dir, revision string) (program, error) {
 		if err != nil {
 			return p, err
 		}
-		p.node, p.exec, p.warm = node, filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec_node.js"), filepath.Join(dir, "warm.wasm")
+		p.node, p.exec, p.warm = node, filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec_node.js"), filepath.Join(dir,
+			"warm.wasm")
 		if err := p.compile(p.warm, "./bench/speed-now/warm", "GOOS=js", "GOARCH=wasm"); err != nil {
 			fmt.Fprintf(os.Stderr, "speed: %s has no WebAssembly to ask: %v\n", revision, err)
 			p.warm = ""

@@ -94,14 +94,16 @@ func (c *Client) Forecast(ctx context.Context, p Provider, site weather.Site) (w
 		return weather.Forecast{}, out, ctx.Err()
 	case had && now.Sub(kept.Fetched) <= c.keepFor():
 		out.Kept, out.Stale, out.Fetched, out.Why = true, true, kept.Fetched, err
-		keptForecast.Notes = append(keptForecast.Notes, fmt.Sprintf("forecast of %s, %.1f h old: %v", kept.Fetched.UTC().Format("2006-01-02 15:04 UTC"), now.Sub(kept.Fetched).Hours(), err))
+		keptForecast.Notes = append(keptForecast.Notes,
+			fmt.Sprintf("forecast of %s, %.1f h old: %v", kept.Fetched.UTC().Format("2006-01-02 15:04 UTC"), now.Sub(kept.Fetched).Hours(), err))
 		return keptForecast, out, nil
 	}
 	return weather.Forecast{}, out, fmt.Errorf("weather provider %q: %w: %w", p.Name, err, ErrNoAnswer)
 }
 
 // ask makes one request, on condition when there is a kept answer.
-func (c *Client) ask(ctx context.Context, p Provider, address string, kept answer, now time.Time) (fresh answer, unchanged bool, err error) {
+func (c *Client) ask(ctx context.Context, p Provider, address string, kept answer, now time.Time) (fresh answer, unchanged bool,
+	err error) {
 	ctx, cancel := context.WithTimeout(ctx, c.timeout())
 	defer cancel()
 	req, err := http.NewRequestWithContext(ctx, http.MethodGet, address, nil)
@@ -130,7 +132,8 @@ func (c *Client) ask(ctx context.Context, p Provider, address string, kept answe
 		return fresh, false, fmt.Errorf("it cannot be reached: %w", err)
 	}
 	defer resp.Body.Close()
-	fresh = answer{Address: address, ETag: resp.Header.Get("ETag"), LastModified: resp.Header.Get("Last-Modified"), Fetched: now, Expires: expiry(resp.Header, now)}
+	fresh = answer{Address: address, ETag: resp.Header.Get("ETag"), LastModified: resp.Header.Get("Last-Modified"), Fetched: now,
+		Expires: expiry(resp.Header, now)}
 	if resp.StatusCode == http.StatusNotModified {
 		if len(kept.Body) == 0 {
 			return fresh, false, errors.New("it says that nothing has changed, but no answer is kept")

@@ -126,7 +126,8 @@ type csvReader struct {
 func (c *csvReader) bad(err error) error {
 	var p *csv.ParseError
 	if errors.As(err, &p) {
-		return &Error{File: c.o.Name, Line: p.Line, Column: p.Column, Fault: p.Err.Error(), Remedy: "Give each row as many cells as the first, and close every quotation mark"}
+		return &Error{File: c.o.Name, Line: p.Line, Column: p.Column, Fault: p.Err.Error(),
+			Remedy: "Give each row as many cells as the first, and close every quotation mark"}
 	}
 	return err
 }
@@ -171,7 +172,8 @@ func (c *csvReader) header() error {
 	}
 	line, col := c.r.FieldPos(0)
 	if c.timeAt < 0 {
-		return &Error{File: c.o.Name, Line: line, Column: col, Fault: "there is no column of times", Remedy: "Name one column time (local) or time_utc"}
+		return &Error{File: c.o.Name, Line: line, Column: col, Fault: "there is no column of times",
+			Remedy: "Name one column time (local) or time_utc"}
 	}
 	if _, ok := seen[weather.Air]; !ok {
 		return &Error{File: c.o.Name, Line: line, Column: col, Fault: "there is no column of air temperature", Remedy: "Name one column air_c"}
@@ -198,7 +200,8 @@ func (c *csvReader) row(row []string) error {
 	t, err := c.time(row[c.timeAt])
 	if err != nil {
 		line, col := c.r.FieldPos(c.timeAt)
-		return &Error{File: c.o.Name, Line: line, Column: col, Fault: err.Error(), Remedy: "Write 2026-12-15 07:00 or 2026-12-15T07:00:00Z, on the hour, each later than the row before"}
+		return &Error{File: c.o.Name, Line: line, Column: col, Fault: err.Error(),
+			Remedy: "Write 2026-12-15 07:00 or 2026-12-15T07:00:00Z, on the hour, each later than the row before"}
 	}
 	c.last = t
 	for i, col := range c.cols {
@@ -215,11 +218,13 @@ func (c *csvReader) row(row []string) error {
 		}
 		v, err := strconv.ParseFloat(cell, 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return &Error{File: c.o.Name, Line: line, Column: at, Fault: fmt.Sprintf("%s: %q is not a number", col.Name, clip(row[i])), Remedy: "Write a number in " + col.Unit + ", or leave the cell empty"}
+			return &Error{File: c.o.Name, Line: line, Column: at, Fault: fmt.Sprintf("%s: %q is not a number", col.Name, clip(row[i])),
+				Remedy: "Write a number in " + col.Unit + ", or leave the cell empty"}
 		}
 		v = v*col.scale + col.offset
 		if ok, lo, hi := col.Is.Possible(v); !ok {
-			return &Error{File: c.o.Name, Line: line, Column: at, Fault: fmt.Sprintf("%s: %s is outside what weather can be", col.Name, clip(row[i])),
+			return &Error{File: c.o.Name, Line: line, Column: at,
+				Fault:  fmt.Sprintf("%s: %s is outside what weather can be", col.Name, clip(row[i])),
 				Remedy: fmt.Sprintf("Give %.4g to %.4g %s", (lo-col.offset)/col.scale, (hi-col.offset)/col.scale, col.Unit)}
 		}
 		when := t

@@ -82,13 +82,15 @@ func ReadMetNo(data []byte, o Options) (weather.Forecast, error) {
 	if m.Properties.Meta.UpdatedAt != "" {
 		t, err := time.Parse(time.RFC3339, m.Properties.Meta.UpdatedAt)
 		if err != nil {
-			return f, fault(o, "properties.meta.updated_at", fmt.Sprintf("%q is not a time", clip(m.Properties.Meta.UpdatedAt)), "Fetch the answer again")
+			return f, fault(o, "properties.meta.updated_at", fmt.Sprintf("%q is not a time", clip(m.Properties.Meta.UpdatedAt)),
+				"Fetch the answer again")
 		}
 		f.Issued = t.UTC()
 	}
 	for _, q := range metnoInstant {
 		if u, ok := m.Properties.Meta.Units[q.name]; ok && u != q.unit {
-			return f, fault(o, "properties.meta.units."+q.name, fmt.Sprintf("the unit is %q", clip(u)), "Only "+q.unit+" is read; the service's form has changed")
+			return f, fault(o, "properties.meta.units."+q.name, fmt.Sprintf("the unit is %q", clip(u)),
+				"Only "+q.unit+" is read; the service's form has changed")
 		}
 	}
 	g := newGrid(o)

@@ -68,7 +68,8 @@ func ReadNWSHourly(data []byte, o Options) (weather.Forecast, error) {
 			return f, fault(o, path+".startTime", fmt.Sprintf("%q is not a time", clip(p.StartTime)), "Fetch the answer again")
 		}
 		if d, err := time.Parse(time.RFC3339, p.EndTime); err == nil && d.Sub(start) > 2*time.Hour {
-			return f, fault(o, path, fmt.Sprintf("the period lasts %g h", d.Sub(start).Hours()), "Fetch the hourly forecast (forecast/hourly), not that of half days")
+			return f, fault(o, path, fmt.Sprintf("the period lasts %g h", d.Sub(start).Hours()),
+				"Fetch the hourly forecast (forecast/hourly), not that of half days")
 		}
 		put := func(q weather.Quantity, v number, unit, name string) error {
 			if !v.ok {
@@ -335,7 +336,8 @@ func isoDuration(s string) (time.Duration, error) {
 		if err != nil {
 			return 0, bad
 		}
-		unit, known := map[string]time.Duration{"W": 168 * time.Hour, "D": 24 * time.Hour, "TH": time.Hour, "TM": time.Minute, "TS": time.Second}[map[bool]string{true: "T"}[inTime]+rest[i:i+1]]
+		unit, known := map[string]time.Duration{"W": 168 * time.Hour, "D": 24 * time.Hour, "TH": time.Hour, "TM": time.Minute,
+			"TS": time.Second}[map[bool]string{true: "T"}[inTime]+rest[i:i+1]]
 		if !known {
 			return 0, bad
 		}

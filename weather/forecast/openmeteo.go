@@ -63,13 +63,15 @@ func ReadOpenMeteo(data []byte, o Options) (weather.Forecast, error) {
 		return weather.Forecast{}, err
 	}
 	if a.Error {
-		return weather.Forecast{}, &Error{File: o.Name, Fault: "the service refused: " + clip(a.Reason), Remedy: "Correct the address in the firm file"}
+		return weather.Forecast{}, &Error{File: o.Name, Fault: "the service refused: " + clip(a.Reason),
+			Remedy: "Correct the address in the firm file"}
 	}
 	times, err := omTimes(a.Hourly["time"], a.Units["time"], a.Offset, o)
 	if err != nil {
 		return weather.Forecast{}, err
 	}
-	f := weather.Forecast{Provider: "Open-Meteo", Credit: "Weather data by Open-Meteo.com, CC BY 4.0", LatDeg: a.Latitude, LonDeg: a.Longitude, ElevM: a.Elevation}
+	f := weather.Forecast{Provider: "Open-Meteo", Credit: "Weather data by Open-Meteo.com, CC BY 4.0", LatDeg: a.Latitude,
+		LonDeg: a.Longitude, ElevM: a.Elevation}
 	members := map[int]*grid{}
 	names := make([]string, 0, len(a.Hourly))
 	for name := range a.Hourly {
@@ -150,7 +152,8 @@ func omAssemble(f *weather.Forecast, members map[int]*grid, o Options) error {
 		all = append(all, s)
 	}
 	if len(all) == 0 || !end.After(start) {
-		return fault(o, "hourly", "it has no variable that is read", "Ask for hourly=temperature_2m,relative_humidity_2m,precipitation,wind_speed_10m,cloud_cover")
+		return fault(o, "hourly", "it has no variable that is read",
+			"Ask for hourly=temperature_2m,relative_humidity_2m,precipitation,wind_speed_10m,cloud_cover")
 	}
 	for i := range all {
 		all[i] = all[i].Part(start, end)

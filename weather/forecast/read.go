@@ -31,7 +31,8 @@ func Read(data []byte, o Options) (weather.Forecast, error) {
 	case len(head) == 0:
 		return weather.Forecast{}, &Error{File: o.Name, Fault: "it is empty", Remedy: "Give a forecast as CSV or JSON"}
 	case head[0] == '[':
-		return weather.Forecast{}, &Error{File: o.Name, Line: 1, Column: 1, Fault: "the answer is a list, as for several places", Remedy: "Ask the service for one place"}
+		return weather.Forecast{}, &Error{File: o.Name, Line: 1, Column: 1, Fault: "the answer is a list, as for several places",
+			Remedy: "Ask the service for one place"}
 	case head[0] == '{':
 		return readJSON(data, o)
 	case bytes.HasPrefix(head, []byte("LOCATION,")):
@@ -102,7 +103,8 @@ func (g *grid) set(t time.Time, q weather.Quantity, v float64, keep bool, path s
 	if len(g.hours) == 0 {
 		g.minute = after
 	} else if after != g.minute {
-		return fault(g.o, path, fmt.Sprintf("its time lies %d min after the hour, that of the first %d min", after/60, g.minute/60), "Give hours one hour apart")
+		return fault(g.o, path, fmt.Sprintf("its time lies %d min after the hour, that of the first %d min", after/60, g.minute/60),
+			"Give hours one hour apart")
 	}
 	h := g.hours[k]
 	if h == nil {

@@ -32,7 +32,8 @@ func from(limit float64) func(float64) bool { return func(v float64) bool { retu
 var epwFields = []field{
 	{6, weather.Air, from(99.9), 1, false, "dry bulb"}, {7, weather.DewPoint, from(99.9), 1, false, "dew point"},
 	{8, weather.Humidity, from(999), 1, false, "relative humidity"}, {9, weather.Pressure, from(999999), 0.01, false, "pressure"},
-	{13, weather.Global, from(9999), 1, true, "global horizontal radiation"}, {14, weather.Direct, from(9999), 1, true, "direct normal radiation"},
+	{13, weather.Global, from(9999), 1, true, "global horizontal radiation"},
+	{14, weather.Direct, from(9999), 1, true, "direct normal radiation"},
 	{15, weather.Diffuse, from(9999), 1, true, "diffuse horizontal radiation"}, {20, weather.WindFrom, from(999), 1, false, "wind direction"},
 	{21, weather.Wind, from(999), 1, false, "wind speed"}, {22, weather.Cloud, from(99), 0.1, false, "total sky cover"},
 	{33, weather.Rain, from(999), 1, true, "liquid precipitation"},
@@ -56,7 +57,8 @@ func ReadEPW(data []byte, o Options) (weather.Forecast, error) {
 	var p [4]float64
 	for i := range p {
 		if p[i], err = strconv.ParseFloat(strings.TrimSpace(head[6+i]), 64); err != nil {
-			return weather.Forecast{}, y.fault(6+i, fmt.Sprintf("%q is not a number", clip(head[6+i])), "Give latitude, longitude, time zone and elevation")
+			return weather.Forecast{}, y.fault(6+i, fmt.Sprintf("%q is not a number", clip(head[6+i])),
+				"Give latitude, longitude, time zone and elevation")
 		}
 	}
 	if err := y.place(p[0], p[1], p[2], p[3]); err != nil {
@@ -94,13 +96,15 @@ func ReadTMY3(data []byte, o Options) (weather.Forecast, error) {
 	}
 	head, err := y.read()
 	if err != nil || len(head) < 7 {
-		return weather.Forecast{}, y.fault(0, "the first row is not station, name, state, zone, latitude, longitude, elevation", "Give a TMY3 file")
+		return weather.Forecast{}, y.fault(0, "the first row is not station, name, state, zone, latitude, longitude, elevation",
+			"Give a TMY3 file")
 	}
 	place := head[1]
 	var p [4]float64
 	for i := range p {
 		if p[i], err = strconv.ParseFloat(strings.TrimSpace(head[3+i]), 64); err != nil {
-			return weather.Forecast{}, y.fault(3+i, fmt.Sprintf("%q is not a number", clip(head[3+i])), "Give time zone, latitude, longitude and elevation")
+			return weather.Forecast{}, y.fault(3+i, fmt.Sprintf("%q is not a number", clip(head[3+i])),
+				"Give time zone, latitude, longitude and elevation")
 		}
 	}
 	if err := y.place(p[1], p[2], p[0], p[3]); err != nil {
@@ -113,9 +117,12 @@ func ReadTMY3(data []byte, o Options) (weather.Forecast, error) {
 	miss := func(v float64) bool { return v <= -9900 }
 	var fields []field
 	for _, c := range []field{
-		{0, weather.Air, miss, 1, false, "Dry-bulb (C)"}, {0, weather.DewPoint, miss, 1, false, "Dew-point (C)"}, {0, weather.Humidity, miss, 1, false, "RHum (%)"},
-		{0, weather.Pressure, miss, 1, false, "Pressure (mbar)"}, {0, weather.Global, miss, 1, true, "GHI (W/m^2)"}, {0, weather.Direct, miss, 1, true, "DNI (W/m^2)"},
-		{0, weather.Diffuse, miss, 1, true, "DHI (W/m^2)"}, {0, weather.WindFrom, miss, 1, false, "Wdir (degrees)"}, {0, weather.Wind, miss, 1, false, "Wspd (m/s)"},
+		{0, weather.Air, miss, 1, false, "Dry-bulb (C)"}, {0, weather.DewPoint, miss, 1, false, "Dew-point (C)"},
+		{0, weather.Humidity, miss, 1, false, "RHum (%)"},
+		{0, weather.Pressure, miss, 1, false, "Pressure (mbar)"}, {0, weather.Global, miss, 1, true, "GHI (W/m^2)"},
+		{0, weather.Direct, miss, 1, true, "DNI (W/m^2)"},
+		{0, weather.Diffuse, miss, 1, true, "DHI (W/m^2)"}, {0, weather.WindFrom, miss, 1, false, "Wdir (degrees)"},
+		{0, weather.Wind, miss, 1, false, "Wspd (m/s)"},
 		{0, weather.Cloud, miss, 0.1, false, "TotCld (tenths)"}, {0, weather.Rain, miss, 1, true, "Lprecip depth (mm)"},
 	} {
 		for i, n := range names {
