@@ -116,21 +116,6 @@ func NewGel(r material.Resin) (Gel, error) {
 	return g, nil
 }
 
-// GelLaw returns a law from its parameters alone: a gel of timeMin at 20 °C and
-// atPct, an activation energy and a dose exponent, certain but for drums and noise.
-func GelLaw(name string, timeMin, atPct, activationKJPerMol, doseExponent float64) (Gel, error) {
-	if !(timeMin > 0 && atPct > 0 && activationKJPerMol > 0 && doseExponent > 0) ||
-		math.IsInf(timeMin+atPct+activationKJPerMol+doseExponent, 0) {
-		return Gel{}, fmt.Errorf("cure: gel law %q: time, dose, activation energy and dose exponent must be above 0", name)
-	}
-	return Gel{
-		Resin: name, Mean: [3]float64{math.Log(timeMin) + doseExponent*math.Log(atPct/refPct), activationKJPerMol, doseExponent},
-		DrumSD: leastDrum, NoiseSD: siteNoise, MinPct: leastPct, MaxPct: mostPct, MinC: coldestC, MaxC: hotestC,
-		SeenMinC: coldestC, SeenMaxC: hotestC, SeenMinPct: leastPct, SeenMaxPct: mostPct,
-		Evidence: "parameters as given", Standing: working.Given,
-	}, nil
-}
-
 // Check says what is wrong with a law that comes from a file, and how to mend it.
 func (g Gel) Check() error {
 	fault := func(what string, v float64, want string) error {

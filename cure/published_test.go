@@ -338,4 +338,17 @@ func TestUsualLossIsTaken(t *testing.T) {
 	if err != nil || a.PeakC != b.PeakC {
 		t.Errorf("peak %g °C without a loss, %g with 15 W/(m²·K), %v", a.PeakC, b.PeakC, err)
 	}
+	// The peak of the curve is the peak that is told; a film so thin is one slice.
+	f.Trace = true
+	if b, err = Roof().Film(context.Background(), f, 2, RoofThresholds()); err != nil {
+		t.Fatal(err)
+	}
+	top := b.Trace[0]
+	for _, m := range b.Trace {
+		if m.TempC > top.TempC {
+			top = m
+		}
+	}
+	near(t, "peak of the curve", top.TempC, b.PeakC, 1e-9)
+	near(t, "its minute", top.Min, b.PeakMin, 1e-9)
 }

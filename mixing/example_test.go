@@ -2,18 +2,20 @@ package mixing_test
 
 import (
 	"fmt"
+	"math"
 
 	"gelwright/cure"
 	"gelwright/mixing"
+	"gelwright/working"
 )
 
 // A bucket of four kilograms at 12 °C, five minutes kept in hand, of a resin that gels
 // in 22 minutes at 20 °C and 1.75 % (invented).
 func ExampleChooseDose() {
-	law, err := cure.GelLaw("laminating resin", 22, 1.75, 62, 0.8)
-	if err != nil {
-		fmt.Println(err)
-		return
+	law := cure.Gel{
+		Resin: "laminating resin", Mean: [3]float64{math.Log(22) + 0.8*math.Log(1.75/2), 62, 0.8}, DrumSD: 0.05, NoiseSD: 0.1,
+		MinPct: 1, MaxPct: 4, MinC: 5, MaxC: 35, SeenMinC: 5, SeenMaxC: 35, SeenMinPct: 1, SeenMaxPct: 4,
+		Evidence: "parameters as given", Standing: working.Given,
 	}
 	resin := mixing.Resin{Name: law.Resin, Law: law, DensityKGPerL: 1.1, CatalystGPerML: 1.15}
 	dose, err := mixing.ChooseDose(resin, cure.Aim{}, 12, 5)
