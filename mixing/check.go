@@ -19,7 +19,8 @@ func (p *Plan) Checks(where string) []check.Result {
 var reasoned = working.Source{Title: "bucket plan", Standing: working.Derived}
 
 func (p *Plan) checkWayOut(where string) check.Result {
-	r := check.Result{Key: "mixing.way_out", Title: "Can everybody get off without stepping on wet resin?", Where: where, Clause: reasoned, Verdict: check.Pass,
+	r := check.Result{Key: "mixing.way_out", Title: "Can everybody get off without stepping on wet resin?", Where: where, Clause: reasoned,
+		Verdict: check.Pass,
 		Finding: fmt.Sprintf("%s: proven after each of %d steps", p.Name, p.WayOut.Steps)}
 	switch {
 	case !p.WayOut.Holds:
@@ -35,11 +36,14 @@ func (p *Plan) checkWayOut(where string) check.Result {
 }
 
 func (p *Plan) checkEdges(where string) check.Result {
-	r := check.Result{Key: "mixing.wet_edge", Title: "Does each piece meet an edge that is still wet?", Where: where, Clause: reasoned, Verdict: check.Pass,
-		Finding: fmt.Sprintf("%s: %.1f m of joint between buckets met wet, %.1f m tacky, %.1f m as day joints (%s, %s)", p.Name, p.WetM, p.TackyM, p.PlannedM, p.How, p.Claim)}
+	r := check.Result{Key: "mixing.wet_edge", Title: "Does each piece meet an edge that is still wet?", Where: where, Clause: reasoned,
+		Verdict: check.Pass,
+		Finding: fmt.Sprintf("%s: %.1f m of joint between buckets met wet, %.1f m tacky, %.1f m as day joints (%s, %s)", p.Name, p.WetM,
+			p.TackyM, p.PlannedM, p.How, p.Claim)}
 	if p.PlannedM > 0 {
 		r.Verdict = check.Caution
-		r.Remedies = []check.Remedy{{Text: "more hands, shorter runs or a slower dose keep more edges wet; where a joint must stand overnight feather it, then abrade before going on"}}
+		r.Remedies = []check.Remedy{{Text: "more hands, shorter runs or a slower dose keep more edges wet; where a joint must stand " +
+			"overnight feather it, then abrade before going on"}}
 	}
 	return r
 }
@@ -58,11 +62,13 @@ func (p *Plan) checkChance(where string) check.Result {
 		return r
 	}
 	m := p.Mixes[worst]
-	r.Finding = fmt.Sprintf("%s: every bucket in time with a chance of %.0f %%; the tightest, bucket %d, %.1f %%", p.Name, 100*p.ChanceDay, m.Number, 100*m.ChanceLaid)
+	r.Finding = fmt.Sprintf("%s: every bucket in time with a chance of %.0f %%; the tightest, bucket %d, %.1f %%", p.Name, 100*p.ChanceDay,
+		m.Number, 100*m.ChanceLaid)
 	r.Working = m.Working
 	if m.ChanceLaid < leastChance {
 		r.Verdict = check.Caution
-		r.Remedies = []check.Remedy{{Text: "mix smaller buckets", Field: "crew.max_bucket_kg", Value: fmt.Sprintf("%.1f", 0.8*m.ResinKG)}, {Text: "keep a longer margin before gel", Field: "crew.margin_min"}}
+		r.Remedies = []check.Remedy{{Text: "mix smaller buckets", Field: "crew.max_bucket_kg", Value: fmt.Sprintf("%.1f", 0.8*m.ResinKG)},
+			{Text: "keep a longer margin before gel", Field: "crew.margin_min"}}
 	}
 	return r
 }

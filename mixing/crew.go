@@ -41,7 +41,8 @@ func ExperienceCap(experience string) (*working.Figure, error) {
 	if kg == 0 {
 		return nil, fmt.Errorf("mixing: experience %q: there is apprentice, regular, seasoned", experience)
 	}
-	return working.Constant("mexp", "largest bucket for a crew that is "+experience, kg, "kg", working.Source{Title: "4 to 5 kg is a comfortable bucket, 2 kg for a beginner", Standing: working.CommonPractice}), nil
+	return working.Constant("mexp", "largest bucket for a crew that is "+experience, kg, "kg",
+		working.Source{Title: "4 to 5 kg is a comfortable bucket, 2 kg for a beginner", Standing: working.CommonPractice}), nil
 }
 
 func (c Crew) filled() (Crew, error) {

@@ -61,7 +61,8 @@ func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 	if err := p.run(ctx); err != nil {
 		return nil, err
 	}
-	plan := &Plan{Name: in.Name, Mixes: p.mixes, How: "in the order given", Claim: Good, WayOut: WayOut{Holds: true}, Days: p.days(), EndMin: p.clock, Notes: p.notes}
+	plan := &Plan{Name: in.Name, Mixes: p.mixes, How: "in the order given", Claim: Good, WayOut: WayOut{Holds: true}, Days: p.days(),
+		EndMin: p.clock, Notes: p.notes}
 	for i := range plan.Mixes {
 		plan.Mixes[i].AreaM2 = 0
 		for j := range plan.Mixes[i].Parts {

@@ -42,7 +42,8 @@ func checkOver(cells []Cell) error {
 		for _, j := range c.Over {
 			switch {
 			case j < 0 || j >= len(cells):
-				return fmt.Errorf("mixing: cell %q lies over cell %d, and there are %d: give places in the list of cells, from 0", c.Name, j, len(cells))
+				return fmt.Errorf("mixing: cell %q lies over cell %d, and there are %d: give places in the list of cells, from 0", c.Name, j,
+					len(cells))
 			case j == i:
 				return fmt.Errorf("mixing: cell %q lies over itself: take %d out of what it lies over", c.Name, j)
 			}
@@ -53,7 +54,8 @@ func checkOver(cells []Cell) error {
 		for _, i := range ring {
 			names = append(names, fmt.Sprintf("%q", cells[i].Name))
 		}
-		return fmt.Errorf("mixing: cells lie over one another in a ring, %s: none can be laid first; leave out the lap on which water does not run down from one to the other", strings.Join(append(names, names[0]), " over "))
+		return fmt.Errorf("mixing: cells lie over one another in a ring, %s: none can be laid first; leave out the lap on which water does "+
+			"not run down from one to the other", strings.Join(append(names, names[0]), " over "))
 	}
 	return nil
 }
@@ -202,7 +204,8 @@ func tuckNote(tucked []Tuck) string {
 	}
 	if len(tucked) == 1 {
 		t := tucked[0]
-		return fmt.Sprintf("%s is laid before %s%s, which it should lie on: leave the low edge of %s dry by the width of the lap and lift it, push %s under it, then wet out and roll the lap",
+		return fmt.Sprintf("%s is laid before %s%s, which it should lie on: leave the low edge of %s dry by the width of the lap and lift "+
+			"it, push %s under it, then wet out and roll the lap",
 			t.UpperName, t.LowerName, t.along(), t.UpperName, t.LowerName)
 	}
 	var named []string
@@ -213,6 +216,7 @@ func tuckNote(tucked []Tuck) string {
 	if n := len(tucked) - len(named); n > 0 {
 		more = fmt.Sprintf(" and %d more", n)
 	}
-	return fmt.Sprintf("the way off asks for some pieces to be laid before those they should lie on: %s%s. Leave the low edge of the first of each two dry by the width of the lap and lift it, push the second under it, then wet out and roll the lap",
+	return fmt.Sprintf("the way off asks for some pieces to be laid before those they should lie on: %s%s. Leave the low edge of the "+
+		"first of each two dry by the width of the lap and lift it, push the second under it, then wet out and roll the lap",
 		strings.Join(named, ", "), more)
 }

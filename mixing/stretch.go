@@ -196,7 +196,8 @@ func (p *pour) draw(b size, want float64) []Part {
 		if !p.detail {
 			of = p.pieces[s.cell].of
 		}
-		part := Part{Cell: of, piece: s.cell, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share, Whole: s.whole && share == 1}
+		part := Part{Cell: of, piece: s.cell, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share,
+			Whole: s.whole && share == 1}
 		if share < 1 {
 			if !p.detail {
 				part.Shape, s.shape = s.shape.SplitAt(s.toward, share)

@@ -123,7 +123,8 @@ func (s *Surface) twoPlanes() error {
 	}
 	if len(s.Facets) == 2 {
 		if d := s.Facets[0].Gradient.Sub(s.Facets[1].Gradient).Dot(u); math.Abs(d) > 2e-4 {
-			return fmt.Errorf("falls: the two planes part along the %s by %.1f mm in a metre: make their falls equal along the line", f.Kind, math.Abs(d)*1000)
+			return fmt.Errorf("falls: the two planes part along the %s by %.1f mm in a metre: make their falls equal along the line", f.Kind,
+				math.Abs(d)*1000)
 		}
 	}
 	return nil

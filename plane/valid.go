@@ -66,7 +66,8 @@ func (f Fault) Error() string {
 		if f.Kind == HoleTouches {
 			verb = "touches"
 		}
-		return fmt.Sprintf("%s: edge %d %s edge %d of the outline %s: move it, or draw it as part of the outline", what, f.Edge, verb, f.OtherEdge, at)
+		return fmt.Sprintf("%s: edge %d %s edge %d of the outline %s: move it, or draw it as part of the outline", what, f.Edge, verb,
+			f.OtherEdge, at)
 	default:
 		verb := "overlaps"
 		if f.Kind == HolesTouch {

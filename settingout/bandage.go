@@ -224,7 +224,8 @@ func (b *bandager) trims(d roof.Deck, lapMM int) {
 		e := d.Outline.Edge(i)
 		for _, f := range freeStretches(d, i, b.out.MovementJoints) {
 			t0, t1 := f.from/e.Length(), f.to/e.Length()
-			p := Piece{Role: "flange", Serves: fmt.Sprintf("edge %d", i+1), Edge: i, WidthMM: b.narrow, LengthMM: upMM(f.to - f.from), Along: e.Tangent(t0), Corner: e.At(t0)}
+			p := Piece{Role: "flange", Serves: fmt.Sprintf("edge %d", i+1), Edge: i, WidthMM: b.narrow, LengthMM: upMM(f.to - f.from),
+				Along: e.Tangent(t0), Corner: e.At(t0)}
 			p.Shape = stripAlong(e, t0, t1, flange-w/2, flange+w/2)
 			p.AreaM2 = (f.to - f.from) * w
 			b.add(p)
@@ -310,7 +311,8 @@ func (b *bandager) corners(d roof.Deck) {
 				continue
 			}
 			for layer := 1; layer <= 2; layer++ {
-				b.add(Piece{Role: "corner", Serves: c.Number, Opening: c.Opening, Edge: -1, LengthMM: 2 * b.wide, WidthMM: b.wide, Corner: c.Corner, Along: c.Along, Shape: c.Shape, Note: fmt.Sprintf("strip %d of 2", layer)})
+				b.add(Piece{Role: "corner", Serves: c.Number, Opening: c.Opening, Edge: -1, LengthMM: 2 * b.wide, WidthMM: b.wide, Corner: c.Corner,
+					Along: c.Along, Shape: c.Shape, Note: fmt.Sprintf("strip %d of 2", layer)})
 			}
 			continue
 		}
@@ -343,7 +345,8 @@ func (b *bandager) openings(d roof.Deck) {
 			if e.Chord() < 0.01 || alongOutline(d, e) {
 				continue
 			}
-			p := Piece{Role: "kerb", Opening: o.Name, Serves: o.Name, Edge: -1, WidthMM: b.wide, LengthMM: upMM(e.Length()) + 2*b.wide/2, Along: e.Tangent(0), Corner: e.A,
+			p := Piece{Role: "kerb", Opening: o.Name, Serves: o.Name, Edge: -1, WidthMM: b.wide, LengthMM: upMM(e.Length()) + 2*b.wide/2,
+				Along: e.Tangent(0), Corner: e.A,
 				Shape: stripAlong(e, 0, 1, -h, h)}
 			p.AreaM2 = float64(p.LengthMM) * float64(p.WidthMM) / 1e6
 			b.add(p)
@@ -380,8 +383,10 @@ func (b *bandager) penetrations(d roof.Deck) {
 			half = max(x.WidthMM, x.DepthMM) / 2000
 		}
 		half += float64(b.wide) / 2000
-		b.add(Piece{Role: x.Kind, Serves: x.Name, Edge: -1, WidthMM: b.wide, LengthMM: int(math.Ceil(length)) + 50, Along: plane.Point{X: 1}, Corner: x.At.Sub(plane.Point{X: half, Y: half}),
-			Shape: []plane.Point{x.At.Add(plane.Point{X: -half, Y: -half}), x.At.Add(plane.Point{X: half, Y: -half}), x.At.Add(plane.Point{X: half, Y: half}), x.At.Add(plane.Point{X: -half, Y: half})}, Note: "wrapped round, ends lapped 50 mm"})
+		b.add(Piece{Role: x.Kind, Serves: x.Name, Edge: -1, WidthMM: b.wide, LengthMM: int(math.Ceil(length)) + 50, Along: plane.Point{X: 1},
+			Corner: x.At.Sub(plane.Point{X: half, Y: half}),
+			Shape: []plane.Point{x.At.Add(plane.Point{X: -half, Y: -half}), x.At.Add(plane.Point{X: half, Y: -half}),
+				x.At.Add(plane.Point{X: half, Y: half}), x.At.Add(plane.Point{X: -half, Y: half})}, Note: "wrapped round, ends lapped 50 mm"})
 	}
 }
 
@@ -399,6 +404,7 @@ func bandageStock(out *SetOut) {
 	}
 	sort.Strings(names)
 	for _, k := range names {
-		out.Materials = append(out.Materials, Material{Name: k, Kind: Bandage, Unit: "m", Bought: round3(sums[k]), Used: round3(sums[k]), Bound: round3(sums[k]), Optimal: true, Method: "torn off the roll at any length"})
+		out.Materials = append(out.Materials, Material{Name: k, Kind: Bandage, Unit: "m", Bought: round3(sums[k]), Used: round3(sums[k]),
+			Bound: round3(sums[k]), Optimal: true, Method: "torn off the roll at any length"})
 	}
 }

@@ -206,7 +206,8 @@ func (w *jointWork) trace(i int) {
 		j := MovementJoint{Name: name, edge: [2]int{-1, -1}}
 		from, to := w.stop(i, l[0], u, lo, chord[0], -1), w.stop(i, l[0], u, hi, chord[1], 1)
 		if lo-from > jointReachM || to-hi > jointReachM {
-			w.find("joint.stops", name, "it stops in the middle of a field, where the laminate would tear on: it is carried on to the next edge or joint")
+			w.find("joint.stops", name, "it stops in the middle of a field, where the laminate would tear on: it is carried on to the next "+
+				"edge or joint")
 		}
 		j.From, j.To = at(from), at(to)
 		for k, t := range []float64{from, to} {
@@ -361,7 +362,8 @@ func (w *jointWork) raise() {
 		j.Raised, j.FieldMM = true, JointGapMM/2+JointBattenMM
 		if runsAgainst(w.d.Falls, j.From, j.To) > 0.02*j.LengthM() {
 			j.Raised, j.FieldMM = false, JointGapMM/2
-			w.find("joint.flush", j.Name, "it lies across the water, which a raised joint would dam: it is set out flush, with a flexible strip; ask the supplier for the strip that goes with the resin, or move the joint to a ridge or along the fall")
+			w.find("joint.flush", j.Name, "it lies across the water, which a raised joint would dam: it is set out flush, with a flexible "+
+				"strip; ask the supplier for the strip that goes with the resin, or move the joint to a ridge or along the fall")
 		}
 	}
 }
@@ -412,8 +414,9 @@ func (r *trimRunner) caps(joints []MovementJoint) {
 	corner := func(at, along plane.Point, role, serves, note string) {
 		h := along.Scale(cornerLegMM / 2000.0)
 		n := along.Left().Scale(cornerLegMM / 2000.0)
-		p := Piece{Kind: Corner, Number: number(Corner, count), Order: count + 1, Edge: -1, Serves: serves, LengthMM: cornerLegMM, WidthMM: cornerLegMM,
-			Corner: at.Sub(h).Sub(n), Along: along, Role: role, Material: "site-formed corner", Note: note, AreaM2: cornerLegMM * cornerLegMM / 1e6,
+		p := Piece{Kind: Corner, Number: number(Corner, count), Order: count + 1, Edge: -1, Serves: serves, LengthMM: cornerLegMM,
+			WidthMM: cornerLegMM,
+			Corner:  at.Sub(h).Sub(n), Along: along, Role: role, Material: "site-formed corner", Note: note, AreaM2: cornerLegMM * cornerLegMM / 1e6,
 			Shape: []plane.Point{at.Sub(h).Sub(n), at.Add(h).Sub(n), at.Add(h).Add(n), at.Sub(h).Add(n)}}
 		r.out.Pieces = append(r.out.Pieces, p)
 		count++
@@ -478,7 +481,8 @@ func (b *bandager) jointStrips(joints []MovementJoint) {
 	for _, j := range joints {
 		for _, e := range j.feet() {
 			h := float64(b.wide) / 2000
-			p := Piece{Role: jointRole, Serves: j.Name, Edge: -1, WidthMM: b.wide, LengthMM: upMM(e.Chord()), Along: e.Tangent(0), Corner: e.A, Shape: stripAlong(e, 0, 1, -h, h)}
+			p := Piece{Role: jointRole, Serves: j.Name, Edge: -1, WidthMM: b.wide, LengthMM: upMM(e.Chord()), Along: e.Tangent(0), Corner: e.A,
+				Shape: stripAlong(e, 0, 1, -h, h)}
 			b.add(p)
 		}
 	}

@@ -51,7 +51,8 @@ func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *
 				return (s.from + (s.to-s.from)*math.Min(1, float64(mm)/float64(total))) / e.Length()
 			}
 			t0, t1 := place(at), place(at+l)
-			p := Piece{Role: role, Edge: edge, Opening: opening, Layer: layer, Upright: true, LengthMM: l, WidthMM: width, Along: e.Tangent(t0), Corner: e.At(t0)}
+			p := Piece{Role: role, Edge: edge, Opening: opening, Layer: layer, Upright: true, LengthMM: l, WidthMM: width, Along: e.Tangent(t0),
+				Corner: e.At(t0)}
 			p.Shape = stripAlong(e, t0, t1, -inward*float64(upMM)/1000, inward*matOnDeckMM/1000)
 			if p.Shape.SignedArea() < 0 {
 				p.Shape = reversed(p.Shape)
@@ -144,10 +145,13 @@ func patches(d roof.Deck, material string, out *SetOut) {
 		h := float64(side) / 2000
 		for k := 0; k < layers; k++ {
 			n++
-			out.Pieces = append(out.Pieces, Piece{Kind: Patch, Number: number(Patch, n-1), Order: n, Role: role, Serves: serves, Edge: -1, Material: material, Layer: 1,
-				LengthMM: side, WidthMM: side, AreaM2: float64(side) * float64(side) / 1e6, Along: plane.Point{X: 1}, Corner: at.Sub(plane.Point{X: h, Y: h}),
-				Shape: []plane.Point{at.Add(plane.Point{X: -h, Y: -h}), at.Add(plane.Point{X: h, Y: -h}), at.Add(plane.Point{X: h, Y: h}), at.Add(plane.Point{X: -h, Y: h})},
-				Note:  fmt.Sprintf("patch %d of %d", k+1, layers)})
+			out.Pieces = append(out.Pieces, Piece{Kind: Patch, Number: number(Patch, n-1), Order: n, Role: role, Serves: serves, Edge: -1,
+				Material: material, Layer: 1,
+				LengthMM: side, WidthMM: side, AreaM2: float64(side) * float64(side) / 1e6, Along: plane.Point{X: 1},
+				Corner: at.Sub(plane.Point{X: h, Y: h}),
+				Shape: []plane.Point{at.Add(plane.Point{X: -h, Y: -h}), at.Add(plane.Point{X: h, Y: -h}), at.Add(plane.Point{X: h, Y: h}),
+					at.Add(plane.Point{X: -h, Y: h})},
+				Note: fmt.Sprintf("patch %d of %d", k+1, layers)})
 		}
 	}
 	for _, o := range d.Openings {

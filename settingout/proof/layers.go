@@ -81,7 +81,8 @@ func (c *checker) freeOf(e plane.Edge) [][2]float64 {
 		}
 		for _, j := range c.plan.MovementJoints {
 			n := j.To.Sub(j.From).Unit().Left()
-			if math.Abs(n.Dot(e.Tangent(at/l))) > 0.05 && math.Abs(n.Dot(p.Sub(j.From))) < halfGapM && min(p.Distance(j.From), p.Distance(j.To)) < 0.1 && min(at, l-at) > 0.15 {
+			if math.Abs(n.Dot(e.Tangent(at/l))) > 0.05 && math.Abs(n.Dot(p.Sub(j.From))) < halfGapM &&
+				min(p.Distance(j.From), p.Distance(j.To)) < 0.1 && min(at, l-at) > 0.15 {
 				return true
 			}
 		}

@@ -82,7 +82,8 @@ func (c *checker) movement(boards []shape) {
 		case isJointPiece(p) && (p.Kind == settingout.Trim || p.Kind == settingout.Corner):
 			over = append(over, shapeOf(p))
 		case isJointPiece(p):
-		case p.Kind == settingout.Board || p.Kind == settingout.Trim || p.Kind == settingout.Bandage && p.Opening == "" || p.Kind == settingout.Mat && p.Opening == "":
+		case p.Kind == settingout.Board || p.Kind == settingout.Trim || p.Kind == settingout.Bandage && p.Opening == "" ||
+			p.Kind == settingout.Mat && p.Opening == "":
 			across = append(across, shapeOf(p))
 		}
 	}

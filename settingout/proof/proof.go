@@ -180,7 +180,8 @@ func (c *checker) rectangle(b shape) {
 		d := s.a.Sub(p.Corner)
 		x, y := d.Dot(p.Along), d.Dot(left)
 		if x < -0.0015 || y < -0.0015 || x > float64(p.LengthMM)/1000+0.0015 || y > float64(p.WidthMM)/1000+0.0015 {
-			c.fault("piece.rectangle", p.Number, "its shape leaves the %d by %d mm it is cut from by (%.1f, %.1f) mm", p.LengthMM, p.WidthMM, x*1000, y*1000)
+			c.fault("piece.rectangle", p.Number, "its shape leaves the %d by %d mm it is cut from by (%.1f, %.1f) mm", p.LengthMM, p.WidthMM,
+				x*1000, y*1000)
 			return
 		}
 	}
@@ -242,7 +243,8 @@ func facing(i, k int, boards []shape, gap float64) []joint {
 				continue
 			}
 			mid := n.Scale(off / 2)
-			out = append(out, joint{i, k, segment{s.a.Add(d.Scale(lo)).Add(mid), s.a.Add(d.Scale(hi)).Add(mid)}, math.Abs(d.Dot(a.piece.Along)) < 0.01})
+			out = append(out, joint{i, k, segment{s.a.Add(d.Scale(lo)).Add(mid), s.a.Add(d.Scale(hi)).Add(mid)},
+				math.Abs(d.Dot(a.piece.Along)) < 0.01})
 		}
 	}
 	return out
@@ -406,7 +408,8 @@ func (c *checker) stagger(joints []joint) {
 				continue
 			}
 			if side < want && meetsAlong(da, a.seg, b.seg) {
-				c.fault("boards.stagger", place(a.seg.middle())+" and "+place(b.seg.middle()), "end joints %.0f mm apart in neighbouring rows", side*1000)
+				c.fault("boards.stagger", place(a.seg.middle())+" and "+place(b.seg.middle()), "end joints %.0f mm apart in neighbouring rows",
+					side*1000)
 			}
 		}
 	}

@@ -74,7 +74,8 @@ func (c *checker) shingleAt(where string, p plane.Point, t segment, i int, piece
 	}
 	for _, k := range ix.at(p) {
 		if k != i && contains(pieces[k].sides, p) && pieces[i].piece.Order > pieces[k].piece.Order {
-			c.fault("mat.shingle", where+" "+pieces[i].piece.Number+" over "+pieces[k].piece.Number, "the upper edge lies on top of the lap, facing the water at %s", place(p))
+			c.fault("mat.shingle", where+" "+pieces[i].piece.Number+" over "+pieces[k].piece.Number,
+				"the upper edge lies on top of the lap, facing the water at %s", place(p))
 		}
 	}
 }

@@ -110,7 +110,8 @@ func (c *checker) bandageOnDeck() {
 		}
 		// At a movement joint a strip is torn to the joint's line on the roof, over a trim's
 		// lap in a sharp corner to the deck's edge.
-		if long := (high - low) * 1000; s.piece.Role != "trim lap" && len(c.plan.MovementJoints) == 0 && len(s.sides) <= 5 && math.Abs(long-float64(s.piece.LengthMM)) > 2 {
+		if long := (high - low) * 1000; s.piece.Role != "trim lap" && len(c.plan.MovementJoints) == 0 && len(s.sides) <= 5 &&
+			math.Abs(long-float64(s.piece.LengthMM)) > 2 {
 			c.fault("bandage.length", s.piece.Number, "is %.0f mm long on plan, %d mm in the list", long, s.piece.LengthMM)
 		}
 	}
