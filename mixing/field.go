@@ -26,7 +26,7 @@ func partedM(a, b plane.Loop, breaks [][2]plane.Point) float64 {
 	a.Abreast(b, joinTolM, func(x plane.SideBySide) {
 		var spans [][2]float64
 		for _, line := range breaks {
-			if !between(line, x.P, x.Q, turnA, x.R, x.S, turnB) {
+			if !between(line, x, turnA, turnB) {
 				continue
 			}
 			s, e := line[0].Sub(x.P).Dot(x.U), line[1].Sub(x.P).Dot(x.U)
@@ -40,9 +40,9 @@ func partedM(a, b plane.Loop, breaks [][2]plane.Point) float64 {
 	return sum
 }
 
-// between reports whether a break runs between the edge p–q of one shape and r–s of
-// another: both beside it, and each shape on its own side. turns are the shapes' signed areas.
-func between(line [2]plane.Point, p, q plane.Point, turnA float64, r, s plane.Point, turnB float64) bool {
+// between reports whether a break runs between two sides that are side by side: both
+// beside it, and each shape on its own side. turns are the shapes' signed areas.
+func between(line [2]plane.Point, x plane.SideBySide, turnA, turnB float64) bool {
 	w := line[1].Sub(line[0]).Unit()
 	// side is +1 when the shape lies to the left of the break, and off is how far its
 	// edge lies from the line on that side.
@@ -55,8 +55,8 @@ func between(line [2]plane.Point, p, q plane.Point, turnA float64, r, s plane.Po
 		off = side * w.Cross(p.Add(q).Scale(0.5).Sub(line[0]))
 		return side, off, off >= -pastM && off <= breakM
 	}
-	sideA, _, okA := beside(p, q, turnA)
-	sideB, _, okB := beside(r, s, turnB)
+	sideA, _, okA := beside(x.P, x.Q, turnA)
+	sideB, _, okB := beside(x.R, x.S, turnB)
 	return okA && okB && sideA != sideB
 }
 

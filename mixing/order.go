@@ -205,12 +205,9 @@ func (g *ground) cuts(laid []bool) (ok []bool, off []int) {
 	outside := n
 	ok, off = make([]bool, n), make([]int, n)
 	depth, low, parent, next := make([]int, n+1), make([]int, n+1), make([]int, n+1), make([]int, n+1)
-	for i := range n {
-		ok[i] = !laid[i]
-	}
 	var doors []int
 	for i := range n {
-		if g.exit[i] && !laid[i] {
+		if ok[i] = !laid[i]; ok[i] && g.exit[i] {
 			doors = append(doors, i)
 		}
 	}

@@ -99,21 +99,8 @@ func (g *ground) choose(ctx context.Context, perM2, openMin float64) (choice, er
 			return choice{s, "simple sweep", Proven}, nil
 		}
 	}
-	for k, s := range c.sweeps {
-		if err := ctx.Err(); err != nil {
-			return choice{}, err
-		}
-		how := "sweep turned aside for the way out"
-		if c.holds(k) {
-			c.weigh(s, "simple sweep")
-			if g.tucks(s) == g.lost {
-				continue
-			}
-			how = "sweep turned aside for the laps"
-		} else if g.tucks(s) > g.lost {
-			how = "sweep turned aside for the way out and the laps"
-		}
-		c.weigh(g.mend(s), how)
+	if err := c.weighSweeps(ctx); err != nil {
+		return choice{}, err
 	}
 	if c.merit.lateM == 0 && c.merit.tucks == g.lost {
 		c.best.claim = Proven // no joint is late, no lap goes the other way that need not: none can do better
@@ -142,6 +129,28 @@ func (g *ground) choose(ctx context.Context, perM2, openMin float64) (choice, er
 	return c.best, nil
 }
 
+// weighSweeps weighs every sweep, where it holds, and as it is mended.
+func (c *chooser) weighSweeps(ctx context.Context) error {
+	g := c.g
+	for k, s := range c.sweeps {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		how := "sweep turned aside for the way out"
+		if c.holds(k) {
+			c.weigh(s, "simple sweep")
+			if g.tucks(s) == g.lost {
+				continue
+			}
+			how = "sweep turned aside for the laps"
+		} else if g.tucks(s) > g.lost {
+			how = "sweep turned aside for the way out and the laps"
+		}
+		c.weigh(g.mend(s), how)
+	}
+	return nil
+}
+
 // exact returns the order that makes the fewest laps the other way round and, of
 // those, has the least total age, by dynamic programming over sets of laid cells: while
 // a cell is laid every joint between laid and unlaid ages by the time it takes, half of
@@ -149,29 +158,11 @@ func (g *ground) choose(ctx context.Context, perM2, openMin float64) (choice, er
 func (g *ground) exact(ctx context.Context) ([]int, error) {
 	n := len(g.cells)
 	all := uint32(1)<<n - 1
-	walks, below := make([]uint32, n), make([]uint32, n)
-	var exit uint32
+	w, below := g.wayOut(), make([]uint32, n)
 	for i := range n {
 		for _, j := range g.after[i] {
 			below[i] |= 1 << j
 		}
-		for _, j := range g.walks[i] {
-			walks[i] |= 1 << j
-		}
-		if g.exit[i] {
-			exit |= 1 << i
-		}
-	}
-	open := func(dry uint32) bool {
-		seen := dry & exit
-		for grown := seen; grown != 0; {
-			i := bits.TrailingZeros32(grown)
-			grown &^= 1 << i
-			fresh := walks[i] & dry &^ seen
-			seen |= fresh
-			grown |= fresh
-		}
-		return seen == dry
 	}
 	size := int(all) + 1
 	cost, edge, last, tucks := make([]float64, size), make([]float64, size), make([]int8, size), make([]int16, size)
@@ -190,7 +181,7 @@ func (g *ground) exact(ctx context.Context) ([]int, error) {
 		}
 		for i := range n {
 			next := s | 1<<i
-			if next == s || !open(all&^next) {
+			if next == s || !w.open(all&^next) {
 				continue
 			}
 			after := edge[s]
@@ -319,4 +310,36 @@ func setKey(laid []bool) string {
 		}
 	}
 	return string(b)
+}
+
+// wayOut is, as sets of cells, which lie beside which and which at an exit.
+type wayOut struct {
+	walks []uint32
+	exit  uint32
+}
+
+func (g *ground) wayOut() wayOut {
+	w := wayOut{walks: make([]uint32, len(g.cells))}
+	for i := range g.cells {
+		for _, j := range g.walks[i] {
+			w.walks[i] |= 1 << j
+		}
+		if g.exit[i] {
+			w.exit |= 1 << i
+		}
+	}
+	return w
+}
+
+// open reports whether one gets off the roof from every dry cell over dry ones.
+func (w wayOut) open(dry uint32) bool {
+	seen := dry & w.exit
+	for grown := seen; grown != 0; {
+		i := bits.TrailingZeros32(grown)
+		grown &^= 1 << i
+		fresh := w.walks[i] & dry &^ seen
+		seen |= fresh
+		grown |= fresh
+	}
+	return seen == dry
 }

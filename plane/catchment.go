@@ -106,23 +106,12 @@ func drainBefore(a, b Drain) bool {
 // side, and, carried uphill from facet to facet, through those of the facets below.
 func (f *flow) cuts() [][]float64 {
 	cuts := make([][]float64, len(f.sides))
-	add := func(k int, p Point) bool {
-		c := f.down(k).Left().Dot(p)
-		i := sort.SearchFloat64s(cuts[k], c)
-		if i < len(cuts[k]) && cuts[k][i]-c < 1e-8 || i > 0 && c-cuts[k][i-1] < 1e-8 {
-			return false
-		}
-		cuts[k] = append(cuts[k], 0)
-		copy(cuts[k][i+1:], cuts[k][i:])
-		cuts[k][i] = c
-		return true
-	}
 	for k, sides := range f.sides {
 		for _, s := range sides {
 			for _, p := range f.partings(s) {
-				add(k, p)
+				f.cut(cuts, k, p)
 				if m := f.facetBeyond(s, p); m >= 0 {
-					add(m, p)
+					f.cut(cuts, m, p)
 				}
 			}
 		}
@@ -131,20 +120,9 @@ func (f *flow) cuts() [][]float64 {
 	for range f.sides {
 		grown := false
 		for m, sides := range f.sides {
-			n := f.down(m).Left()
 			for _, s := range sides {
-				if f.down(m).Dot(s.out) > -1e-9 {
-					continue
-				}
-				ca, cb := n.Dot(s.a), n.Dot(s.b)
-				for _, c := range append([]float64(nil), cuts[m]...) {
-					if c < min(ca, cb) || c > max(ca, cb) || ca == cb {
-						continue
-					}
-					q := s.a.Add(s.b.Sub(s.a).Scale((c - ca) / (cb - ca)))
-					if k := f.facetBeyond(s, q); k >= 0 && f.down(k).Dot(s.out) < -1e-9 {
-						grown = add(k, q) || grown
-					}
+				if f.down(m).Dot(s.out) <= -1e-9 {
+					grown = f.climb(cuts, m, s) || grown
 				}
 			}
 		}
@@ -153,6 +131,36 @@ func (f *flow) cuts() [][]float64 {
 		}
 	}
 	return cuts
+}
+
+// cut notes that the streamline through p parts facet k, unless one as good as there does.
+func (f *flow) cut(cuts [][]float64, k int, p Point) bool {
+	c := f.down(k).Left().Dot(p)
+	i := sort.SearchFloat64s(cuts[k], c)
+	if i < len(cuts[k]) && cuts[k][i]-c < 1e-8 || i > 0 && c-cuts[k][i-1] < 1e-8 {
+		return false
+	}
+	cuts[k] = append(cuts[k], 0)
+	copy(cuts[k][i+1:], cuts[k][i:])
+	cuts[k][i] = c
+	return true
+}
+
+// climb carries the cuts of facet m over its upper side s into the facet above, and
+// reports whether any is new there.
+func (f *flow) climb(cuts [][]float64, m int, s flowSide) bool {
+	n, grown := f.down(m).Left(), false
+	ca, cb := n.Dot(s.a), n.Dot(s.b)
+	for _, c := range append([]float64(nil), cuts[m]...) {
+		if c < min(ca, cb) || c > max(ca, cb) || ca == cb {
+			continue
+		}
+		q := s.a.Add(s.b.Sub(s.a).Scale((c - ca) / (cb - ca)))
+		if k := f.facetBeyond(s, q); k >= 0 && f.down(k).Dot(s.out) < -1e-9 {
+			grown = f.cut(cuts, k, q) || grown
+		}
+	}
+	return grown
 }
 
 // partings returns the points of a side at which water on it can part: its ends,

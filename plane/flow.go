@@ -199,58 +199,77 @@ func (f *flow) fromCorner(w Point) (p Point, k int, drain Drain, done bool) {
 				return w, 0, Drain{Edge: -1, Outlet: i}, true
 			}
 		}
-		over, outward := -1, -1e-9
-		steepest, way := flatSlope, -1
-		var along flowSide
-		for k, sides := range f.sides {
-			touches := false
-			for _, s := range sides {
-				if nearestOn(s.a, s.b, w).Distance(w) > flowEpsM {
-					continue
-				}
-				touches = true
-				d := f.down(k).Dot(s.out)
-				if s.edge >= 0 && f.takes(s.edge) && d > outward+1e-9 {
-					over, outward = s.edge, d
-				}
-			}
-			if !touches {
-				continue
-			}
-			g := f.s.Facets[k].Gradient
-			if g.Length() > steepest && ContainsAny(f.s.Facets[k].Area, w.Add(f.down(k).Scale(10*flowEpsM))) {
-				steepest, way, along = g.Length(), k, flowSide{facet: -1}
-			}
-		}
-		for k, sides := range f.sides {
-			for _, s := range sides {
-				for _, end := range [][2]Point{{s.a, s.b}, {s.b, s.a}} {
-					if end[0].Distance(w) > flowEpsM {
-						continue
-					}
-					drop := -f.s.Facets[k].Gradient.Dot(end[1].Sub(end[0]).Unit())
-					if drop > steepest*(1+1e-9) {
-						steepest, way, along = drop, k, s
-					}
-				}
-			}
-		}
+		v := f.waysFrom(w)
 		switch {
-		case over >= 0 && (outward > 1e-6 || way < 0):
-			return w, 0, Drain{Edge: over, Outlet: -1}, true
-		case way < 0:
+		case v.over >= 0 && (v.outward > 1e-6 || v.facet < 0):
+			return w, 0, Drain{Edge: v.over, Outlet: -1}, true
+		case v.facet < 0:
 			return w, 0, f.standing(w), true
-		case along.facet < 0:
+		case v.along.facet < 0:
 			// Start beyond the corner, or the sides that meet in it stop the water again.
-			return w.Add(f.down(way).Scale(10 * flowEpsM)), way, Drain{}, false
+			return w.Add(f.down(v.facet).Scale(10 * flowEpsM)), v.facet, Drain{}, false
 		}
-		next, drain, done := f.slide(w, along)
+		next, drain, done := f.slide(w, v.along)
 		if done || next.Distance(w) < 1e-12 {
 			return w, 0, drain, done
 		}
 		w = next
 	}
 	return w, 0, f.standing(w), true
+}
+
+// ways are those that water has from a corner: the edge that it runs over most
+// steeply, −1 for none, and the steepest facet or side down from it. facet is −1 for
+// none; along.facet is −1 where the way leads over the facet itself.
+type ways struct {
+	over     int
+	outward  float64
+	facet    int
+	steepest float64
+	along    flowSide
+}
+
+func (f *flow) waysFrom(w Point) ways {
+	v := ways{over: -1, outward: -1e-9, facet: -1, steepest: flatSlope}
+	for k, sides := range f.sides {
+		touches := false
+		for _, s := range sides {
+			if nearestOn(s.a, s.b, w).Distance(w) > flowEpsM {
+				continue
+			}
+			touches = true
+			d := f.down(k).Dot(s.out)
+			if s.edge >= 0 && f.takes(s.edge) && d > v.outward+1e-9 {
+				v.over, v.outward = s.edge, d
+			}
+		}
+		if !touches {
+			continue
+		}
+		g := f.s.Facets[k].Gradient
+		if g.Length() > v.steepest && ContainsAny(f.s.Facets[k].Area, w.Add(f.down(k).Scale(10*flowEpsM))) {
+			v.steepest, v.facet, v.along = g.Length(), k, flowSide{facet: -1}
+		}
+	}
+	for k, sides := range f.sides {
+		for _, s := range sides {
+			v.downSide(w, k, s, f.s.Facets[k].Gradient)
+		}
+	}
+	return v
+}
+
+// downSide takes the side of facet k where it leads down from w more steeply.
+func (v *ways) downSide(w Point, k int, s flowSide, gradient Point) {
+	for _, end := range [][2]Point{{s.a, s.b}, {s.b, s.a}} {
+		if end[0].Distance(w) > flowEpsM {
+			continue
+		}
+		drop := -gradient.Dot(end[1].Sub(end[0]).Unit())
+		if drop > v.steepest*(1+1e-9) {
+			v.steepest, v.facet, v.along = drop, k, s
+		}
+	}
 }
 
 // standing is the end of water that finds no way on.

@@ -122,7 +122,7 @@ func cornerFaults(k int, r Ring) []Fault {
 	var out []Fault
 	n := len(r)
 	for i, v := range r {
-		if math.IsNaN(v.X+v.Y+v.Bulge) || math.IsInf(v.X, 0) || math.IsInf(v.Y, 0) || math.IsInf(v.Bulge, 0) {
+		if !v.real() {
 			out = append(out, Fault{Kind: NotANumber, Ring: k, Edge: i, OtherRing: k, OtherEdge: i})
 		}
 	}
@@ -155,6 +155,23 @@ func cornerFaults(k int, r Ring) []Fault {
 		}
 		return []Fault{{Kind: NoArea, Ring: k, Edge: -1, OtherRing: k, OtherEdge: -1, At: r[0].Point}}
 	}
+	return spikes(k, r)
+}
+
+// real reports whether place and bulge are numbers.
+func (v Vertex) real() bool {
+	for _, x := range [...]float64{v.X, v.Y, v.Bulge} {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// spikes finds the corners where a straight edge runs back over the one before.
+func spikes(k int, r Ring) []Fault {
+	var out []Fault
+	n := len(r)
 	for i := range r {
 		e, f := r.Edge(i), r.Edge((i+1)%n)
 		if !e.Straight() || !f.Straight() {
