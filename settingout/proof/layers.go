@@ -3,7 +3,6 @@ package proof
 import (
 	"fmt"
 	"math"
-	"sort"
 	"strings"
 
 	"gelwright/plane"
@@ -70,29 +69,11 @@ func (c *checker) goesOn(byEdge map[int][]settingout.Piece, lap float64) {
 // freeOf is what of an edge no opening covers, m along it, found by walking it.
 func (c *checker) freeOf(e plane.Edge) [][2]float64 {
 	l := e.Length()
-	covered := func(at float64) bool {
-		p := e.At(at / l)
-		for _, sides := range c.ground.openings {
-			for _, s := range sides {
-				if s.distance(p) < 0.005 && math.Abs(s.b.Sub(s.a).Unit().Dot(e.Tangent(at/l))) > 0.999 {
-					return true
-				}
-			}
-		}
-		for _, j := range c.plan.MovementJoints {
-			n := j.To.Sub(j.From).Unit().Left()
-			if math.Abs(n.Dot(e.Tangent(at/l))) > 0.05 && math.Abs(n.Dot(p.Sub(j.From))) < halfGapM &&
-				min(p.Distance(j.From), p.Distance(j.To)) < 0.1 && min(at, l-at) > 0.15 {
-				return true
-			}
-		}
-		return false
-	}
 	const step = 0.0025
 	var out [][2]float64
 	from := -1.0
 	for at := 0.0; ; at = min(at+step, l) {
-		on := !covered(at)
+		on := !c.taken(e, at)
 		if on && from < 0 {
 			from = at
 		}
@@ -106,6 +87,66 @@ func (c *checker) freeOf(e plane.Edge) [][2]float64 {
 			return out
 		}
 	}
+}
+
+// taken reports whether an opening's side or the end of a movement joint takes the
+// place at, m along the edge.
+func (c *checker) taken(e plane.Edge, at float64) bool {
+	l := e.Length()
+	p := e.At(at / l)
+	for _, sides := range c.ground.openings {
+		for _, s := range sides {
+			if s.distance(p) < 0.005 && math.Abs(s.b.Sub(s.a).Unit().Dot(e.Tangent(at/l))) > 0.999 {
+				return true
+			}
+		}
+	}
+	for _, j := range c.plan.MovementJoints {
+		n := j.To.Sub(j.From).Unit().Left()
+		if math.Abs(n.Dot(e.Tangent(at/l))) > 0.05 && math.Abs(n.Dot(p.Sub(j.From))) < halfGapM &&
+			min(p.Distance(j.From), p.Distance(j.To)) < 0.1 && min(at, l-at) > 0.15 {
+			return true
+		}
+	}
+	return false
+}
+
+// openPlaces are the millimetres of a free stretch, total long from fromM of the edge,
+// at which trims may meet: clear of its ends and of the joints of boards.
+func openPlaces(e plane.Edge, fromM float64, total, clear int, joints []joint) []bool {
+	open := make([]bool, total+1)
+	for at := clear; at <= total-clear; at++ {
+		open[at] = true
+	}
+	for _, j := range joints {
+		for _, q := range []plane.Point{j.seg.a, j.seg.b} {
+			if distanceTo(e, q) >= 0.035 {
+				continue
+			}
+			at := int(math.Round((positionOn(e, q) - fromM) * 1000))
+			for x := max(0, at-clear); x <= min(total, at+clear); x++ {
+				open[x] = false
+			}
+		}
+	}
+	return open
+}
+
+// deepest is how far p lies from the cut sides of that of the pieces in which it lies
+// deepest, m; −1 where it lies in none.
+func deepest(p plane.Point, near []int, pieces []shape, cut [][]segment) float64 {
+	best := -1.0
+	for _, i := range near {
+		if !contains(pieces[i].sides, p) {
+			continue
+		}
+		deep := math.Inf(1)
+		for _, s := range cut[i] {
+			deep = min(deep, s.distance(p))
+		}
+		best = max(best, deep)
+	}
+	return best
 }
 
 // faces: round a chimney on an edge with an upstand the trim goes on along each side
@@ -196,21 +237,7 @@ func (c *checker) fitsWithout(least int, e plane.Edge, free [2]float64, n int, l
 	}
 	// A margin of 5 mm on all sides: what is only just possible is not asked for.
 	const clear = 155
-	open := make([]bool, total+1)
-	for at := clear; at <= total-clear; at++ {
-		open[at] = true
-	}
-	for _, j := range joints {
-		for _, q := range []plane.Point{j.seg.a, j.seg.b} {
-			if distanceTo(e, q) >= 0.035 {
-				continue
-			}
-			at := int(math.Round((positionOn(e, q) - free[0]) * 1000))
-			for x := max(0, at-clear); x <= min(total, at+clear); x++ {
-				open[x] = false
-			}
-		}
-	}
+	open := openPlaces(e, free[0], total, clear, joints)
 	// upTo[x] counts the places below x that the joint before can take.
 	upTo := make([]int, total+2)
 	for k := 1; k < n; k++ {
@@ -343,17 +370,7 @@ func (c *checker) matCover(where string, pieces []shape, lap float64) {
 	}
 	ix := indexOf(pieces, 0)
 	check := func(p plane.Point) {
-		best := -1.0
-		for _, i := range ix.at(p) {
-			if !contains(pieces[i].sides, p) {
-				continue
-			}
-			deep := math.Inf(1)
-			for _, s := range cut[i] {
-				deep = min(deep, s.distance(p))
-			}
-			best = max(best, deep)
-		}
+		best := deepest(p, ix.at(p), pieces, cut)
 		switch {
 		case best < 0:
 			c.fault("mat.cover", where+" "+place(p), "no mat here")
@@ -410,171 +427,6 @@ func (c *checker) lapsApart(layer int, below, above []shape) {
 			if off := math.Abs(y.at - x.at); off < 0.15 && min(x.to, y.to)-max(x.from, y.from) > 0.1 {
 				c.fault("mat.laps-in-line", fmt.Sprintf("layers %d and %d", layer-1, layer), "laps %.0f mm apart", off*1000)
 			}
-		}
-	}
-}
-
-// stock: every counted piece is cut exactly once, cuts do not overlap and stay on
-// the stock, and nothing used is more than what is bought.
-func (c *checker) stock() {
-	saw := c.given.Supply.KerfMM
-	if saw == 0 {
-		saw = 3
-	}
-	kerf := map[settingout.Kind]int{settingout.Board: saw, settingout.Trim: saw}
-	pieces := map[string]settingout.Piece{}
-	want := map[string]string{}
-	for _, p := range c.plan.Pieces {
-		if _, twice := pieces[p.Number]; twice {
-			c.fault("piece.number", p.Number, "is given twice")
-		}
-		pieces[p.Number] = p
-		switch p.Kind {
-		case settingout.Board, settingout.Trim, settingout.Mat, settingout.Patch:
-			want[p.Number] = p.Material
-		}
-	}
-	for _, m := range c.plan.Materials {
-		have := m.Bought + m.TakenQuantity
-		if m.Kind == settingout.Mat {
-			have = m.Bought
-		}
-		if m.Used > have+1e-3 {
-			c.fault("stock.short", m.Name, "%.3f %s used, %.3f bought and taken", m.Used, m.Unit, have)
-		}
-		c.inHand(m)
-		c.rolls(m)
-		for _, s := range m.Stock {
-			for i, cut := range s.Cuts {
-				p, ok := pieces[cut.Piece]
-				if !ok || p.Material != m.Name {
-					c.fault("stock.piece", cut.Piece, "is cut from %s but belongs to %q", m.Name, p.Material)
-				}
-				if want[cut.Piece] == "" {
-					c.fault("stock.piece", cut.Piece, "is cut twice or not wanted")
-				}
-				delete(want, cut.Piece)
-				l, w := cut.LengthMM, cut.WidthMM
-				if p.LengthMM > l && p.LengthMM > w || m.Kind != settingout.Trim && min(p.LengthMM, p.WidthMM) > min(l, w) {
-					c.fault("stock.piece", cut.Piece, "needs %d by %d mm, %d by %d are cut", p.LengthMM, p.WidthMM, l, w)
-				}
-				if cut.XMM < 0 || cut.YMM < 0 || cut.XMM+l > s.LengthMM || cut.YMM+w > max(s.WidthMM, 0) && s.WidthMM > 0 {
-					c.fault("stock.bounds", cut.Piece, "leaves its stock")
-				}
-				for _, o := range s.Cuts[i+1:] {
-					k := kerf[m.Kind]
-					apartX := cut.XMM+l+k <= o.XMM || o.XMM+o.LengthMM+k <= cut.XMM
-					apartY := s.WidthMM > 0 && (cut.YMM+w+k <= o.YMM || o.YMM+o.WidthMM+k <= cut.YMM)
-					if !apartX && !apartY {
-						c.fault("stock.overlap", cut.Piece+" and "+o.Piece, "share material on %s %d", m.Name, s.Number)
-					}
-				}
-			}
-		}
-	}
-	var missing []string
-	for number := range want {
-		missing = append(missing, number)
-	}
-	sort.Strings(missing)
-	for _, number := range missing {
-		c.fault("stock.missing", number, "is cut from nothing")
-	}
-}
-
-// inHand: no more is taken from stock in hand than lies there, and what is bought is
-// of a size that is sold.
-func (c *checker) inHand(m settingout.Material) {
-	type size struct{ l, w int }
-	have, want, bought := map[size]int{}, map[size]int{}, 0
-	for _, h := range c.given.Supply.InHand {
-		for _, name := range h.Materials {
-			if name == m.Name {
-				have[size{h.LengthMM, h.WidthMM}] += h.Count
-				break
-			}
-		}
-	}
-	for _, s := range m.Stock {
-		switch {
-		case s.InHand:
-			want[size{s.LengthMM, s.WidthMM}]++
-		case m.Kind == settingout.Trim:
-			bought++
-			sold := len(c.given.Supply.TrimLengthsM) == 0 && s.LengthMM == 3000
-			for _, l := range c.given.Supply.TrimLengthsM {
-				sold = sold || int(math.Round(l*1000)) == s.LengthMM
-			}
-			if !sold {
-				c.fault("stock.size", m.Name, "no trims of %d mm are sold", s.LengthMM)
-			}
-		case m.Kind == settingout.Board:
-			bought++
-			if float64(s.LengthMM) > c.spec.Board.LengthM*1000+0.5 || float64(s.WidthMM) > c.spec.Board.WidthM*1000+0.5 {
-				c.fault("stock.size", m.Name, "no boards of %d by %d mm are sold", s.LengthMM, s.WidthMM)
-			}
-		}
-	}
-	if m.Kind != settingout.Mat && bought != m.Items && len(m.Stock) > 0 {
-		c.fault("stock.count", m.Name, "%d are bought, %d are cut", m.Items, bought)
-	}
-	for s, n := range want {
-		if n > have[s] {
-			c.fault("stock.in-hand", m.Name, "%d pieces of %d by %d mm are taken, %d are in hand", n, s.l, s.w, have[s])
-		}
-	}
-}
-
-// rolls: every run that is not cut from a loose piece comes off one roll, whole, and
-// rolls in hand are not used twice.
-func (c *checker) rolls(m settingout.Material) {
-	if m.Kind != settingout.Mat {
-		return
-	}
-	length := map[int]int{}
-	for _, s := range m.Stock {
-		if !s.InHand {
-			length[s.Number] = s.LengthMM
-		}
-	}
-	begun := map[int]int{}
-	bought := 0
-	for _, r := range m.Rolls {
-		left := r.LengthMM
-		for _, n := range r.Runs {
-			l, ok := length[n]
-			if !ok {
-				c.fault("rolls.run", m.Name, "run %d is cut twice or is no run", n)
-			}
-			delete(length, n)
-			left -= l
-		}
-		if left < 0 || left != r.LeftMM {
-			c.fault("rolls.length", fmt.Sprintf("%s, roll %d", m.Name, r.Number), "%d mm are left, %d stated", left, r.LeftMM)
-		}
-		if r.InHand {
-			begun[r.LengthMM]++
-		} else {
-			bought++
-		}
-	}
-	if len(length) > 0 {
-		c.fault("rolls.missing", m.Name, "%d runs come off no roll", len(length))
-	}
-	if bought != m.Items {
-		c.fault("rolls.count", m.Name, "%d rolls are bought, %d are begun", m.Items, bought)
-	}
-	for l, n := range begun {
-		have := 0
-		for _, h := range c.given.Supply.InHand {
-			for _, name := range h.Materials {
-				if name == m.Name && h.LengthMM == l {
-					have += h.Count
-				}
-			}
-		}
-		if n > have {
-			c.fault("stock.in-hand", m.Name, "%d part rolls of %d mm are taken, %d are in hand", n, l, have)
 		}
 	}
 }
