@@ -211,12 +211,7 @@ func (g *ground) cuts(laid []bool) (ok []bool, off []int) {
 			doors = append(doors, i)
 		}
 	}
-	neighbours := func(i int) []int {
-		if i == outside {
-			return doors
-		}
-		return g.walks[i]
-	}
+	around := append(g.walks[:n:n], doors)
 	depth[outside], low[outside], parent[outside] = 1, 1, -1
 	stack := []int{outside}
 	for len(stack) > 0 {
@@ -224,8 +219,8 @@ func (g *ground) cuts(laid []bool) (ok []bool, off []int) {
 		if i != outside && next[i] == 0 && g.exit[i] {
 			low[i] = 1 // an exit leads outside
 		}
-		if around := neighbours(i); next[i] < len(around) {
-			j := around[next[i]]
+		if next[i] < len(around[i]) {
+			j := around[i][next[i]]
 			next[i]++
 			switch {
 			case laid[j]:

@@ -199,7 +199,8 @@ func (in *Input) check() (Crew, error) {
 // begins checks when the pass may begin.
 func (in *Input) begins() error {
 	if !(in.BeginMin >= 0 && in.BeginMin <= 24*60) || in.FirstDay < 0 {
-		return fmt.Errorf("mixing: %s: begins at minute %g of day %d: give a minute of the day, and days from 1", in.Name, in.BeginMin, in.FirstDay)
+		return fmt.Errorf("mixing: %s: begins at minute %g of day %d: give a minute of the day, and days from 1", in.Name, in.BeginMin,
+			in.FirstDay)
 	}
 	return nil
 }
@@ -395,7 +396,8 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 		return fmt.Errorf("mixing: a bucket of %g kg: give a positive mass", kg)
 	}
 	charge := chargeOf(p.in.Resin, p.resinOf(parts), d, keyed(key))
-	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.TempC, Day: p.day, MixAtMin: p.clock, WaitedMin: p.waited, LayByMin: d.Gel.LowMin - p.in.Crew.MarginMin,
+	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.TempC, Day: p.day, MixAtMin: p.clock, WaitedMin: p.waited,
+		LayByMin:  d.Gel.LowMin - p.in.Crew.MarginMin,
 		LayingMin: m2 / p.in.Crew.liveM2PerMin(), AreaM2: m2, Parts: parts}
 	m.LimitKG, m.LimitedBy = b.limit(kg, m2)
 	if k := len(p.mixes); k > 0 && p.mixes[k-1].Day == p.day && p.sameField(p.mixes[k-1].Parts, parts) {
@@ -417,15 +419,21 @@ func (p *pour) figures(key string, m Mix) []*working.Figure {
 	name := keyed(key)
 	c := p.in.Crew
 	T := working.GivenFigure("T", "temperature of resin and deck", m.TempC, "°C", "the day's temperatures")
-	gel := gelOfBucket.Run("gel time", m.Gel.LikelyMin, "min", working.Source{Title: "gel model fitted to the data sheet", Standing: working.Supplier}, T, m.Figures[2]).
+	gel := gelOfBucket.Run("gel time", m.Gel.LikelyMin, "min",
+		working.Source{Title: "gel model fitted to the data sheet", Standing: working.Supplier}, T, m.Figures[2]).
 		Between(m.Gel.LowMin, m.Gel.HighMin).Keyed(name("gel"))
 	layBy := laidBy.Figure("laid by, from mixing", "min", plainMath,
 		earliestGel.Run("earliest likely gel", m.Gel.LowMin, "min", plainMath, gel),
 		working.GivenFigure("tm", "margin kept before gel", c.MarginMin, "min", "crew")).Keyed(name("lay_by"))
-	pace := livePace.Figure("pace while a bucket is open", "m²/min", working.Source{Title: "two people spread 0.35 to 0.5 m²/min", Standing: working.CommonPractice},
-		working.GivenFigure("n", "people", float64(c.People), "", "crew"), working.GivenFigure("r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew"), working.AssumedFigure("b", "burst over the average", c.Burst, "", "half of the hours go on cutting and rolling out"))
-	limit := largestBucket.Run("largest bucket", m.LimitKG, "kg", working.Source{Title: "bucket sizes", Standing: working.CommonPractice}, layBy, pace,
-		working.GivenFigure("mexp", "experience allows", c.CapKG, "kg", "crew"), m.Figures[0]).Noting("here set by " + m.LimitedBy).Keyed(name("limit"))
+	pace := livePace.Figure("pace while a bucket is open", "m²/min",
+		working.Source{Title: "two people spread 0.35 to 0.5 m²/min", Standing: working.CommonPractice},
+		working.GivenFigure("n", "people", float64(c.People), "", "crew"),
+		working.GivenFigure("r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew"),
+		working.AssumedFigure("b", "burst over the average", c.Burst, "", "half of the hours go on cutting and rolling out"))
+	limit := largestBucket.Run("largest bucket", m.LimitKG, "kg", working.Source{Title: "bucket sizes", Standing: working.CommonPractice},
+		layBy, pace,
+		working.GivenFigure("mexp", "experience allows", c.CapKG, "kg", "crew"),
+		m.Figures[0]).Noting("here set by " + m.LimitedBy).Keyed(name("limit"))
 	if p.detail {
 		return []*working.Figure{gel, layBy, limit}
 	}
@@ -447,86 +455,4 @@ func (p *pour) resinOf(parts []Part) *working.Figure {
 		}
 	}
 	return resinOfCells.Figure("resin in the bucket", "kg", plainMath, cells...)
-}
-
-// finish proves the way out over the buckets' own parts, ages the joints and
-// reckons the chances.
-func (p *pour) finish(c choice) (*Plan, error) {
-	plan := &Plan{Name: p.in.Name, Mixes: p.mixes, How: c.how, Claim: c.claim, Days: p.days(), EndMin: p.clock, Notes: p.notes}
-	plan.WayOut = p.ground.prove(c.order)
-	parts, of, cellOf := p.parts()
-	small := joined(parts, 1e-4, p.in.Breaks...)
-	for i, cell := range cellOf {
-		if p.ground.exit[cell] {
-			_, away := parts[i].Shape.Closest(p.ground.door[cell])
-			small.exit[i] = away <= passM
-		}
-	}
-	order := make([]int, len(parts))
-	for i := range order {
-		order[i] = i
-	}
-	if byPart := small.prove(order); plan.WayOut.Holds && !byPart.Holds {
-		plan.WayOut.Holds, plan.WayOut.BrokenAfter, plan.WayOut.Trapped = false, byPart.BrokenAfter, byPart.Trapped
-	} else if byPart.Holds {
-		plan.WayOut.Steps = byPart.Steps
-	}
-	for _, name := range plan.WayOut.OwnWayOff {
-		plan.Notes = append(plan.Notes, fmt.Sprintf("%s is joined to no exit: it needs a way off of its own", name))
-	}
-	plan.Tucked = p.tucked(c.order)
-	if note := tuckNote(plan.Tucked); note != "" {
-		plan.Notes = append(plan.Notes, note)
-	}
-	p.joints(plan, small, of)
-	plan.chances(p.in.Crew.PaceCV)
-	buckets := make([]*working.Figure, len(plan.Mixes))
-	for i, m := range plan.Mixes {
-		buckets[i] = m.Figures[0]
-	}
-	if len(buckets) > 0 {
-		plan.Figures = append(plan.Figures, resinOfBuckets.Figure("resin mixed, "+p.in.Name, "kg", plainMath, buckets...).Keyed(keyed(p.in.Key)("total")))
-	}
-	return plan, nil
-}
-
-func (p *pour) parts() (parts []Cell, mix, cell []int) {
-	for i, m := range p.mixes {
-		for _, x := range m.Parts {
-			parts = append(parts, Cell{Name: fmt.Sprintf("bucket %d, %s", m.Number, x.Name), Shape: x.Shape, AreaM2: x.AreaM2, ResinKG: x.KG})
-			mix, cell = append(mix, i), append(cell, x.piece)
-		}
-	}
-	return parts, mix, cell
-}
-
-func (p *pour) joints(plan *Plan, g *ground, of []int) {
-	type pair struct{ a, b int }
-	lengths := map[pair]float64{}
-	var pairs []pair
-	for i := range g.joins {
-		for _, l := range g.joins[i] {
-			if a, b := of[i], of[l.to]; a < b {
-				if _, seen := lengths[pair{a, b}]; !seen {
-					pairs = append(pairs, pair{a, b})
-				}
-				lengths[pair{a, b}] += l.lengthM
-			}
-		}
-	}
-	for _, q := range pairs {
-		a, b := plan.Mixes[q.a], plan.Mixes[q.b]
-		j := Joint{First: a.Number, Second: b.Number, LengthM: lengths[q], AgeMin: b.MixAtMin - a.MixAtMin + float64(b.Day-a.Day)*24*60, State: Planned}
-		switch {
-		case j.AgeMin <= p.in.open(a.Gel):
-			plan.WetM += j.LengthM
-			continue
-		case j.AgeMin <= p.in.tacky():
-			j.State = Tacky
-			plan.TackyM += j.LengthM
-		default:
-			plan.PlannedM += j.LengthM
-		}
-		plan.Joints = append(plan.Joints, j)
-	}
 }

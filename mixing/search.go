@@ -158,12 +158,7 @@ func (c *chooser) weighSweeps(ctx context.Context) error {
 func (g *ground) exact(ctx context.Context) ([]int, error) {
 	n := len(g.cells)
 	all := uint32(1)<<n - 1
-	w, below := g.wayOut(), make([]uint32, n)
-	for i := range n {
-		for _, j := range g.after[i] {
-			below[i] |= 1 << j
-		}
-	}
+	w, below := g.wayOut(), setsOf(g.after)
 	size := int(all) + 1
 	cost, edge, last, tucks := make([]float64, size), make([]float64, size), make([]int8, size), make([]int16, size)
 	for s := range cost {
@@ -184,14 +179,7 @@ func (g *ground) exact(ctx context.Context) ([]int, error) {
 			if next == s || !w.open(all&^next) {
 				continue
 			}
-			after := edge[s]
-			for _, l := range g.joins[i] {
-				if s&(1<<l.to) != 0 {
-					after -= l.lengthM
-				} else {
-					after += l.lengthM
-				}
-			}
+			after := g.edgeAfter(edge[s], i, s)
 			c, t := cost[s]+g.cells[i].AreaM2*(edge[s]+after)/2, tucks[s]+int16(bits.OnesCount32(below[i]&^s))
 			if math.IsInf(cost[next], 1) || t < tucks[next] || (t == tucks[next] && c < cost[next]-1e-12) {
 				cost[next], edge[next], last[next], tucks[next] = c, after, int8(i), t
@@ -312,18 +300,38 @@ func setKey(laid []bool) string {
 	return string(b)
 }
 
+// edgeAfter is the length of wet edge, m, once cell i is laid beside those of a set.
+func (g *ground) edgeAfter(edgeM float64, i int, laid uint32) float64 {
+	for _, l := range g.joins[i] {
+		if laid&(1<<l.to) != 0 {
+			edgeM -= l.lengthM
+		} else {
+			edgeM += l.lengthM
+		}
+	}
+	return edgeM
+}
+
 // wayOut is, as sets of cells, which lie beside which and which at an exit.
 type wayOut struct {
 	walks []uint32
 	exit  uint32
 }
 
-func (g *ground) wayOut() wayOut {
-	w := wayOut{walks: make([]uint32, len(g.cells))}
-	for i := range g.cells {
-		for _, j := range g.walks[i] {
-			w.walks[i] |= 1 << j
+// setsOf turns lists of cells into sets.
+func setsOf(lists [][]int) []uint32 {
+	sets := make([]uint32, len(lists))
+	for i, list := range lists {
+		for _, j := range list {
+			sets[i] |= 1 << j
 		}
+	}
+	return sets
+}
+
+func (g *ground) wayOut() wayOut {
+	w := wayOut{walks: setsOf(g.walks)}
+	for i := range g.cells {
 		if g.exit[i] {
 			w.exit |= 1 << i
 		}

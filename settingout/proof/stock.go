@@ -68,20 +68,25 @@ func (c *checker) cuts(m settingout.Material, s settingout.Stock, kerf int, piec
 			c.fault("stock.piece", cut.Piece, "is cut twice or not wanted")
 		}
 		delete(want, cut.Piece)
-		l, w := cut.LengthMM, cut.WidthMM
-		if p.LengthMM > l && p.LengthMM > w || m.Kind != settingout.Trim && min(p.LengthMM, p.WidthMM) > min(l, w) {
-			c.fault("stock.piece", cut.Piece, "needs %d by %d mm, %d by %d are cut", p.LengthMM, p.WidthMM, l, w)
-		}
-		if cut.XMM < 0 || cut.YMM < 0 || cut.XMM+l > s.LengthMM || cut.YMM+w > max(s.WidthMM, 0) && s.WidthMM > 0 {
-			c.fault("stock.bounds", cut.Piece, "leaves its stock")
-		}
+		c.inBounds(m, s, cut, p)
 		for _, o := range s.Cuts[i+1:] {
-			apartX := cut.XMM+l+kerf <= o.XMM || o.XMM+o.LengthMM+kerf <= cut.XMM
-			apartY := s.WidthMM > 0 && (cut.YMM+w+kerf <= o.YMM || o.YMM+o.WidthMM+kerf <= cut.YMM)
+			apartX := cut.XMM+cut.LengthMM+kerf <= o.XMM || o.XMM+o.LengthMM+kerf <= cut.XMM
+			apartY := s.WidthMM > 0 && (cut.YMM+cut.WidthMM+kerf <= o.YMM || o.YMM+o.WidthMM+kerf <= cut.YMM)
 			if !apartX && !apartY {
 				c.fault("stock.overlap", cut.Piece+" and "+o.Piece, "share material on %s %d", m.Name, s.Number)
 			}
 		}
+	}
+}
+
+// inBounds checks that a cut holds its piece and lies on its stock.
+func (c *checker) inBounds(m settingout.Material, s settingout.Stock, cut settingout.Cut, p settingout.Piece) {
+	l, w := cut.LengthMM, cut.WidthMM
+	if p.LengthMM > l && p.LengthMM > w || m.Kind != settingout.Trim && min(p.LengthMM, p.WidthMM) > min(l, w) {
+		c.fault("stock.piece", cut.Piece, "needs %d by %d mm, %d by %d are cut", p.LengthMM, p.WidthMM, l, w)
+	}
+	if cut.XMM < 0 || cut.YMM < 0 || cut.XMM+l > s.LengthMM || cut.YMM+w > max(s.WidthMM, 0) && s.WidthMM > 0 {
+		c.fault("stock.bounds", cut.Piece, "leaves its stock")
 	}
 }
 
