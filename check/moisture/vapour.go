@@ -16,15 +16,6 @@ func SaturationPa(tempC float64) float64 {
 	return 610.5 * elementary.Exp(21.875*tempC/(265.5+tempC))
 }
 
-// DewPointC returns the temperature at which air of vapour pressure pPa is saturated.
-func DewPointC(pPa float64) float64 {
-	l := math.Log(pPa / 610.5)
-	if pPa >= 610.5 {
-		return 237.3 * l / (17.269 - l)
-	}
-	return 265.5 * l / (21.875 - l)
-}
-
 // diffusion is the vapour permeability of still air, kg/(m·s·Pa) (ISO 13788).
 const diffusion = 2e-10
 
