@@ -76,6 +76,31 @@ func (c *checker) movement(boards []shape) {
 	for i, l := range c.deck.MovementJoints {
 		c.surveyed(fmt.Sprintf("movement joint %d", i+1), segment{l[0], l[1]})
 	}
+	x := c.atJoints()
+	for _, j := range c.plan.MovementJoints {
+		c.jointBuilt(j)
+		length := j.From.Distance(j.To)
+		u := j.To.Sub(j.From).Unit()
+		for k := range max(4, int(length/0.04)) {
+			p := j.From.Add(u.Scale(length * (float64(k) + 0.5) / math.Max(4, math.Floor(length/0.04))))
+			if on, _ := c.ground.open(p); !on {
+				c.fault("joint.outside", j.Name+" "+place(p), "it leaves the deck")
+				continue
+			}
+			c.jointAt(j, p, u.Left(), x)
+		}
+	}
+	c.capLaps()
+}
+
+// atJoints are the pieces about movement joints: those that must not lie across one,
+// the caps and strips that lie over, and all that belongs to a joint.
+type atJoints struct {
+	across, over, own        []shape
+	crossers, covers, others index
+}
+
+func (c *checker) atJoints() atJoints {
 	var across, over []shape
 	for _, p := range c.plan.Pieces {
 		switch {
@@ -94,51 +119,46 @@ func (c *checker) movement(boards []shape) {
 			own = append(own, shapeOf(p))
 		}
 	}
-	others := indexOf(own, 0)
-	crossers, covers := indexOf(across, 0), indexOf(over, 0.002)
-	for _, j := range c.plan.MovementJoints {
-		want := halfGapM
-		if j.Raised {
-			want = raisedFieldM
-			if why := c.dams(j); why != "" {
-				c.fault("joint.dams", j.Name, "%s", why)
-			}
+	return atJoints{across, over, own, indexOf(across, 0), indexOf(over, 0.002), indexOf(own, 0)}
+}
+
+// jointBuilt checks that a joint dams no water and that the fields end where it is built.
+func (c *checker) jointBuilt(j settingout.MovementJoint) {
+	want := halfGapM
+	if j.Raised {
+		want = raisedFieldM
+		if why := c.dams(j); why != "" {
+			c.fault("joint.dams", j.Name, "%s", why)
 		}
-		if math.Abs(j.FieldMM/1000-want) > 1e-6 {
-			c.fault("joint.field", j.Name, "the field ends %.0f mm off its line, %.0f mm are built", j.FieldMM, want*1000)
+	}
+	if math.Abs(j.FieldMM/1000-want) > 1e-6 {
+		c.fault("joint.field", j.Name, "the field ends %.0f mm off its line, %.0f mm are built", j.FieldMM, want*1000)
+	}
+}
+
+// jointAt checks one place of a joint: covered, and nothing tied across it. n is the
+// unit vector across.
+func (c *checker) jointAt(j settingout.MovementJoint, p, n plane.Point, x atJoints) {
+	under := false
+	for _, i := range x.covers.at(p) {
+		under = under || contains(x.over[i].sides, p)
+	}
+	if !under {
+		c.fault("joint.cap", j.Name+" "+place(p), "neither cap nor strip lies over it")
+	}
+	for _, i := range x.others.at(p) {
+		if o := x.own[i]; o.piece.Serves != j.Name && contains(o.sides, p) {
+			c.fault("joint.tied", o.piece.Number+" "+place(p), "%s of %s lies across %s", o.piece.Kind, o.piece.Serves, j.Name)
 		}
-		length := j.From.Distance(j.To)
-		u := j.To.Sub(j.From).Unit()
-		n := u.Left()
-		for k := range max(4, int(length/0.04)) {
-			p := j.From.Add(u.Scale(length * (float64(k) + 0.5) / math.Max(4, math.Floor(length/0.04))))
-			if on, _ := c.ground.open(p); !on {
-				c.fault("joint.outside", j.Name+" "+place(p), "it leaves the deck")
-				continue
-			}
-			under := false
-			for _, i := range covers.at(p) {
-				under = under || contains(over[i].sides, p)
-			}
-			if !under {
-				c.fault("joint.cap", j.Name+" "+place(p), "neither cap nor strip lies over it")
-			}
-			for _, i := range others.at(p) {
-				if o := own[i]; o.piece.Serves != j.Name && contains(o.sides, p) {
-					c.fault("joint.tied", o.piece.Number+" "+place(p), "%s of %s lies across %s", o.piece.Kind, o.piece.Serves, j.Name)
-				}
-			}
-			for _, off := range []float64{-1, 0, 1} {
-				q := p.Add(n.Scale(off * (halfGapM - 0.001)))
-				for _, i := range crossers.at(q) {
-					if contains(across[i].sides, q) {
-						c.fault("joint.crossed", across[i].piece.Number+" "+place(q), "%s lies across %s", across[i].piece.Kind, j.Name)
-					}
-				}
+	}
+	for _, off := range []float64{-1, 0, 1} {
+		q := p.Add(n.Scale(off * (halfGapM - 0.001)))
+		for _, i := range x.crossers.at(q) {
+			if a := x.across[i]; contains(a.sides, q) {
+				c.fault("joint.crossed", a.piece.Number+" "+place(q), "%s lies across %s", a.piece.Kind, j.Name)
 			}
 		}
 	}
-	c.capLaps()
 }
 
 // beyondJoint: the boards lie on different sides of a movement joint that passes p.

@@ -129,6 +129,12 @@ func (c *checker) boardCover(boards []shape) {
 			c.fault("boards.cover", place(p), "no board within %.0f mm", reach*1000)
 		}
 	}
+	c.boardSizes(boards)
+}
+
+// boardSizes checks that every board lies on the deck and is neither more than a board
+// nor less than the least piece.
+func (c *checker) boardSizes(boards []shape) {
 	for _, b := range boards {
 		for _, s := range b.sides {
 			m := s.middle()

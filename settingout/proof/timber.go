@@ -41,20 +41,8 @@ func (c *checker) noggins() {
 	across, first, spacing, width, ok := c.lineOfJoists()
 	list := c.of(settingout.Noggin)
 	ix := indexOf(list, 0.003)
-	off := func(p plane.Point) float64 {
-		if on, _ := c.ground.open(p); on {
-			return 0
-		}
-		return c.ground.toBoundary(p)
-	}
 	for i, s := range list {
-		for _, t := range s.sides {
-			for _, p := range []plane.Point{t.a, t.middle()} {
-				if far := off(p); far > 0.003 {
-					c.fault("noggin.outside", s.piece.Number, "reaches %.0f mm off the deck", far*1000)
-				}
-			}
-		}
+		c.timberOnDeck(s)
 		if !ok || s.piece.Role != "board edge" && s.piece.Role != "header" || math.Abs(s.piece.Along.Dot(across)) < 0.99 {
 			continue
 		}
@@ -66,20 +54,37 @@ func (c *checker) noggins() {
 			p := t.middle()
 			onJoist := math.Abs(math.Abs(math.Remainder(across.Dot(p)-first, spacing))-width/2) < 0.003
 			atEdge := c.ground.toBoundary(p) < max(c.spec.Board.WallGapMM/1000, 0)+width/2
-			if onJoist || atEdge {
-				continue
-			}
-			onTimber := false
-			for _, k := range ix.at(p) {
-				for _, x := range list[k].sides {
-					onTimber = onTimber || k != i && x.distance(p) < 0.003
-				}
-			}
-			if !onTimber {
+			if !onJoist && !atEdge && !onOther(p, i, ix.at(p), list) {
 				c.fault("noggin.bearing", s.piece.Number+" "+place(p), "ends between joists")
 			}
 		}
 	}
+}
+
+// timberOnDeck checks that no side of a timber reaches off the deck.
+func (c *checker) timberOnDeck(s shape) {
+	for _, t := range s.sides {
+		for _, p := range []plane.Point{t.a, t.middle()} {
+			if on, _ := c.ground.open(p); on {
+				continue
+			}
+			if far := c.ground.toBoundary(p); far > 0.003 {
+				c.fault("noggin.outside", s.piece.Number, "reaches %.0f mm off the deck", far*1000)
+			}
+		}
+	}
+}
+
+// onOther reports whether p lies on a side of one of the timbers near it but timber own.
+func onOther(p plane.Point, own int, near []int, list []shape) bool {
+	for _, k := range near {
+		for _, x := range list[k].sides {
+			if k != own && x.distance(p) < 0.003 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // wraps: a bandage of this role goes up or down something, or over an edge.
