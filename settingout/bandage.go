@@ -147,15 +147,19 @@ func biggestOn(strip plane.Loop, deck []plane.Polygon) (best plane.Loop, sum flo
 	return best, sum, nil
 }
 
-// joints merges joints in line into strips: end joints singly, long joints and
-// folds as far as they run.
-func (b *bandager) joints() {
-	type joined struct {
-		n          plane.Point // unit, across the joint
-		c, lo, hi  float64
-		wide       bool
-		a, z, role string
-	}
+// joined is a line of joints that one strip covers: n is the unit vector across, c how far
+// off the origin it runs, lo and hi where it begins and ends, m.
+// joined is a line of joints that one strip covers: n is the unit vector across, c how far
+// off the origin it runs, lo and hi where it begins and ends, m.
+type joined struct {
+	n          plane.Point // unit, across the joint
+	c, lo, hi  float64
+	wide       bool
+	a, z, role string
+}
+
+// jointLines lists the joints to be bandaged in the order of their lines, narrow before wide.
+func (b *bandager) jointLines() []joined {
 	var list []joined
 	for _, j := range b.out.Joints {
 		// Over a movement joint nothing is laid across.
@@ -183,6 +187,13 @@ func (b *bandager) joints() {
 		}
 		return a.lo < z.lo
 	})
+	return list
+}
+
+// joints merges joints in line into strips: end joints singly, long joints and
+// folds as far as they run.
+func (b *bandager) joints() {
+	list := b.jointLines()
 	for i := 0; i < len(list); {
 		s := list[i]
 		last := s

@@ -28,91 +28,123 @@ func kerbReachMM(o roof.Opening) int {
 // upstands cuts the mat that turns up at walls and goes over kerbs, and the
 // kerbs of openings; n is how many mat pieces there are already.
 func upstands(d roof.Deck, spec roof.Spec, material string, rollMM, n int, out *SetOut) {
-	layers := max(spec.UpstandLayers, 1)
-	end := int(math.Round(spec.EndLapMM))
-	add := func(p Piece) {
-		p.Kind, p.Number, p.Order, p.Material = Mat, number(Mat, n), n+1, material
-		p.AreaM2 = float64(p.LengthMM) * float64(p.WidthMM) / 1e6
-		out.Pieces = append(out.Pieces, p)
-		n++
-	}
-	lay := func(e plane.Edge, s stretch, role string, edge int, opening string, upMM, layer int, inward float64) {
-		width := min(upMM+matOnDeckMM, rollMM)
-		total := int(math.Ceil((s.to-s.from)*1000 - 0.1))
-		pieces := 1
-		for total+(pieces-1)*end > pieces*upstandReachMM {
-			pieces++
-		}
-		sum := total + (pieces-1)*end
-		at := 0
-		for k := 0; k < pieces; k++ {
-			l := (sum + k) / pieces
-			place := func(mm int) float64 {
-				return (s.from + (s.to-s.from)*math.Min(1, float64(mm)/float64(total))) / e.Length()
-			}
-			t0, t1 := place(at), place(at+l)
-			p := Piece{Role: role, Edge: edge, Opening: opening, Layer: layer, Upright: true, LengthMM: l, WidthMM: width, Along: e.Tangent(t0),
-				Corner: e.At(t0)}
-			p.Shape = stripAlong(e, t0, t1, -inward*float64(upMM)/1000, inward*matOnDeckMM/1000)
-			if p.Shape.SignedArea() < 0 {
-				p.Shape = reversed(p.Shape)
-			}
-			if k > 0 {
-				p.EndLapMM = float64(end)
-			}
-			add(p)
-			at += l - end
-		}
-	}
-	for layer := 1; layer <= layers; layer++ {
-		for _, j := range out.MovementJoints {
-			first := len(out.Pieces)
-			for _, e := range j.feet() {
-				lay(e, stretch{to: e.Length()}, jointRole, -1, "", JointHighMM+JointBattenMM, layer, 1)
-			}
-			for k := first; k < len(out.Pieces); k++ {
-				out.Pieces[k].Serves = j.Name
-			}
-		}
+	u := &uprights{d: d, out: out, material: material, rollMM: rollMM, n: n, endMM: int(math.Round(spec.EndLapMM))}
+	for layer := 1; layer <= max(spec.UpstandLayers, 1); layer++ {
+		u.layer = layer
+		u.joints()
 		for i := range d.Outline {
 			if i >= len(d.Edges) {
 				break
 			}
-			e := d.Edges[i]
-			up := int(math.Round(e.HeightMM + e.WidthMM))
-			switch {
-			case e.Condition.HasUpstand():
-				first := len(out.Pieces)
-				for _, s := range freeStretches(d, i, out.MovementJoints) {
-					lay(d.Outline.Edge(i), s, "upstand", i, "", max(up, 1), layer, 1)
-				}
-				for _, t := range e.Thresholds {
-					for k := first; k < len(out.Pieces); k++ {
-						sillNote(&out.Pieces[k], d.Outline.Edge(i), t)
-					}
-				}
-			// A raised-edge trim that is not laminated over takes no mat of its own: the
-			// field's laminate ends on the trim's flange.
-			case e.Condition == roof.Kerb && e.WidthMM > 0:
-				for _, s := range freeStretches(d, i, out.MovementJoints) {
-					lay(d.Outline.Edge(i), s, "kerb", i, "", up, layer, 1)
-				}
-			}
+			u.edge(i)
 		}
 		for _, o := range d.Openings {
-			ring := o.Outline
-			if ring.SignedArea() < 0 {
-				ring = ring.Reversed()
-			}
-			for i := range ring {
-				e := ring.Edge(i)
-				if e.Chord() < 0.01 || alongOutline(d, e) {
-					continue
-				}
-				// The deck lies to the right of an opening's anticlockwise side.
-				lay(e, stretch{to: e.Length()}, "kerb", -1, o.Name, kerbReachMM(o), layer, -1)
+			u.opening(o)
+		}
+	}
+}
+
+// uprights lays the mat that goes up at edges, kerbs and joints, a layer at a time.
+type uprights struct {
+	d             roof.Deck
+	out           *SetOut
+	material      string
+	rollMM, endMM int
+	n, layer      int
+}
+
+// upright is what one edge asks for: the role and where it stands, how high it goes up, mm,
+// and +1 where the deck lies to the left of the edge, −1 to the right.
+type upright struct {
+	role    string
+	edge    int
+	opening string
+	upMM    int
+	inward  float64
+}
+
+// joints lays over the feet of raised movement joints.
+func (u *uprights) joints() {
+	for _, j := range u.out.MovementJoints {
+		first := len(u.out.Pieces)
+		for _, e := range j.feet() {
+			u.lay(e, stretch{to: e.Length()}, upright{jointRole, -1, "", JointHighMM + JointBattenMM, 1})
+		}
+		for k := first; k < len(u.out.Pieces); k++ {
+			u.out.Pieces[k].Serves = j.Name
+		}
+	}
+}
+
+// edge lays up the upstand or kerb of an edge of the deck.
+func (u *uprights) edge(i int) {
+	e, line := u.d.Edges[i], u.d.Outline.Edge(i)
+	up := int(math.Round(e.HeightMM + e.WidthMM))
+	switch {
+	case e.Condition.HasUpstand():
+		first := len(u.out.Pieces)
+		for _, s := range freeStretches(u.d, i, u.out.MovementJoints) {
+			u.lay(line, s, upright{"upstand", i, "", max(up, 1), 1})
+		}
+		for _, t := range e.Thresholds {
+			for k := first; k < len(u.out.Pieces); k++ {
+				sillNote(&u.out.Pieces[k], line, t)
 			}
 		}
+	// A raised-edge trim that is not laminated over takes no mat of its own: the
+	// field's laminate ends on the trim's flange.
+	case e.Condition == roof.Kerb && e.WidthMM > 0:
+		for _, s := range freeStretches(u.d, i, u.out.MovementJoints) {
+			u.lay(line, s, upright{"kerb", i, "", up, 1})
+		}
+	}
+}
+
+// opening lays up the kerb of an opening, but for what stands along the outline.
+func (u *uprights) opening(o roof.Opening) {
+	ring := o.Outline
+	if ring.SignedArea() < 0 {
+		ring = ring.Reversed()
+	}
+	for i := range ring {
+		e := ring.Edge(i)
+		if e.Chord() < 0.01 || alongOutline(u.d, e) {
+			continue
+		}
+		// The deck lies to the right of an opening's anticlockwise side.
+		u.lay(e, stretch{to: e.Length()}, upright{"kerb", -1, o.Name, kerbReachMM(o), -1})
+	}
+}
+
+// lay parts a stretch of an edge into pieces of even length that one can reach.
+func (u *uprights) lay(e plane.Edge, s stretch, as upright) {
+	width := min(as.upMM+matOnDeckMM, u.rollMM)
+	total := int(math.Ceil((s.to-s.from)*1000 - 0.1))
+	pieces := 1
+	for total+(pieces-1)*u.endMM > pieces*upstandReachMM {
+		pieces++
+	}
+	sum := total + (pieces-1)*u.endMM
+	at := 0
+	for k := 0; k < pieces; k++ {
+		l := (sum + k) / pieces
+		place := func(mm int) float64 {
+			return (s.from + (s.to-s.from)*math.Min(1, float64(mm)/float64(total))) / e.Length()
+		}
+		t0, t1 := place(at), place(at+l)
+		p := Piece{Kind: Mat, Number: number(Mat, u.n), Order: u.n + 1, Material: u.material, Role: as.role, Edge: as.edge, Opening: as.opening,
+			Layer: u.layer, Upright: true, LengthMM: l, WidthMM: width, Along: e.Tangent(t0), Corner: e.At(t0)}
+		p.Shape = stripAlong(e, t0, t1, -as.inward*float64(as.upMM)/1000, as.inward*matOnDeckMM/1000)
+		if p.Shape.SignedArea() < 0 {
+			p.Shape = reversed(p.Shape)
+		}
+		if k > 0 {
+			p.EndLapMM = float64(u.endMM)
+		}
+		p.AreaM2 = float64(p.LengthMM) * float64(p.WidthMM) / 1e6
+		u.out.Pieces = append(u.out.Pieces, p)
+		u.n++
+		at += l - u.endMM
 	}
 }
 
