@@ -120,10 +120,11 @@ func ChargeOf(r Resin, kg float64, d Dose, key string) (Charge, error) {
 
 // The sums of a bucket. A dose in per cent of so many kilograms is so many times 10 g.
 var (
-	resinOfCell    = working.Method("k", "area of the cell by what lies on it, laps and slivers counted, at these rates")
-	resinOfCells   = working.MustFormula("m = Σ k")
-	areaOfCells    = working.MustFormula("A = Σ a")
-	chosenDose     = working.Method("c", "nearest the usual dose of those that gel neither too soon nor too late, within the data sheet's limits")
+	resinOfCell  = working.Method("k", "area of the cell by what lies on it, laps and slivers counted, at these rates")
+	resinOfCells = working.MustFormula("m = Σ k")
+	areaOfCells  = working.MustFormula("A = Σ a")
+	chosenDose   = working.Method("c", "nearest the usual dose of those that gel neither too soon nor too late, within the data sheet's "+
+		"limits")
 	litresOf       = working.MustFormula("V = m/ρr")
 	catalystGrams  = working.MustFormula("g = 10·m·c")
 	catalystML     = working.MustFormula("v = g/ρc")
@@ -139,7 +140,8 @@ var (
 func chargeOf(r Resin, m *working.Figure, d Dose, name func(string) string) Charge {
 	m.Keyed(name("resin"))
 	pct := chosenDose.Run("dose by mass", d.Pct, "%", byMass, d.gelFigure(),
-		working.Constant("cmin", "least dose", r.Law.MinPct, "%", sheet), working.Constant("cmax", "greatest dose", r.Law.MaxPct, "%", sheet)).Keyed(name("dose"))
+		working.Constant("cmin", "least dose", r.Law.MinPct, "%", sheet),
+		working.Constant("cmax", "greatest dose", r.Law.MaxPct, "%", sheet)).Keyed(name("dose"))
 	ρr := working.Constant("ρr", "density of "+r.Name, r.DensityKGPerL, "kg/l", sheet)
 	ρc := working.Constant("ρc", "density of catalyst", r.CatalystGPerML, "g/ml", sheet).Noting("sheets run from 1.08 to 1.18: read yours")
 	litres := litresOf.Figure("resin in the bucket", "l", plainMath, m, ρr).Keyed(name("litres"))

@@ -451,7 +451,8 @@ func (p *pour) resinOf(parts []Part) *working.Figure {
 	for i, x := range parts {
 		cells[i] = working.Measured("k", "resin of "+x.Name, x.KG, "kg", "cells of "+p.in.Name)
 		if len(p.in.Rates) > 0 {
-			cells[i] = resinOfCell.Run("resin of "+x.Name, x.KG, "kg", working.Source{Title: "cells of " + p.in.Name, Standing: working.Derived}, p.in.Rates...)
+			cells[i] = resinOfCell.Run("resin of "+x.Name, x.KG, "kg", working.Source{Title: "cells of " + p.in.Name, Standing: working.Derived},
+				p.in.Rates...)
 		}
 	}
 	return resinOfCells.Figure("resin in the bucket", "kg", plainMath, cells...)
