@@ -25,13 +25,12 @@ func TestConstantsOfDamp(t *testing.T) {
 		published.Row{Clause: "moisture to laminate on timber, 18 % (common practice)", Place: "LaminateLimitPct", Got: LaminateLimitPct, Want: 18}))
 }
 
-// Worked apart from ISO 13788 E.7 to E.10 (610.5, 17.269, 237.3; below freezing 21.875, 265.5) and
+// Worked apart from ISO 13788 E.7 and E.8 (610.5, 17.269, 237.3; below freezing 21.875, 265.5) and
 // from the Hailwood–Horrobin equation with the constants of the Wood Handbook, eq. 4-5, as a public library has them.
 func TestFormulasWorkedApart(t *testing.T) {
 	var rows []published.Worked
 	for c, want := range map[float64]float64{-20: 102.739936, -5: 401.180981, 0: 610.5, 10: 1227.309865, 20: 2336.951144, 35: 5619.197299} {
-		rows = append(rows, published.Worked{Clause: "ISO 13788 E.7, E.8", Place: fmt.Sprintf("SaturationPa(%g)", c), Got: SaturationPa(c), Want: want, Digits: 5},
-			published.Worked{Clause: "ISO 13788 E.9, E.10", Place: fmt.Sprintf("DewPointC of %g °C", c), Got: DewPointC(want), Want: c, Digits: 6})
+		rows = append(rows, published.Worked{Clause: "ISO 13788 E.7, E.8", Place: fmt.Sprintf("SaturationPa(%g)", c), Got: SaturationPa(c), Want: want, Digits: 5})
 	}
 	for _, c := range [][3]float64{{-10, 80, 16.41949574}, {6, 88, 19.88802007}, {20, 60, 10.99980296}, {20, 99, 27.69349215}, {40, 50, 8.58721498}, {60, 55, 8.37258969}, {60, 90, 17.70340537}} {
 		got, err := EquilibriumPct(c[0], c[1])
