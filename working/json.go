@@ -1,13 +1,10 @@
 package working
 
-import (
-	"encoding/json"
-	"strconv"
-)
+import "strings"
 
-// record is a figure as it is written: its inputs by reference, so that a figure
+// Record is a figure as it is written: its inputs by reference, so that a figure
 // used in a hundred sums is written once.
-type record struct {
+type Record struct {
 	ID     string   `json:"id"`
 	Name   string   `json:"name"`
 	Symbol string   `json:"symbol,omitempty"`
@@ -27,50 +24,36 @@ type record struct {
 	Inputs   []string `json:"inputs,omitempty"`
 }
 
-// MarshalJSON writes the ledger as a list of records: keyed figures under their
-// key in order, each followed by its unkeyed steps, numbered "~1", "~2", ….
-func (l *Ledger) MarshalJSON() ([]byte, error) {
-	ids := map[*Figure]string{}
-	records := []record{}
-	known := Standings{}
-	next := 0
-	var write func(f *Figure) string
-	write = func(f *Figure) string {
-		if id, done := ids[f]; done {
-			return id
-		}
-		id := f.Key
-		if id == "" {
-			next++
-			id = "~" + strconv.Itoa(next)
-		}
-		ids[f] = id
-		r := record{ID: id, Name: f.Name, Symbol: f.Symbol, Text: f.Text, Unit: f.Unit, Formula: f.Formula, Method: f.Method, Source: f.Source, Note: f.Note}
-		if weakest := known.Of(f); weakest != f.Source.Standing {
-			r.Standing = weakest
-		}
-		if f.Text == "" && f.Fault == nil {
-			v := f.Value
-			r.Value = &v
-		}
-		if f.Low != 0 || f.High != 0 {
-			lo, hi := f.Low, f.High
-			r.Low, r.High = &lo, &hi
-		}
-		at := len(records)
-		records = append(records, r)
-		for _, in := range f.Inputs {
-			if in.Key != "" {
-				if kept, ok := l.byKey[in.Key]; ok {
-					in = kept
-				}
-			}
-			records[at].Inputs = append(records[at].Inputs, write(in))
-		}
-		return id
+// recordOf is a figure without its inputs.
+func recordOf(id string, f *Figure, known Standings) Record {
+	r := Record{ID: id, Name: f.Name, Symbol: f.Symbol, Text: f.Text, Unit: f.Unit, Formula: f.Formula, Method: f.Method,
+		Source: f.Source, Note: f.Note}
+	if weakest := known.Of(f); weakest != f.Source.Standing {
+		r.Standing = weakest
 	}
-	for _, k := range l.Keys() {
-		write(l.byKey[k])
+	if f.Text == "" && f.Fault == nil {
+		v := f.Value
+		r.Value = &v
 	}
-	return json.Marshal(records)
+	if f.Low != 0 || f.High != 0 {
+		lo, hi := f.Low, f.High
+		r.Low, r.High = &lo, &hi
+	}
+	return r
+}
+
+// figure is the record's figure, its inputs still to be found.
+func (r *Record) figure() Figure {
+	f := Figure{Name: r.Name, Symbol: r.Symbol, Text: r.Text, Unit: r.Unit, Formula: r.Formula, Method: r.Method,
+		Source: r.Source, Note: r.Note}
+	if !strings.HasPrefix(r.ID, "~") {
+		f.Key = r.ID
+	}
+	if r.Value != nil {
+		f.Value = *r.Value
+	}
+	if r.Low != nil && r.High != nil {
+		f.Low, f.High = *r.Low, *r.High
+	}
+	return f
 }
