@@ -64,8 +64,8 @@ type Day struct {
 	// Now is a line on the phone; zero for none.
 	Now time.Time `json:"now,omitzero"`
 	// Next says what to do next, by when, and what would change it.
-	Next string `json:"next"`
-	P    float64
+	Next string  `json:"next"`
+	P    float64 `json:"p"`
 }
 
 // DayOf is the day of a plan that holds t.

@@ -105,8 +105,10 @@ func sunAt(unixS, latDeg, lonDeg float64) Sun {
 // Daylight is one day's sunrise and sunset, UTC. Where the sun does not rise or
 // does not set, Polar is "dark" or "light" and both times are zero.
 type Daylight struct {
-	Rise, Noon, Set time.Time
-	Polar           string
+	Rise  time.Time `json:"rise"`
+	Noon  time.Time `json:"noon"`
+	Set   time.Time `json:"set"`
+	Polar string    `json:"polar,omitempty"`
 }
 
 // DaylightOn is sunrise, noon and sunset of the local calendar day that holds t:
