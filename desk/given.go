@@ -28,6 +28,8 @@ type Given struct {
 	// Steps, when set, keeps what the steps of plans gave, so that a second question about the
 	// same roof runs only what follows from what has changed; nil keeps nothing.
 	Steps *steps.Cache
+	// Weigh asks for the doses to be weighed for their drawing; see plan.Input.
+	Weigh bool
 	// Progress, when set, is told each step of a plan as it begins.
 	Progress func(step string)
 }
@@ -47,7 +49,7 @@ func Catalogue(firm *firmfile.Firm) material.Catalogue {
 
 // Input lays firm, gels and temperature over catalogue and job.
 func (g *Given) Input() (plan.Input, error) {
-	in := plan.Input{Job: g.Job, Catalogue: Catalogue(g.Firm), TempC: g.TempC, Cache: g.Steps, Progress: g.Progress}
+	in := plan.Input{Job: g.Job, Catalogue: Catalogue(g.Firm), TempC: g.TempC, Weigh: g.Weigh, Cache: g.Steps, Progress: g.Progress}
 	if f := g.Firm; f != nil {
 		f.Fill(&in.Job)
 		in.Stock = plan.Stock{TrimLengthsM: f.Stock.TrimLengthsM, KerfMM: f.Stock.SawKerfMM, KeepOffcutM: f.Stock.KeepOffcutM}

@@ -50,7 +50,7 @@ func planned(t testing.TB, name string) (*plan.Plan, []*drawing.Sheet) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic()})
+		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Weigh: true})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,7 +6,6 @@ import (
 	"sort"
 	"strings"
 
-	"gelwright/firring"
 	"gelwright/plan"
 	"gelwright/plane"
 )
@@ -161,15 +160,8 @@ func (d *pack) taperTable(k *plan.Deck) {
 // heightGrid is the finished heights, laid out as on plan: north of the drawing up.
 func (d *pack) heightGrid(k *plan.Deck) {
 	low, high := plane.BoundsOf(k.Net)
-	step := 0.5
-	for _, s := range []float64{0.5, 1, 2, 2.5, 5, 10, 20} {
-		step = s
-		if (high.X-low.X)/s <= 15 && (high.Y-low.Y)/s <= 30 {
-			break
-		}
-	}
-	heights, err := firring.Heights(k.Surface, step)
-	if err != nil || len(heights) == 0 {
+	step, heights := k.HeightStepM, k.Heights
+	if !(step > 0) || len(heights) == 0 {
 		return
 	}
 	columns, lines := int((high.X-low.X)/step+1e-9)+1, int((high.Y-low.Y)/step+1e-9)+1
@@ -204,9 +196,8 @@ func (d *pack) places(k *plan.Deck) {
 		}
 		var words []string
 		for _, p := range deck.Penetrations {
-			if p.Kind == "outlet" {
-				h := firring.HeightsAt(k.Surface, []plane.Point{p.At})
-				words = append(words, fmt.Sprintf("%s %s mm", p.Name, d.num(h[0].MM, 0)))
+			if n := len(words); p.Kind == "outlet" && n < len(k.OutletHeights) {
+				words = append(words, fmt.Sprintf("%s %s mm", p.Name, d.num(k.OutletHeights[n].MM, 0)))
 			}
 		}
 		if len(words) > 0 {

@@ -55,7 +55,7 @@ func (d *pack) hard() {
 				continue
 			}
 			for _, x := range w.Marks {
-				if x.Is == m.m {
+				if x.Milestone == m.m.String() {
 					text = with(d.local(plan.LastingRange(x.After)), d.refs.mark(x.Key))
 				}
 			}

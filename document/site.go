@@ -57,7 +57,7 @@ func (d *pack) neighbours() {
 	if place == "" {
 		place = "the address above"
 	}
-	for _, para := range exposure.Notice(firm, place, "__________", "__________", "", d.p.Set.StyreneLong.Value) {
+	for _, para := range exposure.Notice(firm, place, "__________", "__________", "", d.p.StyreneLongPPM) {
 		d.write(para, sizeText+1.5, false, 0)
 		d.gap(2)
 	}

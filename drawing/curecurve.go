@@ -1,12 +1,12 @@
 package drawing
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"strings"
 
 	"gelwright/cure"
+	"gelwright/laying"
 	"gelwright/plan"
 	"gelwright/scene"
 )
@@ -14,14 +14,14 @@ import (
 // cureGroup is decks that harden alike, and so share a sheet.
 type cureGroup struct {
 	decks     []string
-	mat, coat *plan.WetPass
+	mat, coat *laying.WetPass
 }
 
 // CureSheetCount returns how many sheets CureSheets will make.
 func CureSheetCount(p *plan.Plan) int {
 	n := len(cureGroups(p))
-	if n > 0 {
-		n++ // the doses
+	if len(weighed(p)) > 0 {
+		n++
 	}
 	return n
 }
@@ -29,7 +29,8 @@ func CureSheetCount(p *plan.Plan) int {
 // CureSheets draws how the passes harden: for each deck, or decks that harden alike,
 // conversion and temperature of laminate and top coat over time with the range of every
 // milestone; then the doses of the largest mat and coat, weighed. The first bears number
-// first of of. A plan without wet work, or read from JSON, has none.
+// first of of. A plan without wet work has none, and one whose doses were not weighed
+// lacks that sheet.
 func CureSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
 	groups := cureGroups(p)
 	if len(groups) == 0 {
@@ -47,7 +48,11 @@ func CureSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
 		}
 		out = append(out, s)
 	}
-	s, err := frontierSheet(context.Background(), TitleOf(&p.Job, "Which dose, and how sure", first+len(out), of), widest(p, "mat"), widest(p, "top coat"))
+	passes := weighed(p)
+	if len(passes) == 0 {
+		return out, nil
+	}
+	s, err := frontierSheet(TitleOf(&p.Job, "Which dose, and how sure", first+len(out), of), passes)
 	if err != nil {
 		return nil, err
 	}
@@ -88,7 +93,7 @@ func cureGroups(p *plan.Plan) []cureGroup {
 	return out
 }
 
-func hardensAlike(a, b *plan.WetPass) bool {
+func hardensAlike(a, b *laying.WetPass) bool {
 	if a == nil || b == nil {
 		return a == b
 	}
@@ -97,16 +102,23 @@ func hardensAlike(a, b *plan.WetPass) bool {
 			return false
 		}
 	}
-	return a.Pct == b.Pct && a.DeckC == b.DeckC && len(a.Course) == len(b.Course) && a.PeakC == b.PeakC
+	return a.Pct == b.Pct && a.DeckC == b.DeckC && a.PeakC == b.PeakC
 }
 
-// widest is the pass of a kind with the largest bucket, the first of equals.
-func widest(p *plan.Plan, kind string) *plan.WetPass {
-	var out *plan.WetPass
-	for i := range p.Wet {
-		if w := &p.Wet[i]; w.Kind == kind && len(w.Curve) > 0 && (out == nil || w.Left.KG > out.Left.KG+1e-9) {
-			out = w
+// weighed are the passes whose doses were weighed, by kind; nil in place of a kind that
+// was not. Where there is none it is empty.
+func weighed(p *plan.Plan) []*laying.WetPass {
+	out := []*laying.WetPass{nil, nil}
+	found := false
+	for k, kind := range []string{"mat", "top coat"} {
+		for i := range p.Wet {
+			if w := &p.Wet[i]; w.Kind == kind && w.Doses != nil && out[k] == nil {
+				out[k], found = w, true
+			}
 		}
+	}
+	if !found {
+		return nil
 	}
 	return out
 }
@@ -123,7 +135,7 @@ func cureSheet(t Title, g cureGroup) (*Sheet, error) {
 	}
 	b := s.Figure
 	half := b.Height() / 2
-	for i, w := range []*plan.WetPass{g.mat, g.coat} {
+	for i, w := range []*laying.WetPass{g.mat, g.coat} {
 		if w == nil {
 			continue
 		}
@@ -154,7 +166,7 @@ var cureTicks = []struct {
 
 // curePanel draws one pass: a heading, the curve, and a row for each milestone on the
 // same clock.
-func curePanel(locale string, w *plan.WetPass, b scene.Box) []scene.Item {
+func curePanel(locale string, w *laying.WetPass, b scene.Box) []scene.Item {
 	name := wetWords(w)
 	var out []scene.Item
 	text := func(x, y float64, words string, high float64, across scene.Align, bold bool) {
@@ -182,19 +194,19 @@ func curePanel(locale string, w *plan.WetPass, b scene.Box) []scene.Item {
 	for i, m := range w.Marks {
 		y := chart.Low.Y - 9 - (float64(i)+0.5)*cureRowMM
 		text(chart.Low.X-2, y-1.2, m.Milestone, scene.TextSmall, scene.End, false)
-		spoken := scene.Meta{Layer: "marks", Title: fmt.Sprintf("%s, %s: %s", name, m.Milestone, local(locale, plan.LastingRange(m.After)))}
+		spoken := scene.Meta{Layer: "marks", Title: fmt.Sprintf("%s, %s: %s", name, m.Milestone, local(locale, laying.LastingRange(m.After)))}
 		row := scene.Group{Meta: spoken, Items: []scene.Item{never(chart.High.X-2, y)}}
 		if m.After.LikelyMin <= cureToMin {
 			row.Items = rangeBar(x(m.After.LowMin), x(math.Min(m.After.HighMin, cureToMin)), x(m.After.LikelyMin), y)
 		}
 		out = append(out, row)
-		text(chart.High.X+2, y-1.2, local(locale, plan.LastingRange(m.After)), scene.TextSmall, scene.Start, false)
+		text(chart.High.X+2, y-1.2, local(locale, laying.LastingRange(m.After)), scene.TextSmall, scene.Start, false)
 	}
 	return out
 }
 
 // cureCurves draws conversion and film temperature with their scales.
-func cureCurves(w *plan.WetPass, chart scene.Box, x func(min float64) float64) []scene.Item {
+func cureCurves(w *laying.WetPass, chart scene.Box, x func(min float64) float64) []scene.Item {
 	var out []scene.Item
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, m := range w.Curve {
@@ -275,7 +287,7 @@ func never(x, y float64) scene.Item {
 }
 
 // wetWords names a pass.
-func wetWords(w *plan.WetPass) string {
+func wetWords(w *laying.WetPass) string {
 	if w.Kind == "top coat" {
 		return fmt.Sprintf("Top coat %d", w.Layer)
 	}

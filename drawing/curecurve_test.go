@@ -24,7 +24,7 @@ func curePlan(t *testing.T, name string, tempC ...float64) *plan.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := plan.Input{Job: job, Catalogue: material.Generic()}
+	in := plan.Input{Job: job, Catalogue: material.Generic(), Weigh: true}
 	if len(tempC) > 0 {
 		in.TempC = &tempC[0]
 	}

@@ -31,7 +31,7 @@ func TestEveryExampleIsLegible(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic()})
+		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Weigh: true})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,19 +1,18 @@
 package drawing
 
 import (
-	"context"
 	"fmt"
 	"math"
 
 	"gelwright/cure"
-	"gelwright/plan"
+	"gelwright/laying"
 	"gelwright/scene"
 	"gelwright/working"
 )
 
 // frontierSheet weighs the doses of one mat and one coat: the chance of being laid
 // before it gels against that of being safe from rain by the evening.
-func frontierSheet(ctx context.Context, t Title, passes ...*plan.WetPass) (*Sheet, error) {
+func frontierSheet(t Title, passes []*laying.WetPass) (*Sheet, error) {
 	stroke := func(st scene.Stroke) []scene.Item {
 		return []scene.Item{scene.Line(scene.Meta{}, st, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}
 	}
@@ -32,12 +31,8 @@ func frontierSheet(ctx context.Context, t Title, passes ...*plan.WetPass) (*Shee
 		if w == nil {
 			continue
 		}
-		advice, goal, err := w.Frontier(ctx)
-		if err != nil {
-			return nil, fmt.Errorf("drawing %q: %w", t.Drawing, err)
-		}
 		top := b.High.Y - float64(i)*half
-		s.Add(frontierPanel(t.Locale, w, advice, goal, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3}, High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
+		s.Add(frontierPanel(t.Locale, w, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3}, High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
 	}
 	return s, nil
 }
@@ -58,14 +53,15 @@ func bothHatch(p scene.Path) []scene.Item {
 
 // frontierPanel draws chances over the dose, the doses that do both, the choice, and
 // in words what the choice is or what would help.
-func frontierPanel(locale string, w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal, b scene.Box) []scene.Item {
+func frontierPanel(locale string, w *laying.WetPass, b scene.Box) []scene.Item {
+	advice := w.Doses
 	var out []scene.Item
 	text := func(x, y float64, words string, high float64, across scene.Align, bold bool) {
 		out = append(out, scene.Text{At: scene.Point{X: x, Y: y}, Content: words, HeightMM: high, Across: across, Bold: bold})
 	}
-	head, high := fit(fmt.Sprintf("%s: a bucket of %s kg", wetWords(w), num(locale, goal.KG, 1)), b.Width(), true)
+	head, high := fit(fmt.Sprintf("%s: a bucket of %s kg", wetWords(w), num(locale, advice.KG, 1)), b.Width(), true)
 	text(b.Low.X, b.High.Y-4, head, high, scene.Start, true)
-	lines := frontierWords(w, advice, goal)
+	lines := frontierWords(w)
 	y := b.High.Y - 9
 	for _, l := range lines {
 		for _, part := range wrap(local(locale, l), scene.TextSmall, b.Width()) {
@@ -118,7 +114,7 @@ func frontierPanel(locale string, w *plan.WetPass, advice cure.MixAdvice, goal c
 		}
 		out = append(out, scene.Line(scene.Meta{Layer: "curves", Title: c.name}, c.stroke, line...))
 	}
-	return append(out, frontierChoice(locale, w, advice, chart, x, yOf)...)
+	return append(out, frontierChoice(locale, w, chart, x, yOf)...)
 }
 
 // bothRuns hatches the doses at which both targets are met, by whichever technique.
@@ -142,7 +138,8 @@ func bothRuns(bucket, poured []cure.Option, x, yOf func(float64) float64) []scen
 
 // frontierChoice marks the weighed dose with rings on its two chances, and the dose of
 // the plan with a line.
-func frontierChoice(locale string, w *plan.WetPass, advice cure.MixAdvice, chart scene.Box, x, yOf func(float64) float64) []scene.Item {
+func frontierChoice(locale string, w *laying.WetPass, chart scene.Box, x, yOf func(float64) float64) []scene.Item {
+	advice := w.Doses
 	c := advice.Chosen
 	var out []scene.Item
 	for _, p := range []float64{c.Laid, c.Ready} {
@@ -181,7 +178,8 @@ func frontierChoice(locale string, w *plan.WetPass, advice cure.MixAdvice, chart
 }
 
 // frontierWords says what the picture comes to.
-func frontierWords(w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal) []string {
+func frontierWords(w *laying.WetPass) []string {
+	advice := w.Doses
 	c := advice.Chosen
 	chances := func(o cure.Option) string {
 		return fmt.Sprintf("%.2f %%, %s: laid in time in %s of 100, ready in %s of 100", o.Pct, o.Technique, working.Chance(o.Laid), working.Chance(o.Ready))
@@ -200,6 +198,6 @@ func frontierWords(w *plan.WetPass, advice cure.MixAdvice, goal cure.Goal) []str
 			lines = append(lines, "No single measure does; start earlier in the day, or wait for another day.")
 		}
 	}
-	lines = append([]string{fmt.Sprintf("Bucket %d, the largest, is laid in %.0f min and should be %s within %s, by two hours after the day's end.", w.Left.Bucket, goal.LayMin, goal.Ready.Done(), plan.Lasting(goal.ByMin))}, lines...)
+	lines = append([]string{fmt.Sprintf("Bucket %d, the largest, is laid in %.0f min and should be %s within %s, by two hours after the day's end.", w.Left.Bucket, advice.LayMin, advice.Ready, laying.Lasting(advice.ByMin))}, lines...)
 	return append(lines, fmt.Sprintf("The plan takes %.2f %% by the rule of the dose card, which looks at the gel alone.", w.Left.Pct))
 }

@@ -10,12 +10,14 @@ import (
 
 // Station is one place along a joist of a deck as found.
 type Station struct {
-	At plane.Point
+	At plane.Point `json:"at"`
 	// FoundMM is the deck as found and FinishedMM as it will be, in the datum of
 	// the readings; AddMM what the firring adds.
-	FoundMM, FinishedMM, AddMM float64
+	FoundMM    float64 `json:"found_mm"`
+	FinishedMM float64 `json:"finished_mm"`
+	AddMM      float64 `json:"add_mm"`
 	// Beyond marks a place outside the readings.
-	Beyond bool
+	Beyond bool `json:"beyond,omitempty"`
 }
 
 // Scribed is a firring cut to a deck as found: straight above, to the stations below.

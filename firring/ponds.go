@@ -12,18 +12,20 @@ import (
 // Pond is water that stands after rain.
 type Pond struct {
 	// Cells of the grid, and the same as polygons.
-	Cells []int
-	Area  []plane.Polygon
+	Cells []int           `json:"-"`
+	Area  []plane.Polygon `json:"area"`
 	// AreaM2 on plan.
-	AreaM2 float64
+	AreaM2 float64 `json:"area_m2"`
 	// Deepest is where DepthMM is.
-	Deepest plane.Point
+	Deepest plane.Point `json:"deepest"`
 	// LevelMM is the water level, in the datum of the readings.
-	LevelMM float64
+	LevelMM float64 `json:"level_mm"`
 	// DepthMM at most and VolumeL (litres), each with bounds from the tolerance.
-	DepthMM, VolumeL *working.Figure
+	// Stored they are their value and bounds; the working is in the register.
+	DepthMM *working.Figure `json:"-"`
+	VolumeL *working.Figure `json:"-"`
 	// Certain reports whether the pond is there even if every reading is as wrong as allowed.
-	Certain bool
+	Certain bool `json:"certain"`
 }
 
 // Ponds returns where water stands on the measured surface, deepest first, cells
@@ -116,8 +118,8 @@ func (g Grid) rowsOf(cells []int) []plane.Polygon {
 
 // Contour is a line of equal height; closed when its ends are equal.
 type Contour struct {
-	MM   float64
-	Line []plane.Point
+	MM   float64       `json:"mm"`
+	Line []plane.Point `json:"line"`
 }
 
 // mostContours bounds the lines of a drawing.

@@ -10,10 +10,13 @@ import (
 
 // Board is one cut of tapered insulation: one board of the grid on one plane.
 type Board struct {
-	Row, Column int
-	Area        []plane.Polygon
+	Row    int             `json:"row"`
+	Column int             `json:"column"`
+	Area   []plane.Polygon `json:"area"`
 	// LeastMM, MostMM and MeanMM are thicknesses over the board's area.
-	LeastMM, MostMM, MeanMM float64
+	LeastMM float64 `json:"least_mm"`
+	MostMM  float64 `json:"most_mm"`
+	MeanMM  float64 `json:"mean_mm"`
 }
 
 // Taper is a deck's tapered insulation.
@@ -80,8 +83,8 @@ func TaperedBoards(s plane.Surface, lengthM, widthM, leastMM float64) (Taper, er
 
 // Height is a height at a place, mm above the deck's lowest point.
 type Height struct {
-	At plane.Point
-	MM float64
+	At plane.Point `json:"at"`
+	MM float64     `json:"mm"`
 }
 
 // Heights returns the heights of the deck on a grid of stepM, from the low corner

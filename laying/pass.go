@@ -21,7 +21,8 @@ type Pass struct {
 	AreaM2   float64        `json:"area_m2"`
 	KG       float64        `json:"kg"`
 	Resin    string         `json:"resin"`
-	Cells    []mixing.Cell  `json:"-"`
+	// Cells are what is laid in one go, in the order of their numbers in the buckets.
+	Cells []mixing.Cell `json:"cells,omitempty"`
 }
 
 // DaysOf is on how many days wet work is done, by the buckets; 1 where there are none.

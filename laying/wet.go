@@ -2,7 +2,6 @@ package laying
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -44,10 +43,10 @@ type WetPass struct {
 	PeakHighC float64 `json:"peak_high_c"`
 	// Left is the largest bucket of the pass, were it left standing.
 	Left WetBucket `json:"left_standing"`
-	// Course is the deck's temperature from mixing on, and Curve conversion and
-	// temperature of the likely case.
-	Course []cure.Reading `json:"-"`
-	Curve  []cure.Moment  `json:"-"`
+	// Curve is conversion and temperature of the likely case over the minutes from mixing.
+	Curve []cure.Moment `json:"curve"`
+	// Doses of its largest bucket, weighed, where it is the largest of the job.
+	Doses *Doses `json:"doses,omitempty"`
 
 	law  cure.Gel
 	ask  cure.TableAsk
@@ -59,9 +58,9 @@ type WetMark struct {
 	Milestone string     `json:"milestone"`
 	After     cure.Range `json:"min_after_mixing"`
 	// Key of its figure.
-	Key string         `json:"key"`
-	Is  cure.Milestone `json:"-"`
+	Key string `json:"key"`
 
+	is     cure.Milestone
 	figure *working.Figure
 }
 
@@ -79,7 +78,7 @@ type WetBucket struct {
 // At returns the minutes after mixing at which a milestone is reached.
 func (w *WetPass) At(m cure.Milestone) cure.Range {
 	for _, x := range w.Marks {
-		if x.Is == m || x.Milestone == m.String() {
+		if x.Milestone == m.String() {
 			return x.After
 		}
 	}
@@ -227,9 +226,8 @@ func (out *Hardening) pass(ctx context.Context, g *Ground, films Films, x *Pass)
 		MixAtMin: last.MixAtMin, DeckC: last.TempC, Pct: last.DosePct, law: r.Law}
 	var below []conduction.Layer
 	w.ResinKGPerM2, w.GlassKGPerM2, below = g.filmOf(x)
-	w.Course = g.courseFrom(last.MixAtMin, last.TempC)
 	w.PeakC, w.PeakLowC, w.PeakHighC = h.ranges.PeakC, h.ranges.PeakLow, h.ranges.PeakHigh
-	w.Curve = h.run.Trace
+	w.Curve = keptCurve(h.run.Trace)
 	w.ask = cure.TableAsk{Kinetics: k, Thresholds: th, Deck: below, GlassShare: w.GlassKGPerM2 / w.ResinKGPerM2}
 	if w.GlassKGPerM2 == 0 {
 		w.ask.GlassShare = -1
@@ -364,7 +362,7 @@ func (out *Hardening) figures(w *WetPass, h hardened, k cure.Kinetics, th cure.T
 		if math.IsInf(r.LikelyMin, 1) {
 			f := out.Figure(working.Choice(name, "not within 30 days", th.Standing,
 				append([]*working.Figure{gel}, on...)...).Keyed(key).Noting("the cure stops short in the cold"))
-			w.Marks = append(w.Marks, WetMark{Milestone: is.String(), After: r, Key: key, Is: is, figure: f})
+			w.Marks = append(w.Marks, WetMark{Milestone: is.String(), After: r, Key: key, is: is, figure: f})
 			continue
 		}
 		shown := cure.Range{LowMin: r.LowMin, LikelyMin: r.LikelyMin, HighMin: math.Min(r.HighMin, lastingMin)}
@@ -374,7 +372,7 @@ func (out *Hardening) figures(w *WetPass, h hardened, k cure.Kinetics, th cure.T
 			f.Noting("at the latest it may not come within 30 days; " + f.Note)
 		}
 		out.Figure(f.Keyed(key))
-		w.Marks = append(w.Marks, WetMark{Milestone: is.String(), After: r, Key: key, Is: is, figure: f})
+		w.Marks = append(w.Marks, WetMark{Milestone: is.String(), After: r, Key: key, is: is, figure: f})
 	}
 	in := []*working.Figure{gel, working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg",
 		working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed})}
@@ -432,27 +430,6 @@ func (g *Ground) leftOver(ctx context.Context, w *WetPass) (check.Result, error)
 		r.Verdict = check.Caution
 	}
 	return r, nil
-}
-
-// Frontier weighs the doses of the pass's largest bucket: the chance that it is laid
-// before it gels against that of being safe from rain by the evening, two hours after the
-// crew's end. No dose that does both is not an error: the measures say what would help.
-// It fails for a plan that was read from JSON, which holds no gel law.
-func (w *WetPass) Frontier(ctx context.Context) (cure.MixAdvice, cure.Goal, error) {
-	if w.law.Resin == "" {
-		return cure.MixAdvice{}, w.goal, fmt.Errorf("%s: a stored plan holds no gel law: make the plan anew from its roof file", w.Key)
-	}
-	ask := w.ask.Narrow(w.law, w.ResinKGPerM2)
-	ask.TempsC = w.tableTemps()
-	t, err := cure.NewTable(ctx, w.law, ask)
-	if err != nil {
-		return cure.MixAdvice{}, w.goal, err
-	}
-	advice, err := cure.Frontier(ctx, &t, w.ask.Kinetics, w.goal)
-	if errors.Is(err, cure.ErrNoAim) {
-		err = nil
-	}
-	return advice, w.goal, err
 }
 
 // tableTemps are steps of 5 K or less over what the deck runs through and the measures

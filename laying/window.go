@@ -23,7 +23,7 @@ func window(passes []*WetPass, byHours bool) check.Result {
 	for _, w := range passes {
 		for _, is := range []cure.Milestone{cure.RainSafe, cure.FullCure} {
 			for _, x := range w.Marks {
-				if x.Is == is {
+				if x.is == is {
 					r.Working = append(r.Working, x.figure)
 				}
 			}

@@ -3,6 +3,7 @@ package plan
 import (
 	"gelwright/check"
 	"gelwright/check/country"
+	"gelwright/laying"
 	"gelwright/method"
 	"gelwright/roof"
 	"gelwright/runoff"
@@ -38,7 +39,8 @@ var netOfDecks = working.MustFormula("A = Σ A")
 // assemble puts what the steps have made into the plan. Figures go to the ledger in the order
 // of the steps: the first under a key stays.
 func (s *survey) assemble(made *roofMade) *Plan {
-	p := &Plan{Version: Version, Job: s.job, Workings: &working.Ledger{}, Set: s.set, Country: s.set.Name}
+	p := &Plan{Version: Version, Job: s.job, Workings: &working.Ledger{}, Set: s.set, Country: s.set.Name,
+		StyreneLongPPM: s.set.StyreneLong.Value}
 	_, p.CountryCautions = country.For(s.job.Site.Country)
 	note := func(n *check.Notes) {
 		for _, f := range n.Figures {
@@ -71,7 +73,7 @@ func (s *survey) assemble(made *roofMade) *Plan {
 		note(&made.decks[i].laminate.Value.Notes)
 	}
 	wet := &made.buckets.Value
-	p.Passes, p.Wet, p.DoseCard, p.Order.Schedule = wet.Passes, made.hardening.Value.Wet, made.doseCard.Value.Card, made.order.Value.Schedule
+	p.Passes, p.Wet, p.DoseCard, p.Order.Schedule = wet.Passes, laying.Weighed(made.hardening.Value.Wet, made.doses.Value), made.doseCard.Value.Card, made.order.Value.Schedule
 	p.Totals.ResinKG, p.Totals.CoatKG, p.Totals.CatalystG, p.Totals.Buckets = wet.ResinKG, wet.CoatKG, wet.CatalystG, wet.Buckets
 	for _, n := range []*check.Notes{&wet.Notes, &made.doseCard.Value.Notes, &made.order.Value.Notes, &made.overlay.Value} {
 		note(n)
@@ -139,7 +141,8 @@ func (m *deckMade) deck(name string, w *runoff.DeckWaters) Deck {
 		LaminateMM: lam.LaminateMM, GlassPct: lam.GlassPct, ResinKGPerM2: lam.ResinKGPerM2, CoatM2: lam.CoatM2,
 		SetOut: m.framing.Value.Upper, Given: m.setOut.Value.Given, Structural: m.setOut.Value.Structural,
 		Surface: g.Surface, Net: g.Net, Fields: m.fields.Value.Fields, Zones: c.Zones,
-		Firrings: falls.Firrings, Tapered: falls.Tapered, Levels: falls.Levels, Heights: falls.Heights, LowPointFault: falls.LowPointFault,
+		Firrings: falls.Firrings, Tapered: falls.Tapered, Levels: falls.Levels, HeightStepM: falls.HeightStepM, Heights: falls.Heights,
+		OutletHeights: falls.OutletHeights, LowPointFault: falls.LowPointFault,
 		Waters: w.Waters, Pools: w.Pools, Drains: w.Drains, Blocked: c.Blocked, JointsProposed: c.JointsProposed, Renewals: m.renewals}
 	if len(w.Pools) == 0 {
 		// All water runs off: the lowest corner lies on a level line that leads to a drain.

@@ -44,7 +44,7 @@ func examples(t testing.TB) []string {
 
 func planOf(t testing.TB, job roof.Job) *plan.Plan {
 	t.Helper()
-	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic()})
+	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Weigh: true})
 	if err != nil {
 		t.Fatal(err)
 	}

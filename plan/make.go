@@ -34,6 +34,7 @@ const (
 	stepDays      = "the day"
 	stepBuckets   = "buckets"
 	stepHardening = "hardening"
+	stepDoses     = "doses"
 	stepDoseCard  = "dose card"
 	stepOrder     = "quantities"
 	stepWaters    = "waters"
@@ -123,6 +124,7 @@ type roofMade struct {
 	days      steps.Made[laying.Days]
 	buckets   steps.Made[laying.Buckets]
 	hardening steps.Made[laying.Hardening]
+	doses     steps.Made[map[string]*laying.Doses]
 	doseCard  steps.Made[laying.DoseCards]
 	order     steps.Made[takeoff.Ordered]
 	waters    steps.Made[runoff.Waters]
@@ -149,7 +151,9 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 			return nil, err
 		}
 	}
-	return s.assemble(&made), nil
+	p := s.assemble(&made)
+	p.Made, err = in.Identity()
+	return p, err
 }
 
 // boards works out geometry, falls, set-out and framing of every deck. Decks are set out one
@@ -238,6 +242,12 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 	if made.hardening, err = steps.Run(ctx, s.run, stepHardening, laying.HardeningInput{Buckets: made.buckets, Ground: ground, Decks: names},
 		laying.MakeHardening); err != nil {
 		return err
+	}
+	if s.in.Weigh {
+		in := laying.DosesInput{Hardening: made.hardening}
+		if made.doses, err = steps.Run(ctx, s.run, stepDoses, in, laying.MakeDoses); err != nil {
+			return err
+		}
 	}
 	made.doseCard, err = steps.Run(ctx, s.run, stepDoseCard,
 		laying.DoseCardInput{Resin: s.liquids[0].Resin, Coat: s.liquids[1].Resin, Catalyst: s.catalyst,

@@ -12,6 +12,7 @@ import (
 	"gelwright/material"
 	"gelwright/method"
 	"gelwright/plane"
+	"gelwright/programme"
 	"gelwright/quantity"
 	"gelwright/quantity/takeoff"
 	"gelwright/roof"
@@ -21,8 +22,9 @@ import (
 	"gelwright/working"
 )
 
-// Version of the plan's JSON form.
-const Version = 1
+// Version of the plan's JSON form. It is raised when a program that reads the form before
+// would misread it.
+const Version = 2
 
 // Input is everything a plan follows from.
 type Input struct {
@@ -38,6 +40,9 @@ type Input struct {
 	// Gels are laws learned from the firm's own gels, by the resin's key; they stand
 	// before the data sheet.
 	Gels map[string]cure.Gel
+	// Weigh asks for the doses of the largest buckets to be weighed for their drawing, which
+	// takes as long as all the rest of a small roof.
+	Weigh bool
 	// Progress, when set, is told each step as it begins to run.
 	Progress func(step string)
 	// Cache keeps what each step has made for the next plan: one that differs little from the
@@ -47,8 +52,10 @@ type Input struct {
 
 // Plan is the job worked out.
 type Plan struct {
-	Version int      `json:"version"`
-	Job     roof.Job `json:"job"`
+	Version int `json:"version"`
+	// Made names the inputs and the engine that the plan follows from.
+	Made Identity `json:"made"`
+	Job  roof.Job `json:"job"`
 	// Country names the set of rules and its cautions.
 	Country         string   `json:"country"`
 	CountryCautions []string `json:"country_cautions,omitempty"`
@@ -67,7 +74,12 @@ type Plan struct {
 	// Spans are allowed spans of common joists of the job's timber under its loads, m.
 	Spans    *checking.Spans `json:"spans,omitempty"`
 	Workings *working.Ledger `json:"workings"`
-	// Set is the country's set, for views that explain.
+	// Ahead is what a forecast says of the days to come, where there is one.
+	Ahead *programme.Ahead `json:"ahead,omitempty"`
+	// StyreneLongPPM is the country's limit of styrene over a working day; 0 for none.
+	StyreneLongPPM float64 `json:"styrene_long_ppm,omitempty"`
+
+	// Set is the country's set; what views tell of it stands in the plan.
 	Set country.Set `json:"-"`
 }
 
@@ -101,7 +113,8 @@ type Deck struct {
 	// Structural is the deck below the insulation of a warm roof over joists.
 	Structural *settingout.SetOut `json:"structural_deck,omitempty"`
 	Surface    plane.Surface      `json:"-"`
-	Net        []plane.Polygon    `json:"-"`
+	// Net is the deck less its openings, on plan.
+	Net []plane.Polygon `json:"net"`
 	// Fields is Net less the strips along movement joints.
 	Fields   []plane.Polygon     `json:"-"`
 	Zones    []checking.WindZone `json:"wind_zones,omitempty"`
@@ -109,8 +122,11 @@ type Deck struct {
 	// Tapered are the boards of tapered insulation, where it makes the fall.
 	Tapered []firring.Board `json:"tapered,omitempty"`
 	Levels  *runoff.Levels  `json:"levels,omitempty"`
-	// Heights of the finished deck on a grid and at outlets, mm above its lowest point.
-	Heights []firring.Height `json:"heights,omitempty"`
+	// Heights of the finished deck, mm above its lowest point, on a grid of HeightStepM from
+	// the low corner of its bounds, and at its outlets in the order of the survey.
+	HeightStepM   float64          `json:"height_step_m,omitempty"`
+	Heights       []firring.Height `json:"heights,omitempty"`
+	OutletHeights []firring.Height `json:"outlet_heights,omitempty"`
 	// LowPointFault says where water does not reach a drain; empty when it does.
 	LowPointFault string         `json:"low_point_fault,omitempty"`
 	Waters        []runoff.Water `json:"waters"`

@@ -17,18 +17,18 @@ const (
 // Corner is one corner of an outline.
 type Corner struct {
 	// At is the place; Vertex its number: the corner between edges Vertex−1 and Vertex.
-	At     Point
-	Vertex int
-	Kind   CornerKind
+	At     Point      `json:"at"`
+	Vertex int        `json:"vertex"`
+	Kind   CornerKind `json:"kind"`
 	// InteriorDeg is the angle inside the deck, 0 to 360°, between the tangents.
-	InteriorDeg float64
+	InteriorDeg float64 `json:"interior_deg"`
 	// OffSquareDeg is how far the corner is from a right angle: InteriorDeg − 90
 	// for an external corner, InteriorDeg − 270 for an internal one, InteriorDeg −
 	// 180 for a straight one.
-	OffSquareDeg float64
+	OffSquareDeg float64 `json:"off_square_deg"`
 	// MitreDeg is the angle to which each of two equal trims is cut, measured from
 	// a square cut: 45° at a square corner, 0° straight on.
-	MitreDeg float64
+	MitreDeg float64 `json:"mitre_deg"`
 }
 
 // straightDeg is the turn, degrees, below which edges count as running on.

@@ -23,7 +23,7 @@ func (s *Schedule) Rows() [][]string {
 			cost = strconv.FormatInt(l.CostMinor, 10)
 		}
 		points := ""
-		if l.PointsFigure != nil {
+		if l.Carriage != "" {
 			points = n(l.Points)
 		}
 		rows = append(rows, []string{string(l.Kind), l.MaterialKey, l.Description, l.Unit, n(l.Net), n(l.WastePct), n(l.Gross), l.OrderText(),

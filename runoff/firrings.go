@@ -24,11 +24,18 @@ const leastOnJoistMM = 20
 // taperBoardM is the side of a tapered insulation board as it is sold, m (common practice).
 const taperBoardM = 1.2
 
-// heights reads the finished deck at every metre, and at its outlets.
-func heights(d *roof.Deck, s plane.Surface) ([]firring.Height, error) {
-	grid, err := firring.Heights(s, 1)
-	if err != nil {
-		return nil, err
+// heights reads the finished deck on a grid that fits a page, and at its outlets.
+func (out *Falls) heights(d *roof.Deck, g *Geometry) error {
+	low, high := plane.BoundsOf(g.Net)
+	for _, s := range []float64{0.5, 1, 2, 2.5, 5, 10, 20} {
+		out.HeightStepM = s
+		if (high.X-low.X)/s <= 15 && (high.Y-low.Y)/s <= 30 {
+			break
+		}
+	}
+	var err error
+	if out.Heights, err = firring.Heights(g.Surface, out.HeightStepM); err != nil {
+		return err
 	}
 	var outlets []plane.Point
 	for _, p := range d.Penetrations {
@@ -36,7 +43,8 @@ func heights(d *roof.Deck, s plane.Surface) ([]firring.Height, error) {
 			outlets = append(outlets, p.At)
 		}
 	}
-	return append(grid, firring.HeightsAt(s, outlets)...), nil
+	out.OutletHeights = firring.HeightsAt(g.Surface, outlets)
+	return nil
 }
 
 // Firring is one tapered timber with its number on the drawing.
@@ -85,7 +93,9 @@ type FallsInput struct {
 type Falls struct {
 	// LowPointFault says where water does not reach a drain; empty when it does.
 	LowPointFault string
+	HeightStepM   float64
 	Heights       []firring.Height
+	OutletHeights []firring.Height
 	Levels        *Levels
 	Tapered       []firring.Board
 	Firrings      []Firring
@@ -103,8 +113,7 @@ func MakeFalls(_ context.Context, in FallsInput) (Falls, error) {
 	if err := firring.LowAtDrain(g.Surface, firring.DrainsOf(*d)); err != nil {
 		out.LowPointFault = err.Error()
 	}
-	var err error
-	if out.Heights, err = heights(d, g.Surface); err != nil {
+	if err := out.heights(d, g); err != nil {
 		return out, fmt.Errorf("deck %q: heights: %w", d.Name, err)
 	}
 	if len(d.Levels) > 0 {

@@ -153,9 +153,10 @@ func (j Joist) VariableCapacity(l Loads, set country.Set) (float64, error) {
 
 // SpanRow is one line of a span table.
 type SpanRow struct {
-	WidthMM, DepthMM float64
+	WidthMM float64 `json:"width_mm"`
+	DepthMM float64 `json:"depth_mm"`
 	// SpanM by spacing, in the order asked for.
-	SpanM []float64
+	SpanM []float64 `json:"span_m"`
 }
 
 // SpanTable returns the allowed spans of common sections of one class, m, for the

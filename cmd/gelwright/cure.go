@@ -23,6 +23,7 @@ curves and the weighing of doses are written as SVG, PNG and PDF.`,
 			if err != nil {
 				return err
 			}
+			given.Weigh = out != ""
 			a, err := desk.Hardens(cmd.Context(), given)
 			if err != nil {
 				return err

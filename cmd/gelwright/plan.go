@@ -46,7 +46,7 @@ file; --explain list names them all.`,
 					return err
 				}
 			}
-			g.Progress = f.progress(cmd)
+			g.Progress, g.Weigh = f.progress(cmd), f.out != "" || f.asJSON
 			p, err := g.Plan(cmd.Context())
 			if err != nil {
 				return err
