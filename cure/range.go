@@ -17,6 +17,9 @@ type rangeJSON struct {
 	HighMin   *float64 `json:"high_min"`
 }
 
+// StoredRange is the form in which a range is written, for a schema.
+func StoredRange() any { return rangeJSON{} }
+
 // MarshalJSON writes low_min, likely_min and high_min.
 func (r Range) MarshalJSON() ([]byte, error) {
 	return json.Marshal(rangeJSON{bounded(r.LowMin), bounded(r.LikelyMin), bounded(r.HighMin)})

@@ -293,26 +293,6 @@ func TestFeetNameTheirOwnSection(t *testing.T) {
 	}
 }
 
-// A pack takes a day sheet, or any other sheets, into its numbered set.
-func TestMoreSheets(t *testing.T) {
-	p, own := planned(t, "r01-garage")
-	asked := [2]int{}
-	sheets, err := Sheets(p, More{Count: 1, Make: func(first, of int) ([]*drawing.Sheet, error) {
-		asked = [2]int{first, of}
-		s, err := drawing.BlankSheet(drawing.TitleOf(&p.Job, "The day", first, of), "A4 landscape", nil)
-		return []*drawing.Sheet{s}, err
-	}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if want := [2]int{len(own) + 1, len(own) + 1}; asked != want || len(sheets) != want[0] {
-		t.Errorf("asked for sheet %v, want %v", asked, want)
-	}
-	if _, err := Sheets(p, More{Count: 2, Make: func(int, int) ([]*drawing.Sheet, error) { return nil, nil }}); err == nil {
-		t.Error("sheets that do not come must be an error")
-	}
-}
-
 func TestFilesAreTold(t *testing.T) {
 	p, _ := planned(t, "r03-bay")
 	var steps []string

@@ -31,8 +31,6 @@ const pixelsPerMM = 6
 type Options struct {
 	// Progress, when set, is told each step as it begins.
 	Progress func(step string)
-	// More is sheets that join the numbered set.
-	More []More
 	// Pictures asks for every drawing as PNG too: it takes longer than all the rest.
 	Pictures bool
 }
@@ -56,7 +54,7 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 	if err := step("drawings"); err != nil {
 		return nil, err
 	}
-	sheets, err := Sheets(p, o.More...)
+	sheets, err := Sheets(p)
 	if err != nil {
 		return nil, err
 	}

@@ -119,41 +119,38 @@ func (d *pack) drawings(sheets []*drawing.Sheet) {
 	}
 }
 
-// More is sheets that another part of the program draws: a day on its clock.
-type More struct {
-	// Count of the sheets Make will return, so that the set can be numbered.
-	Count int
-	// Make draws them; the first bears number first of of.
-	Make func(first, of int) ([]*drawing.Sheet, error)
-}
-
 // Sheets draws everything the plan has to show as one numbered set: the survey, the
-// set-out, the cutting diagrams, and what else is to come with it.
-func Sheets(p *plan.Plan, more ...More) ([]*drawing.Sheet, error) {
-	extra := 0
-	for _, m := range more {
-		extra += m.Count
+// set-out, the cutting diagrams, how it hardens, and the days ahead.
+func Sheets(p *plan.Plan) ([]*drawing.Sheet, error) {
+	parts := []struct {
+		count int
+		make  func(first, of int) ([]*drawing.Sheet, error)
+	}{
+		{drawing.PlanSheetCount(p), func(first, of int) ([]*drawing.Sheet, error) { return drawing.PlanSheets(p, first, of) }},
+		{drawing.CuttingSheetCount(p), func(first, of int) ([]*drawing.Sheet, error) { return drawing.CuttingSheets(p, first, of) }},
+		{drawing.CureSheetCount(p), func(first, of int) ([]*drawing.Sheet, error) { return drawing.CureSheets(p, first, of) }},
+		{drawing.AheadSheetCount(p.Ahead), func(first, of int) ([]*drawing.Sheet, error) {
+			return drawing.AheadSheets(&p.Job, p.Ahead, first, of)
+		}},
 	}
-	own, cuts, cured := drawing.PlanSheetCount(p), drawing.CuttingSheetCount(p), drawing.CureSheetCount(p)
-	survey, err := drawing.Survey(&p.Job, own+cuts+cured+extra)
+	more := 0
+	for _, part := range parts {
+		more += part.count
+	}
+	set, err := drawing.Survey(&p.Job, more)
 	if err != nil {
 		return nil, err
 	}
-	first, of := len(survey)+1, len(survey)+own+cuts+cured+extra
-	set := survey
-	for _, part := range append([]More{
-		{own, func(first, of int) ([]*drawing.Sheet, error) { return drawing.PlanSheets(p, first, of) }},
-		{cuts, func(first, of int) ([]*drawing.Sheet, error) { return drawing.CuttingSheets(p, first, of) }},
-		{cured, func(first, of int) ([]*drawing.Sheet, error) { return drawing.CureSheets(p, first, of) }},
-	}, more...) {
-		sheets, err := part.Make(first, of)
+	of := len(set) + more
+	for _, part := range parts {
+		sheets, err := part.make(len(set)+1, of)
 		if err != nil {
 			return nil, err
 		}
-		if len(sheets) != part.Count {
-			return nil, fmt.Errorf("drawings: %d sheets came where %d were told", len(sheets), part.Count)
+		if len(sheets) != part.count {
+			return nil, fmt.Errorf("drawings: %d sheets came where %d were told", len(sheets), part.count)
 		}
-		set, first = append(set, sheets...), first+len(sheets)
+		set = append(set, sheets...)
 	}
 	return set, nil
 }

@@ -102,13 +102,13 @@ func TestDaySheetCanBeRead(t *testing.T) {
 
 func TestFortnightCanBeRead(t *testing.T) {
 	p, _ := inventedDay(t)
-	var rows []Outlook
+	var rows []programme.WorkHours
 	for _, i := range []int{2, 3} {
 		hours, err := p.Hours(i)
 		if err != nil {
 			t.Fatal(err)
 		}
-		rows = append(rows, Outlook{Work: p.Stage(i).Name, Hours: hours})
+		rows = append(rows, programme.WorkHours{Work: p.Stage(i).Name, Hours: hours})
 	}
 	s, err := Fortnight(Title{Job: "Shed", Drawing: "Fortnight", Date: "2026-05-04", Sheet: 2, Of: 2}, rows, time.UTC)
 	if err != nil {

@@ -9,12 +9,6 @@ import (
 	"gelwright/weather"
 )
 
-// Outlook is the hours of one kind of work.
-type Outlook struct {
-	Work  string
-	Hours []programme.Hour
-}
-
 // reasonLetters name the limits in a cell of a few millimetres.
 var reasonLetters = map[weather.Limit]string{
 	weather.LimitAirMin: "C", weather.LimitAirRising: "C", weather.LimitDeckMin: "C", weather.LimitDeckRising: "C",
@@ -28,7 +22,7 @@ const lettersWords = "C cold  H heat  D dew  U humidity  R rain  W wind  F frost
 // Fortnight draws up to sixteen days, one column a day and one row an hour, for each
 // kind of work: go, wait or no-go, with the limit that binds by its letter and the
 // chance of a go.
-func Fortnight(t Title, works []Outlook, zone *time.Location) (*Sheet, error) {
+func Fortnight(t Title, works []programme.WorkHours, zone *time.Location) (*Sheet, error) {
 	if len(works) == 0 || len(works[0].Hours) == 0 {
 		return nil, fmt.Errorf("drawing %q: there are no hours to show. Give a forecast", t.Drawing)
 	}
@@ -56,7 +50,7 @@ func Fortnight(t Title, works []Outlook, zone *time.Location) (*Sheet, error) {
 }
 
 // fortnightTable draws the days of one kind of work.
-func fortnightTable(o Outlook, b scene.Box, zone *time.Location) []scene.Item {
+func fortnightTable(o programme.WorkHours, b scene.Box, zone *time.Location) []scene.Item {
 	type cell struct {
 		h  programme.Hour
 		is bool

@@ -33,6 +33,9 @@ type pondRecord struct {
 	Volume bounded `json:"volume_l"`
 }
 
+// StoredPond is the form in which a pond is written, for a schema.
+func StoredPond() any { return pondRecord{} }
+
 // MarshalJSON writes depth and volume with their bounds.
 func (p Pond) MarshalJSON() ([]byte, error) {
 	return json.Marshal(pondRecord{pondFields(p), boundedOf(p.DepthMM), boundedOf(p.VolumeL)})

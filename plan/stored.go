@@ -21,6 +21,13 @@ type storedResult struct {
 	Working []string `json:"working,omitempty"`
 }
 
+// storedPlan is the form of a stored plan, for its schema.
+type storedPlan struct {
+	fields
+	Checks   []storedResult   `json:"checks"`
+	Workings []working.Record `json:"workings"`
+}
+
 // MarshalJSON writes the plan; figures stand once, in the register, and are named by their
 // ids elsewhere.
 func (p *Plan) MarshalJSON() ([]byte, error) {

@@ -2,6 +2,7 @@ package programme
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"time"
 )
@@ -29,6 +30,9 @@ type aheadRecord struct {
 	Fortnight []WorkHours `json:"fortnight"`
 }
 
+// StoredAhead is the form in which the days ahead are written, for a schema.
+func StoredAhead() any { return aheadRecord{} }
+
 // MarshalJSON writes the days, and what the zone's clocks show on them: a rule of summer
 // time that is changed later changes no stored plan.
 func (a *Ahead) MarshalJSON() ([]byte, error) {
@@ -47,11 +51,30 @@ func (a *Ahead) UnmarshalJSON(raw []byte) error {
 		return err
 	}
 	*a = Ahead{Zone: zone, Days: r.Days, Fortnight: r.Fortnight}
+	return a.sound()
+}
+
+// mostHours of a fortnight are told; a day is no longer than two of the clock.
+const mostHours = 24 * 62
+
+// sound looks whether what was read can be drawn, and gives the days their zone.
+func (a *Ahead) sound() error {
+	if len(a.Fortnight) == 0 {
+		return errors.New("days ahead without their hours")
+	}
 	for i, d := range a.Days {
-		if d == nil {
+		switch {
+		case d == nil:
 			return fmt.Errorf("day %d is empty", i+1)
+		case len(d.Instants) < 2 || len(d.Instants) > mostHours || !d.To.After(d.From) || d.To.Sub(d.From) > 48*time.Hour:
+			return fmt.Errorf("day %d, from %s to %s with %d moments, is no day", i+1, d.From, d.To, len(d.Instants))
 		}
-		d.Zone = zone
+		d.Zone = a.Zone
+	}
+	for _, w := range a.Fortnight {
+		if len(w.Hours) == 0 || len(w.Hours) > mostHours {
+			return fmt.Errorf("%s has %d hours", w.Work, len(w.Hours))
+		}
 	}
 	return nil
 }

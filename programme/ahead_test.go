@@ -17,7 +17,7 @@ func TestStoredZoneShowsTheSameClocks(t *testing.T) {
 		}
 		from := time.Date(2026, 3, 1, 0, 0, 0, 0, zone)
 		a := &Ahead{Zone: zone, Fortnight: []WorkHours{{Work: "laminate", Hours: []Hour{{Time: from}, {Time: from.AddDate(0, 10, 0)}}}},
-			Days: []*Day{{From: from, To: from.AddDate(0, 0, 1)}}}
+			Days: []*Day{{From: from, To: from.AddDate(0, 0, 1), Instants: make([]Instant, 2)}}}
 		raw, err := json.Marshal(a)
 		if err != nil {
 			t.Fatal(err)

@@ -5,12 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"gelwright/desk"
 	"gelwright/document"
 	"gelwright/plan"
+	"gelwright/programme"
 	"gelwright/roof"
 	"gelwright/steps"
 )
@@ -116,33 +118,31 @@ func (f *planFlags) dayOf(cmd *cobra.Command, g desk.Given) (job roof.Job, err e
 // pack writes everything that a person takes from a plan; of a roof under a forecast its
 // wet days too.
 func (f *planFlags) pack(cmd *cobra.Command, bare desk.Given, p *plan.Plan, progress func(string)) error {
-	o := document.Options{Progress: progress, Pictures: f.pictures}
 	if f.forecast != "" {
 		progress("wet days")
-		days, err := f.wetDays(cmd, bare)
-		if err != nil {
+		var err error
+		if p.Ahead, err = f.ahead(cmd, bare); err != nil {
 			return err
 		}
-		o.More = append(o.More, days)
 	}
-	return writePack(cmd.Context(), p, f.out, o)
+	return writePack(cmd.Context(), p, f.out, document.Options{Progress: progress, Pictures: f.pictures})
 }
 
-// wetDays are the sheets of the best programme under the forecast.
-func (f *planFlags) wetDays(cmd *cobra.Command, bare desk.Given) (document.More, error) {
+// ahead is the best programme under the forecast, by its days.
+func (f *planFlags) ahead(cmd *cobra.Command, bare desk.Given) (*programme.Ahead, error) {
 	sky, err := f.weather(cmd, &bare.Job, bare.Firm)
 	if err != nil {
-		return document.More{}, err
+		return nil, err
 	}
 	out, err := desk.LookOut(cmd.Context(), bare, sky, f.look)
 	if err != nil {
-		return document.More{}, err
+		return nil, err
 	}
 	a, err := out.When(cmd.Context())
 	if err != nil {
-		return document.More{}, err
+		return nil, err
 	}
-	return document.WetDays(out, a.Best()), nil
+	return out.Ahead(a.Best(), time.Time{})
 }
 
 // writePack writes the papers of a plan into a folder.
