@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"encoding/csv"
-	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
@@ -72,7 +71,7 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	raw, err := json.MarshalIndent(p, "", " ")
+	raw, err := p.MarshalJSON()
 	if err != nil {
 		return nil, fmt.Errorf("plan.json: %w", err)
 	}
