@@ -159,7 +159,7 @@ func TestPlansThatCannotBeReadAreRefused(t *testing.T) {
 		"later":       {with(`"version":2`, `"version":3`), "a later one, or plan the roof anew"},
 		"earlier":     {with(`"version":2`, `"version":1`), "plan the roof anew"},
 		"no version":  {`{"name":"x"}`, "names no version"},
-		"no JSON":     {`decks: []`, "invalid character"},
+		"no JSON":     {`decks: []`, "this is no stored plan"},
 		"no decks":    {`{"version":2}`, "damaged"},
 		"lost figure": {with(`"inputs":["`, `"inputs":["no such figure","`), "which is not written"},
 		"other deck":  {with(`"decks":[{"name":"main"`, `"decks":[{"name":"shed"`), "damaged"},

@@ -19,7 +19,8 @@ func Schema() ([]byte, error) {
 	root := s.object(reflect.TypeFor[storedPlan]())
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	root["title"] = fmt.Sprintf("gelwright plan, version %d", Version)
-	root["description"] = "A planned roof: all that its papers and drawings are made from. Lengths in metres or, as named, millimetres; figures stand in workings and are named by their ids elsewhere."
+	root["description"] = "A planned roof: all that its papers and drawings are made from. " +
+		"Lengths are metres or, as named, millimetres; figures stand in workings and are named by their ids elsewhere."
 	root["properties"].(map[string]any)["version"] = map[string]any{"const": Version}
 	root["$defs"] = s.defs
 	return json.MarshalIndent(root, "", "  ")

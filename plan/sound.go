@@ -38,13 +38,25 @@ func (p *Plan) sound() error {
 			return fmt.Errorf("deck %q: %w", d.Name, err)
 		}
 	}
+	return p.wetSound(names)
+}
+
+// wetSound looks at the wet work, on decks of these names.
+func (p *Plan) wetSound(decks map[string]bool) error {
+	layers := len(p.Job.Spec.Layers)
+	laid := func(kind string, layer int) error {
+		if kind == "mat" && (layer < 1 || layer > layers) {
+			return fmt.Errorf("mat layer %d is laid of %d", layer, layers)
+		}
+		return nil
+	}
 	for i := range p.Passes {
 		x := &p.Passes[i]
-		if !names[x.Deck] {
+		if !decks[x.Deck] {
 			return fmt.Errorf("%s is laid on deck %q, which there is not", x.Kind, x.Deck)
 		}
-		if x.Kind == "mat" && (x.Layer < 1 || x.Layer > len(p.Job.Spec.Layers)) {
-			return fmt.Errorf("mat layer %d is laid of %d", x.Layer, len(p.Job.Spec.Layers))
+		if err := laid(x.Kind, x.Layer); err != nil {
+			return err
 		}
 		if x.Plan != nil && len(x.Plan.Mixes) > mostBuckets {
 			return fmt.Errorf("%s has %d buckets", x.Kind, len(x.Plan.Mixes))
@@ -52,8 +64,8 @@ func (p *Plan) sound() error {
 	}
 	for i := range p.Wet {
 		w := &p.Wet[i]
-		if w.Kind == "mat" && (w.Layer < 1 || w.Layer > len(p.Job.Spec.Layers)) {
-			return fmt.Errorf("mat layer %d hardens of %d", w.Layer, len(p.Job.Spec.Layers))
+		if err := laid(w.Kind, w.Layer); err != nil {
+			return err
 		}
 		if w.Doses != nil && (len(w.Doses.Frontier) < 4 || len(w.Doses.Frontier)%2 != 0) {
 			return fmt.Errorf("%s: %d doses are weighed", w.Key, len(w.Doses.Frontier))

@@ -58,7 +58,8 @@ func (p *Plan) MarshalJSON() ([]byte, error) {
 type NewerError struct{ Version, Engine int }
 
 func (e *NewerError) Error() string {
-	return fmt.Sprintf("the plan is of version %d (engine %d) and this program reads version %d: open it with the program that made it or a later one, or plan the roof anew from its file", e.Version, e.Engine, Version)
+	return fmt.Sprintf("the plan is of version %d (engine %d) and this program reads version %d: "+
+		"open it with the program that made it or a later one, or plan the roof anew from its file", e.Version, e.Engine, Version)
 }
 
 // Read reads a stored plan, from which every paper can be made as when it was planned.
@@ -68,7 +69,7 @@ func Read(raw []byte) (*Plan, error) {
 		return nil, fmt.Errorf("the file has %d bytes, more than any plan: %d are read", len(raw), MostBytes)
 	}
 	p := new(Plan)
-	if err := json.Unmarshal(raw, p); err != nil {
+	if err := p.UnmarshalJSON(raw); err != nil {
 		return nil, err
 	}
 	return p, nil
