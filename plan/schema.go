@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"encoding"
 	"encoding/json"
 	"fmt"
 	"reflect"
@@ -42,6 +43,9 @@ var inPlaceOf = map[reflect.Type]reflect.Type{
 func (s *schemaMaker) of(t reflect.Type) any {
 	if as, ok := inPlaceOf[t]; ok {
 		return s.named(t, as)
+	}
+	if t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) && t != reflect.TypeFor[time.Time]() {
+		return map[string]any{"type": "string"}
 	}
 	switch t.Kind() {
 	case reflect.Bool:
