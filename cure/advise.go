@@ -64,8 +64,10 @@ func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
 	}
 	if likely(pct) > aim.TooSlowMin {
 		if pct < g.MaxPct && lowC < highC {
-			return Advice{}, refuse(ErrNoAim, fmt.Sprintf("%.2f %% is the most that leaves %.0f min at %.1f °C, and at %.1f °C it gels in about %.0f min", pct, aim.WantedMin, highC, lowC, likely(pct)),
-				"change the dose through the day: see the dose card", "make smaller mixes, so that more catalyst can be used")
+			return Advice{},
+				refuse(ErrNoAim, fmt.Sprintf("%.2f %% is the most that leaves %.0f min at %.1f °C, and at %.1f °C it gels in about %.0f min", pct,
+					aim.WantedMin, highC, lowC, likely(pct)),
+					"change the dose through the day: see the dose card", "make smaller mixes, so that more catalyst can be used")
 		}
 		return Advice{}, g.tooSlow(lowC, pct, aim)
 	}
@@ -73,7 +75,8 @@ func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
 	hot, _ := g.Time(highC, pct)
 	where := "the day's range of temperature"
 	f := doseByRule.Run("catalyst for the day, by mass of resin", pct, "%", byMass,
-		working.GivenFigure("Tl", "coldest", lowC, "°C", where), working.GivenFigure("Th", "hottest", highC, "°C", where), working.GivenFigure("tn", "minutes needed", needMin, "min", where),
+		working.GivenFigure("Tl", "coldest", lowC, "°C", where), working.GivenFigure("Th", "hottest", highC, "°C", where),
+		working.GivenFigure("tn", "minutes needed", needMin, "min", where),
 		working.AssumedFigure("cp", "preferred dose", aim.PreferredPct, "%", "usual middle of the allowed doses"),
 		working.AssumedFigure("tw", "earliest gel wanted", aim.WantedMin, "min", "so that a bucket of a useful size can be laid"),
 		working.AssumedFigure("tl", "longest likely gel that is not late", aim.LongestMin, "min", "so that it hardens the same day"))
@@ -120,7 +123,8 @@ const (
 )
 
 // doseRule is the rule in words.
-const doseRule = "the preferred dose, but not below what cold resin needs; less until the earliest gel at the hottest leaves the minutes wanted; more, while they are left, until the gel at the coldest is not late"
+const doseRule = "the preferred dose, but not below what cold resin needs; less until the earliest gel at the hottest leaves the " +
+	"minutes wanted; more, while they are left, until the gel at the coldest is not late"
 
 // nextDose is the next multiple of doseStep up or down.
 func nextDose(pct float64, direction float64) float64 {
@@ -138,18 +142,25 @@ func nextDose(pct float64, direction float64) float64 {
 func (g *Gel) notThatLong(tempC, needMin, least float64) error {
 	ln, half := g.predict(tempC, least)
 	low := elementary.Exp(ln - half)
-	remedies := []string{fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", math.Floor(low), math.Floor(100*low/needMin))}
+	remedies := []string{fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", math.Floor(low),
+		math.Floor(100*low/needMin))}
 	if least > g.MinPct+1e-9 {
 		// In the cold, cooler is no help.
-		return refuse(ErrNotThatLong, fmt.Sprintf("at %.1f °C %s may gel in %.0f min with %.2f %%, the least it should have so cold or it may stay soft for good, and %.0f min are needed", tempC, g.Resin, low, least, needMin),
+		return refuse(ErrNotThatLong,
+			fmt.Sprintf(
+				"at %.1f °C %s may gel in %.0f min with %.2f %%, the least it should have so cold or it may stay soft for good, and %.0f min "+
+					"are needed", tempC, g.Resin, low, least, needMin),
 			append(remedies, "or more hands")...)
 	}
 	leaves := func(t float64) bool { l, h := g.predict(t, g.MinPct); return elementary.Exp(l-h) >= needMin }
 	if cool := g.tempWhere(leaves, true); !math.IsNaN(cool) {
-		remedies = append(remedies, fmt.Sprintf("lay when resin and deck are at %.0f °C or less: start earlier, shade the deck, cool the resin", math.Floor(cool)))
+		remedies = append(remedies,
+			fmt.Sprintf("lay when resin and deck are at %.0f °C or less: start earlier, shade the deck, cool the resin", math.Floor(cool)))
 	}
 	remedies = append(remedies, "use a summer grade, or more hands")
-	return refuse(ErrNotThatLong, fmt.Sprintf("at %.1f °C %s may gel in %.0f min even with %g %%, the least it takes, and %.0f min are needed", tempC, g.Resin, low, g.MinPct, needMin), remedies...)
+	return refuse(ErrNotThatLong,
+		fmt.Sprintf("at %.1f °C %s may gel in %.0f min even with %g %%, the least it takes, and %.0f min are needed", tempC, g.Resin, low,
+			g.MinPct, needMin), remedies...)
 }
 
 // tooSlow refuses because the mix would not gel in reasonable time.
@@ -157,7 +168,8 @@ func (g *Gel) tooSlow(tempC, pct float64, aim Aim) error {
 	ln, _ := g.predict(tempC, pct)
 	finding := fmt.Sprintf("at %.1f °C with %.2f %% %s gels in about %.0f min", tempC, pct, g.Resin, elementary.Exp(ln))
 	if pct < g.MaxPct {
-		return refuse(ErrTooCold, finding+fmt.Sprintf(", and more would not leave %.0f min for certain", aim.WantedMin), "make smaller mixes, so that more catalyst can be used", "warm the materials and the deck")
+		return refuse(ErrTooCold, finding+fmt.Sprintf(", and more would not leave %.0f min for certain", aim.WantedMin),
+			"make smaller mixes, so that more catalyst can be used", "warm the materials and the deck")
 	}
 	finding += ", the most it takes"
 	warm := g.tempWhere(func(t float64) bool { l, _ := g.predict(t, g.MaxPct); return elementary.Exp(l) <= aim.TooSlowMin }, false)

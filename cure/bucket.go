@@ -259,7 +259,8 @@ func (b Bucket) surface(source working.Source) *working.Figure {
 	if !(b.DiameterMM > 0) {
 		d = working.AssumedFigure("d", "diameter of the bucket", depthMM/1000, "m", "as wide as the mix is deep")
 	}
-	return bucketSurface.Figure("surface", "m²", source, d, working.Measured("h", "depth of the mix", depthMM/1000, "m", "volume of the mix over the bucket's section"))
+	return bucketSurface.Figure("surface", "m²", source, d, working.Measured("h", "depth of the mix", depthMM/1000, "m",
+		"volume of the mix over the bucket's section"))
 }
 
 // Figures returns peak and danger of a run with their working.
@@ -270,11 +271,14 @@ func (r BucketRun) Figures(k Kinetics, b Bucket, pct float64) []*working.Figure 
 	in := []*working.Figure{
 		working.GivenFigure("m", "resin in the bucket", b.KG, "kg", "bucket"), working.GivenFigure("c", "catalyst by mass", pct, "%", "bucket"),
 		working.GivenFigure("Ta", "air", b.AirC, "°C", "bucket"), working.GivenFigure("T0", "resin at mixing", b.StartC, "°C", "bucket"),
-		working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg", set), working.Constant("cp", "heat capacity", k.HeatCapacityKJPerKGK, "kJ/(kg·K)", set),
-		b.surface(balance), working.Constant("U", "heat lost by wall and surface", b.WallWPerM2K, "W/(m²·K)", working.Source{Title: "still air, convection and radiation", Standing: working.Remembered}),
+		working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg", set),
+		working.Constant("cp", "heat capacity", k.HeatCapacityKJPerKGK, "kJ/(kg·K)", set),
+		b.surface(balance), working.Constant("U", "heat lost by wall and surface", b.WallWPerM2K, "W/(m²·K)",
+			working.Source{Title: "still air, convection and radiation", Standing: working.Remembered}),
 	}
 	peak := peakOfBucket.Run("peak temperature of a mix left in the bucket", r.PeakC, "°C", balance, in...).
-		Noting(fmt.Sprintf("%.0f min after mixing; never above %.0f °C = T + H/cp; no boiling in it, so real peaks above 150 °C are lower", r.PeakMin, math.Max(b.AirC, b.StartC)+k.AdiabaticK()))
+		Noting(fmt.Sprintf("%.0f min after mixing; never above %.0f °C = T + H/cp; no boiling in it, so real peaks above 150 °C are lower",
+			r.PeakMin, math.Max(b.AirC, b.StartC)+k.AdiabaticK()))
 	psi := runaway.Run("heat made over heat that can be lost", r.Psi/r.PsiCritical, "",
 		working.Source{Title: "Semenov's limit with the full Arrhenius rate", Standing: working.Remembered}, in...).Noting("above 1 it runs away")
 	return []*working.Figure{peak, psi}

@@ -131,9 +131,13 @@ func withMargin(err error, ask Ask, g *Gel) error {
 	if least > g.MinPct+1e-9 {
 		why = "the least it should have so cold, or it may stay soft for good"
 	}
-	out := &Refusal{Reason: r.Reason, Finding: fmt.Sprintf("at %.1f °C %s may gel in %.0f min even with %.4g %%, %s, and %.0f min to lay it with %.0f min kept in hand are needed", ask.TempC, g.Resin, low, least, why, ask.NeedMin, ask.MarginMin)}
+	out := &Refusal{Reason: r.Reason,
+		Finding: fmt.Sprintf(
+			"at %.1f °C %s may gel in %.0f min even with %.4g %%, %s, and %.0f min to lay it with %.0f min kept in hand are needed", ask.TempC,
+			g.Resin, low, least, why, ask.NeedMin, ask.MarginMin)}
 	if left := math.Floor(low - ask.MarginMin); left >= 1 {
-		out.Remedies = append(out.Remedies, remedy(fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", left, math.Floor(100*left/ask.NeedMin))))
+		out.Remedies = append(out.Remedies,
+			remedy(fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", left, math.Floor(100*left/ask.NeedMin))))
 	}
 	out.Remedies = append(out.Remedies, r.Remedies[1:]...)
 	return out
@@ -177,7 +181,8 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 	ρr, ρc := ask.Resin.DensityKGPerL, ask.Catalyst.DensityGPerML
 	sheet := working.Source{Title: "data sheet of " + ask.Resin.Name, Standing: working.Supplier}
 	dr := working.Constant("ρr", "density of resin", ρr, "kg/l", sheet)
-	dc := working.Constant("ρc", "density of catalyst", ρc, "g/ml", working.Source{Title: "data sheet of the catalyst", Standing: working.Supplier}).Noting("sheets run from 1.08 to 1.18: read yours")
+	dc := working.Constant("ρc", "density of catalyst", ρc, "g/ml",
+		working.Source{Title: "data sheet of the catalyst", Standing: working.Supplier}).Noting("sheets run from 1.08 to 1.18: read yours")
 	var kg, litres *working.Figure
 	if ask.KG > 0 {
 		kg = working.GivenFigure("m", "resin", ask.KG, "kg", where)
@@ -189,7 +194,8 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 	temp := working.GivenFigure("T", "temperature of resin and deck", ask.TempC, "°C", where)
 	lay := working.GivenFigure("tl", "minutes to lay it", ask.NeedMin, "min", where)
 	margin := working.GivenFigure("tm", "margin kept before gel", ask.MarginMin, "min", where)
-	need := minutesNeeded.Figure("minutes needed", "min", working.Source{Title: "the earliest likely gel comes after laying and margin", Standing: working.Derived}, lay, margin)
+	need := minutesNeeded.Figure("minutes needed", "min", working.Source{Title: "the earliest likely gel comes after laying and margin",
+		Standing: working.Derived}, lay, margin)
 	least := working.Constant("cmin", "least dose", g.MinPct, "%", sheet)
 	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", sheet)
 	r, _ := g.Time(ask.TempC, pct) // allowed, since the dose was chosen so

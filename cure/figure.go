@@ -40,9 +40,12 @@ func (g *Gel) figure(r Range, tempC, pct *working.Figure) *working.Figure {
 		return working.Constant(symbol, name, g.Mean[i], unit, evidence).Between(lo, hi)
 	}
 	f := gelLaw.Figure("gel time of "+g.Resin, "min", arrhenius,
-		param(0, "a", "ln of the gel time in minutes at 20 °C and 2 %", ""), param(1, "E", "activation energy of the gel", "kJ/mol"), param(2, "n", "dose exponent", ""),
+		param(0, "a", "ln of the gel time in minutes at 20 °C and 2 %", ""), param(1, "E", "activation energy of the gel", "kJ/mol"),
+		param(2, "n", "dose exponent", ""),
 		tempC.As("T"), pct.As("c")).Between(r.LowMin, r.HighMin)
-	note := fmt.Sprintf("the range holds nine gels in ten of the test mass (spread of ln t between drums %s, of one gel on site %s, assumed until gels on site are logged); a timed cup on site outranks it",
+	note := fmt.Sprintf(
+		"the range holds nine gels in ten of the test mass (spread of ln t between drums %s, of one gel on site %s, assumed until gels on "+
+			"site are logged); a timed cup on site outranks it",
 		working.Number(g.DrumSD), working.Number(g.NoiseSD))
 	if g.Extrapolated(tempC.Value, pct.Value) {
 		note = "beyond the evidence, so the range is wide; " + note
@@ -57,7 +60,8 @@ func MilestoneFigure(m Milestone, r Range, gel *working.Figure, k Kinetics, th T
 	in := []*working.Figure{gel, working.Constant("α", "conversion at "+m.String(), th.alpha(m, &k), "", th.Standing),
 		working.Choice("rate of cure", "(k1 + k2·α^m)(1−α)^n / (1 + exp(C(α−αc))) after an induction", set)}
 	f := milestoneOf.Run(m.String(), r.LikelyMin, "min",
-		working.Source{Title: "kinetics scaled to the gel law, on a conducting deck", Standing: working.Derived}, in...).Between(r.LowMin, r.HighMin)
+		working.Source{Title: "kinetics scaled to the gel law, on a conducting deck", Standing: working.Derived}, in...).Between(r.LowMin,
+		r.HighMin)
 	note := "nine cases in ten; thresholds are the trade's habit, not a measurement: try with thumb-nail and acetone before relying on it"
 	if l := th.LatestMin[m]; l > 0 && r.LikelyMin >= l {
 		note = working.Number(l/60) + " h are taken as the most whatever the temperature; " + note

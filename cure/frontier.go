@@ -162,11 +162,14 @@ func Frontier(ctx context.Context, t *Table, k Kinetics, goal Goal, grades ...Gr
 		return MixAdvice{}, err
 	}
 	c := advice.Chosen
-	r := refuse(ErrNoAim, fmt.Sprintf("at best %.2f %%, %s: laid before it gels in %.0f of 100 cases (%.0f wanted), %s within %.1f h in %.0f (%.0f wanted)",
-		c.Pct, c.Technique, 100*c.Laid, 100*q.LaidTarget, q.Ready.Done(), q.ByMin/60, 100*c.Ready, 100*q.ReadyTarget))
+	r := refuse(ErrNoAim,
+		fmt.Sprintf("at best %.2f %%, %s: laid before it gels in %.0f of 100 cases (%.0f wanted), %s within %.1f h in %.0f (%.0f wanted)",
+			c.Pct, c.Technique, 100*c.Laid, 100*q.LaidTarget, q.Ready.Done(), q.ByMin/60, 100*c.Ready, 100*q.ReadyTarget))
 	for _, m := range advice.Measures {
 		if m.Works {
-			r.Remedies = append(r.Remedies, remedy(fmt.Sprintf("%s (then %.2f %%, %s: %.0f and %.0f of 100)", m.Text, m.Best.Pct, m.Best.Technique, 100*m.Best.Laid, 100*m.Best.Ready)))
+			r.Remedies = append(r.Remedies,
+				remedy(fmt.Sprintf("%s (then %.2f %%, %s: %.0f and %.0f of 100)", m.Text, m.Best.Pct, m.Best.Technique, 100*m.Best.Laid,
+					100*m.Best.Ready)))
 		}
 	}
 	r.Remedies = append(r.Remedies, remedy("wait for another day"))
@@ -195,7 +198,8 @@ func (w *weigher) options(q Goal) ([]Option, error) {
 		}
 		m := w.k.Matched(*law, startC, pct)
 		// Only whether it gels sooner is asked: the run need not go through the heat after it.
-		run, err := m.Bucket(w.ctx, Bucket{KG: q.KG, DensityKGPerL: q.DensityKGPerL, AirC: startC, StartC: startC, EndMin: pastGel * gel.LikelyMin}, pct)
+		run, err := m.Bucket(w.ctx, Bucket{KG: q.KG, DensityKGPerL: q.DensityKGPerL, AirC: startC, StartC: startC,
+			EndMin: pastGel * gel.LikelyMin}, pct)
 		if err != nil {
 			return nil, err
 		}
@@ -342,9 +346,11 @@ var (
 func chosenFigure(o Option, q Goal) *working.Figure {
 	logn := working.Source{Title: "laying and gel times log-normal, their spreads from crew and gel law", Standing: working.Derived}
 	in := []*working.Figure{
-		working.GivenFigure("tl", "minutes to lay the mix", q.LayMin, "min", "the goal"), working.AssumedFigure("v", "spread of laying", q.LayCV, "", "as crews vary"),
+		working.GivenFigure("tl", "minutes to lay the mix", q.LayMin, "min", "the goal"),
+		working.AssumedFigure("v", "spread of laying", q.LayCV, "", "as crews vary"),
 		working.GivenFigure("td", q.Ready.String()+" by", q.ByMin, "min", "the goal"),
-		gelOnDeck.Run("gel, "+string(o.Technique), o.Gel.LikelyMin, "min", arrhenius, working.Measured("ct", "dose tried", o.Pct, "%", "the frontier")).Between(o.Gel.LowMin, o.Gel.HighMin),
+		gelOnDeck.Run("gel, "+string(o.Technique), o.Gel.LikelyMin, "min", arrhenius,
+			working.Measured("ct", "dose tried", o.Pct, "%", "the frontier")).Between(o.Gel.LowMin, o.Gel.HighMin),
 	}
 	laid := chanceLaid.Run("chance of being laid before it gels", o.Laid, "", logn, in...)
 	ready := chanceReady.Run("chance of "+q.Ready.String()+" in time", o.Ready, "", logn, in...)

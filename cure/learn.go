@@ -89,7 +89,9 @@ const (
 func Learn(prior Gel, logs []GelLog) (Gel, Learned, error) {
 	for i, l := range logs {
 		if !(l.Min > 0 && l.CatalystPct > 0 && l.CatalystPct <= 10 && l.TempC > -30 && l.TempC < 60) || math.IsInf(l.Min, 0) {
-			return Gel{}, Learned{}, fmt.Errorf("cure: gel log %d: %g min at %g °C with %g %%: correct it (minutes, °C, %% by mass) or leave it out", i+1, l.Min, l.TempC, l.CatalystPct)
+			return Gel{}, Learned{},
+				fmt.Errorf("cure: gel log %d: %g min at %g °C with %g %%: correct it (minutes, °C, %% by mass) or leave it out", i+1, l.Min,
+					l.TempC, l.CatalystPct)
 		}
 	}
 	report := Learned{Gels: len(logs), Entries: make([]LogVerdict, len(logs))}
@@ -113,7 +115,9 @@ func Learn(prior Gel, logs []GelLog) (Gel, Learned, error) {
 	}
 	g := p.law(prior, logs)
 	if !(g.Mean[1] > 0 && g.Mean[2] > 0) {
-		return Gel{}, Learned{}, fmt.Errorf("cure: the logs say that warmth or catalyst slows the gel (E %.0f kJ/mol, n %.2f): check their temperatures and doses", g.Mean[1], g.Mean[2])
+		return Gel{}, Learned{},
+			fmt.Errorf("cure: the logs say that warmth or catalyst slows the gel (E %.0f kJ/mol, n %.2f): check their temperatures and doses",
+				g.Mean[1], g.Mean[2])
 	}
 	for i, l := range logs {
 		miss := p.miss[i] / p.σ
@@ -297,11 +301,15 @@ func (g *Gel) learnedFigures(prior Gel, r Learned) []*working.Figure {
 	logs := working.Source{Title: fmt.Sprintf("%d gels logged on site", r.Gels), Standing: working.Given}
 	bayes := working.Source{Title: "Bayesian update with Student's t noise and drum offsets", Standing: working.Derived}
 	var out []*working.Figure
-	for i, p := range []struct{ symbol, name, unit string }{{"a", "ln of the gel time in minutes at 20 °C and 2 %", ""}, {"E", "activation energy of the gel", "kJ/mol"}, {"n", "dose exponent", ""}} {
+	for i, p := range []struct{ symbol, name, unit string }{{"a", "ln of the gel time in minutes at 20 °C and 2 %", ""},
+		{"E", "activation energy of the gel", "kJ/mol"}, {"n", "dose exponent", ""}} {
 		h0, h1 := z95*sqrt(prior.Cov[i][i]), z95*sqrt(g.Cov[i][i])
-		before := working.Constant(p.symbol+"0", p.name+", before", prior.Mean[i], p.unit, working.Source{Title: prior.Evidence, Standing: prior.Standing}).Between(prior.Mean[i]-h0, prior.Mean[i]+h0)
-		out = append(out, working.Method(p.symbol, "posterior of ln t = x·θ + drum + noise, nearest to all gels and what was known before").Run(p.name, g.Mean[i], p.unit, bayes,
-			before, working.Constant("N", "gels", float64(r.Gels), "", logs)).Between(g.Mean[i]-h1, g.Mean[i]+h1))
+		before := working.Constant(p.symbol+"0", p.name+", before", prior.Mean[i], p.unit,
+			working.Source{Title: prior.Evidence, Standing: prior.Standing}).Between(prior.Mean[i]-h0, prior.Mean[i]+h0)
+		out = append(out,
+			working.Method(p.symbol, "posterior of ln t = x·θ + drum + noise, nearest to all gels and what was known before").Run(p.name,
+				g.Mean[i], p.unit, bayes,
+				before, working.Constant("N", "gels", float64(r.Gels), "", logs)).Between(g.Mean[i]-h1, g.Mean[i]+h1))
 	}
 	return out
 }

@@ -60,7 +60,11 @@ func (d *pack) buckets() {
 		need := 34 + bucketRowMM*float64(len(w.mixes))
 		if i == 0 || d.y+need > bottom {
 			if i == 0 {
-				d.begin("Buckets", "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you measure with. 'Lay within' counts from the moment the catalyst goes in, 'mix at' from the first bucket of the sheet. The passes follow one another by one crew at its pace, every day taken to be like the one planned for; the day's own sheet, where there is a forecast, outranks these times.")
+				d.begin("Buckets",
+					"Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you "+
+						"measure with. 'Lay within' counts from the moment the catalyst goes in, 'mix at' from the first bucket of the sheet. The passes "+
+						"follow one another by one crew at its pace, every day taken to be like the one planned for; the day's own sheet, where there is "+
+						"a forecast, outranks these times.")
 			} else {
 				d.page()
 			}
@@ -72,7 +76,8 @@ func (d *pack) buckets() {
 		return
 	}
 	d.room(12)
-	d.write("Stop when it pulls strings in the bucket. Never add catalyst to a second-hand half-mix, never catalyse the drum. What is left over: spread it thin in a metal tray outdoors, with water by.", sizeSmall, true, 0)
+	d.write("Stop when it pulls strings in the bucket. Never add catalyst to a second-hand half-mix, never catalyse the drum. What is left "+
+		"over: spread it thin in a metal tray outdoors, with water by.", sizeSmall, true, 0)
 }
 
 // refused says which passes have no bucket at the day's temperature, and what helps.
@@ -170,11 +175,16 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	}
 	if long {
 		at := w.mixes[0].Number
-		d.write(fmt.Sprintf("Bucket %d is worked in full in the appendix; the others go the same way, each in plan.json under its number, as %s.", at, mixKey(x, at)), sizeSmall, false, 0)
+		d.write(fmt.Sprintf(
+			"Bucket %d is worked in full in the appendix; the others go the same way, each in plan.json under its number, as %s.", at,
+			mixKey(x, at)), sizeSmall, false, 0)
 	}
 	d.gap(0.5)
-	columns := []column{{head: "no.", share: 14, bold: true, points: 17}, {head: "resin kg", share: 20, number: true, bold: true, points: 17}, {head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
-		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11}, {head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at + min", share: 13, number: true, points: 10},
+	columns := []column{{head: "no.", share: 14, bold: true, points: 17},
+		{head: "resin kg", share: 20, number: true, bold: true, points: 17},
+		{head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
+		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11},
+		{head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at + min", share: 13, number: true, points: 10},
 		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed, gelled at, °C", share: 29}}
 	if changing {
 		// Room for dose and gel of each, out of what is written by hand.
@@ -203,7 +213,8 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 		}
 		rows = append(rows, append(row, d.coversWords(x, m), "", ""))
 	}
-	d.table(table{columns: columns, points: sizeSmall, leastMM: bucketRowMM, boxed: true, again: func() { d.band(name+", continued", where) }}, rows)
+	d.table(table{columns: columns, points: sizeSmall, leastMM: bucketRowMM, boxed: true,
+		again: func() { d.band(name+", continued", where) }}, rows)
 }
 
 // waitNote is what the plan says of a break in the work for warmth or shade.
@@ -369,7 +380,8 @@ func (d *pack) doseCard() {
 		}
 		return out
 	}
-	lam, coat := words(func(r plan.DoseRow) plan.DoseAnswer { return r.Laminate }), words(func(r plan.DoseRow) plan.DoseAnswer { return r.Coat })
+	lam, coat := words(func(r plan.DoseRow) plan.DoseAnswer { return r.Laminate }),
+		words(func(r plan.DoseRow) plan.DoseAnswer { return r.Coat })
 	cells := func(a plan.DoseAnswer, refused string) []string {
 		if a.Refused != "" {
 			return []string{"–", "–", "–", refused}
@@ -388,8 +400,12 @@ func (d *pack) doseCard() {
 	d.line(left+w*20, y+4.8, left+w*82, y+4.8, 0.18)
 	d.line(left+w*88, y+4.8, left+w*152, y+4.8, 0.18)
 	d.y += 5.4
-	d.table(table{columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 14}, {head: "ml per kg", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12}, {head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11},
-		{head: "ml per kg", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12}, {head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11}}, points: sizeText, leastMM: 9}, rows)
+	d.table(table{columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 14},
+		{head: "ml per kg", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
+		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11},
+		{head: "ml per kg", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
+		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11}}, points: sizeText,
+		leastMM: 9}, rows)
 	d.refusalNotes(lam, coat)
 	d.write("The resin's data are generic until your supplier's gel points stand in the firm file.", sizeSmall, false, 0)
 }

@@ -13,7 +13,10 @@ import (
 // cutLists says what is cut from what; boards and lengths that are cut alike share a
 // line, under the letter of their cutting diagram.
 func (d *pack) cutLists() {
-	d.begin("Cut lists", "Every number is found again on the set-out, and on its label; bandage, torn off the roll where it is laid, and noggins have no labels. The letters are those of the cutting diagrams. Millimetres. 'The least possible' means that no plan for these pieces needs fewer.")
+	d.begin("Cut lists",
+		"Every number is found again on the set-out, and on its label; bandage, torn off the roll where it is laid, and noggins have no "+
+			"labels. The letters are those of the cutting diagrams. Millimetres. 'The least possible' means that no plan for these pieces "+
+			"needs fewer.")
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
 		for _, m := range k.Materials() {
@@ -50,7 +53,8 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 	wasted := with(d.num(m.WastePct, 1)+" %", d.refs.mark(waste))
 	if m.Kind == settingout.Mat {
 		d.heading("Deck "+k.Name+": "+m.Name+", runs off the roll", 16)
-		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s; %s.", d.num(m.Bought, 1), d.num(m.Used, 1), d.refs.mark(items), wasted, d.proof(m)), sizeSmall, false, 0)
+		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s; %s.", d.num(m.Bought, 1), d.num(m.Used, 1),
+			d.refs.mark(items), wasted, d.proof(m)), sizeSmall, false, 0)
 	} else {
 		d.heading("Deck "+k.Name+": "+m.Name, 16)
 		d.write(fmt.Sprintf("%s to buy %s, %s, waste %s.", counted(m.Items, m.Unit), d.refs.mark(items), d.proof(m), wasted), sizeSmall, false, 0)
@@ -110,13 +114,15 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		rows = append(rows, []string{p.Name, fmt.Sprint(len(p.Stock)), from, runs(numbers), strings.Join(cuts, ";  "), strings.Join(keep, ", ")})
 	}
 	if sloped {
-		d.write("Two figures, as 2400/900: a slope is cut; the lengths at both long sides × at both ends, 0 is a point. Their shapes are on the cutting diagrams.", sizeSmall, false, 0)
+		d.write("Two figures, as 2400/900: a slope is cut; the lengths at both long sides × at both ends, 0 is a point. Their shapes are on "+
+			"the cutting diagrams.", sizeSmall, false, 0)
 	}
 	numbers := "no."
 	if m.Kind == settingout.Mat {
 		numbers = "run"
 	}
-	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true}, {head: "from", share: 19}, {head: numbers, share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}}}, rows)
+	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true},
+		{head: "from", share: 19}, {head: numbers, share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}}}, rows)
 }
 
 // counted puts a number before a unit that is named in the plural: "1 length", "3 lengths".
@@ -158,12 +164,14 @@ func (d *pack) rolls(m settingout.Material) {
 		case r.InHand:
 			origin = joinNonEmpty(", ", "in hand", r.Where)
 		}
-		rows = append(rows, []string{fmt.Sprint(r.Number), d.num(float64(r.LengthMM)/1000, 2), origin, runs(numbers), d.num(float64(r.LeftMM)/1000, 2)})
+		rows = append(rows, []string{fmt.Sprint(r.Number), d.num(float64(r.LengthMM)/1000, 2), origin, runs(numbers),
+			d.num(float64(r.LeftMM)/1000, 2)})
 	}
 	if len(rows) == 0 {
 		return
 	}
-	d.table(table{columns: []column{{head: "roll", share: 9, bold: true}, {head: "length m", share: 14, number: true}, {head: "", share: 32}, {head: "runs, in this order", share: 80}, {head: "left on it m", share: 16, number: true}}}, rows)
+	d.table(table{columns: []column{{head: "roll", share: 9, bold: true}, {head: "length m", share: 14, number: true},
+		{head: "", share: 32}, {head: "runs, in this order", share: 80}, {head: "left on it m", share: 16, number: true}}}, rows)
 }
 
 func letter(i int) string { return string(rune('A' + i%26)) }
@@ -240,7 +248,8 @@ func (d *pack) alike(pieces []settingout.Piece) {
 		longest = max(longest, len(numbers))
 		rows = append(rows, []string{fmt.Sprint(len(by[s])), fmt.Sprint(s.l), fmt.Sprint(s.w), numbers})
 	}
-	columns := []column{{head: "off", share: 8, number: true, bold: true}, {head: "length mm", share: 14, number: true}, {head: "width mm", share: 13, number: true}, {head: "numbers", share: 100}}
+	columns := []column{{head: "off", share: 8, number: true, bold: true}, {head: "length mm", share: 14, number: true},
+		{head: "width mm", share: 13, number: true}, {head: "numbers", share: 100}}
 	if len(rows) > 3 && longest <= 34 {
 		// Two lists side by side, read down the left one first.
 		columns[3].share = 33
@@ -293,6 +302,11 @@ func (d *pack) offcuts() {
 	if over := headMM + leastMM*float64(len(rows)) - (bottom - top); over > 0 && over < few*leastMM {
 		leastMM = lowMM
 	}
-	d.follow("Offcuts to keep", "Stock for the next job: write where each goes, and enter it in the firm file under offcuts. The list is also in lists/offcuts.csv.", 30+6*float64(len(rows)))
-	d.table(table{columns: []column{{head: "", share: 6, tick: true}, {head: "material", share: 56, bold: true}, {head: "off", share: 9, number: true, bold: true}, {head: "length mm", share: 15, number: true}, {head: "width mm", share: 14, number: true}, {head: "from no.", share: 28}, {head: "deck", share: 20}, {head: "kept where", share: 26}}, leastMM: leastMM}, rows)
+	d.follow("Offcuts to keep",
+		"Stock for the next job: write where each goes, and enter it in the firm file under offcuts. The list is also in lists/offcuts.csv.",
+		30+6*float64(len(rows)))
+	d.table(table{columns: []column{{head: "", share: 6, tick: true}, {head: "material", share: 56, bold: true},
+		{head: "off", share: 9, number: true, bold: true}, {head: "length mm", share: 15, number: true},
+		{head: "width mm", share: 14, number: true}, {head: "from no.", share: 28}, {head: "deck", share: 20},
+		{head: "kept where", share: 26}}, leastMM: leastMM}, rows)
 }

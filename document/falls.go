@@ -20,7 +20,8 @@ func (d *pack) falls() {
 			continue
 		}
 		if !begun {
-			d.follow("Falls and firrings", "What makes the fall, to be cut and numbered before it goes up: thin end to the low side, millimetres.", 80)
+			d.follow("Falls and firrings",
+				"What makes the fall, to be cut and numbered before it goes up: thin end to the low side, millimetres.", 80)
 			begun = true
 		}
 		if len(k.Firrings) > 0 {
@@ -65,7 +66,8 @@ func (d *pack) firringTable(k *plan.Deck) {
 	sort.SliceStable(order, func(i, j int) bool { return order[i].long > order[j].long })
 	if len(order) > 0 {
 		// What no firring of the deck has takes no column: skew ends, notes.
-		columns := []column{{share: 6, tick: true}, {head: "off", share: 10, number: true, bold: true}, {head: "length mm", share: 18, number: true}}
+		columns := []column{{share: 6, tick: true}, {head: "off", share: 10, number: true, bold: true},
+			{head: "length mm", share: 18, number: true}}
 		if longer {
 			columns = append(columns, column{head: "cut from mm", share: 18, number: true})
 		}
@@ -128,7 +130,9 @@ func (d *pack) scribed(k *plan.Deck) {
 			break
 		}
 	}
-	d.write(fmt.Sprintf("Straight on top, scribed below to the deck as found: height in mm at each station from the first end, about %s mm apart.", d.num(step, 0)), sizeSmall, false, 0)
+	d.write(fmt.Sprintf(
+		"Straight on top, scribed below to the deck as found: height in mm at each station from the first end, about %s mm apart.",
+		d.num(step, 0)), sizeSmall, false, 0)
 	d.table(table{columns: columns}, rows)
 }
 
@@ -154,7 +158,9 @@ func (d *pack) taperTable(k *plan.Deck) {
 		rows = append(rows, []string{"", fmt.Sprint(count[s]), fmt.Sprint(s.least), fmt.Sprint(s.most), d.num(area[s], 2)})
 	}
 	d.write(fmt.Sprintf("%d boards and pieces of boards; where each lies is on the drawing.", len(k.Tapered)), sizeSmall, false, 0)
-	d.table(table{columns: []column{{share: 8, tick: true}, {head: "off", share: 12, number: true, bold: true}, {head: "thinnest mm", share: 24, number: true}, {head: "thickest mm", share: 24, number: true}, {head: "together m²", share: 24, number: true}, {head: "", share: 70}}, leastMM: 5.5, points: sizeText}, rows)
+	d.table(table{columns: []column{{share: 8, tick: true}, {head: "off", share: 12, number: true, bold: true},
+		{head: "thinnest mm", share: 24, number: true}, {head: "thickest mm", share: 24, number: true},
+		{head: "together m²", share: 24, number: true}, {head: "", share: 70}}, leastMM: 5.5, points: sizeText}, rows)
 }
 
 // heightGrid is the finished heights, laid out as on plan: north of the drawing up.
@@ -167,7 +173,9 @@ func (d *pack) heightGrid(k *plan.Deck) {
 	columns, lines := int((high.X-low.X)/step+1e-9)+1, int((high.Y-low.Y)/step+1e-9)+1
 	const headMM, rowMM = 9.0, 6.2
 	d.heading("Deck "+k.Name+": heights of the finished deck", headMM+rowMM*float64(min(lines, 12))+8)
-	d.write(fmt.Sprintf("Millimetres above the deck's lowest point, every %s m on plan, as seen from above with the drawing's top up. Highest %s mm %s.", d.num(step, 1), d.num(k.HighestMM, 0), d.refs.mark("deck."+k.Name+".rise")), sizeSmall, false, 0)
+	d.write(fmt.Sprintf(
+		"Millimetres above the deck's lowest point, every %s m on plan, as seen from above with the drawing's top up. Highest %s mm %s.",
+		d.num(step, 1), d.num(k.HighestMM, 0), d.refs.mark("deck."+k.Name+".rise")), sizeSmall, false, 0)
 	cell := map[[2]int]string{}
 	for _, h := range heights {
 		cell[[2]int{int(math.Round((h.At.X - low.X) / step)), int(math.Round((h.At.Y - low.Y) / step))}] = d.num(h.MM, 0)
@@ -219,7 +227,8 @@ func (d *pack) ponds() {
 			found = len(k.Levels.Ponds)
 		}
 		if !begun {
-			d.follow("Standing water", "Where water stands: as found by measured levels, as the falls are drawn, and when an outlet is blocked.", 40+6*float64(found+len(k.Pools)))
+			d.follow("Standing water", "Where water stands: as found by measured levels, as the falls are drawn, and when an outlet is blocked.",
+				40+6*float64(found+len(k.Pools)))
 			begun = true
 		}
 		d.heading("Deck "+k.Name, 14)
@@ -235,11 +244,16 @@ func (d *pack) ponds() {
 				sure = "certain"
 			}
 			key := fmt.Sprintf("pond.%s.%d", k.Name, n+1)
-			rows = append(rows, []string{fmt.Sprint(n + 1), d.num(p.AreaM2, 2), with(d.num(p.DepthMM.Value, 0), d.refs.mark(key+".depth")), d.num(p.DepthMM.Low, 0) + "–" + d.num(p.DepthMM.High, 0),
-				with(d.num(p.VolumeL.Value, 1), d.refs.mark(key+".litres")), fmt.Sprintf("%s / %s", d.num(p.Deepest.X, 2), d.num(p.Deepest.Y, 2)), sure})
+			rows = append(rows, []string{fmt.Sprint(n + 1), d.num(p.AreaM2, 2), with(d.num(p.DepthMM.Value, 0), d.refs.mark(key+".depth")),
+				d.num(p.DepthMM.Low, 0) + "–" + d.num(p.DepthMM.High, 0),
+				with(d.num(p.VolumeL.Value, 1), d.refs.mark(key+".litres")), fmt.Sprintf("%s / %s", d.num(p.Deepest.X, 2), d.num(p.Deepest.Y, 2)),
+				sure})
 		}
 		if len(rows) > 0 {
-			d.table(table{columns: []column{{head: "pond", share: 10, bold: true}, {head: "area m²", share: 16, number: true}, {head: "deepest mm", share: 18, number: true, bold: true}, {head: "between mm", share: 18, number: true}, {head: "water l", share: 18, number: true}, {head: "deepest at x / y m", share: 28}, {head: "sure?", share: 40}}, points: sizeText}, rows)
+			d.table(table{columns: []column{{head: "pond", share: 10, bold: true}, {head: "area m²", share: 16, number: true},
+				{head: "deepest mm", share: 18, number: true, bold: true}, {head: "between mm", share: 18, number: true},
+				{head: "water l", share: 18, number: true}, {head: "deepest at x / y m", share: 28}, {head: "sure?", share: 40}}, points: sizeText},
+				rows)
 		}
 	}
 }
@@ -261,6 +275,8 @@ func (d *pack) pools(k *plan.Deck) {
 		d.bullet("•", with(fmt.Sprintf("As drawn, water %s rises %s mm before it leaves by %s.", where, rises, p.To), mark))
 	}
 	if b := k.Blocked; b != nil {
-		d.bullet("•", fmt.Sprintf("With its outlet blocked: %s mm at the deepest, over %s m², %s l, %s kN/m² there.", d.num(b.DepthMM, 0), d.num(b.AreaM2, 1), d.num(b.VolumeL, 0), d.num(b.LoadKPa, 2))+" "+d.refs.marks([]string{"pond.blocked." + k.Name + ".area", "pond.blocked." + k.Name + ".litres"}))
+		d.bullet("•", fmt.Sprintf("With its outlet blocked: %s mm at the deepest, over %s m², %s l, %s kN/m² there.", d.num(b.DepthMM, 0),
+			d.num(b.AreaM2, 1), d.num(b.VolumeL, 0), d.num(b.LoadKPa, 2))+" "+
+			d.refs.marks([]string{"pond.blocked." + k.Name + ".area", "pond.blocked." + k.Name + ".litres"}))
 	}
 }

@@ -178,7 +178,8 @@ func Lists(p *plan.Plan) ([]File, error) {
 	if err := add("order.csv", order); err != nil {
 		return nil, err
 	}
-	pieces := [][]string{{"deck", "number", "kind", "role", "layer", "order", "length_mm", "width_mm", "area_m2", "material", "stock", "edge", "serves", "note"}}
+	pieces := [][]string{{"deck", "number", "kind", "role", "layer", "order", "length_mm", "width_mm", "area_m2", "material", "stock",
+		"edge", "serves", "note"}}
 	cuts := [][]string{{"deck", "material", "stock", "stock_length_mm", "stock_width_mm", "piece", "x_mm", "y_mm", "length_mm", "width_mm"}}
 	offcuts := [][]string{{"deck", "material", "stock", "length_mm", "width_mm"}}
 	for _, d := range p.Decks {
@@ -187,12 +188,14 @@ func Lists(p *plan.Plan) ([]File, error) {
 			if x.Edge >= 0 {
 				edge = fmt.Sprint(x.Edge + 1)
 			}
-			pieces = append(pieces, []string{d.Name, x.Number, string(x.Kind), x.Role, fmt.Sprint(x.Layer), fmt.Sprint(x.Order), fmt.Sprint(x.LengthMM), fmt.Sprint(x.WidthMM), fmt.Sprintf("%.4f", x.AreaM2), x.Material, fmt.Sprint(x.Stock), edge, x.Serves, x.Note})
+			pieces = append(pieces, []string{d.Name, x.Number, string(x.Kind), x.Role, fmt.Sprint(x.Layer), fmt.Sprint(x.Order),
+				fmt.Sprint(x.LengthMM), fmt.Sprint(x.WidthMM), fmt.Sprintf("%.4f", x.AreaM2), x.Material, fmt.Sprint(x.Stock), edge, x.Serves, x.Note})
 		}
 		for _, m := range d.Materials() {
 			for _, s := range m.Stock {
 				for _, c := range s.Cuts {
-					cuts = append(cuts, []string{d.Name, m.Name, fmt.Sprint(s.Number), fmt.Sprint(s.LengthMM), fmt.Sprint(s.WidthMM), c.Piece, fmt.Sprint(c.XMM), fmt.Sprint(c.YMM), fmt.Sprint(c.LengthMM), fmt.Sprint(c.WidthMM)})
+					cuts = append(cuts, []string{d.Name, m.Name, fmt.Sprint(s.Number), fmt.Sprint(s.LengthMM), fmt.Sprint(s.WidthMM), c.Piece,
+						fmt.Sprint(c.XMM), fmt.Sprint(c.YMM), fmt.Sprint(c.LengthMM), fmt.Sprint(c.WidthMM)})
 				}
 			}
 		}
@@ -200,17 +203,20 @@ func Lists(p *plan.Plan) ([]File, error) {
 	for _, o := range p.Kept() {
 		offcuts = append(offcuts, []string{o.Deck, o.Material, o.From, fmt.Sprint(o.LengthMM), fmt.Sprint(o.WidthMM)})
 	}
-	firrings := [][]string{{"deck", "number", "length_mm", "from_height_mm", "to_height_mm", "from_x_m", "from_y_m", "to_x_m", "to_y_m", "cut_from_m", "from_skew_deg", "to_skew_deg", "note"}}
+	firrings := [][]string{{"deck", "number", "length_mm", "from_height_mm", "to_height_mm", "from_x_m", "from_y_m", "to_x_m", "to_y_m",
+		"cut_from_m", "from_skew_deg", "to_skew_deg", "note"}}
 	for _, d := range p.Decks {
 		for _, f := range d.Firrings {
 			mm := func(v float64) string { return fmt.Sprintf("%.1f", v) }
 			m := func(v float64) string { return fmt.Sprintf("%.3f", v) }
 			// Adding zero turns a negative one, that would print as "-0.0".
 			deg := func(v float64) string { return fmt.Sprintf("%.1f", math.Round(10*v)/10+0) }
-			firrings = append(firrings, []string{d.Name, f.Number, mm(f.LengthM * 1000), mm(f.FromMM), mm(f.ToMM), m(f.From.X), m(f.From.Y), m(f.To.X), m(f.To.Y), m(f.CutM()), deg(f.SkewDeg[0]), deg(f.SkewDeg[1]), f.Note})
+			firrings = append(firrings, []string{d.Name, f.Number, mm(f.LengthM * 1000), mm(f.FromMM), mm(f.ToMM), m(f.From.X), m(f.From.Y),
+				m(f.To.X), m(f.To.Y), m(f.CutM()), deg(f.SkewDeg[0]), deg(f.SkewDeg[1]), f.Note})
 		}
 	}
-	buckets := [][]string{{"deck", "pass", "layer", "bucket", "resin_kg", "resin_l", "catalyst_g", "catalyst_ml", "dose_pct_by_mass", "dose_pct_by_volume", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers"}}
+	buckets := [][]string{{"deck", "pass", "layer", "bucket", "resin_kg", "resin_l", "catalyst_g", "catalyst_ml", "dose_pct_by_mass",
+		"dose_pct_by_volume", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers"}}
 	for _, x := range p.Passes {
 		if x.Plan == nil {
 			continue
@@ -221,8 +227,10 @@ func Lists(p *plan.Plan) ([]File, error) {
 				covers = append(covers, part.Name)
 			}
 			n := func(v float64) string { return fmt.Sprintf("%.3f", v) }
-			buckets = append(buckets, []string{x.Deck, x.Kind, fmt.Sprint(x.Layer), fmt.Sprint(m.Number), n(m.ResinKG), n(m.ResinL), fmt.Sprintf("%.1f", m.CatalystG), fmt.Sprintf("%.1f", m.CatalystML), n(m.DosePct), n(m.DoseVolPct),
-				fmt.Sprintf("%.1f", m.Gel.LowMin), fmt.Sprintf("%.1f", m.Gel.LikelyMin), fmt.Sprintf("%.1f", m.Gel.HighMin), fmt.Sprintf("%.1f", m.LayByMin), n(m.AreaM2), n(m.ChanceLaid), strings.Join(covers, " ")})
+			buckets = append(buckets, []string{x.Deck, x.Kind, fmt.Sprint(x.Layer), fmt.Sprint(m.Number), n(m.ResinKG), n(m.ResinL),
+				fmt.Sprintf("%.1f", m.CatalystG), fmt.Sprintf("%.1f", m.CatalystML), n(m.DosePct), n(m.DoseVolPct),
+				fmt.Sprintf("%.1f", m.Gel.LowMin), fmt.Sprintf("%.1f", m.Gel.LikelyMin), fmt.Sprintf("%.1f", m.Gel.HighMin),
+				fmt.Sprintf("%.1f", m.LayByMin), n(m.AreaM2), n(m.ChanceLaid), strings.Join(covers, " ")})
 		}
 	}
 	for _, l := range []struct {

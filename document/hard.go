@@ -29,12 +29,16 @@ func (d *pack) hard() {
 	if len(d.p.Wet) == 0 {
 		return
 	}
-	d.follow("Hard when?", "Counted from the mixing of the last bucket of each pass, at the temperatures this was planned for. Low and high are what the resin's data leave open: press a thumb and a coin before you believe either. How each pass hardens over time is among the drawings.", d.hardMM())
+	d.follow("Hard when?",
+		"Counted from the mixing of the last bucket of each pass, at the temperatures this was planned for. Low and high are what the resin's "+
+			"data leave open: press a thumb and a coin before you believe either. How each pass hardens over time is among the drawings.",
+		d.hardMM())
 	marks := [...]struct {
 		m     cure.Milestone
 		head  string
 		share float64
-	}{{cure.Walk, "walk on it", 24}, {cure.Sand, "sand it", 24}, {cure.RainSafe, "rain does no harm", 24}, {cure.OverCoatFrom, "over-coat from", 24}, {cure.OverCoatUntil, "over-coat until; abrade after", 26}}
+	}{{cure.Walk, "walk on it", 24}, {cure.Sand, "sand it", 24}, {cure.RainSafe, "rain does no harm", 24},
+		{cure.OverCoatFrom, "over-coat from", 24}, {cure.OverCoatUntil, "over-coat until; abrade after", 26}}
 	columns := []column{{head: "pass", share: 25, bold: true}, {head: "last bucket", share: 11}, {head: "deck °C", share: 9, number: true}}
 	for _, m := range marks {
 		columns = append(columns, column{head: m.head, share: m.share})
@@ -61,7 +65,8 @@ func (d *pack) hard() {
 			}
 			row = append(row, text)
 		}
-		rows = append(rows, append(row, fmt.Sprintf("%s kg: %s °C after %s min", d.num(w.Left.KG, 1), d.num(w.Left.PeakC, 0), d.num(w.Left.PeakMin, 0))))
+		rows = append(rows,
+			append(row, fmt.Sprintf("%s kg: %s °C after %s min", d.num(w.Left.KG, 1), d.num(w.Left.PeakC, 0), d.num(w.Left.PeakMin, 0))))
 	}
 	d.table(table{columns: columns, leastMM: 7}, rows)
 }
@@ -84,7 +89,8 @@ func (d *pack) held() {
 					centres = "at most " + d.num(f.CentresMM, 0)
 				}
 			}
-			rows = append(rows, []string{k.Name, z.Zone + " " + z.Words, d.num(z.AreaM2, 2), with(d.num(z.NetKPa, 2), d.refs.mark("check.wind."+k.Name+"."+z.Zone)), d.num(z.FastenersPerM2, 1), per, n, centres})
+			rows = append(rows, []string{k.Name, z.Zone + " " + z.Words, d.num(z.AreaM2, 2),
+				with(d.num(z.NetKPa, 2), d.refs.mark("check.wind."+k.Name+"."+z.Zone)), d.num(z.FastenersPerM2, 1), per, n, centres})
 		}
 	}
 	joints := 0
@@ -101,13 +107,17 @@ func (d *pack) held() {
 	d.follow("Fixings, joints and spans", "What holds the deck down and up.", need)
 	if len(rows) > 0 {
 		d.heading("Fixings of the boards by wind zone", 20)
-		d.table(table{columns: []column{{head: "deck", share: 20, bold: true}, {head: "zone", share: 22}, {head: "area m²", share: 16, number: true}, {head: "uplift kN/m²", share: 22, number: true}, {head: "needed per m²", share: 18, number: true}, {head: "set out per m²", share: 18, number: true}, {head: "fixings", share: 14, number: true}, {head: "centres, mm", share: 26}}}, rows)
+		d.table(table{columns: []column{{head: "deck", share: 20, bold: true}, {head: "zone", share: 22},
+			{head: "area m²", share: 16, number: true}, {head: "uplift kN/m²", share: 22, number: true},
+			{head: "needed per m²", share: 18, number: true}, {head: "set out per m²", share: 18, number: true},
+			{head: "fixings", share: 14, number: true}, {head: "centres, mm", share: 26}}}, rows)
 	}
 	if joints > 0 {
 		d.heading("Movement joints proposed", 12)
 		for _, k := range d.p.Decks {
 			for _, j := range k.JointsProposed {
-				d.bullet("•", fmt.Sprintf("Deck %s: from %s / %s m to %s / %s m; it is on a drawing of its own.", k.Name, d.num(j[0].X, 2), d.num(j[0].Y, 2), d.num(j[1].X, 2), d.num(j[1].Y, 2)))
+				d.bullet("•", fmt.Sprintf("Deck %s: from %s / %s m to %s / %s m; it is on a drawing of its own.", k.Name, d.num(j[0].X, 2),
+					d.num(j[0].Y, 2), d.num(j[1].X, 2), d.num(j[1].Y, 2)))
 			}
 		}
 	}
@@ -120,7 +130,11 @@ func (d *pack) held() {
 func (d *pack) spans(spacings []float64, list []deck.SpanRow) {
 	s := d.p.Spans
 	d.heading("How far joists may span, m", 18+5*float64(len(list)))
-	d.write(with(fmt.Sprintf("%s timber, clear span in m. Dead load %s kN/m², variable load %s kN/m² or %s kN at a point; by the calculation of the check, for this job only.", s.Class, d.num(s.DeadKPa, 2), d.num(s.LoadKPa, 2), d.num(s.PointKN, 1)), d.refs.mark("check.deck.joists")), sizeSmall, false, 0)
+	d.write(with(
+		fmt.Sprintf(
+			"%s timber, clear span in m. Dead load %s kN/m², variable load %s kN/m² or %s kN at a point; by the calculation of the check, for "+
+				"this job only.", s.Class, d.num(s.DeadKPa, 2), d.num(s.LoadKPa, 2), d.num(s.PointKN, 1)), d.refs.mark("check.deck.joists")),
+		sizeSmall, false, 0)
 	columns := []column{{head: "joist mm", share: 30, bold: true}}
 	for _, c := range spacings {
 		columns = append(columns, column{head: "at " + d.num(c, 0), share: 20, number: true})

@@ -34,7 +34,8 @@ func (d *pack) miniature(wide, high float64) *scene.Scene {
 	}
 	for i := range decks {
 		deck := &decks[i]
-		s.Add(scene.Shape{Paths: []scene.Path{ring(deck.Outline)}, Stroke: scene.Pen(scene.Thick), Filled: true, Fill: scene.Colour{R: 244, G: 244, B: 244}})
+		s.Add(scene.Shape{Paths: []scene.Path{ring(deck.Outline)}, Stroke: scene.Pen(scene.Thick), Filled: true,
+			Fill: scene.Colour{R: 244, G: 244, B: 244}})
 		for e, edge := range deck.Edges {
 			if edge.Condition.TakesWater() {
 				s.Add(gutter(deck.Outline.Edge(e), at))
@@ -43,14 +44,17 @@ func (d *pack) miniature(wide, high float64) *scene.Scene {
 		for _, o := range deck.Openings {
 			l, h := o.Outline.Bounds()
 			s.Add(scene.Shape{Paths: []scene.Path{ring(o.Outline)}, Stroke: scene.Pen(scene.Thin), Filled: true, Fill: scene.White},
-				scene.Line(scene.Meta{}, scene.Pen(scene.Hairline), at(l), at(h)), scene.Line(scene.Meta{}, scene.Pen(scene.Hairline), at(plane.Point{X: l.X, Y: h.Y}), at(plane.Point{X: h.X, Y: l.Y})))
+				scene.Line(scene.Meta{}, scene.Pen(scene.Hairline), at(l), at(h)),
+				scene.Line(scene.Meta{}, scene.Pen(scene.Hairline), at(plane.Point{X: l.X, Y: h.Y}), at(plane.Point{X: h.X, Y: l.Y})))
 		}
 		for _, p := range deck.Penetrations {
 			s.Add(scene.Shape{Paths: []scene.Path{scene.Circle(at(p.At), 0.9)}, Stroke: scene.Pen(scene.Thin)})
 		}
 		d.fallArrows(s, deck, at, k)
 		exit := at(deck.Exit)
-		s.Add(scene.Shape{Filled: true, Paths: []scene.Path{scene.Polygon(exit.Add(scene.Point{X: -1.6, Y: -1.3}), exit.Add(scene.Point{X: 1.6, Y: -1.3}), exit.Add(scene.Point{Y: 1.7}))}})
+		s.Add(scene.Shape{Filled: true,
+			Paths: []scene.Path{scene.Polygon(exit.Add(scene.Point{X: -1.6, Y: -1.3}), exit.Add(scene.Point{X: 1.6, Y: -1.3}),
+				exit.Add(scene.Point{Y: 1.7}))}})
 	}
 	size := d.num(top.X-low.X, 2) + " × " + d.num(top.Y-low.Y, 2) + " m over all"
 	s.Add(scene.Text{At: scene.Point{X: wide / 2, Y: 4}, HeightMM: 2.2, Across: scene.Middle, Bold: true, Content: size},
@@ -103,7 +107,8 @@ func (d *pack) fallArrows(s *scene.Scene, deck *roof.Deck, at func(plane.Point) 
 		tip := c.Add(way.Scale(long))
 		s.Add(scene.Line(scene.Meta{}, scene.Pen(scene.Medium), c.Sub(way.Scale(long)), tip), scene.Arrowhead(tip, way.AngleDeg(), 2.4))
 		if room*k > 4 {
-			s.Add(scene.Text{At: c.Add(way.Left().Scale(2.6)), Content: ratio, HeightMM: 2.2, Across: scene.Middle, Up: scene.Middle, AngleDeg: scene.Readable(way.AngleDeg())})
+			s.Add(scene.Text{At: c.Add(way.Left().Scale(2.6)), Content: ratio, HeightMM: 2.2, Across: scene.Middle, Up: scene.Middle,
+				AngleDeg: scene.Readable(way.AngleDeg())})
 		}
 	}
 }

@@ -14,16 +14,21 @@ func (d *pack) orderList() {
 	if s == nil {
 		return
 	}
-	d.begin("Schedule of quantities and order list", "Net is what the numbered pieces and buckets take, gross adds the waste allowance, the order is rounded up to packs. Tick what is on the van.")
+	d.begin("Schedule of quantities and order list",
+		"Net is what the numbered pieces and buckets take, gross adds the waste allowance, the order is rounded up to packs. Tick what is on "+
+			"the van.")
 	if d.p.RefusedOverlay() != nil {
-		d.write("ORDER NOTHING YET: the overlay is refused. This list is what it would take if somebody decides otherwise in writing.", sizeSub, true, 0)
+		d.write("ORDER NOTHING YET: the overlay is refused. This list is what it would take if somebody decides otherwise in writing.",
+			sizeSub, true, 0)
 		d.gap(1)
 	}
 	priced := false
 	for _, l := range s.Lines {
 		priced = priced || l.Priced
 	}
-	t := table{columns: []column{{share: 5, tick: true}, {head: "material", share: 52}, {head: "order", share: 38, bold: true}, {head: "unit", share: 10}, {head: "net", share: 14, number: true}, {head: "waste %", share: 10, number: true}, {head: "gross", share: 18, number: true}}, points: sizeTiny + 0.7, leastMM: 5.2}
+	t := table{columns: []column{{share: 5, tick: true}, {head: "material", share: 52}, {head: "order", share: 38, bold: true},
+		{head: "unit", share: 10}, {head: "net", share: 14, number: true}, {head: "waste %", share: 10, number: true},
+		{head: "gross", share: 18, number: true}}, points: sizeTiny + 0.7, leastMM: 5.2}
 	if priced {
 		t.columns = append(t.columns, column{head: "cost", share: 15, number: true})
 	}
@@ -49,7 +54,8 @@ func (d *pack) orderList() {
 		}
 		what := forWords(l.Pieces)
 		if in := d.p.Totals.CatalystG / 1000; l.Kind == material.KindCatalyst && l.Net > in+1e-9 {
-			what = fmt.Sprintf("%s %s in the buckets, %s %s in reserve for a colder day or a spill", d.num(in, 2), l.Unit, d.num(l.Net-in, 2), l.Unit)
+			what = fmt.Sprintf("%s %s in the buckets, %s %s in reserve for a colder day or a spill", d.num(in, 2), l.Unit, d.num(l.Net-in, 2),
+				l.Unit)
 		}
 		rows = append(rows, append(row, what))
 	}

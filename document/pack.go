@@ -87,7 +87,8 @@ func layPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record 
 	if len(p.Decks) == 0 || len(p.Decks) != len(p.Job.Decks) {
 		return nil, fmt.Errorf("job pack: the plan has %d decks and its job %d: make the plan again", len(p.Decks), len(p.Job.Decks))
 	}
-	d := &pack{pages: newPages(date, p.Job.Name, joinNonEmpty("  ·  ", p.Job.Reference, p.Job.Name, dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, refs: newRefs(p), apartMM: apartMM}
+	d := &pack{pages: newPages(date, p.Job.Name, joinNonEmpty("  ·  ", p.Job.Reference, p.Job.Name,
+		dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, refs: newRefs(p), apartMM: apartMM}
 	d.record = record
 	d.f.SetLang("en-GB")
 	d.f.SetAuthor(p.Job.PreparedBy, true)

@@ -139,7 +139,8 @@ func clean(text string) string {
 
 // replaced writes in other letters what the lettering lacks and the plan uses.
 func replaced(text string) string {
-	return strings.NewReplacer("✗", "×", "✓", "√", "☐", "", "⇒", "→", "⅓", "1/3", "∛", "cube root of ", "ₖ", "k", "‑", "-", "⌈", "round up (", "⌉", ")", "⌊", "round down (", "⌋", ")").Replace(text)
+	return strings.NewReplacer("✗", "×", "✓", "√", "☐", "", "⇒", "→", "⅓", "1/3", "∛", "cube root of ", "ₖ", "k", "‑", "-", "⌈",
+		"round up (", "⌉", ")", "⌊", "round down (", "⌋", ")").Replace(text)
 }
 
 // text letters one line in the present font and takes note of the room it takes.
@@ -277,7 +278,9 @@ func (p *pages) wrap(text string, mm float64) []string {
 }
 
 // units stay with their number.
-var units = map[string]bool{"%": true, "°C": true, "K": true, "m": true, "m²": true, "m³": true, "mm": true, "kg": true, "g": true, "l": true, "ml": true, "min": true, "minutes": true, "kN/m²": true, "kg/m²": true, "W/m²K": true, "l/s": true, "N": true, "kN": true, "m/s": true, "points": true, "ppm": true}
+var units = map[string]bool{"%": true, "°C": true, "K": true, "m": true, "m²": true, "m³": true, "mm": true, "kg": true, "g": true,
+	"l": true, "ml": true, "min": true, "minutes": true, "kN/m²": true, "kg/m²": true, "W/m²K": true, "l/s": true, "N": true, "kN": true,
+	"m/s": true, "points": true, "ppm": true}
 
 // words parts a paragraph at its spaces, but not between a number and its unit.
 func (p *pages) words(para string) []string {

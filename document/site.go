@@ -8,34 +8,43 @@ import (
 
 // safety is short, with the act first.
 func (d *pack) safety() {
-	d.begin("Safety", "The supplier's safety data sheets and the law of the place come before this page. Read the sheets of the day's products.")
+	d.begin("Safety",
+		"The supplier's safety data sheets and the law of the place come before this page. Read the sheets of the day's products.")
 	for _, s := range []struct {
 		head string
 		acts []string
 	}{
 		{"Catalyst in the eye", []string{
-			"Rinse at once with eyewash or clean water, lids held open, for 15 to 20 minutes; contact lenses out while rinsing. Then hospital, with the bottle's label; keep rinsing on the way.",
+			"Rinse at once with eyewash or clean water, lids held open, for 15 to 20 minutes; contact lenses out while rinsing. Then hospital, " +
+				"with the bottle's label; keep rinsing on the way.",
 			"Sealed goggles whenever it is poured or measured. Two eyewash bottles at the mixing place, open to hand."}},
 		{"Catalyst (organic peroxide)", []string{
-			"Never with accelerator, acetone, metal, rust or sawdust. Never back into the bottle. Below 25 °C, in the shade, vented cap, away from resin.",
+			"Never with accelerator, acetone, metal, rust or sawdust. Never back into the bottle. Below 25 °C, in the shade, vented cap, away " +
+				"from resin.",
 			"A spill: soak up with inert absorbent, damp it down, take it out of the building."}},
 		{"A hot or smoking bucket", []string{
 			"Smoking: leave it, get upwind, keep people off. Only warm: pour it thin into the metal tray, outdoors.",
 			"Pour each mix out at once; resin standing deep heats itself."}},
 		{"Fire", []string{
-			"No smoking, flame, grinder or torch near resin, top coat or acetone. Acetone takes fire far below freezing, styrene vapour from about 31 °C.",
-			"Two extinguishers on the roof (6 kg powder or foam). Rags with resin or catalyst into a lidded metal bin with water, out of the building every day."}},
+			"No smoking, flame, grinder or torch near resin, top coat or acetone. Acetone takes fire far below freezing, styrene vapour from " +
+				"about 31 °C.",
+			"Two extinguishers on the roof (6 kg powder or foam). Rags with resin or catalyst into a lidded metal bin with water, out of the " +
+				"building every day."}},
 		{"Styrene", []string{
 			"Work upwind. In bays, wells, courtyards and tents: forced air and masks fitted for organic vapour (A2), with dust (A2P3) when sanding.",
 			"Headache or dizziness: off the roof into fresh air, and do not go back that day."}},
 		{"Skin and dust", []string{
 			"Splashed: clothes off at once, rinse the skin with plenty of water.",
-			"Nitrile gloves, long sleeves, barrier cream: change the gloves at once when acetone wets them; butyl gloves for washing tools. Wash skin with soap and water, never with acetone. Sand with extraction."}},
+			"Nitrile gloves, long sleeves, barrier cream: change the gloves at once when acetone wets them; butyl gloves for washing tools. Wash " +
+				"skin with soap and water, never with acetone. Sand with extraction."}},
 		{"Height", []string{
-			"Guard rails at every edge, ladder tied, fragile rooflights covered and marked, nobody below. Wet resin is slippery. No work in wind that lifts mat or boards (8 to 10 m/s).",
+			"Guard rails at every edge, ladder tied, fragile rooflights covered and marked, nobody below. Wet resin is slippery. No work in wind " +
+				"that lifts mat or boards (8 to 10 m/s).",
 			"Stacked boards over joists near bearings, never in one heap at midspan."}},
 		{"Lifting", []string{"A pail is 20 to 25 kg; an 18 mm board about 34 kg: two people."}},
-		{"Waste", []string{"Cure leftovers on purpose and throw them away as solid plastic. Liquid resin, acetone, peroxide and their empty packs are hazardous waste: keep the notes."}},
+		{"Waste", []string{
+			"Cure leftovers on purpose and throw them away as solid plastic. Liquid resin, acetone, peroxide and their empty packs are hazardous " +
+				"waste: keep the notes."}},
 	} {
 		d.heading(s.head, 9)
 		for _, a := range s.acts {
@@ -98,14 +107,25 @@ func (d *pack) records() {
 	d.blanks([]string{"Date", "Crew", "Day no."}, []float64{45, 103, 30})
 	d.blanks([]string{"Batch: resin", "top coat", "catalyst", "mat"}, []float64{54, 44, 44, 36})
 	d.heading("Weather and deck, every hour while resin is wet", 20)
-	table{columns: []column{{head: "time", share: 10}, {head: "air °C", share: 10}, {head: "deck °C", share: 10}, {head: "resin °C", share: 10}, {head: "humidity %", share: 10}, {head: "dew point °C", share: 11}, {head: "deck − dew K (≥ 3)", share: 14}, {head: "wind m/s", share: 10}, {head: "rain", share: 8}, {head: "by", share: 12}}, leastMM: 8, boxed: true}.draw(d.pages, blank(8, 10))
+	table{columns: []column{{head: "time", share: 10}, {head: "air °C", share: 10}, {head: "deck °C", share: 10},
+		{head: "resin °C", share: 10}, {head: "humidity %", share: 10}, {head: "dew point °C", share: 11},
+		{head: "deck − dew K (≥ 3)", share: 14}, {head: "wind m/s", share: 10}, {head: "rain", share: 8}, {head: "by", share: 12}},
+		leastMM: 8, boxed: true}.draw(d.pages, blank(8, 10))
 	d.heading("Moisture of the deck, % (18 or less)", 20)
-	table{columns: []column{{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}}, leastMM: 8, boxed: true}.draw(d.pages, blank(4, 8))
+	table{columns: []column{{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8},
+		{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}}, leastMM: 8,
+		boxed: true}.draw(d.pages, blank(4, 8))
 	d.heading("Hold points", 20)
-	table{columns: []column{{head: "hold point", share: 60}, {head: "time", share: 14}, {head: "signed", share: 24}, {head: "remarks, photographs", share: 40}}, leastMM: 9, boxed: true}.draw(d.pages, [][]string{{"1  deck dry, flush, firm, falls checked"}, {"2  trims tight, laps the right way, corners closed"}, {"3  laminate hard, no white or dry fibre, no air"}, {"4  watertight, no ponding, upstands measured"}})
+	table{columns: []column{{head: "hold point", share: 60}, {head: "time", share: 14}, {head: "signed", share: 24},
+		{head: "remarks, photographs", share: 40}}, leastMM: 9, boxed: true}.draw(d.pages,
+		[][]string{{"1  deck dry, flush, firm, falls checked"}, {"2  trims tight, laps the right way, corners closed"},
+			{"3  laminate hard, no white or dry fibre, no air"}, {"4  watertight, no ponding, upstands measured"}})
 
 	d.begin("Site record: buckets", d.recordWhy())
-	table{columns: []column{{head: "no.", share: 8}, {head: "mixed at", share: 12}, {head: "resin kg", share: 11}, {head: "catalyst ml or g", share: 13}, {head: "air / deck / resin °C", share: 20}, {head: "covers", share: 22}, {head: "laid by", share: 11}, {head: "gelled at", share: 11}, {head: "hard at", share: 11}, {head: "by", share: 9}}, leastMM: 9.5, boxed: true}.draw(d.pages, blank(min(recordLines, max(d.recordRows(), 24)), 10))
+	table{columns: []column{{head: "no.", share: 8}, {head: "mixed at", share: 12}, {head: "resin kg", share: 11},
+		{head: "catalyst ml or g", share: 13}, {head: "air / deck / resin °C", share: 20}, {head: "covers", share: 22},
+		{head: "laid by", share: 11}, {head: "gelled at", share: 11}, {head: "hard at", share: 11}, {head: "by", share: 9}}, leastMM: 9.5,
+		boxed: true}.draw(d.pages, blank(min(recordLines, max(d.recordRows(), 24)), 10))
 }
 
 // recordLines is how many lines the record of buckets has at most; a sheet holds some 24,

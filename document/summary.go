@@ -51,7 +51,8 @@ func (d *pack) summary() {
 	d.deckTable()
 	d.bucketOfTheDay()
 	d.gap(2)
-	d.write("Numbers in square brackets point at the workings at the end: formula, source and inputs of each figure. The supplier's data sheets, the local rules and a licensed person outrank everything here.", sizeSmall, false, 0)
+	d.write("Numbers in square brackets point at the workings at the end: formula, source and inputs of each figure. The supplier's data "+
+		"sheets, the local rules and a licensed person outrank everything here.", sizeSmall, false, 0)
 	if d.f.PageNo() == 1 {
 		d.summaryEnd = d.y + 3
 	} else {
@@ -63,8 +64,10 @@ func (d *pack) summary() {
 func (d *pack) facts(wide float64) {
 	const label = 21.0
 	for _, f := range [][2]string{
-		{"Site", d.p.Job.Site.Name}, {"Client", d.p.Job.Client}, {"Reference", d.p.Job.Reference}, {"Date", d.date()}, {"Prepared", d.p.Job.PreparedBy},
-		{"Work", d.workWords()}, {"Roof", d.local(roofWords(d.p.Job))}, {"Day", "deck at " + d.dayWords()}, {"Rules", d.p.Country}, {"Note", d.p.Job.Note},
+		{"Site", d.p.Job.Site.Name}, {"Client", d.p.Job.Client}, {"Reference", d.p.Job.Reference}, {"Date", d.date()},
+		{"Prepared", d.p.Job.PreparedBy},
+		{"Work", d.workWords()}, {"Roof", d.local(roofWords(d.p.Job))}, {"Day", "deck at " + d.dayWords()}, {"Rules", d.p.Country},
+		{"Note", d.p.Job.Note},
 	} {
 		if f[1] == "" {
 			continue
@@ -182,7 +185,8 @@ func (d *pack) glance() {
 		n     int
 		words string
 	}
-	all := []tally{{counts[check.Fail], "fail"}, {counts[check.Ask], "to answer"}, {counts[check.Caution], "to look at"}, {len(d.p.Findings), "from the survey"}, {counts[check.Pass], "pass"}, {len(d.p.Job.Defaults), "defaults taken"}}
+	all := []tally{{counts[check.Fail], "fail"}, {counts[check.Ask], "to answer"}, {counts[check.Caution], "to look at"},
+		{len(d.p.Findings), "from the survey"}, {counts[check.Pass], "pass"}, {len(d.p.Job.Defaults), "defaults taken"}}
 	x := left
 	y := d.y
 	for _, t := range all {
@@ -229,11 +233,16 @@ func (d *pack) deckTable() {
 		if k.LeastFall > 0 {
 			fall = "1:" + d.num(k.LeastFall, 0)
 		}
-		rows = append(rows, []string{k.Name, with(d.num(k.NetM2, 2), d.refs.mark("deck."+k.Name+".net")), with(d.num(k.EdgeM, 2), d.refs.mark("deck."+k.Name+".gross")), fall, with(d.num(k.HighestMM, 0), d.refs.mark("deck."+k.Name+".rise")),
-			with(d.num(k.LaminateMM, 2), d.refs.mark("laminate."+k.Name+".deck.thickness")), with(d.num(k.GlassPct, 0), d.refs.mark("laminate."+k.Name+".deck.glass_fraction")), with(d.num(k.ResinKGPerM2, 2), d.refs.mark("laminate."+k.Name+".deck.resin_rate"))})
+		rows = append(rows, []string{k.Name, with(d.num(k.NetM2, 2), d.refs.mark("deck."+k.Name+".net")),
+			with(d.num(k.EdgeM, 2), d.refs.mark("deck."+k.Name+".gross")), fall, with(d.num(k.HighestMM, 0), d.refs.mark("deck."+k.Name+".rise")),
+			with(d.num(k.LaminateMM, 2), d.refs.mark("laminate."+k.Name+".deck.thickness")),
+			with(d.num(k.GlassPct, 0), d.refs.mark("laminate."+k.Name+".deck.glass_fraction")),
+			with(d.num(k.ResinKGPerM2, 2), d.refs.mark("laminate."+k.Name+".deck.resin_rate"))})
 	}
-	d.table(table{columns: []column{{head: "deck", share: 24, bold: true}, {head: "net m²", share: 17, number: true}, {head: "edges m", share: 13, number: true}, {head: "least fall", share: 12, number: true},
-		{head: "rise mm", share: 15, number: true}, {head: "laminate mm", share: 16, number: true}, {head: "glass %", share: 13, number: true}, {head: "resin kg/m²", share: 16, number: true}}, points: sizeText}, rows)
+	d.table(table{columns: []column{{head: "deck", share: 24, bold: true}, {head: "net m²", share: 17, number: true},
+		{head: "edges m", share: 13, number: true}, {head: "least fall", share: 12, number: true},
+		{head: "rise mm", share: 15, number: true}, {head: "laminate mm", share: 16, number: true},
+		{head: "glass %", share: 13, number: true}, {head: "resin kg/m²", share: 16, number: true}}, points: sizeText}, rows)
 }
 
 // table draws a table in the job's locale.
@@ -268,9 +277,13 @@ func (d *pack) bucketOfTheDay() {
 		}
 		m := x.Plan.Mixes[0]
 		key := mixKey(x, m.Number)
-		d.write(fmt.Sprintf("%s kg with %s ml (%s g) of catalyst. Lay it within %s minutes.", d.num(m.ResinKG, 2), d.num(m.CatalystML, 0), d.num(m.CatalystG, 0), d.num(m.LayByMin, 0)), sizeHead, true, 0)
+		d.write(fmt.Sprintf("%s kg with %s ml (%s g) of catalyst. Lay it within %s minutes.", d.num(m.ResinKG, 2), d.num(m.CatalystML, 0),
+			d.num(m.CatalystG, 0), d.num(m.LayByMin, 0)), sizeHead, true, 0)
 		d.gap(0.5)
-		d.write(fmt.Sprintf("That is %s %% by mass %s; it gels in %s to %s minutes %s. Chance that every bucket of this layer is laid before it gels: %s %%.", d.num(m.DosePct, 2), d.refs.mark(key+".catalyst_ml"), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0), d.refs.mark(key+".lay_by"), working.Chance(x.Plan.ChanceDay)), sizeText, false, 0)
+		d.write(fmt.Sprintf(
+			"That is %s %% by mass %s; it gels in %s to %s minutes %s. Chance that every bucket of this layer is laid before it gels: %s %%.",
+			d.num(m.DosePct, 2), d.refs.mark(key+".catalyst_ml"), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0), d.refs.mark(key+".lay_by"),
+			working.Chance(x.Plan.ChanceDay)), sizeText, false, 0)
 		d.write(d.local(d.p.DoseCard.Convention+" "+d.p.DoseCard.HabitNote)+" "+d.refs.mark("dose.habit"), sizeSmall, false, 0)
 		return
 	}
@@ -317,7 +330,8 @@ func roofWords(j roof.Job) string {
 	for _, g := range s.Layers {
 		mats = append(mats, fmt.Sprintf("%g", g))
 	}
-	text := fmt.Sprintf("%s g/m² mat on %g mm %s, %s top coat", strings.Join(mats, " + "), s.Board.ThicknessMM, s.Board.Material, s.TopCoat.Colour)
+	text := fmt.Sprintf("%s g/m² mat on %g mm %s, %s top coat", strings.Join(mats, " + "), s.Board.ThicknessMM, s.Board.Material,
+		s.TopCoat.Colour)
 	if s.Insulation != nil {
 		text += fmt.Sprintf(", %s roof with %g mm %s", s.Build, s.Insulation.ThicknessMM, s.Insulation.Material)
 	} else {

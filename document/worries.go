@@ -208,12 +208,16 @@ func (d *pack) defaults() {
 	for _, x := range d.p.Job.Defaults {
 		rows = append(rows, []string{"", x.Field, x.Value, d.local(x.Why)})
 	}
-	d.table(table{columns: []column{{share: 5, tick: true}, {head: "field of the roof file", share: 40}, {head: "taken as", share: 22, bold: true}, {head: "why", share: 62}}, points: sizeSmall - 0.6, leastMM: 4.4}, rows)
+	d.table(table{columns: []column{{share: 5, tick: true}, {head: "field of the roof file", share: 40},
+		{head: "taken as", share: 22, bold: true}, {head: "why", share: 62}}, points: sizeSmall - 0.6, leastMM: 4.4}, rows)
 }
 
 // checkSummary is one line a check, what fails first.
 func (d *pack) checkSummary() {
-	d.begin("Design checks", "One line a question with the place nearest its limit; what fails or must be answered, place by place. 'Used' is demand over capacity. Every check is worked in full in the appendix, under the number here and those behind it; there the letters of the sources are told too. A check here is no substitute for an engineer where one is called for.")
+	d.begin("Design checks",
+		"One line a question with the place nearest its limit; what fails or must be answered, place by place. 'Used' is demand over "+
+			"capacity. Every check is worked in full in the appendix, under the number here and those behind it; there the letters of the "+
+			"sources are told too. A check here is no substitute for an engineer where one is called for.")
 	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass"}
 	var rows [][]string
 	var sources []string
@@ -268,7 +272,9 @@ func (d *pack) checkSummary() {
 			}
 		}
 	}
-	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true}, {head: "question", share: 46}, {head: "where", share: 25}, {head: "finding", share: 83}, {head: "by", share: 6}}, points: sizeTiny - 0.6}, rows)
+	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true},
+		{head: "question", share: 46}, {head: "where", share: 25}, {head: "finding", share: 83}, {head: "by", share: 6}},
+		points: sizeTiny - 0.6}, rows)
 	if len(idle) > 0 {
 		d.write("Not asked here: "+strings.Join(idle, "; ")+".", sizeTiny, false, 0)
 	}

@@ -74,7 +74,8 @@ func layersOf(job *roof.Job, d roof.Deck) []layer {
 		case d.Base.JoistDepthMM == 0:
 			out = append(out, layer{beyond, voidMM, "ventilated void, its height to be measured", false})
 		}
-		return append(out, layer{foam, orUnknown(ins.ThicknessMM), sized(job.Site.Locale, ins.Material, ins.ThicknessMM) + " between joists", false})
+		return append(out, layer{foam, orUnknown(ins.ThicknessMM), sized(job.Site.Locale, ins.Material, ins.ThicknessMM) + " between joists",
+			false})
 	}
 	switch d.Base.Kind {
 	case "concrete":
@@ -154,7 +155,8 @@ func (d *detail) deckUpTo(job *roof.Job, dk roof.Deck, x1 float64, open string) 
 		// Left out towards the edge, where heights are lettered.
 		d.cut(rectangle(foam, -reachMM, 8, -reachMM+55, 8+t, "lr"))
 		d.breakLine(xy(-reachMM+55, 8), xy(-reachMM+55, 8+t))
-		d.noteLeft(-reachMM+30, 8+t/2, sized(job.Site.Locale, job.Spec.Insulation.Material, job.Spec.Insulation.ThicknessMM)+" up to the edge, loose laid and weighted")
+		d.noteLeft(-reachMM+30, 8+t/2, sized(job.Site.Locale, job.Spec.Insulation.Material, job.Spec.Insulation.ThicknessMM)+
+			" up to the edge, loose laid and weighted")
 		top += t
 	}
 	d.breakLine(xy(-reachMM, y), xy(-reachMM, top))

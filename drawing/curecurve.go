@@ -125,8 +125,11 @@ func weighed(p *plan.Plan) []*laying.WetPass {
 
 func cureSheet(t Title, g cureGroup) (*Sheet, error) {
 	s, err := BlankSheet(t, "A4 portrait", []KeyEntry{
-		{"how far it has cured", []scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Thick), scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}},
-		{"temperature of the film", []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}},
+		{"how far it has cured",
+			[]scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Thick), scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}},
+		{"temperature of the film",
+			[]scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, scene.Point{X: 0, Y: 2.5},
+				scene.Point{X: 14, Y: 2.5})}},
 		{"nine cases in ten, with the likely time", rangeBar(0, 14, 6, 2.5)},
 		{"not within 30 days", []scene.Item{never(11, 2.5)}},
 	})
@@ -140,7 +143,8 @@ func cureSheet(t Title, g cureGroup) (*Sheet, error) {
 			continue
 		}
 		top := b.High.Y - float64(i)*half
-		s.Add(curePanel(t.Locale, w, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3}, High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
+		s.Add(curePanel(t.Locale, w, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3},
+			High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
 	}
 	return s, nil
 }
@@ -161,7 +165,8 @@ var cureTicks = []struct {
 	min   float64
 	words string
 }{
-	{15, "15 min"}, {30, ""}, {60, "1 h"}, {120, "2"}, {240, "4"}, {480, "8"}, {24 * 60, "1 day"}, {48 * 60, "2"}, {4 * 24 * 60, "4"}, {8 * 24 * 60, "8"}, {16 * 24 * 60, "16"}, {cureToMin, "30"},
+	{15, "15 min"}, {30, ""}, {60, "1 h"}, {120, "2"}, {240, "4"}, {480, "8"}, {24 * 60, "1 day"}, {48 * 60, "2"}, {4 * 24 * 60, "4"},
+	{8 * 24 * 60, "8"}, {16 * 24 * 60, "16"}, {cureToMin, "30"},
 }
 
 // curePanel draws one pass: a heading, the curve, and a row for each milestone on the
@@ -172,12 +177,15 @@ func curePanel(locale string, w *laying.WetPass, b scene.Box) []scene.Item {
 	text := func(x, y float64, words string, high float64, across scene.Align, bold bool) {
 		out = append(out, scene.Text{At: scene.Point{X: x, Y: y}, Content: words, HeightMM: high, Across: across, Bold: bold})
 	}
-	words, high := fit(fmt.Sprintf("%s: mixed with %s %% at %s on a deck of %.0f °C", name, num(locale, w.Pct, 2), clockWords(w.MixAtMin), w.DeckC), b.Width(), true)
+	words, high := fit(fmt.Sprintf("%s: mixed with %s %% at %s on a deck of %.0f °C", name, num(locale, w.Pct, 2), clockWords(w.MixAtMin),
+		w.DeckC), b.Width(), true)
 	text(b.Low.X, b.High.Y-4, words, high, scene.Start, true)
-	film := fmt.Sprintf("%s kg of resin on a square metre; until it is fully cured the film gets as warm as %.0f °C (%.0f to %.0f)", num(locale, w.ResinKGPerM2, 2), w.PeakC, w.PeakLowC, w.PeakHighC)
+	film := fmt.Sprintf("%s kg of resin on a square metre; until it is fully cured the film gets as warm as %.0f °C (%.0f to %.0f)",
+		num(locale, w.ResinKGPerM2, 2), w.PeakC, w.PeakLowC, w.PeakHighC)
 	text(b.Low.X, b.High.Y-9, film, scene.TextSmall, scene.Start, false)
 	marks := float64(len(w.Marks)) * cureRowMM
-	chart := scene.Box{Low: scene.Point{X: b.Low.X + cureNameMM, Y: b.Low.Y + marks + 9}, High: scene.Point{X: b.High.X - cureWordsMM, Y: b.High.Y - cureHeadMM}, Set: true}
+	chart := scene.Box{Low: scene.Point{X: b.Low.X + cureNameMM, Y: b.Low.Y + marks + 9},
+		High: scene.Point{X: b.High.X - cureWordsMM, Y: b.High.Y - cureHeadMM}, Set: true}
 	x := func(min float64) float64 {
 		u := math.Log(min/cureFromMin) / math.Log(cureToMin/cureFromMin)
 		return chart.Low.X + math.Max(0, math.Min(1, u))*chart.Width()
@@ -185,11 +193,13 @@ func curePanel(locale string, w *laying.WetPass, b scene.Box) []scene.Item {
 	foot := b.Low.Y + 1
 	grid := scene.Meta{Layer: "grid", Class: scene.Backdrop}
 	for _, t := range cureTicks {
-		out = append(out, scene.Line(grid, scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}, scene.Point{X: x(t.min), Y: foot}, scene.Point{X: x(t.min), Y: chart.High.Y}))
+		out = append(out, scene.Line(grid, scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}, scene.Point{X: x(t.min), Y: foot},
+			scene.Point{X: x(t.min), Y: chart.High.Y}))
 		text(x(t.min), chart.Low.Y-5, t.words, scene.TextSmall, scene.Middle, false)
 	}
 	text(chart.Low.X-2, chart.Low.Y-5, "after mixing", scene.TextSmall, scene.End, false)
-	out = append(out, scene.Shape{Meta: scene.Meta{Layer: "grid"}, Stroke: scene.Pen(scene.Thin), Paths: []scene.Path{scene.Rect(chart.Low.X, chart.Low.Y, chart.High.X, chart.High.Y)}})
+	out = append(out, scene.Shape{Meta: scene.Meta{Layer: "grid"}, Stroke: scene.Pen(scene.Thin),
+		Paths: []scene.Path{scene.Rect(chart.Low.X, chart.Low.Y, chart.High.X, chart.High.Y)}})
 	out = append(out, cureCurves(w, chart, x)...)
 	for i, m := range w.Marks {
 		y := chart.Low.Y - 9 - (float64(i)+0.5)*cureRowMM
@@ -222,14 +232,19 @@ func cureCurves(w *laying.WetPass, chart scene.Box, x func(min float64) float64)
 	yOf := func(share float64) float64 { return chart.Low.Y + share*chart.Height() }
 	for share := 0.0; share <= 1.001; share += 0.25 {
 		if share > 0 && share < 1 {
-			out = append(out, scene.Line(scene.Meta{Layer: "grid", Class: scene.Backdrop}, scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}, scene.Point{X: chart.Low.X, Y: yOf(share)}, scene.Point{X: chart.High.X, Y: yOf(share)}))
+			out = append(out, scene.Line(scene.Meta{Layer: "grid", Class: scene.Backdrop},
+				scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}, scene.Point{X: chart.Low.X, Y: yOf(share)},
+				scene.Point{X: chart.High.X, Y: yOf(share)}))
 		}
-		out = append(out, scene.Text{At: scene.Point{X: chart.Low.X - 2, Y: yOf(share) - 1.2}, Content: fmt.Sprintf("%.0f %%", 100*share), HeightMM: scene.TextSmall, Across: scene.End})
+		out = append(out, scene.Text{At: scene.Point{X: chart.Low.X - 2, Y: yOf(share) - 1.2}, Content: fmt.Sprintf("%.0f %%", 100*share),
+			HeightMM: scene.TextSmall, Across: scene.End})
 	}
-	out = append(out, scene.Text{At: scene.Point{X: chart.Low.X - 14, Y: yOf(0.5)}, Content: "cured", HeightMM: scene.TextSmall, Across: scene.Middle, AngleDeg: 90})
+	out = append(out, scene.Text{At: scene.Point{X: chart.Low.X - 14, Y: yOf(0.5)}, Content: "cured", HeightMM: scene.TextSmall,
+		Across: scene.Middle, AngleDeg: 90})
 	for c := low; c <= high+1e-9; c += step {
 		y := yOf((c - low) / (high - low))
-		out = append(out, scene.Line(scene.Meta{Layer: "grid"}, scene.Pen(scene.Hairline), scene.Point{X: chart.High.X, Y: y}, scene.Point{X: chart.High.X + 1.5, Y: y}),
+		out = append(out, scene.Line(scene.Meta{Layer: "grid"}, scene.Pen(scene.Hairline), scene.Point{X: chart.High.X, Y: y},
+			scene.Point{X: chart.High.X + 1.5, Y: y}),
 			scene.Text{At: scene.Point{X: chart.High.X + 3, Y: y - 1.2}, Content: fmt.Sprintf("%.0f °C", c), HeightMM: scene.TextSmall})
 	}
 	var cured, warm []scene.Point
@@ -241,7 +256,8 @@ func cureCurves(w *laying.WetPass, chart scene.Box, x func(min float64) float64)
 		warm = append(warm, scene.Point{X: x(m.Min), Y: yOf((m.TempC - low) / (high - low))})
 	}
 	return append(out,
-		scene.Line(scene.Meta{Layer: "curves", Title: "Temperature of the film over time"}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, thinned(warm)...),
+		scene.Line(scene.Meta{Layer: "curves", Title: "Temperature of the film over time"},
+			scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, thinned(warm)...),
 		scene.Line(scene.Meta{Layer: "curves", Title: "How far it has cured over time"}, scene.Pen(scene.Thick), thinned(cured)...))
 }
 

@@ -217,7 +217,8 @@ func (c cutShape) marks(to func(plane.Point) scene.Point) []cutMark {
 		b := c.outline[(i+1)%len(c.outline)]
 		if square(a, b) && a.Distance(b) >= least {
 			p, q := to(a), to(b)
-			out = append(out, cutMark{words: fmt.Sprintf("%.0f", a.Distance(b)), at: p.Add(q).Scale(0.5), in: q.Sub(p).Unit().Left(), along: q.Sub(p).Unit(), longMM: p.Distance(q), rings: rings})
+			out = append(out, cutMark{words: fmt.Sprintf("%.0f", a.Distance(b)), at: p.Add(q).Scale(0.5), in: q.Sub(p).Unit().Left(),
+				along: q.Sub(p).Unit(), longMM: p.Distance(q), rings: rings})
 		}
 		before := c.outline[(i+len(c.outline)-1)%len(c.outline)]
 		if c.curved() || square(a, b) || square(before, a) {

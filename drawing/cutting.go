@@ -177,7 +177,8 @@ func (c *cutting) key(patterns []Pattern) []KeyEntry {
 			e = append(e, k)
 		}
 	}
-	add(shaped, KeyEntry{Words: "blank from which a shape is cut; along a side of the shape stands its length", Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
+	add(shaped, KeyEntry{Words: "blank from which a shape is cut; along a side of the shape stands its length",
+		Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
 	add(sloped, KeyEntry{Words: slopedWords})
 	add(curved, KeyEntry{Words: "a curve is marked by its ordinates on the set-out"})
 	add(keep, KeyEntry{Words: "offcut worth keeping", Sign: sign(nil, scene.Diagonal(2.2), "")})
@@ -323,7 +324,8 @@ func (c *cutting) sheet(t Title, blocks []diagram) (*Sheet, error) {
 		cuts, rest, marks := c.cuts(s, b)
 		shapes, blanks, all = append(shapes, cuts...), append(blanks, rest...), append(all, marks...)
 	}
-	blank := scene.Shape{Meta: scene.Meta{Class: "blank", Layer: "pieces"}, Paths: blanks, Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dashed}}
+	blank := scene.Shape{Meta: scene.Meta{Class: "blank", Layer: "pieces"}, Paths: blanks,
+		Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dashed}}
 	if len(blanks) > 0 {
 		s.Space.Add(blank)
 	}
@@ -356,11 +358,14 @@ func (b diagram) high(scale float64) float64 {
 // stock draws the outline of one board or length, with its caption.
 func (s *Sheet) stock(b diagram) {
 	wide, high := float64(b.pattern.Stock[0].LengthMM)/s.Scale, b.high(s.Scale)
-	s.Add(scene.Shape{Meta: scene.Meta{Layer: "stock"}, Paths: []scene.Path{scene.Rect(b.x, b.y, b.x+wide, b.y+high)}, Stroke: scene.Pen(scene.Thick)})
+	s.Add(scene.Shape{Meta: scene.Meta{Layer: "stock"}, Paths: []scene.Path{scene.Rect(b.x, b.y, b.x+wide, b.y+high)},
+		Stroke: scene.Pen(scene.Thick)})
 	words, size := fit(captionOf(b.pattern), max(wide, 44), true)
-	s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 1.6}, Content: words, HeightMM: min(size, scene.TextSmall), Bold: true})
+	s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 1.6}, Content: words,
+		HeightMM: min(size, scene.TextSmall), Bold: true})
 	if b.heading != "" {
-		s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 7}, Content: b.heading, HeightMM: scene.TextUsual, Bold: true})
+		s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 7}, Content: b.heading,
+			HeightMM: scene.TextUsual, Bold: true})
 	}
 }
 
@@ -392,7 +397,8 @@ func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []sc
 		if stock.WidthMM == 0 {
 			label, sub = label+"  "+sub, ""
 		}
-		piece := LabelledShape{ID: b.pattern.Name + "-" + cut.Piece, Label: label, Sub: sub, Shape: rect(cut.XMM, cut.YMM, cut.LengthMM, cut.WidthMM), Tint: tint(1), Class: "cut",
+		piece := LabelledShape{ID: b.pattern.Name + "-" + cut.Piece, Label: label, Sub: sub,
+			Shape: rect(cut.XMM, cut.YMM, cut.LengthMM, cut.WidthMM), Tint: tint(1), Class: "cut",
 			Title: fmt.Sprintf("%s, %s mm, from %d", cut.Piece, shape.words(), stock.Number)}
 		if !shape.whole() {
 			blanks = append(blanks, piece.paths(s)...)
@@ -413,7 +419,8 @@ func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []sc
 		shapes = append(shapes, piece)
 	}
 	for i, o := range stock.Offcuts {
-		shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("%s-keep-%d", b.pattern.Name, i), Label: sizeWords(o.LengthMM, o.WidthMM), Shape: rect(o.XMM, o.YMM, o.LengthMM, o.WidthMM), Hatch: scene.Diagonal(2.2), Class: "offcut",
+		shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("%s-keep-%d", b.pattern.Name, i), Label: sizeWords(o.LengthMM, o.WidthMM),
+			Shape: rect(o.XMM, o.YMM, o.LengthMM, o.WidthMM), Hatch: scene.Diagonal(2.2), Class: "offcut",
 			Title: fmt.Sprintf("Offcut to keep, %s mm", sizeWords(o.LengthMM, o.WidthMM))})
 	}
 	return shapes, blanks, marks

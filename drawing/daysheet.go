@@ -20,7 +20,8 @@ type dayStyle struct {
 }
 
 var (
-	sheetStyle = dayStyle{small: scene.TextSmall, usual: scene.TextUsual, nameMM: 50, showMM: 19, topMM: 15, rowMM: 10, hours: 1, tickLevels: 3}
+	sheetStyle = dayStyle{small: scene.TextSmall, usual: scene.TextUsual, nameMM: 50, showMM: 19, topMM: 15, rowMM: 10, hours: 1,
+		tickLevels: 3}
 	phoneStyle = dayStyle{small: 3.2, usual: 3.5, nameMM: 13, showMM: 3, topMM: 15, rowMM: 13, hours: 3, tickLevels: 3}
 )
 
@@ -41,7 +42,8 @@ func DaySheet(t Title, d *programme.Day) (*Sheet, error) {
 	lines := wrapWords(d.Next, s.Figure.Width()-4, scene.TextUsual, true)
 	y := foot + float64(len(lines))*5.5 - 3
 	for i, l := range lines {
-		s.Add(scene.Text{Meta: scene.Meta{ID: fmt.Sprintf("next-%d", i+1), Class: "next"}, At: scene.Point{X: s.Figure.Low.X + 2, Y: y - 5.5*float64(i)}, Content: l, HeightMM: scene.TextUsual, Bold: true})
+		s.Add(scene.Text{Meta: scene.Meta{ID: fmt.Sprintf("next-%d", i+1), Class: "next"},
+			At: scene.Point{X: s.Figure.Low.X + 2, Y: y - 5.5*float64(i)}, Content: l, HeightMM: scene.TextUsual, Bold: true})
 	}
 	b := s.Figure
 	b.Low.Y = foot + float64(len(lines))*5.5 + 4
@@ -80,7 +82,8 @@ func footKey(s *Sheet, entries []KeyEntry) {
 	y := f.Low.Y + blockRows*blockRowMM - keyRowMM - 1
 	for _, e := range entries {
 		s.Add(scene.Group{Meta: scene.Meta{Layer: "key"}, Place: scene.Transform{Move: scene.Point{X: f.Low.X + 3, Y: y}}, Items: e.Sign},
-			scene.Text{Meta: scene.Meta{Layer: "key"}, At: scene.Point{X: f.Low.X + 3 + keySignMM + 1, Y: y + 2.5}, Content: e.Words, HeightMM: scene.TextSmall, Up: scene.Middle})
+			scene.Text{Meta: scene.Meta{Layer: "key"}, At: scene.Point{X: f.Low.X + 3 + keySignMM + 1, Y: y + 2.5}, Content: e.Words,
+				HeightMM: scene.TextSmall, Up: scene.Middle})
 		y -= keyRowMM
 	}
 }
@@ -91,12 +94,19 @@ func dayKey() []KeyEntry {
 		return []scene.Item{scene.Line(scene.Meta{}, st, at(0, 2.5), at(14, 2.5))}
 	}
 	return []KeyEntry{
-		{"deck, with nine courses of ten", append([]scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(0, 1, 14, 4)}, Filled: true, Fill: scene.LightGrey}}, sample(scene.Pen(scene.Heavy))...)},
-		{"air; dew point; least and highest deck", []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, at(0, 4.2), at(14, 4.2)), scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Chain, Colour: scene.Blue}, at(0, 2.5), at(14, 2.5)),
-			scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Thin, Dash: scene.LongDash, Colour: scene.Vermilion}, at(0, 0.8), at(14, 0.8))}},
+		{"deck, with nine courses of ten",
+			append([]scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(0, 1, 14, 4)}, Filled: true, Fill: scene.LightGrey}},
+				sample(scene.Pen(scene.Heavy))...)},
+		{"air; dew point; least and highest deck",
+			[]scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, at(0, 4.2), at(14, 4.2)),
+				scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Chain, Colour: scene.Blue}, at(0, 2.5), at(14, 2.5)),
+				scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Thin, Dash: scene.LongDash, Colour: scene.Vermilion}, at(0, 0.8), at(14, 0.8))}},
 		{"hold point; earliest to latest start", append([]scene.Item{diamond(at(2.5, 2.5), 1.6)}, startRange(6, 13, 2.5)...)},
-		{"keep dry until; bucket and its usable time", []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, at(0, 2.5), at(6, 2.5)), scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(6, 1.2), at(6, 3.8)),
-			scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(9, 1.2), at(9, 3.8)), scene.Line(scene.Meta{}, scene.Pen(scene.Thin), at(9, 2.5), at(14, 2.5))}},
+		{"keep dry until; bucket and its usable time",
+			[]scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, at(0, 2.5), at(6, 2.5)),
+				scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(6, 1.2), at(6, 3.8)),
+				scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(9, 1.2), at(9, 3.8)),
+				scene.Line(scene.Meta{}, scene.Pen(scene.Thin), at(9, 2.5), at(14, 2.5))}},
 	}
 }
 
@@ -202,7 +212,8 @@ func (p *dayPicture) clock(curves scene.Box, low, bottom float64) {
 		x := p.x(t)
 		grid := scene.Meta{Class: scene.Backdrop}
 		st := scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}
-		p.add(scene.Line(grid, st, scene.Point{X: x, Y: low}, scene.Point{X: x, Y: bottom}), scene.Line(grid, st, scene.Point{X: x, Y: curves.Low.Y}, scene.Point{X: x, Y: p.box.High.Y}))
+		p.add(scene.Line(grid, st, scene.Point{X: x, Y: low}, scene.Point{X: x, Y: bottom}),
+			scene.Line(grid, st, scene.Point{X: x, Y: curves.Low.Y}, scene.Point{X: x, Y: p.box.High.Y}))
 		h := t.In(p.d.Zone).Hour()
 		if t.Equal(p.d.To) {
 			h = 24
@@ -224,7 +235,8 @@ func (p *dayPicture) clock(curves scene.Box, low, bottom float64) {
 				continue
 			}
 			x := p.x(s.t)
-			p.add(scene.Line(scene.Meta{Title: s.name + " " + p.hm(s.t), Class: scene.Backdrop}, scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}, scene.Point{X: x, Y: curves.Low.Y}, scene.Point{X: x, Y: curves.High.Y}))
+			p.add(scene.Line(scene.Meta{Title: s.name + " " + p.hm(s.t), Class: scene.Backdrop},
+				scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}, scene.Point{X: x, Y: curves.Low.Y}, scene.Point{X: x, Y: curves.High.Y}))
 			across, dx, dy := scene.Start, 1.0, p.small/2+0.8
 			if s.name == "sunset" {
 				across, dx = scene.End, -1
@@ -249,7 +261,8 @@ func (p *dayPicture) rainAndWind(low, high float64) {
 		p.text(p.left()-1, high-p.small-2.2, "100", p.small, scene.End, false)
 	}
 	top := high - p.small - 2
-	frame := []scene.Path{scene.Polyline(scene.Point{X: p.left(), Y: low}, scene.Point{X: p.right(), Y: low}), scene.Polyline(scene.Point{X: p.left(), Y: top}, scene.Point{X: p.right(), Y: top})}
+	frame := []scene.Path{scene.Polyline(scene.Point{X: p.left(), Y: low}, scene.Point{X: p.right(), Y: low}),
+		scene.Polyline(scene.Point{X: p.left(), Y: top}, scene.Point{X: p.right(), Y: top})}
 	p.add(scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: frame})
 	every := 4 * max(1, p.hours)
 	if !p.narrow {
@@ -257,7 +270,8 @@ func (p *dayPicture) rainAndWind(low, high float64) {
 	}
 	for i, q := range p.d.Instants {
 		if q.Rain > 0 && i+1 < len(p.d.Instants) {
-			p.add(scene.Shape{Meta: scene.Meta{Title: fmt.Sprintf("%s: chance of rain %.0f %%", p.hm(q.Time), 100*q.Rain)}, Filled: true, Fill: scene.SkyBlue,
+			p.add(scene.Shape{Meta: scene.Meta{Title: fmt.Sprintf("%s: chance of rain %.0f %%", p.hm(q.Time), 100*q.Rain)}, Filled: true,
+				Fill:  scene.SkyBlue,
 				Paths: []scene.Path{scene.Rect(p.x(q.Time), low, p.x(p.d.Instants[i+1].Time), low+(top-low)*math.Min(1, q.Rain))}})
 		}
 		if i%every == 0 && p.x(q.Time)+3 < p.right() {
@@ -282,7 +296,8 @@ func (p *dayPicture) temperatures(b scene.Box) {
 	// The last tenth stays free for names.
 	y := func(c float64) float64 { return b.Low.Y + (b.Height()-p.small-3)*(c-low)/(high-low) }
 	for c := low; c <= high+0.01; c += step {
-		p.add(scene.Line(scene.Meta{Class: scene.Backdrop}, scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}, scene.Point{X: b.Low.X, Y: y(c)}, scene.Point{X: b.High.X, Y: y(c)}))
+		p.add(scene.Line(scene.Meta{Class: scene.Backdrop}, scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey},
+			scene.Point{X: b.Low.X, Y: y(c)}, scene.Point{X: b.High.X, Y: y(c)}))
 		p.text(b.Low.X-1, y(c), fmt.Sprintf("%.0f", c), p.small, scene.End, false)
 	}
 	if p.narrow {
@@ -347,7 +362,9 @@ func (p *dayPicture) temperatures(b scene.Box) {
 func (p *dayPicture) limitLines(y func(float64) float64, b scene.Box, low, high float64) {
 	for _, c := range []float64{5, 35} {
 		if c > low && c < high {
-			p.add(scene.Line(scene.Meta{Class: scene.Backdrop, Title: fmt.Sprintf("limit of the deck, %.0f °C", c)}, scene.Stroke{WidthMM: scene.Thin, Dash: scene.LongDash, Colour: scene.Vermilion}, scene.Point{X: b.Low.X, Y: y(c)}, scene.Point{X: b.High.X, Y: y(c)}))
+			p.add(scene.Line(scene.Meta{Class: scene.Backdrop, Title: fmt.Sprintf("limit of the deck, %.0f °C", c)},
+				scene.Stroke{WidthMM: scene.Thin, Dash: scene.LongDash, Colour: scene.Vermilion}, scene.Point{X: b.Low.X, Y: y(c)},
+				scene.Point{X: b.High.X, Y: y(c)}))
 		}
 	}
 }
@@ -365,7 +382,8 @@ func (p *dayPicture) margin(y func(float64) float64, b scene.Box) {
 			for i := len(run) - 1; i >= 0; i-- {
 				pts = append(pts, scene.Point{X: p.x(run[i].Time), Y: y(math.Min(run[i].Deck.Likely, run[i].Dew.Likely)) - 0.6})
 			}
-			m := scene.Meta{Class: scene.Backdrop, Title: fmt.Sprintf("deck within %.3g K of the dew point, %s to %s", p.d.MarginK, p.hm(run[0].Time), p.hm(run[len(run)-1].Time))}
+			m := scene.Meta{Class: scene.Backdrop, Title: fmt.Sprintf("deck within %.3g K of the dew point, %s to %s", p.d.MarginK,
+				p.hm(run[0].Time), p.hm(run[len(run)-1].Time))}
 			p.add(scene.Diagonal(1.2).Cut(m, scene.Black, scene.Polygon(pts...))...)
 			if len(run) > longest {
 				longest, from, to = len(run), p.x(run[0].Time), p.x(run[len(run)-1].Time)
@@ -410,7 +428,8 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 		p.text(p.box.Low.X+1, mid, cut, h, scene.Start, false)
 		p.text(p.box.High.X-1, mid, fmt.Sprintf("%.0f %%", 100*worst), p.usual, scene.End, worst < 0.9)
 	}
-	p.add(scene.Line(scene.Meta{Class: scene.Backdrop}, scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}, scene.Point{X: p.box.Low.X, Y: top}, scene.Point{X: p.box.High.X, Y: top}))
+	p.add(scene.Line(scene.Meta{Class: scene.Backdrop}, scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey},
+		scene.Point{X: p.box.Low.X, Y: top}, scene.Point{X: p.box.High.X, Y: top}))
 	level := 0
 	lastNumber, lastTick := math.Inf(-1), math.Inf(-1)
 	for k, b := range r.bars {
@@ -424,7 +443,8 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 			}
 			lastTick = x
 			p.add(scene.Line(m, scene.Pen(scene.Thin), scene.Point{X: x, Y: mid - half}, scene.Point{X: x, Y: mid + half}),
-				scene.Line(scene.Meta{Class: scene.Backdrop}, scene.Pen(scene.Hairline), scene.Point{X: x, Y: mid - half}, scene.Point{X: x, Y: yl}, scene.Point{X: p.x(t.LayBy), Y: yl}))
+				scene.Line(scene.Meta{Class: scene.Backdrop}, scene.Pen(scene.Hairline), scene.Point{X: x, Y: mid - half}, scene.Point{X: x, Y: yl},
+					scene.Point{X: p.x(t.LayBy), Y: yl}))
 			level++
 			number := fmt.Sprint(t.Number)
 			w := scene.Measure(number, p.small, false).WidthMM
@@ -440,7 +460,8 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 // and from when to when it may start.
 func (p *dayPicture) bar(b programme.Bar, mid, half float64, first, last bool) {
 	x0, x1 := p.x(b.From), p.x(b.To)
-	m := scene.Meta{ID: "stage-" + b.Key, Class: "stage", Title: fmt.Sprintf("%s, %s to %s, holds with %.0f %%", b.Name, p.hm(b.From), p.hm(b.To), 100*b.P)}
+	m := scene.Meta{ID: "stage-" + b.Key, Class: "stage", Title: fmt.Sprintf("%s, %s to %s, holds with %.0f %%", b.Name, p.hm(b.From),
+		p.hm(b.To), 100*b.P)}
 	box := scene.Rect(x0, mid-half, x1, mid+half)
 	switch {
 	case b.Wet:
@@ -456,7 +477,8 @@ func (p *dayPicture) bar(b programme.Bar, mid, half float64, first, last bool) {
 	p.add(scene.Shape{Meta: m, Stroke: scene.Pen(scene.Thick), Paths: []scene.Path{box}})
 	if last && !b.SafeByLate.IsZero() {
 		x := p.x(b.SafeByLate)
-		p.add(scene.Line(scene.Meta{Title: b.Name + " to be kept dry until " + p.hm(b.SafeByLate)}, scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, scene.Point{X: x1, Y: mid}, scene.Point{X: x, Y: mid}),
+		p.add(scene.Line(scene.Meta{Title: b.Name + " to be kept dry until " + p.hm(b.SafeByLate)},
+			scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, scene.Point{X: x1, Y: mid}, scene.Point{X: x, Y: mid}),
 			scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: x, Y: mid - half*0.7}, scene.Point{X: x, Y: mid + half*0.7}))
 	}
 	if b.Latest.After(b.Earliest) && first {
@@ -471,14 +493,16 @@ func (p *dayPicture) bar(b programme.Bar, mid, half float64, first, last bool) {
 
 // diamond is a hold point.
 func diamond(at scene.Point, r float64) scene.Shape {
-	return scene.Shape{Paths: []scene.Path{scene.Polygon(at.Add(scene.Point{X: -r}), at.Add(scene.Point{Y: -r}), at.Add(scene.Point{X: r}), at.Add(scene.Point{Y: r}))},
+	return scene.Shape{Paths: []scene.Path{scene.Polygon(at.Add(scene.Point{X: -r}), at.Add(scene.Point{Y: -r}), at.Add(scene.Point{X: r}),
+		at.Add(scene.Point{Y: r}))},
 		Filled: true, Fill: scene.White, Stroke: scene.Pen(scene.Thick)}
 }
 
 // startRange marks from when to when a start serves.
 func startRange(x0, x1, y float64) []scene.Item {
 	at := func(x, dy float64) scene.Point { return scene.Point{X: x, Y: y + dy} }
-	return []scene.Item{scene.Line(scene.Meta{Title: "earliest to latest start"}, scene.Pen(scene.Medium), at(x0, 0.9), at(x0, -0.9)), scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(x0, 0), at(x1, 0)),
+	return []scene.Item{scene.Line(scene.Meta{Title: "earliest to latest start"}, scene.Pen(scene.Medium), at(x0, 0.9), at(x0, -0.9)),
+		scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(x0, 0), at(x1, 0)),
 		scene.Line(scene.Meta{}, scene.Pen(scene.Medium), at(x1, 0.9), at(x1, -0.9))}
 }
 

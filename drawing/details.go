@@ -213,9 +213,11 @@ func (d *detail) raised(job *roof.Job, dk roof.Deck, e roof.Edge) {
 		rectangle(timber, fasciaMM, h-45, out, h, ""))
 	f := min(filletMM, h*0.6)
 	foot := h - 90
-	d.line("trim", trimPen, xy(in-flangeMM, trimMM), xy(in-f, trimMM), xy(in-trimMM, f), xy(in-trimMM, h+trimMM), xy(out+trimMM, h+trimMM), xy(out+trimMM, foot))
+	d.line("trim", trimPen, xy(in-flangeMM, trimMM), xy(in-f, trimMM), xy(in-trimMM, f), xy(in-trimMM, h+trimMM), xy(out+trimMM, h+trimMM),
+		xy(out+trimMM, foot))
 	if laminatedOver(e) {
-		d.laminate(xy(-reachMM, skinMM), xy(in-f-1.5, skinMM), xy(in-skinMM, f+1.5), xy(in-skinMM, h+skinMM), xy(out+skinMM, h+skinMM), xy(out+skinMM, h-30))
+		d.laminate(xy(-reachMM, skinMM), xy(in-f-1.5, skinMM), xy(in-skinMM, f+1.5), xy(in-skinMM, h+skinMM), xy(out+skinMM, h+skinMM),
+			xy(out+skinMM, h-30))
 	} else {
 		d.laminate(xy(-reachMM, skinMM), xy(in-f-1.5, skinMM))
 		d.noteLeft(in-f-6, skinMM, "laminate ends on the trim's flange")
@@ -363,7 +365,8 @@ func (d *detail) boxGutter(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	d.cut(rectangle(masonry, wide+2*lining, low, wide+2*lining+60, 150, "trb"))
 	d.breakLine(xy(wide+2*lining+60, low), xy(wide+2*lining+60, 150))
 	i0, i1 := lining+skinMM, wide+lining-skinMM
-	d.laminate(xy(-reachMM, skinMM), xy(i0, skinMM), xy(i0, -deep+skinMM+12), xy(i0+12, -deep+skinMM), xy(i1-12, -deep+skinMM), xy(i1, -deep+skinMM+12), xy(i1, 12), xy(wide+2*lining-6, 24), xy(wide+2*lining-6, 140))
+	d.laminate(xy(-reachMM, skinMM), xy(i0, skinMM), xy(i0, -deep+skinMM+12), xy(i0+12, -deep+skinMM), xy(i1-12, -deep+skinMM),
+		xy(i1, -deep+skinMM+12), xy(i1, 12), xy(wide+2*lining-6, 24), xy(wide+2*lining-6, 140))
 	d.line("trim", trimPen, xy(-flangeMM, trimMM), xy(lining+trimMM, trimMM), xy(lining+trimMM, -40))
 	d.noteRight(wide/2, -deep+skinMM, "gutter lined in one with the roof; its size as found on site")
 	d.noteRight(wide+lining*1.5, -deep/2, "gutter boards with rounded corners")
@@ -478,7 +481,8 @@ func (d *detail) outlet(job *roof.Job, dk roof.Deck, p roof.Penetration) {
 		if l.thickMM == joistShownMM {
 			o = "b"
 		}
-		d.cut(rectangle(l.stuff, -half, y-l.thickMM, -r, top, o+"l"), rectangle(l.stuff, r, y-l.thickMM, half, top, o+"r"), rectangle(l.stuff, half, y-l.thickMM, right, y, o+"rl"))
+		d.cut(rectangle(l.stuff, -half, y-l.thickMM, -r, top, o+"l"), rectangle(l.stuff, r, y-l.thickMM, half, top, o+"r"),
+			rectangle(l.stuff, half, y-l.thickMM, right, y, o+"rl"))
 		y -= l.thickMM
 	}
 	d.breakLine(xy(right, y), xy(right, 12))
@@ -487,7 +491,8 @@ func (d *detail) outlet(job *roof.Job, dk roof.Deck, p roof.Penetration) {
 		if s > 0 {
 			start = right
 		}
-		d.laminate(xy(s*start, skinMM), xy(s*(half+4), skinMM), xy(s*(half-12), skinMM-cutAway), xy(s*(r-2), skinMM-cutAway), xy(s*(r-skinMM), -cutAway-4), xy(s*(r-skinMM), -45))
+		d.laminate(xy(s*start, skinMM), xy(s*(half+4), skinMM), xy(s*(half-12), skinMM-cutAway), xy(s*(r-2), skinMM-cutAway),
+			xy(s*(r-skinMM), -cutAway-4), xy(s*(r-skinMM), -45))
 		d.line("recess", metalPen, xy(s*half, 0), xy(s*half, -cutAway))
 		d.line("outlet", metalPen, xy(s*(r+60), 1-cutAway), xy(s*r, 1-cutAway), xy(s*r, low-20))
 	}

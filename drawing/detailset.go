@@ -77,7 +77,8 @@ func detailSheet(p *plan.Plan, i int, w *part, t Title) (*Sheet, error) {
 				continue
 			}
 			l := detailLooks[look]
-			shapes = append(shapes, LabelledShape{ID: x.Number, Label: names[k], Shape: x.Shape, Holes: x.Holes, Tint: l.tint, Hatch: l.hatch, Class: "detail",
+			shapes = append(shapes, LabelledShape{ID: x.Number, Label: names[k], Shape: x.Shape, Holes: x.Holes, Tint: l.tint, Hatch: l.hatch,
+				Class: "detail",
 				Title: fmt.Sprintf("%s, %s, %d × %d mm", x.Number, x.Role, x.LengthMM, x.WidthMM)})
 		}
 	}

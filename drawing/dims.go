@@ -93,7 +93,8 @@ func (c chainPlan) chains(scale float64, from scene.Point, startM, alongDeg, sid
 	var out []scene.ChainDimension
 	off, foot := firstRowMM, footMM
 	for _, row := range c.rows {
-		d := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: from, AlongDeg: alongDeg, OffsetMM: side * off, FootMM: side * foot}
+		d := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: from, AlongDeg: alongDeg,
+			OffsetMM: side * off, FootMM: side * foot}
 		for i, m := range row {
 			d.Stations = append(d.Stations, (m-startM)*1000/scale)
 			if i > 0 {
@@ -149,7 +150,8 @@ func (s *Sheet) slanted(d roof.Deck, ccw bool) {
 			continue
 		}
 		v := e.B.Sub(e.A)
-		c := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: scene.Point(e.A), AlongDeg: scene.Point(v).AngleDeg(),
+		c := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: scene.Point(e.A),
+			AlongDeg: scene.Point(v).AngleDeg(),
 			Stations: []float64{0, v.Length()}, Labels: []string{scene.Millimetres(pe.Length())}, OffsetMM: -firstRowMM, FootMM: -footMM}
 		s.Add(c.Items()...)
 	}

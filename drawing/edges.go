@@ -112,7 +112,8 @@ func (s *Sheet) edgeMark(deck string, i int, pe plane.Edge, c roof.Edge, ccw boo
 		items = append(items, scene.Shape{Paths: ticks, Stroke: scene.Pen(scene.Medium)})
 	}
 	title := fmt.Sprintf("Edge %d of %s: %s, %s mm", i+1, deck, edgeWords(c), scene.Millimetres(pe.Length()))
-	s.Add(scene.Group{Meta: scene.Meta{ID: fmt.Sprintf("edge-%s-%d", slug(deck), i), Class: "edge " + slug(string(c.Condition)), Title: title, Layer: "edges"}, Items: items})
+	s.Add(scene.Group{Meta: scene.Meta{ID: fmt.Sprintf("edge-%s-%d", slug(deck), i), Class: "edge " + slug(string(c.Condition)),
+		Title: title, Layer: "edges"}, Items: items})
 }
 
 // edgeName writes the condition along its edge, outside if there is room, inside
@@ -166,7 +167,8 @@ func (s *Sheet) thresholds(deck string, i int, pe plane.Edge, c roof.Edge, ccw b
 		a, b, n := s.sill(pe, th, ccw)
 		out := n.Scale(tickReachMM)
 		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("sill-%s-%d-%d", slug(deck), i, k), Class: "sill", Layer: "edges",
-			Title: fmt.Sprintf("Door sill on edge %d of %s, %s to %s mm along it, upstand %.0f mm", i+1, deck, scene.Millimetres(th.FromM), scene.Millimetres(th.ToM), th.UpstandMM)},
+			Title: fmt.Sprintf("Door sill on edge %d of %s, %s to %s mm along it, upstand %.0f mm", i+1, deck, scene.Millimetres(th.FromM),
+				scene.Millimetres(th.ToM), th.UpstandMM)},
 			Paths: []scene.Path{scene.Polygon(a, b, b.Add(out), a.Add(out))}, Filled: true, Fill: scene.White, Stroke: scene.Pen(scene.Thick)})
 	}
 }

@@ -29,8 +29,11 @@ func Fortnight(t Title, works []programme.WorkHours, zone *time.Location) (*Shee
 	at := func(x, y float64) scene.Point { return scene.Point{X: x, Y: y} }
 	key := []KeyEntry{
 		{"go: limits hold", goCell(0, 0.3, 6, 4.4, "")},
-		{"wait: later that day", append(waitCell(0, 0.3, 6, 4.4), scene.Text{At: at(3, 2.5), Content: "R", HeightMM: scene.TextSmall, Across: scene.Middle, Up: scene.Middle})},
-		{"no-go, and why", []scene.Item{scene.Text{At: at(3, 2.5), Content: "R", HeightMM: scene.TextSmall, Across: scene.Middle, Up: scene.Middle}}},
+		{"wait: later that day",
+			append(waitCell(0, 0.3, 6, 4.4), scene.Text{At: at(3, 2.5), Content: "R", HeightMM: scene.TextSmall, Across: scene.Middle,
+				Up: scene.Middle})},
+		{"no-go, and why",
+			[]scene.Item{scene.Text{At: at(3, 2.5), Content: "R", HeightMM: scene.TextSmall, Across: scene.Middle, Up: scene.Middle}}},
 	}
 	s, err := BlankSheet(t, "A4 landscape", nil)
 	if err != nil {
@@ -39,7 +42,8 @@ func Fortnight(t Title, works []programme.WorkHours, zone *time.Location) (*Shee
 	footKey(s, key)
 	b := s.Figure
 	s.Add(scene.Text{At: at(b.Low.X+2, b.Low.Y+1.5), Content: lettersWords, HeightMM: scene.TextSmall})
-	s.Add(scene.Text{At: at(b.High.X-2, b.Low.Y+1.5), Content: "foot of a column: most hours of go in a row", HeightMM: scene.TextSmall, Across: scene.End})
+	s.Add(scene.Text{At: at(b.High.X-2, b.Low.Y+1.5), Content: "foot of a column: most hours of go in a row", HeightMM: scene.TextSmall,
+		Across: scene.End})
 	low := b.Low.Y + 7
 	wide := (b.Width() - 4) / float64(len(works))
 	for i, w := range works {
@@ -90,7 +94,8 @@ func fortnightTable(o programme.WorkHours, b scene.Box, zone *time.Location) []s
 	}
 	for c, d := range days {
 		x := b.Low.X + hourMM + w*float64(c)
-		items = append(items, text(x+w/2, top+8, d.Format("Mon")[:2], scene.Middle, d.Weekday() == time.Saturday || d.Weekday() == time.Sunday), text(x+w/2, top+3, fmt.Sprint(d.Day()), scene.Middle, false))
+		items = append(items, text(x+w/2, top+8, d.Format("Mon")[:2], scene.Middle, d.Weekday() == time.Saturday ||
+			d.Weekday() == time.Sunday), text(x+w/2, top+3, fmt.Sprint(d.Day()), scene.Middle, false))
 		best, run := 0, 0
 		for r := range rows {
 			x0, y0 := x, top-h*float64(r+1)
@@ -114,7 +119,8 @@ func fortnightTable(o programme.WorkHours, b scene.Box, zone *time.Location) []s
 				items = append(items, waitCell(x0, y0, w, h)...)
 			}
 			run = 0
-			items = append(items, scene.Text{Meta: scene.Meta{Title: title}, At: scene.Point{X: x0 + w/2, Y: y0 + h/2}, Content: letter, HeightMM: scene.TextSmall, Across: scene.Middle, Up: scene.Middle})
+			items = append(items, scene.Text{Meta: scene.Meta{Title: title}, At: scene.Point{X: x0 + w/2, Y: y0 + h/2}, Content: letter,
+				HeightMM: scene.TextSmall, Across: scene.Middle, Up: scene.Middle})
 		}
 		items = append(items, text(x+w/2, top-h*float64(rows)-3, fmt.Sprint(best), scene.Middle, best >= 3))
 	}
@@ -138,10 +144,12 @@ func goCell(x, y, w, h float64, title string) []scene.Item {
 	k := min(w, h) * 0.28
 	tick := scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Heavy, Colour: scene.White},
 		scene.Point{X: x + m - k, Y: y + h/2}, scene.Point{X: x + m - k/4, Y: y + h/2 - k*0.8}, scene.Point{X: x + m + k, Y: y + h/2 + k*0.8})
-	return []scene.Item{scene.Shape{Meta: scene.Meta{Title: title, Class: "go"}, Filled: true, Fill: scene.Blue, Paths: []scene.Path{scene.Rect(x, y, x+w, y+h)}}, tick}
+	return []scene.Item{scene.Shape{Meta: scene.Meta{Title: title, Class: "go"}, Filled: true, Fill: scene.Blue,
+		Paths: []scene.Path{scene.Rect(x, y, x+w, y+h)}}, tick}
 }
 
 // waitCell is a pale tint.
 func waitCell(x, y, w, h float64) []scene.Item {
-	return []scene.Item{scene.Shape{Meta: scene.Meta{Class: scene.Backdrop + " wait"}, Filled: true, Fill: scene.Yellow.Tint(0.55), Paths: []scene.Path{scene.Rect(x, y, x+w, y+h)}}}
+	return []scene.Item{scene.Shape{Meta: scene.Meta{Class: scene.Backdrop + " wait"}, Filled: true, Fill: scene.Yellow.Tint(0.55),
+		Paths: []scene.Path{scene.Rect(x, y, x+w, y+h)}}}
 }

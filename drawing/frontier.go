@@ -32,7 +32,8 @@ func frontierSheet(t Title, passes []*laying.WetPass) (*Sheet, error) {
 			continue
 		}
 		top := b.High.Y - float64(i)*half
-		s.Add(frontierPanel(t.Locale, w, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3}, High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
+		s.Add(frontierPanel(t.Locale, w, scene.Box{Low: scene.Point{X: b.Low.X + 2, Y: top - half + 3},
+			High: scene.Point{X: b.High.X - 2, Y: top - 2}, Set: true})...)
 	}
 	return s, nil
 }
@@ -83,7 +84,8 @@ func frontierPanel(locale string, w *laying.WetPass, b scene.Box) []scene.Item {
 		}
 		text(chart.Low.X-2, yOf(p)-1.2, fmt.Sprintf("%.0f", 100*p), scene.TextSmall, scene.End, false)
 	}
-	out = append(out, scene.Text{At: scene.Point{X: chart.Low.X - 11, Y: chart.Centre().Y}, Content: "in 100 cases", HeightMM: scene.TextSmall, Across: scene.Middle, AngleDeg: 90})
+	out = append(out, scene.Text{At: scene.Point{X: chart.Low.X - 11, Y: chart.Centre().Y}, Content: "in 100 cases",
+		HeightMM: scene.TextSmall, Across: scene.Middle, AngleDeg: 90})
 	for pct := math.Ceil(2*least-1e-9) / 2; pct <= most+1e-9; pct += 0.5 {
 		out = append(out, scene.Line(grid, pale, scene.Point{X: x(pct), Y: chart.Low.Y}, scene.Point{X: x(pct), Y: chart.High.Y}))
 		text(x(pct), chart.Low.Y-4, num(locale, pct, 1), scene.TextSmall, scene.Middle, false)
@@ -93,11 +95,13 @@ func frontierPanel(locale string, w *laying.WetPass, b scene.Box) []scene.Item {
 		p, shift float64
 		words    string
 	}{{laidWanted, 0.8, "wanted: laid"}, {readyWanted, -1.8, "wanted: ready"}} {
-		out = append(out, scene.Line(scene.Meta{Layer: "targets"}, scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}, scene.Point{X: chart.Low.X, Y: yOf(target.p)}, scene.Point{X: chart.High.X, Y: yOf(target.p)}))
+		out = append(out, scene.Line(scene.Meta{Layer: "targets"}, scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted},
+			scene.Point{X: chart.Low.X, Y: yOf(target.p)}, scene.Point{X: chart.High.X, Y: yOf(target.p)}))
 		text(chart.High.X+4, yOf(target.p)-1.2+target.shift, target.words, scene.TextSmall, scene.Start, false)
 	}
 	out = append(out, bothRuns(bucket, poured, x, yOf)...)
-	out = append(out, scene.Shape{Meta: scene.Meta{Layer: "grid"}, Stroke: scene.Pen(scene.Thin), Paths: []scene.Path{scene.Rect(chart.Low.X, chart.Low.Y, chart.High.X, chart.High.Y)}})
+	out = append(out, scene.Shape{Meta: scene.Meta{Layer: "grid"}, Stroke: scene.Pen(scene.Thin),
+		Paths: []scene.Path{scene.Rect(chart.Low.X, chart.Low.Y, chart.High.X, chart.High.Y)}})
 	for _, c := range []struct {
 		name    string
 		options []cure.Option
@@ -143,7 +147,8 @@ func frontierChoice(locale string, w *laying.WetPass, chart scene.Box, x, yOf fu
 	c := advice.Chosen
 	var out []scene.Item
 	for _, p := range []float64{c.Laid, c.Ready} {
-		out = append(out, scene.Shape{Meta: scene.Meta{Layer: "choice"}, Stroke: scene.Pen(scene.Heavy), Filled: true, Fill: scene.White, Paths: []scene.Path{scene.Circle(scene.Point{X: x(c.Pct), Y: yOf(p)}, 1.6)}})
+		out = append(out, scene.Shape{Meta: scene.Meta{Layer: "choice"}, Stroke: scene.Pen(scene.Heavy), Filled: true, Fill: scene.White,
+			Paths: []scene.Path{scene.Circle(scene.Point{X: x(c.Pct), Y: yOf(p)}, 1.6)}})
 	}
 	least, most := advice.Frontier[0].Pct, advice.Frontier[len(advice.Frontier)-1].Pct
 	at := func(pct float64) float64 { return x(math.Max(least, math.Min(most, pct))) }
@@ -172,7 +177,8 @@ func frontierChoice(locale string, w *laying.WetPass, chart scene.Box, x, yOf fu
 		if left {
 			t.At.X, t.Across = px-2, scene.End
 		}
-		out = append(out, scene.Line(scene.Meta{Layer: "choice"}, scene.Pen(scene.Thin), scene.Point{X: px, Y: up + 2}, scene.Point{X: px, Y: chart.Low.Y}), t)
+		out = append(out, scene.Line(scene.Meta{Layer: "choice"}, scene.Pen(scene.Thin), scene.Point{X: px, Y: up + 2},
+			scene.Point{X: px, Y: chart.Low.Y}), t)
 	}
 	return out
 }
@@ -182,11 +188,13 @@ func frontierWords(w *laying.WetPass) []string {
 	advice := w.Doses
 	c := advice.Chosen
 	chances := func(o cure.Option) string {
-		return fmt.Sprintf("%.2f %%, %s: laid in time in %s of 100, ready in %s of 100", o.Pct, o.Technique, working.Chance(o.Laid), working.Chance(o.Ready))
+		return fmt.Sprintf("%.2f %%, %s: laid in time in %s of 100, ready in %s of 100", o.Pct, o.Technique, working.Chance(o.Laid),
+			working.Chance(o.Ready))
 	}
 	lines := []string{"Weighed: " + chances(c) + "."}
 	if !c.Meets {
-		lines = []string{fmt.Sprintf("No dose does both (%.0f and %.0f of 100 wanted). Nearest: %s.", 100*laidWanted, 100*readyWanted, chances(c))}
+		lines = []string{fmt.Sprintf("No dose does both (%.0f and %.0f of 100 wanted). Nearest: %s.", 100*laidWanted, 100*readyWanted,
+			chances(c))}
 		works := 0
 		for _, m := range advice.Measures {
 			if m.Works && works < 3 {
@@ -198,6 +206,8 @@ func frontierWords(w *laying.WetPass) []string {
 			lines = append(lines, "No single measure does; start earlier in the day, or wait for another day.")
 		}
 	}
-	lines = append([]string{fmt.Sprintf("Bucket %d, the largest, is laid in %.0f min and should be %s within %s, by two hours after the day's end.", w.Left.Bucket, advice.LayMin, advice.Ready, laying.Lasting(advice.ByMin))}, lines...)
+	lines = append(
+		[]string{fmt.Sprintf("Bucket %d, the largest, is laid in %.0f min and should be %s within %s, by two hours after the day's end.",
+			w.Left.Bucket, advice.LayMin, advice.Ready, laying.Lasting(advice.ByMin))}, lines...)
 	return append(lines, fmt.Sprintf("The plan takes %.2f %% by the rule of the dose card, which looks at the gel alone.", w.Left.Pct))
 }

@@ -55,7 +55,8 @@ func (d *detail) raisedJoint(job *roof.Job, dk roof.Deck) {
 	d.noteRight(b+over, jointHighMM-6, "cap, fixed on one side only, so that it slides")
 	d.noteRight(b-12, jointHighMM*0.5, fmt.Sprintf("treated battens %.0f × %.0f, one to each field", jointBattenMM, jointHighMM))
 	d.noteRight(b+f+8, skinMM, "laminate up and over each batten, not across the gap")
-	d.noteRight(jointGapMM/2, -job.Spec.Board.ThicknessMM/2, fmt.Sprintf("gap %.0f, boards parted; the supplier's own joint comes first", jointGapMM))
+	d.noteRight(jointGapMM/2, -job.Spec.Board.ThicknessMM/2, fmt.Sprintf("gap %.0f, boards parted; the supplier's own joint comes first",
+		jointGapMM))
 	d.width(jointHighMM+over, 4, 0, jointGapMM)
 	d.heightOf(a-skinMM-f, 5, jointHighMM, a)
 }
@@ -71,7 +72,8 @@ func (d *detail) flushJoint(job *roof.Job, dk roof.Deck) {
 	d.line("flexible strip", metalPen, xy(mid-half, bed), xy(-8, bed), xy(mid, bed+8), xy(jointGapMM+8, bed), xy(mid+half, bed))
 	d.noteRight(mid, bed+8, "flexible strip, bedded on both sides, free over the gap")
 	d.noteRight(jointGapMM+30, skinMM, "laminate ends at the gap on both sides")
-	d.noteRight(mid, -job.Spec.Board.ThicknessMM/2, fmt.Sprintf("gap %.0f with backing rod, boards parted; the supplier's own joint comes first", jointGapMM))
+	d.noteRight(mid, -job.Spec.Board.ThicknessMM/2,
+		fmt.Sprintf("gap %.0f with backing rod, boards parted; the supplier's own joint comes first", jointGapMM))
 	d.width(bed+8, 4, 0, jointGapMM)
 	d.width(bed+8, 17, mid-half, mid+half)
 }

@@ -35,7 +35,8 @@ func (s *Sheet) drawKey(l Layout) {
 		at := seat(high).Add(scene.Point{Y: high - keyRowMM})
 		items := append([]scene.Item{}, e.Sign...)
 		for i, l := range e.lines() {
-			items = append(items, scene.Text{At: scene.Point{X: signWidth(e.Sign), Y: 1.6 - float64(i)*keyLeadMM}, Content: l, HeightMM: scene.TextSmall})
+			items = append(items, scene.Text{At: scene.Point{X: signWidth(e.Sign), Y: 1.6 - float64(i)*keyLeadMM}, Content: l,
+				HeightMM: scene.TextSmall})
 		}
 		s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "key"}, Place: scene.Transform{Move: at}, Items: items})
 	}
@@ -104,7 +105,8 @@ func (s *Sheet) barScale(at scene.Point) {
 		if i == 4 {
 			words += " mm"
 		}
-		items = append(items, scene.Text{At: scene.Point{X: at.X + 2 + float64(i)*step, Y: y + 3.2}, Content: words, HeightMM: scene.TextSmall, Across: barAlign(i)})
+		items = append(items, scene.Text{At: scene.Point{X: at.X + 2 + float64(i)*step, Y: y + 3.2}, Content: words,
+			HeightMM: scene.TextSmall, Across: barAlign(i)})
 	}
 	s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "bar-scale", Title: "Bar scale"}, Items: items})
 }

@@ -112,7 +112,8 @@ func LabelSheets(p *plan.Plan) ([]*scene.Scene, error) {
 		if err != nil {
 			return nil, fmt.Errorf("label %s: %w", l.Number, err)
 		}
-		sheets[len(sheets)-1].Add(scene.Group{Meta: scene.Meta{Title: "Label " + l.Number + ", " + l.Size, Class: "label"}, Place: scene.Transform{Move: scene.Point{X: x, Y: y}}, Items: items})
+		sheets[len(sheets)-1].Add(scene.Group{Meta: scene.Meta{Title: "Label " + l.Number + ", " + l.Size, Class: "label"},
+			Place: scene.Transform{Move: scene.Point{X: x, Y: y}}, Items: items})
 	}
 	return sheets, nil
 }
@@ -125,7 +126,8 @@ func labelSheet(n int) *scene.Scene {
 	for i := 0; i <= labelColumns; i++ {
 		for k := 0; k <= labelRows; k++ {
 			x, y := labelWideMM*float64(i), labelHighMM*float64(k)
-			cross = append(cross, scene.Polyline(scene.Point{X: x - 2, Y: y}, scene.Point{X: x + 2, Y: y}), scene.Polyline(scene.Point{X: x, Y: y - 2}, scene.Point{X: x, Y: y + 2}))
+			cross = append(cross, scene.Polyline(scene.Point{X: x - 2, Y: y}, scene.Point{X: x + 2, Y: y}),
+				scene.Polyline(scene.Point{X: x, Y: y - 2}, scene.Point{X: x, Y: y + 2}))
 		}
 	}
 	s.Add(scene.Shape{Paths: cross, Stroke: scene.Stroke{WidthMM: scene.Hairline, Colour: scene.MiddleGrey}})

@@ -131,7 +131,8 @@ func (g grounds) top(p scene.Point) int {
 // clearOf reports whether every piece drawn after i keeps off a point.
 func (g grounds) clearOf(p scene.Point, i int, offMM float64) bool {
 	for k := i + 1; k < len(g.rings); k++ {
-		if b := g.boxes[k].Grown(offMM); p.X >= b.Low.X && p.X <= b.High.X && p.Y >= b.Low.Y && p.Y <= b.High.Y && clearance(p, g.rings[k]) > -offMM {
+		if b := g.boxes[k].Grown(offMM); p.X >= b.Low.X && p.X <= b.High.X && p.Y >= b.Low.Y && p.Y <= b.High.Y &&
+			clearance(p, g.rings[k]) > -offMM {
 			return false
 		}
 	}
@@ -200,7 +201,8 @@ func (s *Sheet) freeArrow(from, to scene.Point) bool {
 
 // arrowSign is the key's picture of a step.
 func arrowSign() []scene.Item {
-	return []scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: 3, Y: 2.5}, scene.Point{X: 9, Y: 2.5}), scene.Arrowhead(scene.Point{X: 10, Y: 2.5}, 0, 3)}
+	return []scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: 3, Y: 2.5}, scene.Point{X: 9, Y: 2.5}),
+		scene.Arrowhead(scene.Point{X: 10, Y: 2.5}, 0, 3)}
 }
 
 // bucketsApart says which buckets cover ground in places that do not touch.

@@ -25,7 +25,8 @@ func curveWords(d roof.Deck) string {
 	if radii == nil {
 		return ""
 	}
-	return fmt.Sprintf("curve, %s: its ordinates from the chord, mm, every %.0f mm from the end marked 0", strings.Join(radii, ", "), ordinateM*1000)
+	return fmt.Sprintf("curve, %s: its ordinates from the chord, mm, every %.0f mm from the end marked 0", strings.Join(radii, ", "),
+		ordinateM*1000)
 }
 
 // ordinateAt returns the height of an arc over its chord at a distance from its start.
@@ -55,7 +56,8 @@ func (s *Sheet) ordinates(d roof.Deck) {
 		// An arc of positive bulge lies to the right of its chord.
 		up := along.Left().Scale(-math.Copysign(1, e.Bulge))
 		angle := scene.Readable(scene.Point(up).AngleDeg())
-		s.AddClear(scene.Meta{Class: "chord", Layer: "dimensions"}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, s.At(e.A), s.At(e.B))
+		s.AddClear(scene.Meta{Class: "chord", Layer: "dimensions"}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, s.At(e.A),
+			s.At(e.B))
 		label := func(at plane.Point, words string) {
 			w := scene.Measure(words, scene.TextSmall, false).WidthMM
 			for _, off := range [...]float64{w/2 + 1.5, w/2 + 4, w/2 + 7, -w/2 - 2, -w/2 - 6} {

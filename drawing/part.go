@@ -33,7 +33,8 @@ func partsOf(p *plan.Plan, i, pieces int) []*part {
 	low, high := d.Outline.Bounds()
 	wide, deep := high.X-low.X, high.Y-low.Y
 	const room = 16.0
-	l := Layout{Low: low, High: high, Left: room, Right: room, Top: room, Bottom: room, Largest: planLargest, North: true, Key: make([]KeyEntry, 3)}
+	l := Layout{Low: low, High: high, Left: room, Right: room, Top: room, Bottom: room, Largest: planLargest, North: true,
+		Key: make([]KeyEntry, 3)}
 	if s, err := fitPlan(Title{}, l); err != nil || s.Scale <= partScale || pieces <= fewPieces {
 		return []*part{nil}
 	}

@@ -223,7 +223,8 @@ func (s *Sheet) seen(g grounds, i int) scene.Point {
 		return pole
 	}
 	for _, c := range near(pole, aroundMM, 1) {
-		if b := g.boxes[i]; c.X > b.Low.X && c.X < b.High.X && c.Y > b.Low.Y && c.Y < b.High.Y && g.top(c) == i && clearance(c, g.rings[i]) > offMM && g.clearOf(c, i, 2*offMM) {
+		if b := g.boxes[i]; c.X > b.Low.X && c.X < b.High.X && c.Y > b.Low.Y && c.Y < b.High.Y && g.top(c) == i &&
+			clearance(c, g.rings[i]) > offMM && g.clearOf(c, i, 2*offMM) {
 			return c
 		}
 	}
@@ -333,7 +334,8 @@ func RunningDimensions(s *Sheet, from plane.Point, alongDeg float64, stationsM [
 
 // runningFrom makes the dimension that RunningDimensions draws.
 func (s *Sheet) runningFrom(from plane.Point, alongDeg float64, stationsM []float64, offsetMM float64) scene.RunningDimension {
-	r := scene.RunningDimension{Meta: scene.Meta{Class: "dimension", Layer: "dimensions"}, From: s.At(from), AlongDeg: alongDeg, OffsetMM: offsetMM, FootMM: math.Copysign(2, offsetMM)}
+	r := scene.RunningDimension{Meta: scene.Meta{Class: "dimension", Layer: "dimensions"}, From: s.At(from), AlongDeg: alongDeg,
+		OffsetMM: offsetMM, FootMM: math.Copysign(2, offsetMM)}
 	for _, m := range stationsM {
 		if m < sameM {
 			continue // the origin is drawn by itself
@@ -386,7 +388,8 @@ func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key [
 	}
 	d := job.Decks[deck]
 	low, high := d.Outline.Bounds()
-	l := Layout{Low: low, High: high, Left: roomMM, Right: roomMM, Top: roomMM, Bottom: roomMM, Key: key, Largest: planLargest, North: true, NorthDeg: job.Site.BearingDeg}
+	l := Layout{Low: low, High: high, Left: roomMM, Right: roomMM, Top: roomMM, Bottom: roomMM, Key: key, Largest: planLargest,
+		North: true, NorthDeg: job.Site.BearingDeg}
 	if w != nil {
 		l.Low, l.High = w.low, w.high
 	}
@@ -402,7 +405,8 @@ func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key [
 	if !w.all() {
 		outline = w.outline(s, d.Outline)
 	}
-	s.Add(scene.Shape{Meta: scene.Meta{ID: "deck-" + id, Class: "deck", Title: deckTitle(d), Layer: "outline"}, Paths: outline, Stroke: scene.Pen(scene.Thick)})
+	s.Add(scene.Shape{Meta: scene.Meta{ID: "deck-" + id, Class: "deck", Title: deckTitle(d), Layer: "outline"}, Paths: outline,
+		Stroke: scene.Pen(scene.Thick)})
 	for i, o := range d.Openings {
 		if w.shows(o.Outline.Bounds()) {
 			s.drawOpening(id, i, o)

@@ -28,8 +28,9 @@ func (b block) items(centre scene.Point, angleDeg float64) []scene.Item {
 	n := len(b.lines)
 	for i, l := range b.lines {
 		up := (float64(n-1)/2 - float64(i)) * b.lead
-		out = append(out, scene.Text{Meta: scene.Meta{Layer: b.layer}, At: centre.Add(scene.Point{Y: up}.Turned(angleDeg)), Content: l, HeightMM: b.height(i),
-			Across: scene.Middle, Up: scene.Middle, AngleDeg: angleDeg, Bold: b.bold && i == 0, Colour: b.colour})
+		out = append(out, scene.Text{Meta: scene.Meta{Layer: b.layer}, At: centre.Add(scene.Point{Y: up}.Turned(angleDeg)), Content: l,
+			HeightMM: b.height(i),
+			Across:   scene.Middle, Up: scene.Middle, AngleDeg: angleDeg, Bold: b.bold && i == 0, Colour: b.colour})
 	}
 	return out
 }

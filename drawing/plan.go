@@ -34,7 +34,8 @@ func RoofPlan(job *roof.Job, sheet, of int) (*Sheet, error) {
 		high = plane.Point{X: max(high.X, b.X), Y: max(high.Y, b.Y)}
 	}
 	x, y := plansFor(job.Decks)
-	s, err := roofPlanSheet(TitleOf(job, "Roof plan", sheet, of), low, high, x, y, append(keyFor(job.Decks), planKey(job.Decks)...), job.Site.BearingDeg)
+	s, err := roofPlanSheet(TitleOf(job, "Roof plan", sheet, of), low, high, x, y, append(keyFor(job.Decks), planKey(job.Decks)...),
+		job.Site.BearingDeg)
 	if err != nil {
 		return nil, err
 	}
@@ -51,7 +52,8 @@ func RoofPlan(job *roof.Job, sheet, of int) (*Sheet, error) {
 // roofPlanSheet asks for more room as the scale gets smaller, since narrow dimensions lift.
 func roofPlanSheet(t Title, low, high plane.Point, x, y chainPlan, key []KeyEntry, bearingDeg float64) (*Sheet, error) {
 	return largest(func(n float64, a4 bool) (*Sheet, float64, error) {
-		l := Layout{Low: low, High: high, Left: y.room(n), Bottom: x.room(n), Right: x.edge, Top: y.edge, Key: key, Largest: n, Only: n, A4: a4, North: true, NorthDeg: bearingDeg}
+		l := Layout{Low: low, High: high, Left: y.room(n), Bottom: x.room(n), Right: x.edge, Top: y.edge, Key: key, Largest: n, Only: n,
+			A4: a4, North: true, NorthDeg: bearingDeg}
 		s, err := NewSheet(t, l)
 		return s, l.fills(s, n), err
 	}, planLargest)
@@ -63,21 +65,27 @@ func (s *Sheet) drawDeck(d roof.Deck) {
 	outline := s.Ring(d.Outline)
 	id := slug(d.Name)
 	for i, a := range d.SoftAreas {
-		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("soft-%s-%d", id, i), Class: "soft", Title: "Soft place in the deck", Layer: "survey"}, Paths: []scene.Path{s.Ring(a)}, Filled: true, Fill: scene.LightGrey, Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}})
+		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("soft-%s-%d", id, i), Class: "soft", Title: "Soft place in the deck",
+			Layer: "survey"}, Paths: []scene.Path{s.Ring(a)}, Filled: true, Fill: scene.LightGrey,
+			Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}})
 	}
 	for i, a := range d.AntiSlip {
-		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("grip-%s-%d", id, i), Class: "anti-slip", Title: "Anti-slip area", Layer: "anti-slip"}, Paths: []scene.Path{s.Ring(a)}, Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.DoubleChain}})
+		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("grip-%s-%d", id, i), Class: "anti-slip", Title: "Anti-slip area",
+			Layer: "anti-slip"}, Paths: []scene.Path{s.Ring(a)}, Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.DoubleChain}})
 		s.Add(scene.Dots(3).Cut(scene.Meta{Class: scene.Backdrop, Layer: "anti-slip"}, scene.DarkGrey, s.Ring(a))...)
 	}
 	for i, j := range d.MovementJoints {
-		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("joint-%s-%d", id, i), Class: "joint", Title: "Movement joint, " + scene.Millimetres(j[0].Distance(j[1])) + " mm", Layer: "joints"},
+		s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("joint-%s-%d", id, i), Class: "joint",
+			Title: "Movement joint, " + scene.Millimetres(j[0].Distance(j[1])) + " mm", Layer: "joints"},
 			Stroke: scene.Pen(scene.Thin), Paths: twin(s.At(j[0]), s.At(j[1]))})
 	}
 	if len(d.Falls.Planes) > 1 && d.Falls.Line[0] != d.Falls.Line[1] {
-		s.Add(scene.Line(scene.Meta{ID: "fall-line-" + id, Class: "fall-line", Title: fmt.Sprintf("%s line of %s", upperFirst(string(d.Falls.Kind)), d.Name), Layer: "falls"},
+		s.Add(scene.Line(scene.Meta{ID: "fall-line-" + id, Class: "fall-line",
+			Title: fmt.Sprintf("%s line of %s", upperFirst(string(d.Falls.Kind)), d.Name), Layer: "falls"},
 			scene.Stroke{WidthMM: scene.Medium, Dash: scene.Chain}, s.At(d.Falls.Line[0]), s.At(d.Falls.Line[1])))
 	}
-	s.Add(scene.Shape{Meta: scene.Meta{ID: "deck-" + id, Class: "deck", Title: deckTitle(d), Layer: "outline"}, Paths: []scene.Path{outline}, Stroke: scene.Pen(scene.Thick)})
+	s.Add(scene.Shape{Meta: scene.Meta{ID: "deck-" + id, Class: "deck", Title: deckTitle(d), Layer: "outline"},
+		Paths: []scene.Path{outline}, Stroke: scene.Pen(scene.Thick)})
 	for i := range d.Outline {
 		if i < len(d.Edges) {
 			s.edgeMark(d.Name, i, d.Outline.Edge(i), d.Edges[i], ccw)
@@ -92,7 +100,8 @@ func (s *Sheet) drawDeck(d roof.Deck) {
 	}
 	for i, m := range d.Moisture {
 		c := s.At(m.At)
-		s.Add(scene.Group{Meta: scene.Meta{ID: fmt.Sprintf("moisture-%s-%d", id, i), Class: "moisture", Title: fmt.Sprintf("Moisture reading %g %%", m.Pct), Layer: "survey"}, Items: []scene.Item{
+		s.Add(scene.Group{Meta: scene.Meta{ID: fmt.Sprintf("moisture-%s-%d", id, i), Class: "moisture",
+			Title: fmt.Sprintf("Moisture reading %g %%", m.Pct), Layer: "survey"}, Items: []scene.Item{
 			scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: crossAt(c, 1)}}})
 	}
 	s.drawExit(id, d)
@@ -117,7 +126,8 @@ func deckTitle(d roof.Deck) string {
 
 // drawOpening draws a pale pane within its frame.
 func (s *Sheet) drawOpening(deck string, i int, o roof.Opening) {
-	s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("opening-%s-%d", deck, i), Class: "opening " + slug(o.Kind), Title: openingTitle(o), Layer: "openings"},
+	s.Add(scene.Shape{Meta: scene.Meta{ID: fmt.Sprintf("opening-%s-%d", deck, i), Class: "opening " + slug(o.Kind), Title: openingTitle(o),
+		Layer: "openings"},
 		Paths: []scene.Path{s.Ring(o.Outline)}, Filled: true, Fill: scene.LightGrey, Stroke: scene.Pen(scene.Thick)})
 }
 
@@ -160,7 +170,8 @@ func (s *Sheet) drawPenetration(deck string, i int, p roof.Penetration) {
 	} else {
 		items = append(items, scene.Shape{Stroke: scene.Pen(scene.Hairline), Paths: crossAt(c, r*0.7)})
 	}
-	s.Add(scene.Group{Meta: scene.Meta{ID: fmt.Sprintf("penetration-%s-%d", deck, i), Class: "penetration " + slug(p.Kind), Title: upperFirst(p.Kind) + " " + strings.Join(penetrationWords(p), ", "), Layer: "penetrations"}, Items: items})
+	s.Add(scene.Group{Meta: scene.Meta{ID: fmt.Sprintf("penetration-%s-%d", deck, i), Class: "penetration " + slug(p.Kind),
+		Title: upperFirst(p.Kind) + " " + strings.Join(penetrationWords(p), ", "), Layer: "penetrations"}, Items: items})
 }
 
 func penetrationWords(p roof.Penetration) []string {
@@ -346,7 +357,8 @@ func (s *Sheet) height(corner, inner scene.Point, outline scene.Path, b block) {
 			continue
 		}
 		tip := c.Add(scene.Point{X: -w/2 - 0.6, Y: -1.2})
-		s.Add(scene.Shape{Meta: scene.Meta{Layer: "falls"}, Filled: true, Paths: []scene.Path{scene.Polygon(tip, tip.Add(scene.Point{X: 1, Y: 1.9}), tip.Add(scene.Point{X: -1, Y: 1.9}))}})
+		s.Add(scene.Shape{Meta: scene.Meta{Layer: "falls"}, Filled: true,
+			Paths: []scene.Path{scene.Polygon(tip, tip.Add(scene.Point{X: 1, Y: 1.9}), tip.Add(scene.Point{X: -1, Y: 1.9}))}})
 		s.Add(b.items(c.Add(scene.Point{X: 1.6}), 0)...)
 		return
 	}

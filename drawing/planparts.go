@@ -35,12 +35,15 @@ func planKey(decks []roof.Deck) []KeyEntry {
 			out = append(out, KeyEntry{words, sign})
 		}
 	}
-	add(falls, "height above lowest, mm", []scene.Item{scene.Shape{Filled: true, Paths: []scene.Path{scene.Polygon(p(7, 1.4), p(8, 3.3), p(6, 3.3))}}})
+	add(falls, "height above lowest, mm",
+		[]scene.Item{scene.Shape{Filled: true, Paths: []scene.Path{scene.Polygon(p(7, 1.4), p(8, 3.3), p(6, 3.3))}}})
 	add(falls, "fall: water runs this way", fallSign())
 	add(valley, "ridge, hip or valley", line(scene.Stroke{WidthMM: scene.Medium, Dash: scene.Chain}))
 	add(joints, "movement joint", []scene.Item{scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: twin(p(0.5, 2.5), p(14, 2.5))}})
 	add(wet, "moisture reading", []scene.Item{scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: crossAt(p(7, 2.5), 1)}})
-	add(soft, "soft place in the deck", []scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(1, 0.5, 13, 4.5)}, Filled: true, Fill: scene.LightGrey, Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}}})
+	add(soft, "soft place in the deck",
+		[]scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(1, 0.5, 13, 4.5)}, Filled: true, Fill: scene.LightGrey,
+			Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}}})
 	add(grip, "anti-slip top coat", line(scene.Stroke{WidthMM: scene.Thin, Dash: scene.DoubleChain}))
 	for _, w := range openingList(openings) {
 		out = append(out, KeyEntry{Words: w})
@@ -112,7 +115,8 @@ func (s *Sheet) fallArrows(d roof.Deck) (drawn int) {
 
 // fallSign is the key's picture of a fall.
 func fallSign() []scene.Item {
-	return []scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: 0.5, Y: 2.5}, scene.Point{X: 12, Y: 2.5}), scene.Arrowhead(scene.Point{X: 14, Y: 2.5}, 0, 3)}
+	return []scene.Item{scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: 0.5, Y: 2.5}, scene.Point{X: 12, Y: 2.5}),
+		scene.Arrowhead(scene.Point{X: 14, Y: 2.5}, 0, 3)}
 }
 
 // wayWords name a direction on the sheet.
@@ -213,11 +217,15 @@ func (s *Sheet) joists(d roof.Deck) {
 	s.seek(s.holed(d), func(scene.Point) bool { return true }, w+6, 12, angle, func(c scene.Point) {
 		dir := scene.Point{X: 1}.Turned(angle)
 		a, e := c.Sub(dir.Scale(w/2)), c.Add(dir.Scale(w/2))
-		s.Add(scene.Group{Meta: scene.Meta{ID: "joists-" + slug(d.Name), Class: "joists", Title: upperFirst(label) + " mm centres", Layer: "structure"}, Items: []scene.Item{
+		s.Add(scene.Group{Meta: scene.Meta{ID: "joists-" + slug(d.Name), Class: "joists", Title: upperFirst(label) + " mm centres",
+			Layer: "structure"}, Items: []scene.Item{
 			scene.Line(scene.Meta{}, scene.Pen(scene.Hairline), a, e),
-			scene.Line(scene.Meta{}, scene.Pen(scene.Thin), a.Add(scene.Point{X: 1.5, Y: 1}.Turned(angle)), a, a.Add(scene.Point{X: 1.5, Y: -1}.Turned(angle))),
-			scene.Line(scene.Meta{}, scene.Pen(scene.Thin), e.Add(scene.Point{X: -1.5, Y: 1}.Turned(angle)), e, e.Add(scene.Point{X: -1.5, Y: -1}.Turned(angle))),
-			scene.Text{At: c.Add(scene.Point{Y: 0.9}.Turned(angle)), Content: label, HeightMM: scene.TextSmall, Across: scene.Middle, AngleDeg: angle},
+			scene.Line(scene.Meta{}, scene.Pen(scene.Thin), a.Add(scene.Point{X: 1.5, Y: 1}.Turned(angle)), a,
+				a.Add(scene.Point{X: 1.5, Y: -1}.Turned(angle))),
+			scene.Line(scene.Meta{}, scene.Pen(scene.Thin), e.Add(scene.Point{X: -1.5, Y: 1}.Turned(angle)), e,
+				e.Add(scene.Point{X: -1.5, Y: -1}.Turned(angle))),
+			scene.Text{At: c.Add(scene.Point{Y: 0.9}.Turned(angle)), Content: label, HeightMM: scene.TextSmall, Across: scene.Middle,
+				AngleDeg: angle},
 		}})
 	})
 }

@@ -60,7 +60,8 @@ func planDrawings(p *plan.Plan) []planDrawing {
 			add(at("Measured levels and standing water"), func(t Title) (*Sheet, error) { return levelSheet(p, i, t) })
 		}
 		if d.Structural != nil {
-			parts("Structural deck", len(d.Structural.Of(settingout.Board)), func(w *part, t Title) (*Sheet, error) { return boardSheet(p, i, d.Structural, w, t) })
+			parts("Structural deck", len(d.Structural.Of(settingout.Board)),
+				func(w *part, t Title) (*Sheet, error) { return boardSheet(p, i, d.Structural, w, t) })
 		}
 		if len(d.SetOut.Of(settingout.Board)) > 0 {
 			name := "Set-out of boards"
@@ -76,7 +77,8 @@ func planDrawings(p *plan.Plan) []planDrawing {
 			parts("Bandage and details", n, func(w *part, t Title) (*Sheet, error) { return detailSheet(p, i, w, t) })
 		}
 		for layer := 1; layer <= len(p.Job.Spec.Layers); layer++ {
-			parts(fmt.Sprintf("Set-out of mat, layer %d", layer), len(fieldStrips(d, layer)), func(w *part, t Title) (*Sheet, error) { return matSheet(p, i, layer, w, t) })
+			parts(fmt.Sprintf("Set-out of mat, layer %d", layer), len(fieldStrips(d, layer)),
+				func(w *part, t Title) (*Sheet, error) { return matSheet(p, i, layer, w, t) })
 		}
 		for k := range p.Passes {
 			x := &p.Passes[k]
@@ -138,7 +140,9 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 			noggins = append(noggins, n)
 		}
 	}
-	key := []KeyEntry{{Words: fmt.Sprintf("board piece with its number and size, mm (%s mm %s)", plain(t.Locale, p.Job.Spec.Board.ThicknessMM), p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")}}
+	key := []KeyEntry{
+		{Words: fmt.Sprintf("board piece with its number and size, mm (%s mm %s)", plain(t.Locale, p.Job.Spec.Board.ThicknessMM),
+			p.Job.Spec.Board.Material), Sign: sign(tint(0), scene.Hatch{}, "")}}
 	if slopedAmong(shapes) {
 		key = append(key, KeyEntry{Words: slopedWords})
 	}
@@ -146,7 +150,10 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 		key = append(key, KeyEntry{Words: "noggin; the numbers of those in one line stand together", Sign: sign(nil, scene.Diagonal(1.2), "")})
 	}
 	if len(out.Supports) > 0 {
-		key = append(key, KeyEntry{Words: "joist, centre line", Sign: []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, scene.Point{X: 0, Y: 2.5}, scene.Point{X: 14, Y: 2.5})}})
+		key = append(key,
+			KeyEntry{Words: "joist, centre line",
+				Sign: []scene.Item{scene.Line(scene.Meta{}, scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Chain}, scene.Point{X: 0, Y: 2.5},
+					scene.Point{X: 14, Y: 2.5})}})
 	}
 	if curve := curveWords(p.Job.Decks[i]); curve != "" {
 		key = append(key, KeyEntry{Words: curve})
@@ -218,7 +225,8 @@ func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 			Title: fmt.Sprintf("%s %s, %s, %d mm, %s", kind, c.Number, c.Role, c.LengthMM, where)})
 	}
 	for _, c := range d.SetOut.Of(settingout.Corner) {
-		shapes = append(shapes, LabelledShape{ID: c.Number, Label: c.Number, Shape: c.Shape, Hatch: scene.Cross(45, 1.4), Class: "corner", Title: fmt.Sprintf("%s, %s", c.Number, c.Role)})
+		shapes = append(shapes, LabelledShape{ID: c.Number, Label: c.Number, Shape: c.Shape, Hatch: scene.Cross(45, 1.4), Class: "corner",
+			Title: fmt.Sprintf("%s, %s", c.Number, c.Role)})
 	}
 	PlacePieces(s, shapes)
 	return s, nil
@@ -300,7 +308,8 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 				steps = append(steps, step{[]int{k - 1}, []int{k}})
 			}
 		}
-		shapes = append(shapes, LabelledShape{ID: m.Number, Label: label, Sub: with(fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), buckets[m.Number]), Shape: m.Shape, Holes: m.Holes,
+		shapes = append(shapes, LabelledShape{ID: m.Number, Label: label,
+			Sub: with(fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), buckets[m.Number]), Shape: m.Shape, Holes: m.Holes,
 			Tint: tint(slices.IndexFunc(strips, func(x settingout.Piece) bool { return x.Number == m.Number }) % 2), Class: "mat",
 			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d, laid %s", m.Number, m.LengthMM, m.WidthMM, layer, ordinal(place[k]+1))})
 	}
@@ -312,7 +321,8 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 	PlacePieces(s, drawn)
 	if tell.dashed {
 		for _, x := range drawn[:len(drawn)-1] {
-			s.Scene.Add(scene.Shape{Meta: scene.Meta{Class: "edge-beneath", Layer: "pieces"}, Paths: x.paths(s), Stroke: scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Dashed}})
+			s.Scene.Add(scene.Shape{Meta: scene.Meta{Class: "edge-beneath", Layer: "pieces"}, Paths: x.paths(s),
+				Stroke: scene.Stroke{WidthMM: scene.Hairline, Dash: scene.Dashed}})
 		}
 	}
 	return s, s.stepArrows(shapes, steps), nil
@@ -335,7 +345,8 @@ func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tucks []tuck, tell
 	}
 	key := []KeyEntry{{Words: fmt.Sprintf("%s (%g g/m²)", words, p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")}}
 	if len(laid) > 1 {
-		lap := fmt.Sprintf("laps %s mm at sides, %s mm at ends; what is laid later lies on top", plain(p.Job.Site.Locale, p.Job.Spec.SideLapMM), plain(p.Job.Site.Locale, p.Job.Spec.EndLapMM))
+		lap := fmt.Sprintf("laps %s mm at sides, %s mm at ends; what is laid later lies on top",
+			plain(p.Job.Site.Locale, p.Job.Spec.SideLapMM), plain(p.Job.Site.Locale, p.Job.Spec.EndLapMM))
 		if tell.dashed {
 			lap += ", the edge beneath it is dashed"
 		}
@@ -365,11 +376,15 @@ func bucketSheet(p *plan.Plan, i int, x *plan.Pass, w *part, t Title) (*Sheet, e
 // bucketSheetWith returns the sheet, its key telling of arrows or not, and how many
 // arrows there are on it.
 func bucketSheetWith(p *plan.Plan, i int, x *plan.Pass, w *part, t Title, arrows bool) (*Sheet, int, error) {
-	key := []KeyEntry{{Words: "bucket: its number, and on the largest of its ground the kilograms of resin in it; laid in the order of the numbers", Sign: sign(tint(2), scene.Hatch{}, "")}}
+	key := []KeyEntry{
+		{Words: "bucket: its number, and on the largest of its ground the kilograms of resin in it; laid in the order of the numbers",
+			Sign: sign(tint(2), scene.Hatch{}, "")}}
 	if arrows {
 		key = append(key, KeyEntry{Words: "from a bucket's ground to the next one's, where the two touch", Sign: arrowSign()})
 	}
-	key = append(key, KeyEntry{Words: fmt.Sprintf("ends at the exit, and the way to it is %s", map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])})
+	key = append(key,
+		KeyEntry{Words: fmt.Sprintf("ends at the exit, and the way to it is %s",
+			map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])})
 	if apart := bucketsApart(x, w); apart != "" {
 		key = append(key, KeyEntry{Words: apart})
 	}
@@ -387,7 +402,8 @@ func bucketSheetWith(p *plan.Plan, i int, x *plan.Pass, w *part, t Title, arrows
 				largest, most = len(shapes), a
 			}
 			here = append(here, len(shapes))
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("bucket-%d-%d", m.Number, k), Label: fmt.Sprint(m.Number), Shape: part.Shape, Tint: tint(1 + n%3), Class: "bucket",
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("bucket-%d-%d", m.Number, k), Label: fmt.Sprint(m.Number), Shape: part.Shape,
+				Tint: tint(1 + n%3), Class: "bucket",
 				Title: fmt.Sprintf("Bucket %d, %.2f kg with %.0f ml, on %s", m.Number, m.ResinKG, m.CatalystML, part.Name)})
 		}
 		if largest >= 0 {
@@ -415,7 +431,9 @@ func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	hatches := map[string]scene.Hatch{"F": scene.Cross(45, 1.6), "G": scene.Diagonal(1.6), "H": scene.Diagonal(4), "I": {}}
 	var key []KeyEntry
 	for _, z := range d.Zones {
-		key = append(key, KeyEntry{Words: fmt.Sprintf("%s (zone %s): uplift %s kN/m², %s fasteners to the m²", z.Words, z.Zone, num(t.Locale, z.NetKPa, 2), num(t.Locale, z.FastenersPerM2, 1)), Sign: sign(nil, hatches[z.Zone], "")})
+		key = append(key,
+			KeyEntry{Words: fmt.Sprintf("%s (zone %s): uplift %s kN/m², %s fasteners to the m²", z.Words, z.Zone, num(t.Locale, z.NetKPa, 2),
+				num(t.Locale, z.FastenersPerM2, 1)), Sign: sign(nil, hatches[z.Zone], "")})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
@@ -424,7 +442,8 @@ func windSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	var shapes []LabelledShape
 	for _, z := range d.Zones {
 		for k, a := range z.Area {
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("zone-%s-%d", z.Zone, k), Label: z.Zone, Shape: a.Outer, Holes: a.Holes, Hatch: hatches[z.Zone], Class: "zone",
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("zone-%s-%d", z.Zone, k), Label: z.Zone, Shape: a.Outer, Holes: a.Holes,
+				Hatch: hatches[z.Zone], Class: "zone",
 				Title: fmt.Sprintf("Wind zone %s, %s", z.Zone, z.Words)})
 		}
 	}
@@ -446,7 +465,9 @@ func waterSheetWith(p *plan.Plan, i int, t Title, arrows bool) (*Sheet, int, err
 		key = append(key, KeyEntry{Words: "fall: water runs this way", Sign: fallSign()})
 	}
 	if d.Blocked != nil {
-		key = append(key, KeyEntry{Words: fmt.Sprintf("water that stands with the outlet blocked: %.0f mm deep, %s m², %.0f l", d.Blocked.DepthMM, num(t.Locale, d.Blocked.AreaM2, 1), d.Blocked.VolumeL), Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
+		key = append(key,
+			KeyEntry{Words: fmt.Sprintf("water that stands with the outlet blocked: %.0f mm deep, %s m², %.0f l", d.Blocked.DepthMM,
+				num(t.Locale, d.Blocked.AreaM2, 1), d.Blocked.VolumeL), Sign: sign(nil, scene.Hatch{}, scene.Dashed)})
 	}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
@@ -459,13 +480,15 @@ func waterSheetWith(p *plan.Plan, i int, t Title, arrows bool) (*Sheet, int, err
 			if n == 0 {
 				label, sub = c.To, num(t.Locale, c.AreaM2, 2)+" m²"
 			}
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("water-%d-%d", k, n), Label: label, Sub: sub, Shape: a.Outer, Holes: a.Holes, Tint: tint(1 + k), Class: "catchment",
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("water-%d-%d", k, n), Label: label, Sub: sub, Shape: a.Outer, Holes: a.Holes,
+				Tint: tint(1 + k), Class: "catchment",
 				Title: fmt.Sprintf("%.2f m² drain to %s", c.AreaM2, c.To)})
 		}
 	}
 	if d.Blocked != nil {
 		for n, a := range d.Blocked.Area {
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("blocked-%d", n), Shape: a.Outer, Holes: a.Holes, Dash: scene.Dashed, Class: "pond",
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("blocked-%d", n), Shape: a.Outer, Holes: a.Holes, Dash: scene.Dashed,
+				Class: "pond",
 				Title: fmt.Sprintf("Water with the outlet blocked, %.0f mm deep", d.Blocked.DepthMM)})
 		}
 	}
@@ -514,7 +537,8 @@ func taperSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 			if n == 0 {
 				label = fmt.Sprintf("%.0f–%.0f", b.LeastMM, b.MostMM)
 			}
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("taper-%d-%d", k, n), Label: label, Shape: a.Outer, Holes: a.Holes, Tint: tint((b.Row + b.Column) % 2), Class: "insulation",
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("taper-%d-%d", k, n), Label: label, Shape: a.Outer, Holes: a.Holes,
+				Tint: tint((b.Row + b.Column) % 2), Class: "insulation",
 				Title: fmt.Sprintf("Insulation board row %d, column %d, %.0f to %.0f mm thick", b.Row+1, b.Column+1, b.LeastMM, b.MostMM)})
 		}
 	}
@@ -542,7 +566,8 @@ func firringSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 		if f.Note != "" {
 			title += ", " + f.Note
 		}
-		shapes = append(shapes, LabelledShape{ID: f.Number, Label: f.Number, Sub: fmt.Sprintf("%.0f → %.0f", f.FromMM, f.ToMM), Shape: f.Shape(2 * half), Class: "firring", Title: title})
+		shapes = append(shapes, LabelledShape{ID: f.Number, Label: f.Number, Sub: fmt.Sprintf("%.0f → %.0f", f.FromMM, f.ToMM),
+			Shape: f.Shape(2 * half), Class: "firring", Title: title})
 	}
 	PlacePieces(s, shapes)
 	return s, nil
@@ -550,7 +575,8 @@ func firringSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 
 func levelSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
-	key := []KeyEntry{{Words: fmt.Sprintf("line of equal level every %s mm; readings ± %s mm", plain(t.Locale, d.Levels.StepMM), plain(t.Locale, d.Levels.ToleranceMM))},
+	key := []KeyEntry{{Words: fmt.Sprintf("line of equal level every %s mm; readings ± %s mm", plain(t.Locale, d.Levels.StepMM),
+		plain(t.Locale, d.Levels.ToleranceMM))},
 		{Words: "water stands here, greatest depth in mm", Sign: sign(nil, scene.Parallel(0, 1.4), "")}}
 	s, err := SetOutSheet(&p.Job, i, t, 12, key)
 	if err != nil {
@@ -561,7 +587,8 @@ func levelSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 		for k, q := range c.Line {
 			pts[k] = s.At(q)
 		}
-		s.Scene.Add(scene.Line(scene.Meta{Class: "contour", Title: fmt.Sprintf("level %g mm", c.MM), Layer: "contours"}, scene.Pen(scene.Hairline), pts...))
+		s.Scene.Add(scene.Line(scene.Meta{Class: "contour", Title: fmt.Sprintf("level %g mm", c.MM), Layer: "contours"},
+			scene.Pen(scene.Hairline), pts...))
 	}
 	var shapes []LabelledShape
 	for k, w := range d.Levels.Ponds {
@@ -570,7 +597,8 @@ func levelSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 			if n == 0 {
 				label = fmt.Sprintf("%.0f", w.DepthMM.Value)
 			}
-			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("pond-%d-%d", k, n), Label: label, Shape: a.Outer, Holes: a.Holes, Hatch: scene.Parallel(0, 1.4), Class: "pond", Title: fmt.Sprintf("Water stands %.0f mm deep", w.DepthMM.Value)})
+			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("pond-%d-%d", k, n), Label: label, Shape: a.Outer, Holes: a.Holes,
+				Hatch: scene.Parallel(0, 1.4), Class: "pond", Title: fmt.Sprintf("Water stands %.0f mm deep", w.DepthMM.Value)})
 		}
 	}
 	PlacePieces(s, shapes)

@@ -154,7 +154,8 @@ func (d *detail) breakLine(a, b scene.Point) {
 	dir := b.Sub(a).Unit()
 	n := dir.Left()
 	m := a.Add(b).Scale(0.5)
-	d.line("break", seenPen, a.Sub(dir.Scale(8)), m.Sub(dir.Scale(8)), m.Sub(dir.Scale(4)).Add(n.Scale(8)), m.Add(dir.Scale(4)).Sub(n.Scale(8)), m.Add(dir.Scale(8)), b.Add(dir.Scale(8)))
+	d.line("break", seenPen, a.Sub(dir.Scale(8)), m.Sub(dir.Scale(8)), m.Sub(dir.Scale(4)).Add(n.Scale(8)),
+		m.Add(dir.Scale(4)).Sub(n.Scale(8)), m.Add(dir.Scale(8)), b.Add(dir.Scale(8)))
 }
 
 const noteColumnMM = 43.0
@@ -178,11 +179,13 @@ func (d *detail) compose() []scene.Item {
 		}
 	}
 	for _, s := range d.strokes {
-		body = append(body, scene.Shape{Meta: scene.Meta{Layer: "section", Class: slug(s.name)}, Paths: []scene.Path{t.Path(s.path)}, Stroke: s.pen})
+		body = append(body, scene.Shape{Meta: scene.Meta{Layer: "section", Class: slug(s.name)}, Paths: []scene.Path{t.Path(s.path)},
+			Stroke: s.pen})
 	}
 	box := scene.BoxOf(body...)
 	for _, r := range d.rules {
-		c := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: t.Point(r.from), AlongDeg: r.alongDeg, OffsetMM: r.offset, FootMM: r.foot}
+		c := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: t.Point(r.from), AlongDeg: r.alongDeg,
+			OffsetMM: r.offset, FootMM: r.foot}
 		for i, s := range r.stations {
 			c.Stations = append(c.Stations, s/detailScale)
 			if i > 0 {
@@ -254,7 +257,8 @@ func column(notes []note, t scene.Transform, x, side float64) []scene.Item {
 			scene.Line(scene.Meta{Layer: "notes", Class: "leader"}, scene.Pen(scene.Hairline), xy(x-side*0.3, top), xy(x-side*2.5, top), p),
 			scene.Shape{Meta: scene.Meta{Layer: "notes"}, Filled: true, Paths: []scene.Path{scene.Circle(p, 0.45)}})
 		for k, l := range lines[i] {
-			items = append(items, scene.Text{Meta: scene.Meta{Layer: "notes"}, At: xy(x+side*0.5, top-float64(k)*noteLeadMM), Content: l, HeightMM: scene.TextSmall, Across: across, Up: scene.Middle})
+			items = append(items, scene.Text{Meta: scene.Meta{Layer: "notes"}, At: xy(x+side*0.5, top-float64(k)*noteLeadMM), Content: l,
+				HeightMM: scene.TextSmall, Across: across, Up: scene.Middle})
 		}
 	}
 	return items
@@ -393,7 +397,8 @@ func (s *Sheet) drawRows(rows []row, columns int) {
 			s.Add(
 				scene.Text{Meta: scene.Meta{Layer: "names"}, At: xy(x0+4, y-7), Content: d.title, HeightMM: scene.TextTitle, Bold: true},
 				scene.Text{Meta: scene.Meta{Layer: "names"}, At: xy(x0+4, y-12), Content: d.where, HeightMM: scene.TextSmall},
-				scene.Group{Meta: scene.Meta{ID: d.id, Class: "section", Title: "Section " + strings.Replace(d.title, "  ", ": ", 1) + ", " + d.where + ": " + d.spoken()}, Place: scene.Transform{Move: origin}, Items: d.items},
+				scene.Group{Meta: scene.Meta{ID: d.id, Class: "section", Title: "Section " + strings.Replace(d.title, "  ", ": ", 1) + ", " +
+					d.where + ": " + d.spoken()}, Place: scene.Transform{Move: origin}, Items: d.items},
 			)
 		}
 		y -= r.high()
@@ -424,7 +429,9 @@ func sectionKey(ds []*detail) []KeyEntry {
 	box := scene.Rect(0.5, 0.4, 14, 5)
 	for _, st := range stuffs {
 		if used[st] {
-			out = append(out, KeyEntry{Words: string(st) + ", cut", Sign: append(hatches[st].Cut(scene.Meta{}, scene.Black, box), scene.Shape{Paths: []scene.Path{box}, Stroke: scene.Pen(scene.Medium)})})
+			out = append(out,
+				KeyEntry{Words: string(st) + ", cut", Sign: append(hatches[st].Cut(scene.Meta{}, scene.Black, box),
+					scene.Shape{Paths: []scene.Path{box}, Stroke: scene.Pen(scene.Medium)})})
 		}
 	}
 	lineSign := func(p scene.Stroke) []scene.Item {

@@ -48,7 +48,8 @@ type Title struct {
 
 // TitleOf fills in what the job knows.
 func TitleOf(job *roof.Job, name string, sheet, of int) Title {
-	return Title{Job: job.Name, Reference: job.Reference, Site: job.Site.Name, Drawing: name, Date: job.Date, DrawnBy: job.PreparedBy, Locale: job.Site.Locale, Sheet: sheet, Of: of}
+	return Title{Job: job.Name, Reference: job.Reference, Site: job.Site.Name, Drawing: name, Date: job.Date, DrawnBy: job.PreparedBy,
+		Locale: job.Site.Locale, Sheet: sheet, Of: of}
 }
 
 // Sheet is a drawing in the making: its scene, its scale, and where plan
@@ -139,7 +140,8 @@ func NewSheet(t Title, l Layout) (*Sheet, error) {
 			return s, nil
 		}
 	}
-	return nil, fmt.Errorf("drawing %q: a figure of %.1f × %.1f m does not fit A3 at 1:%g: draw its parts on sheets of their own", t.Drawing, w, h, scales[len(scales)-1])
+	return nil, fmt.Errorf("drawing %q: a figure of %.1f × %.1f m does not fit A3 at 1:%g: draw its parts on sheets of their own",
+		t.Drawing, w, h, scales[len(scales)-1])
 }
 
 // BlankSheet returns a sheet without a scale, for what is not a figure of the
@@ -252,7 +254,8 @@ func zones(f Format, l Layout) (figure, key scene.Box, ok bool) {
 }
 
 func frameOf(f Format) scene.Box {
-	return scene.Box{Low: scene.Point{X: bindingMM, Y: marginMM}, High: scene.Point{X: f.WidthMM - marginMM, Y: f.HeightMM - marginMM}, Set: true}
+	return scene.Box{Low: scene.Point{X: bindingMM, Y: marginMM}, High: scene.Point{X: f.WidthMM - marginMM, Y: f.HeightMM - marginMM},
+		Set: true}
 }
 
 // At returns where a plan point lies on the sheet.
@@ -315,7 +318,8 @@ func (s *Sheet) titleBlock(t Title) {
 	}
 	rows := [blockRows][]cell{
 		{{"Drawn by", t.DrawnBy, 60, false}, {"Reference", t.Reference, 45, false}, {"Change", change, 75, false}},
-		{{"Drawing", t.Drawing, 90, true}, {"Scale", scaleWords, 22, true}, {"Date", t.Date, 36, false}, {"Sheet", fmt.Sprintf("%d of %d", t.Sheet, t.Of), 32, false}},
+		{{"Drawing", t.Drawing, 90, true}, {"Scale", scaleWords, 22, true}, {"Date", t.Date, 36, false},
+			{"Sheet", fmt.Sprintf("%d of %d", t.Sheet, t.Of), 32, false}},
 		{{"Job", t.Job, 105, true}, {"Site", t.Site, 75, false}},
 	}
 	items := []scene.Item{}
@@ -328,13 +332,15 @@ func (s *Sheet) titleBlock(t Title) {
 				thin = append(thin, scene.Polyline(scene.Point{X: x, Y: y}, scene.Point{X: x, Y: y + blockRowMM}))
 			}
 			label := scene.Text{At: scene.Point{X: x + 1.5, Y: y + 7.2}, Content: c.label, HeightMM: scene.TextSmall}
-			if two := wrap(c.value, scene.TextSmall, (c.wide-3)/boldWider); len(two) == 2 && scene.Measure(c.value, scene.TextSmall, c.bold).WidthMM > c.wide-3 {
+			if two := wrap(c.value, scene.TextSmall, (c.wide-3)/boldWider); len(two) == 2 &&
+				scene.Measure(c.value, scene.TextSmall, c.bold).WidthMM > c.wide-3 {
 				// Two small lines rather than a name that is cut off.
 				label.At.Y = y + 7.9
 				items = append(items, label)
 				for k, line := range two {
 					line, high := fit(line, c.wide-3, c.bold)
-					items = append(items, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 4.5 - 3.5*float64(k)}, Content: line, HeightMM: min(high, scene.TextSmall), Bold: c.bold})
+					items = append(items, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 4.5 - 3.5*float64(k)}, Content: line,
+						HeightMM: min(high, scene.TextSmall), Bold: c.bold})
 				}
 			} else {
 				value, high := fit(c.value, c.wide-3, c.bold)

@@ -81,7 +81,8 @@ func CureOf(l *Levels, s plane.Surface, layout Layout, stationM, leastMM float64
 	lift += leastMM + l.ToleranceMM
 	source := working.Source{Title: "geometry of the planes", Standing: working.Derived}
 	c := Cure{LiftMM: liftOf.Figure("lowest point of the finished deck above the datum of the levels", "mm", source,
-		working.Measured("e", fmt.Sprintf("deck as found over the design where most, at (%.2f, %.2f)", hump.X, hump.Y), found, "mm", "levels of the deck, by triangles between the readings"),
+		working.Measured("e", fmt.Sprintf("deck as found over the design where most, at (%.2f, %.2f)", hump.X, hump.Y), found, "mm",
+			"levels of the deck, by triangles between the readings"),
 		working.AssumedFigure("h0", "least firring height", leastMM, "mm", "enough to nail without splitting; no survey gives it"),
 		working.GivenFigure("δ", "tolerance of a level", l.ToleranceMM, "mm", "levels of the deck"))}
 	for _, r := range runs {

@@ -79,7 +79,8 @@ type joist struct {
 // joists returns the lines of the layout that can meet the deck.
 func (l Layout) joists(deck []plane.Polygon) ([]joist, error) {
 	if !(l.SpacingMM > 0) || math.IsInf(l.SpacingMM, 0) || math.IsNaN(l.OffsetMM+l.BearingDeg) || math.IsInf(l.OffsetMM+l.BearingDeg, 0) {
-		return nil, fmt.Errorf("joists at %g mm centres, offset %g mm, bearing %g°: give a positive spacing and finite numbers", l.SpacingMM, l.OffsetMM, l.BearingDeg)
+		return nil, fmt.Errorf("joists at %g mm centres, offset %g mm, bearing %g°: give a positive spacing and finite numbers", l.SpacingMM,
+			l.OffsetMM, l.BearingDeg)
 	}
 	if plane.TotalArea(deck) <= 0 {
 		return nil, fmt.Errorf("joists: the deck has no area")
@@ -186,7 +187,8 @@ func Cut(s plane.Surface, l Layout, leastMM float64) (Plan, error) {
 	least := working.AssumedFigure("h0", "least firring height", leastMM, "mm", "enough to nail without splitting; no survey gives it")
 	source := working.Source{Title: "geometry of the planes", Standing: working.Derived}
 	end := func(f *working.Formula, name string, mm float64) *working.Figure {
-		return f.Figure(name, "mm", source, least, working.Measured("z", "height of the deck there above its lowest point", (mm-leastMM)/mmPerM, "m", "falls of the deck: distance down the fall over n"))
+		return f.Figure(name, "mm", source, least, working.Measured("z", "height of the deck there above its lowest point",
+			(mm-leastMM)/mmPerM, "m", "falls of the deck: distance down the fall over n"))
 	}
 	plan.Least = end(leastHeight, "lowest end of any firring", low)
 	plan.Greatest = end(greatestHeight, "highest end of any firring", high)

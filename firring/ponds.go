@@ -90,12 +90,16 @@ func pondOf(g, filled Grid, cells []int, toleranceMM float64) (Pond, error) {
 		return p, fmt.Errorf("pond at (%.2f, %.2f): %w", p.Deepest.X, p.Deepest.Y, err)
 	}
 	p.Certain = depth > 2*toleranceMM
-	source := working.Source{Title: "R. Barnes, C. Lehman, D. Mulla: Priority-flood, Computers & Geosciences 62 (2014)", Clause: "pp. 117–127, doi 10.1016/j.cageo.2013.04.024", Standing: working.Published}
-	p.DepthMM = pondDepth.Figure("depth of standing water", "mm", source, working.Measured("s", "level at which it spills", p.LevelMM, "mm", "levels of the deck, flooded from the edges"),
-		working.Measured("e", "level of the deck there", p.LevelMM-depth, "mm", "levels of the deck")).Between(max(0, depth-2*toleranceMM), depth+2*toleranceMM).
+	source := working.Source{Title: "R. Barnes, C. Lehman, D. Mulla: Priority-flood, Computers & Geosciences 62 (2014)",
+		Clause: "pp. 117–127, doi 10.1016/j.cageo.2013.04.024", Standing: working.Published}
+	p.DepthMM = pondDepth.Figure("depth of standing water", "mm", source,
+		working.Measured("s", "level at which it spills", p.LevelMM, "mm", "levels of the deck, flooded from the edges"),
+		working.Measured("e", "level of the deck there", p.LevelMM-depth, "mm", "levels of the deck")).Between(max(0, depth-2*toleranceMM),
+		depth+2*toleranceMM).
 		Noting(fmt.Sprintf("levels are held to ± %s mm, so the depth to twice that", working.Number(toleranceMM)))
 	p.VolumeL = pondVolume.Run("standing water", litres, "l", source, p.DepthMM,
-		working.Measured("a", "area of a cell", cellM2, "m²", "grid over the deck"), working.Measured("N", "cells under water", float64(len(cells)), "", "grid over the deck")).Between(lowL, highL)
+		working.Measured("a", "area of a cell", cellM2, "m²", "grid over the deck"),
+		working.Measured("N", "cells under water", float64(len(cells)), "", "grid over the deck")).Between(lowL, highL)
 	return p, nil
 }
 
@@ -136,7 +140,8 @@ func Contours(g Grid, stepMM float64) ([]Contour, error) {
 		}
 	}
 	if !(stepMM > 0) || (high-low)/stepMM > mostContours {
-		return nil, fmt.Errorf("contours every %g mm between %g and %g mm: give a positive step with at most %d lines", stepMM, low, high, mostContours)
+		return nil, fmt.Errorf("contours every %g mm between %g and %g mm: give a positive step with at most %d lines", stepMM, low, high,
+			mostContours)
 	}
 	var out []Contour
 	for k := math.Ceil(low / stepMM); k*stepMM <= high; k++ {

@@ -118,7 +118,8 @@ const toldMM = 0.05
 
 // piece is the finished firring on joist j.
 func (b bit) piece(j joist, widthM float64) Piece {
-	p := Piece{Joist: j.number, From: b.at(b.t[0]), To: b.at(b.t[1]), FromMM: b.h[0], ToMM: b.h[1], SkewDeg: b.skew, AsideMM: mmPerM * math.Abs(b.aside)}
+	p := Piece{Joist: j.number, From: b.at(b.t[0]), To: b.at(b.t[1]), FromMM: b.h[0], ToMM: b.h[1], SkewDeg: b.skew,
+		AsideMM: mmPerM * math.Abs(b.aside)}
 	if off := b.off(); off > toldMM {
 		p.OffMM = off
 	}

@@ -34,7 +34,8 @@ const mostBoards = 20000
 // rising with the surface. A board over a fold counts once for each plane.
 func TaperedBoards(s plane.Surface, lengthM, widthM, leastMM float64) (Taper, error) {
 	if !(lengthM > 0) || !(widthM > 0) || !(leastMM >= 0) || math.IsInf(lengthM+widthM+leastMM, 0) {
-		return Taper{}, fmt.Errorf("boards of %g × %g m from %g mm: give a positive size and a least thickness of zero or more", lengthM, widthM, leastMM)
+		return Taper{}, fmt.Errorf("boards of %g × %g m from %g mm: give a positive size and a least thickness of zero or more", lengthM,
+			widthM, leastMM)
 	}
 	low, high := plane.BoundsOf(s.Deck)
 	if n := (high.X - low.X) / lengthM * (high.Y - low.Y) / widthM; n > mostBoards {
@@ -149,9 +150,11 @@ type ErrLowPoint struct {
 // Error says where and how to mend.
 func (e ErrLowPoint) Error() string {
 	if e.AreaM2 > 0 {
-		return fmt.Sprintf("water of %.2f m² stands at (%.3f, %.3f): turn the fall, open the edge, or put an outlet there", e.AreaM2, e.At.X, e.At.Y)
+		return fmt.Sprintf("water of %.2f m² stands at (%.3f, %.3f): turn the fall, open the edge, or put an outlet there", e.AreaM2, e.At.X,
+			e.At.Y)
 	}
-	return fmt.Sprintf("the lowest point of the deck, (%.3f, %.3f), is at no outlet and no open edge: turn the fall or move the outlet", e.At.X, e.At.Y)
+	return fmt.Sprintf("the lowest point of the deck, (%.3f, %.3f), is at no outlet and no open edge: turn the fall or move the outlet",
+		e.At.X, e.At.Y)
 }
 
 const (

@@ -67,7 +67,8 @@ const TissueRatio = 9
 
 // tissueRatio is the same as a figure.
 func tissueRatio() *working.Figure {
-	return working.Constant("Rt", "resin to glass ratio of tissue", TissueRatio, "", working.Source{Title: "resin-rich surface layer, about 10 % glass", Standing: working.Remembered})
+	return working.Constant("Rt", "resin to glass ratio of tissue", TissueRatio, "",
+		working.Source{Title: "resin-rich surface layer, about 10 % glass", Standing: working.Remembered})
 }
 
 // Make computes a zone's masses, thickness, strength and stiffness.
@@ -184,7 +185,8 @@ func tissue(z Zone) (g, perKG *working.Figure, err error) {
 
 func (b *Build) masses(m *working.Figure) {
 	z := b.Zone
-	A, R, lap := z.AreaM2.As("A"), z.ResinToGlass.As("R"), working.Measured("f", "glass laid over surface covered", z.LapFactor, "", "set-out of the mat, laps counted")
+	A, R, lap := z.AreaM2.As("A"), z.ResinToGlass.As("R"), working.Measured("f", "glass laid over surface covered", z.LapFactor, "",
+		"set-out of the mat, laps counted")
 	b.GlassKGPerM2 = glassPerM2.Figure("glass for each m², "+z.Name, "kg/m²", algebra, m)
 	q := resinInMats.Figure("resin in the laminate for each m²", "kg/m²", algebra, m, R)
 	if z.TissueGPerM2 > 0 {

@@ -27,7 +27,8 @@ func keptCurve(all []cure.Moment) []cure.Moment {
 		if d := over(b) - over(a); d > 0 {
 			share = (over(all[i]) - over(a)) / d
 		}
-		off := math.Max(math.Abs(all[i].Alpha-a.Alpha-share*(b.Alpha-a.Alpha))/curveAlpha, math.Abs(all[i].TempC-a.TempC-share*(b.TempC-a.TempC))/curveK)
+		off := math.Max(math.Abs(all[i].Alpha-a.Alpha-share*(b.Alpha-a.Alpha))/curveAlpha,
+			math.Abs(all[i].TempC-a.TempC-share*(b.TempC-a.TempC))/curveK)
 		if off > far {
 			far, at = off, i
 		}

@@ -110,7 +110,8 @@ func (c Catalogue) Board(materialName string, thicknessMM, lengthM, widthM float
 	}
 	same := func(a, b float64) bool { return math.Abs(a-b) < 5e-4 }
 	return pick(c.Boards, "deck board", label(materialName, thicknessMM, lengthM, widthM, tongueAndGroove), func(b Board) bool {
-		return strings.EqualFold(b.Material, materialName) && same(b.ThicknessMM, thicknessMM) && same(b.LengthM, lengthM) && same(b.WidthM, widthM) && b.TongueAndGroove == tongueAndGroove
+		return strings.EqualFold(b.Material, materialName) && same(b.ThicknessMM, thicknessMM) && same(b.LengthM, lengthM) &&
+			same(b.WidthM, widthM) && b.TongueAndGroove == tongueAndGroove
 	}, func(b Board) string { return label(b.Material, b.ThicknessMM, b.LengthM, b.WidthM, b.TongueAndGroove) })
 }
 
@@ -127,13 +128,15 @@ func (c Catalogue) Corner(function string, internal bool) (Corner, error) {
 		}
 		return f + ", external"
 	}
-	return pick(c.Corners, "preformed corner", label(function, internal), func(k Corner) bool { return k.Function == function && k.Internal == internal },
+	return pick(c.Corners, "preformed corner", label(function, internal),
+		func(k Corner) bool { return k.Function == function && k.Internal == internal },
 		func(k Corner) string { return label(k.Function, k.Internal) })
 }
 
 // InsulationOf returns the insulation of a material: "PIR", "EPS", "mineral wool".
 func (c Catalogue) InsulationOf(materialName string) (Insulation, error) {
-	return pick(c.Insulation, "insulation", materialName, func(i Insulation) bool { return strings.EqualFold(i.Material, materialName) }, func(i Insulation) string { return i.Material })
+	return pick(c.Insulation, "insulation", materialName, func(i Insulation) bool { return strings.EqualFold(i.Material, materialName) },
+		func(i Insulation) string { return i.Material })
 }
 
 // Items returns everything that can be bought, in the order of an order list.

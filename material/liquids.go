@@ -26,7 +26,8 @@ func genericResins() []Resin {
 	}
 	all := base
 	all.Key, all.Name, all.Grade = "resin.all-season", "Laminating resin, all-season", "all-season"
-	all.GelPoints = []GelPoint{{5, 3.5, 44, 60}, {10, 2.75, 32, 43}, {15, 2.25, 25, 34}, {20, 1.75, 19, 25}, {20, 2, 17, 23}, {25, 1.25, 17, 23}, {30, 1, 13, 17}}
+	all.GelPoints = []GelPoint{{5, 3.5, 44, 60}, {10, 2.75, 32, 43}, {15, 2.25, 25, 34}, {20, 1.75, 19, 25}, {20, 2, 17, 23},
+		{25, 1.25, 17, 23}, {30, 1, 13, 17}}
 	summer := base
 	summer.Key, summer.Name, summer.Grade, summer.MinC, summer.MaxPct = "resin.summer", "Laminating resin, summer grade", "summer", 15, 3
 	summer.GelPoints = []GelPoint{{15, 2.5, 33, 45}, {20, 2, 24, 33}, {25, 1.5, 20, 28}, {30, 1, 18, 25}}
@@ -46,19 +47,24 @@ func genericResins() []Resin {
 
 func genericCatalysts() []Catalyst {
 	return []Catalyst{{
-		Key: "catalyst.mekp", Name: "Catalyst, methyl ethyl ketone peroxide in phlegmatiser", DensityGPerML: 1.15, PacksKG: []float64{0.1, 0.25, 0.5, 1, 5},
+		Key: "catalyst.mekp", Name: "Catalyst, methyl ethyl ketone peroxide in phlegmatiser", DensityGPerML: 1.15,
+		PacksKG:      []float64{0.1, 0.25, 0.5, 1, 5},
 		ActiveOxygen: 9, SelfAccelC: 60, ShelfLifeMonth: 6,
-		Standing: "density 1.15 g/ml is a default, sheets run from 1.08 to 1.18: read yours; active oxygen and self-accelerating temperature from memory",
+		Standing: "density 1.15 g/ml is a default, sheets run from 1.08 to 1.18: read yours; active oxygen and self-accelerating temperature " +
+			"from memory",
 	}}
 }
 
 func (r Resin) item() Item {
 	i := Item{
-		Key: r.Key, Name: r.Name, Kind: KindResin, Unit: "kg", Packs: packsKG(r.PacksKG), KGPerUnit: 1, ShelfLifeMonths: [2]float64{r.ShelfLifeMonths, 2 * r.ShelfLifeMonths},
-		Storage:  "below 20–25 °C, dark, closed, in a bund; warm to 15 °C or more before use in winter",
-		Hazards:  []string{"flammable liquid and vapour, flash point about 31 °C", "styrene vapour: harmful if breathed, irritates eyes and skin", "never add catalyst to a drum"},
+		Key: r.Key, Name: r.Name, Kind: KindResin, Unit: "kg", Packs: packsKG(r.PacksKG), KGPerUnit: 1,
+		ShelfLifeMonths: [2]float64{r.ShelfLifeMonths, 2 * r.ShelfLifeMonths},
+		Storage:         "below 20–25 °C, dark, closed, in a bund; warm to 15 °C or more before use in winter",
+		Hazards: []string{"flammable liquid and vapour, flash point about 31 °C",
+			"styrene vapour: harmful if breathed, irritates eyes and skin", "never add catalyst to a drum"},
 		Carriage: &Carriage{UN: "UN 1866", Class: "3", PackingGroup: "III", Factor: 1, Per: "l", Source: adr},
-		Waste:    "cure leavings on purpose, thin and outdoors; liquid resin is hazardous waste (08 01 11*, from memory)", Standing: working.CommonPractice,
+		Waste:    "cure leavings on purpose, thin and outdoors; liquid resin is hazardous waste (08 01 11*, from memory)",
+		Standing: working.CommonPractice,
 	}
 	if r.DensityKGPerL > 0 {
 		i.Carriage.LitresPerKG = 1 / r.DensityKGPerL
@@ -72,9 +78,11 @@ func (r Resin) item() Item {
 
 func (c Catalyst) item() Item {
 	return Item{
-		Key: c.Key, Name: c.Name, Kind: KindCatalyst, Unit: "kg", Packs: packsKG(c.PacksKG), KGPerUnit: 1, ShelfLifeMonths: [2]float64{c.ShelfLifeMonth, 2 * c.ShelfLifeMonth},
-		Storage: "below 25 °C, vented cap, dark, away from resin, accelerator, metal, acetone and sun; only the day's need on the roof",
-		Hazards: []string{"organic peroxide: heating may cause a fire (H242)", "burns eyes and skin; a splash can blind (H314): sealed goggles to pour, eyewash at the mixing point",
+		Key: c.Key, Name: c.Name, Kind: KindCatalyst, Unit: "kg", Packs: packsKG(c.PacksKG), KGPerUnit: 1,
+		ShelfLifeMonths: [2]float64{c.ShelfLifeMonth, 2 * c.ShelfLifeMonth},
+		Storage:         "below 25 °C, vented cap, dark, away from resin, accelerator, metal, acetone and sun; only the day's need on the roof",
+		Hazards: []string{"organic peroxide: heating may cause a fire (H242)",
+			"burns eyes and skin; a splash can blind (H314): sealed goggles to pour, eyewash at the mixing point",
 			"harmful if swallowed or breathed (H302, H332)", "never bring together with neat accelerator: it explodes"},
 		Carriage: &Carriage{UN: "UN 3105", Class: "5.2", Factor: 3, Per: "kg", Source: adr},
 		Waste:    "hazardous waste (16 09 03*, from memory); never back into the bottle", Standing: working.CommonPractice,

@@ -12,11 +12,13 @@ func genericOthers() []Item {
 	acetone := item("acetone", "Acetone for cleaning tools", KindSolvent, "l", Pack{5, "5 l can"}, Pack{20, "20 l can"})
 	acetone.KGPerUnit = 0.79
 	acetone.Storage = "flammables cabinet, closed, away from catalyst"
-	acetone.Hazards = []string{"highly flammable, flash point about −20 °C", "vapour harms and makes drowsy; strips fat from skin", "never mix with catalyst"}
+	acetone.Hazards = []string{"highly flammable, flash point about −20 °C", "vapour harms and makes drowsy; strips fat from skin",
+		"never mix with catalyst"}
 	acetone.Carriage = &Carriage{UN: "UN 1090", Class: "3", PackingGroup: "II", Factor: 3, Per: "l", Source: adr}
 	acetone.Waste = "solvent waste (14 06 03*, from memory)"
 
-	adhesive := item("adhesive.trim", "Trim adhesive, gun grade", KindAdhesive, "piece", Pack{1, "310 ml cartridge"}, Pack{12, "box of 12 cartridges"})
+	adhesive := item("adhesive.trim", "Trim adhesive, gun grade", KindAdhesive, "piece", Pack{1, "310 ml cartridge"},
+		Pack{12, "box of 12 cartridges"})
 	adhesive.ShelfLifeMonths = [2]float64{12, 12}
 	adhesive.Hazards = []string{"sensitises skin: gloves"}
 	adhesive.Waste = "part-used cartridges 08 04 09* (from memory)"
@@ -34,11 +36,14 @@ func genericOthers() []Item {
 	aggregate.KGPerUnit, aggregate.Hazards = 1, []string{"silica dust: pour low, mask"}
 	aggregateFine := item("aggregate.0.7-1.2", "Anti-slip aggregate, sharp, 0.7–1.2 mm", KindAggregate, "kg", Pack{25, "25 kg bag"})
 	aggregateFine.KGPerUnit, aggregateFine.Hazards = 1, []string{"silica dust: pour low, mask"}
-	flashing := item("flashing.cover", "Cover flashing, chased into the wall, 150 mm girth or more", KindTrim, "m", Pack{3, "roll of 3 m"}, Pack{6, "roll of 6 m"})
+	flashing := item("flashing.cover", "Cover flashing, chased into the wall, 150 mm girth or more", KindTrim, "m", Pack{3, "roll of 3 m"},
+		Pack{6, "roll of 6 m"})
 	flashing.Note = "pieces of 1.5 m at most, lapped 100 mm; laps are counted"
-	sealant := item("sealant.wall", "Sealant for the chase over the flashing, 310 ml", KindAdhesive, "piece", Pack{1, "310 ml cartridge"}, Pack{12, "box of 12 cartridges"})
+	sealant := item("sealant.wall", "Sealant for the chase over the flashing, 310 ml", KindAdhesive, "piece", Pack{1, "310 ml cartridge"},
+		Pack{12, "box of 12 cartridges"})
 	sealant.Note = "a joint of 10 × 10 mm takes 100 mm²: 310 ml make about 3.1 m"
-	sheet := item("sheet.temporary", "Sheet to cover the bare deck for the night, with ties", KindProtection, "m²", Pack{20, "sheet 4 × 5 m"}, Pack{48, "sheet 6 × 8 m"})
+	sheet := item("sheet.temporary", "Sheet to cover the bare deck for the night, with ties", KindProtection, "m²",
+		Pack{20, "sheet 4 × 5 m"}, Pack{48, "sheet 6 × 8 m"})
 	sheet.Note = "no more is opened in a day than can be covered: 100 m² at most are counted"
 	vcl := item("vcl", "Vapour control layer, sheet", KindMembrane, "m²", Pack{50, "roll 2 × 25 m"}, Pack{100, "roll 2 × 50 m"})
 	return []Item{
@@ -51,10 +56,12 @@ func genericOthers() []Item {
 		item("screw.5x50", "Deck screws 5.0 × 50 mm", KindFixing, "piece", Pack{200, "box of 200"}, Pack{1000, "tub of 1000"}),
 		item("screw.5x80", "Screws 5.0 × 80 mm, for battens", KindFixing, "piece", Pack{100, "box of 100"}, Pack{200, "box of 200"}),
 		item("screw.cap", "Stainless screws with sealing washers 4.8 × 25 mm, for joint caps", KindFixing, "piece", Pack{100, "box of 100"}),
-		item("screw.through-insulation", "Screws through insulation into joists, length by build-up", KindFixing, "piece", Pack{50, "box of 50"}, Pack{100, "box of 100"}),
+		item("screw.through-insulation", "Screws through insulation into joists, length by build-up", KindFixing, "piece",
+			Pack{50, "box of 50"}, Pack{100, "box of 100"}),
 		item("nail.ring-shank.3.1x65", "Ring-shank nails 3.1 × 65 mm", KindFixing, "piece", Pack{500, "box of 500"}),
 		item("clout.25", "Galvanised clout nails 25 mm", KindFixing, "kg", Pack{0.5, "500 g bag"}, Pack{1, "1 kg bag"}),
-		item("joint.backing-rod", "Backing rod, closed-cell, 15 mm, for a 10 mm gap", KindMembrane, "m", Pack{25, "coil of 25 m"}, Pack{50, "coil of 50 m"}),
+		item("joint.backing-rod", "Backing rod, closed-cell, 15 mm, for a 10 mm gap", KindMembrane, "m", Pack{25, "coil of 25 m"},
+			Pack{50, "coil of 50 m"}),
 		adhesive, aggregate, aggregateFine, acetone, flashing, sealant, sheet,
 		item("flashing.wedge", "Wedges for a chased flashing", KindFixing, "piece", Pack{50, "bag of 50"}),
 		item("tool.roller-sleeve", "Roller sleeve, solvent-proof", KindTool, "piece", Pack{1, "sleeve"}, Pack{10, "pack of 10"}),

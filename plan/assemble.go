@@ -73,7 +73,8 @@ func (s *survey) assemble(made *roofMade) *Plan {
 		note(&made.decks[i].laminate.Value.Notes)
 	}
 	wet := &made.buckets.Value
-	p.Passes, p.Wet, p.DoseCard, p.Order.Schedule = wet.Passes, laying.Weighed(made.hardening.Value.Wet, made.doses.Value), made.doseCard.Value.Card, made.order.Value.Schedule
+	p.Passes, p.Wet, p.DoseCard, p.Order.Schedule = wet.Passes, laying.Weighed(made.hardening.Value.Wet, made.doses.Value),
+		made.doseCard.Value.Card, made.order.Value.Schedule
 	p.Totals.ResinKG, p.Totals.CoatKG, p.Totals.CatalystG, p.Totals.Buckets = wet.ResinKG, wet.CoatKG, wet.CatalystG, wet.Buckets
 	for _, n := range []*check.Notes{&wet.Notes, &made.doseCard.Value.Notes, &made.order.Value.Notes, &made.overlay.Value} {
 		note(n)

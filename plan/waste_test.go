@@ -8,50 +8,41 @@ import (
 	"gelwright/working"
 )
 
-// Each total names the waste that is in it: with 7 % of resin and 13 % of top coat left in
-// the buckets, the resin's figure is its zones and 7 %, the top coat's its areas and 13 %.
+// Each total rests on its own waste and on no other: with 7 % of resin and 13 % of top coat
+// left in the buckets, every cell under the resin's figure takes 7 %, every cell under the
+// top coat's takes 13 %.
 func TestTotalsNameTheirOwnWaste(t *testing.T) {
 	job := example(t, "r01-garage.yaml")
 	job.Spec.WastePct.Resin, job.Spec.WastePct.TopCoat = 7, 13
 	p := planOf(t, job)
-	resin, ok := p.Workings.Find("roof.resin")
-	if !ok {
-		t.Fatal("no figure of the resin")
-	}
-	zones, waste := 0.0, []*working.Figure{}
-	for _, in := range resin.Inputs {
-		switch in.Unit {
-		case "kg":
-			zones += in.Value
-		case "%":
-			waste = append(waste, in)
+	for _, total := range []struct {
+		key, field string
+		pct        float64
+	}{{"roof.resin", "waste_pct.resin", 7}, {"roof.topcoat", "waste_pct.top_coat", 13}} {
+		f, ok := p.Workings.Find(total.key)
+		if !ok {
+			t.Fatalf("no figure %s", total.key)
+		}
+		met := 0
+		var walk func(f *working.Figure)
+		walk = func(f *working.Figure) {
+			if source := f.Source.Title + f.Source.Clause; strings.Contains(source, "waste_pct.") {
+				met++
+				if f.Value != total.pct || !strings.Contains(source, total.field) {
+					t.Errorf("%s rests on %s, %g %%", total.key, source, f.Value)
+				}
+			}
+			for _, in := range f.Inputs {
+				walk(in)
+			}
+		}
+		walk(f)
+		if met == 0 {
+			t.Errorf("%s names no waste", total.key)
 		}
 	}
-	if len(waste) != 1 || waste[0].Value != 7 || !strings.Contains(waste[0].Source.Title+waste[0].Source.Clause, "waste_pct.resin") {
-		t.Errorf("the waste of the resin: %+v", waste)
-	}
-	// The strips' own laps are counted a little otherwise than the zones'.
-	if want := zones * 1.07; math.Abs(resin.Value-want) > 0.005*want {
-		t.Errorf("resin %.3f kg; its zones and its waste make %.3f", resin.Value, want)
-	}
-	coat, ok := p.Workings.Find("roof.topcoat")
-	if !ok {
-		t.Fatal("no figure of the top coat")
-	}
-	area, rate, coats, left := 0.0, 0.0, 0.0, 0.0
-	for _, in := range coat.Inputs {
-		switch in.Unit {
-		case "m²":
-			area += in.Value
-		case "kg/m²":
-			rate = in.Value
-		case "%":
-			left = in.Value
-		default:
-			coats = in.Value
-		}
-	}
-	if want := area * rate * coats * 1.13; left != 13 || math.Abs(coat.Value-want) > 1e-6*want {
-		t.Errorf("top coat %.4f kg with %g %%; its inputs make %.4f", coat.Value, left, want)
+	job.Spec.WastePct.TopCoat = 0
+	if bare := planOf(t, job).Totals.CoatKG; math.Abs(p.Totals.CoatKG-1.13*bare) > 1e-6*bare {
+		t.Errorf("top coat %.4f kg with 13 %%, %.4f kg without: not 1.13 times", p.Totals.CoatKG, bare)
 	}
 }

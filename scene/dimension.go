@@ -224,7 +224,8 @@ func Radius(m Meta, centre Point, radiusMM, angleDeg float64, label string) []It
 // towards angleDeg.
 func Arrowhead(tip Point, angleDeg, lengthMM float64) Shape {
 	w := lengthMM * 0.18
-	return Shape{Filled: true, Paths: []Path{Polygon(tip, tip.Add(Point{-lengthMM, w}.Turned(angleDeg)), tip.Add(Point{-lengthMM, -w}.Turned(angleDeg)))}}
+	return Shape{Filled: true,
+		Paths: []Path{Polygon(tip, tip.Add(Point{-lengthMM, w}.Turned(angleDeg)), tip.Add(Point{-lengthMM, -w}.Turned(angleDeg)))}}
 }
 
 // Millimetres returns a length in metres as whole millimetres, as drawings state them.

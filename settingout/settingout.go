@@ -270,7 +270,8 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 	read := func(symbol, name string, v float64, unit, k string) *working.Figure {
 		return working.Measured(symbol, name+" on deck "+d.Name, v, unit, of).Keyed(key(k))
 	}
-	area := working.Measured("A", "net area of deck "+d.Name, round3(laid.Area()), "m²", "outline of the deck less its openings").Keyed(key("net_area"))
+	area := working.Measured("A", "net area of deck "+d.Name, round3(laid.Area()), "m²",
+		"outline of the deck less its openings").Keyed(key("net_area"))
 	list := []*working.Figure{area}
 	var trimM, capM, bandM, matM2, matUsed float64
 	trims, corners := 0, 0
@@ -278,9 +279,11 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 		switch m.Kind {
 		case Board:
 			stock := boardArea.Figure("area of one board", "m²", geometry,
-				working.GivenFigure("l", "length of a board", spec.Board.LengthM, "m", "spec.board.length_m"), working.GivenFigure("w", "width of a board", spec.Board.WidthM, "m", "spec.board.width_m"))
+				working.GivenFigure("l", "length of a board", spec.Board.LengthM, "m", "spec.board.length_m"),
+				working.GivenFigure("w", "width of a board", spec.Board.WidthM, "m", "spec.board.width_m"))
 			least := boardsByArea.Figure("boards of area alone, however set out", "boards", geometry, area, stock).Keyed(key("boards_by_area"))
-			bound := working.Constant("nb", "proven least number for these pieces", m.Bound, "boards", working.Source{Title: m.Method, Standing: working.Derived})
+			bound := working.Constant("nb", "proven least number for these pieces", m.Bound, "boards",
+				working.Source{Title: m.Method, Standing: working.Derived})
 			count := boardsCut.Run("boards on deck "+d.Name, float64(m.Items), "boards", geometry, area, stock, bound, least).Keyed(key("boards"))
 			waste := boardWaste.Run("board waste on deck "+d.Name, round3(m.WastePct), "%", geometry, count, stock, area).Keyed(key("board_waste"))
 			list = append(list, count, waste)
@@ -328,7 +331,8 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 	list = append(list,
 		read("J", "board joints", round3(joints), "m", "joints"),
 		screwsSet.Run("board fixings on deck "+d.Name, float64(screws), "", geometry,
-			working.GivenFigure("e", "edge centres", spec.Board.EdgeFixMM, "mm", "spec.board.edge_fix_mm"), working.GivenFigure("c", "field centres", spec.Board.FieldFixMM, "mm", "spec.board.field_fix_mm")).Keyed(key("fixings")),
+			working.GivenFigure("e", "edge centres", spec.Board.EdgeFixMM, "mm", "spec.board.edge_fix_mm"),
+			working.GivenFigure("c", "field centres", spec.Board.FieldFixMM, "mm", "spec.board.field_fix_mm")).Keyed(key("fixings")),
 		trimOf.Run("trim on deck "+d.Name, round3(trimM), "m", geometry, lap).Keyed(key("trim_m")),
 		read("Nt", "trim pieces", float64(trims), "", "trim_pieces"),
 		read("Nc", "corners", float64(corners), "", "corners"),
@@ -346,7 +350,8 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 			sum += j.LengthM()
 		}
 		line := read("Lm", "movement joints", round3(sum), "m", "movement_joints")
-		list = append(list, line, capOf.Run("joint cap and strip on deck "+d.Name, round3(capM), "m", geometry, line, lap).Keyed(key("joint_cap_m")))
+		list = append(list, line, capOf.Run("joint cap and strip on deck "+d.Name, round3(capM), "m", geometry, line,
+			lap).Keyed(key("joint_cap_m")))
 	}
 	return list
 }
@@ -363,9 +368,11 @@ func rollFigure(deck string, glassGPerM2 float64, z sizes, out *SetOut) *working
 		inputs := []*working.Figure{working.Constant("l", "roll length", float64(z.rolls[m.Name].length)/1000, "m", rollSource),
 			working.Constant("nb", "proven least number for these runs", float64(m.RollBound), "rolls", exact)}
 		if begun := len(m.Rolls) - m.Items; begun > 0 {
-			inputs = append(inputs, working.GivenFigure("nh", "rolls in hand or begun on another deck, used first", float64(begun), "rolls", "stock in hand"))
+			inputs = append(inputs, working.GivenFigure("nh", "rolls in hand or begun on another deck, used first", float64(begun), "rolls",
+				"stock in hand"))
 		}
-		return rollsCut.Run("rolls of "+m.Name+" on deck "+deck, float64(m.Items), "rolls", exact, inputs...).Keyed(fmt.Sprintf("setout.%s.rolls.%g", deck, glassGPerM2))
+		return rollsCut.Run("rolls of "+m.Name+" on deck "+deck, float64(m.Items), "rolls", exact,
+			inputs...).Keyed(fmt.Sprintf("setout.%s.rolls.%g", deck, glassGPerM2))
 	}
 	return nil
 }

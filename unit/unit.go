@@ -203,7 +203,8 @@ func DecimalMark(locale string) string {
 			return "."
 		}
 		return ","
-	case "fr", "it", "es", "pt", "nl", "pl", "cs", "sk", "da", "sv", "nb", "nn", "no", "fi", "hu", "ro", "bg", "el", "hr", "sl", "et", "lv", "lt", "uk", "ru", "tr":
+	case "fr", "it", "es", "pt", "nl", "pl", "cs", "sk", "da", "sv", "nb", "nn", "no", "fi", "hu", "ro", "bg", "el", "hr", "sl", "et",
+		"lv", "lt", "uk", "ru", "tr":
 		if region == "MX" || (language == "it" && region == "CH") {
 			return "."
 		}

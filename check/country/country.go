@@ -108,7 +108,8 @@ func Recommended() Set {
 		LeastFall:         known("least finished fall 1:n", 80, "", "BS 6229:2018", "finished fall, used where no national text is held", read),
 		DesignFall:        known("design fall 1:n", 40, "", "BS 6229:2018", "design fall", read),
 		LeastUpstand:      known("least upstand above the finished roof", 150, "mm", "BS 6229:2018", "upstands", read),
-		LeastThreshold:    known("least upstand at a door with added measures", 75, "mm", "warranty guidance on flat roofs", "level thresholds", mem),
+		LeastThreshold: known("least upstand at a door with added measures", 75, "mm", "warranty guidance on flat roofs",
+			"level thresholds", mem),
 		Rain:              missing("design rainfall for eaves gutters", "l/s·m²"),
 		RainEnclosed:      missing("design rainfall for enclosed roofs and box gutters", "l/s·m²"),
 		GuardHeight:       known("height of guarding", 1100, "mm", "common guarding height for balconies", "", cp),
@@ -118,7 +119,8 @@ func Recommended() Set {
 		TemperatureFactor: known("least temperature factor", 0.75, "", "BRE IP 1/06", "dwellings", read),
 		StyreneLong:       known("styrene in air, eight hours", 20, "ppm", "a cautious limit where no national text is held", "", cp),
 		StyreneShort:      known("styrene in air, fifteen minutes", 40, "ppm", "a cautious limit where no national text is held", "", cp),
-		LargestField:      known("largest laminate without a movement joint", 50, "m²", "a supplier's public guidance; no standard gives a spacing", "", cp),
+		LargestField: known("largest laminate without a movement joint", 50, "m²",
+			"a supplier's public guidance; no standard gives a spacing", "", cp),
 	}
 }
 
@@ -130,8 +132,10 @@ func unitedKingdom() Set {
 	s.AltitudeUK, s.SnowFormulaUK = true, true
 	s.RoofImposed = known("imposed load on a roof for maintenance only", 0.6, "kN/m²", "UK NA to BS EN 1991-1-1", "table NA.7", mem)
 	s.RoofPoint = known("concentrated load on a roof", 0.9, "kN", "UK NA to BS EN 1991-1-1", "table NA.7", mem)
-	s.Rain = known("design rainfall for eaves gutters", 0.022, "l/s·m²", "BS EN 12056-3 national annex as summarised by the gutter trade", "1-year 2-minute storm, London", read)
-	s.RainEnclosed = known("design rainfall for enclosed roofs and box gutters", 0.042, "l/s·m²", "BS EN 12056-3 as summarised by the trade", "150 mm/h; the category and the place decide", mem)
+	s.Rain = known("design rainfall for eaves gutters", 0.022, "l/s·m²", "BS EN 12056-3 national annex as summarised by the gutter trade",
+		"1-year 2-minute storm, London", read)
+	s.RainEnclosed = known("design rainfall for enclosed roofs and box gutters", 0.042, "l/s·m²",
+		"BS EN 12056-3 as summarised by the trade", "150 mm/h; the category and the place decide", mem)
 	s.StyreneLong = known("styrene in air, eight hours", 100, "ppm", "HSE, workplace exposure limits (EH40)", "long-term limit", read)
 	s.StyreneShort = known("styrene in air, fifteen minutes", 250, "ppm", "HSE, workplace exposure limits (EH40)", "short-term limit", mem)
 	s.GuardHeight = known("height of guarding", 1100, "mm", "Approved Document K", "balconies and roofs with access", mem)
@@ -142,8 +146,10 @@ func england() Set {
 	s := unitedKingdom()
 	s.Code, s.Name = "GB-ENG", "England"
 	s.UNew = known("heat loss target for a new flat roof", 0.16, "W/m²K", "Approved Document L1 2021", "limiting value, new dwellings", read)
-	s.UExtension = known("heat loss target for an extension", 0.15, "W/m²K", "Approved Document L1 2021", "new elements in existing dwellings", read)
-	s.URefurbish = known("heat loss target for a renovated flat roof", 0.16, "W/m²K", "Approved Document L1 2021", "renovated elements, threshold 0.35", read)
+	s.UExtension = known("heat loss target for an extension", 0.15, "W/m²K", "Approved Document L1 2021",
+		"new elements in existing dwellings", read)
+	s.URefurbish = known("heat loss target for a renovated flat roof", 0.16, "W/m²K", "Approved Document L1 2021",
+		"renovated elements, threshold 0.35", read)
 	return s
 }
 
@@ -152,8 +158,10 @@ func scotland() Set {
 	s.Code, s.Name = "GB-SCT", "Scotland"
 	s.UNew = known("heat loss target for a new flat roof", 0.12, "W/m²K", "Scottish technical handbook, domestic, 2023", "section 6", mem)
 	s.UExtension = known("heat loss target for an extension", 0.12, "W/m²K", "Scottish technical handbook, domestic, 2023", "section 6", mem)
-	s.URefurbish = known("heat loss target for a renovated flat roof", 0.18, "W/m²K", "Scottish technical handbook, older edition", "section 6", mem)
-	s.Rain = known("design rainfall for eaves gutters", 0.022, "l/s·m²", "BS EN 12056-3 as summarised by the gutter trade", "London figure, on the safe side of 0.010 to 0.022", read)
+	s.URefurbish = known("heat loss target for a renovated flat roof", 0.18, "W/m²K", "Scottish technical handbook, older edition",
+		"section 6", mem)
+	s.Rain = known("design rainfall for eaves gutters", 0.022, "l/s·m²", "BS EN 12056-3 as summarised by the gutter trade",
+		"London figure, on the safe side of 0.010 to 0.022", read)
 	return s
 }
 
@@ -182,9 +190,11 @@ func ireland() Set {
 	s.RainEnclosed = known("design rainfall for enclosed roofs and box gutters", 0.042, "l/s·m²", "150 mm/h, common practice", "", cp)
 	s.RoofImposed = known("imposed load on a roof for maintenance only", 0.6, "kN/m²", "Irish NA to EN 1991-1-1", "category H", mem)
 	s.RoofPoint = known("concentrated load on a roof", 0.9, "kN", "Irish NA to EN 1991-1-1", "category H", mem)
-	s.UNew = known("heat loss target for a new flat roof", 0.20, "W/m²K", "Technical Guidance Document L 2022", "flat roof, area-weighted", mem)
+	s.UNew = known("heat loss target for a new flat roof", 0.20, "W/m²K", "Technical Guidance Document L 2022", "flat roof, area-weighted",
+		mem)
 	s.UExtension = known("heat loss target for an extension", 0.20, "W/m²K", "Technical Guidance Document L 2022", "", mem)
-	s.URefurbish = known("heat loss target for a renovated flat roof", 0.25, "W/m²K", "Technical Guidance Document L 2022", "material alteration, where practical", mem)
+	s.URefurbish = known("heat loss target for a renovated flat roof", 0.25, "W/m²K", "Technical Guidance Document L 2022",
+		"material alteration, where practical", mem)
 	s.StyreneLong = known("styrene in air, eight hours", 20, "ppm", "Irish code of practice on chemical agents", "", mem)
 	s.StyreneShort = known("styrene in air, fifteen minutes", 40, "ppm", "Irish code of practice on chemical agents", "", mem)
 	return s

@@ -138,7 +138,8 @@ var (
 // partial are the partial factors of loads (EN 1990 table A1.2(B)).
 func partial() (g, q *working.Figure) {
 	source := working.Source{Title: "EN 1990:2002", Clause: "table A1.2(B)", Standing: working.Published}
-	return working.Constant("γG", "partial factor of weight", gammaG, "", source), working.Constant("γQ", "partial factor of variable load", gammaQ, "", source)
+	return working.Constant("γG", "partial factor of weight", gammaG, "", source),
+		working.Constant("γQ", "partial factor of variable load", gammaQ, "", source)
 }
 
 // boardWorking is the use of a board with all that leads to it; governs names what decides.
@@ -150,21 +151,27 @@ func boardWorking(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set
 	g := working.Measured("g", "weight of the build-up", l.DeadKPa, "kN/m²", "specified layers, thickness by density")
 	q := working.Measured("q", "snow or imposed load", l.VariableKPa, "kN/m²", "checks of snow and use")
 	point := working.Measured("Q", "concentrated load", l.PointKN, "kN", "use of the roof")
-	width := working.Constant("b", "width of board that a foot bends", p.PointWidthMM/1000, "m", working.Source{Title: "engineering assumption", Standing: working.CommonPractice})
+	width := working.Constant("b", "width of board that a foot bends", p.PointWidthMM/1000, "m",
+		working.Source{Title: "engineering assumption", Standing: working.CommonPractice})
 	section := sectionOfStrip.Figure("section modulus of a strip of 1 m", "mm³", ec5("6.1.6"), t)
 	inertia := inertiaOfStrip.Figure("second moment of a strip of 1 m", "mm⁴", ec5("7.2"), t)
 	e := working.Constant("E", "modulus of "+p.Name, p.EAlong, "N/mm²", board)
 	strength := boardStrength.Figure("design bending strength of the board", "N/mm²", ec5("2.4.1"),
 		working.Constant("fm,k", "bending strength of "+p.Name, p.BendAlong, "N/mm²", board),
-		working.Constant("kmod", "duration factor", pick(l.Short, p.KmodShort, p.KmodMedium), "", working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.1, service class 2", Standing: p.StandingKmod}),
+		working.Constant("kmod", "duration factor", pick(l.Short, p.KmodShort, p.KmodMedium), "",
+			working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.1, service class 2", Standing: p.StandingKmod}),
 		set.PanelFactor.Figure("γM"))
-	load := boardLoad.Figure("design load", "kN/m²", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10", Standing: working.Published}, γG, g, γQ, q)
+	load := boardLoad.Figure("design load", "kN/m²", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10",
+		Standing: working.Published}, γG, g, γQ, q)
 	stress := boardStress.Figure("bending stress under the spread load", "N/mm²", ec5("6.1.6"), load, span, section)
 	foot := footStress.Figure("bending stress under a foot", "N/mm²", ec5("6.1.6"), γQ, point, span, width, γG, g, section)
-	bent := footDeflection.Figure("deflection under a foot", "mm", working.Source{Title: "common limit under a foot, L/150", Standing: working.CommonPractice}, point, span, e, inertia, width)
+	bent := footDeflection.Figure("deflection under a foot", "mm",
+		working.Source{Title: "common limit under a foot, L/150", Standing: working.CommonPractice}, point, span, e, inertia, width)
 	final := boardFinal.Figure("final deflection", "mm", ec5("7.2, limit L/250"), span, e, inertia, g,
-		working.Constant("kdef", "creep of the board", p.Kdef, "", working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.2, service class 2", Standing: p.StandingDef}), q,
-		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "", working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Published}))
+		working.Constant("kdef", "creep of the board", p.Kdef, "",
+			working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.2, service class 2", Standing: p.StandingDef}), q,
+		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "",
+			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Published}))
 	return boardUse.Figure("utilisation of the boards", "", ec5("6.1.6, 7.2"), stress, foot, strength, final, bent, span).
 		Noting("decided by " + governs).Keyed("check.deck.boards")
 }
@@ -185,7 +192,8 @@ func CheckBoard(material string, thicknessMM, spanMM float64, l Loads, set count
 	u := use.Value
 	r.Utilisation, r.Working = u, []*working.Figure{use}
 	r.Finding = fmt.Sprintf("%g mm %s on %g mm centres is used to %.0f %% (%s)", thicknessMM, material, spanMM, 100*u, name)
-	r.Flags = append(r.Flags, "duration factors of boards are from memory, to be confirmed", "the width of board that a foot bends is an engineering assumption")
+	r.Flags = append(r.Flags, "duration factors of boards are from memory, to be confirmed",
+		"the width of board that a foot bends is an engineering assumption")
 	if u <= 1 {
 		r.Verdict = check.Pass
 		return r, nil
@@ -198,14 +206,16 @@ func CheckBoard(material string, thicknessMM, spanMM float64, l Loads, set count
 		if q, err := PanelOf(material, t); err == nil {
 			if b, err := Board(q, t, spanMM, l, set, false); err == nil {
 				if v, _ := b.Governing(); v <= 1 {
-					r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("use %g mm boards", t), Field: "spec.board.thickness_mm", Value: fmt.Sprint(t)})
+					r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("use %g mm boards", t), Field: "spec.board.thickness_mm",
+						Value: fmt.Sprint(t)})
 					break
 				}
 			}
 		}
 	}
 	if s := AllowedSpan(p, thicknessMM, l, set); s > 0 {
-		r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("add joists or noggins so that boards span no more than %g mm", s), Field: "base.joist_spacing_mm", Value: fmt.Sprint(s)})
+		r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("add joists or noggins so that boards span no more than %g mm", s),
+			Field: "base.joist_spacing_mm", Value: fmt.Sprint(s)})
 	}
 	return r, nil
 }

@@ -59,7 +59,8 @@ func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
 	for _, v := range []struct {
 		name      string
 		v, lo, hi float64
-	}{{"width", j.WidthMM, 20, 300}, {"depth", j.DepthMM, 40, 600}, {"span", j.SpanMM, leastJoistSpanMM, mostJoistSpanMM}, {"spacing", j.SpacingMM, 100, 1200}} {
+	}{{"width", j.WidthMM, 20, 300}, {"depth", j.DepthMM, 40, 600}, {"span", j.SpanMM, leastJoistSpanMM, mostJoistSpanMM},
+		{"spacing", j.SpacingMM, 100, 1200}} {
 		if !(v.v >= v.lo && v.v <= v.hi) {
 			return JoistAnswer{}, fmt.Errorf("joist %s %g mm is outside %g to %g mm", v.name, v.v, v.lo, v.hi)
 		}
@@ -106,7 +107,8 @@ func (a JoistAnswer) Governing() (float64, string) {
 	for _, c := range []struct {
 		u    float64
 		name string
-	}{{a.Bending, "bending"}, {a.Shear, "shear"}, {a.Bearing, "bearing"}, {a.Deflection, "deflection"}, {a.Point, "bending under one man"}, {a.PointDeflection, "deflection under one man"}} {
+	}{{a.Bending, "bending"}, {a.Shear, "shear"}, {a.Bearing, "bearing"}, {a.Deflection, "deflection"}, {a.Point, "bending under one man"},
+		{a.PointDeflection, "deflection under one man"}} {
 		if c.u > worst {
 			worst, name = c.u, c.name
 		}
@@ -209,7 +211,8 @@ func CheckJoist(j Joist, l Loads, set country.Set, balcony bool) (check.Result, 
 	}
 	u := use.Value
 	r.Utilisation, r.Working = u, []*working.Figure{use}
-	r.Finding = fmt.Sprintf("%g×%g mm %s at %g mm, span %.2f m, is used to %.0f %% (%s)", j.WidthMM, j.DepthMM, j.Class, j.SpacingMM, j.SpanMM/1000, 100*u, name)
+	r.Finding = fmt.Sprintf("%g×%g mm %s at %g mm, span %.2f m, is used to %.0f %% (%s)", j.WidthMM, j.DepthMM, j.Class, j.SpacingMM,
+		j.SpanMM/1000, 100*u, name)
 	if balcony {
 		r.CallFor = "a structural engineer: a balcony's joists, guard posts and vibration need a licensed person's eye"
 	}
@@ -230,13 +233,16 @@ func CheckJoist(j Joist, l Loads, set country.Set, balcony bool) (check.Result, 
 		k.DepthMM = d
 		if b, err := k.Solve(l, set); err == nil {
 			if v, _ := b.Governing(); v <= 1 {
-				r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("use joists %g mm deep", d), Field: "base.joist_depth_mm", Value: fmt.Sprint(d)})
+				r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("use joists %g mm deep", d), Field: "base.joist_depth_mm",
+					Value: fmt.Sprint(d)})
 				break
 			}
 		}
 	}
 	if s, err := j.AllowedSpan(l, set); err == nil {
-		r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("carry the joists at midway so that none spans more than %.2f m", s/1000), Field: "base.joist_span_m", Value: fmt.Sprintf("%.2f", s/1000)})
+		r.Remedies = append(r.Remedies,
+			check.Remedy{Text: fmt.Sprintf("carry the joists at midway so that none spans more than %.2f m", s/1000), Field: "base.joist_span_m",
+				Value: fmt.Sprintf("%.2f", s/1000)})
 	}
 	return r, nil
 }

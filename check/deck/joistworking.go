@@ -44,36 +44,47 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 	h := working.GivenFigure("h", "depth of a joist", j.DepthMM, "mm", "roof file")
 	spacing := working.GivenFigure("s", "joist spacing", j.SpacingMM, "mm", "roof file")
 	γG, γQ := partial()
-	γM, kmod := set.SolidTimberFactor.Figure("γM"), working.Constant("kmod", "duration factor", timberKmod(l), "", ec5("table 3.1, service class 2"))
+	γM, kmod := set.SolidTimberFactor.Figure("γM"), working.Constant("kmod", "duration factor", timberKmod(l), "",
+		ec5("table 3.1, service class 2"))
 	ksys := working.Constant("ksys", "factor of joists that share their load", systemFactor, "", ec5("6.6"))
 	e, g := class("E", "mean modulus", t.MeanE, "N/mm²"), class("G", "mean shear modulus", t.MeanG, "N/mm²")
 	section := joistSection.Figure("section modulus", "mm³", derived, b, h)
 	inertia := joistInertia.Figure("second moment of area", "mm⁴", derived, b, h)
 
 	self := joistSelf.Figure("a joist's own weight", "kN/m", derived, b, h, class("ρ", "mean density", t.DensityMean, "kg/m³"))
-	dead := joistDead.Figure("weight on a joist", "kN/m", derived, working.Measured("g", "weight of the build-up", l.DeadKPa, "kN/m²", "specified layers, thickness by density"), spacing, self)
-	variable := joistVariable.Figure("snow or imposed load on a joist", "kN/m", derived, working.Measured("q", "snow or imposed load", l.VariableKPa, "kN/m²", "checks of snow and use"), spacing)
+	dead := joistDead.Figure("weight on a joist", "kN/m", derived,
+		working.Measured("g", "weight of the build-up", l.DeadKPa, "kN/m²", "specified layers, thickness by density"), spacing, self)
+	variable := joistVariable.Figure("snow or imposed load on a joist", "kN/m", derived,
+		working.Measured("q", "snow or imposed load", l.VariableKPa, "kN/m²", "checks of snow and use"), spacing)
 	point := working.Measured("Q", "concentrated load", l.PointKN, "kN", "use of the roof")
-	load := joistLoad.Figure("design load on a joist", "kN/m", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10", Standing: working.Published}, γG, dead, γQ, variable)
+	load := joistLoad.Figure("design load on a joist", "kN/m", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10",
+		Standing: working.Published}, γG, dead, γQ, variable)
 
 	strength := joistStrength.Figure("design bending strength", "N/mm²", ec5("2.4.1, 3.2, 6.6"), kmod,
 		depthFactor.Figure("depth factor", "", ec5("3.2, eq. 3.1"), h), ksys, class("fm,k", "bending strength", t.BendN, "N/mm²"), γM)
-	stress := joistStress.Figure("bending stress", "N/mm²", ec5("6.1.6"), joistMoment.Figure("design moment", "kNm", derived, load, span), section)
+	stress := joistStress.Figure("bending stress", "N/mm²", ec5("6.1.6"), joistMoment.Figure("design moment", "kNm", derived, load, span),
+		section)
 	underMan := joistPoint.Figure("bending stress under one man", "N/mm²", ec5("6.1.6"), γQ, point, span, γG, dead, section)
 	shear := joistShear.Figure("shear force", "N", derived, load, span)
-	sheared := shearUse.Figure("shear utilisation", "", ec5("6.1.7"), shear, class("kcr", "part of the width that cracks leave", t.CrackFactor, ""), b, h,
-		shearStrength.Figure("design shear strength", "N/mm²", ec5("2.4.1, 6.6"), kmod, ksys, class("fv,k", "shear strength", t.ShearN, "N/mm²"), γM))
+	sheared := shearUse.Figure("shear utilisation", "", ec5("6.1.7"), shear,
+		class("kcr", "part of the width that cracks leave", t.CrackFactor, ""), b, h,
+		shearStrength.Figure("design shear strength", "N/mm²", ec5("2.4.1, 6.6"), kmod, ksys,
+			class("fv,k", "shear strength", t.ShearN, "N/mm²"), γM))
 	bearing := working.GivenFigure("l", "bearing", j.bearingMM(), "mm", "roof file")
 	if j.BearingMM == 0 {
 		bearing = working.AssumedFigure("l", "bearing", usualBearingMM, "mm", "the usual bearing; the roof file does not say")
 	}
-	crushed := bearingUse.Figure("bearing utilisation", "", ec5("6.1.5"), shear, b, bearingLength.Figure("effective length of bearing", "mm", ec5("6.1.5"), bearing),
-		crushStrength.Figure("design strength across the grain", "N/mm²", ec5("2.4.1"), kmod, class("fc,k", "strength across the grain", t.CrushN, "N/mm²"), γM))
+	crushed := bearingUse.Figure("bearing utilisation", "", ec5("6.1.5"), shear, b,
+		bearingLength.Figure("effective length of bearing", "mm", ec5("6.1.5"), bearing),
+		crushStrength.Figure("design strength across the grain", "N/mm²", ec5("2.4.1"), kmod,
+			class("fc,k", "strength across the grain", t.CrushN, "N/mm²"), γM))
 	instant := joistInstant.Figure("deflection at once", "mm", ec5("7.2, limit 0.003·L"), span, e, inertia, g, b, h, dead, variable)
 	final := joistFinal.Figure("final deflection", "mm", ec5("7.2, limit L/250"), span, e, inertia, g, b, h, dead,
 		working.Constant("kdef", "creep of the timber", timberKdef, "", ec5("table 3.2, service class 2")), variable,
-		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "", working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Published}))
+		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "",
+			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Published}))
 	bent := joistPointBend.Figure("deflection under one man", "mm", ec5("7.2, limit 0.003·L"), point, span, e, inertia, dead)
-	return joistUse.Figure("utilisation of the joists", "", ec5("6.1, 7.2"), stress, strength, sheared, crushed, instant, span, final, underMan, bent).
+	return joistUse.Figure("utilisation of the joists", "", ec5("6.1, 7.2"), stress, strength, sheared, crushed, instant, span, final,
+		underMan, bent).
 		Noting("decided by " + governs).Keyed("check.deck.joists"), nil
 }

@@ -69,7 +69,8 @@ func PanelOf(material string, thicknessMM float64) (Panel, error) {
 		return p, nil
 	case "plywood":
 		return Panel{Name: "plywood, assumed grade", BendAlong: 20, BendAcross: 20, EAlong: 6000, EAcross: 6000, RollingShear: 0.9,
-			KmodMedium: 0.80, KmodShort: 0.90, Kdef: 1.0, KPaPerMM: 0.0060, PointWidthMM: 600, StandingKmod: working.Remembered, StandingDef: working.Published}, nil
+			KmodMedium: 0.80, KmodShort: 0.90, Kdef: 1.0, KPaPerMM: 0.0060, PointWidthMM: 600, StandingKmod: working.Remembered,
+			StandingDef: working.Published}, nil
 	}
 	return Panel{}, fmt.Errorf("board %q is not held: use OSB/3, OSB/4 or plywood", material)
 }

@@ -20,14 +20,16 @@ func CheckOverlay(job roof.Job) (check.Result, bool) {
 	if job.Work.Kind != "overlay" {
 		return check.Result{}, false
 	}
-	r := check.Result{Key: OverlayKey, Title: "May the old roof be overlaid?", Verdict: check.Pass, Clause: practice("strip or overlay, by what the survey found")}
+	r := check.Result{Key: OverlayKey, Title: "May the old roof be overlaid?", Verdict: check.Pass,
+		Clause: practice("strip or overlay, by what the survey found")}
 	var refused, asked []string
 	if roof.RefusesOverlay(job.Work.OldDeck) {
 		refused = append(refused, "the old deck is "+job.Work.OldDeck+", which swells and rots under a leak")
 	}
 	for i := range job.Decks {
 		if share, of := job.Decks[i].WetShare(); of > 0 && share > roof.WetPart/100.0 {
-			refused = append(refused, fmt.Sprintf("%.0f %% of the moisture readings of deck %s are wet, and above %d %% all is stripped", 100*share, job.Decks[i].Name, roof.WetPart))
+			refused = append(refused, fmt.Sprintf("%.0f %% of the moisture readings of deck %s are wet, and above %d %% all is stripped",
+				100*share, job.Decks[i].Name, roof.WetPart))
 		}
 	}
 	if job.Work.OldCoverings >= 2 {

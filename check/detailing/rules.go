@@ -93,31 +93,40 @@ func upstand(job roof.Job, e roof.Edge, where, field string, set country.Set) ch
 		return r
 	}
 	r.Verdict = check.Fail
-	raise := check.Remedy{Text: fmt.Sprintf("raise the flashing and the upstand to %.0f mm above the finished roof", least.Value), Field: field + ".height_mm", Value: fmt.Sprintf("%.0f", least.Value)}
+	raise := check.Remedy{Text: fmt.Sprintf("raise the flashing and the upstand to %.0f mm above the finished roof", least.Value),
+		Field: field + ".height_mm", Value: fmt.Sprintf("%.0f", least.Value)}
 	if limited {
 		up := math.Ceil(least.Value + e.LimitMM - have)
-		raise = check.Remedy{Text: fmt.Sprintf("raise what limits it (sill, weep hole, tray) to %.0f mm above the present surface, or strip the old build-up to win the height", up), Field: field + ".limit_mm", Value: fmt.Sprintf("%.0f", up)}
+		raise = check.Remedy{
+			Text: fmt.Sprintf(
+				"raise what limits it (sill, weep hole, tray) to %.0f mm above the present surface, or strip the old build-up to win the height",
+				up), Field: field + ".limit_mm", Value: fmt.Sprintf("%.0f", up)}
 	}
 	r.Remedies = []check.Remedy{raise}
 	if limited && e.HeightMM > 0 && e.HeightMM < least.Value {
-		r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("and carry the upstand itself up to %.0f mm", least.Value), Field: field + ".height_mm", Value: fmt.Sprintf("%.0f", least.Value)})
+		r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("and carry the upstand itself up to %.0f mm", least.Value),
+			Field: field + ".height_mm", Value: fmt.Sprintf("%.0f", least.Value)})
 	}
 	return r
 }
 
 func threshold(th roof.Threshold, where, field string, set country.Set) check.Result {
 	r := check.Result{Key: "detailing.threshold", Title: "Is the door sill high enough?", Where: where, Clause: set.LeastUpstand.Source}
-	r.Working = []*working.Figure{working.GivenFigure("h", "sill above the finished roof", th.UpstandMM, "mm", "roof file, "+field), set.LeastUpstand.Figure("hmin"), set.LeastThreshold.Figure("hred")}
+	r.Working = []*working.Figure{working.GivenFigure("h", "sill above the finished roof", th.UpstandMM, "mm", "roof file, "+field),
+		set.LeastUpstand.Figure("hmin"), set.LeastThreshold.Figure("hred")}
 	r.Utilisation = set.LeastUpstand.Value / math.Max(th.UpstandMM, 1)
 	r.Finding = fmt.Sprintf("sill %.0f mm above the roof, %.0f mm wanted", th.UpstandMM, set.LeastUpstand.Value)
-	raise := check.Remedy{Text: fmt.Sprintf("raise the sill or lower the deck to leave %.0f mm", set.LeastUpstand.Value), Field: field + ".upstand_mm", Value: fmt.Sprintf("%.0f", set.LeastUpstand.Value)}
+	raise := check.Remedy{Text: fmt.Sprintf("raise the sill or lower the deck to leave %.0f mm", set.LeastUpstand.Value),
+		Field: field + ".upstand_mm", Value: fmt.Sprintf("%.0f", set.LeastUpstand.Value)}
 	switch {
 	case th.UpstandMM+1e-9 >= set.LeastUpstand.Value:
 		r.Verdict = check.Pass
 	case th.UpstandMM+1e-9 >= set.LeastThreshold.Value:
 		r.Verdict = check.Fail
-		r.Finding += fmt.Sprintf("; the reduced route (%.0f mm) may be open with a drainage channel, a canopy or a level-access design", set.LeastThreshold.Value)
-		r.Remedies = []check.Remedy{raise, {Text: "or agree the reduced threshold with building control and the warranty, and record their answer"}}
+		r.Finding += fmt.Sprintf("; the reduced route (%.0f mm) may be open with a drainage channel, a canopy or a level-access design",
+			set.LeastThreshold.Value)
+		r.Remedies = []check.Remedy{raise,
+			{Text: "or agree the reduced threshold with building control and the warranty, and record their answer"}}
 		if f := set.LeastThreshold.Flag(); f != "" {
 			r.Flags = append(r.Flags, f)
 		}
@@ -130,13 +139,15 @@ func threshold(th roof.Threshold, where, field string, set country.Set) check.Re
 }
 
 func tray(e roof.Edge, where, field string) check.Result {
-	r := check.Result{Key: "detailing.cavity-tray", Title: "Is there a cavity tray above the abutment?", Where: where, Clause: practice("cavity walls above a roof")}
+	r := check.Result{Key: "detailing.cavity-tray", Title: "Is there a cavity tray above the abutment?", Where: where,
+		Clause: practice("cavity walls above a roof")}
 	switch e.CavityTray {
 	case "yes":
 		r.Verdict, r.Finding = check.Pass, "there is one, above the flashing"
 	case "no":
 		r.Verdict, r.Utilisation, r.Finding = check.Fail, 1.01, "there is none: water in the cavity comes down behind the flashing"
-		r.Remedies = []check.Remedy{{Text: "insert a cavity tray with weep holes above the flashing", Field: field + ".cavity_tray", Value: "yes"}}
+		r.Remedies = []check.Remedy{{Text: "insert a cavity tray with weep holes above the flashing", Field: field + ".cavity_tray",
+			Value: "yes"}}
 	default:
 		r.Verdict, r.Finding = check.Ask, "nobody has looked: solid wall, or cavity with a tray and weep holes?"
 	}
@@ -144,8 +155,10 @@ func tray(e roof.Edge, where, field string) check.Result {
 }
 
 func kerb(o roof.Opening, deck string, set country.Set) check.Result {
-	r := check.Result{Key: "detailing.kerb", Title: "Does the kerb stand high enough?", Where: "deck " + deck + ", " + o.Name, Clause: set.LeastUpstand.Source,
-		Working: []*working.Figure{working.GivenFigure("h", "kerb above the finished roof", o.KerbMM, "mm", "roof file, "+o.Name), set.LeastUpstand.Figure("hmin")}}
+	r := check.Result{Key: "detailing.kerb", Title: "Does the kerb stand high enough?", Where: "deck " + deck + ", " + o.Name,
+		Clause: set.LeastUpstand.Source,
+		Working: []*working.Figure{working.GivenFigure("h", "kerb above the finished roof", o.KerbMM, "mm", "roof file, "+o.Name),
+			set.LeastUpstand.Figure("hmin")}}
 	r.Finding = fmt.Sprintf("%.0f mm against %.0f mm", o.KerbMM, set.LeastUpstand.Value)
 	if o.KerbMM <= 0 {
 		r.Verdict, r.Finding = check.Ask, "how high is the kerb above the finished roof?"
@@ -155,7 +168,8 @@ func kerb(o roof.Opening, deck string, set country.Set) check.Result {
 	r.Verdict = check.Pass
 	if o.KerbMM+1e-9 < set.LeastUpstand.Value {
 		r.Verdict = check.Fail
-		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("raise the kerb to %.0f mm", set.LeastUpstand.Value), Field: "openings[" + o.Name + "].kerb_mm", Value: fmt.Sprintf("%.0f", set.LeastUpstand.Value)}}
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("raise the kerb to %.0f mm", set.LeastUpstand.Value),
+			Field: "openings[" + o.Name + "].kerb_mm", Value: fmt.Sprintf("%.0f", set.LeastUpstand.Value)}}
 	}
 	return r
 }
@@ -190,7 +204,8 @@ func saddle(o roof.Opening, deck *roof.Deck) (check.Result, bool) {
 		least, most = math.Min(least, s), math.Max(most, s)
 	}
 	width := most - least
-	r := check.Result{Key: "detailing.saddle", Title: "Does water get round it?", Where: "deck " + deck.Name + ", " + o.Name, Clause: practice("back-gutter saddles above 600 mm across the flow; the US residential code says 30 in"),
+	r := check.Result{Key: "detailing.saddle", Title: "Does water get round it?", Where: "deck " + deck.Name + ", " + o.Name,
+		Clause:  practice("back-gutter saddles above 600 mm across the flow; the US residential code says 30 in"),
 		Working: []*working.Figure{working.Measured("b", "width across the flow", width, "m", "outline of the opening, across the fall")}}
 	r.Utilisation = width / saddleWidthM
 	r.Finding = fmt.Sprintf("%.2f m across the flow", width)
@@ -205,7 +220,9 @@ func saddle(o roof.Opening, deck *roof.Deck) (check.Result, bool) {
 
 func guard(set country.Set) check.Result {
 	r := check.Result{Key: "detailing.guard", Title: "Is the balcony guarded?", Clause: set.GuardHeight.Source, Verdict: check.Ask,
-		Finding: fmt.Sprintf("a guard of %.0f mm is usual: who designs its posts, and how are they fixed without passing through the laminate?", set.GuardHeight.Value),
+		Finding: fmt.Sprintf(
+			"a guard of %.0f mm is usual: who designs its posts, and how are they fixed without passing through the laminate?",
+			set.GuardHeight.Value),
 		CallFor: "a structural engineer for posts and their fixing; building control for height, and for combustibility on taller buildings",
 		Working: []*working.Figure{set.GuardHeight.Figure("h")}}
 	if f := set.GuardHeight.Flag(); f != "" {
@@ -215,7 +232,8 @@ func guard(set country.Set) check.Result {
 }
 
 func access(job roof.Job) check.Result {
-	r := check.Result{Key: "detailing.access", Title: "Can people work on it without falling off?", Clause: practice("work at height: edge protection, fragile rooflights covered"), Verdict: check.Ask}
+	r := check.Result{Key: "detailing.access", Title: "Can people work on it without falling off?",
+		Clause: practice("work at height: edge protection, fragile rooflights covered"), Verdict: check.Ask}
 	r.Finding = fmt.Sprintf("edge %.1f m above ground: guard rails at 950 mm or more, a safe ladder or tower, nobody below", job.Site.EavesM)
 	fragile := []string{}
 	for _, d := range job.Decks {
@@ -281,9 +299,11 @@ func clearances(deck *roof.Deck) []check.Result {
 		if math.IsInf(nearest, 1) {
 			continue
 		}
-		r := check.Result{Key: "detailing.clearance", Title: "Do brush and roller get round it?", Where: "deck " + deck.Name + ", " + p.Name, Clause: practice("150 mm at least, 300 mm better, clear of walls and of each other"),
+		r := check.Result{Key: "detailing.clearance", Title: "Do brush and roller get round it?", Where: "deck " + deck.Name + ", " + p.Name,
+			Clause:  practice("150 mm at least, 300 mm better, clear of walls and of each other"),
 			Finding: fmt.Sprintf("%.0f mm to %s", nearest*1000, what), Utilisation: tightM / math.Max(nearest, 0.001),
-			Working: []*working.Figure{working.Measured("d", "clear distance", nearest*1000, "mm", "plan of the deck: the nearest upstand, opening or penetration")}}
+			Working: []*working.Figure{working.Measured("d", "clear distance", nearest*1000, "mm",
+				"plan of the deck: the nearest upstand, opening or penetration")}}
 		switch {
 		case nearest < tightM-1e-9 && p.Kind == "outlet":
 			// An outlet sits where the water goes, often in a narrow gutter.
@@ -302,7 +322,8 @@ func clearances(deck *roof.Deck) []check.Result {
 			if r.Verdict == check.Pass {
 				r.Verdict = check.Caution
 			}
-			r.Remedies = append(r.Remedies, check.Remedy{Text: "fix the post to the fascia, or stand it on a plinth 150 mm high with two layers and a sleeve"})
+			r.Remedies = append(r.Remedies,
+				check.Remedy{Text: "fix the post to the fascia, or stand it on a plinth 150 mm high with two layers and a sleeve"})
 		}
 		out = append(out, r)
 	}

@@ -74,7 +74,8 @@ func (c Catchment) byOthers(comes *working.Figure, r *check.Result) {
 		r.Finding = fmt.Sprintf("with the %.0f mm outlet blocked its water gets to no other outlet and fills to the brim", c.OutletsMM[worst])
 		return
 	}
-	source := working.Source{Title: "EN 12056-3:2000, outlets under their own heads, at the heights of the falls", Standing: working.Remembered}
+	source := working.Source{Title: "EN 12056-3:2000, outlets under their own heads, at the heights of the falls",
+		Standing: working.Remembered}
 	inputs := []*working.Figure{comes}
 	for j, d := range c.OutletsMM {
 		if j != worst {
@@ -85,8 +86,11 @@ func (c Catchment) byOthers(comes *working.Figure, r *check.Result) {
 	if worst < len(c.SaddleMM) && !math.IsInf(c.SaddleMM[worst], 1) {
 		inputs = append(inputs, working.Measured("hs", "saddle on the way to another outlet", c.SaddleMM[worst], "mm", "surface of the deck"))
 	}
-	r.Working = []*working.Figure{othersLevel.Run("water over the lowest point with the outlet blocked", level, "mm", source, inputs...).Keyed("check.drainage.overflow." + c.Name)}
-	r.Finding = fmt.Sprintf("with the %.0f mm outlet blocked %.2f l/s rises to %.0f mm over the lowest point before the others carry it; that weighs %.2f kN/m² there", c.OutletsMM[worst], flow, level, level*9.81/1000)
+	r.Working = []*working.Figure{othersLevel.Run("water over the lowest point with the outlet blocked", level, "mm", source,
+		inputs...).Keyed("check.drainage.overflow." + c.Name)}
+	r.Finding = fmt.Sprintf(
+		"with the %.0f mm outlet blocked %.2f l/s rises to %.0f mm over the lowest point before the others carry it; that weighs %.2f "+
+			"kN/m² there", c.OutletsMM[worst], flow, level, level*9.81/1000)
 	r.Verdict = check.Pass
 	if c.BrimMM > 0 {
 		r.Utilisation = level / c.BrimMM

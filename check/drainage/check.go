@@ -93,7 +93,8 @@ func CheckCapacity(c Catchment, set country.Set) check.Result {
 		consider(what, c.pipeCapacity("capacity of the "+what))
 	}
 	if len(capacities) > 0 {
-		use := capacityShare.Figure("use of what carries least, "+c.Name, "", en("5, 6"), append(capacities, q)...).Keyed("check.drainage.use." + c.Name)
+		use := capacityShare.Figure("use of what carries least, "+c.Name, "", en("5, 6"),
+			append(capacities, q)...).Keyed("check.drainage.use." + c.Name)
 		r.Working, r.Utilisation = append(r.Working, use), use.Value
 	}
 	switch {
@@ -133,7 +134,8 @@ func (c Catchment) remedies(flow float64) []check.Remedy {
 			out = append(out, check.Remedy{Text: fmt.Sprintf("put its outlet midway, or one at each end: then %.0f mm does", w)})
 		}
 		if len(out) == 0 {
-			out = append(out, check.Remedy{Text: fmt.Sprintf("more outlets: a run between outlets of this gutter carries %.2f l/s", flow/c.used(flow))})
+			out = append(out,
+				check.Remedy{Text: fmt.Sprintf("more outlets: a run between outlets of this gutter carries %.2f l/s", flow/c.used(flow))})
 		}
 	}
 	return out
@@ -181,7 +183,9 @@ func (c Catchment) gutters(flow float64) string {
 	case one && end == mid:
 		return fmt.Sprintf("a level half-round of %.0f mm or more carries it%s with an outlet at one end", end, run)
 	case one:
-		return fmt.Sprintf("a level half-round of %.0f mm or more carries it%s with an outlet at one end, %.0f mm with an outlet midway or at both ends", end, run, mid)
+		return fmt.Sprintf(
+			"a level half-round of %.0f mm or more carries it%s with an outlet at one end, %.0f mm with an outlet midway or at both ends", end,
+			run, mid)
 	case two:
 		return fmt.Sprintf("a level half-round of %.0f mm or more carries it%s with an outlet midway or at both ends", mid, run)
 	}
@@ -197,7 +201,8 @@ func (c Catchment) gutters(flow float64) string {
 // CheckOverflow returns the verdict on what happens when the outlet blocks.
 func CheckOverflow(c Catchment, set country.Set) check.Result {
 	r := check.Result{Key: "drainage.overflow", Title: "Where does the water go when the outlet blocks?", Where: c.Name,
-		Clause: working.Source{Title: "BS 6229 and EN 12056-3", Clause: "two outlets or an outlet and an overflow within upstands", Standing: working.Remembered}}
+		Clause: working.Source{Title: "BS 6229 and EN 12056-3", Clause: "two outlets or an outlet and an overflow within upstands",
+			Standing: working.Remembered}}
 	if !c.Enclosed && c.StandsM2 > 0 {
 		r.Verdict, r.Utilisation = check.Fail, 2
 		r.Finding = fmt.Sprintf("the rain of %.1f m² does not reach the open edge: it stands on the roof every day, outlet or none", c.StandsM2)
@@ -218,14 +223,19 @@ func CheckOverflow(c Catchment, set country.Set) check.Result {
 			return r
 		}
 		lowest := c.lowestOutlet()
-		f := standing.Figure("water over the lowest point with every outlet blocked", "mm", working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.Derived},
+		f := standing.Figure("water over the lowest point with every outlet blocked", "mm",
+			working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.Derived},
 			working.Measured("h", "outlet above the lowest point", lowest, "mm", "surface of the deck"),
-			working.AssumedFigure("s", "overflow sill above the outlet", c.OverflowSillMM, "mm", "20 to 30 mm above the finished roof at the outlet is usual; the roof file does not say: set it so, or measure it"),
-			comes, working.Constant("Cd", "discharge coefficient of a sharp edge", weirCd, "", working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.CommonPractice}),
+			working.AssumedFigure("s", "overflow sill above the outlet", c.OverflowSillMM, "mm",
+				"20 to 30 mm above the finished roof at the outlet is usual; the roof file does not say: set it so, or measure it"),
+			comes, working.Constant("Cd", "discharge coefficient of a sharp edge", weirCd, "",
+				working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.CommonPractice}),
 			working.GivenFigure("b", "overflow width", c.OverflowMM, "mm", "roof file")).Keyed("check.drainage.overflow." + c.Name)
 		r.Working = []*working.Figure{f}
 		depth := f.Value
-		r.Finding = fmt.Sprintf("with the outlet blocked %.2f l/s stands %.0f mm deep over it and leaves by the overflow; that weighs %.2f kN/m² there", flow, depth, depth*9.81/1000)
+		r.Finding = fmt.Sprintf(
+			"with the outlet blocked %.2f l/s stands %.0f mm deep over it and leaves by the overflow; that weighs %.2f kN/m² there", flow, depth,
+			depth*9.81/1000)
 		if c.BrimMM > 0 {
 			r.Utilisation = depth / c.BrimMM
 		}
@@ -256,9 +266,14 @@ func CheckOverflow(c Catchment, set country.Set) check.Result {
 		for h := 1000.0; h > 50 && width < 2000; width += 25 {
 			h, _ = SlotHead(width, flow)
 		}
-		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("cut an overflow about %.0f mm wide through the lowest upstand, sill 20 to 30 mm above the finished roof at the outlet, or fit a second outlet", width)}}
+		r.Remedies = []check.Remedy{
+			{Text: fmt.Sprintf(
+				"cut an overflow about %.0f mm wide through the lowest upstand, sill 20 to 30 mm above the finished roof at the outlet, or fit a "+
+					"second outlet", width)}}
 		if len(c.OutletsMM) == 0 {
-			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("open the low edge to a gutter, or put an outlet at the lowest point and an overflow about %.0f mm wide beside it", width)}}
+			r.Remedies = []check.Remedy{
+				{Text: fmt.Sprintf(
+					"open the low edge to a gutter, or put an outlet at the lowest point and an overflow about %.0f mm wide beside it", width)}}
 		}
 	}
 	return r
@@ -271,22 +286,26 @@ func CheckFall(c Catchment, set country.Set, deflectionMM, spanM float64) check.
 	r := check.Result{Key: "drainage.fall", Title: "Does the water run, everywhere?", Where: c.Name, Clause: set.LeastFall.Source}
 	if !(c.Design > 0) || math.IsInf(c.Design, 1) {
 		r.Verdict, r.Utilisation, r.Finding = check.Fail, 2, "there is no fall"
-		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("make a fall of 1:%.0f with firrings", set.DesignFall.Value), Field: "fall.ratio", Value: fmt.Sprintf("%.0f", set.DesignFall.Value)}}
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("make a fall of 1:%.0f with firrings", set.DesignFall.Value), Field: "fall.ratio",
+			Value: fmt.Sprintf("%.0f", set.DesignFall.Value)}}
 		return r
 	}
 	// A span that sags by δ as a parabola loses 4δ/L of slope at its ends.
 	drawn := working.GivenFigure("n", "least fall as drawn 1:n, valleys included", c.Design, "", "roof file")
 	f := drawnFall.Figure("least finished fall", "%", working.Source{Title: "falls as drawn", Standing: working.Derived}, drawn)
 	if spanM > 0 {
-		f = finishedFall.Figure("least finished fall", "%", working.Source{Title: "slope of a parabolic sag at its ends", Standing: working.Derived}, drawn,
-			working.Measured("δ", "final deflection", deflectionMM, "mm", "checks of boards and joists"), working.Measured("L", "over", spanM, "m", "joists as set out"))
+		f = finishedFall.Figure("least finished fall", "%", working.Source{Title: "slope of a parabolic sag at its ends",
+			Standing: working.Derived}, drawn,
+			working.Measured("δ", "final deflection", deflectionMM, "mm", "checks of boards and joists"),
+			working.Measured("L", "over", spanM, "m", "joists as set out"))
 	}
 	r.Working = []*working.Figure{f.Keyed("check.drainage.fall." + c.Name)}
 	slope, finished, least := 1/c.Design, f.Value/100, 1/set.LeastFall.Value
 	loss := slope - finished
 	if finished > 0 {
 		r.Utilisation = least / finished
-		r.Finding = fmt.Sprintf("least fall 1:%.0f as drawn, 1:%.0f after the deck has bent; 1:%.0f is the least", c.Design, 1/finished, set.LeastFall.Value)
+		r.Finding = fmt.Sprintf("least fall 1:%.0f as drawn, 1:%.0f after the deck has bent; 1:%.0f is the least", c.Design, 1/finished,
+			set.LeastFall.Value)
 	} else {
 		r.Utilisation = 2
 		r.Finding = fmt.Sprintf("least fall 1:%.0f as drawn; the deck's sag of %.1f mm takes all of it away", c.Design, deflectionMM)
@@ -295,7 +314,8 @@ func CheckFall(c Catchment, set country.Set, deflectionMM, spanM float64) check.
 	case finished < least-1e-12:
 		r.Verdict = check.Fail
 		n := math.Floor(1 / (least + loss))
-		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("draw the least fall at 1:%.0f or steeper", n), Field: "fall.ratio", Value: fmt.Sprintf("%.0f", n)}}
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("draw the least fall at 1:%.0f or steeper", n), Field: "fall.ratio",
+			Value: fmt.Sprintf("%.0f", n)}}
 	case c.Design > set.DesignFall.Value+1e-9 && 1/set.DesignFall.Value-slope > 1e-9:
 		r.Verdict = check.Caution
 		r.Finding += fmt.Sprintf("; flatter than the 1:%.0f to design for", set.DesignFall.Value)

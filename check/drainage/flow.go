@@ -26,23 +26,25 @@ func runoff(c Catchment, rain *working.Figure) *working.Figure {
 	}
 	area := drainedArea.Figure("area that drains, "+c.Name, "m²", en("4.3"), working.Measured("Ap", "plan area", c.AreaM2, "m²", falls), wall)
 	published := working.Source{Title: "EN 12056-3:2000", Clause: "4.2", Standing: working.Published}
-	return runoffFlow.Figure("flow, "+c.Name, "l/s", published, rain, area, working.Constant("C", "run-off coefficient of a roof", 1, "", published))
+	return runoffFlow.Figure("flow, "+c.Name, "l/s", published, rain, area,
+		working.Constant("C", "run-off coefficient of a roof", 1, "", published))
 }
 
 // The formulas of EN 12056-3 for what comes and what is carried away, mm and l/s.
 var (
-	drainedArea   = working.MustFormula("A = Ap + ½·Aw")
-	runoffFlow    = working.MustFormula("Q = r·A·C")
-	halfCircle    = working.MustFormula("AE = π·w²/8")
-	boxSection    = working.MustFormula("AE = w·d")
-	halfRound     = working.MustFormula("QL = 0.9·2.78·10⁻⁵·AE^1.25")
-	boxGutter     = working.MustFormula("QL = 0.9·3.48·10⁻⁵·AE^1.25")
-	longGutter    = working.MustFormula("Qc = QL·fL")
-	gutterLength  = working.Method("fL", "between the lines of table 6 at length over depth: 50 1, 100 0.93, 150 0.86, 200 0.80")
-	outlets       = working.MustFormula("Qc = Σ (D·h^1.5/7500 where h ≤ D/2, else D²·√h/15000)")
-	downpipes     = working.MustFormula("Qc = 2.5·10⁻⁴·kb^(−1/6)·d^(8/3)·f^(5/3)·max(1, n)")
-	standing      = working.MustFormula("d = h + s + 1000·(Q/1000/(⅔·Cd·b/1000·√(2·9.81)))^⅔")
-	othersLevel   = working.Method("d", "the level at which the other outlets, each under its own head, carry Q, and no lower than the saddle on the way to them")
+	drainedArea  = working.MustFormula("A = Ap + ½·Aw")
+	runoffFlow   = working.MustFormula("Q = r·A·C")
+	halfCircle   = working.MustFormula("AE = π·w²/8")
+	boxSection   = working.MustFormula("AE = w·d")
+	halfRound    = working.MustFormula("QL = 0.9·2.78·10⁻⁵·AE^1.25")
+	boxGutter    = working.MustFormula("QL = 0.9·3.48·10⁻⁵·AE^1.25")
+	longGutter   = working.MustFormula("Qc = QL·fL")
+	gutterLength = working.Method("fL", "between the lines of table 6 at length over depth: 50 1, 100 0.93, 150 0.86, 200 0.80")
+	outlets      = working.MustFormula("Qc = Σ (D·h^1.5/7500 where h ≤ D/2, else D²·√h/15000)")
+	downpipes    = working.MustFormula("Qc = 2.5·10⁻⁴·kb^(−1/6)·d^(8/3)·f^(5/3)·max(1, n)")
+	standing     = working.MustFormula("d = h + s + 1000·(Q/1000/(⅔·Cd·b/1000·√(2·9.81)))^⅔")
+	othersLevel  = working.Method("d",
+		"the level at which the other outlets, each under its own head, carry Q, and no lower than the saddle on the way to them")
 	capacityShare = working.MustFormula("u = Q/min(Qc)")
 	finishedFall  = working.MustFormula("s = 100·(1/n − 4·δ/1000/L)")
 	drawnFall     = working.MustFormula("s = 100/n")
@@ -54,9 +56,11 @@ func (c Catchment) gutterCapacity() *working.Figure {
 	depth, flow := w.As("d"), (*working.Figure)(nil)
 	if c.GutterDepthMM > 0 {
 		depth = working.GivenFigure("d", "depth of the gutter", c.GutterDepthMM, "mm", "roof file")
-		flow = boxGutter.Figure("capacity of a short gutter", "l/s", en("5.1.3"), boxSection.Figure("section of the gutter", "mm²", en("5.1.3"), w, depth))
+		flow = boxGutter.Figure("capacity of a short gutter", "l/s", en("5.1.3"),
+			boxSection.Figure("section of the gutter", "mm²", en("5.1.3"), w, depth))
 	} else {
-		flow = halfRound.Figure("capacity of a short gutter", "l/s", en("5.1.2"), halfCircle.Figure("section of the gutter", "mm²", en("5.1.2"), w))
+		flow = halfRound.Figure("capacity of a short gutter", "l/s", en("5.1.2"),
+			halfCircle.Figure("section of the gutter", "mm²", en("5.1.2"), w))
 	}
 	long := gutterLength.Of("length factor of the gutter", "", en("5.1.6, table 6"), func(in []float64) float64 {
 		if c.GutterDepthMM > 0 {
@@ -69,7 +73,8 @@ func (c Catchment) gutterCapacity() *working.Figure {
 
 // outletCapacity is that of all outlets under one head.
 func (c Catchment) outletCapacity(name string) *working.Figure {
-	in := []*working.Figure{working.Constant("h", "head over an outlet in its test", headMM, "mm", working.Source{Title: "EN 1253-2", Clause: "test of flat-roof outlets", Standing: working.Remembered})}
+	in := []*working.Figure{working.Constant("h", "head over an outlet in its test", headMM, "mm",
+		working.Source{Title: "EN 1253-2", Clause: "test of flat-roof outlets", Standing: working.Remembered})}
 	for i, d := range c.OutletsMM {
 		in = append(in, working.GivenFigure("D", fmt.Sprintf("diameter of outlet %d", i+1), d, "mm", "roof file"))
 	}
@@ -78,8 +83,10 @@ func (c Catchment) outletCapacity(name string) *working.Figure {
 
 // pipeCapacity is that of all downpipes at the filling that the standard allows.
 func (c Catchment) pipeCapacity(name string) *working.Figure {
-	return downpipes.Figure(name, "l/s", en("6, Wyly–Eaton"), working.GivenFigure("d", "inside diameter of a pipe", c.PipeMM, "mm", "roof file"),
-		working.Constant("kb", "roughness of the pipe", pipeRoughMM, "mm", en("6")), working.Constant("f", "filling of a pipe", DownpipeFill, "", en("6")),
+	return downpipes.Figure(name, "l/s", en("6, Wyly–Eaton"), working.GivenFigure("d", "inside diameter of a pipe", c.PipeMM, "mm",
+		"roof file"),
+		working.Constant("kb", "roughness of the pipe", pipeRoughMM, "mm", en("6")),
+		working.Constant("f", "filling of a pipe", DownpipeFill, "", en("6")),
 		working.Measured("n", "outlets, each with its pipe", float64(len(c.OutletsMM)), "", "roof file"))
 }
 

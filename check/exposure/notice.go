@@ -19,8 +19,10 @@ func Notice(firm, place, from, to, lee string, limitPPM float64) []string {
 		second += fmt.Sprintf(" With the wind forecast, the houses to the %s will notice it most.", lee)
 	}
 	return []string{first, second,
-		"Please keep windows and vents on that side closed while we work, switch off fresh-air intakes and heat recovery, cover ponds and aquaria with air pumps, and move cars and washing from below the roof.",
-		"If anyone in your home is pregnant, has asthma or is upset by smells, tell us and we will agree a time that suits. Children and pets stay away from the roof, the ladder and the mixing place."}
+		"Please keep windows and vents on that side closed while we work, switch off fresh-air intakes and heat recovery, cover ponds and " +
+			"aquaria with air pumps, and move cars and washing from below the roof.",
+		"If anyone in your home is pregnant, has asthma or is upset by smells, tell us and we will agree a time that suits. Children and pets " +
+			"stay away from the roof, the ladder and the mixing place."}
 }
 
 // nose compares what is smelt with what may be worked in, rounded to one digit.

@@ -110,7 +110,9 @@ var (
 	givenOff = working.MustFormula("G = e·A")
 	freshAir = working.MustFormula("V = G/(C·k)·3600")
 	overWet  = working.MustFormula("u = 0 where A ≤ 0, else V/3600/(√A·h)")
-	smelt    = working.Method("x", "in steps of 2 %, where C = G/(π·σy·σz·u)/4.26 falls to the odour threshold; σy = 0.08x/√(1 + 0.0001x), σz = 0.06x/√(1 + 0.0015x), at most 2 km")
+	smelt    = working.Method("x",
+		"in steps of 2 %, where C = G/(π·σy·σz·u)/4.26 falls to the odour threshold; σy = 0.08x/√(1 + 0.0001x), σz = 0.06x/√(1 + 0.0015x), at "+
+			"most 2 km")
 )
 
 // wet is the area that is wet at one time; rolling what it gives off.
@@ -119,8 +121,10 @@ func (w Work) wet() *working.Figure {
 }
 
 func (w Work) rolling() *working.Figure {
-	source := working.Source{Title: "Säämänen et al. 1991, Appl Occup Environ Hyg", Clause: "59 to 79 mg/s and m²", Standing: working.Published}
-	return givenOff.Figure("given off while rolling", "mg/s", working.Source{Title: "area by rate", Standing: working.Derived}, working.Constant("e", "given off by a square metre being rolled", RollingMgPerSM2, "mg/(s·m²)", source), w.wet())
+	source := working.Source{Title: "Säämänen et al. 1991, Appl Occup Environ Hyg", Clause: "59 to 79 mg/s and m²",
+		Standing: working.Published}
+	return givenOff.Figure("given off while rolling", "mg/s", working.Source{Title: "area by rate", Standing: working.Derived},
+		working.Constant("e", "given off by a square metre being rolled", RollingMgPerSM2, "mg/(s·m²)", source), w.wet())
 }
 
 // CheckWorkers returns the verdict on the air the crew breathes.
@@ -130,28 +134,40 @@ func CheckWorkers(w Work, set country.Set) (check.Result, error) {
 		return r, err
 	}
 	buckets := "buckets of the day"
-	total := emitted.Figure("styrene given off in the day", "kg", working.Source{Title: "40 CFR 63 subpart WWWW", Clause: "table 1, manual, open mould", Standing: working.Published},
+	total := emitted.Figure("styrene given off in the day", "kg",
+		working.Source{Title: "40 CFR 63 subpart WWWW", Clause: "table 1, manual, open mould", Standing: working.Published},
 		working.Measured("mr", "resin", w.ResinKG, "kg", buckets), working.Measured("mc", "top coat", w.CoatKG, "kg", buckets),
-		working.Constant("s", "styrene fraction", w.StyreneFraction, "", working.Source{Title: "data sheet of the resin", Standing: working.Supplier})).Keyed("check.exposure.emission")
+		working.Constant("s", "styrene fraction", w.StyreneFraction, "",
+			working.Source{Title: "data sheet of the resin", Standing: working.Supplier})).Keyed("check.exposure.emission")
 	airF := freshAir.Figure("fresh air while rolling", "m³/h", niosh("conversion of ppm at 25 °C"), w.rolling(), set.StyreneLong.Figure("C"),
-		working.Constant("k", "mg/m³ of styrene in 1 ppm", MgPerM3PerPPM, "mg/m³", niosh("conversion of ppm at 25 °C"))).Keyed("check.exposure.air")
+		working.Constant("k", "mg/m³ of styrene in 1 ppm", MgPerM3PerPPM, "mg/m³", niosh("conversion of ppm at 25 °C"))).Keyed(
+		"check.exposure.air")
 	air := airF.Value
 	r.Working = []*working.Figure{airF, total}
-	r.Finding = fmt.Sprintf("%.1f kg of styrene leaves the roof; holding %.0f ppm takes %.0f m³/h of fresh air while %.1f m² is wet", total.Value, set.StyreneLong.Value, air, w.WetM2)
+	r.Finding = fmt.Sprintf("%.1f kg of styrene leaves the roof; holding %.0f ppm takes %.0f m³/h of fresh air while %.1f m² is wet",
+		total.Value, set.StyreneLong.Value, air, w.WetM2)
 	if flag := set.StyreneLong.Flag(); flag != "" {
 		r.Flags = append(r.Flags, flag)
 	}
 	if sat := SaturationPct(w.ResinC); sat > 0.25*LowerLimitPct && w.Enclosed {
-		r.Flags = append(r.Flags, fmt.Sprintf("air resting on wet resin at %.0f °C can reach %.0f %% of the lower explosive limit: no flame, no spark, no smoking; low places first", w.ResinC, 100*sat/LowerLimitPct))
+		r.Flags = append(r.Flags,
+			fmt.Sprintf(
+				"air resting on wet resin at %.0f °C can reach %.0f %% of the lower explosive limit: no flame, no spark, no smoking; low "+
+					"places first", w.ResinC, 100*sat/LowerLimitPct))
 	}
 	if w.Enclosed {
 		r.Verdict = check.Ask
-		r.CallFor = "a person competent in exposure control: sheltered work needs forced air, masks fitted for organic vapour and a measured value"
-		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("move %.0f m³/h of air through the place while laying, exhaust low and away from windows; A2 masks", math.Ceil(air/100)*100)}}
+		r.CallFor = "a person competent in exposure control: sheltered work needs forced air, masks fitted for organic vapour and a " +
+			"measured value"
+		r.Remedies = []check.Remedy{
+			{Text: fmt.Sprintf("move %.0f m³/h of air through the place while laying, exhaust low and away from windows; A2 masks",
+				math.Ceil(air/100)*100)}}
 		return r, nil
 	}
-	breeze := overWet.Figure("wind over the wet resin that brings this air", "m/s", working.Source{Title: "air through the height in which people breathe, as wide as the wet area", Standing: working.Derived}, airF,
-		w.wet(), working.Constant("h", "height of air that it mixes into", breathingM, "m", working.Source{Title: "height of a head bent over a roller", Standing: working.CommonPractice})).Keyed("check.exposure.breeze")
+	breeze := overWet.Figure("wind over the wet resin that brings this air", "m/s",
+		working.Source{Title: "air through the height in which people breathe, as wide as the wet area", Standing: working.Derived}, airF,
+		w.wet(), working.Constant("h", "height of air that it mixes into", breathingM, "m",
+			working.Source{Title: "height of a head bent over a roller", Standing: working.CommonPractice})).Keyed("check.exposure.breeze")
 	wind := breeze.Value
 	r.Working = append(r.Working, breeze)
 	r.Finding += fmt.Sprintf("; in the open that is a wind of %.1f m/s over the wet resin", wind)
@@ -162,14 +178,18 @@ func CheckWorkers(w Work, set country.Set) (check.Result, error) {
 	default:
 		r.Verdict = check.Caution
 		r.Finding += ", more than the light air of a quiet day: stand upwind of what is wet"
-		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("lay when %.1f m/s or more is read on the roof, with the crew upwind; on a stiller day masks fitted for organic vapour (A2), or smaller buckets, which keep less wet at a time", wind)}}
+		r.Remedies = []check.Remedy{
+			{Text: fmt.Sprintf(
+				"lay when %.1f m/s or more is read on the roof, with the crew upwind; on a stiller day masks fitted for organic vapour (A2), or "+
+					"smaller buckets, which keep less wet at a time", wind)}}
 	}
 	return r, nil
 }
 
 // CheckNeighbours returns who will smell it and how far the limit is.
 func CheckNeighbours(w Work, leeDeg float64, leeKnown bool) check.Result {
-	r := check.Result{Key: "exposure.neighbours", Title: "Who will smell it?", Clause: working.Source{Title: "Gaussian plume, Briggs's rural spread", Standing: working.Remembered}}
+	r := check.Result{Key: "exposure.neighbours", Title: "Who will smell it?",
+		Clause: working.Source{Title: "Gaussian plume, Briggs's rural spread", Standing: working.Remembered}}
 	blows := working.GivenFigure("u", "wind", w.WindMS, "m/s", "weather")
 	if w.WindMS == 0 {
 		blows = working.AssumedFigure("u", "wind", 2, "m/s", "a light breeze; nobody has given the wind")
@@ -181,7 +201,8 @@ func CheckNeighbours(w Work, leeDeg float64, leeKnown bool) check.Result {
 			x *= 1.02
 		}
 		return x
-	}, w.rolling(), blows, working.Constant("C", "odour threshold", OdourPPM, "ppm", working.Source{Title: "odour panels, 0.02 to 0.15 ppm", Standing: working.Remembered})).Keyed("check.exposure.smell")
+	}, w.rolling(), blows, working.Constant("C", "odour threshold", OdourPPM, "ppm",
+		working.Source{Title: "odour panels, 0.02 to 0.15 ppm", Standing: working.Remembered})).Keyed("check.exposure.smell")
 	smell := f.Value
 	r.Working = []*working.Figure{f}
 	r.Finding = fmt.Sprintf("in %.0f m/s of wind it is smelt to about %.0f m on the lee side, far below any limit there", wind, smell)

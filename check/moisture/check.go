@@ -25,14 +25,16 @@ func CheckCondensation(ctx context.Context, roof Roof, months []Month, climate s
 	peak := roof.working(y, months, climate)
 	r.Working = []*working.Figure{peak}
 	r.Utilisation = y.PeakKG / peakLimitKG
-	r.Flags = append(r.Flags, "diffusion only: air leaking through gaps carries far more vapour, so the control layer must be continuous and sealed at every edge")
+	r.Flags = append(r.Flags,
+		"diffusion only: air leaking through gaps carries far more vapour, so the control layer must be continuous and sealed at every edge")
 	switch {
 	case y.Never:
 		r.Verdict, r.Finding = check.Pass, "no condensation in any month"
 	case y.EndKG > 1e-6:
 		r.Verdict = check.Fail
 		r.Utilisation = max(r.Utilisation, 1.01)
-		r.Finding = fmt.Sprintf("%.2f kg/m² gathers by the worst month and %.2f is left after a year (%s): the roof gets wetter every winter", y.PeakKG, y.EndKG, join(y.Interfaces))
+		r.Finding = fmt.Sprintf("%.2f kg/m² gathers by the worst month and %.2f is left after a year (%s): the roof gets wetter every winter",
+			y.PeakKG, y.EndKG, join(y.Interfaces))
 	case y.PeakKG > peakLimitKG:
 		r.Verdict = check.Fail
 		r.Finding = fmt.Sprintf("%.2f kg/m² gathers in winter (limit %.1f) and dries in summer (%s)", y.PeakKG, peakLimitKG, join(y.Interfaces))
@@ -52,8 +54,9 @@ func CheckCondensation(ctx context.Context, roof Roof, months []Month, climate s
 }
 
 var (
-	waterOfMonth = working.Method("Ma", "vapour along the tangents of sd: Σ δ0·(Δp/Δsd in − Δp/Δsd out)·t at every wet interface, dried ones let go within the month")
-	peakWater    = working.MustFormula("Mmax = max(Ma)")
+	waterOfMonth = working.Method("Ma",
+		"vapour along the tangents of sd: Σ δ0·(Δp/Δsd in − Δp/Δsd out)·t at every wet interface, dried ones let go within the month")
+	peakWater = working.MustFormula("Mmax = max(Ma)")
 )
 
 // working shows the greatest condensate down to the layers and both airs. Inputs are the
@@ -62,7 +65,8 @@ func (roof Roof) working(y Year, months []Month, climate string) *working.Figure
 	build := working.Source{Title: "build-up of the roof", Standing: working.Derived}
 	always := []*working.Figure{working.Constant("δ0", "vapour permeability of still air", diffusion, "kg/(m·s·Pa)", iso("4.3"))}
 	rsi, rse := roof.surfaces()
-	always = append(always, working.Constant("Rsi", "inner surface resistance", rsi, "m²K/W", iso("4.3.3")), working.Constant("Rse", "outer surface resistance", rse, "m²K/W", iso("4.3.3")))
+	always = append(always, working.Constant("Rsi", "inner surface resistance", rsi, "m²K/W", iso("4.3.3")),
+		working.Constant("Rse", "outer surface resistance", rse, "m²K/W", iso("4.3.3")))
 	for _, l := range roof.Layers {
 		always = append(always, working.Constant("R", "resistance of "+l.Name, l.ResistanceM2KPerW, "m²K/W", build),
 			working.Constant("sd", "air layer equal to "+l.Name, l.SdM, "m", build))
@@ -78,7 +82,8 @@ func (roof Roof) working(y Year, months []Month, climate string) *working.Figure
 		if m.IndoorPa > 0 {
 			in = append(in, working.GivenFigure("pi", "vapour pressure indoors in "+m.Name, m.IndoorPa, "Pa", "air below the roof"))
 		} else {
-			in = append(in, working.Constant("Δp", "vapour pressure indoors above that outdoors", roof.Class.excessPa(m.OutdoorC), "Pa", iso(fmt.Sprintf("annex A, humidity class %d", roof.Class))))
+			in = append(in, working.Constant("Δp", "vapour pressure indoors above that outdoors", roof.Class.excessPa(m.OutdoorC), "Pa",
+				iso(fmt.Sprintf("annex A, humidity class %d", roof.Class))))
 		}
 		steps = append(steps, waterOfMonth.Run("water at the end of "+m.Name, w, "kg/m²", iso("6.4, 6.5"), append(in, always...)...))
 	}
@@ -106,14 +111,16 @@ func remedyFor(ctx context.Context, roof Roof, months []Month) []check.Remedy {
 		with = append(with, Layer{"vapour control layer", 0, sd})
 		with = append(with, roof.Layers[best:]...)
 		if try(with) {
-			m := check.Remedy{Text: fmt.Sprintf("lay a continuous vapour control layer of sd %g m or more under the insulation, sealed at every edge", sd)}
+			m := check.Remedy{
+				Text: fmt.Sprintf("lay a continuous vapour control layer of sd %g m or more under the insulation, sealed at every edge", sd)}
 			if sd <= 50 {
 				m.Field, m.Value = "spec.vapour_control_layer", "true"
 			}
 			return []check.Remedy{m}
 		}
 	}
-	return []check.Remedy{{Text: "make it a warm roof: insulation above the deck over a continuous vapour control layer, nothing below", Field: "spec.build_up", Value: "warm"}}
+	return []check.Remedy{{Text: "make it a warm roof: insulation above the deck over a continuous vapour control layer, nothing below",
+		Field: "spec.build_up", Value: "warm"}}
 }
 
 func join(names []string) string {
@@ -138,7 +145,8 @@ type Void struct {
 
 // CheckVentilation returns the verdict on a cold roof's ventilation.
 func CheckVentilation(v Void) check.Result {
-	source := working.Source{Title: "BS 5250 and warranty guidance on cold flat roofs", Clause: "clear void 50 mm, vented at both ends of every joist bay", Standing: working.Published}
+	source := working.Source{Title: "BS 5250 and warranty guidance on cold flat roofs",
+		Clause: "clear void 50 mm, vented at both ends of every joist bay", Standing: working.Published}
 	r := check.Result{Key: "moisture.ventilation", Title: "Is the cold roof ventilated?", Clause: source}
 	need, slot := 50.0, 25.0
 	if v.PathM > 5 {
@@ -160,7 +168,8 @@ func CheckVentilation(v Void) check.Result {
 		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("make the clear void %.0f mm: thinner insulation or cross-battens", need)}, warm}
 	case v.ClearMM == 0 || v.BothEnds == "":
 		r.Verdict = check.Ask
-		r.Finding = fmt.Sprintf("how deep is the clear void over the insulation (%.0f mm needed), and is every bay open at both ends with %.0f mm slots?", need, slot)
+		r.Finding = fmt.Sprintf(
+			"how deep is the clear void over the insulation (%.0f mm needed), and is every bay open at both ends with %.0f mm slots?", need, slot)
 	default:
 		r.Verdict, r.Utilisation = check.Pass, need/v.ClearMM
 		r.Finding = fmt.Sprintf("%.0f mm clear, both ends open", v.ClearMM)
@@ -203,7 +212,9 @@ func CheckDeck(readingsPct []float64, thicknessMM, airC, rhPct float64) check.Re
 	if err != nil {
 		r.Remedies = append(r.Remedies, check.Remedy{Text: "replace the wet boards, or dry them: " + err.Error()})
 	} else {
-		r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("replace the wet boards, or cover and dry the deck %.0f to %.0f days and read it again", days.Low, days.High)})
+		r.Remedies = append(r.Remedies,
+			check.Remedy{Text: fmt.Sprintf("replace the wet boards, or cover and dry the deck %.0f to %.0f days and read it again", days.Low,
+				days.High)})
 	}
 	if days != nil {
 		r.Working = append(r.Working, days)

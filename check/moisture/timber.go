@@ -34,7 +34,8 @@ func equilibrium(name string, tempC, rhPct float64, from string) (*working.Figur
 	}
 	source := working.Source{Title: "USDA Wood Handbook FPL-GTR-190", Clause: "eq. 4-5", Standing: working.Published}
 	t := working.GivenFigure("T", "air temperature", tempC, "°C", from)
-	x := woodKh.Figure("sorption at this humidity", "", source, woodK.Figure("constant of sorption", "", source, t), working.GivenFigure("φ", "relative humidity", rhPct, "%", from))
+	x := woodKh.Figure("sorption at this humidity", "", source, woodK.Figure("constant of sorption", "", source, t),
+		working.GivenFigure("φ", "relative humidity", rhPct, "%", from))
 	return woodEquilibrium.Figure(name, "%", source, woodW.Figure("mass of wood to one site of sorption", "", source, t), x,
 		woodK1.Figure("first constant of hydration", "", source, t), woodK2.Figure("second constant of hydration", "", source, t)), nil
 }
@@ -53,14 +54,18 @@ func DryingDays(thicknessMM, fromPct, toPct, tempC, rhPct float64) (*working.Fig
 		return nil, err
 	}
 	emc := emcF.Value
-	source := working.Source{Title: "Crank, The Mathematics of Diffusion, slab with one face open, first term; diffusivity of wood panels", Standing: working.Remembered}
+	source := working.Source{Title: "Crank, The Mathematics of Diffusion, slab with one face open, first term; diffusivity of wood panels",
+		Standing: working.Remembered}
 	if emc >= toPct {
-		return emcF, fmt.Errorf("in air of %.0f °C and %.0f %% the deck comes to %.0f %% and never reaches %.0f %%: cover it, warm it or wait for drier weather", tempC, rhPct, emc, toPct)
+		return emcF,
+			fmt.Errorf("in air of %.0f °C and %.0f %% the deck comes to %.0f %% and never reaches %.0f %%: cover it, warm it or wait for drier "+
+				"weather", tempC, rhPct, emc, toPct)
 	}
 	at := func(diffusivity float64) *working.Figure {
 		return drying.Figure("drying time", "days", source, emcF,
 			working.GivenFigure("M0", "moisture now", fromPct, "%", "survey"),
-			working.Constant("M", "moisture to laminate at", toPct, "%", working.Source{Title: "limit for laminating on timber", Standing: working.CommonPractice}),
+			working.Constant("M", "moisture to laminate at", toPct, "%",
+				working.Source{Title: "limit for laminating on timber", Standing: working.CommonPractice}),
 			working.GivenFigure("L", "board thickness", thicknessMM, "mm", "specification"),
 			working.Constant("D", "diffusivity across the board, from half of it to twice as much", diffusivity, "m²/s", source))
 	}

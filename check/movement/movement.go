@@ -66,7 +66,8 @@ const longestSideM = 10
 
 // CheckJoints returns the verdict on the size of the largest field.
 func CheckJoints(in Input, set country.Set) check.Result {
-	source := working.Source{Title: "movement joints in hand-laid laminate: no standard gives a spacing", Clause: "50 m² or 10 m, a fifth less for dark colours", Standing: working.CommonPractice}
+	source := working.Source{Title: "movement joints in hand-laid laminate: no standard gives a spacing",
+		Clause: "50 m² or 10 m, a fifth less for dark colours", Standing: working.CommonPractice}
 	r := check.Result{Key: "movement.joints", Title: "Is it small enough to do without movement joints?", Clause: source}
 	area, side := set.LargestField.Value, float64(longestSideM)
 	if in.Dark {
@@ -74,20 +75,28 @@ func CheckJoints(in Input, set country.Set) check.Result {
 		side *= darkPart
 	}
 	f := freeMovement.Figure("free movement of the longest side", "mm", working.Source{Title: "thermal expansion", Standing: working.Derived},
-		working.Constant("α", "expansion of the laminate", laminateAlpha, "10⁻⁶/K", working.Source{Title: "expansion of mat laminates, 20 to 35", Standing: working.Published}),
+		working.Constant("α", "expansion of the laminate", laminateAlpha, "10⁻⁶/K",
+			working.Source{Title: "expansion of mat laminates, 20 to 35", Standing: working.Published}),
 		working.GivenFigure("L", "longest side of the largest field", in.LongestM, "m", "roof file"),
-		working.Constant("ΔT", "range of surface temperature", in.rangeK(), "K", working.Source{Title: "−15 °C to a sunlit surface", Standing: working.CommonPractice})).Keyed("check.movement.free")
+		working.Constant("ΔT", "range of surface temperature", in.rangeK(), "K",
+			working.Source{Title: "−15 °C to a sunlit surface", Standing: working.CommonPractice})).Keyed("check.movement.free")
 	r.Working = []*working.Figure{f}
 	free := f.Value
 	r.Utilisation = math.Max(in.AreaM2/area, in.LongestM/side)
-	r.Finding = fmt.Sprintf("largest field %.1f m² with a side of %.1f m; the limits of practice here are %.0f m² and %.0f m; free movement %.0f mm", in.AreaM2, in.LongestM, area, side, free)
+	r.Finding = fmt.Sprintf(
+		"largest field %.1f m² with a side of %.1f m; the limits of practice here are %.0f m² and %.0f m; free movement %.0f mm", in.AreaM2,
+		in.LongestM, area, side, free)
 	switch {
 	case r.Utilisation > 1+1e-9:
 		r.Verdict = check.Fail
 		n := int(math.Max(math.Ceil(in.AreaM2/area-1e-9), math.Ceil(in.LongestM/side-1e-9)))
-		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("part the largest field into %d with movement joints (raised rolls or flexible insets), at changes of deck direction and at the building's own joints", n), Field: "movement_joints"}}
+		r.Remedies = []check.Remedy{
+			{Text: fmt.Sprintf(
+				"part the largest field into %d with movement joints (raised rolls or flexible insets), at changes of deck direction and at the "+
+					"building's own joints", n), Field: "movement_joints"}}
 		if in.Dark && in.AreaM2 <= set.LargestField.Value && in.LongestM <= longestSideM {
-			r.Remedies = append(r.Remedies, check.Remedy{Text: "or choose a light colour: it runs 15 to 20 K cooler", Field: "spec.top_coat.colour", Value: "light grey"})
+			r.Remedies = append(r.Remedies, check.Remedy{Text: "or choose a light colour: it runs 15 to 20 K cooler",
+				Field: "spec.top_coat.colour", Value: "light grey"})
 		}
 		r.CallFor = "the resin supplier's technical desk: the system's own limits come first"
 	case in.ReentrantCorners > 0:
@@ -113,24 +122,31 @@ const (
 func CheckBoardJoints(in Input) check.Result {
 	source := working.Source{Title: "strain at board joints, shear-lag estimate", Standing: working.CommonPractice}
 	r := check.Result{Key: "movement.board-joints", Title: "Will it crack along the board joints?", Clause: source}
-	open := jointOpening.Figure("opening of a board joint over the years", "mm", working.Source{Title: "movement of boards", Standing: working.Derived},
+	open := jointOpening.Figure("opening of a board joint over the years", "mm",
+		working.Source{Title: "movement of boards", Standing: working.Derived},
 		working.GivenFigure("B", "board dimension across the joint", in.BoardM, "m", "specification"),
-		working.Constant("β", "movement of OSB per cent of moisture", boardMoisture, "10⁻⁴", working.Source{Title: "OSB in plane, 0.02 to 0.03 % for each per cent", Standing: working.Remembered}),
-		working.Constant("k", "part of the movement that screws let through", heldShare, "", working.Source{Title: "boards screwed every 150 mm, an assumption", Standing: working.CommonPractice}),
-		working.Constant("ΔM", "change of moisture", in.MoistureChange, "%", working.Source{Title: "a deck between a dry summer and a damp winter", Standing: working.CommonPractice}))
+		working.Constant("β", "movement of OSB per cent of moisture", boardMoisture, "10⁻⁴",
+			working.Source{Title: "OSB in plane, 0.02 to 0.03 % for each per cent", Standing: working.Remembered}),
+		working.Constant("k", "part of the movement that screws let through", heldShare, "",
+			working.Source{Title: "boards screwed every 150 mm, an assumption", Standing: working.CommonPractice}),
+		working.Constant("ΔM", "change of moisture", in.MoistureChange, "%",
+			working.Source{Title: "a deck between a dry summer and a damp winter", Standing: working.CommonPractice}))
 	// Shear lag: the laminate (E·t) is held by the board's face layer of modulus Gb over
 	// a depth d of about 3 mm; its stretch dies out over ℓ = √(E·t·d/Gb).
 	strainOf := func(name string, t *working.Figure) *working.Figure {
 		return jointStrain.Figure(name, "%", source, open, working.GivenFigure("g", "gap", in.GapMM, "mm", "specification"), t,
-			working.Constant("E", "modulus of the laminate", in.ModulusN, "N/mm²", working.Source{Title: "laminate of mat", Standing: working.CommonPractice}),
+			working.Constant("E", "modulus of the laminate", in.ModulusN, "N/mm²",
+				working.Source{Title: "laminate of mat", Standing: working.CommonPractice}),
 			working.Constant("d", "depth of the board's face that shears", faceDepthMM, "mm", source),
-			working.Constant("Gb", "planar shear modulus of the board", faceShearN, "N/mm²", working.Source{Title: "EN 12369-1", Clause: "planar shear", Standing: working.Remembered}))
+			working.Constant("Gb", "planar shear modulus of the board", faceShearN, "N/mm²",
+				working.Source{Title: "EN 12369-1", Clause: "planar shear", Standing: working.Remembered}))
 	}
 	laminate := working.Measured("tl", "thickness of the laminate", in.ThicknessMM, "mm", "laminate of the deck")
 	without := strainOf("strain of the laminate over a joint without bandage", laminate.As("t"))
 	f := without
 	if in.BandageMM > 0 {
-		f = strainOf("strain of the laminate over a board joint", overJoint.Figure("laminate with bandage", "mm", working.Source{Title: "layers on each other", Standing: working.Derived}, laminate,
+		f = strainOf("strain of the laminate over a board joint", overJoint.Figure("laminate with bandage", "mm",
+			working.Source{Title: "layers on each other", Standing: working.Derived}, laminate,
 			working.Constant("tb", "thickness of the bandage", in.BandageThicknessMM, "mm", source)))
 	}
 	f.Keyed("check.movement.strain")
@@ -142,12 +158,15 @@ func CheckBoardJoints(in Input) check.Result {
 	}
 	r.Utilisation = use.Value
 	opening, strain, plain := open.Value, f.Value/100, without.Value/100
-	r.Finding = fmt.Sprintf("a joint opens by about %.2f mm; strain %.2f %% with the bandage, %.2f %% without, cracking near %.1f %%", opening, strain*100, plain*100, in.CrackStrain*100)
+	r.Finding = fmt.Sprintf("a joint opens by about %.2f mm; strain %.2f %% with the bandage, %.2f %% without, cracking near %.1f %%",
+		opening, strain*100, plain*100, in.CrackStrain*100)
 	r.Flags = append(r.Flags, "an estimate to compare build-ups, not a design strength")
 	switch {
 	case strain > in.CrackStrain:
 		r.Verdict = check.Fail
-		r.Remedies = []check.Remedy{{Text: "use tongue-and-groove boards glued, smaller boards, drier boards at laying, or a second layer of mat", Field: "spec.board.tongue_and_groove", Value: "true"}}
+		r.Remedies = []check.Remedy{
+			{Text: "use tongue-and-groove boards glued, smaller boards, drier boards at laying, or a second layer of mat",
+				Field: "spec.board.tongue_and_groove", Value: "true"}}
 	case in.BandageMM < 75:
 		r.Verdict = check.Fail
 		r.Utilisation = math.Max(r.Utilisation, 1.01)

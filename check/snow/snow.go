@@ -74,13 +74,15 @@ type Drift struct {
 // not above γh/sk, between 0.8 and 4; ls = 2h between 5 and 15 m. Snow sliding off
 // an upper roof steeper than 15° is not included: slideShape adds it.
 func AgainstTaller(sk *working.Figure, upperM, lowerM, heightM, slideShape float64) (Drift, error) {
-	return againstTaller(sk, working.GivenFigure("b1", "width of the taller building", upperM, "m", "roof file"), lowerM, working.GivenFigure("h", "height of the wall above the roof", heightM, "m", "roof file"), slideShape)
+	return againstTaller(sk, working.GivenFigure("b1", "width of the taller building", upperM, "m", "roof file"), lowerM,
+		working.GivenFigure("h", "height of the wall above the roof", heightM, "m", "roof file"), slideShape)
 }
 
 func againstTaller(sk, b1 *working.Figure, lowerM float64, h *working.Figure, slideShape float64) (Drift, error) {
 	upperM, heightM := b1.Value, h.Value
 	if !(sk.Value > 0) || !(upperM > 0) || !(lowerM > 0) || !(heightM > 0) {
-		return Drift{}, fmt.Errorf("drift needs snow %g kN/m², widths %g and %g m and a height %g m, all above zero", sk.Value, upperM, lowerM, heightM)
+		return Drift{}, fmt.Errorf("drift needs snow %g kN/m², widths %g and %g m and a height %g m, all above zero", sk.Value, upperM,
+			lowerM, heightM)
 	}
 	length := wallLength.Figure("length of the drift at the wall", "m", en("5.3.6, eq. 5.9"), h)
 	blown := windDrift.Figure("drift coefficient of the wind", "", en("5.3.6, eq. 5.8"), b1,
@@ -101,10 +103,12 @@ func againstTaller(sk, b1 *working.Figure, lowerM float64, h *working.Figure, sl
 // 2b/ls, 8), ls = min(5h, b, 15), b the greater of the roof's two widths.
 func BehindParapet(sk *working.Figure, b1M, b2M, heightM float64) (Drift, error) {
 	if !(sk.Value > 0) || !(b1M > 0) || !(heightM > 0) || b2M < 0 {
-		return Drift{}, fmt.Errorf("drift behind a parapet needs snow %g kN/m², widths %g and %g m and a height %g m above zero", sk.Value, b1M, b2M, heightM)
+		return Drift{}, fmt.Errorf("drift behind a parapet needs snow %g kN/m², widths %g and %g m and a height %g m above zero", sk.Value,
+			b1M, b2M, heightM)
 	}
 	h := working.GivenFigure("h", "parapet height", heightM, "m", "roof file")
-	length := parapetLength.Figure("length of the drift behind the parapet", "m", en("annex B.4"), h, working.GivenFigure("b1", "width away from the parapet", b1M, "m", "roof file"))
+	length := parapetLength.Figure("length of the drift behind the parapet", "m", en("annex B.4"), h,
+		working.GivenFigure("b1", "width away from the parapet", b1M, "m", "roof file"))
 	mu := parapetDrift.Figure("drift coefficient", "", en("annex B.4"), h, sk,
 		working.GivenFigure("b", "roof width", math.Max(b1M, b2M), "m", "roof file"), length)
 	s := parapetLoad.Figure("snow drift behind the parapet", "kN/m²", en("annex B.4"), mu, sk).
@@ -181,7 +185,8 @@ func Check(in Input) (check.Result, *working.Figure, error) {
 	if in.WallHeightM > 0 {
 		upper := working.GivenFigure("b1", "width of the taller building", in.UpperWidthM, "m", "roof file")
 		if in.UpperWidthM == 0 {
-			upper = working.AssumedFigure("b1", "width of the taller building", 10, "m", "the building behind the wall is not in the roof file; a wider one drifts more")
+			upper = working.AssumedFigure("b1", "width of the taller building", 10, "m",
+				"the building behind the wall is not in the roof file; a wider one drifts more")
 			r.Flags = append(r.Flags, "the width of the taller building is taken as 10 m")
 		}
 		height := working.GivenFigure("h", "height of the wall above the roof", in.WallHeightM, "m", "roof file, levels of the decks")
@@ -209,8 +214,10 @@ func Check(in Input) (check.Result, *working.Figure, error) {
 	}
 	r.Working = append(r.Working, lengths...)
 	if in.CapacityKPa > 0 {
-		use := capacityUsed.Figure("use of what the joists carry", "", working.Source{Title: "greatest load over capacity", Standing: working.Derived},
-			append(cases, working.Measured("c", "variable load at which the joists are just used up", in.CapacityKPa, "kN/m²", "check of the joists, solved for the load"))...).Keyed("check.snow.use")
+		use := capacityUsed.Figure("use of what the joists carry", "",
+			working.Source{Title: "greatest load over capacity", Standing: working.Derived},
+			append(cases, working.Measured("c", "variable load at which the joists are just used up", in.CapacityKPa, "kN/m²",
+				"check of the joists, solved for the load"))...).Keyed("check.snow.use")
 		r.Working, r.Utilisation = append(r.Working, use), use.Value
 	}
 	switch {

@@ -56,20 +56,24 @@ func Check(b Build, purpose Purpose, set country.Set, stepMM float64) ([]check.R
 			r.Verdict = check.Fail
 			if mm, err := b.ThicknessFor(target.Value); err == nil {
 				need := stepMM * math.Ceil(mm/stepMM)
-				r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("make the insulation %.0f mm thick", need), Field: "spec.insulation.thickness_mm", Value: fmt.Sprintf("%.0f", need)})
+				r.Remedies = append(r.Remedies, check.Remedy{Text: fmt.Sprintf("make the insulation %.0f mm thick", need),
+					Field: "spec.insulation.thickness_mm", Value: fmt.Sprintf("%.0f", need)})
 			} else {
 				r.Remedies = append(r.Remedies, check.Remedy{Text: err.Error()})
 			}
 		}
 	}
-	factor := surfaceFactor.Figure("temperature factor of the plane roof", "", working.Source{Title: "ISO 13788", Clause: "plane element", Standing: working.Remembered}, a.Figure,
+	factor := surfaceFactor.Figure("temperature factor of the plane roof", "",
+		working.Source{Title: "ISO 13788", Clause: "plane element", Standing: working.Remembered}, a.Figure,
 		working.Constant("Rsi", "inner surface resistance", orDefault(b.Rsi, RsiUp), "m²K/W", iso("table 7"))).Keyed("check.thermal.surface")
 	f := factor.Value
-	edge := check.Result{Key: "thermal.surface", Title: "Will the ceiling grow mould?", Clause: working.Source{Title: "ISO 13788", Clause: "temperature factor, plane element", Standing: working.Remembered},
+	edge := check.Result{Key: "thermal.surface", Title: "Will the ceiling grow mould?",
+		Clause:      working.Source{Title: "ISO 13788", Clause: "temperature factor, plane element", Standing: working.Remembered},
 		Utilisation: set.TemperatureFactor.Value / f, Verdict: check.Pass,
 		Finding: fmt.Sprintf("temperature factor %.2f in the field against %.2f", f, set.TemperatureFactor.Value),
 		Working: []*working.Figure{factor},
-		Flags:   []string{"the edge at upstands and kerbs is colder than the field: carry insulation up the upstand and into the kerb, or have the edge computed"}}
+		Flags: []string{
+			"the edge at upstands and kerbs is colder than the field: carry insulation up the upstand and into the kerb, or have the edge computed"}}
 	if f < set.TemperatureFactor.Value {
 		edge.Verdict = check.Fail
 		edge.Remedies = []check.Remedy{{Text: "add insulation until the U-value passes; the surface then does too"}}

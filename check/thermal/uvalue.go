@@ -110,7 +110,9 @@ func (b Build) Solve() (Answer, error) {
 	a := Answer{}
 	total := b.total(&a, rsi, rse)
 	if a.UpperR/a.LowerR > 1.5 {
-		return a, fmt.Errorf("the bridges are too strong for the combined method (upper over lower limit %.2f, at most 1.5): a computed field is needed", a.UpperR/a.LowerR)
+		return a, fmt.Errorf(
+			"the bridges are too strong for the combined method (upper over lower limit %.2f, at most 1.5): a computed field is needed",
+			a.UpperR/a.LowerR)
 	}
 	a.Figure = b.corrected(&a, total)
 	return a, nil
@@ -150,10 +152,12 @@ func (l Layer) resistance() *working.Figure {
 		standing = working.Remembered
 	}
 	if !(l.LambdaWPerMK > 0) {
-		return working.Constant("R", "resistance of "+l.Name, l.ResistanceM2KPerW, "m²K/W", working.Source{Title: "ISO 6946", Clause: "6.7, table 8", Standing: standing})
+		return working.Constant("R", "resistance of "+l.Name, l.ResistanceM2KPerW, "m²K/W",
+			working.Source{Title: "ISO 6946", Clause: "6.7, table 8", Standing: standing})
 	}
 	return layerR.Figure("resistance of "+l.Name, "m²K/W", iso("6.7"), l.thickness(),
-		working.Constant("λ", "conductivity of "+l.Name, l.LambdaWPerMK, "W/mK", working.Source{Title: "EN ISO 10456 or the supplier's declared value", Standing: standing}))
+		working.Constant("λ", "conductivity of "+l.Name, l.LambdaWPerMK, "W/mK",
+			working.Source{Title: "EN ISO 10456 or the supplier's declared value", Standing: standing}))
 }
 
 func (l Layer) thickness() *working.Figure {
@@ -178,7 +182,8 @@ func (b Build) total(a *Answer, rsi, rse float64) *working.Figure {
 		}
 		f := working.Measured("f", "part of "+l.Name+" that is bridged", l.BridgeFraction, "", "set-out of the joists")
 		rb := layerR.Figure("resistance of what bridges "+l.Name, "m²K/W", iso("6.7"), l.thickness(),
-			working.Constant("λ", "conductivity of what bridges "+l.Name, l.BridgeLambda, "W/mK", working.Source{Title: "EN ISO 10456", Standing: working.Remembered}))
+			working.Constant("λ", "conductivity of what bridges "+l.Name, l.BridgeLambda, "W/mK",
+				working.Source{Title: "EN ISO 10456", Standing: working.Remembered}))
 		fractions, through = append(fractions, f), append(through, rb)
 		planes = append(planes, planeR.Figure("resistance of "+l.Name+" with its bridges", "m²K/W", iso("6.7.2.4"), f, r.As("Rc"), rb.As("Rj")))
 	}
@@ -187,8 +192,9 @@ func (b Build) total(a *Answer, rsi, rse float64) *working.Figure {
 		a.UpperR, a.LowerR, a.R = r.Value, r.Value, r.Value
 		return r
 	}
-	upper := upperLimit.Figure("upper limit", "m²K/W", iso("6.7.2.3"), append(fractions, clearSection.Figure("resistance between the joists", "m²K/W", iso("6.7.2.3"), clear...),
-		throughSection.Figure("resistance through a joist", "m²K/W", iso("6.7.2.3"), through...))...)
+	upper := upperLimit.Figure("upper limit", "m²K/W", iso("6.7.2.3"),
+		append(fractions, clearSection.Figure("resistance between the joists", "m²K/W", iso("6.7.2.3"), clear...),
+			throughSection.Figure("resistance through a joist", "m²K/W", iso("6.7.2.3"), through...))...)
 	lower := lowerLimit.Figure("lower limit", "m²K/W", iso("6.7.2.4"), planes...)
 	r := meanR.Figure("total resistance", "m²K/W", iso("6.7.2"), upper, lower)
 	a.UpperR, a.LowerR, a.R = upper.Value, lower.Value, r.Value
@@ -214,12 +220,14 @@ func (b Build) corrected(a *Answer, total *working.Figure) *working.Figure {
 		}
 	}
 	if gap := []float64{0, 0.01, 0.04}[b.AirGapLevel]; gap > 0 && len(main) > 0 {
-		loss := gapLoss.Figure("air gaps", "W/m²K", iso("annex F.2"), total, r1, working.Constant("ΔU″", "loss by gaps of this kind", gap, "W/m²K", iso("table F.1")))
+		loss := gapLoss.Figure("air gaps", "W/m²K", iso("annex F.2"), total, r1,
+			working.Constant("ΔU″", "loss by gaps of this kind", gap, "W/m²K", iso("table F.1")))
 		a.Gaps, losses = loss.Value, append(losses, loss)
 	}
 	if b.RainMMPerDay*b.RainFactor > 0 && len(main) > 0 {
 		loss := rainLoss.Figure("rain under the inverted insulation", "W/m²K", iso("annex F.4"), total, r1,
-			working.Constant("p", "rain of the heating season", b.RainMMPerDay, "mm/day", iso("annex F.4")), working.Constant("fx", "part that runs under the insulation, with its cooling", b.RainFactor, "W·day/(m²K·mm)", iso("annex F.4")))
+			working.Constant("p", "rain of the heating season", b.RainMMPerDay, "mm/day", iso("annex F.4")),
+			working.Constant("fx", "part that runs under the insulation, with its cooling", b.RainFactor, "W·day/(m²K·mm)", iso("annex F.4")))
 		a.Rain, losses = loss.Value, append(losses, loss)
 	}
 	u := uncorrectedU.Figure("U-value", "W/m²K", iso("6.5"), plain)
@@ -227,7 +235,8 @@ func (b Build) corrected(a *Answer, total *working.Figure) *working.Figure {
 		for i, l := range losses {
 			losses[i] = l.As("ΔUi")
 		}
-		u = correctedU.Figure("U-value", "W/m²K", iso("6.5, annex F"), plain, sumOfLosses.Figure("corrections together", "W/m²K", iso("annex F"), losses...)).
+		u = correctedU.Figure("U-value", "W/m²K", iso("6.5, annex F"), plain,
+			sumOfLosses.Figure("corrections together", "W/m²K", iso("annex F"), losses...)).
 			Noting("corrections below 3 % are left out")
 	}
 	a.Corrected = u.Value
@@ -237,11 +246,15 @@ func (b Build) corrected(a *Answer, total *working.Figure) *working.Figure {
 // loss is what fasteners through insulation of resistance r1 and thickness d0 let through.
 func (f Fasteners) loss(total, r1, d0 *working.Figure) *working.Figure {
 	source := iso("annex F.3")
-	d1 := screwedDepth.Figure("length of a fastener in the insulation", "m", source, d0, working.Constant("r", "head below the top of the insulation", f.RecessMM, "mm", working.Source{Title: "fastener as specified", Standing: working.Derived}))
+	d1 := screwedDepth.Figure("length of a fastener in the insulation", "m", source, d0,
+		working.Constant("r", "head below the top of the insulation", f.RecessMM, "mm",
+			working.Source{Title: "fastener as specified", Standing: working.Derived}))
 	return screwLoss.Figure("fasteners through the insulation", "W/m²K", source, total,
 		screwAlpha.Figure("coefficient of fasteners", "", source, d1, d0),
-		working.Constant("λf", "conductivity of a fastener", f.LambdaWPerMK, "W/mK", working.Source{Title: "EN ISO 10456", Standing: working.Remembered}),
-		screwArea.Figure("section of a fastener", "m²", source, working.Constant("df", "diameter of a fastener", f.DiameterMM, "mm", working.Source{Title: "fastener as specified", Standing: working.Derived})),
+		working.Constant("λf", "conductivity of a fastener", f.LambdaWPerMK, "W/mK",
+			working.Source{Title: "EN ISO 10456", Standing: working.Remembered}),
+		screwArea.Figure("section of a fastener", "m²", source, working.Constant("df", "diameter of a fastener", f.DiameterMM, "mm",
+			working.Source{Title: "fastener as specified", Standing: working.Derived})),
 		working.Measured("nf", "fasteners", f.PerM2, "per m²", "screws set out over the area"), d0,
 		screwedR.Figure("resistance that is pierced", "m²K/W", source, r1, d1, d0))
 }
@@ -310,7 +323,8 @@ func (b Build) ThicknessFor(target float64) (float64, error) {
 		return 0, err
 	}
 	if u > target {
-		return 0, fmt.Errorf("no thickness up to 600 mm reaches %.2f W/m²K with this build-up: use fewer or stainless fasteners, or a better insulation", target)
+		return 0, fmt.Errorf(
+			"no thickness up to 600 mm reaches %.2f W/m²K with this build-up: use fewer or stainless fasteners, or a better insulation", target)
 	}
 	for high-low > thicknessToleranceMM {
 		mid := (low + high) / 2

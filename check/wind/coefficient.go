@@ -70,7 +70,8 @@ func curvedRows() []row {
 // a convention from memory.
 func Coefficient(zone Zone, e Eaves, areaM2 float64) (float64, error) {
 	if e.ParapetOverHeight < 0 || e.RadiusOverHeight < 0 || (e.ParapetOverHeight > 0 && e.RadiusOverHeight > 0) {
-		return 0, fmt.Errorf("an edge has a parapet (hp/h %g) or a radius (r/h %g), not both and none below zero", e.ParapetOverHeight, e.RadiusOverHeight)
+		return 0, fmt.Errorf("an edge has a parapet (hp/h %g) or a radius (r/h %g), not both and none below zero", e.ParapetOverHeight,
+			e.RadiusOverHeight)
 	}
 	if !(areaM2 > 0) {
 		return 0, fmt.Errorf("loaded area %g m² must be above zero", areaM2)

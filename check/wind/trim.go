@@ -25,11 +25,13 @@ type Trim struct {
 // fax,k = 20·10⁻⁶·ρk², Rd = kmod·fax,k·d·t/γM (EN 1995-1-1 8.3.2, from memory).
 func Withdrawal(densityKGPerM3, diameterMM, penetrationMM, kmod, factor float64) *working.Figure {
 	return withdrawal(densityKGPerM3, diameterMM, penetrationMM, working.Constant("kmod", "duration factor", kmod, "", instantaneous),
-		working.Constant("γM", "partial factor", factor, "", working.Source{Title: "EN 1995-1-1:2004", Clause: "table 2.3", Standing: working.Published}))
+		working.Constant("γM", "partial factor", factor, "", working.Source{Title: "EN 1995-1-1:2004", Clause: "table 2.3",
+			Standing: working.Published}))
 }
 
 // instantaneous is where the duration factor of wind comes from.
-var instantaneous = working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.1, service class 3, wind taken as short-term for timber outdoors", Standing: working.Remembered}
+var instantaneous = working.Source{Title: "EN 1995-1-1:2004",
+	Clause: "table 3.1, service class 3, wind taken as short-term for timber outdoors", Standing: working.Remembered}
 
 var (
 	nailStrength    = working.MustFormula("fax,k = 20·10⁻⁶·ρk²")
@@ -44,13 +46,15 @@ func withdrawal(densityKGPerM3, diameterMM, penetrationMM float64, kmod, factor 
 	// A smooth nail that is held less than 8 d is outside the clause (8.3.2(7)); below 12 d it
 	// counts for (t/4d − 2) of the value, which is nought at 8 d.
 	if penetrationMM < leastHeld*diameterMM {
-		source = working.Source{Title: fmt.Sprintf("estimate outside EN 1995-1-1 8.3.2, which asks %g d = %.0f mm held", leastHeld, leastHeld*diameterMM), Standing: working.Assumed}
+		source = working.Source{Title: fmt.Sprintf("estimate outside EN 1995-1-1 8.3.2, which asks %g d = %.0f mm held", leastHeld,
+			leastHeld*diameterMM), Standing: working.Assumed}
 	}
 	strength := nailStrength.Figure("withdrawal strength of a smooth nail", "N/mm²", source,
 		working.AssumedFigure("ρk", "density of the deck", densityKGPerM3, "kg/m³", "characteristic density of OSB/3, EN 12369-1, from memory"))
 	return nailWithdrawal.Figure("design withdrawal of one clout", "N", source, kmod, strength,
 		working.AssumedFigure("d", "clout", diameterMM, "mm", "galvanised clouts of 3 mm are usual"),
-		working.AssumedFigure("t", "held length", penetrationMM, "mm", "as deep as the board is thick: a clout of 25 mm through the flange reaches through"), factor)
+		working.AssumedFigure("t", "held length", penetrationMM, "mm",
+			"as deep as the board is thick: a clout of 25 mm through the flange reaches through"), factor)
 }
 
 // leastHeld is the held length in diameters below which EN 1995-1-1 8.3.2(7) gives a smooth
@@ -75,20 +79,26 @@ func CheckTrim(p Pressure, t Trim, set country.Set) (check.Result, error) {
 		working.Constant("cpe", "corner suction on 1 m²", cpe, "", en("table 7.2")),
 		working.AssumedFigure("b", "flange and face", t.ExposedM, "m", "width of the usual trims that the wind takes hold of"))
 	have := trimHold.Figure("what the clouts hold", "kN/m", working.Source{Title: "clouts in a row", Standing: working.Derived}, rd,
-		working.Constant("s", "clouts at", t.CloutSpacingMM, "mm", working.Source{Title: "clouts every 150 to 200 mm", Standing: working.CommonPractice}))
+		working.Constant("s", "clouts at", t.CloutSpacingMM, "mm",
+			working.Source{Title: "clouts every 150 to 200 mm", Standing: working.CommonPractice}))
 	use := trimUtilisation.Figure("utilisation of the trims' clouts", "", en("7.2.3"), demand, have).Keyed("check.wind.trim")
 	r.Utilisation = use.Value
 	r.Working = []*working.Figure{use}
-	r.Finding = fmt.Sprintf("suction %.0f N/m against %.0f N/m of clouts alone; the adhesive is kept in hand", 1000*demand.Value, 1000*have.Value)
+	r.Finding = fmt.Sprintf("suction %.0f N/m against %.0f N/m of clouts alone; the adhesive is kept in hand", 1000*demand.Value,
+		1000*have.Value)
 	r.Flags = []string{"withdrawal of smooth nails: from memory, to be confirmed; boards hold nails less surely than solid timber"}
 	r.Verdict = check.Pass
 	if t.PenetrationMM < leastHeld*t.DiameterMM {
-		r.Flags = append(r.Flags, fmt.Sprintf("an estimate outside EN 1995-1-1 8.3.2: %.0f mm held is %.1f d, the clause asks %g d (%.0f mm); ring-shank nails or the adhesive carry what it does not", t.PenetrationMM, t.PenetrationMM/t.DiameterMM, leastHeld, leastHeld*t.DiameterMM))
+		r.Flags = append(r.Flags,
+			fmt.Sprintf(
+				"an estimate outside EN 1995-1-1 8.3.2: %.0f mm held is %.1f d, the clause asks %g d (%.0f mm); ring-shank nails or the adhesive "+
+					"carry what it does not", t.PenetrationMM, t.PenetrationMM/t.DiameterMM, leastHeld, leastHeld*t.DiameterMM))
 		r.Verdict = check.Caution
 	}
 	if r.Utilisation > 1 {
 		r.Verdict = check.Fail
-		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("clouts every %.0f mm, or ring-shank nails into solid timber", 5*math.Floor(t.CloutSpacingMM/r.Utilisation/5))}}
+		r.Remedies = []check.Remedy{
+			{Text: fmt.Sprintf("clouts every %.0f mm, or ring-shank nails into solid timber", 5*math.Floor(t.CloutSpacingMM/r.Utilisation/5))}}
 	}
 	return r, nil
 }

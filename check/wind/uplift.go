@@ -52,7 +52,8 @@ var (
 // n = (γQ·qp·(cpi − cpe) − 0.9·g)/Rd per m².
 func Demands(p Pressure, e Eaves, f Fixing, set country.Set) ([]Demand, error) {
 	if !(f.ResistanceN > 0) {
-		return nil, fmt.Errorf("resistance of one fastener %g N must be above zero: take it from a pull-out test or the supplier's data", f.ResistanceN)
+		return nil, fmt.Errorf("resistance of one fastener %g N must be above zero: take it from a pull-out test or the supplier's data",
+			f.ResistanceN)
 	}
 	var out []Demand
 	for i, z := range Zones() {
@@ -62,14 +63,17 @@ func Demands(p Pressure, e Eaves, f Fixing, set country.Set) ([]Demand, error) {
 		}
 		rd := working.GivenFigure("Rd", "design resistance of one fastener", f.ResistanceN/1000, "kN", "specification")
 		if !f.Given {
-			rd = working.AssumedFigure("Rd", "design resistance of one fastener", f.ResistanceN/1000, "kN", "to be replaced by a pull-out test on this deck")
+			rd = working.AssumedFigure("Rd", "design resistance of one fastener", f.ResistanceN/1000, "kN",
+				"to be replaced by a pull-out test on this deck")
 		}
 		net := uplift.Figure("uplift, zone "+string(z), "kN/m²", en("5.2, 7.2.3, 7.2.9"), p.Figure,
 			working.Constant("cpe", "external pressure coefficient, zone "+string(z), cpe, "", en("table 7.2")),
 			working.Constant("cpi", "internal pressure coefficient", internalPressure, "", en("7.2.9(6) note 2")))
 		needed := fasteners.Figure("fasteners needed, zone "+string(z), "per m²",
-			working.Source{Title: "EN 1990:2002, equilibrium of uplift", Clause: "6.4.2", Standing: working.Remembered}, net, set.WindFactor.Figure("γQ"),
-			working.Constant("γG", "part of the weight that counts", deadFactor, "", working.Source{Title: "EN 1990:2002", Clause: "table A1.2(A)", Standing: working.Remembered}),
+			working.Source{Title: "EN 1990:2002, equilibrium of uplift", Clause: "6.4.2", Standing: working.Remembered}, net,
+			set.WindFactor.Figure("γQ"),
+			working.Constant("γG", "part of the weight that counts", deadFactor, "",
+				working.Source{Title: "EN 1990:2002", Clause: "table A1.2(A)", Standing: working.Remembered}),
 			working.Measured("g", "weight that holds it down", f.DeadKPa, "kN/m²", "specified layers, thickness by density"), rd)
 		given := f.PerM2[i]
 		d := Demand{Zone: z, NetKPa: net.Value, Needed: needed.Value, Given: given, Figure: needed}
@@ -129,7 +133,8 @@ func Check(s Site, set country.Set, f Fixing) ([]check.Result, Pressure, []Deman
 		case d.Utilisation > 1:
 			r.Verdict = check.Fail
 			centres := 1000 * math.Sqrt(1/math.Ceil(d.Needed))
-			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("fix the %s of the %s at %d per m² (about %d mm centres both ways)", d.Zone.Words(), f.Layer, int(math.Ceil(d.Needed)), 10*int(centres/10))}}
+			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("fix the %s of the %s at %d per m² (about %d mm centres both ways)", d.Zone.Words(),
+				f.Layer, int(math.Ceil(d.Needed)), 10*int(centres/10))}}
 		case !s.Given || !f.Given:
 			r.Verdict = check.Caution
 			if given, ok := atMapTop(s, set, f, i, d); ok {
@@ -140,7 +145,8 @@ func Check(s Site, set country.Set, f Fixing) ([]check.Result, Pressure, []Deman
 			r.Verdict = check.Pass
 		}
 		if !s.Given {
-			r.Flags = append(r.Flags, fmt.Sprintf("basic wind velocity %.1f m/s stands in for the national map: read the map and give it", s.BasicMS))
+			r.Flags = append(r.Flags, fmt.Sprintf("basic wind velocity %.1f m/s stands in for the national map: read the map and give it",
+				s.BasicMS))
 		}
 		if !f.Given {
 			r.Flags = append(r.Flags, fmt.Sprintf("the fastener's %.0f N is an assumption: have a pull-out test made", f.ResistanceN))

@@ -94,7 +94,8 @@ func rootCommand() *cobra.Command {
 	}
 	root.SuggestionsMinimumDistance = 2
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
-	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(), schemaCommand(),
+	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
+		schemaCommand(),
 		cutCommand(), whenCommand(), nowCommand())
 	return root
 }

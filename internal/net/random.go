@@ -95,7 +95,8 @@ func (d *drawn) deck(joists bool) {
 		d.line("  penetrations: [{name: SVP, kind: pipe, at: [%.2f, %.2f], diameter_mm: 110}]", 0.2*w, 0.15*h)
 	}
 	if joists {
-		d.line("  base: {kind: joists, joist_spacing_mm: %d, joist_bearing_deg: %d, joist_width_mm: 47, joist_depth_mm: 195, joist_span_m: 3, timber_class: C24}",
+		d.line("  base: {kind: joists, joist_spacing_mm: %d, joist_bearing_deg: %d, joist_width_mm: 47, joist_depth_mm: 195, joist_span_m: 3, "+
+			"timber_class: C24}",
 			pick(d, 300, 400, 600), pick(d, 0, 90))
 	} else {
 		d.line("  base: {kind: sound deck}")

@@ -107,7 +107,8 @@ func Faults(roots []*working.Figure) (faults []string, formulas int) {
 		case err != nil:
 			faults = append(faults, f.Name+" ("+f.Key+"): "+err.Error())
 		case !(math.Abs(got-f.Value) <= within):
-			faults = append(faults, f.Name+" ("+f.Key+"): "+working.Number(f.Value)+" is printed, "+f.Formula+" from its inputs gives "+working.Number(got)+" ± "+working.Number(within))
+			faults = append(faults, f.Name+" ("+f.Key+"): "+working.Number(f.Value)+" is printed, "+f.Formula+" from its inputs gives "+
+				working.Number(got)+" ± "+working.Number(within))
 		}
 	})
 	return faults, formulas

@@ -241,7 +241,8 @@ func (w *writer) Text(t scene.Text) {
 	q := w.at(t.At)
 	o, _ := t.Origin()
 	first := w.at(o)
-	group(&w.body, 0, "TEXT", 8, layer, 10, first.X, 20, first.Y, 30, 0.0, 40, t.HeightMM*w.scale, 1, encode(t.Content), 50, t.AngleDeg, 7, "STANDARD")
+	group(&w.body, 0, "TEXT", 8, layer, 10, first.X, 20, first.Y, 30, 0.0, 40, t.HeightMM*w.scale, 1, encode(t.Content), 50, t.AngleDeg, 7,
+		"STANDARD")
 	if t.Across != scene.Start || t.Up != scene.Start {
 		up := map[scene.Align]int{scene.Start: 0, scene.Middle: 2, scene.End: 3}[t.Up]
 		group(&w.body, 72, int(t.Across), 11, q.X, 21, q.Y, 31, 0.0, 73, up)

@@ -35,7 +35,8 @@ func Bytes(s *scene.Scene, pxPerMM float64) ([]byte, error) {
 func Image(s *scene.Scene, pxPerMM float64) (*image.RGBA, error) {
 	w, h := math.Round(s.WidthMM*pxPerMM), math.Round(s.HeightMM*pxPerMM)
 	if !(w >= 1 && h >= 1 && w*h <= maxPixels) {
-		return nil, fmt.Errorf("a picture of %.0f × %.0f mm at %g px/mm has %g pixels: ask for between 1 and %d", s.WidthMM, s.HeightMM, pxPerMM, w*h, maxPixels)
+		return nil, fmt.Errorf("a picture of %.0f × %.0f mm at %g px/mm has %g pixels: ask for between 1 and %d", s.WidthMM, s.HeightMM,
+			pxPerMM, w*h, maxPixels)
 	}
 	img := image.NewRGBA(image.Rect(0, 0, int(w), int(h)))
 	for i := range img.Pix {

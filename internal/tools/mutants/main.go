@@ -73,7 +73,8 @@ func main() {
 		}
 	}
 	for number, t := range sum {
-		fmt.Printf("%-22s %-10s %7d %7d %7d %12d %6.0f\n", "all", map[bool]string{false: "operators", true: "numbers"}[number], t.caught, t.argued, t.lived, t.unreached, t.percent())
+		fmt.Printf("%-22s %-10s %7d %7d %7d %12d %6.0f\n", "all", map[bool]string{false: "operators", true: "numbers"}[number], t.caught,
+			t.argued, t.lived, t.unreached, t.percent())
 	}
 	if short {
 		os.Exit(1)

@@ -32,7 +32,9 @@ func (r room) name() string { return strings.TrimPrefix(r.ImportPath, r.Module.P
 
 // roomsOf lists packages, and where the compiled form of everything they import is.
 func roomsOf(patterns []string) (rooms []room, exports map[string]string, err error) {
-	out, err := exec.Command("go", append([]string{"list", "-export", "-deps", "-test", "-json=Dir,ImportPath,Export,ForTest,GoFiles,TestGoFiles,DepOnly,Module"}, patterns...)...).Output()
+	out, err := exec.Command("go",
+		append([]string{"list", "-export", "-deps", "-test", "-json=Dir,ImportPath,Export,ForTest,GoFiles,TestGoFiles,DepOnly,Module"},
+			patterns...)...).Output()
 	if err != nil {
 		return nil, nil, fmt.Errorf("go list: %w", err)
 	}
@@ -88,7 +90,8 @@ type shadow struct {
 }
 
 func (r room) mutate(l lists, exports map[string]string) (*mutants, error) {
-	m := &mutants{room: r, fset: token.NewFileSet(), lists: l, edits: map[string][]edit{}, sources: map[string][]byte{}, shadows: map[types.Object][]shadow{}, tallies: map[bool]tally{}}
+	m := &mutants{room: r, fset: token.NewFileSet(), lists: l, edits: map[string][]edit{}, sources: map[string][]byte{},
+		shadows: map[types.Object][]shadow{}, tallies: map[bool]tally{}}
 	m.info = &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Defs: map[*ast.Ident]types.Object{}, Uses: map[*ast.Ident]types.Object{}}
 	var files []*ast.File
 	for _, f := range append(append([]string{}, r.GoFiles...), r.TestGoFiles...) {
@@ -104,7 +107,8 @@ func (r room) mutate(l lists, exports map[string]string) (*mutants, error) {
 		m.sources[path] = src
 		files = append(files, file)
 	}
-	conf := types.Config{Importer: importer.ForCompiler(m.fset, "gc", func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })}
+	conf := types.Config{Importer: importer.ForCompiler(m.fset, "gc",
+		func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })}
 	if _, err := conf.Check(r.ImportPath, m.fset, files, m.info); err != nil {
 		return nil, fmt.Errorf("%s: %w", r.name(), err)
 	}
@@ -122,7 +126,8 @@ func (r room) mutate(l lists, exports map[string]string) (*mutants, error) {
 func (m *mutants) add(at token.Pos, kind, says string, number bool) int {
 	p := m.fset.Position(at)
 	lines := bytes.Split(m.sources[p.Filename], []byte("\n"))
-	m.changes = append(m.changes, change{m.room.name() + "/" + filepath.Base(p.Filename), kind, p.Line, strings.TrimSpace(string(lines[p.Line-1])), says, number})
+	m.changes = append(m.changes, change{m.room.name() + "/" + filepath.Base(p.Filename), kind, p.Line,
+		strings.TrimSpace(string(lines[p.Line-1])), says, number})
 	return len(m.changes)
 }
 
@@ -189,7 +194,8 @@ func (m *mutants) within(whole ast.Expr, each func(k int, text string)) {
 			}
 		case *ast.BinaryExpr:
 			if other, ok := arithmetic[n.Op]; ok && m.numeric(n) {
-				each(m.add(n.OpPos, "ARITHMETIC_BASE", n.Op.String()+" -> "+other.String(), false), put(n.OpPos, n.OpPos+token.Pos(len(n.Op.String())), other.String()))
+				each(m.add(n.OpPos, "ARITHMETIC_BASE", n.Op.String()+" -> "+other.String(), false),
+					put(n.OpPos, n.OpPos+token.Pos(len(n.Op.String())), other.String()))
 			}
 		case *ast.UnaryExpr:
 			if n.Op == token.SUB {
@@ -200,9 +206,11 @@ func (m *mutants) within(whole ast.Expr, each func(k int, text string)) {
 	})
 }
 
-var arithmetic = map[token.Token]token.Token{token.ADD: token.SUB, token.SUB: token.ADD, token.MUL: token.QUO, token.QUO: token.MUL, token.REM: token.MUL}
+var arithmetic = map[token.Token]token.Token{token.ADD: token.SUB, token.SUB: token.ADD, token.MUL: token.QUO, token.QUO: token.MUL,
+	token.REM: token.MUL}
 
-var helper = map[token.Token]string{token.ADD: "mutantAdd", token.SUB: "mutantSub", token.MUL: "mutantMul", token.QUO: "mutantQuo", token.REM: "mutantRem",
+var helper = map[token.Token]string{token.ADD: "mutantAdd", token.SUB: "mutantSub", token.MUL: "mutantMul", token.QUO: "mutantQuo",
+	token.REM: "mutantRem",
 	token.LSS: "mutantLess", token.LEQ: "mutantAtMost", token.GTR: "mutantMore", token.GEQ: "mutantAtLeast"}
 
 func (m *mutants) numeric(e ast.Expr) bool {

@@ -235,7 +235,8 @@ func (m *mutants) build(dir string) (string, error) {
 		return "", err
 	}
 	binary := filepath.Join(dir, "tests")
-	if out, err := exec.Command("go", "test", "-c", "-vet=off", "-overlay", overlay, "-o", binary, m.room.ImportPath).CombinedOutput(); err != nil {
+	if out, err := exec.Command("go", "test", "-c", "-vet=off", "-overlay", overlay, "-o", binary,
+		m.room.ImportPath).CombinedOutput(); err != nil {
 		return "", fmt.Errorf("%s does not build with its switches: %w\n%s", m.room.name(), err, out)
 	}
 	return binary, nil
