@@ -260,10 +260,11 @@ func TestPackIsTheSameTwice(t *testing.T) {
 	}
 }
 
-// The pack of the largest example stays a book that can be carried.
+// The pack of the largest example stays a book that can be carried. It grew by eight pages when
+// every figure was unfolded to its inputs.
 func TestHallStaysSane(t *testing.T) {
 	d, _ := written(t, "r12-hall")
-	if n := d.f.PageCount(); n > 100 {
+	if n := d.f.PageCount(); n > 104 {
 		t.Errorf("%d pages", n)
 	}
 }

@@ -128,7 +128,8 @@ var decimal = regexp.MustCompile(`(^|[^0-9A-Za-z.\[_])([0-9]+)\.([0-9]+)`)
 
 // clausal words come before the number of a place in a standard, which keeps its points.
 var clausal = regexp.MustCompile(
-	`(?i)(table|clause|eq\.?|figure|fig\.|section|part|annex|expression|note|§|version|document [A-Z]\d*|EN|ISO|BS|DIN|NF|UNI|[0-9]{4}[:-])\s*$`)
+	`(?i)(table|clause|eq\.?|figure|fig\.|section|part|annex|expression|note|§|version|document [A-Z]\d*|` +
+		`EN|ISO|BS|DIN|NF|UNI|[0-9]{4}[:-])\s*$`)
 
 // local puts the locale's decimal mark into a sentence of the plan. Places in
 // standards ("6.1.6", "table 4.1") and names of fields and files keep their points.

@@ -20,8 +20,15 @@ if [ -d cmd/wasm ]; then
 else
   cp "$work/native" "$work/both"
 fi
-if [ -s "$work/both" ]; then
-  awk '{ print $3 ": " $2 " is reached by nothing but tests" }' "$work/both"
+grep -v '^#' internal/rules/unreached.txt | awk '{ print $1 " " $2 }' | sort -u >"$work/argued"
+awk '{ print $1 " " $2 }' "$work/both" | sort -u >"$work/found"
+if comm -23 "$work/argued" "$work/found" | grep .; then
+  echo "these are reached now, or gone: take them out of internal/rules/unreached.txt"
   exit 1
 fi
-echo "every function is reached by the product"
+awk -v argued="$work/argued" 'BEGIN { while ((getline l <argued) > 0) known[l] = 1 } !(($1 " " $2) in known)' "$work/both" >"$work/new"
+if [ -s "$work/new" ]; then
+  awk '{ print $3 ": " $2 " is reached by nothing but tests" }' "$work/new"
+  exit 1
+fi
+echo "every function is reached by the product, but for $(wc -l <"$work/argued") that internal/rules/unreached.txt argues for"

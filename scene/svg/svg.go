@@ -27,7 +27,8 @@ func Bytes(s *scene.Scene, o Options) []byte {
 		fmt.Fprintf(b, ` width="%smm" height="%smm"`, num(s.WidthMM), num(s.HeightMM))
 	}
 	fmt.Fprintf(b,
-		` viewBox="0 0 %s %s" role="graphics-document document" font-family="Go, 'Go Regular', Lucida Grande, Arial, sans-serif" fill="none" stroke-linecap="round" stroke-linejoin="round">`+"\n", num(s.WidthMM), num(s.HeightMM))
+		` viewBox="0 0 %s %s" role="graphics-document document" font-family="Go, 'Go Regular', Lucida Grande, Arial, sans-serif" `+
+			`fill="none" stroke-linecap="round" stroke-linejoin="round">`+"\n", num(s.WidthMM), num(s.HeightMM))
 	fmt.Fprintf(b, "<title>%s</title>\n", escape(s.Title))
 	if s.Description != "" {
 		fmt.Fprintf(b, "<desc>%s</desc>\n", escape(s.Description))

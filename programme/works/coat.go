@@ -1,0 +1,101 @@
+package works
+
+import (
+	"fmt"
+	"math"
+
+	"gelwright/plan"
+	"gelwright/programme"
+	"gelwright/working"
+)
+
+// topCoat: spurs sanded and dust gone, edges cut in, field rolled, in one go; a roof
+// that takes longer than the day allows in stretches that end where a strip does.
+func (m *maker) topCoat(d *plan.Deck, pass *plan.Pass, coat int) {
+	sanding, cutting, rolling := m.coatParts(d, coat)
+	sand, cut, field := sanding.Value, cutting.Value, rolling.Value
+	// Sanding, coat and two hours for it to get safe fit into the day.
+	parts := bucketsOf(pass, field/math.Max(0.1, pass.AreaM2))
+	room := math.Max(60, m.out.Hours.EndMin-m.out.Hours.StartMin-120)
+	blocks := [][]programme.Part{nil}
+	if all := sand + cut + field; all > room && len(parts) > 1 {
+		blocks = blocksOver(parts, field/math.Ceil(all/room))
+	} else {
+		for _, b := range blocksOver(parts, math.Inf(1)) {
+			blocks[0] = append(blocks[0], b...)
+		}
+	}
+	total := 0.0
+	for _, x := range parts {
+		total += x.Min
+	}
+	name := "top coat" + m.of(d)
+	if m.p.Job.Spec.TopCoat.Coats > 1 {
+		name = fmt.Sprintf("top coat %d%s", coat, m.of(d))
+	}
+	for k, b := range blocks {
+		share := 1.0
+		if len(blocks) > 1 {
+			min := 0.0
+			for _, x := range b {
+				min += x.Min
+			}
+			share = min / total
+		}
+		m.coatPart(d, coat, name, k, len(blocks), share, b)
+	}
+}
+
+// coatParts are the times of a whole coat: sanded and cleaned, cut in, rolled, with the
+// aggregate scattered into the first.
+func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Figure) {
+	area := working.Measured("A", "area to coat, whole deck", d.CoatM2, "m²", "plan")
+	deck := working.Measured("Af", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
+	coating := rate("top coat", m.own.CoatM2, m.r.CoatM2, "m²/man-hour")
+	sand = timeSand.Figure("sanding and cleaning", "min", overRate, area, rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"),
+		m.crew())
+	cut = timeCutIn.Figure("cutting in of edges and upstands", "min", overRate, area, deck, coating, m.crew())
+	field = timeField.Figure("rolling of the field", "min", overRate, deck, coating, m.crew())
+	if m.p.Job.Spec.AggregateKGPerM2 > 0 && coat == 1 {
+		field = timeScatter.Figure("rolling of the field with its aggregate", "min", overRate, deck, coating,
+			rate("scatter", m.own.AggregateM2, m.r.AggregateM2, "m²/man-hour").As("ra"), m.crew())
+	}
+	return sand, cut, field
+}
+
+// coatTime is the time of a part of a coat.
+func (m *maker) coatTime(d *plan.Deck, coat int, name string, part float64) *working.Figure {
+	sand, cut, field := m.coatParts(d, coat)
+	return timeCoat.Figure("time for "+name, "min", overRate, sand, cut, field,
+		working.Measured("p", "part of the coat", part, "", "buckets of the stretch"))
+}
+
+// coatPart adds one stretch of a top coat.
+func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, part float64, buckets []programme.Part) {
+	sanding, cutting, rolling := m.coatParts(d, coat)
+	sand, cut, field := sanding.Value*part, cutting.Value*part, rolling.Value*part
+	lead := int(math.Ceil(sand/15 - 1e-9))
+	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: name, Kind: programme.TopCoat, Deck: d.Name, Limits: m.top,
+		LeadLimits: m.dry, Smells: true,
+		Film: m.coat, SafeAt: programme.RainSafe, Lead: lead, Quarters: lead + max(1, int(math.Ceil((cut+field)/15-1e-9))),
+		Parts: append([]programme.Part{{Name: "sand and clean", Min: float64(lead) * 15}, {Name: "cut in edges and upstands", Min: cut}},
+			buckets...),
+		Hold: "hard: a finger-nail leaves no mark; spurs off, dust gone, dry"}
+	if of > 1 {
+		s.Key, s.Name = fmt.Sprintf("%s.%d", s.Key, k+1), fmt.Sprintf("%s, part %d of %d", name, k+1, of)
+	}
+	switch {
+	case k > 0:
+		s.Join = programme.Lag{Why: "ends and begins on a taped line at the end of a strip"}
+	case coat == 1:
+		s.Join = programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom, Most: programme.OverCoatUntil,
+			Why: "hard enough to coat, and not yet too old to bond"}
+		s.Again = &programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom}
+		s.AgainQuarters = max(1, int(math.Ceil(60*d.CoatM2/float64(of)/m.r.AbradeM2/m.people/15)))
+		s.AgainWhy = "the over-coating window has closed: abrade all over with 40 grit and wipe first"
+	default:
+		s.Join = programme.Lag{Begin: programme.RainSafe, Least: programme.RainSafe, Why: "wax has surfaced: abraded before the next coat"}
+	}
+	m.out.Figures = append(m.out.Figures, m.coatTime(d, coat, s.Name, part).Keyed("time."+s.Key))
+	m.out.Stages = append(m.out.Stages, s)
+}
