@@ -18,16 +18,6 @@ const (
 
 var bs4994Table5 = working.Source{Title: "BS 4994:1987", Clause: "table 5; kept in EN 13121-3", Standing: working.Remembered}
 
-var (
-	tensileISO   = working.MustFormula("σ = 800x² − 80x + 37")
-	tensileRules = working.MustFormula("σ = 200x + 25")
-	modulusRules = working.MustFormula("E = 15x + 2")
-	tensileUnit  = working.MustFormula("σ = u/t")
-	modulusUnit  = working.MustFormula("E = X/t/1000")
-	designFactor = working.MustFormula("K = max(3·k1·k2·k3·k4·k5, 8)")
-	strainLimit  = working.MustFormula("ε = min(0.1·εr, 0.2)")
-)
-
 // UnitStrength returns the tensile strength u for each kg/m² of glass, N/mm per
 // kg/m²: 200 for chopped strand mat, 250 for woven roving.
 func UnitStrength(kind Reinforcement) (*working.Figure, error) {

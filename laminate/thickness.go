@@ -18,7 +18,6 @@ var (
 	thicknessPerKG  = working.MustFormula("t = 1/ρf + (1 − x)/(x·ρr)")
 	volumeFraction  = working.MustFormula("Vf = (x/ρf)/(x/ρf + (1 − x)/ρr)")
 	laminateDensity = working.MustFormula("ρ = 1/(x/ρf + (1 − x)/ρr)")
-	withVoids       = working.MustFormula("t′ = t/(1 − v)")
 )
 
 // Densities of the two parts of a laminate, g/cm³.

@@ -151,7 +151,6 @@ var (
 	resinMass       = working.MustFormula("Mr = A·(f·q + s)")
 	unitStrength    = working.MustFormula("N = u·m")
 	unitStiffness   = working.MustFormula("EA = X·m")
-	allowedLoad     = working.MustFormula("uL = N/K")
 )
 
 func (b *Build) thickness(perKG, m *working.Figure) error {

@@ -13,11 +13,11 @@ import (
 // doseFlags are the question as it was asked.
 type doseFlags struct {
 	givenFlags
-	ask              desk.DoseAsk
-	tempC, kg        float64
-	litres, left     float64
-	resin, drum, cup string
-	json, explain    bool
+	ask           desk.DoseAsk
+	tempC, kg     float64
+	litres, left  float64
+	resin, cup    string
+	json, explain bool
 }
 
 func doseCommand() *cobra.Command {
