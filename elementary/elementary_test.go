@@ -107,7 +107,12 @@ func TestPowAgainst240Bits(t *testing.T) {
 			return
 		}
 		what := "Pow(" + large(x).Text('g', 20) + ", " + large(y).Text('g', 20) + ")"
-		worst = max(worst, within(t, what, Pow(x, y), bigPow(x, y), powBound))
+		// Beside the least normal number a result is rounded once more when it is scaled.
+		bound := powBound
+		if Pow(x, y) < 0x1p-1019 {
+			bound = 1
+		}
+		worst = max(worst, within(t, what, Pow(x, y), bigPow(x, y), bound))
 	}
 	for range draws(t, 10000) {
 		try(r.Float64(), 4*r.Float64()-2)                                           // shares of resin cured
