@@ -19,9 +19,8 @@ import (
 
 	"gelwright/check"
 	"gelwright/drawing"
-	"gelwright/material"
+	"gelwright/internal/examples"
 	"gelwright/plan"
-	"gelwright/rooffile"
 	"gelwright/scene"
 	"gelwright/scene/png"
 	"gelwright/working"
@@ -29,57 +28,58 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
-// kept holds the plans and sheets of the examples: neither is changed once made.
+// kept holds the books and drawings of the examples: neither is changed once made.
 var kept = struct {
 	sync.Mutex
-	plans  map[string]*plan.Plan
-	sheets map[string][]*drawing.Sheet
-}{plans: map[string]*plan.Plan{}, sheets: map[string][]*drawing.Sheet{}}
+	sets  map[string]*drawing.Set
+	books map[string]*laid
+}{sets: map[string]*drawing.Set{}, books: map[string]*laid{}}
 
-// planned returns the plan and sheets of an example roof.
-func planned(t testing.TB, name string) (*plan.Plan, []*drawing.Sheet) {
+// laid is the books of an example with all their lettering, by the name of the book.
+type laid struct {
+	books
+	lines map[string][]placed
+}
+
+// bound calls do with each book and its lettering.
+func (l *laid) bound(do func(d *pack, all []placed)) {
+	for _, d := range l.all() {
+		do(d, l.lines[d.name])
+	}
+}
+
+// planned returns the plan and the drawings of an example roof.
+func planned(t testing.TB, name string) (*plan.Plan, *drawing.Set) {
 	t.Helper()
 	kept.Lock()
 	defer kept.Unlock()
-	if kept.plans[name] == nil {
-		raw, err := os.ReadFile(filepath.Join("..", "examples", name+".yaml"))
+	p := examples.Plan(t, name)
+	if kept.sets[name] == nil {
+		set, err := drawing.Books(p)
 		if err != nil {
 			t.Fatal(err)
 		}
-		job, _, err := rooffile.Read(name+".yaml", raw)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Weigh: true})
-		if err != nil {
-			t.Fatal(err)
-		}
-		sheets, err := Sheets(p)
-		if err != nil {
-			t.Fatal(err)
-		}
-		kept.plans[name], kept.sheets[name] = p, sheets
+		kept.sets[name] = set
 	}
-	return kept.plans[name], kept.sheets[name]
+	return p, kept.sets[name]
 }
 
-var packs = map[string]*pack{}
-var letterings = map[string][]placed{}
-
-// written lays out the pack, once a run, and returns it with all its lettering.
-func written(t testing.TB, name string) (*pack, []placed) {
+// written lays out the books, once a run.
+func written(t testing.TB, name string) *laid {
 	t.Helper()
-	if packs[name] != nil {
-		return packs[name], letterings[name]
+	p, set := planned(t, name)
+	kept.Lock()
+	defer kept.Unlock()
+	if kept.books[name] == nil {
+		l := &laid{lines: map[string][]placed{}}
+		made, err := newBooks(context.Background(), p, set, func(book string, x placed) { l.lines[book] = append(l.lines[book], x) })
+		if err != nil {
+			t.Fatal(err)
+		}
+		l.books = *made
+		kept.books[name] = l
 	}
-	p, sheets := planned(t, name)
-	var all []placed
-	d, err := newPack(context.Background(), p, sheets, func(x placed) { all = append(all, x) })
-	if err != nil {
-		t.Fatal(err)
-	}
-	packs[name], letterings[name] = d, all
-	return d, all
+	return kept.books[name]
 }
 
 // The four roofs whose packs are looked at page by page, and one in a locale with a
@@ -88,31 +88,34 @@ var looked = []string{"r01-garage", "r03-bay", "r04-l-shape", "r11-three-levels"
 
 func TestNothingRunsOverThePage(t *testing.T) {
 	for _, name := range looked {
-		_, all := written(t, name)
-		for _, x := range all {
-			if over := x.x + x.wide - x.mm; over > 0.4 {
-				t.Errorf("%s, page %d: %q runs %.1f mm over its place", name, x.page, x.text, over)
+		written(t, name).bound(func(d *pack, all []placed) {
+			for _, x := range all {
+				if over := x.x + x.wide - x.mm; over > 0.4 {
+					t.Errorf("%s, %s, page %d: %q runs %.1f mm over its place", name, d.name, x.page, x.text, over)
+				}
+				if x.x < left-0.1 || x.y > pageHeight-7 || x.y < 8 {
+					t.Errorf("%s, %s, page %d: %q stands at %.1f, %.1f, off the page's text", name, d.name, x.page, x.text, x.x, x.y)
+				}
+				if strings.Contains(x.text, "\uFFFD") || strings.Contains(x.text, "??") {
+					t.Errorf("%s, %s, page %d: %q holds a letter that cannot be printed", name, d.name, x.page, x.text)
+				}
 			}
-			if x.x < left-0.1 || x.y > pageHeight-7 || x.y < 8 {
-				t.Errorf("%s, page %d: %q stands at %.1f, %.1f, off the page's text", name, x.page, x.text, x.x, x.y)
-			}
-			if strings.Contains(x.text, "\uFFFD") || strings.Contains(x.text, "??") {
-				t.Errorf("%s, page %d: %q holds a letter that cannot be printed", name, x.page, x.text)
-			}
-		}
+		})
 	}
 }
 
 // No two lines of lettering lie on one another.
 func TestLetteringIsApart(t *testing.T) {
 	for _, name := range looked {
-		_, all := written(t, name)
-		byPage := map[int][]placed{}
-		for _, x := range all {
-			if strings.TrimSpace(x.text) != "" {
-				byPage[x.page] = append(byPage[x.page], x)
+		byPage := map[string][]placed{}
+		written(t, name).bound(func(d *pack, all []placed) {
+			for _, x := range all {
+				if strings.TrimSpace(x.text) != "" {
+					page := fmt.Sprint(d.name, ", page ", x.page)
+					byPage[page] = append(byPage[page], x)
+				}
 			}
-		}
+		})
 		for page, lines := range byPage {
 			sort.SliceStable(lines, func(i, j int) bool { return lines[i].y < lines[j].y })
 			for i, a := range lines {
@@ -121,7 +124,7 @@ func TestLetteringIsApart(t *testing.T) {
 						break
 					}
 					if a.x < b.x+b.wide-0.2 && b.x < a.x+a.wide-0.2 {
-						t.Errorf("%s, page %d: %q and %q lie on one another", name, page, a.text, b.text)
+						t.Errorf("%s, %s: %q and %q lie on one another", name, page, a.text, b.text)
 					}
 				}
 			}
@@ -135,22 +138,24 @@ var markText = regexp.MustCompile(`\[(\d+)\]`)
 // and each number stands there once.
 func TestReferencesResolve(t *testing.T) {
 	for _, name := range looked {
-		d, all := written(t, name)
 		heads := map[string]int{}
 		used := map[string]bool{}
 		head := regexp.MustCompile(`^\[(\d+)\] \S`)
 		second := left + (pageWidth-left-right+columnGap)/2
-		for _, x := range all {
-			if m := head.FindStringSubmatch(x.text); m != nil && d.sections[x.page] == "Workings" && (x.x == left || x.x == second) {
-				heads[m[1]]++
-				continue
-			}
-			for _, m := range markText.FindAllStringSubmatch(x.text, -1) {
-				if n, err := strconv.Atoi(m[1]); err == nil && n > 0 {
-					used[m[1]] = true
+		d := written(t, name).workings
+		written(t, name).bound(func(d *pack, all []placed) {
+			for _, x := range all {
+				if m := head.FindStringSubmatch(x.text); m != nil && d.name == "workings" && (x.x == left || x.x == second) {
+					heads[m[1]]++
+					continue
+				}
+				for _, m := range markText.FindAllStringSubmatch(x.text, -1) {
+					if n, err := strconv.Atoi(m[1]); err == nil && n > 0 {
+						used[m[1]] = true
+					}
 				}
 			}
-		}
+		})
 		for n := range used {
 			// decks[0] of a default's field is no reference.
 			if heads[n] != 1 {
@@ -173,7 +178,7 @@ func TestReferencesResolve(t *testing.T) {
 func TestReliedOnFiguresBearReferences(t *testing.T) {
 	for _, name := range looked {
 		p, _ := planned(t, name)
-		d, _ := written(t, name)
+		d := written(t, name).site
 		marked := map[string]bool{}
 		for _, f := range d.refs.order {
 			marked[f.Key] = true
@@ -238,18 +243,16 @@ func TestReliedOnFiguresBearReferences(t *testing.T) {
 
 func TestPackIsTheSameTwice(t *testing.T) {
 	for _, name := range []string{"r01-garage", "r11-three-levels"} {
-		p, sheets := planned(t, name)
-		a, err := Pack(context.Background(), p, sheets)
+		p, set := planned(t, name)
+		a, err := Books(context.Background(), p, set)
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := Pack(context.Background(), p, sheets)
+		b, err := Books(context.Background(), p, set)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !bytes.Equal(a, b) {
-			t.Errorf("%s: the same plan gave different bytes", name)
-		}
+		alike(t, a, b)
 		la, err := LabelsPDF(p)
 		if err != nil {
 			t.Fatal(err)
@@ -260,38 +263,32 @@ func TestPackIsTheSameTwice(t *testing.T) {
 	}
 }
 
-// The pack of the largest example stays a book that can be carried. It grew by eight pages when
-// every figure was unfolded to its inputs.
-func TestHallStaysSane(t *testing.T) {
-	d, _ := written(t, "r12-hall")
-	if n := d.f.PageCount(); n > 104 {
-		t.Errorf("%d pages", n)
-	}
-}
-
 // Feet name the section of their own page, and drawings have none.
 func TestFeetNameTheirOwnSection(t *testing.T) {
-	d, all := written(t, "r01-garage")
-	of := d.f.PageCount()
-	feet := map[int]string{}
-	for _, x := range all {
-		if strings.HasSuffix(x.text, fmt.Sprintf(" of %d", of)) && x.y > bottom {
-			feet[x.page] = x.text
+	_, set := planned(t, "r01-garage")
+	sheets := map[string]int{"site": len(set.Site), "office": len(set.Office)}
+	written(t, "r01-garage").bound(func(d *pack, all []placed) {
+		of := d.f.PageCount()
+		feet := map[int]string{}
+		for _, x := range all {
+			if strings.HasSuffix(x.text, fmt.Sprintf(" of %d", of)) && x.y > bottom {
+				feet[x.page] = x.text
+			}
 		}
-	}
-	_, sheets := planned(t, "r01-garage")
-	if len(feet)+len(sheets) != of {
-		t.Errorf("%d feet and %d drawings on %d pages", len(feet), len(sheets), of)
-	}
-	for _, e := range d.contents {
-		if strings.HasSuffix(e.title, "drawings") {
-			continue
+		if len(feet)+sheets[d.name] != of {
+			t.Errorf("%s: %d feet and %d drawings on %d pages", d.name, len(feet), sheets[d.name], of)
 		}
-		// Short sections share a page, whose foot names them all.
-		if end := fmt.Sprintf(", page %d of %d", e.page, of); !strings.Contains(strings.ToLower(feet[e.page]), strings.ToLower(e.title)) || !strings.HasSuffix(feet[e.page], end) {
-			t.Errorf("page %d has the foot %q, want %q in it", e.page, feet[e.page], e.title)
+		for _, e := range d.contents {
+			if strings.HasSuffix(e.title, "drawings") {
+				continue
+			}
+			// Short sections share a page, whose foot names them all.
+			end := fmt.Sprintf(", page %d of %d", e.page, of)
+			if d.name != "workings" && !strings.Contains(strings.ToLower(feet[e.page]), strings.ToLower(e.title)) || !strings.HasSuffix(feet[e.page], end) {
+				t.Errorf("%s: page %d has the foot %q, want %q in it", d.name, e.page, feet[e.page], e.title)
+			}
 		}
-	}
+	})
 }
 
 func TestFilesAreTold(t *testing.T) {
@@ -317,7 +314,7 @@ func TestFilesAreTold(t *testing.T) {
 			}
 		}
 	}
-	for _, n := range []string{"job-pack.pdf", "labels.pdf", "plan.json", "lists/order.csv", "lists/pieces.csv", "lists/cuts.csv", "lists/offcuts.csv", "lists/buckets.csv", "drawings/all.pdf", "drawings/01-roof-plan.svg"} {
+	for _, n := range []string{"site.pdf", "office.pdf", "workings.pdf", "labels.pdf", "plan.json", "lists/order.csv", "lists/pieces.csv", "lists/cuts.csv", "lists/offcuts.csv", "lists/buckets.csv", "drawings/all.pdf", "drawings/01-roof-plan.svg"} {
 		if !names[n] {
 			t.Errorf("%s is missing", n)
 		}
@@ -332,29 +329,30 @@ func TestFilesAreTold(t *testing.T) {
 // The text of the pages of the garage's pack that bear its quantities, as the
 // reader of the PDF finds it (regression only; looked at when it changes).
 func TestGoldenText(t *testing.T) {
-	d, all := written(t, "r01-garage")
 	var b strings.Builder
-	page, y := 0, -1.0
-	for _, x := range all {
-		switch d.sections[x.page] {
-		case "Summary", "Buckets", "Dose card", "Cut lists", "Schedule of quantities and order list":
-		default:
-			continue
+	written(t, "r01-garage").bound(func(d *pack, all []placed) {
+		page, y := 0, -1.0
+		for _, x := range all {
+			switch section, _, _ := strings.Cut(d.sections[x.page], ", "); section {
+			case "Site book", "Buckets", "Dose card", "Cut lists", "Schedule of quantities and order list", "Care sheet for the owner":
+			default:
+				continue
+			}
+			if x.y > bottom {
+				continue
+			}
+			if x.page != page {
+				fmt.Fprintf(&b, "\n=== %s\n", d.sections[x.page])
+				page, y = x.page, -1
+			} else if x.y-y > 1 || y-x.y > 1 {
+				b.WriteString("\n")
+			} else {
+				b.WriteString("  ")
+			}
+			y = x.y
+			b.WriteString(x.text)
 		}
-		if x.y > bottom {
-			continue
-		}
-		if x.page != page {
-			fmt.Fprintf(&b, "\n=== %s\n", d.sections[x.page])
-			page, y = x.page, -1
-		} else if x.y-y > 1 || y-x.y > 1 {
-			b.WriteString("\n")
-		} else {
-			b.WriteString("  ")
-		}
-		y = x.y
-		b.WriteString(x.text)
-	}
+	})
 	path := filepath.Join("testdata", "r01-pack.txt")
 	if *update {
 		if err := os.MkdirAll("testdata", 0o755); err != nil {
@@ -393,25 +391,30 @@ func TestPoppler(t *testing.T) {
 	if err != nil {
 		t.Skip("pdftotext is missing; to run this test: apt-get install poppler-utils")
 	}
-	p, sheets := planned(t, "r01-garage")
-	_, all := written(t, "r01-garage")
-	raw, err := Pack(context.Background(), p, sheets)
-	if err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "pack.pdf")
-	if err := os.WriteFile(path, raw, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command(tool, "-enc", "UTF-8", "-raw", path, "-").Output()
+	p, set := planned(t, "r01-garage")
+	l := written(t, "r01-garage")
+	files, err := Books(context.Background(), p, set)
 	if err != nil {
 		t.Fatal(err)
 	}
 	squeeze := func(s string) string { return strings.Join(strings.Fields(s), "") }
-	pages := strings.Split(string(out), "\f")
-	for _, x := range all {
-		if x.page-1 >= len(pages) || !strings.Contains(squeeze(pages[x.page-1]), squeeze(x.text)) {
-			t.Errorf("page %d: %q is not found in the file", x.page, x.text)
+	for i, d := range l.all() {
+		path := filepath.Join(t.TempDir(), files[i].Name)
+		if err := os.WriteFile(path, files[i].Content, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		out, err := exec.Command(tool, "-enc", "UTF-8", "-raw", path, "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages := strings.Split(string(out), "\f")
+		for k := range pages {
+			pages[k] = squeeze(pages[k])
+		}
+		for _, x := range l.lines[d.name] {
+			if x.page-1 >= len(pages) || !strings.Contains(pages[x.page-1], squeeze(x.text)) {
+				t.Errorf("%s, page %d: %q is not found in the file", d.name, x.page, x.text)
+			}
 		}
 	}
 }
@@ -433,7 +436,8 @@ func TestEveryWorkingCanBeLettered(t *testing.T) {
 
 // A picture with a palette shows the very pixels that were painted.
 func TestPicturesKeepTheirPixels(t *testing.T) {
-	_, sheets := planned(t, "r03-bay")
+	_, set := planned(t, "r03-bay")
+	sheets := set.Site
 	painted, err := png.Image(sheets[0].Scene, pixelsPerMM)
 	if err != nil {
 		t.Fatal(err)
@@ -459,9 +463,9 @@ func BenchmarkPackGarage(b *testing.B) { benchPack(b, "r01-garage") }
 func BenchmarkPackHall(b *testing.B)   { benchPack(b, "r12-hall") }
 
 func benchPack(b *testing.B, name string) {
-	p, sheets := planned(b, name)
+	p, set := planned(b, name)
 	for b.Loop() {
-		if _, err := Pack(context.Background(), p, sheets); err != nil {
+		if _, err := Books(context.Background(), p, set); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -34,8 +34,8 @@ type Options struct {
 	Pictures bool
 }
 
-// Files returns everything that a person takes from a plan: job-pack.pdf, labels.pdf,
-// plan.json, the lists as CSV, and the drawings as SVG, one PDF and DXF. A done context
+// Files returns everything that a person takes from a plan: site.pdf, office.pdf and
+// workings.pdf, labels.pdf, plan.json, the lists as CSV, and the drawings as SVG, one PDF and DXF. A done context
 // ends it with an error.
 func Files(ctx context.Context, p *plan.Plan) ([]File, error) { return FilesWith(ctx, p, Options{}) }
 
@@ -53,14 +53,14 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 	if err := step("drawings"); err != nil {
 		return nil, err
 	}
-	sheets, err := Sheets(p)
+	set, err := drawing.Books(p)
 	if err != nil {
 		return nil, err
 	}
 	if err := step("job pack"); err != nil {
 		return nil, err
 	}
-	pack, err := Pack(ctx, p, sheets)
+	files, err := Books(ctx, p, set)
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +75,7 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("plan.json: %w", err)
 	}
-	files := []File{{"job-pack.pdf", pack}, {"labels.pdf", labels}, {"plan.json", append(raw, '\n')}}
+	files = append(files, File{"labels.pdf", labels}, File{"plan.json", append(raw, '\n')})
 	lists, err := Lists(p)
 	if err != nil {
 		return nil, err
@@ -84,7 +84,7 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 	if err := step("drawing files"); err != nil {
 		return nil, err
 	}
-	drawn, err := drawingFiles(ctx, p, sheets, o.Pictures)
+	drawn, err := drawingFiles(ctx, p, set.All(), o.Pictures)
 	if err != nil {
 		return nil, err
 	}

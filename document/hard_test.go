@@ -7,7 +7,8 @@ import (
 
 // What a pass must bear stands in the pack for every pass, with its working.
 func TestHardWhenNamesEveryPass(t *testing.T) {
-	d, all := written(t, "r01-garage")
+	l := written(t, "r01-garage")
+	d, all := l.site, l.lines["site"]
 	if len(d.p.Wet) == 0 {
 		t.Fatal("no wet passes in the plan")
 	}
@@ -36,7 +37,7 @@ func TestHardWhenNamesEveryPass(t *testing.T) {
 
 // Every check, passed or not, is worked in full in the appendix.
 func TestEveryCheckIsWorkedInFull(t *testing.T) {
-	d, _ := written(t, "r04-l-shape")
+	d := written(t, "r04-l-shape").office
 	seen := map[string]bool{}
 	for _, r := range d.p.Checks {
 		if seen[r.Key+r.Title] {
@@ -53,7 +54,8 @@ func TestEveryCheckIsWorkedInFull(t *testing.T) {
 
 // The rows of details name pieces that are on the set-out.
 func TestDetailBucketsNamePieces(t *testing.T) {
-	d, all := written(t, "r01-garage")
+	l := written(t, "r01-garage")
+	d, all := l.site, l.lines["site"]
 	text := ""
 	for _, x := range all {
 		if d.sections[x.page] == "Buckets" {
@@ -73,7 +75,7 @@ func TestDetailBucketsNamePieces(t *testing.T) {
 // The checks of every example stand on one page, whatever else there is to say.
 func TestChecksAreSummedUpOnOnePage(t *testing.T) {
 	for _, name := range []string{"r01-garage", "r02-dormer", "r03-bay", "r04-l-shape", "r05-triangle", "r06-balcony", "r07-overlay", "r08-winter", "r09-summer", "r10-terrace", "r11-three-levels", "r12-hall"} {
-		d, _ := written(t, name)
+		d := written(t, name).office
 		on := 0
 		for _, section := range d.sections {
 			if strings.HasPrefix(section, "Design checks") {
@@ -90,7 +92,7 @@ func TestChecksAreSummedUpOnOnePage(t *testing.T) {
 // goes where room is left for it.
 func TestHardeningStandsOnNoPageOfItsOwn(t *testing.T) {
 	for _, name := range []string{"r01-garage", "r08-winter", "r09-summer", "r11-three-levels"} {
-		d, _ := written(t, name)
+		d := written(t, name).site
 		for page, s := range d.sections {
 			if strings.EqualFold(s, "Hard when?") {
 				t.Errorf("%s: page %d is %q alone", name, page, s)

@@ -9,19 +9,20 @@ import (
 // said is all that the pages of a section say.
 func said(t *testing.T, name, section string) string {
 	t.Helper()
-	d, all := written(t, name)
 	var b strings.Builder
-	for _, x := range all {
-		if strings.Contains(strings.ToLower(d.sections[x.page]), strings.ToLower(section)) {
-			b.WriteString(x.text + " ")
+	written(t, name).bound(func(d *pack, all []placed) {
+		for _, x := range all {
+			if strings.Contains(strings.ToLower(d.sections[x.page]), strings.ToLower(section)) {
+				b.WriteString(x.text + " ")
+			}
 		}
-	}
+	})
 	return b.String()
 }
 
 // What is ordered above the buckets' catalyst is called a reserve.
 func TestCatalystReserveIsNamed(t *testing.T) {
-	d, _ := written(t, "r01-garage")
+	d := written(t, "r01-garage").office
 	want := fmt.Sprintf("%.2f kg in the buckets", d.p.Totals.CatalystG/1000)
 	if got := said(t, "r01-garage", "Schedule of quantities"); !strings.Contains(got, "in reserve") || !strings.Contains(strings.Join(strings.Fields(got), " "), want) {
 		t.Errorf("the order does not say %q and a reserve", want)
@@ -30,7 +31,7 @@ func TestCatalystReserveIsNamed(t *testing.T) {
 
 // A refused overlay heads the first page, the worries and the order.
 func TestRefusedOverlayComesFirst(t *testing.T) {
-	d, _ := written(t, "r07-overlay")
+	d := written(t, "r07-overlay").office
 	if list, _ := d.worst(); !strings.Contains(list[0], "refused") {
 		t.Errorf("worry no. 1 is %q", list[0])
 	}
@@ -39,7 +40,7 @@ func TestRefusedOverlayComesFirst(t *testing.T) {
 			t.Errorf("worry %d says it again: %s", i+2, l)
 		}
 	}
-	if !strings.Contains(said(t, "r07-overlay", "Summary"), "REFUSED") {
+	if !strings.Contains(said(t, "r07-overlay", "Site book"), "REFUSED") {
 		t.Error("the kind of work does not say that it is refused")
 	}
 	if !strings.Contains(said(t, "r07-overlay", "Schedule of quantities"), "ORDER NOTHING YET") {
@@ -53,7 +54,7 @@ func TestRefusedOverlayComesFirst(t *testing.T) {
 
 func mustWorst(t *testing.T, name string) []string {
 	t.Helper()
-	d, _ := written(t, name)
+	d := written(t, name).site
 	list, _ := d.worst()
 	return list
 }
@@ -61,7 +62,7 @@ func mustWorst(t *testing.T, name string) []string {
 // The record has a line for every bucket.
 func TestRecordHasALineForEveryBucket(t *testing.T) {
 	for _, name := range []string{"r01-garage", "r09-summer", "r12-hall"} {
-		d, _ := written(t, name)
+		d := written(t, name).site
 		if n := d.recordRows(); n < d.p.Totals.Buckets || n > recordLines && !strings.Contains(d.recordWhy(), "copy") {
 			t.Errorf("%s: %d lines for %d buckets, %q", name, n, d.p.Totals.Buckets, d.recordWhy())
 		}
@@ -71,7 +72,7 @@ func TestRecordHasALineForEveryBucket(t *testing.T) {
 // A break stands between the buckets that it parts, and not above the sheet.
 func TestABreakStandsBetweenItsBuckets(t *testing.T) {
 	text := said(t, "r09-summer", "Buckets")
-	d, _ := written(t, "r09-summer")
+	d := written(t, "r09-summer").site
 	for _, x := range d.p.Passes {
 		if x.Plan == nil {
 			continue

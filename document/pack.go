@@ -1,7 +1,6 @@
 package document
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 
@@ -11,11 +10,13 @@ import (
 	"gelwright/working"
 )
 
-// pack is the job pack in the making.
+// pack is one book in the making.
 type pack struct {
 	*pages
-	p    *plan.Plan
-	refs *refs
+	p *plan.Plan
+	// name of its file, and what it is called on its pages.
+	name, called string
+	refs         *refs
 	// shared is known once all figures are marked.
 	shared *shared
 	// standings remembers how well figures stand.
@@ -32,79 +33,34 @@ type pack struct {
 	summaryEnd float64
 }
 
-// Pack returns the job pack as PDF with the given drawings in it. Its date is the
-// job's; the same plan and sheets give the same bytes.
-func Pack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet) ([]byte, error) {
-	d, err := newPack(ctx, p, sheets, nil)
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	if err := d.f.Output(&b); err != nil {
-		return nil, fmt.Errorf("job pack: %w", err)
-	}
-	return b.Bytes(), nil
-}
-
-// apartsMM are the distances between workings that are tried, the usual one first.
-var apartsMM = [...]float64{1, 0.7, 0.4}
-
-// newPack writes all pages; record, when set, is told of every line of lettering. Where
-// the workings would end in a few lines on a page of their own, they are set closer.
-func newPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record func(placed)) (*pack, error) {
-	var first *pack
-	var firstLines []placed
-	for i, apart := range apartsMM {
-		var lines []placed
-		var note func(placed)
-		if record != nil {
-			note = func(x placed) { lines = append(lines, x) }
-		}
-		d, err := layPack(ctx, p, sheets, note, apart)
-		if err != nil {
-			return nil, err
-		}
-		if i == 0 {
-			first, firstLines = d, lines
-		}
-		if !d.thin {
-			first, firstLines = d, lines
-			break
-		}
-	}
-	for _, x := range firstLines {
-		record(x)
-	}
-	return first, nil
-}
-
-// layPack writes all pages with so much between two workings.
-func layPack(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, record func(placed), apartMM float64) (*pack, error) {
+// newPack begins a book.
+func newPack(p *plan.Plan, name, title string, marks *refs, record recorder) (*pack, error) {
 	date, err := jobDate(p)
 	if err != nil {
 		return nil, err
 	}
-	if len(p.Decks) == 0 || len(p.Decks) != len(p.Job.Decks) {
-		return nil, fmt.Errorf("job pack: the plan has %d decks and its job %d: make the plan again", len(p.Decks), len(p.Job.Decks))
+	d := &pack{pages: newPages(date, p.Job.Name+", "+name, joinNonEmpty("  ·  ", title, p.Job.Reference, p.Job.Name,
+		dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, name: name, called: title, refs: marks}
+	if record != nil {
+		d.record = func(x placed) { record(name, x) }
 	}
-	d := &pack{pages: newPages(date, p.Job.Name, joinNonEmpty("  ·  ", p.Job.Reference, p.Job.Name,
-		dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, refs: newRefs(p), apartMM: apartMM}
-	d.record = record
 	d.f.SetLang("en-GB")
 	d.f.SetAuthor(p.Job.PreparedBy, true)
-	for _, section := range []func(){
-		d.summary, d.worries, d.defaults, func() { d.drawings(sheets) }, d.falls, d.ponds, d.buckets, d.hardAndDoses, d.method,
-		d.cutLists, d.offcuts, d.orderList, d.held, d.checkSummary, d.safety, d.neighbours, d.records, d.workings,
-	} {
+	return d, nil
+}
+
+// lay writes the sections, then feet and contents.
+func (d *pack) lay(ctx context.Context, sections []func()) error {
+	for _, section := range sections {
 		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("job pack: %w", err)
+			return fmt.Errorf("%s: %w", d.name, err)
 		}
 		section()
 	}
 	d.feet()
 	d.listContents(d.summaryEnd)
 	d.f.SetPage(d.f.PageCount())
-	return d, nil
+	return nil
 }
 
 // drawings puts every sheet on a page of its own size.
@@ -118,40 +74,4 @@ func (d *pack) drawings(sheets []*drawing.Sheet) {
 		}
 		d.f.Bookmark(s.Scene.Title, 1, 0)
 	}
-}
-
-// Sheets draws everything the plan has to show as one numbered set: the survey, the
-// set-out, the cutting diagrams, how it hardens, and the days ahead.
-func Sheets(p *plan.Plan) ([]*drawing.Sheet, error) {
-	parts := []struct {
-		count int
-		make  func(first, of int) ([]*drawing.Sheet, error)
-	}{
-		{drawing.PlanSheetCount(p), func(first, of int) ([]*drawing.Sheet, error) { return drawing.PlanSheets(p, first, of) }},
-		{drawing.CuttingSheetCount(p), func(first, of int) ([]*drawing.Sheet, error) { return drawing.CuttingSheets(p, first, of) }},
-		{drawing.CureSheetCount(p), func(first, of int) ([]*drawing.Sheet, error) { return drawing.CureSheets(p, first, of) }},
-		{drawing.AheadSheetCount(p.Ahead), func(first, of int) ([]*drawing.Sheet, error) {
-			return drawing.AheadSheets(&p.Job, p.Ahead, first, of)
-		}},
-	}
-	more := 0
-	for _, part := range parts {
-		more += part.count
-	}
-	set, err := drawing.Survey(&p.Job, more)
-	if err != nil {
-		return nil, err
-	}
-	of := len(set) + more
-	for _, part := range parts {
-		sheets, err := part.make(len(set)+1, of)
-		if err != nil {
-			return nil, err
-		}
-		if len(sheets) != part.count {
-			return nil, fmt.Errorf("drawings: %d sheets came where %d were told", len(sheets), part.count)
-		}
-		set = append(set, sheets...)
-	}
-	return set, nil
 }

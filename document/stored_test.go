@@ -12,6 +12,7 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"gelwright/drawing"
 	"gelwright/internal/examples"
 	"gelwright/plan"
 	"gelwright/programme"
@@ -131,12 +132,12 @@ func TestStoredPlanKeepsTheDaysAhead(t *testing.T) {
 
 func sheetsOf(t *testing.T, p *plan.Plan) []string {
 	t.Helper()
-	sheets, err := Sheets(p)
+	set, err := drawing.Books(p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var names []string
-	for _, s := range sheets {
+	for _, s := range set.All() {
 		names = append(names, s.Scene.Title)
 	}
 	return names
@@ -189,7 +190,7 @@ func FuzzStoredPlan(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if _, err := Sheets(p); err != nil {
+		if _, err := drawing.Books(p); err != nil {
 			return
 		}
 		again, err := json.Marshal(p)

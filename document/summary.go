@@ -8,7 +8,6 @@ import (
 	"gelwright/check/detailing"
 	"gelwright/plan"
 	"gelwright/roof"
-	"gelwright/scene/pdf"
 	"gelwright/working"
 )
 
@@ -17,56 +16,13 @@ type figureBox struct {
 	value, unit, words, mark string
 }
 
-const miniatureMM = 66.0
-
-// summary is the first page: what, where, when, how much, what to worry about.
-func (d *pack) summary() {
-	p := d.p
-	d.section = "Summary"
-	d.page()
-	d.f.Bookmark("Summary", 0, 0)
-	d.font(sizeTiny, true)
-	d.text(left, d.y+2, "JOB PACK")
-	d.y += 3
-	d.write(p.Job.Name, sizeTitle, true, 0)
-	d.gap(0.5)
-	d.line(left, d.y, pageWidth-right, d.y, 0.7)
-	d.gap(2)
-	y := d.y
-	d.facts(d.width() - miniatureMM - 4)
-	below := d.y
-	small := d.miniature(miniatureMM, 62)
-	pdf.Draw(d.f, small, pageWidth-right-miniatureMM, y)
-	d.y = max(below, y+small.HeightMM) + 3
-
-	d.boxes([]figureBox{
-		{d.num(p.Totals.NetM2, 1), "m²", "net roof, " + countWords(len(p.Decks), "deck"), d.refs.mark("roof.net")},
-		{d.num(p.Totals.ResinKG, 0), "kg", "laminating resin to mix", d.refs.mark("roof.resin")},
-		{d.num(p.Totals.CoatKG, 0), "kg", "top coat to mix", d.refs.mark("roof.topcoat")},
-		{fmt.Sprint(p.Totals.Buckets), "", oneOr(p.Totals.Buckets, "bucket") + ", " + d.dayWords(), d.refs.mark("roof.buckets")},
-		{fmt.Sprint(p.Totals.Boards), "", "deck " + oneOr(p.Totals.Boards, "board") + " to buy", d.deckMarks("setout.", ".boards")},
-	})
-	d.gap(4)
-	d.glance()
-	d.deckTable()
-	d.bucketOfTheDay()
-	d.gap(2)
-	d.write("Numbers in square brackets point at the workings at the end: formula, source and inputs of each figure. The supplier's data "+
-		"sheets, the local rules and a licensed person outrank everything here.", sizeSmall, false, 0)
-	if d.f.PageNo() == 1 {
-		d.summaryEnd = d.y + 3
-	} else {
-		d.summaryEnd = pageHeight
-	}
-}
-
 // facts says whose roof it is and what it will be, on the left of the first page.
 func (d *pack) facts(wide float64) {
 	const label = 21.0
 	for _, f := range [][2]string{
 		{"Site", d.p.Job.Site.Name}, {"Client", d.p.Job.Client}, {"Reference", d.p.Job.Reference}, {"Date", d.date()},
 		{"Prepared", d.p.Job.PreparedBy},
-		{"Work", d.workWords()}, {"Roof", d.local(roofWords(d.p.Job))}, {"Day", "deck at " + d.dayWords()}, {"Rules", d.p.Country},
+		{"Work", d.workWords()}, {"Roof", d.local(roofWords(d.p.Job))},
 		{"Note", d.p.Job.Note},
 	} {
 		if f[1] == "" {
@@ -96,7 +52,7 @@ func (d *pack) deckMarks(before, after string) string {
 // boxes sets the large figures side by side.
 func (d *pack) boxes(b []figureBox) {
 	w := d.width() / float64(len(b))
-	const h = 25.0
+	const h = 20.0
 	d.room(h)
 	for i, x := range b {
 		at := left + w*float64(i)
@@ -107,18 +63,18 @@ func (d *pack) boxes(b []figureBox) {
 		d.f.SetDrawColor(0, 0, 0)
 		d.f.SetLineWidth(0.5)
 		d.f.Rect(at, d.y, wide, h, "D")
-		d.font(25, true)
-		d.text(at+2.2, d.y+11.5, x.value)
+		d.font(23, true)
+		d.text(at+2.2, d.y+9.5, x.value)
 		vw := d.f.GetStringWidth(x.value)
 		if x.unit != "" {
 			d.font(sizeSub, false)
-			d.textWithin(at+3.4+vw, d.y+11.5, at+wide, x.unit)
+			d.textWithin(at+3.4+vw, d.y+9.5, at+wide, x.unit)
 		}
 		d.font(sizeMark, false)
 		d.textWithin(at+wide-1-d.f.GetStringWidth(x.mark), d.y+2.8, at+wide, x.mark)
 		d.font(sizeSmall, false)
 		for k, l := range d.wrap(x.words, wide-4) {
-			d.textWithin(at+2.2, d.y+17+float64(k)*lineMM(sizeSmall), at+wide, l)
+			d.textWithin(at+2.2, d.y+14+float64(k)*lineMM(sizeSmall), at+wide, l)
 		}
 	}
 	d.y += h
@@ -175,41 +131,6 @@ func (d *pack) worst() (list []string, counts map[check.Verdict]int) {
 // saidByCheck reports whether a failed check says the same as a finding.
 func (d *pack) saidByCheck(f roof.Finding) bool {
 	return f.Code == "overlay.refused" && d.p.RefusedOverlay() != nil
-}
-
-// glance counts failures and questions and names the worst three.
-func (d *pack) glance() {
-	list, counts := d.worst()
-	d.heading("What to worry about", 20)
-	type tally struct {
-		n     int
-		words string
-	}
-	all := []tally{{counts[check.Fail], "fail"}, {counts[check.Ask], "to answer"}, {counts[check.Caution], "to look at"},
-		{len(d.p.Findings), "from the survey"}, {counts[check.Pass], "pass"}, {len(d.p.Job.Defaults), "defaults taken"}}
-	x := left
-	y := d.y
-	for _, t := range all {
-		d.font(sizeHead, true)
-		n := fmt.Sprint(t.n)
-		nw := d.f.GetStringWidth(n)
-		d.text(x, y+5.4, n)
-		d.font(sizeSmall, false)
-		d.text(x+nw+1.4, y+5.4, t.words)
-		x += nw + 1.4 + d.f.GetStringWidth(t.words) + 7
-	}
-	d.y += 8
-	for i, l := range list {
-		if i == 3 {
-			break
-		}
-		d.bullet(fmt.Sprint(i+1), d.local(strings.TrimSuffix(short(l, 210), ".")+"."))
-	}
-	if len(list) == 0 {
-		d.write("Nothing stands open.", sizeText, false, 0)
-	} else if len(list) > 3 {
-		d.write(fmt.Sprintf("All %d stand under 'What to settle first', each with what would settle it.", len(list)), sizeSmall, false, 7)
-	}
 }
 
 // short cuts a text at a word, not to run over the first page.

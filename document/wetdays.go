@@ -22,10 +22,11 @@ func WetDayFiles(o *desk.Outlook, p *programme.Plan, now time.Time) ([]File, err
 	if err != nil {
 		return nil, err
 	}
-	sheets, err := drawing.AheadSheets(&o.Job, a, 1, drawing.AheadSheetCount(a))
+	sheets, err := drawing.AheadSheets(&o.Job, a)
 	if err != nil {
 		return nil, err
 	}
+	drawing.Number(sheets)
 	var files []File
 	for i, s := range sheets {
 		name := fmt.Sprintf("wet-day-%d", i+1)

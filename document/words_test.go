@@ -40,26 +40,27 @@ func TestLocaleOfSentences(t *testing.T) {
 
 // On the pages a person works from, no number of a German job has a point.
 func TestGermanPackHasCommas(t *testing.T) {
-	d, all := written(t, "r11-three-levels")
 	point := regexp.MustCompile(`\d\.\d`)
-	for _, x := range all {
-		// Sources stand among the checks, and keep their points.
-		section, more, _ := strings.Cut(d.sections[x.page], ", ")
-		if strings.Contains(more, "design checks") {
-			continue
-		}
-		switch section {
-		case "Buckets", "Dose card", "Cut lists", "Falls and firrings", "Schedule of quantities and order list", "Method":
-			if point.MatchString(x.text) && !strings.Contains(x.text, d.date()) {
-				t.Errorf("page %d (%s): %q", x.page, d.sections[x.page], x.text)
+	written(t, "r11-three-levels").bound(func(d *pack, all []placed) {
+		for _, x := range all {
+			// Sources stand among the checks, and keep their points.
+			section, more, _ := strings.Cut(d.sections[x.page], ", ")
+			if strings.Contains(more, "design checks") {
+				continue
+			}
+			switch section {
+			case "Buckets", "Dose card", "Cut lists", "Falls and firrings", "Schedule of quantities and order list", "Method":
+				if point.MatchString(x.text) && !strings.Contains(x.text, d.date()) {
+					t.Errorf("%s, page %d (%s): %q", d.name, x.page, d.sections[x.page], x.text)
+				}
 			}
 		}
-	}
+	})
 }
 
 // Lines that are parted by hand stay parted, whatever letters are in them.
 func TestWrapKeepsLines(t *testing.T) {
-	d, _ := written(t, "r01-garage")
+	d := written(t, "r01-garage").site
 	d.font(sizeText, false)
 	if got := d.wrap("2.00 %\n27–43 min → now", 80); len(got) != 2 || got[0] != "2.00 %" || got[1] != "27–43 min → now" {
 		t.Errorf("%q", got)

@@ -12,8 +12,8 @@ import (
 // several of them is numbered too and stands once.
 func (d *pack) workings() {
 	d.begin("Workings",
-		"Formula, source and inputs of every figure marked in this pack. 'From memory' and 'common practice' mean what they say. The whole "+
-			"register is in plan.json; 'gelwright plan … --explain KEY' unfolds any of it.")
+		"Formula, source and inputs of every figure marked in site.pdf and office.pdf. 'From memory' and 'common practice' mean what they say. "+
+			"The whole register is in plan.json; 'gelwright plan … --explain KEY' unfolds any of it.")
 	d.cautions()
 	d.parted(2)
 	begun := d.f.PageNo()

@@ -203,7 +203,8 @@ func (d *pack) defaults() {
 	if len(d.p.Job.Defaults) == 0 {
 		return
 	}
-	d.follow("Defaults taken", "The roof file does not say these; they were taken. Cross out what is wrong and put it in the file.", 60)
+	d.enter("Defaults taken")
+	d.title("Defaults taken", "The roof file does not say these; they were taken. Cross out what is wrong and put it in the file.")
 	var rows [][]string
 	for _, x := range d.p.Job.Defaults {
 		rows = append(rows, []string{"", x.Field, x.Value, d.local(x.Why)})

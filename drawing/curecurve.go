@@ -17,46 +17,43 @@ type cureGroup struct {
 	mat, coat *laying.WetPass
 }
 
-// CureSheetCount returns how many sheets CureSheets will make.
-func CureSheetCount(p *plan.Plan) int {
-	n := len(cureGroups(p))
-	if len(weighed(p)) > 0 {
-		n++
+// CureSheets draws how the passes harden, as for the office; then the doses of the largest
+// mat and coat, weighed. A plan without wet work has none, and one whose doses were not
+// weighed lacks that sheet.
+func CureSheets(p *plan.Plan) ([]*Sheet, error) {
+	out, err := hardeningSheets(p)
+	if err != nil {
+		return nil, err
 	}
-	return n
+	if passes := weighed(p); len(passes) > 0 {
+		s, err := frontierSheet(TitleOf(&p.Job, "Which dose, and how sure"), passes)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, s)
+	}
+	Number(out)
+	return out, nil
 }
 
-// CureSheets draws how the passes harden: for each deck, or decks that harden alike,
-// conversion and temperature of laminate and top coat over time with the range of every
-// milestone; then the doses of the largest mat and coat, weighed. The first bears number
-// first of of. A plan without wet work has none, and one whose doses were not weighed
-// lacks that sheet.
-func CureSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
+// hardeningSheets draws for each deck, or decks that harden alike, conversion and
+// temperature of laminate and top coat over time with the range of every milestone.
+func hardeningSheets(p *plan.Plan) ([]*Sheet, error) {
 	groups := cureGroups(p)
-	if len(groups) == 0 {
-		return nil, nil
-	}
 	var out []*Sheet
 	for _, g := range groups {
 		name := "How it hardens"
 		if len(groups) > 1 {
 			name += ", deck " + strings.Join(g.decks, ", ")
 		}
-		s, err := cureSheet(TitleOf(&p.Job, name, first+len(out), of), g)
+		s, err := cureSheet(TitleOf(&p.Job, name), g)
 		if err != nil {
 			return nil, fmt.Errorf("drawing %q: %w", name, err)
 		}
+		s.Office = true
 		out = append(out, s)
 	}
-	passes := weighed(p)
-	if len(passes) == 0 {
-		return out, nil
-	}
-	s, err := frontierSheet(TitleOf(&p.Job, "Which dose, and how sure", first+len(out), of), passes)
-	if err != nil {
-		return nil, err
-	}
-	return append(out, s), nil
+	return out, nil
 }
 
 // cureGroups takes the last mat and the last coat of each deck and puts decks together

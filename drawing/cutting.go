@@ -103,19 +103,9 @@ func cuttings(p *plan.Plan) []cutting {
 	return out
 }
 
-// CuttingSheetCount returns how many sheets CuttingSheets will make.
-func CuttingSheetCount(p *plan.Plan) int {
-	n := 0
-	for _, c := range cuttings(p) {
-		n += len(c.laid())
-	}
-	return n
-}
-
 // CuttingSheets draws to scale how boards and trims are cut, pieces numbered and
-// offcuts worth keeping hatched; what is cut alike is drawn once. The first bears
-// number first of of.
-func CuttingSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
+// offcuts worth keeping hatched; what is cut alike is drawn once.
+func CuttingSheets(p *plan.Plan) ([]*Sheet, error) {
 	var out []*Sheet
 	for _, c := range cuttings(p) {
 		for k, blocks := range c.laid() {
@@ -123,7 +113,7 @@ func CuttingSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
 			if k > 0 {
 				name = fmt.Sprintf("%s, %d", c.name, k+1)
 			}
-			s, err := c.sheet(TitleOf(&p.Job, name, first+len(out), of), blocks)
+			s, err := c.sheet(TitleOf(&p.Job, name), blocks)
 			if err != nil {
 				return nil, fmt.Errorf("drawing %q: %w", name, err)
 			}

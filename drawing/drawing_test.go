@@ -38,7 +38,7 @@ func names[T any](m map[string]T) []string {
 
 func TestPlansAreLegible(t *testing.T) {
 	for _, n := range names(jobs()) {
-		s, err := RoofPlan(jobs()[n], 1, 3)
+		s, err := RoofPlan(jobs()[n])
 		if err != nil {
 			t.Errorf("%s: %v", n, err)
 			continue
@@ -53,7 +53,7 @@ func TestPlansAreLegible(t *testing.T) {
 
 func TestSectionsAreLegible(t *testing.T) {
 	for _, n := range names(jobs()) {
-		sheets, err := Sections(jobs()[n], 2, 3)
+		sheets, err := Sections(jobs()[n])
 		if err != nil {
 			t.Errorf("%s: %v", n, err)
 			continue

@@ -1,53 +1,25 @@
 package drawing_test
 
 import (
-	"context"
 	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"gelwright/drawing"
-	"gelwright/material"
-	"gelwright/plan"
-	"gelwright/rooffile"
+	"gelwright/internal/examples"
 	"gelwright/scene/png"
 )
 
 // Every sheet of every example roof: no lettering on a line, on other lettering
-// or off the sheet.
+// or off the sheet; and all of them on A4, which is what a van's printer holds.
 func TestEveryExampleIsLegible(t *testing.T) {
-	paths, err := filepath.Glob(filepath.Join("..", "examples", "r*.yaml"))
-	if err != nil || len(paths) == 0 {
-		t.Fatalf("no example roofs: %v", err)
-	}
-	for _, path := range paths {
-		name := filepath.Base(path)
-		raw, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		job, _, err := rooffile.Read(name, raw)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Weigh: true})
-		if err != nil {
-			t.Fatal(err)
-		}
-		sheets, err := drawing.Survey(&p.Job, 0)
+	for _, name := range examples.Names(t) {
+		set, err := drawing.Books(examples.Plan(t, name))
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		more, err := drawing.PlanSheets(p, len(sheets)+1, len(sheets)+drawing.PlanSheetCount(p))
-		if err != nil {
-			t.Fatalf("%s: %v", name, err)
-		}
-		cuts, err := drawing.CuttingSheets(p, 1, drawing.CuttingSheetCount(p))
-		if err != nil {
-			t.Fatalf("%s: %v", name, err)
-		}
-		for i, s := range append(append(sheets, more...), cuts...) {
+		for i, s := range set.All() {
 			for _, c := range s.Scene.Clashes(0.05) {
 				t.Errorf("%s, %s: %v", name, s.Scene.Title, c)
 			}

@@ -5,12 +5,13 @@ import (
 	"testing"
 
 	"gelwright/drawing"
+	"gelwright/internal/examples"
 )
 
 // The label of a skew firring names the timber it is cut from and which end is skew, in
 // lines that fit it.
 func TestLabelOfASkewFirring(t *testing.T) {
-	p := plannedRoof(t, "r05-triangle")
+	p := examples.Plan(t, "r05-triangle")
 	for _, l := range drawing.Labels(p) {
 		switch l.Number {
 		case "F1":

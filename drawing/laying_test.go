@@ -40,7 +40,7 @@ func TestStripsInLayingOrder(t *testing.T) {
 // next one's; strips that do not touch get none.
 func TestArrowsCrossTheCommonSide(t *testing.T) {
 	job := garage()
-	s, err := SetOutSheet(job, 0, TitleOf(job, "Laying", 1, 1), 12, nil)
+	s, err := SetOutSheet(job, 0, TitleOf(job, "Laying"), 12, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -93,7 +93,7 @@ func TestDetailNumbersAreRanges(t *testing.T) {
 func TestSheetsHaveTheLocalesMark(t *testing.T) {
 	job := garage()
 	job.Site.Locale = "de-DE"
-	s, err := RoofPlan(job, 1, 1)
+	s, err := RoofPlan(job)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,7 +17,7 @@ func rect(x0, y0, x1, y1 float64) []plane.Point {
 func stripSheet(t *testing.T) *Sheet {
 	t.Helper()
 	job := garage()
-	s, err := SetOutSheet(job, 0, TitleOf(job, "Set-out of the mat, layer 1", 2, 3), 16, nil)
+	s, err := SetOutSheet(job, 0, TitleOf(job, "Set-out of the mat, layer 1"), 16, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,7 +87,7 @@ func TestPoleOfInaccessibility(t *testing.T) {
 func TestBarsAreLetteredAlongside(t *testing.T) {
 	job := garage()
 	long := KeyEntry{Words: "firring with its number, and its height in mm at both ends, as it is cut"}
-	s, err := SetOutSheet(job, 0, TitleOf(job, "Firrings", 3, 3), 12, []KeyEntry{long, {Words: "noggin", Sign: []scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(1, 1, 13, 4)}, Stroke: scene.Pen(scene.Thin)}}}})
+	s, err := SetOutSheet(job, 0, TitleOf(job, "Firrings"), 12, []KeyEntry{long, {Words: "noggin", Sign: []scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(1, 1, 13, 4)}, Stroke: scene.Pen(scene.Thin)}}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +125,7 @@ func hallBoards() []LabelledShape {
 func TestManyPiecesAreLegible(t *testing.T) {
 	job := hall()
 	job.Decks[0].Openings = nil // boards are cut round them; these are not
-	s, err := SetOutSheet(job, 0, TitleOf(job, "Set-out of boards", 1, 1), 12, nil)
+	s, err := SetOutSheet(job, 0, TitleOf(job, "Set-out of boards"), 12, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +141,7 @@ func TestManyPiecesAreLegible(t *testing.T) {
 
 func BenchmarkPlacePieces(b *testing.B) {
 	for b.Loop() {
-		s, err := SetOutSheet(hall(), 0, TitleOf(hall(), "Set-out of boards", 1, 1), 12, nil)
+		s, err := SetOutSheet(hall(), 0, TitleOf(hall(), "Set-out of boards"), 12, nil)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -151,7 +151,7 @@ func BenchmarkPlacePieces(b *testing.B) {
 
 func BenchmarkRoofPlan(b *testing.B) {
 	for b.Loop() {
-		if _, err := RoofPlan(hall(), 1, 1); err != nil {
+		if _, err := RoofPlan(hall()); err != nil {
 			b.Fatal(err)
 		}
 	}

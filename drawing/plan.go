@@ -20,7 +20,7 @@ const planSmallest = 50
 // RoofPlan draws what the roof is: outline with the condition of every edge,
 // openings, penetrations, falls and heights, joists, movement joints, moisture
 // readings, the exit, and its dimensions.
-func RoofPlan(job *roof.Job, sheet, of int) (*Sheet, error) {
+func RoofPlan(job *roof.Job) (*Sheet, error) {
 	if len(job.Decks) == 0 {
 		return nil, fmt.Errorf("roof plan of %q: the job has no deck: give at least one outline", job.Name)
 	}
@@ -34,7 +34,7 @@ func RoofPlan(job *roof.Job, sheet, of int) (*Sheet, error) {
 		high = plane.Point{X: max(high.X, b.X), Y: max(high.Y, b.Y)}
 	}
 	x, y := plansFor(job.Decks)
-	s, err := roofPlanSheet(TitleOf(job, "Roof plan", sheet, of), low, high, x, y, append(keyFor(job.Decks), planKey(job.Decks)...),
+	s, err := roofPlanSheet(TitleOf(job, "Roof plan"), low, high, x, y, append(keyFor(job.Decks), planKey(job.Decks)...),
 		job.Site.BearingDeg)
 	if err != nil {
 		return nil, err

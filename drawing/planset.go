@@ -14,21 +14,21 @@ import (
 type planDrawing struct {
 	name string
 	make func(t Title) (*Sheet, error)
+	// office tells that the crew does not work from it.
+	office bool
 }
-
-// PlanSheetCount returns how many sheets PlanSheets will make.
-func PlanSheetCount(p *plan.Plan) int { return len(planDrawings(p)) }
 
 // PlanSheets draws what the plan adds to the survey: firrings, boards, trims, mat by
 // layer, buckets in their order, wind zones and where the water goes; one question a
-// sheet, deck by deck. The first bears number first of of.
-func PlanSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
+// sheet, deck by deck.
+func PlanSheets(p *plan.Plan) ([]*Sheet, error) {
 	var out []*Sheet
-	for i, s := range planDrawings(p) {
-		sheet, err := s.make(TitleOf(&p.Job, s.name, first+i, of))
+	for _, s := range planDrawings(p) {
+		sheet, err := s.make(TitleOf(&p.Job, s.name))
 		if err != nil {
 			return nil, fmt.Errorf("drawing %q: %w", s.name, err)
 		}
+		sheet.Office = s.office
 		out = append(out, sheet)
 	}
 	return out, nil
@@ -37,7 +37,10 @@ func PlanSheets(p *plan.Plan, first, of int) ([]*Sheet, error) {
 func planDrawings(p *plan.Plan) []planDrawing {
 	var list []planDrawing
 	add := func(name string, make func(t Title) (*Sheet, error)) {
-		list = append(list, planDrawing{name, make})
+		list = append(list, planDrawing{name: name, make: make})
+	}
+	office := func(name string, make func(t Title) (*Sheet, error)) {
+		list = append(list, planDrawing{name, make, true})
 	}
 	for i := range p.Decks {
 		d := &p.Decks[i]
@@ -57,7 +60,7 @@ func planDrawings(p *plan.Plan) []planDrawing {
 			add(at("Movement joints proposed"), func(t Title) (*Sheet, error) { return jointSheet(p, i, t) })
 		}
 		if d.Levels != nil {
-			add(at("Measured levels and standing water"), func(t Title) (*Sheet, error) { return levelSheet(p, i, t) })
+			office(at("Measured levels and standing water"), func(t Title) (*Sheet, error) { return levelSheet(p, i, t) })
 		}
 		if d.Structural != nil {
 			parts("Structural deck", len(d.Structural.Of(settingout.Board)),
@@ -88,10 +91,10 @@ func planDrawings(p *plan.Plan) []planDrawing {
 			parts("Buckets, "+passWords(x), len(x.Plan.Mixes), func(w *part, t Title) (*Sheet, error) { return bucketSheet(p, i, x, w, t) })
 		}
 		if len(d.Zones) > 0 {
-			add(at("Wind zones"), func(t Title) (*Sheet, error) { return windSheet(p, i, t) })
+			office(at("Wind zones"), func(t Title) (*Sheet, error) { return windSheet(p, i, t) })
 		}
 		if len(d.Drains) > 0 {
-			add(at("Where the water goes"), func(t Title) (*Sheet, error) { return waterSheet(p, i, t) })
+			office(at("Where the water goes"), func(t Title) (*Sheet, error) { return waterSheet(p, i, t) })
 		}
 	}
 	return list

@@ -40,7 +40,8 @@ func golden(t *testing.T, name string, got []byte) {
 
 // Goldens are regression only; what they must show is checked by the other tests.
 func TestGoldens(t *testing.T) {
-	set, err := Survey(bay(), 0)
+	set, err := Survey(bay())
+	Number(set)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -121,7 +122,7 @@ func TestPlansSayWhatTheyMust(t *testing.T) {
 		"hall":      {"30000", "20000", "RL01", "RL12", "+250", "12 off RL01 to RL12:", "1200 × 1200, kerb 150, fragile"},
 		"courtyard": {"2915", "2121", "outlet ø100", "post 100 × 100", "step up, upstand 150 (main house)", "parapet, upstand 300"},
 	} {
-		s, err := RoofPlan(jobs()[name], 1, 1)
+		s, err := RoofPlan(jobs()[name])
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -144,7 +145,7 @@ func TestPlansSayWhatTheyMust(t *testing.T) {
 
 func TestTextFormNamesEveryEdge(t *testing.T) {
 	for name, job := range jobs() {
-		s, err := RoofPlan(job, 1, 1)
+		s, err := RoofPlan(job)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -188,7 +189,7 @@ func TestAnySectionIsLegible(t *testing.T) {
 		for i := range job.Decks[0].Edges {
 			job.Decks[0].Edges[i] = e
 		}
-		sheets, err := Sections(job, 1, 1)
+		sheets, err := Sections(job)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -221,7 +222,7 @@ func TestAnyPlanIsLegible(t *testing.T) {
 		if rapid.Bool().Draw(t, "opening") {
 			d.Openings = []roof.Opening{{Name: "RL1", Kind: "rooflight", Outline: plane.Rectangle(w*cx*0.6, h*cy*0.6, w*cx*0.9, h*cy*0.9), KerbMM: 150}}
 		}
-		s, err := RoofPlan(job, 1, 1)
+		s, err := RoofPlan(job)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -233,7 +234,7 @@ func TestAnyPlanIsLegible(t *testing.T) {
 
 func TestSameJobSameBytes(t *testing.T) {
 	draw := func() []byte {
-		set, err := Survey(wrapRound(), 2)
+		set, err := Survey(wrapRound())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -250,7 +251,7 @@ func TestSameJobSameBytes(t *testing.T) {
 }
 
 func TestPlanInRealMillimetres(t *testing.T) {
-	s, err := RoofPlan(wrapRound(), 1, 1)
+	s, err := RoofPlan(wrapRound())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -267,19 +268,19 @@ func TestPlanInRealMillimetres(t *testing.T) {
 
 func TestBadJobsAreRefused(t *testing.T) {
 	empty := &roof.Job{Name: "nothing"}
-	if _, err := RoofPlan(empty, 1, 1); err == nil || !strings.Contains(err.Error(), "outline") {
+	if _, err := RoofPlan(empty); err == nil || !strings.Contains(err.Error(), "outline") {
 		t.Errorf("no decks: %v", err)
 	}
-	if _, err := Sections(empty, 1, 1); err == nil {
+	if _, err := Sections(empty); err == nil {
 		t.Error("no edges: sections were drawn")
 	}
 	far := garage()
 	far.Decks[0].Outline[1].X = 1e9
-	if _, err := RoofPlan(far, 1, 1); err == nil {
+	if _, err := RoofPlan(far); err == nil {
 		t.Error("a roof of a million kilometres was drawn")
 	}
 	far.Decks[0].Outline[1].X = math.NaN()
-	if _, err := RoofPlan(far, 1, 1); err == nil {
+	if _, err := RoofPlan(far); err == nil {
 		t.Error("a corner without a number was drawn")
 	}
 	if _, err := BlankSheet(Title{}, "A5", nil); err == nil {
@@ -310,7 +311,7 @@ func TestLongTitlesAreNotCut(t *testing.T) {
 	job := garage()
 	name := "Buckets, mat layer 1, deck rear extension over the kitchen, part 3 of 4"
 	job.Name, job.Site.Name = "Rear extension and garage at the Old Rectory, Lower Mill Lane", "The Old Rectory, Lower Mill Lane 4, Upper Netherby"
-	s, err := SetOutSheet(job, 0, TitleOf(job, name, 3, 20), 12, nil)
+	s, err := SetOutSheet(job, 0, TitleOf(job, name), 12, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

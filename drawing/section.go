@@ -284,10 +284,8 @@ func wrap(words string, high, wide float64) []string {
 }
 
 // Sections draws the edges of a job in section, one for each that differs, on as
-// many sheets as they take, at 1:5. The first bears the number sheet of of; how
-// many there will be does not depend on the numbers, so that a caller who must
-// know calls it once to count.
-func Sections(job *roof.Job, sheet, of int) ([]*Sheet, error) {
+// many sheets as they take, at 1:5.
+func Sections(job *roof.Job) ([]*Sheet, error) {
 	details := detailsOf(job)
 	if len(details) == 0 {
 		return nil, fmt.Errorf("sections of %q: no deck has an edge with a condition: give each edge one", job.Name)
@@ -328,7 +326,7 @@ func Sections(job *roof.Job, sheet, of int) ([]*Sheet, error) {
 				sf, sc, sa, sk, rows = formats[0], 1, a4, k4, again[0]
 			}
 		}
-		s := emptySheet(TitleOf(job, name, sheet+len(out), of), l, sf, detailScale, sa, sk)
+		s := emptySheet(TitleOf(job, name), l, sf, detailScale, sa, sk)
 		s.drawRows(rows, sc)
 		out = append(out, s)
 	}

@@ -1,23 +1,63 @@
 package drawing
 
 import (
+	"gelwright/plan"
 	"gelwright/roof"
 	"gelwright/scene/dxf"
 )
 
-// Survey draws the plan and the sections of a job as one numbered set. more is
-// how many sheets the caller will add behind them.
-func Survey(job *roof.Job, more int) ([]*Sheet, error) {
-	count, err := Sections(job, 2, 0)
+// Set is everything that a plan has to show, as one numbered set of sheets: first what a
+// crew builds from, then what stays on the desk.
+type Set struct {
+	Site, Office []*Sheet
+}
+
+// All are the sheets in the order of their numbers.
+func (s *Set) All() []*Sheet { return append(s.Site[:len(s.Site):len(s.Site)], s.Office...) }
+
+// Books draws the set: the survey, the set-out, the cutting diagrams and the days ahead for
+// the crew; wind, water, how it hardens and the fortnight for the office.
+func Books(p *plan.Plan) (*Set, error) {
+	var out Set
+	add := func(sheets []*Sheet, err error) error {
+		for _, s := range sheets {
+			if s.Office {
+				out.Office = append(out.Office, s)
+			} else {
+				out.Site = append(out.Site, s)
+			}
+		}
+		return err
+	}
+	for _, draw := range []func() ([]*Sheet, error){
+		func() ([]*Sheet, error) { return Survey(&p.Job) },
+		func() ([]*Sheet, error) { return PlanSheets(p) },
+		func() ([]*Sheet, error) { return CuttingSheets(p) },
+		func() ([]*Sheet, error) { return hardeningSheets(p) },
+		func() ([]*Sheet, error) { return AheadSheets(&p.Job, p.Ahead) },
+	} {
+		if err := add(draw()); err != nil {
+			return nil, err
+		}
+	}
+	Number(out.All())
+	return &out, nil
+}
+
+// Number makes sheets one set, in their order.
+func Number(sheets []*Sheet) {
+	for i, s := range sheets {
+		s.Number(i+1, len(sheets))
+	}
+}
+
+// Survey draws the plan and the sections of a job.
+func Survey(job *roof.Job) ([]*Sheet, error) {
+	plan, err := RoofPlan(job)
 	if err != nil {
 		return nil, err
 	}
-	of := 1 + len(count) + more
-	plan, err := RoofPlan(job, 1, of)
-	if err != nil {
-		return nil, err
-	}
-	sections, err := Sections(job, 2, of)
+	sections, err := Sections(job)
 	if err != nil {
 		return nil, err
 	}

@@ -46,10 +46,10 @@ type Title struct {
 	Sheet, Of int
 }
 
-// TitleOf fills in what the job knows.
-func TitleOf(job *roof.Job, name string, sheet, of int) Title {
+// TitleOf fills in what the job knows; Number tells the sheet's number when all are drawn.
+func TitleOf(job *roof.Job, name string) Title {
 	return Title{Job: job.Name, Reference: job.Reference, Site: job.Site.Name, Drawing: name, Date: job.Date, DrawnBy: job.PreparedBy,
-		Locale: job.Site.Locale, Sheet: sheet, Of: of}
+		Locale: job.Site.Locale, Sheet: 1, Of: 1}
 }
 
 // Sheet is a drawing in the making: its scene, its scale, and where plan
@@ -68,9 +68,13 @@ type Sheet struct {
 	// Unplaced lists lettering for which no room was found; it is missing from
 	// the drawing and should be told beside it.
 	Unplaced []string
-	key      scene.Box
-	keyEnd   scene.Point // where the key's last column ends
-	locale   string
+	// Office tells that the sheet is for the desk: nobody on the roof works from it.
+	Office bool
+	title  Title
+	block  int // where the title block stands among the scene's items
+	key    scene.Box
+	keyEnd scene.Point // where the key's last column ends
+	locale string
 	// Lettered once the pieces are known.
 	nameOpenings, nameExit func()
 }
@@ -164,10 +168,11 @@ func BlankSheet(t Title, format string, key []KeyEntry) (*Sheet, error) {
 
 // emptySheet draws frame, title block and key.
 func emptySheet(t Title, l Layout, f Format, n float64, figure, key scene.Box) *Sheet {
-	s := &Sheet{Format: f, Scale: n, Figure: figure, key: key, locale: t.Locale,
+	s := &Sheet{Format: f, Scale: n, Figure: figure, key: key, locale: t.Locale, title: t,
 		Scene: &scene.Scene{Title: t.Drawing, Description: describe(t, n), WidthMM: f.WidthMM, HeightMM: f.HeightMM}}
 	s.frame()
-	s.titleBlock(t)
+	s.block = len(s.Scene.Items)
+	s.Scene.Add(s.titleBlock(t))
 	s.drawKey(l)
 	s.Space = scene.ObstaclesOf(s.Scene)
 	s.Space.Within = figure
@@ -300,7 +305,7 @@ func (s *Sheet) frame() {
 }
 
 // titleBlock draws the 180 mm block of ISO 7200 in the lower right corner.
-func (s *Sheet) titleBlock(t Title) {
+func (s *Sheet) titleBlock(t Title) scene.Item {
 	b := frameOf(s.Format)
 	x0, y0 := b.High.X-blockMM, b.Low.Y
 	scaleWords := "none"
@@ -351,7 +356,14 @@ func (s *Sheet) titleBlock(t Title) {
 	}
 	thin = append(thin, scene.Polyline(scene.Point{X: x0, Y: y0}, scene.Point{X: x0, Y: y0 + blockRows*blockRowMM}))
 	items = append(items, scene.Shape{Stroke: scene.Pen(scene.Medium), Paths: thin})
-	s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "sheet", Class: "title-block"}, Items: items})
+	return scene.Group{Meta: scene.Meta{Layer: "sheet", Class: "title-block"}, Items: items}
+}
+
+// Number makes the sheet the nth of a set: how many there are is known when all are drawn.
+func (s *Sheet) Number(n, of int) {
+	s.title.Sheet, s.title.Of = n, of
+	s.Scene.Description = describe(s.title, s.Scale)
+	s.Scene.Items[s.block] = s.titleBlock(s.title)
 }
 
 // boldWider is how much wider bold lettering may run than the plain that wrap measures.

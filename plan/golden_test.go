@@ -136,13 +136,16 @@ func TestNumbersOfFourRoofs(t *testing.T) {
 func TestDrawingsOfFourRoofs(t *testing.T) {
 	for _, name := range goldenRoofs {
 		p := planned(t, name+".yaml")
-		roofPlan, err := drawing.RoofPlan(&p.Job, 1, 1)
+		roofPlan, err := drawing.RoofPlan(&p.Job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		sheets, err := drawing.PlanSheets(p, 2, 1+drawing.PlanSheetCount(p))
+		sheets, err := drawing.PlanSheets(p)
 		if err != nil {
 			t.Fatal(err)
+		}
+		for k, s := range sheets {
+			s.Number(2+k, 1+len(sheets))
 		}
 		kept := 0
 		for _, s := range append([]*drawing.Sheet{roofPlan}, sheets...) {

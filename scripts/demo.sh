@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Sets up and runs the main job on an example: builds gelwright, plans the garage
-# and leaves the job pack, drawings and lists in out/garage.
+# and leaves the books, drawings and lists in out/garage.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 export CGO_ENABLED=0

@@ -67,7 +67,7 @@ func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
 
 // writeCure writes the sheets: each as SVG and PNG, and all of them in one PDF.
 func writeCure(p *plan.Plan, dir string) error {
-	sheets, err := drawing.CureSheets(p, 1, drawing.CureSheetCount(p))
+	sheets, err := drawing.CureSheets(p)
 	if err != nil || len(sheets) == 0 {
 		return err
 	}

@@ -29,7 +29,7 @@ func planCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "plan ROOF.yaml",
 		Short: "Plan a roof: job pack, drawings, lists and the whole plan as JSON",
-		Long: `Plan a roof from its file. With --out the job pack (PDF), the drawings (SVG, PDF, DXF;
+		Long: `Plan a roof from its file. With --out the books (site, office and workings, PDF), the drawings (SVG, PDF, DXF;
 with --png as pictures too), the lists (CSV) and the whole plan (JSON) are written;
 without it a summary is printed. --explain unfolds the working of one figure down to what was written in the
 file; --explain list names them all.`,
@@ -48,7 +48,7 @@ file; --explain list names them all.`,
 					return err
 				}
 			}
-			g.Progress, g.Weigh = f.progress(cmd), f.out != "" || f.asJSON
+			g.Progress = f.progress(cmd)
 			p, err := g.Plan(cmd.Context())
 			if err != nil {
 				return err

@@ -61,7 +61,7 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 		}
 	}
 	if out != "" {
-		lines = append(lines, "  written to      "+out+" (begin with job-pack.pdf)")
+		lines = append(lines, "  written to      "+out+" (begin with site.pdf)")
 	}
 	for _, l := range lines {
 		if _, err := fmt.Fprintln(w, l); err != nil {
