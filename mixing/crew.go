@@ -25,8 +25,6 @@ type Crew struct {
 	MaxBucketKG float64
 	// PaceCV is the spread of their pace, standard deviation over mean; 0 is taken as 0.2.
 	PaceCV float64
-	// From knows which of these somebody has written.
-	From working.Giver
 }
 
 // hotC is the temperature above which buckets are kept to hotCapKG: deep resin heats itself.
@@ -75,11 +73,13 @@ func (c Crew) filled() (Crew, error) {
 func (c Crew) averageM2PerMin() float64 { return float64(c.People) * c.LayM2PerManHour / 60 }
 func (c Crew) liveM2PerMin() float64    { return c.averageM2PerMin() * c.Burst }
 
-// Day is the working day: minutes after midnight, and the temperature of resin and
-// deck. One entry in Temps is a constant; between entries it is interpolated.
+// Day is the working day: minutes after midnight, and the temperature of the deck. One
+// entry in Temps is a constant; between entries it is interpolated. Resin is that of the
+// resin in its pail, none where it is as warm as the deck.
 type Day struct {
 	StartMin, EndMin float64
 	Temps            []TempAt
+	Resin            []TempAt
 }
 
 // TempAt is a temperature at a time of day.
@@ -92,16 +92,28 @@ func (d Day) check() error {
 	if !(d.StartMin >= 0 && d.EndMin > d.StartMin && d.EndMin <= 24*60) {
 		return fmt.Errorf("mixing: the day runs from minute %g to %g: give start before end, minutes after midnight", d.StartMin, d.EndMin)
 	}
-	for i, t := range d.Temps {
-		if math.IsNaN(t.TempC) || (i > 0 && !(t.Min > d.Temps[i-1].Min)) {
-			return fmt.Errorf("mixing: temperature %d of the day: give rising times and a number", i+1)
+	for _, temps := range [][]TempAt{d.Temps, d.Resin} {
+		for i, t := range temps {
+			if math.IsNaN(t.TempC) || (i > 0 && !(t.Min > temps[i-1].Min)) {
+				return fmt.Errorf("mixing: temperature %d of the day: give rising times and a number", i+1)
+			}
 		}
 	}
 	return nil
 }
 
-func (d Day) at(min float64) float64 {
-	t := d.Temps
+// at is the temperature of the deck at a minute of the day, resinAt that of the resin in its
+// pail, °C.
+func (d Day) at(min float64) float64 { return tempAt(d.Temps, min) }
+
+func (d Day) resinAt(min float64) float64 {
+	if len(d.Resin) == 0 {
+		return d.at(min)
+	}
+	return tempAt(d.Resin, min)
+}
+
+func tempAt(t []TempAt, min float64) float64 {
 	if min <= t[0].Min {
 		return t[0].TempC
 	}

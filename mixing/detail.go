@@ -42,6 +42,9 @@ func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 	if err := in.begins(); err != nil {
 		return nil, err
 	}
+	if err := in.sessionsSound(); err != nil {
+		return nil, err
+	}
 	if in.FirstNumber == 0 {
 		in.FirstNumber = 1
 	}

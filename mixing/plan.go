@@ -34,6 +34,9 @@ type Input struct {
 	// minute of it before which nobody is free to begin; 0 for the start of the day.
 	FirstDay int
 	BeginMin float64
+	// Sessions, where given, say on which days and from when it is laid, each with its own
+	// temperatures, in place of FirstDay and BeginMin.
+	Sessions []Session
 	// Breaks are the lines, m on plan, at which the laminate ends on both sides:
 	// movement joints. Edges along them do not wait for one another, but people walk
 	// over; what lies between is a field, laid in one go where the way off allows it.
@@ -77,6 +80,8 @@ type Mix struct {
 	// LimitKG is the largest bucket allowed then, LimitedBy what sets it.
 	LimitKG   float64 `json:"limit_kg"`
 	LimitedBy string  `json:"limited_by"`
+	// Ladder is what to weigh when it is warmer or colder than that.
+	Ladder []Rung `json:"ladder,omitempty"`
 	// ChanceLaid is the probability that it is laid before it gels.
 	ChanceLaid float64           `json:"chance_laid"`
 	Working    []*working.Figure `json:"-"`
@@ -185,6 +190,9 @@ func (in *Input) check() (Crew, error) {
 	if err := in.begins(); err != nil {
 		return in.Crew, err
 	}
+	if err := in.sessionsSound(); err != nil {
+		return in.Crew, err
+	}
 	for i, b := range in.Breaks {
 		if l := b[0].Distance(b[1]); !(l > 1e-6) || math.IsInf(l, 0) {
 			return in.Crew, fmt.Errorf("mixing: %s: movement joint %d has no length: give its two ends, m on plan", in.Name, i+1)
@@ -227,23 +235,37 @@ type pour struct {
 	pieces []piece // cells, parted into bays where need be
 	ground *ground
 	queue  []stretch
-	day    int
-	clock  float64
-	waited float64
-	detail bool     // items without a place on plan
-	of     []string // what work each is of
-	mixes  []Mix
-	notes  []string
-	doses  map[float64]Dose // by temperature
+	// session at hand, where the input has any.
+	session int
+	day     int
+	clock   float64
+	waited  float64
+	detail  bool     // items without a place on plan
+	of      []string // what work each is of
+	mixes   []Mix
+	notes   []string
+	doses   map[float64]Dose // by temperature
 }
 
 // pour begins a plan on its first day, when somebody is free.
 func (in Input) pour() *pour {
-	return &pour{in: in, day: max(1, in.FirstDay), clock: math.Max(in.Day.StartMin, in.BeginMin)}
+	p := &pour{in: in, day: max(1, in.FirstDay), clock: math.Max(in.Day.StartMin, in.BeginMin)}
+	if len(in.Sessions) > 0 {
+		p.enter(0)
+	}
+	return p
 }
 
 // days is on how many days it has been poured.
-func (p *pour) days() int { return p.day - max(1, p.in.FirstDay) + 1 }
+func (p *pour) days() int {
+	n := 0
+	for i, m := range p.mixes {
+		if i == 0 || m.Day != p.mixes[i-1].Day {
+			n++
+		}
+	}
+	return n
+}
 
 // size bounds a bucket: by mass, and by the area that can be laid before it gels.
 type size struct {
@@ -295,8 +317,9 @@ const waitStep = 15
 // temperature that works.
 func (p *pour) ready() (Dose, size, error) {
 	var refusal error
-	for t := p.clock; t < p.in.Day.EndMin || t == p.clock; t += waitStep {
-		d, err := p.dose(p.in.Day.at(t))
+	today := p.today()
+	for t := p.clock; t < today.EndMin || t == p.clock; t += waitStep {
+		d, err := p.dose(today.at(t))
 		if err == nil {
 			if t > p.clock {
 				p.notes = append(p.notes, fmt.Sprintf("day %d: wait until %s", p.day, clockText(t)))
@@ -337,7 +360,24 @@ func clockText(min float64) string {
 	return fmt.Sprintf("%02d:%02d", m/60, m%60)
 }
 
+// run pours the queue, session by session where there are any.
 func (p *pour) run(ctx context.Context) error {
+	if len(p.in.Sessions) == 0 {
+		return p.runQueue(ctx)
+	}
+	for i, queue := range p.parted() {
+		p.enter(i)
+		p.queue = queue
+		if err := p.runQueue(ctx); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// runQueue pours what is queued, on the next day what the day at hand does not hold; a
+// session is poured to its end.
+func (p *pour) runQueue(ctx context.Context) error {
 	for len(p.queue) > 0 {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -346,7 +386,7 @@ func (p *pour) run(ctx context.Context) error {
 			return fmt.Errorf("mixing: %s: more than 100 000 buckets: check area and crew", p.in.Name)
 		}
 		d, b, err := p.ready()
-		if err != nil && len(p.mixes) > 0 && p.mixes[len(p.mixes)-1].Day == p.day {
+		if err != nil && len(p.in.Sessions) == 0 && len(p.mixes) > 0 && p.mixes[len(p.mixes)-1].Day == p.day {
 			p.nextDay(err.Error()) // too hot or too cold for the rest of this day
 			continue
 		}
@@ -359,24 +399,6 @@ func (p *pour) run(ctx context.Context) error {
 		}
 	}
 	return nil
-}
-
-func (p *pour) nextDay(why string) {
-	after := ""
-	if k := len(p.mixes); k > 0 {
-		parts := p.mixes[k-1].Parts
-		last := parts[len(parts)-1]
-		after = ", at the end of " + last.Name
-		if len(p.queue) > 0 && p.queue[0].cell == last.piece {
-			after = ", part-way along " + last.Name + ", where the mat is torn and the rest lapped over it"
-			if p.in.Resin.Waxed {
-				after = ", part-way along " + last.Name + ", at a taped line"
-			}
-		}
-	}
-	p.notes = append(p.notes, fmt.Sprintf("day %d ends at %s%s: %s", p.day, clockText(p.clock), after, why))
-	p.day++
-	p.clock, p.waited = p.in.Day.StartMin, 0
 }
 
 func (p *pour) add(d Dose, b size, parts []Part) error {
@@ -403,10 +425,14 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 	if k := len(p.mixes); k > 0 && p.mixes[k-1].Day == p.day && p.sameField(p.mixes[k-1].Parts, parts) {
 		m.MixByMin = p.mixes[k-1].MixAtMin + p.in.open(p.mixes[k-1].Gel)
 	}
+	var err error
+	if m.Ladder, err = p.ladder(d, kg, m.LayingMin); err != nil {
+		return err
+	}
 	m.Working = append(charge.Figures, p.figures(key, m)...)
 	p.mixes, p.waited = append(p.mixes, m), 0
 	p.clock += m2 / p.in.Crew.averageM2PerMin()
-	if len(p.queue) > 0 {
+	if len(p.queue) > 0 && len(p.in.Sessions) == 0 {
 		next := math.Min(m2, b.m2) / p.in.Crew.averageM2PerMin()
 		if p.clock+next > p.in.Day.EndMin {
 			p.nextDay("the next bucket would not be rolled out in time")
@@ -418,21 +444,21 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 func (p *pour) figures(key string, m Mix) []*working.Figure {
 	name := keyed(key)
 	c := p.in.Crew
-	T := working.Measured("T", "temperature of resin and deck", m.TempC, "°C", "the day's temperatures")
+	T := working.GivenFigure("T", "temperature of resin and deck", m.TempC, "°C", "the day's temperatures")
 	gel := gelOfBucket.Run("gel time", m.Gel.LikelyMin, "min",
-		working.Source{Title: "gel law of the resin", Standing: working.Derived}, T, m.Figures[2]).
+		working.Source{Title: "gel model fitted to the data sheet", Standing: working.Supplier}, T, m.Figures[2]).
 		Between(m.Gel.LowMin, m.Gel.HighMin).Keyed(name("gel"))
 	layBy := laidBy.Figure("laid by, from mixing", "min", plainMath,
 		earliestGel.Run("earliest likely gel", m.Gel.LowMin, "min", plainMath, gel),
-		working.From(c.From, "tm", "margin kept before gel", c.MarginMin, "min", "crew.margin_min")).Keyed(name("lay_by"))
+		working.GivenFigure("tm", "margin kept before gel", c.MarginMin, "min", "crew")).Keyed(name("lay_by"))
 	pace := livePace.Figure("pace while a bucket is open", "m²/min",
 		working.Source{Title: "two people spread 0.35 to 0.5 m²/min", Standing: working.CommonPractice},
-		working.From(c.From, "n", "people", float64(c.People), "", "crew.people"),
-		working.From(c.From, "r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew.lay_m2_per_man_hour"),
+		working.GivenFigure("n", "people", float64(c.People), "", "crew"),
+		working.GivenFigure("r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew"),
 		working.AssumedFigure("b", "burst over the average", c.Burst, "", "half of the hours go on cutting and rolling out"))
 	limit := largestBucket.Run("largest bucket", m.LimitKG, "kg", working.Source{Title: "bucket sizes", Standing: working.CommonPractice},
 		layBy, pace,
-		working.Measured("mexp", "experience allows", c.CapKG, "kg", "experience of the crew"),
+		working.GivenFigure("mexp", "experience allows", c.CapKG, "kg", "crew"),
 		m.Figures[0]).Noting("here set by " + m.LimitedBy).Keyed(name("limit"))
 	if p.detail {
 		return []*working.Figure{gel, layBy, limit}

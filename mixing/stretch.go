@@ -142,6 +142,9 @@ func (p *pour) take(b size) []Part {
 
 // lastToday reports whether no bucket of this size would be rolled out today after it.
 func (p *pour) lastToday(b size, want float64) bool {
+	if len(p.in.Sessions) > 0 {
+		return false
+	}
 	m2, done := 0.0, 0.0
 	for _, s := range p.queue {
 		e := b.effort(s.kg, s.m2)
