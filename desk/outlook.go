@@ -24,6 +24,11 @@ type Outlook struct {
 	Norms bool
 
 	prepared *programme.Prepared
+	// input made the plan whose work is laid under the weather.
+	input plan.Input
+	made  *plan.Plan
+	// anyDayFrom is set where the days were asked for whatever the job's date is.
+	anyDayFrom string
 }
 
 // LookOut plans a roof and lays its stages under a forecast.
@@ -32,15 +37,15 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 	if err != nil {
 		return nil, err
 	}
-	p, err := plan.Make(ctx, in)
+	o, err := outlookOf(ctx, in, look)
 	if err != nil {
 		return nil, err
 	}
+	p := o.made
 	site, err := SiteOf(&p.Job)
 	if err != nil {
 		return nil, err
 	}
-	o := &Outlook{Job: p.Job}
 	if f, err = f.Fill(site); err != nil {
 		return nil, as(Faulty, err)
 	}
@@ -71,6 +76,25 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 	}
 	if o.prepared, err = programme.Prepare(ctx, ask); err != nil {
 		return nil, as(Asked, err)
+	}
+	return o, nil
+}
+
+// outlookOf makes the plan whose work is laid under the weather, for the crew that is asked
+// about. Its buckets are made anew when their hours are known.
+func outlookOf(ctx context.Context, in plan.Input, look Look) (*Outlook, error) {
+	if look.People > 0 {
+		in.Job.Crew.People = look.People
+	}
+	first := in
+	first.Weigh = false
+	p, err := plan.Make(ctx, first)
+	if err != nil {
+		return nil, err
+	}
+	o := &Outlook{Job: p.Job, input: in, made: p}
+	if look.From != p.Job.Date {
+		o.anyDayFrom = look.From
 	}
 	return o, nil
 }

@@ -1,7 +1,7 @@
 package desk
 
 import (
-	"context"
+	"fmt"
 	"time"
 
 	"gelwright/programme/works"
@@ -57,8 +57,8 @@ func Norms(j *roof.Job, from string, days int) (weather.Forecast, error) {
 
 func noDate(text string) error { return wrong("from", "Write 2026-05-31", "%q is no date", text) }
 
-// begin is the first moment to look at: the midnight before at; or from, or the job's date
-// where the forecast holds it, or else the forecast's start.
+// begin is the first moment to look at: the midnight before at; or from; or the job's date,
+// which must be in the forecast: other days are planned on nobody's wish but the asker's.
 func begin(j *roof.Job, f *weather.Forecast, zone *time.Location, from string, at time.Time) (time.Time, error) {
 	start := f.Members[0].Start
 	if !at.IsZero() {
@@ -77,56 +77,17 @@ func begin(j *roof.Job, f *weather.Forecast, zone *time.Location, from string, a
 	if err != nil {
 		return day, noDate(from)
 	}
-	switch {
-	case from == "" && (day.Before(start) || !day.Before(f.Members[0].End())):
-		return start, nil // the file's date is not in the forecast
-	case day.Before(start):
+	first, end := midnight(start.In(zone)), f.Members[0].End()
+	if from == "" && (day.Before(first) || !day.Before(end)) {
+		show := func(t time.Time) string { return t.In(zone).Format("2 January 2006") }
+		return start, faulty("date", fmt.Sprintf("Give a forecast that holds it, write the right date, or ask for any day from one on, whatever "+
+			"the date: --from %s", first.Format(time.DateOnly)),
+			"the job is dated %s and the forecast holds %s to %s", show(day), show(start), show(end.Add(-time.Minute)))
+	}
+	if day.Before(start) {
 		return start, nil
 	}
 	return day, nil
-}
-
-// OnDay returns the job with the hours of one day of the forecast written into it: air,
-// deck as the sun, the wind and the sky warm it, humidity, wind and rain; and that day,
-// "2026-05-31". The day is from, or the job's date where the forecast holds it, or else
-// the forecast's first whole day.
-func OnDay(ctx context.Context, job roof.Job, f weather.Forecast, from string) (roof.Job, string, error) {
-	site, err := SiteOf(&job)
-	if err != nil {
-		return job, "", err
-	}
-	zone := site.Zone
-	if f, err = f.Fill(site); err != nil {
-		return job, "", as(Faulty, err)
-	}
-	first, err := begin(&job, &f, zone, from, time.Time{})
-	if err != nil {
-		return job, "", err
-	}
-	local := first.In(zone)
-	midnight := time.Date(local.Year(), local.Month(), local.Day(), 0, 0, 0, 0, zone)
-	if midnight.Before(f.Members[0].Start) {
-		midnight = midnight.AddDate(0, 0, 1)
-	}
-	end := midnight.AddDate(0, 0, 1)
-	if f.Members[0].End().Before(midnight.Add(12 * time.Hour)) {
-		return job, "", faulty("", "", "the weather holds no whole day from %s on: give a longer forecast, or begin on another day",
-			midnight.Format(time.DateOnly))
-	}
-	in, _ := works.SurfaceOf(&job, site)
-	in.Weather, in.From, in.To, in.CentralOnly = f.Members[0], midnight, end, true
-	surface, err := weather.SurfaceTemps(ctx, in)
-	if err != nil {
-		return job, "", err
-	}
-	job.Day.Hours = hoursOf(surface.Moments(f.Members[0]), midnight, end)
-	if len(job.Day.Hours) == 0 {
-		return job, "", faulty("", "", "the weather holds no hour of %s", midnight.Format(time.DateOnly))
-	}
-	// What is read off at a glance is the middle of the working day.
-	noon := job.Day.Hours[len(job.Day.Hours)/2]
-	job.Day.AirC, job.Day.DeckC, job.Day.ResinC, job.Day.RelativeHumidityPct = noon.AirC, noon.DeckC, noon.AirC, noon.RelativeHumidityPct
-	return job, midnight.Format(time.DateOnly), nil
 }
 
 // hoursOf are the whole hours of a day, as a roof file gives them.

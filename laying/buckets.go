@@ -32,7 +32,11 @@ type BucketsInput struct {
 	Work  []steps.Made[WetWork]
 	Apart bool
 	Crew  roof.Crew
-	Day   mixing.Day
+	// Day is the crew's hours and, without a forecast, the temperatures of every day.
+	Day mixing.Day
+	// Schedule says when each pass is laid; without a forecast the passes follow one another
+	// on days like the one given.
+	Schedule Schedule
 	// Ground is what the films lie on and how warm it gets.
 	Ground Ground
 	// ResinToGlass, SoakKGPerM2, TopCoat and Waste are what the cells' resin was reckoned
@@ -49,6 +53,8 @@ type Buckets struct {
 	// To mix in all, allowances counted.
 	ResinKG, CoatKG, CatalystG float64
 	Buckets                    int
+	// Schedule is the one that was given, or what came of none, with the times of the buckets.
+	Schedule Schedule
 	// Films are the hardening runs that were asked for.
 	Films Films
 	check.Notes
@@ -74,7 +80,7 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 	}
 	w.out.Figure(limit.Keyed("crew.cap"))
 	w.crew = mixing.Crew{People: in.Crew.People, LayM2PerManHour: in.Crew.LayM2PerManHour, MarginMin: in.Crew.MarginMin, CapKG: limit.Value,
-		MaxBucketKG: in.Crew.MaxBucketKG, From: in.Origin}
+		MaxBucketKG: in.Crew.MaxBucketKG}
 	w.rates()
 	w.out.Films = Films{}
 	w.wet = &chain{ctx: ctx, ground: &in.Ground, films: w.out.Films, day: in.Day, at: moment{1, in.Day.StartMin}}
@@ -84,6 +90,8 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 		}
 	}
 	w.totals()
+	w.out.Schedule = in.Schedule
+	w.out.Schedule.hold(w.out.Passes)
 	return w.out, nil
 }
 
@@ -108,7 +116,11 @@ func (w *bucketer) deck(d *WetWork) error {
 	resin, coat := w.in.Ground.Resin, w.in.Ground.Coat
 	if len(d.Details) > 0 {
 		in := mixing.Input{Key: "mix." + d.Deck + ".details", Name: "bandage and details", Resin: resin.Resin}
-		if err := w.pass(Pass{Deck: d.Deck, Kind: "details", Resin: resin.Name}, in, d.Details, from); err != nil {
+		pass := Pass{Deck: d.Deck, Kind: "details", Resin: resin.Name}
+		for _, x := range d.Details {
+			pass.ManMin += x.ManMinutes
+		}
+		if err := w.pass(pass, in, d.Details, from); err != nil {
 			return err
 		}
 		from = nil
@@ -150,6 +162,9 @@ func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from 
 	if pass.Kind == "top coat" {
 		in.Crew.LayM2PerManHour = coatM2PerManHour
 	}
+	if in.Sessions = w.in.Schedule.sessions(pass.Key()); len(in.Sessions) > 0 {
+		return w.add(pass, in, items, begin{})
+	}
 	if from == nil {
 		b, err := w.wet.next()
 		if err != nil {
@@ -157,7 +172,13 @@ func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from 
 		}
 		from = &b
 	}
-	p, began, err := w.wet.plan(*from, in, items)
+	return w.add(pass, in, items, *from)
+}
+
+// add plans the buckets of a pass and adds it: in its sessions where it has any, else from
+// when it can begin.
+func (w *bucketer) add(pass Pass, in mixing.Input, items []mixing.Detail, from begin) error {
+	p, began, err := w.wet.plan(from, in, items)
 	var refusal *cure.Refusal
 	switch {
 	case errors.As(err, &refusal):

@@ -130,6 +130,10 @@ func (c *chain) plan(b begin, in mixing.Input, items []mixing.Detail) (*mixing.P
 		}
 		return mixing.Make(c.ctx, in)
 	}
+	if len(in.Sessions) > 0 {
+		p, err := make(b.moment)
+		return p, b, err
+	}
 	late := b.min > c.day.StartMin+1e-9
 	morning := begin{moment{b.day + 1, c.day.StartMin},
 		fmt.Sprintf("on the morning of day %d: what is left of day %d does not hold it all", b.day+1, b.day)}

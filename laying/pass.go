@@ -19,19 +19,24 @@ type Pass struct {
 	Refusal  string         `json:"refusal,omitempty"`
 	Remedies []check.Remedy `json:"remedies,omitempty"`
 	AreaM2   float64        `json:"area_m2"`
-	KG       float64        `json:"kg"`
-	Resin    string         `json:"resin"`
+	// ManMin is the work on bandage and details, min of one man.
+	ManMin float64 `json:"man_min,omitempty"`
+	KG     float64 `json:"kg"`
+	Resin  string  `json:"resin"`
 	// Cells are what is laid in one go, in the order of their numbers in the buckets.
 	Cells []mixing.Cell `json:"cells,omitempty"`
 }
 
 // DaysOf is on how many days wet work is done, by the buckets; 1 where there are none.
 func DaysOf(passes []Pass) int {
-	days := 1
+	days := map[int]bool{}
 	for _, x := range passes {
-		if x.Plan != nil && len(x.Plan.Mixes) > 0 {
-			days = max(days, x.Plan.Mixes[len(x.Plan.Mixes)-1].Day)
+		if x.Plan == nil {
+			continue
+		}
+		for _, m := range x.Plan.Mixes {
+			days[m.Day] = true
 		}
 	}
-	return days
+	return max(1, len(days))
 }

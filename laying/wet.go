@@ -129,8 +129,10 @@ type Ground struct {
 	ResinToGlass, CoatKGPerM2 float64
 	// BoardMM below the laminate, InsulationMM below the boards; 0 for none.
 	BoardMM, InsulationMM float64
-	// Hours of the day where the file has them.
-	Hours []roof.Hour
+	// Hours from the midnight of day 1 on, none where the day has one temperature. Forecast is
+	// set where they are those of the days themselves; otherwise every day is like the first.
+	Hours    []ScheduleHour
+	Forecast bool
 	// EndMin is the end of the crew's day.
 	EndMin float64
 }
@@ -187,14 +189,17 @@ func (g *Ground) filmed(ctx context.Context, films Films, x *Pass) (hardened, er
 	r, th, _ := g.lawAndMarks(x)
 	last := x.Plan.Mixes[len(x.Plan.Mixes)-1]
 	resinKG, glassKG, below := g.filmOf(x)
-	f := cure.Film{ResinKGPerM2: resinKG, GlassKGPerM2: glassKG, Deck: below, Base: g.courseFrom(last.MixAtMin, last.TempC)}
+	f := cure.Film{ResinKGPerM2: resinKG, GlassKGPerM2: glassKG, Deck: below, Base: g.courseFrom(last.Day, last.MixAtMin, last.TempC)}
 	belowMM := 0.0
 	if below[0].Name == "laminate" {
 		belowMM = below[0].ThicknessMM
 	}
 	is := film{r.Key, resinKG, glassKG, last.DosePct, last.MixAtMin, last.TempC, belowMM}
-	if len(g.Hours) == 0 {
+	switch {
+	case len(g.Hours) == 0:
 		is.startMin = 0 // a level deck is the same at any hour
+	case g.Forecast:
+		is.startMin += float64(last.Day) * dayMin
 	}
 	if h, ok := films[is]; ok {
 		return h, nil
@@ -268,25 +273,31 @@ func (g *Ground) filmOf(x *Pass) (resinKG, glassKG float64, below []conduction.L
 	return resinKG, glassKG, below
 }
 
-// courseFrom is the deck's temperature from a mix on, in minutes after it: hours of the
-// file, repeated as if the next days were like this one and then level at their mean,
-// with what lies before the mix; or one temperature.
-func (g *Ground) courseFrom(mixAtMin, tempC float64) []cure.Reading {
-	hours := g.Hours
-	if len(hours) == 0 {
+// courseFrom is the deck's temperature from a mix on, in minutes after it, with what lies
+// before the mix: the hours known, then level at the mean of their last day; or one
+// temperature. Without a forecast every day is like the first.
+func (g *Ground) courseFrom(day int, mixAtMin, tempC float64) []cure.Reading {
+	if len(g.Hours) == 0 {
 		return []cure.Reading{{Min: 0, TempC: tempC}}
 	}
+	if !g.Forecast {
+		day = 1
+	}
 	var out []cure.Reading
-	mean := 0.0
-	for day := range wetDays {
-		for _, h := range hours {
-			out = append(out, cure.Reading{Min: float64(day)*24*60 + h.Time.Min() - mixAtMin, TempC: h.DeckC})
+	for _, h := range g.Hours {
+		out = append(out, cure.Reading{Min: float64(h.Day-day)*dayMin + h.Min - mixAtMin, TempC: h.DeckC})
+	}
+	last, mean, n := out[len(out)-1].Min, 0.0, 0.0
+	for _, r := range out {
+		if r.Min > last-dayMin+1e-9 {
+			mean, n = mean+r.TempC, n+1
 		}
 	}
-	for _, h := range hours {
-		mean += h.DeckC / float64(len(hours))
+	level := last + 60
+	if !g.Forecast {
+		level = out[0].Min + wetDays*dayMin
 	}
-	return append(out, cure.Reading{Min: wetDays*24*60 + hours[0].Time.Min() - mixAtMin, TempC: mean})
+	return append(out, cure.Reading{Min: level, TempC: mean / n})
 }
 
 // largest looks at the largest bucket of a pass: what it does when it is left, and what
@@ -311,12 +322,12 @@ func (g *Ground) largest(ctx context.Context, w *WetPass, x *Pass, r Liquid) err
 	}
 	sun := 0.0
 	for _, h := range g.Hours {
-		if at := h.Time.Min(); at <= big.MixAtMin {
+		if (h.Day == big.Day || !g.Forecast && h.Day == 1) && h.Min <= big.MixAtMin {
 			sun = math.Max(0, h.DeckC-h.AirC)
 		}
 	}
 	w.goal = cure.Goal{LayMin: big.LayingMin, Ready: cure.RainSafe, ByMin: math.Max(30, g.EndMin+eveningMin-big.MixAtMin),
-		ResinKGPerM2: w.ResinKGPerM2, KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, Base: g.courseFrom(big.MixAtMin,
+		ResinKGPerM2: w.ResinKGPerM2, KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, Base: g.courseFrom(big.Day, big.MixAtMin,
 			big.TempC), SunK: math.Min(sun, 30)}
 	return nil
 }

@@ -73,6 +73,7 @@ func (s *survey) assemble(made *roofMade) *Plan {
 		note(&made.decks[i].laminate.Value.Notes)
 	}
 	wet := &made.buckets.Value
+	p.Schedule = wet.Schedule
 	p.Passes, p.Wet, p.DoseCard, p.Order.Schedule = wet.Passes, laying.Weighed(made.hardening.Value.Wet, made.doses.Value),
 		made.doseCard.Value.Card, made.order.Value.Schedule
 	p.Totals.ResinKG, p.Totals.CoatKG, p.Totals.CatalystG, p.Totals.Buckets = wet.ResinKG, wet.CoatKG, wet.CatalystG, wet.Buckets

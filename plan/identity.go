@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"gelwright/cure"
+	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/roof"
 )
@@ -42,7 +43,9 @@ func (in Input) Identity() (Identity, error) {
 		Stock     Stock
 		Gels      map[string]cure.Gel
 		Weigh     bool
-	}{Job: in.Job, Catalogue: in.Catalogue, TempC: in.TempC, InHand: in.InHand, Stock: in.Stock, Gels: in.Gels, Weigh: in.Weigh}
+		Schedule  *laying.Schedule `json:",omitempty"`
+	}{Job: in.Job, Catalogue: in.Catalogue, TempC: in.TempC, InHand: in.InHand, Stock: in.Stock, Gels: in.Gels, Weigh: in.Weigh,
+		Schedule: in.Schedule}
 	for k, cost := range in.Prices {
 		canonical.Prices = append(canonical.Prices, price{k.Material, k.Quantity, cost})
 	}

@@ -40,6 +40,9 @@ type Input struct {
 	// Gels are laws learned from the firm's own gels, by the resin's key; they stand
 	// before the data sheet.
 	Gels map[string]cure.Gel
+	// Schedule is the days and hours that a forecast settled, made for this job; nil takes every
+	// day to be like the one that the roof file describes.
+	Schedule *laying.Schedule
 	// Weigh asks for the doses of the largest buckets to be weighed for their drawing, which
 	// takes as long as all the rest of a small roof.
 	Weigh bool
@@ -60,6 +63,8 @@ type Plan struct {
 	Country         string   `json:"country"`
 	CountryCautions []string `json:"country_cautions,omitempty"`
 	Decks           []Deck   `json:"decks"`
+	// Schedule is when each pass is laid, and how warm it is then.
+	Schedule laying.Schedule `json:"schedule"`
 	// Passes are the wet work in order: details, mat by layer, top coat.
 	Passes []laying.Pass `json:"passes"`
 	// Wet is how each pass hardens at the day's temperatures.

@@ -43,6 +43,9 @@ func (p *Plan) sound() error {
 
 // wetSound looks at the wet work, on decks of these names.
 func (p *Plan) wetSound(decks map[string]bool) error {
+	if err := p.Schedule.Sound(); err != nil {
+		return err
+	}
 	layers := len(p.Job.Spec.Layers)
 	laid := func(kind string, layer int) error {
 		if kind == "mat" && (layer < 1 || layer > layers) {

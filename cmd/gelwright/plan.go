@@ -5,15 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"gelwright/desk"
 	"gelwright/document"
 	"gelwright/plan"
-	"gelwright/programme"
-	"gelwright/roof"
 	"gelwright/steps"
 )
 
@@ -39,17 +36,8 @@ file; --explain list names them all.`,
 			if err != nil {
 				return err
 			}
-			bare := desk.Given{Job: g.Job, Firm: g.Firm}
-			if f.forecast != "" {
-				// The wet days are asked of the roof once more: its boards are not cut again.
-				g.Steps = steps.NewCache(desk.KeptSteps)
-				bare.Steps = g.Steps
-				if g.Job, err = f.dayOf(cmd, g); err != nil {
-					return err
-				}
-			}
 			g.Progress = f.progress(cmd)
-			p, err := g.Plan(cmd.Context())
+			p, err := f.plan(cmd, g)
 			if err != nil {
 				return err
 			}
@@ -57,7 +45,7 @@ file; --explain list names them all.`,
 				return explainFigure(cmd.OutOrStdout(), p, f.explain, f.asJSON)
 			}
 			if f.out != "" {
-				if err := f.pack(cmd, bare, p, g.Progress); err != nil {
+				if err := writePack(cmd.Context(), p, f.out, document.Options{Progress: g.Progress, Pictures: f.pictures}); err != nil {
 					return err
 				}
 			}
@@ -81,8 +69,8 @@ func (f *planFlags) add(cmd *cobra.Command) {
 	g.StringVarP(&f.out, "out", "o", "", "folder to write the job pack, drawings and lists into")
 	f.addFirm(cmd, ": prices, resin data, crew")
 	f.addDay(cmd)
-	g.StringVar(&f.forecast, "forecast", "", "forecast file: the hours of the day, and the wet days in the pack")
-	g.StringVar(&f.look.From, "from", "", "first day to look at, 2026-05-31; the file's date when the forecast holds it")
+	g.StringVar(&f.forecast, "forecast", "", "forecast file: it settles the days and hours of the wet work")
+	g.StringVar(&f.look.From, "from", "", "any day from this one on, 2026-05-31, whatever the date of the file")
 	g.StringVar(&f.explain, "explain", "", "unfold the working of a figure; 'list' names them")
 	g.BoolVar(&f.asJSON, "json", false, "print JSON")
 	g.BoolVarP(&f.quiet, "quiet", "q", false, "no progress")
@@ -99,50 +87,21 @@ func (f *planFlags) progress(cmd *cobra.Command) func(step string) {
 	return func(step string) { fmt.Fprintf(cmd.ErrOrStderr(), "  %s …\n", step) }
 }
 
-// dayOf writes the hours of one day of the forecast into the job.
-func (f *planFlags) dayOf(cmd *cobra.Command, g desk.Given) (job roof.Job, err error) {
+// plan plans the roof: under a forecast its days and hours are settled first.
+func (f *planFlags) plan(cmd *cobra.Command, g desk.Given) (*plan.Plan, error) {
+	if f.forecast == "" {
+		return g.Plan(cmd.Context())
+	}
 	if g.TempC != nil {
-		return g.Job, coded{exitUsage, errors.New("give --temp or --forecast, not both: one temperature or the hours of a day")}
+		return nil, coded{exitUsage, errors.New("give --temp or --forecast, not both: one temperature or the hours of a day")}
 	}
 	sky, err := f.weather(cmd, &g.Job, g.Firm)
 	if err != nil {
-		return g.Job, err
-	}
-	job, day, err := desk.OnDay(cmd.Context(), g.Job, sky, f.look.From)
-	if err == nil {
-		f.progress(cmd)("buckets by the hours of " + day)
-	}
-	return job, err
-}
-
-// pack writes everything that a person takes from a plan; of a roof under a forecast its
-// wet days too.
-func (f *planFlags) pack(cmd *cobra.Command, bare desk.Given, p *plan.Plan, progress func(string)) error {
-	if f.forecast != "" {
-		progress("wet days")
-		var err error
-		if p.Ahead, err = f.ahead(cmd, bare); err != nil {
-			return err
-		}
-	}
-	return writePack(cmd.Context(), p, f.out, document.Options{Progress: progress, Pictures: f.pictures})
-}
-
-// ahead is the best programme under the forecast, by its days.
-func (f *planFlags) ahead(cmd *cobra.Command, bare desk.Given) (*programme.Ahead, error) {
-	sky, err := f.weather(cmd, &bare.Job, bare.Firm)
-	if err != nil {
 		return nil, err
 	}
-	out, err := desk.LookOut(cmd.Context(), bare, sky, f.look)
-	if err != nil {
-		return nil, err
-	}
-	a, err := out.When(cmd.Context())
-	if err != nil {
-		return nil, err
-	}
-	return out.Ahead(a.Best(), time.Time{})
+	// The buckets are made once for the stages and once for their hours: boards are not cut again.
+	g.Steps = steps.NewCache(desk.KeptSteps)
+	return desk.PlanUnder(cmd.Context(), g, sky, f.look)
 }
 
 // writePack writes the papers of a plan into a folder.

@@ -53,7 +53,7 @@ Limits are the trade's and the data sheet's; --override lifts one on your word.`
 	}
 	l.add(cmd)
 	f := cmd.Flags()
-	f.StringVar(&l.look.From, "from", "", "first day, 2026-05-31; the job's date otherwise")
+	f.StringVar(&l.look.From, "from", "", "any day from this one on, 2026-05-31, whatever the date of the file")
 	f.BoolVar(&asJSON, "json", false, "print JSON")
 	f.StringVar(&calendar, "ics", "", "write the best plan as a calendar file")
 	f.StringVar(&pictures, "out", "", "folder for the day sheets and the fortnight view")

@@ -200,7 +200,11 @@ func TestWhenFetches(t *testing.T) {
 	if err := os.WriteFile(firm, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	out, err := say(whenCommand(), garage, "--fetch", "--firm", firm, "--days", "5")
+	if _, err := say(whenCommand(), garage, "--fetch", "--firm", firm, "--days", "5"); exitOf(err) != exitFaults ||
+		!strings.Contains(err.Error(), "--from 2020-07-20") {
+		t.Errorf("a forecast without the job's date: %v", err)
+	}
+	out, err := say(whenCommand(), garage, "--fetch", "--firm", firm, "--days", "5", "--from", "2020-07-20")
 	if err != nil && exitOf(err) != exitNo {
 		t.Fatal(err)
 	}

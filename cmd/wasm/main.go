@@ -13,8 +13,11 @@ import (
 
 	"gelwright/desk"
 	"gelwright/firmfile"
+	"gelwright/plan"
+	"gelwright/roof"
 	"gelwright/rooffile"
 	"gelwright/steps"
+	"gelwright/weather"
 	"gelwright/weather/forecast"
 )
 
@@ -43,7 +46,7 @@ func (d *door) plan(args []js.Value) any {
 	}
 	ask := args[0]
 	ctx := &stoppable{Context: context.Background(), flag: ask.Get("stop")}
-	g, warnings, err := d.given(ctx, ask)
+	g, sky, warnings, err := d.given(ask)
 	if err != nil {
 		return answerOf(nil, warnings, err)
 	}
@@ -54,7 +57,7 @@ func (d *door) plan(args []js.Value) any {
 			}
 		}
 	}
-	p, err := g.Plan(ctx)
+	p, err := planned(ctx, g, sky, textOf(ask, "from"))
 	if err != nil {
 		return answerOf(nil, warnings, err)
 	}
@@ -62,8 +65,18 @@ func (d *door) plan(args []js.Value) any {
 	return answerOf(raw, warnings, err)
 }
 
-// given reads the texts of a question.
-func (d *door) given(ctx context.Context, ask js.Value) (g desk.Given, warnings []any, err error) {
+// planned plans a roof: under a forecast its days and hours are settled first.
+func planned(ctx context.Context, g desk.Given, sky *weather.Forecast, from string) (*plan.Plan, error) {
+	if sky == nil {
+		return g.Plan(ctx)
+	}
+	look := desk.UsualLook()
+	look.From = from
+	return desk.PlanUnder(ctx, g, *sky, look)
+}
+
+// given reads the texts of a question; sky is nil where it has no forecast.
+func (d *door) given(ask js.Value) (g desk.Given, sky *weather.Forecast, warnings []any, err error) {
 	name := textOf(ask, "name")
 	if name == "" {
 		name = "roof.yaml"
@@ -71,14 +84,14 @@ func (d *door) given(ctx context.Context, ask js.Value) (g desk.Given, warnings 
 	job, faults, err := rooffile.Read(name, []byte(textOf(ask, "roof")))
 	warnings = append(warnings, told(faults)...)
 	if err != nil {
-		return g, warnings, faulty(err)
+		return g, nil, warnings, faulty(err)
 	}
 	g.Job, g.Steps = job, d.kept
 	if text := textOf(ask, "firm"); text != "" {
 		firm, faults, err := firmfile.Read("firm.yaml", []byte(text))
 		warnings = append(warnings, told(faults)...)
 		if err != nil {
-			return g, warnings, faulty(err)
+			return g, nil, warnings, faulty(err)
 		}
 		g.Firm = &firm
 	}
@@ -87,23 +100,22 @@ func (d *door) given(ctx context.Context, ask js.Value) (g desk.Given, warnings 
 		g.TempC = &tempC
 	}
 	if text := textOf(ask, "forecast"); text != "" {
-		g, err = underForecast(ctx, g, text, textOf(ask, "from"))
+		sky, err = skyOf(&g.Job, text, textOf(ask, "from"))
 	}
-	return g, warnings, err
+	return g, sky, warnings, err
 }
 
-// underForecast writes the hours of a day of the forecast into the job.
-func underForecast(ctx context.Context, g desk.Given, text, from string) (desk.Given, error) {
-	site, err := desk.SiteOf(&g.Job)
+// skyOf reads a forecast.
+func skyOf(job *roof.Job, text, from string) (*weather.Forecast, error) {
+	site, err := desk.SiteOf(job)
 	if err != nil {
-		return g, err
+		return nil, err
 	}
-	f, err := forecast.Read([]byte(text), forecast.Options{Name: "forecast", Zone: site.Zone, Year: desk.YearOf(&g.Job, from, time.Time{})})
+	f, err := forecast.Read([]byte(text), forecast.Options{Name: "forecast", Zone: site.Zone, Year: desk.YearOf(job, from, time.Time{})})
 	if err != nil {
-		return g, faulty(err)
+		return nil, faulty(err)
 	}
-	g.Job, _, err = desk.OnDay(ctx, g.Job, f, from)
-	return g, err
+	return &f, nil
 }
 
 // told are faults as texts.

@@ -148,7 +148,8 @@ func allCases(dir string, short bool) ([]question, error) {
 		}
 		all = append(all, question{name: name + "-check", in: root, args: []string{"check", e, "--all"}},
 			question{name: name + "-check-json", in: root, args: []string{"check", e, "--json"}},
-			question{name: name + "-when", in: root, args: []string{"when", e, "--forecast", "examples/forecast.csv", "--json"}},
+			question{name: name + "-when", in: root, args: []string{"when", e, "--forecast", "examples/forecast.csv",
+				"--from", firstDay, "--json"}},
 			question{name: name + "-now", in: root,
 				args: []string{"now", e, "--forecast", "examples/forecast.csv", "--at", "2026-05-13T09:30", "--done", "deck,trims"}})
 	}
@@ -168,6 +169,9 @@ func allCases(dir string, short bool) ([]question, error) {
 	return all, nil
 }
 
+// firstDay of the forecast of the examples; most of them are dated otherwise.
+const firstDay = "2026-05-11"
+
 // others are the questions that need no roof, and those with a firm and a forecast.
 func others(root string) []question {
 	ask := func(name string, out bool, args ...string) question {
@@ -177,12 +181,12 @@ func others(root string) []question {
 	return []question{
 		ask("q-forecast", true, "plan", "-q", r01, "--forecast", forecast),
 		ask("q-firm", true, "plan", "-q", r04, "--firm", firm),
-		ask("q-firm-forecast", true, "plan", "-q", r04, "--firm", firm, "--forecast", forecast),
+		ask("q-firm-forecast", true, "plan", "-q", r04, "--firm", firm, "--forecast", forecast, "--from", firstDay),
 		ask("q-temp", true, "plan", "-q", r01, "--temp", "24"),
 		ask("q-explain", false, "plan", "-q", r01, "--explain", "list"),
 		ask("q-explain-resin", false, "plan", "-q", r01, "--explain", "roof.resin"),
 		ask("q-when", false, "when", r01, "--forecast", forecast),
-		ask("q-when-firm", false, "when", r04, "--forecast", forecast, "--firm", firm),
+		ask("q-when-firm", false, "when", r04, "--forecast", forecast, "--firm", firm, "--from", firstDay),
 		ask("q-now-json", false, "now", r04, "--forecast", forecast, "--at", "2026-05-14T11:00", "--done", "deck,trims", "--json"),
 		ask("q-dose", false, "dose", "--temp", "12", "--litres", "5", "--minutes", "20"),
 		ask("q-dose-json", false, "dose", "--temp", "20", "--litres", "3", "--minutes", "15", "--left", "0.3", "--json"),

@@ -15,7 +15,7 @@ func (m *maker) topCoat(d *plan.Deck, pass *plan.Pass, coat int) {
 	sanding, cutting, rolling := m.coatParts(d, coat)
 	sand, cut, field := sanding.Value, cutting.Value, rolling.Value
 	// Sanding, coat and two hours for it to get safe fit into the day.
-	parts := bucketsOf(pass, field/math.Max(0.1, pass.AreaM2))
+	parts := cellsOf(pass, field/math.Max(0.1, pass.AreaM2))
 	room := math.Max(60, m.out.Hours.EndMin-m.out.Hours.StartMin-120)
 	blocks := [][]programme.Part{nil}
 	if all := sand + cut + field; all > room && len(parts) > 1 {
@@ -67,7 +67,7 @@ func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Fig
 func (m *maker) coatTime(d *plan.Deck, coat int, name string, part float64) *working.Figure {
 	sand, cut, field := m.coatParts(d, coat)
 	return timeCoat.Figure("time for "+name, "min", overRate, sand, cut, field,
-		working.Measured("p", "part of the coat", part, "", "buckets of the stretch"))
+		working.Measured("p", "part of the coat", part, "", "strips of the stretch"))
 }
 
 // coatPart adds one stretch of a top coat.

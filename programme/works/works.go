@@ -7,6 +7,7 @@ import (
 
 	"gelwright/conduction"
 	"gelwright/cure"
+	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/plan"
 	"gelwright/programme"
@@ -87,13 +88,14 @@ func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, pe
 	}
 	// A deck that is stripped is made watertight before the next is opened; new decks
 	// are all boarded first.
-	for i := range p.Decks {
+	order := laying.TopDown(j.Decks)
+	for _, i := range order {
 		m.before(&p.Decks[i])
 		if j.Work.Kind == "strip" {
 			m.deck(&p.Decks[i], &j.Decks[i])
 		}
 	}
-	for i := range p.Decks {
+	for _, i := range order {
 		if j.Work.Kind != "strip" {
 			m.deck(&p.Decks[i], &j.Decks[i])
 		}
@@ -131,7 +133,7 @@ func (m *maker) limits(resin, coat material.Resin) {
 
 func tighten(l *weather.StageLimits, r material.Resin) {
 	sheet := func(name string, v float64) *working.Figure {
-		return working.Constant("", name, v, "°C", r.Sheet("min_c", "max_c"))
+		return working.GivenFigure("", name, v, "°C", "data sheet of "+r.Name)
 	}
 	if r.MinC > l.SurfaceMin.Value {
 		l.SurfaceMin = sheet("least deck temperature", r.MinC)
@@ -148,8 +150,8 @@ var (
 	timeBoards   = working.MustFormula("t = 60·A/r/n")
 	timeWarm     = working.MustFormula("t = (60·A/r + 60·A/ri)/n")
 	timeTrims    = working.MustFormula("t = (60·L/r + k·h·60)/n")
-	timeDetails  = working.MustFormula("t = (l·n + 60·Σ h)/n")
-	timeBuckets  = working.MustFormula("t = l")
+	timeBandage  = working.MustFormula("t = l/n")
+	timeDetails  = working.MustFormula("t = (l + 60·Σ h)/n")
 	timeLaminate = working.MustFormula("t = 60·A/r/n")
 	timeFlash    = working.MustFormula("t = 60·L/r/n")
 	timeClear    = working.MustFormula("t = 60·(h + hh)/n")
@@ -235,13 +237,8 @@ func (m *maker) deck(d *plan.Deck, job *roof.Deck) {
 }
 
 func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *plan.Pass) {
-	laying := 0.0
-	if pass.Plan != nil {
-		for _, x := range pass.Plan.Mixes {
-			laying += x.LayingMin
-		}
-	}
-	by, in := timeBuckets, []*working.Figure{working.Measured("l", "laying of the buckets", laying, "min", "buckets of the details")}
+	by, in := timeBandage, []*working.Figure{working.Measured("l", "bandage and details", pass.ManMin, "man-minutes", "pieces of the details"),
+		m.crew()}
 	extra := func(what string, own, common float64) {
 		in = append(in, rate(what, own, common, "man-hours").As("h"))
 	}
@@ -257,8 +254,8 @@ func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *plan.Pass) {
 			extra(x.Kind+" "+x.Name, m.own.PipeH, m.r.PipeH)
 		}
 	}
-	if len(in) > 1 {
-		by, in = timeDetails, append(in, m.crew())
+	if len(in) > 2 {
+		by = timeDetails
 	}
 	m.add(programme.Stage{Key: d.Name + ".details", Name: "bandage and details" + m.of(d), Kind: programme.Details, Deck: d.Name,
 		Divisible: true, Limits: m.wet, Smells: true,
@@ -274,7 +271,7 @@ func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
 		pace, name, own = m.r.SecondLayerM2, "second layer", m.own.SecondLayerM2
 	}
 	perM2 := 60 / pace / m.people // minutes of the crew
-	parts := bucketsOf(pass, perM2)
+	parts := cellsOf(pass, perM2)
 	f := m.mat[pass.Layer]
 	base := programme.Stage{Key: fmt.Sprintf("%s.mat%d", d.Name, pass.Layer), Name: fmt.Sprintf("laminate%s", m.of(d)),
 		Kind: programme.Laminate, Deck: d.Name, Limits: m.wet, Smells: true, Film: f,
@@ -324,38 +321,25 @@ func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
 		}
 		m.out.Stages = append(m.out.Stages, s)
 		m.out.Figures = append(m.out.Figures, timeLaminate.Figure("time for "+s.Name, "min", overRate,
-			working.Measured("A", "area of the stretch", min/perM2, "m²", "buckets of the stretch"), rate(name, own, pace, "m²/man-hour"),
+			working.Measured("A", "area of the stretch", min/perM2, "m²", "strips of the stretch"), rate(name, own, pace, "m²/man-hour"),
 			m.crew()).Keyed("time."+s.Key))
 	}
 }
 
-// bucketsOf lists the buckets of a pass with the crew's time for each by its area.
-func bucketsOf(pass *plan.Pass, perM2 float64) []part {
+// cellsOf lists the cells of a pass with the crew's time for each by its area. What the
+// programme is made of must not follow from the hours of the buckets: these are made for the
+// programme.
+func cellsOf(pass *plan.Pass, perM2 float64) []part {
 	var out []part
-	if pass.Plan == nil {
-		// No bucket can be mixed at the plan's temperature; the work is there all the same.
-		for _, c := range pass.Cells {
-			out = append(out, part{programme.Part{Name: c.Name, Min: c.AreaM2 * perM2}, c.Strip, true})
+	for _, c := range pass.Cells {
+		// A day may end where a strip does.
+		if n := len(out); n > 0 {
+			out[n-1].sound = out[n-1].strip != c.Strip
 		}
-		if len(out) == 0 && pass.AreaM2 > 0 {
-			out = append(out, part{programme.Part{Name: pass.Kind, Min: pass.AreaM2 * perM2}, 0, true})
-		}
-		return out
+		out = append(out, part{programme.Part{Name: c.Name, Min: c.AreaM2 * perM2}, c.Strip, true})
 	}
-	for _, x := range pass.Plan.Mixes {
-		for _, y := range x.Parts {
-			strip := -1
-			if y.Cell >= 0 && y.Cell < len(pass.Cells) {
-				strip = pass.Cells[y.Cell].Strip
-			}
-			// A bucket that covers the end of one strip and the beginning of the next
-			// is two smaller ones where the day ends between them.
-			if n := len(out); n > 0 {
-				out[n-1].sound = out[n-1].strip != strip
-			}
-			out = append(out, part{programme.Part{Name: fmt.Sprintf("bucket %d", x.Number), Min: y.AreaM2 * perM2, Bucket: x.Number,
-				UsableMin: x.LayByMin}, strip, true})
-		}
+	if len(out) == 0 && pass.AreaM2 > 0 {
+		out = append(out, part{programme.Part{Name: pass.Kind, Min: pass.AreaM2 * perM2}, 0, true})
 	}
 	return out
 }
@@ -366,7 +350,7 @@ type part struct {
 	sound bool
 }
 
-// blocksOf joins buckets into stretches of at least twenty minutes that end where a strip
+// blocksOf joins cells into stretches of at least twenty minutes that end where a strip
 // does, at most forty.
 func blocksOf(parts []part) [][]programme.Part {
 	total := 0.0
@@ -376,17 +360,13 @@ func blocksOf(parts []part) [][]programme.Part {
 	return blocksOver(parts, math.Max(blockMin, total/40))
 }
 
-// blocksOver joins buckets into stretches of at least so many minutes.
+// blocksOver joins cells into stretches of at least so many minutes.
 func blocksOver(parts []part, least float64) [][]programme.Part {
 	var out [][]programme.Part
 	var now []programme.Part
 	min := 0.0
 	for _, p := range parts {
-		if n := len(now); n > 0 && p.Bucket > 0 && now[n-1].Bucket == p.Bucket {
-			now[n-1].Min += p.Min
-		} else {
-			now = append(now, p.Part)
-		}
+		now = append(now, p.Part)
 		min += p.Min
 		if p.sound && min >= least-1e-9 {
 			out, now, min = append(out, now), nil, 0

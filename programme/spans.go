@@ -1,0 +1,63 @@
+package programme
+
+import (
+	"math/bits"
+	"time"
+)
+
+// Span is a stretch of time without a break.
+type Span struct{ From, To time.Time }
+
+// Spans are the stretches in which a slot is worked on, in the likely course of the weather
+// where the slot holds in it, else in one where it does: work that may be interrupted stops
+// where its limits or the hours of work say so.
+func (p *Prepared) Spans(s Slot) []Span {
+	st := &p.in.Stages[s.Stage]
+	if !st.Divisible {
+		return []Span{{s.Start, s.End}}
+	}
+	v := 0
+	if s.Again != "" {
+		v = 1
+	}
+	d := &p.stages[s.Stage]
+	from := p.quarterOf(s.Start)
+	holds := d.ok[v][from]
+	m := 0
+	if holds&1 == 0 && holds != 0 {
+		m = bits.TrailingZeros64(holds)
+	}
+	ok := p.class[d.class].ok
+	var out []Span
+	for q, left := from, int(d.quarters[v]); q < p.n && left > 0; q++ {
+		if ok[q]>>m&1 == 0 {
+			continue
+		}
+		left--
+		t := p.TimeOf(q)
+		if n := len(out); n > 0 && out[n-1].To.Equal(t) {
+			out[n-1].To = t.Add(Quarter)
+			continue
+		}
+		out = append(out, Span{t, t.Add(Quarter)})
+	}
+	return out
+}
+
+// Weakness is the slot of a plan that fails in the most courses, and the limit that breaks
+// most often in it.
+func (p *Prepared) Weakness(plan *Plan) (Slot, string) {
+	w := plan.Slots[plan.Weakest]
+	var sum []tally
+	for q := p.quarterOf(w.Start); q < p.quarterOf(w.End) && q < p.n; q++ {
+		if b := p.class[p.stages[w.Stage].class].broken; b != nil {
+			for _, t := range b[q] {
+				sum = gather(sum, t)
+			}
+		}
+	}
+	if len(sum) == 0 {
+		return w, "rain or dew before it is safe"
+	}
+	return w, top(sum)[0].worst.Text(p.zone())
+}
