@@ -47,10 +47,6 @@ type DeckChecksInput struct {
 	Framing  steps.Made[framing.Framing]
 	Laminate steps.Made[laying.Laminate]
 	Waters   steps.Made[runoff.Waters]
-	// Origin is where the values of the site, the boards and the deck's base were written;
-	// Base is where the last stands in the file.
-	Origin roof.Origin
-	Base   string
 	// SpanTable asks for allowed spans of common joists.
 	SpanTable bool
 }
@@ -106,8 +102,7 @@ func (in *DeckChecksInput) loads(set country.Set) deck.Loads {
 	if in.Use.Below == "heated" || in.Use.Below == "wet room" {
 		dead += 0.15 // ceiling and services
 	}
-	l := deck.Loads{DeadKPa: dead, VariableKPa: set.RoofImposed.Value, PointKN: set.RoofPoint.Value, Short: true,
-		From: in.Origin, Base: in.Base}
+	l := deck.Loads{DeadKPa: dead, VariableKPa: set.RoofImposed.Value, PointKN: set.RoofPoint.Value, Short: true}
 	if in.Use.Access == "balcony" {
 		l.VariableKPa, l.PointKN, l.Short, l.Psi2 = set.BalconyLoad.Value, 2.0, false, 0.3
 	}
@@ -201,7 +196,7 @@ func withSnow(l deck.Loads, snowy *working.Figure) deck.Loads {
 func (in *DeckChecksInput) snow(set country.Set, capacityKPa float64) (check.Result, *working.Figure, error) {
 	d := &in.Deck
 	ask := snow.Input{Set: set, AltitudeM: in.Site.AltitudeM, GroundKPa: in.Site.GroundSnowKPa, Zone: in.Site.SnowZone,
-		CapacityKPa: capacityKPa, From: in.Origin}
+		CapacityKPa: capacityKPa}
 	low, high := d.Outline.Bounds()
 	ask.WidthM = math.Max(high.X-low.X, high.Y-low.Y)
 	for i, e := range d.Edges {
@@ -223,10 +218,8 @@ func (in *DeckChecksInput) snow(set country.Set, capacityKPa float64) (check.Res
 // movement asks how the deck moves, and whether laminate and board joints bear it.
 func (out *DeckChecks) movement(in *DeckChecksInput, set country.Set) {
 	d, g, thick := &in.Deck, &in.Geometry.Value, in.Laminate.Value.LaminateMM
-	ask := movement.Input{From: in.Origin, AreaM2: g.GrossM2, Dark: dark(in.Spec.TopCoat.Colour), Bays: 1, BoardM: in.Spec.Board.WidthM,
-		MoistureChange: 4,
-		BandageMM:      in.Spec.BandageMM, GapMM: in.Spec.Board.GapMM, ThicknessMM: thick, BandageThicknessMM: 1.0,
-		ModulusN: 6000, CrackStrain: 0.012}
+	ask := movement.Input{AreaM2: g.GrossM2, Dark: dark(in.Spec.TopCoat.Colour), Bays: 1, BoardM: in.Spec.Board.WidthM, MoistureChange: 4,
+		BandageMM: in.Spec.BandageMM, GapMM: in.Spec.Board.GapMM, ThicknessMM: thick, BandageThicknessMM: 1.0, ModulusN: 6000, CrackStrain: 0.012}
 	if thick > 0 {
 		ask.ModulusN = in.Laminate.Value.StiffnessNPerMM / thick
 	}
@@ -292,7 +285,6 @@ type DampInput struct {
 	Readings                  []roof.Moisture
 	BoardMM                   float64
 	AirC, RelativeHumidityPct float64
-	Origin                    roof.Origin
 }
 
 // MakeDampCheck asks whether the deck is dry enough to laminate.
@@ -302,7 +294,7 @@ func MakeDampCheck(_ context.Context, in DampInput) (check.Notes, error) {
 	for _, r := range in.Readings {
 		readings = append(readings, r.Pct)
 	}
-	out.AnswerOn(in.Deck, in.Several, moisture.CheckDeck(readings, in.BoardMM, in.AirC, in.RelativeHumidityPct, in.Origin))
+	out.AnswerOn(in.Deck, in.Several, moisture.CheckDeck(readings, in.BoardMM, in.AirC, in.RelativeHumidityPct))
 	return out, nil
 }
 

@@ -26,8 +26,6 @@ type HeatInput struct {
 	New     bool
 	LatDeg  float64
 	Spec    roof.Spec
-	// Origin is where boards and insulation were written.
-	Origin roof.Origin
 	// Bases of the decks in their order.
 	Bases    []roof.Base
 	Geometry []steps.Made[runoff.Geometry]
@@ -170,14 +168,12 @@ func (in *HeatInput) layers() (thermal.Build, []moisture.Layer) {
 	mu := 60.0
 	if s.Insulation != nil {
 		ins.Name, ins.ThicknessMM = s.Insulation.Material, s.Insulation.ThicknessMM
-		ins.LambdaWPerMK, ins.LambdaFrom = s.Insulation.LambdaWPerM, in.Origin.Source("spec.insulation.lambda_w_per_mk")
-		ins.Field, ins.From = "spec.insulation.thickness_mm", in.Origin
+		ins.LambdaWPerMK, ins.Standing = s.Insulation.LambdaWPerM, working.Given
 		if strings.Contains(strings.ToLower(s.Insulation.Material), "wool") || strings.Contains(strings.ToLower(s.Insulation.Material), "quilt") {
 			mu = 1
 		}
 	}
-	board := thermal.Layer{Name: s.Board.Material + " deck", ThicknessMM: s.Board.ThicknessMM, LambdaWPerMK: 0.13, Standing: mem,
-		Field: "spec.board.thickness_mm", From: in.Origin}
+	board := thermal.Layer{Name: s.Board.Material + " deck", ThicknessMM: s.Board.ThicknessMM, LambdaWPerMK: 0.13, Standing: mem}
 	boardSd := 50 * s.Board.ThicknessMM / 1000
 	vcl := func() {
 		if s.VCL {

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
+	"gelwright/laying"
 	"gelwright/mixing"
 	"gelwright/plan"
 	"gelwright/settingout"
@@ -24,14 +26,16 @@ func passName(x plan.Pass) string {
 	return "bandage and details"
 }
 
-// wetDay is the buckets of one pass on one day: what hangs on the board together.
+// wetDay is the buckets of one part of a pass: what hangs on the board together.
 type wetDay struct {
 	pass  plan.Pass
 	day   int
 	mixes []mixing.Mix
+	// part of the schedule, nil for none.
+	part *laying.PartTime
 }
 
-// wetDays parts the wet work by pass and day, in the order of work.
+// wetDays parts the wet work by pass and part, in the order of work.
 func (d *pack) wetDays() []wetDay {
 	var out []wetDay
 	for _, x := range d.p.Passes {
@@ -39,8 +43,9 @@ func (d *pack) wetDays() []wetDay {
 			continue
 		}
 		for i, m := range x.Plan.Mixes {
-			if i == 0 || m.Day != x.Plan.Mixes[i-1].Day {
-				out = append(out, wetDay{pass: x, day: m.Day})
+			part := d.p.Schedule.PartAt(x.Key(), m.Day, m.MixAtMin)
+			if i == 0 || m.Day != x.Plan.Mixes[i-1].Day || part != out[len(out)-1].part {
+				out = append(out, wetDay{pass: x, day: m.Day, part: part})
 			}
 			last := &out[len(out)-1]
 			last.mixes = append(last.mixes, m)
@@ -49,7 +54,7 @@ func (d *pack) wetDays() []wetDay {
 	return out
 }
 
-const bucketRowMM = 10.5
+const bucketRowMM = 7.5
 
 // buckets is the bucket table: a sheet for each stretch of wet work, in order, with
 // figures that are read at arm's length.
@@ -62,9 +67,10 @@ func (d *pack) buckets() {
 			if i == 0 {
 				d.begin("Buckets",
 					"Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you "+
-						"measure with. 'Lay within' counts from the moment the catalyst goes in, 'mix at' from the first bucket of the sheet. The passes "+
-						"follow one another by one crew at its pace, every day taken to be like the one planned for; the day's own sheet, where there is "+
-						"a forecast, outranks these times.")
+						"measure with. 'Lay within' counts from the moment the catalyst goes in. A dose holds for the deck and the pail it stands "+
+						"beside: read the thermometer first, and where the deck is 3 or 6 °C colder or warmer than that, take the ml of that "+
+						"column and lay it within its minutes. Where it says 'no', or beyond 6 °C, do not mix this bucket: read the dose card.")
+				d.verdict()
 			} else {
 				d.page()
 			}
@@ -146,13 +152,15 @@ func (w wetDay) workings(alike map[int]string) int {
 
 func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	x := w.pass
-	where := "deck " + x.Deck
-	if n := d.p.WetDays(); n > 1 {
-		where += fmt.Sprintf(", wet day %d of %d", w.day, n)
+	where := d.partWords(w)
+	if len(d.p.Decks) > 1 {
+		where = x.Deck + ", " + where
 	}
-	where += ", " + clockWords(w.mixes[0].MixAtMin)
 	name := fmt.Sprintf("%d of %d   %s", n, of, capital(passName(x)))
 	d.band(name, where)
+	if w.part != nil && w.part.First != "" {
+		d.write("First: "+d.local(w.part.First)+".", sizeText, true, 0)
+	}
 	kg := 0.0
 	for _, m := range w.mixes {
 		kg += m.ResinKG
@@ -162,8 +170,7 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	if x.AreaM2 > 0 {
 		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way to the exit: %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
 	}
-	doses, changing := d.doses(w, alike)
-	d.write(note+". "+doses, sizeSmall, false, 0)
+	d.write(note+".", sizeSmall, false, 0)
 	if x.Begins != "" && w.day == x.Plan.Mixes[0].Day {
 		d.write("Begins "+d.local(x.Begins)+".", sizeSmall, true, 0)
 	}
@@ -180,23 +187,26 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 			mixKey(x, at)), sizeSmall, false, 0)
 	}
 	d.gap(0.5)
-	columns := []column{{head: "no.", share: 14, bold: true, points: 17},
-		{head: "resin kg", share: 20, number: true, bold: true, points: 17},
-		{head: "catalyst ml", share: 21, number: true, bold: true, points: 17},
-		{head: "or g", share: 12, number: true, points: 12}, {head: "resin litres", share: 14, number: true, points: 11},
-		{head: "lay within min", share: 17, number: true, bold: true, points: 14}, {head: "mix at + min", share: 13, number: true, points: 10},
-		{head: "covers", share: 31}, {head: "laid", share: 7, tick: true}, {head: "mixed, gelled at, °C", share: 29}}
-	if changing {
-		// Room for dose and gel of each, out of what is written by hand.
-		columns[9].share -= 10
-		columns[7].share -= 4
-		columns = slices.Insert(columns, 7, column{head: "dose by mass, gels in", share: 17})
+	columns := []column{{head: "no.", share: 11, bold: true, points: 12}, {head: "mix at", share: 15, bold: true, points: 10},
+		{head: "deck / pail °C", share: 17, points: 10}, {head: "resin kg", share: 16, number: true, bold: true, points: 13},
+		{head: "cata- lyst ml", share: 17, number: true, bold: true, points: 13}, {head: "or g", share: 9, number: true, points: 10}}
+	for _, r := range w.mixes[0].Ladder {
+		head := fmt.Sprintf("%.0f °C warmer ml, min", r.OffK)
+		if r.OffK < 0 {
+			head = fmt.Sprintf("%.0f °C colder ml, min", -r.OffK)
+		}
+		columns = append(columns, column{head: head, share: 11.5})
 	}
-	if x.Kind == "details" {
-		// The numbers of strips take room.
-		columns[len(columns)-1].share -= 9
-		columns[len(columns)-3].share += 9
-	}
+	columns = append(columns, column{head: "lay within min", share: 13, number: true, bold: true, points: 12},
+		column{head: "% by mass, gels in min", share: 15}, column{head: "covers", share: 34}, column{head: "mixed at, gelled at, °C", share: 17})
+	rows := d.bucketRows(w, alike, long)
+	d.table(table{columns: columns, points: sizeSmall, leastMM: bucketRowMM, boxed: true,
+		again: func() { d.band(name+", continued", where) }}, rows)
+}
+
+// bucketRows are the rows of a sheet, a bucket each, with its ladder.
+func (d *pack) bucketRows(w wetDay, alike map[int]string, long bool) [][]string {
+	x := w.pass
 	var rows [][]string
 	for _, m := range w.mixes {
 		if m.WaitedMin > 0 {
@@ -206,15 +216,21 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 		if key := alike[m.Number]; !long || m.Number == w.mixes[0].Number {
 			dosed, laid = d.refs.mark(key+".catalyst_ml"), d.refs.mark(key+".lay_by")
 		}
-		row := []string{fmt.Sprint(m.Number), d.num(m.ResinKG, 2), with(d.num(m.CatalystML, 0), dosed), d.num(m.CatalystG, 0), d.num(m.ResinL, 2),
-			with(d.num(m.LayByMin, 0), laid), d.num(m.MixAtMin-w.mixes[0].MixAtMin, 0)}
-		if changing {
-			row = append(row, fmt.Sprintf("%s %%\n%s–%s min", d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0)))
+		_, deckC, pailC := d.p.Schedule.At(m.Day, m.MixAtMin)
+		row := []string{fmt.Sprint(m.Number), clockWords(m.MixAtMin), d.num(deckC, 0) + " / " + d.num(pailC, 0), d.num(m.ResinKG, 2),
+			with(d.num(m.CatalystML, 0), dosed), d.num(m.CatalystG, 0)}
+		for _, r := range m.Ladder {
+			if r.Refused != "" {
+				row = append(row, "no")
+				continue
+			}
+			row = append(row, d.num(r.CatalystML, 0)+"\n"+d.num(r.LayByMin, 0))
 		}
-		rows = append(rows, append(row, d.coversWords(x, m), "", ""))
+		row = append(row, with(d.num(m.LayByMin, 0), laid),
+			fmt.Sprintf("%s %%\n%s–%s", d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0)), d.coversWords(x, m), "")
+		rows = append(rows, row)
 	}
-	d.table(table{columns: columns, points: sizeSmall, leastMM: bucketRowMM, boxed: true,
-		again: func() { d.band(name+", continued", where) }}, rows)
+	return rows
 }
 
 // waitNote is what the plan says of a break in the work for warmth or shade.
@@ -231,6 +247,50 @@ func clockWords(min float64) string {
 	return fmt.Sprintf("%02d:%02d", n/60, n%60)
 }
 
+// partWords is the day and the hours of a part: of the calendar where a forecast settled it,
+// else of a day like the one planned for.
+func (d *pack) partWords(w wetDay) string {
+	last := w.mixes[len(w.mixes)-1]
+	end := last.MixAtMin + last.LayByMin
+	if w.part != nil {
+		end = w.part.EndMin
+	}
+	hours := clockWords(w.mixes[0].MixAtMin) + "–" + clockWords(end)
+	if d.p.Schedule.Forecast() {
+		return d.dateOf(w.day) + ", " + hours
+	}
+	return fmt.Sprintf("day %d, no date, %s", w.day, hours)
+}
+
+// dateOf is a day of the schedule: "Wed 13 May 2026".
+func (d *pack) dateOf(day int) string {
+	date := d.p.Schedule.DateOf(day)
+	words := dateWords(date, d.p.Job.Site.Locale)
+	if t, err := time.Parse(time.DateOnly, date); err == nil {
+		words = t.Format("Mon ") + words
+	}
+	return words
+}
+
+// verdict says in a frame that there is no order, how sure the days are, and why; nothing
+// where there is one.
+func (d *pack) verdict() {
+	words := d.local(d.p.Schedule.Headline())
+	if words == "" {
+		return
+	}
+	d.font(sizeText, true)
+	lines := d.wrap(words, d.width()-6)
+	high := float64(len(lines))*lineMM(sizeText) + 4
+	d.room(high + 2)
+	d.f.SetLineWidth(0.7)
+	d.f.Rect(left, d.y, d.width(), high, "D")
+	for i, l := range lines {
+		d.text(left+3, d.y+2+lineMM(sizeText)*(float64(i)+0.78), l)
+	}
+	d.y += high + 2
+}
+
 // band is black with white words: what is laid now, so that no two sheets are mixed up.
 func (d *pack) band(name, where string) {
 	const high = 9.0
@@ -239,39 +299,13 @@ func (d *pack) band(name, where string) {
 	d.f.SetTextColor(255, 255, 255)
 	d.font(sizeHead-1, true)
 	d.text(left+2, d.y+6.4, name)
+	room := d.width() - 8 - d.f.GetStringWidth(clean(name))
+	for points := sizeHead - 1; points > sizeSmall && d.f.GetStringWidth(clean(where)) > room; points -= 0.5 {
+		d.font(points, true)
+	}
 	d.text(pageWidth-right-2-d.f.GetStringWidth(clean(where)), d.y+6.4, where)
 	d.f.SetTextColor(0, 0, 0)
 	d.y += high + 2
-}
-
-// doses says dose and gel once for buckets that share them; where they change often
-// they stand in a column of their own.
-func (d *pack) doses(w wetDay, alike map[int]string) (words string, changing bool) {
-	type group struct {
-		words       string
-		first, last int
-	}
-	var groups []group
-	for _, m := range w.mixes {
-		words := fmt.Sprintf("%s %% by mass, gels in %s to %s min", d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0))
-		if k := len(groups) - 1; k >= 0 && groups[k].words == words {
-			groups[k].last = m.Number
-			continue
-		}
-		groups = append(groups, group{words, m.Number, m.Number})
-	}
-	if len(groups) > 2 {
-		return "The dose follows the day's temperature: see each bucket.", true
-	}
-	var out []string
-	for _, g := range groups {
-		words := g.words
-		if len(groups) > 1 {
-			words = numbersWords(g.first, g.last) + ": " + words
-		}
-		out = append(out, with(words, d.refs.mark(alike[g.first]+".gel")))
-	}
-	return capital(strings.Join(out, "; ")) + ".", false
 }
 
 func numbersWords(first, last int) string {

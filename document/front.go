@@ -3,10 +3,8 @@ package document
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"gelwright/check"
-	"gelwright/programme"
 	"gelwright/scene/pdf"
 )
 
@@ -55,8 +53,8 @@ func (d *pack) front() {
 		{fmt.Sprint(p.Totals.Boards), "", "deck " + oneOr(p.Totals.Boards, "board") + " to buy", d.deckMarks("setout.", ".boards")},
 	})
 	d.gap(1)
-	d.orderOfWork()
 	d.bucketOfTheDay()
+	d.orderOfWork()
 	d.worstOf(mostWorries, "office.pdf")
 	d.wayOutAndPhones()
 	d.summaryEnd = d.y + 2
@@ -84,14 +82,9 @@ func (d *pack) worstOf(most int, where string) {
 	}
 }
 
-// stageKinds are the stages of the method that are days of the programme.
-var stageKinds = map[string]programme.Kind{"Bandage and details": programme.Details, "Laminate": programme.Laminate,
-	"Top coat": programme.TopCoat}
-
-// orderOfWork lists the stages with their steps, and for wet work when to start by.
+// orderOfWork lists the stages with their steps; the days of the wet work stand above.
 func (d *pack) orderOfWork() {
-	d.heading("Start and order of work", 40)
-	d.write(d.startWords(), sizeText, true, 0)
+	d.heading("Order of work", 40)
 	type stage struct {
 		name        string
 		first, last int
@@ -106,51 +99,11 @@ func (d *pack) orderOfWork() {
 	}
 	var rows [][]string
 	for _, s := range stages {
-		rows = append(rows, []string{"", s.name, numbersWords(s.first, s.last), d.startBy(stageKinds[s.name]), ""})
+		rows = append(rows, []string{"", s.name, numbersWords(s.first, s.last), ""})
 	}
 	d.table(table{columns: []column{{share: 6, tick: true}, {head: "stage", share: 46, bold: true}, {head: "method, steps", share: 22},
-		{head: "start by (chance of success)", share: 64}, {head: "done on, by", share: 40}}, leastMM: 4.8}, rows)
+		{head: "done on, by", share: 104}}, leastMM: 4.8}, rows)
 }
-
-// startWords says on which day to start, or that somebody is to say so.
-func (d *pack) startWords() string {
-	a := d.p.Ahead
-	switch {
-	case a == nil:
-		return "Start on ______________ : no forecast was given; keep to the limits in the method."
-	case len(a.Days) == 0:
-		return "NO START: no day of the forecast lets the wet work through. Look again with a newer forecast."
-	}
-	first := a.Days[0]
-	return fmt.Sprintf("First wet day %s; strip, boards and trims are done and dry before it.", d.dayOf(first.From))
-}
-
-// startBy lists when the bars of one kind of work begin, a day each.
-func (d *pack) startBy(kind programme.Kind) string {
-	if d.p.Ahead == nil || kind == "" {
-		return ""
-	}
-	var out []string
-	for _, day := range d.p.Ahead.Days {
-		worst, at := 1.0, time.Time{}
-		for _, b := range day.Bars {
-			if b.Kind != kind {
-				continue
-			}
-			if at.IsZero() {
-				at = b.Latest
-			}
-			worst = min(worst, b.P)
-		}
-		if !at.IsZero() {
-			out = append(out, fmt.Sprintf("%s %s (%s %%)", d.dayOf(at), at.In(d.p.Ahead.Zone).Format("15:04"), d.num(100*worst, 0)))
-		}
-	}
-	return strings.Join(out, "; ")
-}
-
-// dayOf is a day as a crew says it.
-func (d *pack) dayOf(t time.Time) string { return t.In(d.p.Ahead.Zone).Format("Mon 2 January") }
 
 // wayOutAndPhones is where the last bucket ends, and lines for whom to call.
 func (d *pack) wayOutAndPhones() {

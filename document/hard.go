@@ -58,6 +58,10 @@ func (d *pack) hard() {
 				row = append(row, "– not sanded") // but to coat it anew
 				continue
 			}
+			if d.lastCoat(w) && (m.m == cure.OverCoatFrom || m.m == cure.OverCoatUntil) {
+				row = append(row, "– nothing over it")
+				continue
+			}
 			for _, x := range w.Marks {
 				if x.Milestone == m.m.String() {
 					text = with(d.local(plan.LastingRange(x.After)), d.refs.mark(x.Key))
@@ -69,6 +73,11 @@ func (d *pack) hard() {
 			append(row, fmt.Sprintf("%s kg: %s °C after %s min", d.num(w.Left.KG, 1), d.num(w.Left.PeakC, 0), d.num(w.Left.PeakMin, 0))))
 	}
 	d.table(table{columns: columns, leastMM: 7}, rows)
+}
+
+// lastCoat reports whether nothing is laid over a pass.
+func (d *pack) lastCoat(w *plan.WetPass) bool {
+	return w.Kind == "top coat" && w.Layer >= d.p.Job.Spec.TopCoat.Coats
 }
 
 // held is what holds the deck: fixings by wind zone, movement joints, and how far joists

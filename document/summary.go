@@ -8,7 +8,6 @@ import (
 	"gelwright/check/detailing"
 	"gelwright/plan"
 	"gelwright/roof"
-	"gelwright/working"
 )
 
 // figureBox is one of the large figures of the first page.
@@ -172,42 +171,74 @@ func (d *pack) table(t table, rows [][]string) {
 	t.draw(d.pages, rows)
 }
 
+// dayWords is how warm the deck is while buckets are mixed.
 func (d *pack) dayWords() string {
-	h := d.p.Job.Day.Hours
-	if len(h) == 0 {
-		return d.num(d.p.Job.Day.DeckC, 0) + " °C"
+	low, high, any := 0.0, 0.0, false
+	for _, x := range d.p.Passes {
+		if x.Plan == nil {
+			continue
+		}
+		for _, m := range x.Plan.Mixes {
+			_, deckC, _ := d.p.Schedule.At(m.Day, m.MixAtMin)
+			if !any {
+				low, high, any = deckC, deckC, true
+			}
+			low, high = min(low, deckC), max(high, deckC)
+		}
 	}
-	low, high := h[0].DeckC, h[0].DeckC
-	for _, x := range h {
-		low, high = min(low, x.DeckC), max(high, x.DeckC)
+	if !any {
+		low, high = d.p.Job.Day.DeckC, d.p.Job.Day.DeckC
+	}
+	if d.num(low, 0) == d.num(high, 0) {
+		return d.num(low, 0) + " °C"
 	}
 	return d.num(low, 0) + " to " + d.num(high, 0) + " °C"
 }
 
-// bucketOfTheDay says the first bucket of the laminate in large letters: what a man
-// asks first in the morning.
+// bucketOfTheDay says on which day and at which hour each pass is laid, and how warm it is
+// then; doses stand in the bucket tables alone, each beside the temperatures it holds for.
 func (d *pack) bucketOfTheDay() {
-	for _, x := range d.p.Passes {
-		if x.Kind != "mat" {
-			continue
-		}
-		d.heading("The first bucket of the laminate", 22)
-		if x.Plan == nil {
-			d.write("No bucket can be mixed at this temperature: "+d.local(x.Refusal)+".", sizeText, true, 0)
-			return
-		}
-		m := x.Plan.Mixes[0]
-		key := mixKey(x, m.Number)
-		d.write(fmt.Sprintf("%s kg with %s ml (%s g) of catalyst. Lay it within %s minutes.", d.num(m.ResinKG, 2), d.num(m.CatalystML, 0),
-			d.num(m.CatalystG, 0), d.num(m.LayByMin, 0)), sizeHead, true, 0)
-		d.gap(0.5)
-		d.write(fmt.Sprintf(
-			"That is %s %% by mass %s; it gels in %s to %s minutes %s. Chance that every bucket of this layer is laid before it gels: %s %%.",
-			d.num(m.DosePct, 2), d.refs.mark(key+".catalyst_ml"), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0), d.refs.mark(key+".lay_by"),
-			working.Chance(x.Plan.ChanceDay)), sizeText, false, 0)
-		d.write(d.local(d.p.DoseCard.Convention+" "+d.p.DoseCard.HabitNote)+" "+d.refs.mark("dose.habit"), sizeSmall, false, 0)
-		return
+	s := &d.p.Schedule
+	d.heading("The wet work", 22)
+	d.verdict()
+	if s.AnyDayFrom != "" {
+		d.write(fmt.Sprintf("Any day from %s on was asked for; the job is dated %s.", dateWords(s.AnyDayFrom, d.p.Job.Site.Locale), d.date()),
+			sizeSmall, true, 0)
 	}
+	var rows [][]string
+	for _, w := range d.wetDays() {
+		day := fmt.Sprintf("day %d", w.day)
+		if s.Forecast() {
+			day = d.dateOf(w.day)
+		}
+		first, last := w.mixes[0], w.mixes[len(w.mixes)-1]
+		_, fromC, pailC := s.At(w.day, first.MixAtMin)
+		_, toC, _ := s.At(w.day, last.MixAtMin)
+		chance, before, end := "", "", ""
+		if w.part != nil {
+			before, end = d.local(w.part.First), clockWords(w.part.EndMin)
+			if s.Forecast() {
+				chance = d.num(100*w.part.P, 0) + " %"
+			}
+		}
+		name := capital(passName(w.pass))
+		if len(d.p.Decks) > 1 {
+			name += ", " + w.pass.Deck
+		}
+		rows = append(rows, []string{name, day, clockWords(first.MixAtMin), end, d.num(fromC, 0) + "–" + d.num(toC, 0), d.num(pailC, 0),
+			countWords(len(w.mixes), "bucket"), chance, before})
+	}
+	if len(rows) > 0 {
+		d.table(table{columns: []column{{head: "pass", share: 30, bold: true}, {head: "day", share: 27}, {head: "first bucket", share: 14},
+			{head: "ends", share: 12}, {head: "deck °C", share: 14}, {head: "pail °C", share: 11}, {head: "buckets", share: 18},
+			{head: "chance", share: 13}, {head: "before it", share: 36}}}, rows)
+	}
+	for _, x := range d.p.Passes {
+		if x.Refusal != "" {
+			d.write("No bucket can be mixed for "+passName(x)+": "+d.local(x.Refusal)+".", sizeText, true, 0)
+		}
+	}
+	d.write(d.local(d.p.DoseCard.Convention+" "+d.p.DoseCard.HabitNote)+" "+d.refs.mark("dose.habit"), sizeSmall, false, 0)
 }
 
 // mixKey is the prefix of the figures of one bucket.

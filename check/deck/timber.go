@@ -18,22 +18,13 @@ type Timber struct {
 	Standing      working.Standing
 }
 
-// shearStanding is that of the shear strength: what is quoted of EN 338 for C16 is the strength
-// of the older edition.
-func (t Timber) shearStanding() working.Standing {
-	if t.Class == "C16" {
-		return working.Remembered
-	}
-	return t.Standing
-}
-
 // TimberOf returns a strength class by name: C16, C24 and others of EN 338.
 func TimberOf(class string) (Timber, error) {
 	switch class {
 	case "C16":
-		return Timber{"C16", 16, 3.2, 2.2, 8000, 500, 370, 310, 0.67, working.Quoted}, nil
+		return Timber{"C16", 16, 3.2, 2.2, 8000, 500, 370, 310, 0.67, working.Published}, nil
 	case "C24":
-		return Timber{"C24", 24, 4.0, 2.5, 11000, 690, 420, 350, 0.67, working.Quoted}, nil
+		return Timber{"C24", 24, 4.0, 2.5, 11000, 690, 420, 350, 0.67, working.Published}, nil
 	case "C18":
 		return Timber{"C18", 18, 3.4, 2.2, 9000, 560, 380, 320, 0.67, working.Remembered}, nil
 	case "C27":
@@ -79,7 +70,7 @@ func PanelOf(material string, thicknessMM float64) (Panel, error) {
 	case "plywood":
 		return Panel{Name: "plywood, assumed grade", BendAlong: 20, BendAcross: 20, EAlong: 6000, EAcross: 6000, RollingShear: 0.9,
 			KmodMedium: 0.80, KmodShort: 0.90, Kdef: 1.0, KPaPerMM: 0.0060, PointWidthMM: 600, StandingKmod: working.Remembered,
-			StandingDef: working.Quoted}, nil
+			StandingDef: working.Published}, nil
 	}
 	return Panel{}, fmt.Errorf("board %q is not held: use OSB/3, OSB/4 or plywood", material)
 }

@@ -230,7 +230,7 @@ func CheckOverflow(c Catchment, set country.Set) check.Result {
 				"20 to 30 mm above the finished roof at the outlet is usual; the roof file does not say: set it so, or measure it"),
 			comes, working.Constant("Cd", "discharge coefficient of a sharp edge", weirCd, "",
 				working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.CommonPractice}),
-			working.Measured("b", "overflow width", c.OverflowMM, "mm", "overflows of the deck")).Keyed("check.drainage.overflow." + c.Name)
+			working.GivenFigure("b", "overflow width", c.OverflowMM, "mm", "roof file")).Keyed("check.drainage.overflow." + c.Name)
 		r.Working = []*working.Figure{f}
 		depth := f.Value
 		r.Finding = fmt.Sprintf(
@@ -291,7 +291,7 @@ func CheckFall(c Catchment, set country.Set, deflectionMM, spanM float64) check.
 		return r
 	}
 	// A span that sags by δ as a parabola loses 4δ/L of slope at its ends.
-	drawn := working.Measured("n", "least fall as drawn 1:n, valleys included", c.Design, "", "falls of the deck")
+	drawn := working.GivenFigure("n", "least fall as drawn 1:n, valleys included", c.Design, "", "roof file")
 	f := drawnFall.Figure("least finished fall", "%", working.Source{Title: "falls as drawn", Standing: working.Derived}, drawn)
 	if spanM > 0 {
 		f = finishedFall.Figure("least finished fall", "%", working.Source{Title: "slope of a parabolic sag at its ends",

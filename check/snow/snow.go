@@ -10,7 +10,7 @@ import (
 )
 
 func en(clause string) working.Source {
-	return working.Source{Title: "EN 1991-1-3:2003", Clause: clause, Standing: working.Quoted}
+	return working.Source{Title: "EN 1991-1-3:2003", Clause: clause, Standing: working.Published}
 }
 
 // flatShape is μ1 of a roof sloping less than 30° (EN 1991-1-3 table 5.2).
@@ -23,17 +23,17 @@ const snowDensity = 2
 // sk = 0.15 + (0.1·Z + 0.05) + (A − 100)/525, for zone Z (1 to 6.5) off the annex's
 // map and altitude A in m. The formula is from memory.
 func Ground(zone, altitudeM float64) (*working.Figure, error) {
-	return groundOf(working.Measured("Z", "snow zone", zone, "", "national map"), altitudeM, nil)
+	return groundOf(working.GivenFigure("Z", "snow zone", zone, "", "roof file, site"), altitudeM)
 }
 
-func groundOf(z *working.Figure, altitudeM float64, from working.Giver) (*working.Figure, error) {
+func groundOf(z *working.Figure, altitudeM float64) (*working.Figure, error) {
 	zone := z.Value
 	if !(zone >= 1 && zone <= 6.5) {
 		return nil, fmt.Errorf("snow zone %g is outside 1 to 6.5: read it off the national map", zone)
 	}
 	return groundLoad.Figure("snow load on the ground", "kN/m²",
 		working.Source{Title: "UK NA to BS EN 1991-1-3", Clause: "NA.2.8", Standing: working.Remembered},
-		z, working.From(from, "A", "altitude", altitudeM, "m", "site.altitude_m")), nil
+		z, working.GivenFigure("A", "altitude", altitudeM, "m", "roof file, site")), nil
 }
 
 // Flat returns the snow load on the flat roof: s = μ1·Ce·Ct·sk, Ce = Ct = 1.
@@ -74,8 +74,8 @@ type Drift struct {
 // not above γh/sk, between 0.8 and 4; ls = 2h between 5 and 15 m. Snow sliding off
 // an upper roof steeper than 15° is not included: slideShape adds it.
 func AgainstTaller(sk *working.Figure, upperM, lowerM, heightM, slideShape float64) (Drift, error) {
-	return againstTaller(sk, working.Measured("b1", "width of the taller building", upperM, "m", "survey"), lowerM,
-		working.Measured("h", "height of the wall above the roof", heightM, "m", "survey"), slideShape)
+	return againstTaller(sk, working.GivenFigure("b1", "width of the taller building", upperM, "m", "roof file"), lowerM,
+		working.GivenFigure("h", "height of the wall above the roof", heightM, "m", "roof file"), slideShape)
 }
 
 func againstTaller(sk, b1 *working.Figure, lowerM float64, h *working.Figure, slideShape float64) (Drift, error) {
@@ -106,11 +106,11 @@ func BehindParapet(sk *working.Figure, b1M, b2M, heightM float64) (Drift, error)
 		return Drift{}, fmt.Errorf("drift behind a parapet needs snow %g kN/m², widths %g and %g m and a height %g m above zero", sk.Value,
 			b1M, b2M, heightM)
 	}
-	h := working.Measured("h", "parapet height", heightM, "m", "parapets of the deck")
+	h := working.GivenFigure("h", "parapet height", heightM, "m", "roof file")
 	length := parapetLength.Figure("length of the drift behind the parapet", "m", en("annex B.4"), h,
-		working.Measured("b1", "width away from the parapet", b1M, "m", "outline of the deck"))
+		working.GivenFigure("b1", "width away from the parapet", b1M, "m", "roof file"))
 	mu := parapetDrift.Figure("drift coefficient", "", en("annex B.4"), h, sk,
-		working.Measured("b", "roof width", math.Max(b1M, b2M), "m", "outline of the deck"), length)
+		working.GivenFigure("b", "roof width", math.Max(b1M, b2M), "m", "roof file"), length)
 	s := parapetLoad.Figure("snow drift behind the parapet", "kN/m²", en("annex B.4"), mu, sk).
 		Noting(fmt.Sprintf("runs out over %.1f m", length.Value))
 	return Drift{Shape: mu.Value, LoadKPa: s.Value, LengthM: length.Value, FarShape: flatShape, Figure: s, Length: length}, nil
@@ -122,7 +122,7 @@ func AtObstruction(sk *working.Figure, heightM float64) (Drift, error) {
 	if !(sk.Value > 0) || !(heightM > 0) {
 		return Drift{}, fmt.Errorf("drift at an obstruction needs snow %g kN/m² and a height %g m above zero", sk.Value, heightM)
 	}
-	h := working.Measured("h", "height", heightM, "m", "survey")
+	h := working.GivenFigure("h", "height", heightM, "m", "roof file")
 	mu := obstacleDrift.Figure("drift coefficient", "", en("annex B"), h, sk)
 	length := obstacleLength.Figure("length of the drift at an obstruction", "m", en("annex B"), h)
 	s := parapetLoad.Figure("snow drift at an obstruction", "kN/m²", en("annex B"), mu, sk)
@@ -143,8 +143,6 @@ type Input struct {
 	WidthM, ParapetM float64
 	// CapacityKPa is the variable load that the deck check allows; 0 when not known.
 	CapacityKPa float64
-	// From knows which values of the site somebody has written.
-	From working.Giver
 }
 
 // Check returns the governing snow load and a verdict against the deck's capacity.
@@ -153,15 +151,15 @@ func Check(in Input) (check.Result, *working.Figure, error) {
 	var sk *working.Figure
 	switch {
 	case in.GroundKPa > 0:
-		sk = working.From(in.From, "sk", "snow load on the ground", in.GroundKPa, "kN/m²", "site.ground_snow_kpa")
+		sk = working.GivenFigure("sk", "snow load on the ground", in.GroundKPa, "kN/m²", "roof file, site")
 	case in.Set.SnowFormulaUK:
-		zone := working.From(in.From, "Z", "snow zone", in.Zone, "", "site.snow_zone")
+		zone := working.GivenFigure("Z", "snow zone", in.Zone, "", "roof file, site")
 		if in.Zone == 0 {
 			zone = working.AssumedFigure("Z", "snow zone", 3, "", "nobody has read the national snow map for this site")
 			r.Flags = append(r.Flags, "snow zone 3 stands in for the national map: read the map and give the zone")
 		}
 		var err error
-		if sk, err = groundOf(zone, in.AltitudeM, in.From); err != nil {
+		if sk, err = groundOf(zone, in.AltitudeM); err != nil {
 			return r, nil, err
 		}
 		r.Flags = append(r.Flags, "the annex's formula for the ground snow load is from memory, to be confirmed")
@@ -185,13 +183,13 @@ func Check(in Input) (check.Result, *working.Figure, error) {
 		return nil
 	}
 	if in.WallHeightM > 0 {
-		upper := working.Measured("b1", "width of the taller building", in.UpperWidthM, "m", "survey")
+		upper := working.GivenFigure("b1", "width of the taller building", in.UpperWidthM, "m", "roof file")
 		if in.UpperWidthM == 0 {
 			upper = working.AssumedFigure("b1", "width of the taller building", 10, "m",
 				"the building behind the wall is not in the roof file; a wider one drifts more")
 			r.Flags = append(r.Flags, "the width of the taller building is taken as 10 m")
 		}
-		height := working.Measured("h", "height of the wall above the roof", in.WallHeightM, "m", "levels of the decks")
+		height := working.GivenFigure("h", "height of the wall above the roof", in.WallHeightM, "m", "roof file, levels of the decks")
 		if in.WallWhy != "" {
 			height = working.AssumedFigure("h", "height of the wall above the roof", in.WallHeightM, "m", in.WallWhy)
 			r.Flags = append(r.Flags, in.WallWhy)

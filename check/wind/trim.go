@@ -26,7 +26,7 @@ type Trim struct {
 func Withdrawal(densityKGPerM3, diameterMM, penetrationMM, kmod, factor float64) *working.Figure {
 	return withdrawal(densityKGPerM3, diameterMM, penetrationMM, working.Constant("kmod", "duration factor", kmod, "", instantaneous),
 		working.Constant("γM", "partial factor", factor, "", working.Source{Title: "EN 1995-1-1:2004", Clause: "table 2.3",
-			Standing: working.Quoted}))
+			Standing: working.Published}))
 }
 
 // instantaneous is where the duration factor of wind comes from.
