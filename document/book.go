@@ -66,12 +66,7 @@ func newBooks(ctx context.Context, p *plan.Plan, set *drawing.Set, record record
 
 // siteBook is what a crew builds from, in the order of work.
 func (d *pack) siteBook(sheets []*drawing.Sheet) []func() {
-	days := 0
-	for days < len(sheets) && d.p.Ahead != nil && days < len(d.p.Ahead.Days) {
-		days++ // the sheets of the days stand last
-	}
-	return []func(){d.front, func() { d.drawings(sheets[:len(sheets)-days]) }, d.cutLists, d.falls, d.buckets, d.hardAndDoses, d.method,
-		d.safety, func() { d.drawings(sheets[len(sheets)-days:]) }, d.records}
+	return []func(){d.front, func() { d.drawings(sheets) }, d.cutLists, d.falls, d.buckets, d.hardAndDoses, d.method, d.safety, d.records}
 }
 
 // officeBook is what is settled, ordered and sent.

@@ -108,7 +108,10 @@ func drawingFiles(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, as
 		if asPictures {
 			files = append(files, File{name + ".png", painted[i]})
 		}
-		if s.Scale > 0 {
+		for k, half := range s.Halves {
+			files = append(files, File{fmt.Sprintf("drawings/%02d%c-%s.dxf", i+1, 'a'+k, fileName(half.Scene.Title)), half.DXF()})
+		}
+		if s.Scale > 0 && s.Halves == nil {
 			files = append(files, File{name + ".dxf", s.DXF()})
 		}
 		scenes = append(scenes, s.Scene)

@@ -6,7 +6,7 @@ import (
 )
 
 // AheadSheets draws the days to come: a sheet for each day with wet work, and the
-// fortnight as the last, for the office; there are none where nothing is said of the days
+// fortnight as the last, all for the office; there are none where nothing is said of the days
 // ahead.
 func AheadSheets(job *roof.Job, a *programme.Ahead) ([]*Sheet, error) {
 	if a == nil {
@@ -18,6 +18,7 @@ func AheadSheets(job *roof.Job, a *programme.Ahead) ([]*Sheet, error) {
 		if err != nil {
 			return nil, err
 		}
+		s.Office = true
 		sheets = append(sheets, s)
 	}
 	f, err := Fortnight(TitleOf(job, "Fortnight: go, wait, no-go by the hour"), a.Fortnight, a.Zone)

@@ -86,6 +86,11 @@ func cuttings(p *plan.Plan) []cutting {
 				bars = append(bars, m)
 			}
 		}
+		both := cutting{name: "Cutting of boards and trims, deck " + d.Name, boards: boards, lengths: bars, pieces: d.Pieces()}
+		if len(boards) > 0 && len(bars) > 0 && len(both.laid()) == 1 {
+			out = append(out, both)
+			continue
+		}
 		for _, m := range boards {
 			what := "boards"
 			if len(boards) > 1 {
@@ -191,7 +196,7 @@ func (c *cutting) shape(cut settingout.Cut) cutShape {
 }
 
 // mostShaped is how many sheets of shapes are drawn at the larger scale.
-const mostShaped = 5
+const mostShaped = 2
 
 // laid chooses sheet and scale and lays the diagrams out, sheet by sheet.
 func (c *cutting) laid() [][]diagram {
@@ -199,9 +204,9 @@ func (c *cutting) laid() [][]diagram {
 		format int
 		scale  float64
 	}
-	tries := []try{{0, 20}, {1, 20}, {2, 20}, {0, 50}, {2, 50}}
+	tries := []try{{0, 20}, {1, 20}, {0, 50}, {1, 50}}
 	if len(c.lengths) > 0 {
-		tries = []try{{0, 20}, {0, 50}, {2, 50}, {2, 100}}
+		tries = []try{{0, 20}, {0, 50}, {1, 50}, {1, 100}}
 	}
 	var best [][]diagram
 	patterns := c.patterns()
@@ -221,7 +226,7 @@ func (c *cutting) laid() [][]diagram {
 		}
 		few := len(sheets) == 1 || len(c.lengths) > 0 && len(sheets) <= 2
 		// The figures of shapes find room at 1:20, but hardly at 1:50.
-		few = few || shaped && t.scale == 20 && !f.small() && len(sheets) <= mostShaped
+		few = few || shaped && t.scale == 20 && len(sheets) <= mostShaped
 		if few || best == nil || i == len(tries)-1 && len(sheets) < len(best) {
 			c.format, c.scale = f, t.scale
 			best = sheets

@@ -79,12 +79,13 @@ func DayPhone(job string, d *programme.Day) *scene.Scene {
 // whole width of the sheet.
 func footKey(s *Sheet, entries []KeyEntry) {
 	f := frameOf(s.Format)
-	y := f.Low.Y + blockRows*blockRowMM - keyRowMM - 1
+	pitch := min(keyRowMM, (blockRows*blockRowMM-1)/float64(len(entries)))
+	y := f.Low.Y + blockRows*blockRowMM - pitch - 0.5
 	for _, e := range entries {
 		s.Add(scene.Group{Meta: scene.Meta{Layer: "key"}, Place: scene.Transform{Move: scene.Point{X: f.Low.X + 3, Y: y}}, Items: e.Sign},
 			scene.Text{Meta: scene.Meta{Layer: "key"}, At: scene.Point{X: f.Low.X + 3 + keySignMM + 1, Y: y + 2.5}, Content: e.Words,
 				HeightMM: scene.TextSmall, Up: scene.Middle})
-		y -= keyRowMM
+		y -= pitch
 	}
 }
 

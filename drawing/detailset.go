@@ -89,7 +89,7 @@ func detailSheet(p *plan.Plan, i int, w *part, t Title) (*Sheet, error) {
 	if w.of == 0 {
 		w = w.around(groundOf(shapes)...)
 	}
-	s, err := setOutPart(&p.Job, i, w, t, 11, key)
+	s, err := setOutPart(&p.Job, i, w, t, min(w.roomMM(), 11), key)
 	if err != nil {
 		return nil, err
 	}

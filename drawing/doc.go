@@ -3,7 +3,7 @@
 // plans share (frame, title block, scale, key, numbered pieces).
 //
 // It takes a roof.Job (metres and millimetres) and gives scenes in paper
-// millimetres. Sheets are A4 or A3 with the frame of ISO 5457 and a title block
+// millimetres. Sheets are A4 with the frame of ISO 5457 and a title block
 // with the fields of ISO 7200; scales are those of ISO 5455; lines, lettering and
 // dimensions follow ISO 128-2, ISO 3098-1 and ISO 129-1. Everything reads in black
 // and white: an edge's condition is a word, a line type and a number of ticks, a

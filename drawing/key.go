@@ -21,10 +21,14 @@ func (s *Sheet) drawKey(l Layout) {
 		y -= high
 		return scene.Point{X: x, Y: y}
 	}
-	if l.North {
-		s.north(seat(northMM).Add(scene.Point{X: 14, Y: northMM/2 - 1}), l.NorthDeg)
-	}
-	if !l.NoBarScale {
+	switch {
+	case l.North:
+		at := seat(northMM)
+		s.north(at.Add(scene.Point{X: 4, Y: northMM / 2}), l.NorthDeg)
+		if !l.NoBarScale {
+			s.barScale(at.Add(scene.Point{X: 11, Y: 4}))
+		}
+	case !l.NoBarScale:
 		s.barScale(seat(barScaleMM))
 	}
 	if l.KeyPlan != nil {
@@ -71,20 +75,20 @@ func signWidth(sign []scene.Item) float64 {
 // sheet's upward direction, so north lies that much anticlockwise of upward.
 func (s *Sheet) north(at scene.Point, bearingDeg float64) {
 	p := func(x, y float64) scene.Point { return scene.Point{X: x, Y: y}.Turned(bearingDeg).Add(at) }
-	name := p(0, 10.5)
+	name := p(0, 9.4)
 	s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "north", Title: "North arrow"}, Items: []scene.Item{
-		scene.Shape{Filled: true, Paths: []scene.Path{scene.Polygon(p(0, 8), p(-2.2, -6), p(0, -4))}},
-		scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: []scene.Path{scene.Polygon(p(0, 8), p(2.2, -6), p(0, -4))}},
+		scene.Shape{Filled: true, Paths: []scene.Path{scene.Polygon(p(0, 6.5), p(-2, -5), p(0, -3.4))}},
+		scene.Shape{Stroke: scene.Pen(scene.Thin), Paths: []scene.Path{scene.Polygon(p(0, 6.5), p(2, -5), p(0, -3.4))}},
 		scene.Text{At: name, Content: "N", HeightMM: scene.TextUsual, Bold: true, Across: scene.Middle, Up: scene.Middle},
 	}})
 }
 
 // barScale draws a bar that stays true when the sheet is printed to fit a page.
 func (s *Sheet) barScale(at scene.Point) {
-	// The longest bar of 1, 2 or 5 steps of ten that is no more than 46 mm long.
+	// The longest bar of 1, 2 or 5 steps of ten that is no more than 40 mm long.
 	stepM := 0.001
 	for _, m := range []float64{0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50} {
-		if m*1000/s.Scale*4 <= 46 {
+		if m*1000/s.Scale*4 <= 40 {
 			stepM = m
 		}
 	}
@@ -112,8 +116,11 @@ func (s *Sheet) barScale(at scene.Point) {
 }
 
 func barAlign(i int) scene.Align {
-	if i == 0 {
+	switch i {
+	case 0:
 		return scene.Start
+	case 4:
+		return scene.End
 	}
 	return scene.Middle
 }

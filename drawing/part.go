@@ -16,18 +16,23 @@ import (
 // reaches beyond its outline.
 type part struct {
 	low, high plane.Point
-	// n of of parts.
+	// n of of parts, each drawn at scale.
 	n, of int
+	scale float64
 }
 
-// partScale is the n of 1:n at which pieces are still lettered.
-const partScale = 50
+// partScales are the n of 1:n at which the pieces of a part are lettered: the first where few
+// parts do, the second for a hall.
+var partScales = [...]float64{50, 100}
+
+// mostParts are so many that a smaller scale is better than more of them.
+const mostParts = 4
 
 // fewPieces find room on one sheet at any scale.
 const fewPieces = 40
 
-// partsOf parts a deck into as few rectangles as fit a sheet at 1:50, parted along
-// movement joints where such lie near. It returns one nil part when the whole can be read.
+// partsOf parts a deck into as few rectangles as fit a sheet, parted along movement joints
+// where such lie near. It returns one nil part when the whole can be read.
 func partsOf(p *plan.Plan, i, pieces int) []*part {
 	d := &p.Job.Decks[i]
 	low, high := d.Outline.Bounds()
@@ -35,25 +40,18 @@ func partsOf(p *plan.Plan, i, pieces int) []*part {
 	const room = 16.0
 	l := Layout{Low: low, High: high, Left: room, Right: room, Top: room, Bottom: room, Largest: planLargest, North: true,
 		Key: make([]KeyEntry, 3)}
-	if s, err := fitPlan(Title{}, l); err != nil || s.Scale <= partScale || pieces <= fewPieces {
+	if s, err := fitPlan(Title{}, l); err != nil || s.Scale <= partScales[0] || pieces <= fewPieces {
 		return []*part{nil}
 	}
 	across, down := 1, 1
-	for n := 2; n <= 24; n++ {
-		best := math.Inf(1)
-		for a := 1; a <= n; a++ {
-			if n%a != 0 {
-				continue
-			}
-			l.High = plane.Point{X: low.X + wide/float64(a), Y: low.Y + deep/float64(n/a)}
-			l.Only, l.KeyPlan = partScale, &keyPlan{}
-			if _, err := NewSheet(Title{}, l); err == nil {
-				if slim := math.Abs(math.Log(wide / float64(a) / (deep / float64(n/a)))); slim < best {
-					best, across, down = slim, a, n/a
-				}
-			}
+	l.Left, l.Right, l.Top, l.Bottom, l.KeyPlan = partRoomMM, partRoomMM, partRoomMM, partRoomMM, &keyPlan{}
+	l.Key = []KeyEntry{{Words: twoLines}, {Words: twoLines}, {Words: twoLines}, {Words: twoLines}}
+	for _, scale := range partScales {
+		l.Only = scale
+		if a, d := fewestParts(l, wide, deep); across*down == 1 || a*d > 0 && a*d < across*down {
+			across, down = max(a, 1), max(d, 1)
 		}
-		if !math.IsInf(best, 1) {
+		if n := across * down; n > 1 && n <= mostParts {
 			break
 		}
 	}
@@ -64,10 +62,41 @@ func partsOf(p *plan.Plan, i, pieces int) []*part {
 	var out []*part
 	for y := down - 1; y >= 0; y-- {
 		for x := range across {
-			out = append(out, &part{plane.Point{X: xs[x], Y: ys[y]}, plane.Point{X: xs[x+1], Y: ys[y+1]}, len(out) + 1, across * down})
+			out = append(out, &part{plane.Point{X: xs[x], Y: ys[y]}, plane.Point{X: xs[x+1], Y: ys[y+1]}, len(out) + 1, across * down, l.Only})
 		}
 	}
 	return out
+}
+
+// twoLines is as long as most entries of a key.
+const twoLines = "noggin; the numbers of those in one line stand together"
+
+// partRoomMM is kept round a part: little is lettered there.
+const partRoomMM = 5
+
+// fewestParts is into how many parts, across and down, a figure is divided so that each fits
+// a sheet of the layout; none when hundreds would not.
+func fewestParts(l Layout, wide, deep float64) (across, down int) {
+	const most = 60
+	for n := 1; n <= most; n++ {
+		best := math.Inf(1)
+		for a := 1; a <= n; a++ {
+			if n%a != 0 {
+				continue
+			}
+			l.High = plane.Point{X: l.Low.X + wide/float64(a), Y: l.Low.Y + deep/float64(n/a)}
+			if _, err := NewSheet(Title{}, l); err != nil {
+				continue
+			}
+			if slim := math.Abs(math.Log(wide / float64(a) / (deep / float64(n/a)))); slim < best {
+				best, across, down = slim, a, n/a
+			}
+		}
+		if !math.IsInf(best, 1) {
+			break
+		}
+	}
+	return across, down
 }
 
 // cutsOf divides a stretch evenly, each cut moved to a movement joint that is near.
@@ -93,6 +122,30 @@ func cutsOf(d *roof.Deck, from, to float64, n int, upright bool) []float64 {
 
 // all reports whether the part is the whole deck.
 func (w *part) all() bool { return w == nil || w.of == 0 }
+
+// roomMM is kept round the figure for running dimensions.
+func (w *part) roomMM() float64 {
+	if w.all() {
+		return 16
+	}
+	return partRoomMM
+}
+
+// sheet of a part at the scale of all parts: entries of the key, the last first, give way to
+// the figure. All of a deck takes the largest scale that holds it.
+func (w *part) sheet(t Title, l Layout) (*Sheet, error) {
+	if !w.all() && w.scale > 0 {
+		at, key := l, l.Key
+		at.Only = w.scale
+		for n := len(key); n >= 0; n-- {
+			at.Key = key[:n]
+			if s, err := NewSheet(t, at); err == nil {
+				return s, nil
+			}
+		}
+	}
+	return fitPlan(t, l)
+}
 
 // name of a part's drawing.
 func (w *part) name(of string) string {
@@ -216,7 +269,7 @@ type keyPlan struct {
 
 // items draws the key plan in its place in the key.
 func (k *keyPlan) items(at scene.Point) []scene.Item {
-	const wide, high = 40.0, 19.0
+	const wide, high = 40.0, 16.0
 	low, top := plane.Loop(k.outline).Bounds()
 	if len(k.outline) < 3 {
 		return nil

@@ -17,17 +17,18 @@ func square(x, y, side float64) []plane.Point {
 	return []plane.Point{{X: x, Y: y}, {X: x + side, Y: y}, {X: x + side, Y: y + side}, {X: x, Y: y + side}}
 }
 
-// A hall of 30 × 20 m with joints every 5 m, counted by hand: at 1:50 a sheet of A3 holds
-// less than 19 × 11 m, so that it takes two by two, parted at the joints at 15 and 10 m.
+// A hall of 30 × 20 m with joints every 5 m, counted by hand: at 1:50 a sheet of A4 holds
+// less than 9 × 11 m, which would be eight of them and more; at 1:100 one holds 17 × 21 m, so
+// that it takes two, parted at the joint at 15 m.
 func TestPartsFollowTheJoints(t *testing.T) {
 	p := &plan.Plan{Job: *hall()}
 	parts := partsOf(p, 0, 100)
-	if len(parts) != 4 {
-		t.Fatalf("%d parts, want 4", len(parts))
+	if len(parts) != 2 {
+		t.Fatalf("%d parts, want 2", len(parts))
 	}
 	for _, w := range parts {
-		if x, y := w.high.X-w.low.X, w.high.Y-w.low.Y; x != 15 || y != 10 {
-			t.Errorf("part %d is %g × %g m, want 15 × 10", w.n, x, y)
+		if x, y := w.high.X-w.low.X, w.high.Y-w.low.Y; x != 15 || y != 20 || w.scale != 100 {
+			t.Errorf("part %d is %g × %g m at 1:%g, want 15 × 20 at 1:100", w.n, x, y, w.scale)
 		}
 	}
 	// Every place lies on one sheet.

@@ -388,7 +388,11 @@ func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key [
 	}
 	d := job.Decks[deck]
 	low, high := d.Outline.Bounds()
-	l := Layout{Low: low, High: high, Left: roomMM, Right: roomMM, Top: roomMM, Bottom: roomMM, Key: key, Largest: planLargest,
+	upMM := roomMM
+	if t.Seat != nil {
+		roomMM, upMM = min(roomMM, halfRoomMM), min(roomMM, halfRoomMM/2)
+	}
+	l := Layout{Low: low, High: high, Left: roomMM, Right: roomMM, Top: upMM, Bottom: upMM, Key: key, Largest: planLargest,
 		North: true, NorthDeg: job.Site.BearingDeg}
 	if w != nil {
 		l.Low, l.High = w.low, w.high
@@ -396,10 +400,11 @@ func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key [
 	if !w.all() {
 		l.KeyPlan = &keyPlan{d.Outline.Chords(chordM), w.low, w.high}
 	}
-	s, err := fitPlan(t, l)
+	s, err := w.sheet(t, l)
 	if err != nil {
 		return nil, err
 	}
+	s.tight = !w.all() || t.Seat != nil
 	id := slug(d.Name)
 	outline := []scene.Path{s.Ring(d.Outline)}
 	if !w.all() {
@@ -419,13 +424,18 @@ func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key [
 			}
 		}
 	}
-	if !w.shows(d.Exit, d.Exit) {
-		return s, nil
+	if w.shows(d.Exit, d.Exit) {
+		s.showExit(id, d)
 	}
+	return s, nil
+}
+
+// showExit draws the exit, and letters it when the dimensions are there, beside the deck,
+// which the pieces will fill.
+func (s *Sheet) showExit(id string, d roof.Deck) {
 	s.drawExit(id, d)
 	exit := words("Exit")
 	exit.bold, exit.high, exit.layer = true, scene.TextUsual, "exit"
-	// Lettered when the dimensions are there, beside the deck, which the pieces will fill.
 	s.nameExit = func() {
 		rings := corners([]scene.Path{s.Ring(d.Outline)})
 		outside := func(p scene.Point) bool { return !holds(p, rings) }
@@ -433,58 +443,29 @@ func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key [
 			s.leader(s.At(d.Exit), exit, 3.5, 60, nil)
 		}
 	}
-	return s, nil
 }
 
-// fitPlan takes the largest scale that A4 or A3 holds, but A4 at a smaller one where
-// the figure fills it well.
+// fitPlan takes the largest scale that A4 holds.
 func fitPlan(t Title, l Layout) (*Sheet, error) {
-	return largest(func(n float64, a4 bool) (*Sheet, float64, error) {
+	return largest(func(n float64) (*Sheet, error) {
 		at := l
-		at.A4, at.Only = a4, n
-		s, err := NewSheet(t, at)
-		return s, at.fills(s, n), err
+		at.Only = n
+		return NewSheet(t, at)
 	}, l.Largest)
 }
 
-// wellFilled is the share of a sheet's free part from which a figure is no mere stamp.
-const wellFilled = 0.6
-
-// largest tries scales from n of 1:n down. make returns a sheet at one scale with the
-// share of it that is filled.
-func largest(make func(n float64, a4 bool) (*Sheet, float64, error), n float64) (*Sheet, error) {
-	var first *Sheet
+// largest tries scales from n of 1:n down; make returns a sheet at one scale.
+func largest(make func(n float64) (*Sheet, error), n float64) (*Sheet, error) {
 	var last error
 	for _, scale := range scales {
-		if scale < n || first != nil && scale > planSmallest {
+		if scale < n {
 			continue
 		}
-		s, share, err := make(scale, first != nil)
-		switch {
-		case err != nil:
-			last = err
-		case first == nil && s.Format.small():
-			return s, nil
-		case first == nil:
-			first = s
-		case share > wellFilled:
+		s, err := make(scale)
+		if err == nil {
 			return s, nil
 		}
+		last = err
 	}
-	if first == nil {
-		return nil, last
-	}
-	return first, nil
-}
-
-// small reports whether the format is A4.
-func (f Format) small() bool { return f.WidthMM+f.HeightMM < 510 }
-
-// fills is the share of a sheet's free part that the layout's figure takes.
-func (l Layout) fills(s *Sheet, n float64) float64 {
-	if s == nil {
-		return 0
-	}
-	wide, high := (l.High.X-l.Low.X)*1000/n+l.Left+l.Right, (l.High.Y-l.Low.Y)*1000/n+l.Top+l.Bottom
-	return wide * high / (s.Figure.Width() * s.Figure.Height())
+	return nil, last
 }

@@ -14,9 +14,6 @@ import (
 // planLargest is the largest scale a roof plan is drawn at: details are sections.
 const planLargest = 20
 
-// planSmallest on A4 is still worked from on a roof.
-const planSmallest = 50
-
 // RoofPlan draws what the roof is: outline with the condition of every edge,
 // openings, penetrations, falls and heights, joists, movement joints, moisture
 // readings, the exit, and its dimensions.
@@ -51,11 +48,9 @@ func RoofPlan(job *roof.Job) (*Sheet, error) {
 
 // roofPlanSheet asks for more room as the scale gets smaller, since narrow dimensions lift.
 func roofPlanSheet(t Title, low, high plane.Point, x, y chainPlan, key []KeyEntry, bearingDeg float64) (*Sheet, error) {
-	return largest(func(n float64, a4 bool) (*Sheet, float64, error) {
-		l := Layout{Low: low, High: high, Left: y.room(n), Bottom: x.room(n), Right: x.edge, Top: y.edge, Key: key, Largest: n, Only: n,
-			A4: a4, North: true, NorthDeg: bearingDeg}
-		s, err := NewSheet(t, l)
-		return s, l.fills(s, n), err
+	return largest(func(n float64) (*Sheet, error) {
+		return NewSheet(t, Layout{Low: low, High: high, Left: y.room(n), Bottom: x.room(n), Right: x.edge, Top: y.edge, Key: key, Largest: n,
+			Only: n, North: true, NorthDeg: bearingDeg})
 	}, planLargest)
 }
 

@@ -16,34 +16,25 @@ type planDrawing struct {
 	make func(t Title) (*Sheet, error)
 	// office tells that the crew does not work from it.
 	office bool
-}
-
-// PlanSheets draws what the plan adds to the survey: firrings, boards, trims, mat by
-// layer, buckets in their order, wind zones and where the water goes; one question a
-// sheet, deck by deck.
-func PlanSheets(p *plan.Plan) ([]*Sheet, error) {
-	var out []*Sheet
-	for _, s := range planDrawings(p) {
-		sheet, err := s.make(TitleOf(&p.Job, s.name))
-		if err != nil {
-			return nil, fmt.Errorf("drawing %q: %w", s.name, err)
-		}
-		sheet.Office = s.office
-		out = append(out, sheet)
-	}
-	return out, nil
+	// deck it shows, and seat is the half of a sheet that holds all of the deck as large as a
+	// whole one would; nil where there is none.
+	deck int
+	seat *seat
 }
 
 func planDrawings(p *plan.Plan) []planDrawing {
 	var list []planDrawing
+	var deck int
+	var half *seat
 	add := func(name string, make func(t Title) (*Sheet, error)) {
-		list = append(list, planDrawing{name: name, make: make})
+		list = append(list, planDrawing{name: name, make: make, deck: deck, seat: half})
 	}
 	office := func(name string, make func(t Title) (*Sheet, error)) {
-		list = append(list, planDrawing{name, make, true})
+		list = append(list, planDrawing{name: name, make: make, office: true, deck: deck, seat: half})
 	}
 	for i := range p.Decks {
 		d := &p.Decks[i]
+		deck, half = i, deckSeat(&p.Job, i)
 		at := func(what string) string { return what + ", deck " + d.Name }
 		parts := func(what string, pieces int, make func(w *part, t Title) (*Sheet, error)) {
 			for _, w := range partsOf(p, i, pieces) {
@@ -74,7 +65,7 @@ func planDrawings(p *plan.Plan) []planDrawing {
 			parts(name, len(d.SetOut.Of(settingout.Board)), func(w *part, t Title) (*Sheet, error) { return boardSheet(p, i, &d.SetOut, w, t) })
 		}
 		if len(d.SetOut.Of(settingout.Trim)) > 0 {
-			add(at("Set-out of trims"), func(t Title) (*Sheet, error) { return trimSheet(p, i, t) })
+			parts("Set-out of trims", len(d.SetOut.Of(settingout.Trim)), func(w *part, t Title) (*Sheet, error) { return trimSheet(p, i, w, t) })
 		}
 		if n := len(detailPieces(d)); n > 0 {
 			parts("Bandage and details", n, func(w *part, t Title) (*Sheet, error) { return detailSheet(p, i, w, t) })
@@ -162,7 +153,7 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 		key = append(key, KeyEntry{Words: curve})
 	}
 	w = w.around(groundOf(shapes)...)
-	s, err := setOutPart(&p.Job, i, w, t, 16, key)
+	s, err := setOutPart(&p.Job, i, w, t, w.roomMM(), key)
 	if err != nil {
 		return nil, err
 	}
@@ -200,18 +191,17 @@ func hatched(s *Sheet, shape []plane.Point, h scene.Hatch, title string) []scene
 	return []scene.Item{g}
 }
 
-func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
+func trimSheet(p *plan.Plan, i int, w *part, t Title) (*Sheet, error) {
 	d := &p.Decks[i]
 	key := []KeyEntry{
 		{Words: "trim with its number and length, mm", Sign: sign(tint(1), scene.Hatch{}, "")},
 		{Words: "corner piece", Sign: sign(nil, scene.Cross(45, 1.4), "")},
 	}
-	s, err := SetOutSheet(&p.Job, i, t, 16, key)
-	if err != nil {
-		return nil, err
-	}
 	var shapes []LabelledShape
 	for _, c := range d.SetOut.Of(settingout.Trim) {
+		if !w.holds(c.Shape) {
+			continue
+		}
 		kind := "Trim"
 		if c.Flexible() {
 			kind = "Flexible trim"
@@ -228,8 +218,15 @@ func trimSheet(p *plan.Plan, i int, t Title) (*Sheet, error) {
 			Title: fmt.Sprintf("%s %s, %s, %d mm, %s", kind, c.Number, c.Role, c.LengthMM, where)})
 	}
 	for _, c := range d.SetOut.Of(settingout.Corner) {
+		if !w.holds(c.Shape) {
+			continue
+		}
 		shapes = append(shapes, LabelledShape{ID: c.Number, Label: c.Number, Shape: c.Shape, Hatch: scene.Cross(45, 1.4), Class: "corner",
 			Title: fmt.Sprintf("%s, %s", c.Number, c.Role)})
+	}
+	s, err := setOutPart(&p.Job, i, w.around(groundOf(shapes)...), t, w.roomMM(), key)
+	if err != nil {
+		return nil, err
 	}
 	PlacePieces(s, shapes)
 	return s, nil
@@ -285,10 +282,7 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 	var err error
 	// What is drawn of a lap depends on the scale, and the room for the key on what is drawn.
 	tell := matTells{buckets: len(buckets) > 0, dashed: lapped, both: lapped, read: len(laid) > 1, arrows: arrows && len(laid) > 1}
-	room := 16.0
-	if !w.all() {
-		room = 10 // little is lettered round a part
-	}
+	room := w.roomMM()
 	for {
 		if s, err = setOutPart(&p.Job, i, w, t, room, matKey(p, layer, laid, tucks, tell)); err != nil {
 			return nil, 0, err
@@ -339,23 +333,23 @@ const seenMM = 0.9
 type matTells struct{ buckets, dashed, read, both, arrows bool }
 
 func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tucks []tuck, tell matTells) []KeyEntry {
-	words := "strip with its number and cut size, mm"
+	words := "strip: number; cut size, mm"
 	if len(laid) > 1 {
-		words = "strip with its number, its place in the order of laying, its cut size, mm"
+		words = "strip: number, place in the order of laying; cut size, mm"
 	}
 	if tell.buckets {
-		words += ", and the buckets that cover it"
+		words += "; its buckets"
 	}
 	key := []KeyEntry{{Words: fmt.Sprintf("%s (%g g/m²)", words, p.Job.Spec.Layers[layer-1]), Sign: sign(tint(1), scene.Hatch{}, "")}}
 	if len(laid) > 1 {
-		lap := fmt.Sprintf("laps %s mm at sides, %s mm at ends; what is laid later lies on top",
+		lap := fmt.Sprintf("laps %s mm (sides), %s mm (ends); the later lies on top",
 			plain(p.Job.Site.Locale, p.Job.Spec.SideLapMM), plain(p.Job.Site.Locale, p.Job.Spec.EndLapMM))
 		if tell.dashed {
-			lap += ", the edge beneath it is dashed"
+			lap += ", the edge beneath is dashed"
 		}
-		readings := "at the side the strips' edges, mm; at a lap the upper one's"
+		readings := "at the side: edges, mm; at a lap the upper one's"
 		if tell.both {
-			readings = "at the side the strips' edges, mm; two close together are a lap"
+			readings = "at the side: edges, mm; two close together are a lap"
 		}
 		key = append(key, KeyEntry{Words: lap})
 		if words := tuckWords(tucks); words != "" {
@@ -366,7 +360,7 @@ func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tucks []tuck, tell
 		}
 	}
 	if tell.arrows {
-		key = append(key, KeyEntry{Words: "from a strip to the one laid next, where the two touch", Sign: arrowSign()})
+		key = append(key, KeyEntry{Words: "to the strip laid next, where they touch", Sign: arrowSign()})
 	}
 	return key
 }
@@ -380,13 +374,13 @@ func bucketSheet(p *plan.Plan, i int, x *plan.Pass, w *part, t Title) (*Sheet, e
 // arrows there are on it.
 func bucketSheetWith(p *plan.Plan, i int, x *plan.Pass, w *part, t Title, arrows bool) (*Sheet, int, error) {
 	key := []KeyEntry{
-		{Words: "bucket: its number, and on the largest of its ground the kilograms of resin in it; laid in the order of the numbers",
+		{Words: "bucket: its number; kg of resin on the largest of its ground",
 			Sign: sign(tint(2), scene.Hatch{}, "")}}
 	if arrows {
-		key = append(key, KeyEntry{Words: "from a bucket's ground to the next one's, where the two touch", Sign: arrowSign()})
+		key = append(key, KeyEntry{Words: "to the next bucket, where they touch", Sign: arrowSign()})
 	}
 	key = append(key,
-		KeyEntry{Words: fmt.Sprintf("ends at the exit, and the way to it is %s",
+		KeyEntry{Words: fmt.Sprintf("in the order of the numbers; ends at the exit, the way to it is %s",
 			map[bool]string{true: "open after every bucket", false: "NOT open throughout"}[x.Plan.WayOut.Holds])})
 	if apart := bucketsApart(x, w); apart != "" {
 		key = append(key, KeyEntry{Words: apart})
@@ -421,7 +415,7 @@ func bucketSheetWith(p *plan.Plan, i int, x *plan.Pass, w *part, t Title, arrows
 		}
 		before = here
 	}
-	s, err := setOutPart(&p.Job, i, w.around(groundOf(shapes)...), t, 12, key)
+	s, err := setOutPart(&p.Job, i, w.around(groundOf(shapes)...), t, min(w.roomMM(), 12), key)
 	if err != nil {
 		return nil, 0, err
 	}

@@ -116,7 +116,7 @@ func lettering(s *scene.Scene) []string {
 // the bay's arc is 1500 · 2 · acos(0.6) = 2782 mm long.
 func TestPlansSayWhatTheyMust(t *testing.T) {
 	for name, want := range map[string][]string{
-		"garage":    {"3200", "5600", "2500", "700", "+140", "±0", "1:40", "drip", "kerb 50 high", "Exit", "17.5 %", "vent ø110", "joists 50 × 150 at 400", "1:20"},
+		"garage":    {"3200", "5600", "2500", "700", "+140", "±0", "1:40", "drip", "kerb 50 high", "Exit", "17.5 %", "vent ø110", "joists 50 × 150 at 400", "1:50"},
 		"bay":       {"R 1500, arc 2782", "2400", "900", "wall, upstand 150", "1:20"},
 		"wrapround": {"7200", "5600", "4000", "2400", "1500 × 1000", "kerb 150", "fragile", "+80", "wall, upstand 150", "sill, upstand 75"},
 		"hall":      {"30000", "20000", "RL01", "RL12", "+250", "12 off RL01 to RL12:", "1200 × 1200, kerb 150, fragile"},

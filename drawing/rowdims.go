@@ -39,7 +39,8 @@ func spanOn(u plane.Point, pts []plane.Point) (low, high float64) {
 }
 
 // measure draws readings along u, beside the ground on the side that out points to, at
-// marks along u. Square to the sheet it is always drawn, and otherwise where it is clear.
+// marks along u. Square to the sheet it is always drawn where the figure has its full room, and otherwise
+// where it is clear.
 // Words, if any, stand before its zero. It reports whether it was drawn.
 func (s *Sheet) measure(u, out plane.Point, ground []plane.Point, marks map[float64]bool, words string) bool {
 	if len(marks) < 2 {
@@ -53,7 +54,7 @@ func (s *Sheet) measure(u, out plane.Point, ground []plane.Point, marks map[floa
 	offset := math.Copysign(6, u.Left().Dot(out))
 	r := s.runningFrom(u.Scale(low).Add(out.Scale(far)), scene.Point(u).AngleDeg(), stations(marks, low), offset)
 	if !s.tryRunning(r) {
-		if math.Abs(u.X) > 1e-6 && math.Abs(u.Y) > 1e-6 {
+		if math.Abs(u.X) > 1e-6 && math.Abs(u.Y) > 1e-6 || s.tight {
 			return false
 		}
 		s.Add(r.Items()...)

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 
@@ -9,8 +10,8 @@ import (
 	"gelwright/scene"
 )
 
-// detailScale is the n of 1:n for sections.
-const detailScale = 5
+// detailScales are the n of 1:n for sections: the second where the first takes more sheets.
+var detailScales = [...]float64{5, 10}
 
 // stuff is a material in section, known by its hatch.
 type stuff string
@@ -160,9 +161,33 @@ func (d *detail) breakLine(a, b scene.Point) {
 
 const noteColumnMM = 43.0
 
+// clear composes the section with its dimensions moved out, or left off, until no note's
+// leader crosses one: at a small scale little room is between them.
+func (d *detail) clear(scale float64) []scene.Item {
+	const stepMM, steps = 6.0, 3
+	all := d.rules
+	defer func() { d.rules = all }()
+	for k := range steps {
+		d.rules = nil
+		for _, r := range all {
+			r.offset += math.Copysign(stepMM*float64(k), r.offset)
+			d.rules = append(d.rules, r)
+		}
+		items := d.compose(scale)
+		if s := (&scene.Scene{Items: items}); len(s.Clashes(clashMM)) == 0 {
+			return items
+		}
+	}
+	d.rules = nil
+	return d.compose(scale)
+}
+
+// clashMM is how near lettering and a line may come.
+const clashMM = 0.05
+
 // compose draws the section with the real point (0, 0) at its own origin.
-func (d *detail) compose() []scene.Item {
-	t := scene.Transform{Scale: 1.0 / detailScale}
+func (d *detail) compose(scale float64) []scene.Item {
+	t := scene.Transform{Scale: 1 / scale}
 	var body []scene.Item
 	for _, c := range d.cuts {
 		region := t.Path(c.region)
@@ -187,7 +212,7 @@ func (d *detail) compose() []scene.Item {
 		c := scene.ChainDimension{Meta: scene.Meta{Layer: "dimensions", Class: "dimension"}, From: t.Point(r.from), AlongDeg: r.alongDeg,
 			OffsetMM: r.offset, FootMM: r.foot}
 		for i, s := range r.stations {
-			c.Stations = append(c.Stations, s/detailScale)
+			c.Stations = append(c.Stations, s/scale)
 			if i > 0 {
 				c.Labels = append(c.Labels, fmt.Sprintf("%.0f", s-r.stations[i-1]))
 			}
@@ -284,53 +309,79 @@ func wrap(words string, high, wide float64) []string {
 }
 
 // Sections draws the edges of a job in section, one for each that differs, on as
-// many sheets as they take, at 1:5.
+// many sheets as they take, at 1:5, or at 1:10 where that takes fewer.
 func Sections(job *roof.Job) ([]*Sheet, error) {
 	details := detailsOf(job)
 	if len(details) == 0 {
 		return nil, fmt.Errorf("sections of %q: no deck has an edge with a condition: give each edge one", job.Name)
 	}
+	var best sectionSheets
+	for i, scale := range detailScales {
+		tried, ok := sectionsAt(details, scale)
+		if !ok {
+			return nil, fmt.Errorf("sections of %q: the key of materials does not fit the sheet", job.Name)
+		}
+		if i == 0 || len(tried.rows) < len(best.rows) {
+			best = tried
+		}
+		if len(best.rows) == 1 {
+			break
+		}
+	}
+	// What was tried last may not be what is taken.
+	best, _ = sectionsAt(details, best.scale)
+	var out []*Sheet
+	for _, rows := range best.rows {
+		name := "Edges in section"
+		if len(out) > 0 {
+			name += fmt.Sprintf(", part %d", len(out)+1)
+		}
+		s := emptySheet(TitleOf(job, name), best.layout, best.format, best.scale, best.area, best.key)
+		s.drawRows(rows, best.columns)
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+// sectionSheets is how details lie on sheets of one scale.
+type sectionSheets struct {
+	scale     float64
+	layout    Layout
+	format    Format
+	columns   int
+	area, key scene.Box
+	rows      [][]row
+}
+
+// sectionsAt composes the details at a scale and packs them on sheets; it fails when the key
+// finds no room.
+func sectionsAt(details []*detail, scale float64) (sectionSheets, bool) {
 	for _, d := range details {
-		d.items = d.compose()
+		d.items = d.clear(scale)
 		d.box = scene.BoxOf(d.items...)
 	}
 	// The tall ones stand together, which takes the fewest sheets.
 	sort.SliceStable(details, func(i, j int) bool { return details[i].box.Height() > details[j].box.Height() })
 	for i, d := range details {
-		d.id, d.title = fmt.Sprintf("section-%d", i+1), letter(i)+"  "+d.title
+		_, title, lettered := strings.Cut(d.title, "  ")
+		if !lettered {
+			title = d.title
+		}
+		d.id, d.title = fmt.Sprintf("section-%d", i+1), letter(i)+"  "+title
 	}
-	l := Layout{Key: sectionKey(details), Largest: detailScale}
-	f, columns := formats[0], 1
-	area, key, ok := zones(f, l)
+	out := sectionSheets{scale: scale, layout: Layout{Key: sectionKey(details), Largest: scale}, format: formats[0], columns: 1}
+	var ok bool
+	out.area, out.key, ok = zones(out.format, out.layout)
 	widest := widestOf(details)
-	if ok && (widest > area.Width() || len(pack(details, columns, area)) > 1) {
-		f = formats[2]
-		area, key, ok = zones(f, l)
-		if widest <= area.Width()/2 {
-			columns = 2
-		}
+	switch {
+	case ok && widest > out.area.Width():
+		out.format = formats[1]
+		out.area, out.key, ok = zones(out.format, out.layout)
+	case ok && widest <= out.area.Width()/2:
+		out.columns = 2
 	}
-	if !ok {
-		return nil, fmt.Errorf("sections of %q: the key of materials does not fit the sheet", job.Name)
-	}
-	var out []*Sheet
-	for _, rows := range pack(details, columns, area) {
-		name := "Edges in section"
-		if len(out) > 0 {
-			name += fmt.Sprintf(", part %d", len(out)+1)
-		}
-		sf, sc, sa, sk := f, columns, area, key
-		if a4, k4, fits := zones(formats[0], l); fits && len(rows) == 1 {
-			// A last few may need no more than the smaller sheet.
-			if again := pack(rows[0].details, 1, a4); len(again) == 1 && widestOf(rows[0].details) <= a4.Width() {
-				sf, sc, sa, sk, rows = formats[0], 1, a4, k4, again[0]
-			}
-		}
-		s := emptySheet(TitleOf(job, name), l, sf, detailScale, sa, sk)
-		s.drawRows(rows, sc)
-		out = append(out, s)
-	}
-	return out, nil
+	out.rows = pack(details, out.columns, out.area)
+	return out, ok
 }
 
 func widestOf(ds []*detail) float64 {

@@ -15,8 +15,8 @@ type Set struct {
 // All are the sheets in the order of their numbers.
 func (s *Set) All() []*Sheet { return append(s.Site[:len(s.Site):len(s.Site)], s.Office...) }
 
-// Books draws the set: the survey, the set-out, the cutting diagrams and the days ahead for
-// the crew; wind, water, how it hardens and the fortnight for the office.
+// Books draws the set: the survey, the set-out and the cutting diagrams for the crew; wind,
+// water, how it hardens and the days ahead for the office.
 func Books(p *plan.Plan) (*Set, error) {
 	var out Set
 	add := func(sheets []*Sheet, err error) error {

@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -16,31 +15,28 @@ type Format struct {
 	WidthMM, HeightMM float64
 }
 
-// The sheets that a drawing may take, smallest and most usual first.
+// The sheets that a drawing may take, the more usual first: what a printer in a van holds.
 var formats = [...]Format{
 	{"A4 portrait", 210, 297},
 	{"A4 landscape", 297, 210},
-	{"A3 landscape", 420, 297},
-	{"A3 portrait", 297, 420},
 }
 
 // Scales of ISO 5455 that building drawings use, largest first, as the n of 1:n.
 var scales = [...]float64{1, 2, 5, 10, 20, 50, 100, 200, 500, 1000}
 
 const (
-	bindingMM  = 20 // left margin, ISO 5457
-	marginMM   = 10 // the other three
-	blockMM    = 180
-	blockRowMM = 11
-	blockRows  = 3
-	keyGapMM   = 3
+	bindingMM = 20 // left margin, ISO 5457
+	marginMM  = 10 // the other three
+	keyGapMM  = 3
 )
 
 // Title is what the title block says: the fields of ISO 7200 that a roof needs.
 type Title struct {
 	Job, Reference, Site, Drawing, Date, DrawnBy string
-	// Change says what is new since the last issue; "first issue" when empty.
+	// Change says what is new since the last issue; nothing when empty.
 	Change string
+	// Seat, when set, is the half of a sheet that the drawing shares with another.
+	Seat *Format
 	// Locale sets the decimal mark of the lettering: "de-DE".
 	Locale    string
 	Sheet, Of int
@@ -68,6 +64,8 @@ type Sheet struct {
 	// Unplaced lists lettering for which no room was found; it is missing from
 	// the drawing and should be told beside it.
 	Unplaced []string
+	// Halves are the drawings that share the sheet, where it is shared.
+	Halves []*Sheet
 	// Office tells that the sheet is for the desk: nobody on the roof works from it.
 	Office bool
 	title  Title
@@ -75,6 +73,8 @@ type Sheet struct {
 	key    scene.Box
 	keyEnd scene.Point // where the key's last column ends
 	locale string
+	// tight is set where little room is kept round the figure.
+	tight bool
 	// Lettered once the pieces are known.
 	nameOpenings, nameExit func()
 }
@@ -91,8 +91,6 @@ type Layout struct {
 	Largest float64
 	// Only, when set, is the one scale to draw at.
 	Only float64
-	// A4 forbids the larger sheet.
-	A4 bool
 	// NorthDeg is the true bearing of +y; North leaves the arrow out when false.
 	North    bool
 	NorthDeg float64
@@ -112,28 +110,33 @@ type KeyEntry struct {
 const (
 	keySignMM  = 16.0
 	keyRowMM   = 6.0
-	keyColumn  = 60.0
-	northMM    = 22.0
-	barScaleMM = 14.0
-	keyPlanMM  = 26.0
+	keyColumn  = 56.0 // three to a sheet that stands upright
+	northMM    = 22.0 // with the bar scale beside it
+	barScaleMM = 12.0
+	keyPlanMM  = 23.0
 )
 
-// NewSheet picks the largest scale of ISO 5455 at which the figure fits A4 or
-// A3, on the smallest sheet that holds it, and draws frame, title block, key,
+// NewSheet picks the largest scale of ISO 5455 at which the figure fits A4, or the
+// half of it that the title names, and draws frame, title block, key,
 // bar scale and north arrow. It fails only when the figure fits at no scale.
 func NewSheet(t Title, l Layout) (*Sheet, error) {
 	w, h := l.High.X-l.Low.X, l.High.Y-l.Low.Y
 	if !(w >= 0 && h >= 0) || math.IsInf(w, 0) || math.IsInf(h, 0) {
 		return nil, fmt.Errorf("drawing %q: its figure has no extent (%g × %g m): check the outline's coordinates", t.Drawing, w, h)
 	}
+	on := formats[:]
+	if t.Seat != nil {
+		// What both halves need stands beside the title block.
+		on, l.North, l.NoBarScale = []Format{*t.Seat}, false, true
+	}
 	for _, n := range scales {
 		if n < l.Largest || l.Only != 0 && n != l.Only {
 			continue
 		}
-		for _, f := range formats {
+		for _, f := range on {
 			figure, key, ok := zones(f, l)
 			wide, high := w*1000/n+l.Left+l.Right, h*1000/n+l.Bottom+l.Top
-			if !ok || l.A4 && !f.small() || wide > figure.Width() || high > figure.Height() {
+			if !ok || wide > figure.Width() || high > figure.Height() {
 				continue
 			}
 			s := emptySheet(t, l, f, n, figure, key)
@@ -144,7 +147,7 @@ func NewSheet(t Title, l Layout) (*Sheet, error) {
 			return s, nil
 		}
 	}
-	return nil, fmt.Errorf("drawing %q: a figure of %.1f × %.1f m does not fit A3 at 1:%g: draw its parts on sheets of their own",
+	return nil, fmt.Errorf("drawing %q: a figure of %.1f × %.1f m does not fit A4 at 1:%g: draw its parts on sheets of their own",
 		t.Drawing, w, h, scales[len(scales)-1])
 }
 
@@ -163,16 +166,21 @@ func BlankSheet(t Title, format string, key []KeyEntry) (*Sheet, error) {
 		}
 		return emptySheet(t, l, f, 0, figure, k), nil
 	}
-	return nil, fmt.Errorf("drawing %q: %q is no sheet: take A4 or A3, portrait or landscape", t.Drawing, format)
+	return nil, fmt.Errorf("drawing %q: %q is no sheet: take A4 portrait or A4 landscape", t.Drawing, format)
 }
 
 // emptySheet draws frame, title block and key.
 func emptySheet(t Title, l Layout, f Format, n float64, figure, key scene.Box) *Sheet {
 	s := &Sheet{Format: f, Scale: n, Figure: figure, key: key, locale: t.Locale, title: t,
 		Scene: &scene.Scene{Title: t.Drawing, Description: describe(t, n), WidthMM: f.WidthMM, HeightMM: f.HeightMM}}
-	s.frame()
-	s.block = len(s.Scene.Items)
-	s.Scene.Add(s.titleBlock(t))
+	if f.half() {
+		s.block = -1
+		s.caption(t.Drawing)
+	} else {
+		s.frame()
+		s.block = len(s.Scene.Items)
+		s.Scene.Add(s.titleBlock(t))
+	}
 	s.drawKey(l)
 	s.Space = scene.ObstaclesOf(s.Scene)
 	s.Space.Within = figure
@@ -189,10 +197,10 @@ func describe(t Title, n float64) string {
 // keyRows is how many rows of keyRowMM the key takes, north arrow and bar scale included.
 func (l Layout) blocks() []float64 {
 	var out []float64
-	if l.North {
+	switch {
+	case l.North:
 		out = append(out, northMM)
-	}
-	if !l.NoBarScale {
+	case !l.NoBarScale:
 		out = append(out, barScaleMM)
 	}
 	if l.KeyPlan != nil {
@@ -218,19 +226,21 @@ func columns(blocks []float64, high float64) int {
 }
 
 // zones divides the sheet between figure and key. A landscape A4 has its key in
-// a strip on the right, an A3 on its side beside the title block, and upright
-// sheets above it.
+// a strip on the right, upright sheets above the title block, halves at their foot.
 func zones(f Format, l Layout) (figure, key scene.Box, ok bool) {
 	frame := frameOf(f)
 	blocks := l.blocks()
 	left := frame.Low.X
-	foot := frame.Low.Y + blockRows*blockRowMM
+	foot, top := frame.Low.Y+blockRows*blockRowMM, frame.High.Y
+	if f.half() {
+		foot, top = frame.Low.Y, frame.High.Y-captionHighMM
+	}
 	box := func(x0, y0, x1, y1 float64) scene.Box {
 		return scene.Box{Low: scene.Point{X: x0, Y: y0}, High: scene.Point{X: x1, Y: y1}, Set: true}
 	}
 	inner := func(b scene.Box) scene.Box { return b.Grown(-1) }
 	if len(blocks) == 0 {
-		return inner(box(left, foot, frame.High.X, frame.High.Y)), scene.Box{}, true
+		return inner(box(left, foot, frame.High.X, top)), scene.Box{}, true
 	}
 	highest := 0.0
 	for _, b := range blocks {
@@ -241,11 +251,7 @@ func zones(f Format, l Layout) (figure, key scene.Box, ok bool) {
 		key = box(x+keyGapMM, foot+keyGapMM, frame.High.X-keyGapMM, frame.High.Y-keyGapMM)
 		return inner(box(left, foot, x, frame.High.Y)), key, columns(blocks, key.Height()) == 1
 	}
-	width, base := frame.Width(), foot
-	if f.Name == "A3 landscape" {
-		width, base = frame.Width()-blockMM, frame.Low.Y
-	}
-	fits := int((width - keyGapMM) / (keyColumn + keyGapMM))
+	fits := int((frame.Width() - keyGapMM) / (keyColumn + keyGapMM))
 	high := highest
 	for columns(blocks, high) > fits {
 		high++
@@ -253,12 +259,15 @@ func zones(f Format, l Layout) (figure, key scene.Box, ok bool) {
 	if high > frame.Height()/2 {
 		return figure, key, false
 	}
-	top := max(base+high+2*keyGapMM, foot)
-	key = box(left+keyGapMM, base+keyGapMM, left+width, top-keyGapMM)
-	return inner(box(left, top, frame.High.X, frame.High.Y)), key, true
+	above := foot + high + 2*keyGapMM
+	key = box(left+keyGapMM, foot+keyGapMM, frame.High.X, above-keyGapMM)
+	return inner(box(left, above, frame.High.X, top)), key, true
 }
 
 func frameOf(f Format) scene.Box {
+	if f.half() {
+		return scene.Box{High: scene.Point{X: f.WidthMM, Y: f.HeightMM}, Set: true}
+	}
 	return scene.Box{Low: scene.Point{X: bindingMM, Y: marginMM}, High: scene.Point{X: f.WidthMM - marginMM, Y: f.HeightMM - marginMM},
 		Set: true}
 }
@@ -304,81 +313,12 @@ func (s *Sheet) frame() {
 	)
 }
 
-// titleBlock draws the 180 mm block of ISO 7200 in the lower right corner.
-func (s *Sheet) titleBlock(t Title) scene.Item {
-	b := frameOf(s.Format)
-	x0, y0 := b.High.X-blockMM, b.Low.Y
-	scaleWords := "none"
-	if s.Scale > 0 {
-		scaleWords = "1:" + strconv.FormatFloat(s.Scale, 'f', -1, 64)
-	}
-	change := t.Change
-	if change == "" {
-		change = "first issue"
-	}
-	type cell struct {
-		label, value string
-		wide         float64
-		bold         bool
-	}
-	rows := [blockRows][]cell{
-		{{"Drawn by", t.DrawnBy, 60, false}, {"Reference", t.Reference, 45, false}, {"Change", change, 75, false}},
-		{{"Drawing", t.Drawing, 90, true}, {"Scale", scaleWords, 22, true}, {"Date", t.Date, 36, false},
-			{"Sheet", fmt.Sprintf("%d of %d", t.Sheet, t.Of), 32, false}},
-		{{"Job", t.Job, 105, true}, {"Site", t.Site, 75, false}},
-	}
-	items := []scene.Item{}
-	var thin []scene.Path
-	for i, row := range rows {
-		x, y := x0, y0+float64(i)*blockRowMM
-		thin = append(thin, scene.Polyline(scene.Point{X: x0, Y: y + blockRowMM}, scene.Point{X: b.High.X, Y: y + blockRowMM}))
-		for j, c := range row {
-			if j > 0 {
-				thin = append(thin, scene.Polyline(scene.Point{X: x, Y: y}, scene.Point{X: x, Y: y + blockRowMM}))
-			}
-			label := scene.Text{At: scene.Point{X: x + 1.5, Y: y + 7.2}, Content: c.label, HeightMM: scene.TextSmall}
-			if two := wrap(c.value, scene.TextSmall, (c.wide-3)/boldWider); len(two) == 2 &&
-				scene.Measure(c.value, scene.TextSmall, c.bold).WidthMM > c.wide-3 {
-				// Two small lines rather than a name that is cut off.
-				label.At.Y = y + 7.9
-				items = append(items, label)
-				for k, line := range two {
-					line, high := fit(line, c.wide-3, c.bold)
-					items = append(items, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 4.5 - 3.5*float64(k)}, Content: line,
-						HeightMM: min(high, scene.TextSmall), Bold: c.bold})
-				}
-			} else {
-				value, high := fit(c.value, c.wide-3, c.bold)
-				items = append(items, label, scene.Text{At: scene.Point{X: x + 1.5, Y: y + 1.8}, Content: value, HeightMM: high, Bold: c.bold})
-			}
-			x += c.wide
-		}
-	}
-	thin = append(thin, scene.Polyline(scene.Point{X: x0, Y: y0}, scene.Point{X: x0, Y: y0 + blockRows*blockRowMM}))
-	items = append(items, scene.Shape{Stroke: scene.Pen(scene.Medium), Paths: thin})
-	return scene.Group{Meta: scene.Meta{Layer: "sheet", Class: "title-block"}, Items: items}
-}
-
 // Number makes the sheet the nth of a set: how many there are is known when all are drawn.
 func (s *Sheet) Number(n, of int) {
 	s.title.Sheet, s.title.Of = n, of
+	if s.block < 0 {
+		return
+	}
 	s.Scene.Description = describe(s.title, s.Scale)
 	s.Scene.Items[s.block] = s.titleBlock(s.title)
-}
-
-// boldWider is how much wider bold lettering may run than the plain that wrap measures.
-const boldWider = 1.1
-
-// fit returns lettering that stays within wide mm: usual size, then small, then cut.
-func fit(words string, wide float64, bold bool) (string, float64) {
-	for _, h := range [...]float64{scene.TextUsual, scene.TextSmall} {
-		if scene.Measure(words, h, bold).WidthMM <= wide {
-			return words, h
-		}
-	}
-	r := []rune(words)
-	for len(r) > 0 && scene.Measure(string(r)+"…", scene.TextSmall, bold).WidthMM > wide {
-		r = r[:len(r)-1]
-	}
-	return string(r) + "…", scene.TextSmall
 }

@@ -1,0 +1,199 @@
+package drawing
+
+import (
+	"fmt"
+	"strings"
+
+	"gelwright/plan"
+	"gelwright/roof"
+	"gelwright/scene"
+)
+
+// A small roof is a stamp on a sheet of its own: where half a sheet holds it at the same
+// scale, two drawings share one.
+
+// captionHighMM is the room for the name of a drawing over its half.
+const captionHighMM = 6.5
+
+// halves of A4 between its frame and title block: side by side, and one over the other with
+// a strip for north arrow and bar scale below them.
+var halves = [...]Format{
+	{"half of A4 landscape", 133.5, 168},
+	{"half of A4 portrait", 180, 116},
+}
+
+// halfRoomMM is kept beside the figure of a half for dimensions, and half of it above and below.
+const halfRoomMM = 10.0
+
+// half reports whether the format is half a sheet.
+func (f Format) half() bool { return strings.HasPrefix(f.Name, "half") }
+
+// seat is a half, and the n of 1:n at which it holds a deck.
+type seat struct {
+	format Format
+	scale  float64
+}
+
+// deckSeat is the half that holds a deck at the scale of a whole sheet; nil when none does.
+func deckSeat(job *roof.Job, deck int) *seat {
+	const room = 16.0
+	low, high := job.Decks[deck].Outline.Bounds()
+	l := Layout{Low: low, High: high, Left: room, Right: room, Top: room, Bottom: room, Largest: planLargest, North: true,
+		Key: []KeyEntry{{Words: twoLines}, {Words: twoLines}, {Words: twoLines}}}
+	whole, err := fitPlan(Title{}, l)
+	if err != nil {
+		return nil
+	}
+	l.Left, l.Right, l.Top, l.Bottom = halfRoomMM, halfRoomMM, halfRoomMM/2, halfRoomMM/2
+	for _, f := range halves {
+		l.Only = whole.Scale
+		if _, err := NewSheet(Title{Seat: &f}, l); err == nil {
+			return &seat{f, whole.Scale}
+		}
+	}
+	return nil
+}
+
+// PlanSheets draws what the plan adds to the survey: firrings, boards, trims, mat by
+// layer, buckets in their order, wind zones and where the water goes; one question a
+// figure, deck by deck, two small figures a sheet.
+func PlanSheets(p *plan.Plan) ([]*Sheet, error) {
+	c := collator{job: &p.Job}
+	for _, d := range planDrawings(p) {
+		if err := c.take(d); err != nil {
+			return nil, fmt.Errorf("drawing %q: %w", d.name, err)
+		}
+	}
+	err := c.alone()
+	return c.out, err
+}
+
+// collator puts two halves on a sheet, as long as they are of one deck.
+type collator struct {
+	job *roof.Job
+	out []*Sheet
+	// waiting has its figure drawn for half a sheet, and as yet no companion.
+	waiting *planDrawing
+	figure  *Sheet
+}
+
+func (c *collator) take(d planDrawing) error {
+	if c.waiting != nil && (c.waiting.deck != d.deck || c.waiting.office != d.office || d.seat == nil) {
+		if err := c.alone(); err != nil {
+			return err
+		}
+	}
+	if d.seat != nil {
+		t := TitleOf(c.job, d.name)
+		t.Seat = &d.seat.format
+		s, err := d.make(t)
+		switch {
+		case err != nil || !s.Format.half() || s.Scale > d.seat.scale:
+			// It needs a sheet of its own.
+		case c.waiting == nil:
+			c.waiting, c.figure = &d, s
+			return nil
+		default:
+			c.out = append(c.out, together(c.job, c.figure, s, d.office))
+			c.waiting = nil
+			return nil
+		}
+		if err := c.alone(); err != nil {
+			return err
+		}
+	}
+	return c.whole(d)
+}
+
+// alone draws the one that waits on a sheet of its own.
+func (c *collator) alone() error {
+	if c.waiting == nil {
+		return nil
+	}
+	d := *c.waiting
+	c.waiting = nil
+	return c.whole(d)
+}
+
+func (c *collator) whole(d planDrawing) error {
+	s, err := d.make(TitleOf(c.job, d.name))
+	if err != nil {
+		return err
+	}
+	s.Office = d.office
+	c.out = append(c.out, s)
+	return nil
+}
+
+// together puts two halves of one scale on a sheet.
+func together(job *roof.Job, a, b *Sheet, office bool) *Sheet {
+	first, deck, of := strings.Cut(a.title.Drawing, ", deck ")
+	name := first + "; " + strings.ToLower(b.title.Drawing[:1]) + b.title.Drawing[1:]
+	if !of || !strings.HasSuffix(b.title.Drawing, ", deck "+deck) {
+		name = a.title.Drawing + "; " + b.title.Drawing
+	}
+	t := TitleOf(job, name)
+	f := formats[1]
+	if a.Format == halves[1] {
+		f = formats[0]
+	}
+	s := &Sheet{Format: f, Scale: a.Scale, locale: a.locale, title: t, Office: office, Halves: []*Sheet{a, b},
+		Scene:    &scene.Scene{Title: name, Description: describe(t, a.Scale), WidthMM: f.WidthMM, HeightMM: f.HeightMM},
+		Unplaced: append(a.Unplaced[:len(a.Unplaced):len(a.Unplaced)], b.Unplaced...)}
+	s.frame()
+	s.block = len(s.Scene.Items)
+	s.Scene.Add(s.titleBlock(t))
+	frame := frameOf(f)
+	foot := frame.Low.Y + blockRows*blockRowMM
+	at := [2]scene.Point{{X: frame.Low.X, Y: foot}, {X: frame.Low.X + a.Format.WidthMM, Y: foot}}
+	between := [2]scene.Point{at[1], {X: at[1].X, Y: frame.High.Y}}
+	strip := scene.Point{X: frame.Low.X, Y: frame.Low.Y - 1}
+	if f == formats[0] {
+		top := frame.High.Y - a.Format.HeightMM
+		at = [2]scene.Point{{X: frame.Low.X, Y: top}, {X: frame.Low.X, Y: top - b.Format.HeightMM}}
+		between = [2]scene.Point{at[0], {X: frame.High.X, Y: top}}
+		strip = scene.Point{X: frame.Low.X, Y: foot}
+	}
+	for i, h := range s.Halves {
+		s.Scene.Add(scene.Group{Meta: scene.Meta{Class: "half", Title: h.Scene.Title}, Place: scene.Transform{Move: at[i]},
+			Items: named(h.Scene.Items, fmt.Sprintf("%c-", 'a'+i))})
+	}
+	s.Scene.Add(scene.Line(scene.Meta{Layer: "sheet"}, scene.Pen(scene.Thin), between[0], between[1]))
+	s.north(strip.Add(scene.Point{X: 8, Y: 11}), job.Site.BearingDeg)
+	s.barScale(strip.Add(scene.Point{X: 24, Y: 6}))
+	return s
+}
+
+// named gives the items of one half names that the other's do not have.
+func named(items []scene.Item, before string) []scene.Item {
+	out := make([]scene.Item, len(items))
+	for i, x := range items {
+		switch x := x.(type) {
+		case scene.Shape:
+			x.ID = prefixed(before, x.ID)
+			out[i] = x
+		case scene.Text:
+			x.ID = prefixed(before, x.ID)
+			out[i] = x
+		case scene.Group:
+			x.ID = prefixed(before, x.ID)
+			x.Items = named(x.Items, before)
+			out[i] = x
+		}
+	}
+	return out
+}
+
+func prefixed(before, id string) string {
+	if id == "" {
+		return ""
+	}
+	return before + id
+}
+
+// caption names a half over its figure.
+func (s *Sheet) caption(name string) {
+	words, high := fit(name, s.Format.WidthMM-6, true)
+	s.Scene.Add(scene.Text{Meta: scene.Meta{Layer: "key", Class: "caption"}, At: scene.Point{X: 3, Y: s.Format.HeightMM - 4.8}, Content: words,
+		HeightMM: high, Bold: true})
+}
