@@ -8,7 +8,6 @@ import (
 
 	"gelwright/check"
 	"gelwright/check/country"
-	"gelwright/check/deck"
 	"gelwright/check/detailing"
 	"gelwright/check/exposure"
 	"gelwright/check/moisture"
@@ -39,7 +38,7 @@ type DeckChecksInput struct {
 	Site    roof.Site
 	Use     roof.Use
 	Country string
-	// Guesses are values of the joists that nobody has measured.
+	// Guesses are the values that bear on these checks and that nobody has given.
 	Guesses  []roof.Default
 	Wind     wind.Site
 	Geometry steps.Made[runoff.Geometry]
@@ -65,154 +64,25 @@ func MakeDeckChecks(_ context.Context, in DeckChecksInput) (DeckChecks, error) {
 	var out DeckChecks
 	set, _ := country.For(in.Country)
 	fail := func(err error) (DeckChecks, error) { return out, fmt.Errorf("deck %q: %w", in.Deck.Name, err) }
-	_, load, err := in.snow(set, 0)
+	_, load, err := in.snow(set, snow.Capacity{})
 	if err != nil {
 		return fail(err)
 	}
-	sag, span, capacity, err := out.structure(&in, set, withSnow(in.loads(set), load))
+	bears, err := out.structure(&in, set, withSnow(in.loads(set), load))
 	if err != nil {
 		return fail(err)
 	}
-	snowy, _, err := in.snow(set, capacity)
-	if err != nil {
+	if err := out.snow(&in, set, bears); err != nil {
 		return fail(err)
 	}
-	out.AnswerOn(in.Deck.Name, in.Several, snowy)
 	if err := out.wind(&in, set); err != nil {
 		return fail(err)
 	}
-	if err := out.drainage(&in, set, sag, span); err != nil {
+	if err := out.drainage(&in, set, bears); err != nil {
 		return fail(err)
 	}
 	out.movement(&in, set)
 	return out, nil
-}
-
-// loads gives what the deck carries, from the build-up and the use.
-func (in *DeckChecksInput) loads(set country.Set) deck.Loads {
-	s := in.Spec
-	// Board 640 kg/m³, laminate and coat about 2.5 kg/m², insulation 35 kg/m³.
-	dead := s.Board.ThicknessMM*0.0064 + 0.025
-	if s.Insulation != nil {
-		dead += s.Insulation.ThicknessMM * 0.00035
-	}
-	if s.Build == "warm" {
-		dead += 0.115 // the structural deck below the insulation
-	}
-	if in.Use.Below == "heated" || in.Use.Below == "wet room" {
-		dead += 0.15 // ceiling and services
-	}
-	l := deck.Loads{DeadKPa: dead, VariableKPa: set.RoofImposed.Value, PointKN: set.RoofPoint.Value, Short: true}
-	if in.Use.Access == "balcony" {
-		l.VariableKPa, l.PointKN, l.Short, l.Psi2 = set.BalconyLoad.Value, 2.0, false, 0.3
-	}
-	return l
-}
-
-// structure checks boards and joists; it returns the sag of the deck, mm, over a
-// span, m, and the variable load the joists can carry.
-func (out *DeckChecks) structure(in *DeckChecksInput, set country.Set, l deck.Loads) (sagMM, spanM, capacityKPa float64, err error) {
-	name, b := in.Deck.Name, in.Deck.Base
-	if b.Kind != "joists" {
-		out.AnswerOn(name, in.Several, check.Result{Key: "deck.boards", Title: "Will the boards bounce or break between the joists?",
-			Verdict: check.NotApplicable,
-			Finding: "the new boards lie on " + b.Kind, Clause: runoff.Derived})
-		return 0, 0, 0, nil
-	}
-	s := in.Spec.Board
-	r, err := deck.CheckBoard(s.Material, s.ThicknessMM, b.JoistSpacingMM, l, set)
-	if err != nil {
-		r.Verdict, r.Finding = check.Ask, err.Error()
-	}
-	out.AnswerOn(name, in.Several, r)
-	if b.JoistSpanM <= 0 || b.JoistDepthMM <= 0 || b.TimberClass == "" {
-		out.AnswerOn(name, in.Several, check.Result{Key: "deck.joists", Title: "Are the joists strong and stiff enough?", Verdict: check.Ask,
-			Finding: "the joists' section, span and strength class are not given", Clause: runoff.Derived,
-			CallFor: "whoever can see the joists"})
-		return 0, 0, 0, nil
-	}
-	j := deck.Joist{WidthMM: b.JoistWidthMM, DepthMM: b.JoistDepthMM, SpanMM: b.JoistSpanM * 1000, SpacingMM: b.JoistSpacingMM,
-		Class: b.TimberClass}
-	r, err = deck.CheckJoist(j, l, set, in.Use.Access == "balcony")
-	if err != nil {
-		r.Verdict, r.Finding = check.Ask, err.Error()
-		out.AnswerOn(name, in.Several, r)
-		return 0, 0, 0, nil
-	}
-	in.assumed(&r)
-	out.AnswerOn(name, in.Several, r)
-	// Water runs over what the dead load leaves: its final deflection.
-	own := l
-	own.VariableKPa, own.PointKN = 0, 0
-	dead, err := j.Solve(own, set)
-	if err != nil {
-		return 0, 0, 0, err
-	}
-	if in.SpanTable {
-		if out.Spans, err = spans(b, l, set); err != nil {
-			return 0, 0, 0, err
-		}
-	}
-	capacityKPa, err = j.VariableCapacity(l, set)
-	return dead.FinalMM, b.JoistSpanM, capacityKPa, err
-}
-
-// GuessedJoists are the values of joists that were taken because the file is silent.
-func GuessedJoists(job *roof.Job) []roof.Default {
-	var out []roof.Default
-	for _, f := range job.Defaults {
-		if strings.Contains(f.Field, "base.joist_") || strings.Contains(f.Field, "timber_class") {
-			out = append(out, f)
-		}
-	}
-	return out
-}
-
-// assumed turns a pass on guessed joists into a caution.
-func (in *DeckChecksInput) assumed(r *check.Result) {
-	for _, f := range in.Guesses {
-		r.Flags = append(r.Flags, f.Field+" = "+f.Value+" is a guess: measure it")
-		if r.Verdict == check.Pass {
-			r.Verdict = check.Caution
-		}
-		if r.Verdict == check.Fail {
-			r.Verdict, r.CallFor = check.Ask, "whoever can see the joists; then a structural engineer"
-			r.Finding += " - but the joists are a guess"
-		}
-	}
-}
-
-// withSnow puts the greater of snow and imposed load on the boards and joists; a drift is
-// taken as if it lay everywhere, on the safe side.
-func withSnow(l deck.Loads, snowy *working.Figure) deck.Loads {
-	if snowy != nil && snowy.Value > l.VariableKPa {
-		l.VariableKPa, l.Short, l.Psi2 = snowy.Value, true, 0
-	}
-	return l
-}
-
-// snow checks the joists' capacity against flat load and drifts; with the result comes the
-// governing load, nil where nobody knows it.
-func (in *DeckChecksInput) snow(set country.Set, capacityKPa float64) (check.Result, *working.Figure, error) {
-	d := &in.Deck
-	ask := snow.Input{Set: set, AltitudeM: in.Site.AltitudeM, GroundKPa: in.Site.GroundSnowKPa, Zone: in.Site.SnowZone,
-		CapacityKPa: capacityKPa}
-	low, high := d.Outline.Bounds()
-	ask.WidthM = math.Max(high.X-low.X, high.Y-low.Y)
-	for i, e := range d.Edges {
-		switch e.Condition {
-		case roof.Wall, roof.StepUp:
-			// How far the wall rises is seldom surveyed: one storey.
-			ask.WallHeightM = math.Max(ask.WallHeightM, wallRiseM(d, e, in.Levels))
-			ask.WidthM = away(d, i)
-			if ask.WallHeightM == oneStoreyM {
-				ask.WallWhy = wallWhy(d, in.Levels)
-			}
-		case roof.Parapet:
-			ask.ParapetM = math.Max(ask.ParapetM, e.HeightMM/1000)
-		}
-	}
-	return snow.Check(ask)
 }
 
 // movement asks how the deck moves, and whether laminate and board joints bear it.

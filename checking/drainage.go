@@ -17,12 +17,14 @@ import (
 const overflowSillMM = 30
 
 // drainage checks falls, flows and overflow of one deck.
-func (out *DeckChecks) drainage(in *DeckChecksInput, set country.Set, sagMM, spanM float64) error {
+func (out *DeckChecks) drainage(in *DeckChecksInput, set country.Set, bears bearing) error {
 	d, g, w := &in.Deck, &in.Geometry.Value, &in.Waters.Value.Decks[in.Index]
 	base := in.catchment()
 	// The sag matters where joists run along the fall; across it the whole deck sinks alike
 	// but for the ends, which sit on their bearings.
-	out.Answer(drainage.CheckFall(base, set, sagMM, spanM), "")
+	fall := drainage.CheckFall(base, set, bears.sagMM, bears.spanM)
+	in.soften(&fall, func() bool { return drainage.CheckFall(base, set, 0, 0).Verdict != check.Fail })
+	out.Answer(fall, "")
 	if len(w.Pools) > 0 {
 		out.Answer(runoff.CheckPools(d, w.Pools), "")
 	}

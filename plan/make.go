@@ -318,7 +318,7 @@ func (s *survey) checks(ctx context.Context, made *roofMade) error {
 	for i := range made.decks {
 		m, d := &made.decks[i], job.Decks[i]
 		in := checking.DeckChecksInput{Deck: d, Index: i, Levels: checking.LevelsOf(job.Decks), Several: s.several, Spec: job.Spec,
-			Site: job.Site, Use: job.Use, Country: job.Site.Country, Guesses: checking.GuessedJoists(job),
+			Site: job.Site, Use: job.Use, Country: job.Site.Country, Guesses: checking.GuessesOf(job, i),
 			Wind: framing.WindSite(job.Site, &d), Geometry: m.geometry, SetOut: m.setOut, Framing: m.framing, Laminate: m.laminate,
 			Waters: made.waters, SpanTable: !tabulated}
 		if m.checks, err = steps.Run(ctx, s.run, stepChecks, in, checking.MakeDeckChecks); err != nil {

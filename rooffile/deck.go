@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	structure "gelwright/check/deck"
 	"gelwright/internal/form"
 	"gelwright/plane"
 	"gelwright/roof"
@@ -29,9 +30,10 @@ var baseTable = &form.Object[roof.Base]{Doc: "What the deck lies on.", Fields: [
 		func(b *roof.Base) *float64 { return &b.JoistOffsetMM }, 25),
 	form.Number("joist_width_mm", "Width of a joist.", span("mm", 20, 400), func(b *roof.Base) *float64 { return &b.JoistWidthMM }, 47),
 	form.Number("joist_depth_mm", "Depth of a joist.", span("mm", 40, 800), func(b *roof.Base) *float64 { return &b.JoistDepthMM }, 150),
-	form.Number("joist_span_m", "Clear span.", span("m", 0.2, 20), func(b *roof.Base) *float64 { return &b.JoistSpanM }, 3.2),
-	form.Word("timber_class", "Strength class by EN 338.", []string{"C14", "C16", "C18", "C20", "C22", "C24", "C27", "C30", "C35", "C40",
-		"D30", "GL24h", "GL28h"}, func(b *roof.Base) *string { return &b.TimberClass }),
+	form.Number("joist_span_m", "Clear span, from face to face of what bears the joists.", span("m", 0.2, 20),
+		func(b *roof.Base) *float64 { return &b.JoistSpanM }, 3.2),
+	form.Word("timber_class", "Strength class by EN 338, of glued laminated timber by EN 14080.", structure.Classes(),
+		func(b *roof.Base) *string { return &b.TimberClass }),
 	form.Word("edge_bearing", "What carries board edges that run beside the joists: plate, where a fascia, wall plate or last joist does, "+
 		"or none.", []string{"plate", "none"}, func(b *roof.Base) *string { return &b.EdgeBearing }),
 }}

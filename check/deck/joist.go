@@ -13,11 +13,19 @@ import (
 // Joist is a solid timber joist on two bearings.
 type Joist struct {
 	WidthMM, DepthMM float64
-	SpanMM           float64 // centre to centre of bearings
-	SpacingMM        float64
-	BearingMM        float64 // length of each bearing; 0 takes 45
-	Class            string
+	// ClearMM is the clear span, from face to face of the bearings; the joist works over
+	// SpanMM, from middle to middle.
+	ClearMM   float64
+	SpacingMM float64
+	BearingMM float64 // length of each bearing; 0 takes 45
+	Class     string
+	// Guessed are the inputs that nobody has measured, by symbol (lc, b, h, s), and why each was taken so.
+	Guessed map[string]string
 }
+
+// SpanMM is the span of the calculation, mm: from middle to middle of the bearings, so the
+// clear span and half a bearing at each end.
+func (j Joist) SpanMM() float64 { return j.ClearMM + j.bearingMM() }
 
 // JoistAnswer is what a joist does.
 type JoistAnswer struct {
@@ -59,24 +67,21 @@ func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
 	for _, v := range []struct {
 		name      string
 		v, lo, hi float64
-	}{{"width", j.WidthMM, 20, 300}, {"depth", j.DepthMM, 40, 600}, {"span", j.SpanMM, leastJoistSpanMM, mostJoistSpanMM},
-		{"spacing", j.SpacingMM, 100, 1200}} {
+	}{{"width", j.WidthMM, 20, 300}, {"depth", j.DepthMM, 40, 600}, {"spacing", j.SpacingMM, 100, 1200},
+		{"clear span", j.ClearMM, leastJoistSpanMM, mostJoistSpanMM}} {
 		if !(v.v >= v.lo && v.v <= v.hi) {
 			return JoistAnswer{}, fmt.Errorf("joist %s %g mm is outside %g to %g mm", v.name, v.v, v.lo, v.hi)
 		}
 	}
-	b, h, span := j.WidthMM, j.DepthMM, j.SpanMM
+	b, h, span := j.WidthMM, j.DepthMM, j.SpanMM()
 	section, inertia := b*h*h/6, b*h*h*h/12
 	self := b * h * 1e-6 * t.DensityMean * 9.81 / 1000 // kN/m
 	g := l.DeadKPa*j.SpacingMM/1000 + self             // kN/m = N/mm
 	q := l.VariableKPa * j.SpacingMM / 1000
 	kmod, kdef := timberKmod(l), timberKdef
-	kh := 1.0
-	if h < 150 {
-		kh = math.Min(elementary.Pow(150/h, 0.2), 1.3)
-	}
+	kh := t.depthFactor(working.Measured("h", "depth", h, "mm", "")).Value
 	a := JoistAnswer{SelfKNPerM: self}
-	gm := set.SolidTimberFactor.Value
+	gm := t.partialFactor(set).Value
 	a.LimitN = kmod * kh * systemFactor * t.BendN / gm
 	wd := gammaG*g + gammaQ*q
 	a.MomentKNm = wd * span * span / 8 / 1e6
@@ -116,19 +121,19 @@ func (a JoistAnswer) Governing() (float64, string) {
 	return worst, name
 }
 
-// AllowedSpan returns the longest span, mm to the whole 10 mm below, that the joist allows.
-func (j Joist) AllowedSpan(l Loads, set country.Set) (float64, error) {
+// AllowedClear returns the longest clear span, mm to the whole 10 mm below, that the joist allows.
+func (j Joist) AllowedClear(l Loads, set country.Set) (float64, error) {
 	low, high := leastJoistSpanMM, mostJoistSpanMM
 	for high-low > 1 {
-		j.SpanMM = (low + high) / 2
+		j.ClearMM = (low + high) / 2
 		a, err := j.Solve(l, set)
 		if err != nil {
 			return 0, err
 		}
 		if u, _ := a.Governing(); u <= 1 {
-			low = j.SpanMM
+			low = j.ClearMM
 		} else {
-			high = j.SpanMM
+			high = j.ClearMM
 		}
 	}
 	return 10 * math.Floor(low/10), nil
@@ -157,18 +162,18 @@ func (j Joist) VariableCapacity(l Loads, set country.Set) (float64, error) {
 type SpanRow struct {
 	WidthMM float64 `json:"width_mm"`
 	DepthMM float64 `json:"depth_mm"`
-	// SpanM by spacing, in the order asked for.
+	// SpanM is the clear span by spacing, in the order asked for.
 	SpanM []float64 `json:"span_m"`
 }
 
-// SpanTable returns the allowed spans of common sections of one class, m, for the
+// SpanTable returns the allowed clear spans of common sections of one class, m, for the
 // job's loads and the given spacings.
 func SpanTable(class string, sections [][2]float64, spacingsMM []float64, l Loads, set country.Set) ([]SpanRow, error) {
 	var rows []SpanRow
 	for _, s := range sections {
 		row := SpanRow{WidthMM: s[0], DepthMM: s[1]}
 		for _, c := range spacingsMM {
-			mm, err := (Joist{WidthMM: s[0], DepthMM: s[1], SpacingMM: c, Class: class}).AllowedSpan(l, set)
+			mm, err := (Joist{WidthMM: s[0], DepthMM: s[1], SpacingMM: c, Class: class}).AllowedClear(l, set)
 			if err != nil {
 				return nil, err
 			}
@@ -211,8 +216,8 @@ func CheckJoist(j Joist, l Loads, set country.Set, balcony bool) (check.Result, 
 	}
 	u := use.Value
 	r.Utilisation, r.Working = u, []*working.Figure{use}
-	r.Finding = fmt.Sprintf("%g×%g mm %s at %g mm, span %.2f m, is used to %.0f %% (%s)", j.WidthMM, j.DepthMM, j.Class, j.SpacingMM,
-		j.SpanMM/1000, 100*u, name)
+	r.Finding = fmt.Sprintf("%g×%g mm %s at %g mm, clear span %.2f m, is used to %.0f %% (%s)", j.WidthMM, j.DepthMM, j.Class,
+		j.SpacingMM, j.ClearMM/1000, 100*u, name)
 	if balcony {
 		r.CallFor = "a structural engineer: a balcony's joists, guard posts and vibration need a licensed person's eye"
 	}
@@ -239,10 +244,10 @@ func CheckJoist(j Joist, l Loads, set country.Set, balcony bool) (check.Result, 
 			}
 		}
 	}
-	if s, err := j.AllowedSpan(l, set); err == nil {
+	if s, err := j.AllowedClear(l, set); err == nil {
 		r.Remedies = append(r.Remedies,
-			check.Remedy{Text: fmt.Sprintf("carry the joists at midway so that none spans more than %.2f m", s/1000), Field: "base.joist_span_m",
-				Value: fmt.Sprintf("%.2f", s/1000)})
+			check.Remedy{Text: fmt.Sprintf("carry the joists at midway so that none spans more than %.2f m clear", s/1000),
+				Field: "base.joist_span_m", Value: fmt.Sprintf("%.2f", s/1000)})
 	}
 	return r, nil
 }

@@ -6,6 +6,7 @@ import (
 )
 
 var (
+	joistSpan      = working.MustFormula("L = lc + l")
 	joistSection   = working.MustFormula("W = b·h²/6")
 	joistInertia   = working.MustFormula("I = b·h³/12")
 	joistSelf      = working.MustFormula("gs = b·h·10⁻⁶·ρ·9.81/1000")
@@ -15,7 +16,8 @@ var (
 	joistMoment    = working.MustFormula("Md = wd·L²/8/10⁶")
 	joistStress    = working.MustFormula("σ = Md·10⁶/W")
 	joistPoint     = working.MustFormula("σQ = (γQ·1000·Q·L/4 + γG·gl·L²/8)/W")
-	depthFactor    = working.MustFormula("kh = min((150/h)^0.2, 1.3) where h < 150, else 1")
+	solidDepth     = working.MustFormula("kh = min((150/h)^0.2, 1.3) where h < 150, else 1")
+	laminatedDepth = working.MustFormula("kh = min((600/h)^0.1, 1.1) where h < 600, else 1")
 	joistStrength  = working.MustFormula("fm,d = kmod·kh·ksys·fm,k/γM")
 	joistShear     = working.MustFormula("V = wd·L/2")
 	shearStrength  = working.MustFormula("fv,d = kmod·ksys·fv,k/γM")
@@ -29,22 +31,42 @@ var (
 	joistUse       = working.MustFormula("u = max(σ/fm,d, v, c, uinst/(0.003·L), 250ufin/L, σQ/fm,d, uQ/(0.003·L))")
 )
 
+// input is a measure of the joist, mm: of the roof file, or assumed where nobody took it.
+func (j Joist) input(symbol, name string, mm float64) *working.Figure {
+	if why, guessed := j.Guessed[symbol]; guessed {
+		return working.AssumedFigure(symbol, name, mm, "mm", why)
+	}
+	return working.GivenFigure(symbol, name, mm, "mm", "roof file")
+}
+
 // working is the use of the joist with all that leads to it; governs names what decides.
 func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figure, error) {
 	t, err := TimberOf(j.Class)
 	if err != nil {
 		return nil, err
 	}
+	book := "EN 338"
+	if t.Laminated {
+		book = "EN 14080"
+	}
 	class := func(symbol, name string, v float64, unit string) *working.Figure {
-		return working.Constant(symbol, name+" of "+j.Class, v, unit, working.Source{Title: "EN 338", Clause: j.Class, Standing: t.Standing})
+		source := working.Source{Title: book, Clause: j.Class, Standing: t.Standing}
+		if symbol == "fv,k" {
+			source.Standing = t.ShearStanding
+		}
+		return working.Constant(symbol, name+" of "+j.Class, v, unit, source)
 	}
 	derived := working.Source{Title: "a beam on two bearings", Standing: working.Derived}
-	span := working.GivenFigure("L", "joist span", j.SpanMM, "mm", "roof file")
-	b := working.GivenFigure("b", "width of a joist", j.WidthMM, "mm", "roof file")
-	h := working.GivenFigure("h", "depth of a joist", j.DepthMM, "mm", "roof file")
-	spacing := working.GivenFigure("s", "joist spacing", j.SpacingMM, "mm", "roof file")
+	bearing := working.GivenFigure("l", "bearing", j.bearingMM(), "mm", "roof file")
+	if j.BearingMM == 0 {
+		bearing = working.AssumedFigure("l", "bearing", usualBearingMM, "mm", "the usual bearing; the roof file does not say")
+	}
+	span := joistSpan.Figure("span from middle to middle of the bearings", "mm", derived,
+		j.input("lc", "clear span of a joist", j.ClearMM), bearing)
+	b, h := j.input("b", "width of a joist", j.WidthMM), j.input("h", "depth of a joist", j.DepthMM)
+	spacing := j.input("s", "joist spacing", j.SpacingMM)
 	γG, γQ := partial()
-	γM, kmod := set.SolidTimberFactor.Figure("γM"), working.Constant("kmod", "duration factor", timberKmod(l), "",
+	γM, kmod := t.partialFactor(set), working.Constant("kmod", "duration factor", timberKmod(l), "",
 		ec5("table 3.1, service class 2"))
 	ksys := working.Constant("ksys", "factor of joists that share their load", systemFactor, "", ec5("6.6"))
 	e, g := class("E", "mean modulus", t.MeanE, "N/mm²"), class("G", "mean shear modulus", t.MeanG, "N/mm²")
@@ -61,7 +83,7 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 		Standing: working.Published}, γG, dead, γQ, variable)
 
 	strength := joistStrength.Figure("design bending strength", "N/mm²", ec5("2.4.1, 3.2, 6.6"), kmod,
-		depthFactor.Figure("depth factor", "", ec5("3.2, eq. 3.1"), h), ksys, class("fm,k", "bending strength", t.BendN, "N/mm²"), γM)
+		t.depthFactor(h), ksys, class("fm,k", "bending strength", t.BendN, "N/mm²"), γM)
 	stress := joistStress.Figure("bending stress", "N/mm²", ec5("6.1.6"), joistMoment.Figure("design moment", "kNm", derived, load, span),
 		section)
 	underMan := joistPoint.Figure("bending stress under one man", "N/mm²", ec5("6.1.6"), γQ, point, span, γG, dead, section)
@@ -70,10 +92,6 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 		class("kcr", "part of the width that cracks leave", t.CrackFactor, ""), b, h,
 		shearStrength.Figure("design shear strength", "N/mm²", ec5("2.4.1, 6.6"), kmod, ksys,
 			class("fv,k", "shear strength", t.ShearN, "N/mm²"), γM))
-	bearing := working.GivenFigure("l", "bearing", j.bearingMM(), "mm", "roof file")
-	if j.BearingMM == 0 {
-		bearing = working.AssumedFigure("l", "bearing", usualBearingMM, "mm", "the usual bearing; the roof file does not say")
-	}
 	crushed := bearingUse.Figure("bearing utilisation", "", ec5("6.1.5"), shear, b,
 		bearingLength.Figure("effective length of bearing", "mm", ec5("6.1.5"), bearing),
 		crushStrength.Figure("design strength across the grain", "N/mm²", ec5("2.4.1"), kmod,

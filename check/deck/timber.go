@@ -2,7 +2,9 @@ package deck
 
 import (
 	"fmt"
+	"strings"
 
+	"gelwright/check/country"
 	"gelwright/working"
 )
 
@@ -13,24 +15,71 @@ type Timber struct {
 	CrushN        float64 // fc,90,k
 	MeanE, MeanG  float64
 	DensityMean   float64
-	DensityLow    float64
 	CrackFactor   float64 // kcr that goes with the later shear strengths
 	Standing      working.Standing
+	// ShearStanding is that of the shear strength, which for some classes is remembered only.
+	ShearStanding working.Standing
+	// Laminated is true of glued laminated timber, which has a partial factor and a depth factor of its own.
+	Laminated bool
+}
+
+// classes are the strength classes that are held: solid timber of EN 338, 2009, and glued laminated
+// timber of EN 14080. C16 and C24 were seen in print, all others are from memory.
+var classes = []Timber{
+	{"C14", 14, 3.0, 2.0, 7000, 440, 350, 0.67, working.Remembered, working.Remembered, false},
+	{"C16", 16, 3.2, 2.2, 8000, 500, 370, 0.67, working.Published, working.Remembered, false},
+	{"C18", 18, 3.4, 2.2, 9000, 560, 380, 0.67, working.Remembered, working.Remembered, false},
+	{"C20", 20, 3.6, 2.3, 9500, 590, 390, 0.67, working.Remembered, working.Remembered, false},
+	{"C22", 22, 3.8, 2.4, 10000, 630, 410, 0.67, working.Remembered, working.Remembered, false},
+	{"C24", 24, 4.0, 2.5, 11000, 690, 420, 0.67, working.Published, working.Published, false},
+	{"C27", 27, 4.0, 2.6, 11500, 720, 450, 0.67, working.Remembered, working.Remembered, false},
+	{"C30", 30, 4.0, 2.7, 12000, 750, 460, 0.67, working.Remembered, working.Remembered, false},
+	{"C35", 35, 4.0, 2.8, 13000, 810, 480, 0.67, working.Remembered, working.Remembered, false},
+	{"C40", 40, 4.0, 2.9, 14000, 880, 500, 0.67, working.Remembered, working.Remembered, false},
+	{"D30", 30, 4.0, 8.0, 11000, 690, 640, 0.67, working.Remembered, working.Remembered, false},
+	{"GL24h", 24, 3.5, 2.5, 11500, 650, 420, 0.67, working.Remembered, working.Remembered, true},
+	{"GL28h", 28, 3.5, 2.5, 12600, 650, 460, 0.67, working.Remembered, working.Remembered, true},
+}
+
+// Classes names the strength classes that are held: what a roof file may say of its joists.
+func Classes() []string {
+	names := make([]string, len(classes))
+	for i, t := range classes {
+		names[i] = t.Class
+	}
+	return names
 }
 
 // TimberOf returns a strength class by name: C16, C24 and others of EN 338.
 func TimberOf(class string) (Timber, error) {
-	switch class {
-	case "C16":
-		return Timber{"C16", 16, 3.2, 2.2, 8000, 500, 370, 310, 0.67, working.Published}, nil
-	case "C24":
-		return Timber{"C24", 24, 4.0, 2.5, 11000, 690, 420, 350, 0.67, working.Published}, nil
-	case "C18":
-		return Timber{"C18", 18, 3.4, 2.2, 9000, 560, 380, 320, 0.67, working.Remembered}, nil
-	case "C27":
-		return Timber{"C27", 27, 4.0, 2.6, 11500, 720, 450, 370, 0.67, working.Remembered}, nil
+	for _, t := range classes {
+		if t.Class == class {
+			return t, nil
+		}
 	}
-	return Timber{}, fmt.Errorf("timber class %q is not held: use C16, C18, C24 or C27 (EN 338), or ask what is stamped on the joist", class)
+	return Timber{}, fmt.Errorf("timber class %q is not held: use %s (EN 338, EN 14080), or ask what is stamped on the joist", class,
+		strings.Join(Classes(), ", "))
+}
+
+// laminatedFactor is γM of glued laminated timber (EN 1995-1-1 table 2.3, from memory).
+const laminatedFactor = 1.25
+
+// partialFactor is γM of the timber in a country.
+func (t Timber) partialFactor(set country.Set) *working.Figure {
+	if t.Laminated {
+		return working.Constant("γM", "partial factor of glued laminated timber", laminatedFactor, "",
+			working.Source{Title: "EN 1995-1-1:2004", Clause: "table 2.3", Standing: working.Remembered})
+	}
+	return set.SolidTimberFactor.Figure("γM")
+}
+
+// depthFactor is kh (EN 1995-1-1 3.2 and 3.3): shallow timber has fewer faults across it.
+func (t Timber) depthFactor(h *working.Figure) *working.Figure {
+	if t.Laminated {
+		return laminatedDepth.Figure("depth factor", "", working.Source{Title: "EN 1995-1-1:2004", Clause: "3.3, eq. 3.2",
+			Standing: working.Remembered}, h)
+	}
+	return solidDepth.Figure("depth factor", "", ec5("3.2, eq. 3.1"), h)
 }
 
 // Panel holds the design properties of a board along its length, N/mm².

@@ -9,8 +9,14 @@ import (
 	"gelwright/working"
 )
 
-func ground(sk float64) *working.Figure {
+func lying(sk float64) *working.Figure {
 	return working.GivenFigure("sk", "snow on the ground", sk, "kN/m²", "test")
+}
+
+// taller is the drift below a building, by numbers.
+func taller(sk, upperM, lowerM, heightM, slide float64) (Drift, error) {
+	return againstTaller(lying(sk), working.GivenFigure("b1", "width of the taller building", upperM, "m", "test"), lowerM,
+		working.GivenFigure("h", "height of the wall above the roof", heightM, "m", "test"), slide)
 }
 
 func TestDriftAgainstATallerBuilding(t *testing.T) {
@@ -26,7 +32,7 @@ func TestDriftAgainstATallerBuilding(t *testing.T) {
 		{"small roof, γh/sk and the cap meet (regression only)", 0.50, 8, 4, 1.0, 4.0, 2.00, 5, 1.44, 0.002},
 		{"small roof, γh/sk governs (regression only)", 0.40, 6, 3, 0.6, 3.0, 1.20, 5, 1.68, 0.002},
 	} {
-		d, err := AgainstTaller(ground(c.sk), c.b1, c.b2, c.h, 0)
+		d, err := taller(c.sk, c.b1, c.b2, c.h, 0)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
@@ -43,7 +49,7 @@ func TestDriftAgainstATallerBuilding(t *testing.T) {
 
 func TestDriftBehindAParapet(t *testing.T) {
 	// SSB03 p 3-43: h 3, b1 12.5, b2 25, sk 0.65 → ls 12.5, μ 4.00, s 2.60.
-	d, err := BehindParapet(ground(0.65), 12.5, 25, 3)
+	d, err := BehindParapet(lying(0.65), 12.5, 25, 3)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -60,7 +66,7 @@ func TestDriftAtAnObstruction(t *testing.T) {
 		{"public lecture notes on annex B, case a", 1, 3.333, 2.00},
 		{"public lecture notes on annex B, case b", 3, 5, 3.00},
 	} {
-		d, err := AtObstruction(ground(0.60), c.h)
+		d, err := AtObstruction(lying(0.60), c.h)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -71,7 +77,7 @@ func TestDriftAtAnObstruction(t *testing.T) {
 }
 
 func TestFlatLoad(t *testing.T) {
-	if s := Flat(ground(0.65)); math.Abs(s.Value-0.52) > 1e-12 { // SSB03 p 3-39
+	if s := Flat(lying(0.65)); math.Abs(s.Value-0.52) > 1e-12 { // SSB03 p 3-39
 		t.Errorf("flat load %g", s.Value)
 	}
 }

@@ -1,0 +1,109 @@
+package desk_test
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"gelwright/check"
+	"gelwright/desk"
+	"gelwright/rooffile"
+)
+
+// coast is a small warm roof within parapets; old, new pairs are replaced in its file.
+const coast = `version: 1
+name: Coast extension
+date: "2026-10-12"
+site: {name: Shore, country: GB-ENG, lat_deg: 50.2, lon_deg: -5.4, altitude_m: 30, terrain: "0", eaves_m: 2.8, basic_wind_ms: 24.5, snow_zone: 1}
+use: {below: heated, access: maintenance}
+work: {kind: new}
+spec:
+  layers_g_per_m2: [600]
+  build_up: warm
+  vapour_control_layer: true
+  board: {material: OSB/3, thickness_mm: 18}
+  insulation: {material: PIR, thickness_mm: 120, lambda_w_per_mk: 0.022}
+day: {air_c: 12, relative_humidity_pct: 75}
+deck:
+  name: ext
+  outline: [[0, 0], [6, 0], [6, 4], [0, 4]]
+  edges:
+    - {condition: parapet, height_mm: 200, width_mm: 200}
+    - {condition: parapet, height_mm: 200, width_mm: 200}
+    - wall
+    - {condition: parapet, height_mm: 200, width_mm: 200}
+  fall: {to_point: [5, 1], ratio: 40}
+  penetrations:
+    - {name: OUT, kind: outlet, at: [5, 1], diameter_mm: 75}
+  base: {kind: joists, joist_spacing_mm: 400, joist_bearing_deg: 90, joist_width_mm: 47, joist_depth_mm: 195, joist_span_m: 3.8, timber_class: C16}
+  exit: [0, 2]
+`
+
+// checked asks the checks of the roof with pairs replaced in its file.
+func checked(t *testing.T, only string, pairs ...string) *desk.Checks {
+	t.Helper()
+	text := coast
+	for i := 0; i < len(pairs); i += 2 {
+		if !strings.Contains(text, pairs[i]) {
+			t.Fatalf("no %q in the roof", pairs[i])
+		}
+		text = strings.Replace(text, pairs[i], pairs[i+1], 1)
+	}
+	job, _, err := rooffile.Read("coast.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := desk.CheckRoof(context.Background(), desk.Given{Job: job}, only)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// the returns the check of a key.
+func the(t *testing.T, a *desk.Checks, key string) check.Result {
+	t.Helper()
+	for _, r := range a.Results {
+		if r.Key == key {
+			return r
+		}
+	}
+	t.Fatalf("no check %s", key)
+	return check.Result{}
+}
+
+// A joist used to five times its strength is a failure although nobody said where the first one
+// lies; that it lies anywhere says nothing of its strength. So it is where the class was a guess
+// and C24 would not do either; with its depth a guess it is a question.
+func TestWeakJoistsFailWhateverIsSilent(t *testing.T) {
+	const deep, class = "joist_depth_mm: 195", ", timber_class: C16"
+	for _, c := range []struct {
+		name, says string
+		pairs      []string
+		joists     check.Verdict
+		snow       check.Verdict
+	}{
+		{"all given that bears", "is used to 492 %", []string{deep, "joist_depth_mm: 97"}, check.Fail, check.Fail},
+		{"with the first joist's place", "is used to 492 %", []string{deep, "joist_offset_mm: 25, joist_depth_mm: 97"}, check.Fail, check.Fail},
+		{"class silent", "it fails however that turns out", []string{deep, "joist_depth_mm: 97", class, ""}, check.Fail, check.Fail},
+		{"depth silent", "the depth of the joists is a guess", []string{deep + ", ", "", "joist_span_m: 3.8", "joist_span_m: 4.4"}, check.Ask,
+			check.Ask},
+		{"strong, all given that bears", "is used to 6", nil, check.Pass, check.Caution},
+		{"strong, class silent", "is used to 6", []string{class, ""}, check.Caution, check.Caution},
+	} {
+		a := checked(t, "", c.pairs...)
+		if r := the(t, a, "deck.joists"); r.Verdict != c.joists || !strings.Contains(r.Finding, c.says) {
+			t.Errorf("%s: joists %s: %s, want %s with %q", c.name, r.Verdict, r.Finding, c.joists, c.says)
+		}
+		r := the(t, a, "snow.load")
+		if r.Verdict != c.snow {
+			t.Errorf("%s: snow %s: %s (%q), want %s", c.name, r.Verdict, r.Finding, r.CallFor, c.snow)
+		}
+		if strings.Contains(r.CallFor+r.Finding, "not given") {
+			t.Errorf("%s: the joists are given, snow says %q", c.name, r.CallFor)
+		}
+		if (c.joists == check.Fail) != (a.Refused() != nil && a.Failed > 0 && the(t, a, "deck.joists").Verdict == check.Fail) {
+			t.Errorf("%s: %d fail, refused %v", c.name, a.Failed, a.Refused())
+		}
+	}
+}
