@@ -187,7 +187,7 @@ func MakeExposureChecks(_ context.Context, in ExposureInput) (check.Notes, error
 	out.Answer(r, "")
 	out.Answer(exposure.CheckNeighbours(in.Work, 0, false), "")
 	if in.Load != nil {
-		out.Answer(exposure.CheckCarriage(in.Load, european(in.Country)), "")
+		out.Answer(exposure.CheckCarriage(in.Load, set.Carriage()), "")
 	}
 	return out, nil
 }
@@ -213,6 +213,19 @@ func RolledAtOnceM2(passes []laying.Pass, netM2 float64) float64 {
 // RulesInput is a job as surveyed.
 type RulesInput struct{ Job roof.Job }
 
+// CountryInput is where the roof is.
+type CountryInput struct{ Country string }
+
+// MakeCountryCheck says by whose rules the checks ask, where they are not those of the place.
+func MakeCountryCheck(_ context.Context, in CountryInput) (check.Notes, error) {
+	var out check.Notes
+	set, _ := country.For(in.Country)
+	if r, ok := set.Rules(); ok {
+		out.Answer(r, "")
+	}
+	return out, nil
+}
+
 // MakeOverlayCheck asks whether the old roof may be laid over, where that is meant.
 func MakeOverlayCheck(_ context.Context, in RulesInput) (check.Notes, error) {
 	var out check.Notes
@@ -230,13 +243,4 @@ func MakeRuleChecks(_ context.Context, in RulesInput) (check.Notes, error) {
 		out.Answer(r, "")
 	}
 	return out, nil
-}
-
-// european reports whether the carriage rules of the European agreement apply.
-func european(code string) bool {
-	switch strings.SplitN(strings.ToUpper(code), "-", 2)[0] {
-	case "US", "CA", "AU", "NZ":
-		return false
-	}
-	return true
 }

@@ -3,6 +3,7 @@ package checking
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gelwright/check"
 	"gelwright/check/country"
@@ -10,6 +11,7 @@ import (
 	"gelwright/plane"
 	"gelwright/roof"
 	"gelwright/runoff"
+	"gelwright/working"
 )
 
 // overflowSillMM is the sill of an overflow above the finished roof at the outlet where
@@ -44,17 +46,22 @@ func (out *DeckChecks) drainage(in *DeckChecksInput, set country.Set, bears bear
 	over.WallM2 = wallM2
 	r := drainage.CheckOverflow(over, set)
 	out.AnswerOn(d.Name, in.Several, r)
-	if len(r.Working) == 0 {
-		return nil // it does not stand, or nobody can say how deep
+	for _, f := range r.Working {
+		if strings.HasPrefix(f.Key, drainage.OverflowKey(over.Name)) {
+			return out.blocked(d.Name, g.Surface, f)
+		}
 	}
-	return out.blocked(d.Name, g.Surface, r.Working[0])
+	return nil // it does not stand, or nobody can say how deep
 }
 
 // catchment is the deck as the drainage rules see it.
 func (in *DeckChecksInput) catchment() drainage.Catchment {
 	d, g := &in.Deck, &in.Geometry.Value
-	c := drainage.Catchment{Name: d.Name, AreaM2: g.NetM2, Enclosed: true, BrimMM: brimMM(d, g.Surface), Design: g.LeastFall,
+	c := drainage.Catchment{Name: d.Name, AreaM2: g.NetM2, Enclosed: true, Guarded: true, Design: g.LeastFall,
 		WallWhy: wallWhy(d, in.Levels)}
+	if c.Brim = brim(d, g.Surface); c.Brim != nil {
+		c.BrimMM = c.Brim.Value
+	}
 	for e := range d.Edges {
 		if runoff.Takes(d, e) {
 			c.Enclosed = false
@@ -78,7 +85,8 @@ func (in *DeckChecksInput) catchment() drainage.Catchment {
 func (in *DeckChecksInput) capacity(c drainage.Catchment, w *runoff.Water, wallM2 float64, set country.Set) check.Result {
 	c.Name, c.AreaM2, c.OutletsMM, c.LevelsMM, c.SaddleMM = w.Name, w.AreaM2, nil, nil, nil
 	if w.OutletMM > 0 {
-		c.OutletsMM = []float64{w.OutletMM}
+		c.OutletsMM, c.PipeMM = []float64{w.OutletMM}, w.OutletMM
+		c.PipeWhy = "a pipe as wide as its outlet; the roof file does not say"
 	}
 	if w.Edge >= 0 {
 		c.GutterLengthM = in.Deck.Outline.Edge(w.Edge).Length()
@@ -100,30 +108,36 @@ func (in *DeckChecksInput) capacity(c drainage.Catchment, w *runoff.Water, wallM
 	return r
 }
 
-// brimMM is the level above the lowest point of the deck at which water gets over
-// its upstands, under its sills or over the kerb of an opening; 0 for no brim.
-func brimMM(d *roof.Deck, s plane.Surface) float64 {
-	brim := math.Inf(1)
+var brimOver = working.MustFormula("zb = z + h")
+
+// brim is the level above the lowest point of the deck, mm, at which water gets over its
+// upstands, under its sills or over the kerb of an opening; nil for no brim.
+func brim(d *roof.Deck, s plane.Surface) *working.Figure {
+	var least *working.Figure
+	over := func(what string, levelMM, heightMM float64) {
+		if heightMM <= 0 || least != nil && levelMM+heightMM >= least.Value {
+			return
+		}
+		least = brimOver.Figure("lowest brim above the lowest point of deck "+d.Name+", "+what, "mm", runoff.Derived,
+			working.Measured("z", "lowest place along "+what, levelMM, "mm", "surface of the deck"),
+			working.GivenFigure("h", "height of "+what, heightMM, "mm", "roof file"))
+	}
 	for i, e := range d.Edges {
 		g := d.Outline.Edge(i)
-		if e.HeightMM > 0 {
-			brim = math.Min(brim, 1000*runoff.LowAlong(s, g, 0, 1)+e.HeightMM)
-		}
+		over(fmt.Sprintf("edge %d", i+1), 1000*runoff.LowAlong(s, g, 0, 1), e.HeightMM)
 		for _, t := range e.Thresholds {
 			if l := g.Length(); l > 0 {
-				brim = math.Min(brim, 1000*runoff.LowAlong(s, g, t.FromM/l, t.ToM/l)+t.UpstandMM)
+				over(fmt.Sprintf("the sill in edge %d", i+1), 1000*runoff.LowAlong(s, g, t.FromM/l, t.ToM/l), t.UpstandMM)
 			}
 		}
 	}
 	for _, o := range d.Openings {
 		for _, c := range o.Outline.Chords(0.01) {
-			if o.KerbMM > 0 {
-				brim = math.Min(brim, 1000*s.HeightM(c)+o.KerbMM)
-			}
+			over("the kerb of "+o.Name, 1000*s.HeightM(c), o.KerbMM)
 		}
 	}
-	if math.IsInf(brim, 1) {
-		return 0
+	if least == nil {
+		return nil
 	}
-	return brim
+	return least.Keyed("check.drainage.brim." + d.Name)
 }

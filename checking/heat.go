@@ -11,6 +11,7 @@ import (
 	"gelwright/check/moisture"
 	"gelwright/check/thermal"
 	"gelwright/firring"
+	"gelwright/laying"
 	"gelwright/plane"
 	"gelwright/roof"
 	"gelwright/runoff"
@@ -26,11 +27,15 @@ type HeatInput struct {
 	New     bool
 	LatDeg  float64
 	Spec    roof.Spec
+	// Guesses are values of the specification that nobody has given.
+	Guesses []roof.Default
 	// Bases of the decks in their order.
 	Bases    []roof.Base
 	Geometry []steps.Made[runoff.Geometry]
-	// ScrewsPerM2 is how many screws pass the insulation on a square metre of the whole roof.
-	ScrewsPerM2 float64
+	Laminate []steps.Made[laying.Laminate]
+	// ScrewsPerM2 is how many screws pass the insulation on a square metre of the whole roof,
+	// NeededPerM2 how many the uplift asks for on the mean; 0 is not known.
+	ScrewsPerM2, NeededPerM2 float64
 }
 
 // MakeHeatChecks asks after U-value, surface, condensation and ventilation.
@@ -42,7 +47,7 @@ func MakeHeatChecks(ctx context.Context, in HeatInput) (check.Notes, error) {
 func (in *HeatInput) check(ctx context.Context, out *check.Notes) error {
 	set, _ := country.For(in.Country)
 	if b := in.Below; b == "unheated" || b == "open" {
-		results, _, err := thermal.Check(thermal.Build{}, thermal.Unheated, set, 10)
+		results, _, err := thermal.Check(thermal.Build{}, thermal.Unheated, set, thermal.Room{})
 		if err != nil {
 			return err
 		}
@@ -68,7 +73,7 @@ func (in *HeatInput) check(ctx context.Context, out *check.Notes) error {
 			Remedies: []check.Remedy{{Text: "name the insulation", Field: "spec.insulation"}}}, "")
 		return nil
 	}
-	results, _, err := thermal.Check(build, purpose, set, 10)
+	results, _, err := thermal.Check(build, purpose, set, in.room())
 	if err != nil {
 		out.Answer(check.Result{Key: "thermal.u", Title: "Does it keep the heat in?", Verdict: check.Ask, Finding: err.Error(),
 			Clause: runoff.Derived, CallFor: "someone who computes heat flow in two dimensions"}, "")
@@ -77,6 +82,7 @@ func (in *HeatInput) check(ctx context.Context, out *check.Notes) error {
 		if taperNote != "" {
 			r.Flags = append(r.Flags, taperNote)
 		}
+		soften(&r, in.Guesses, func() bool { return false })
 		out.Answer(r, "")
 	}
 	class := moisture.HumidityClass(3)
@@ -98,7 +104,7 @@ func (in *HeatInput) check(ctx context.Context, out *check.Notes) error {
 			path = math.Max(path, b.JoistSpanM)
 		}
 		out.Answer(moisture.CheckVentilation(moisture.Void{PathM: path, ClearMM: in.Spec.VoidMM, BothEnds: in.Spec.VoidVented,
-			NoColdRoofs: set.Code == "GB-SCT"}), "")
+			NoColdRoofs: set.Code == "GB-SCT"}, set), "")
 	}
 	return nil
 }
@@ -153,73 +159,157 @@ func (in *HeatInput) evenOut(build *thermal.Build) (string, error) {
 // 1 to 3.5 mm a day in maritime climates).
 const invertedRainMMPerDay = 2.5
 
+// insulationStepMM is the step in which insulation is sold.
+const insulationStepMM = 10
+
+// room is what of the build-up a remedy may change: between joists insulation leaves the void
+// that airs it.
+func (in *HeatInput) room() thermal.Room {
+	r := thermal.Room{StepMM: insulationStepMM, NeededPerM2: in.NeededPerM2}
+	if in.Spec.Build != "cold" {
+		return r
+	}
+	for _, b := range in.Bases {
+		void, _ := moisture.VoidFor(b.JoistSpanM)
+		if most := b.JoistDepthMM - void; b.Kind == "joists" && b.JoistDepthMM > 0 && (r.MostMM == 0 || most < r.MostMM) {
+			r.MostMM = math.Max(most, 0)
+			r.Why = fmt.Sprintf("the joists are %.0f mm deep and %.0f mm above the insulation must stay open", b.JoistDepthMM, void)
+		}
+	}
+	return r
+}
+
+// Resistance to vapour, as a multiple μ of still air (EN ISO 10456, from memory); a vapour
+// control layer and an air space by the air layer sd that they equal, m.
+const (
+	boardMu      = 50.0
+	plasterMu    = 10.0
+	foamMu       = 60.0
+	woolMu       = 1.0
+	laminateMu   = 10000.0
+	vclSdM       = 50.0
+	airSdM       = 0.05
+	laminateName = "laminate"
+	// openVoidMM is the depth from which a still air layer resists no more.
+	openVoidMM = 50.0
+)
+
+var airLayer = working.MustFormula("sd = μ·d/1000")
+
+// stack is a roof from inside to outside, for heat and for vapour.
+type stack struct {
+	heat   thermal.Build
+	vapour []moisture.Layer
+}
+
+// vapourOf adds a layer for vapour alone.
+func (s *stack) vapourOf(l thermal.Layer, sd *working.Figure) {
+	s.vapour = append(s.vapour, moisture.LayerOf(l.Name, l.Resistance(), sd))
+}
+
+// solid is the air layer equal to a solid layer.
+func solid(l thermal.Layer, mu float64) *working.Figure {
+	source := working.Source{Title: "EN ISO 10456", Standing: working.Remembered}
+	return airLayer.Figure("air layer equal to "+l.Name, "m", source, l.Thickness(),
+		working.Constant("μ", "resistance of "+l.Name+" to vapour, in still air", mu, "", source))
+}
+
+func still(name string, sdM float64) *working.Figure {
+	return working.Constant("sd", "air layer equal to "+name, sdM, "m", working.Source{Title: "EN ISO 10456", Standing: working.Remembered})
+}
+
+// add puts a solid layer on, void a still air space.
+func (s *stack) add(l thermal.Layer, mu float64) {
+	s.heat.Layers = append(s.heat.Layers, l)
+	s.vapourOf(l, solid(l, mu))
+}
+
+func (s *stack) void() {
+	l := thermal.Layer{Name: "joist void", ThicknessMM: 150, ResistanceM2KPerW: thermal.UnventilatedAir(150), Standing: working.Remembered}
+	s.heat.Layers = append(s.heat.Layers, l)
+	s.vapourOf(l, still(l.Name, airSdM))
+}
+
+// laminate is the laminate of the thickest deck: it holds vapour back most.
+func (in *HeatInput) laminate() thermal.Layer {
+	l := thermal.Layer{Name: laminateName, LambdaWPerMK: 0.40, Standing: working.Remembered}
+	for i := range in.Laminate {
+		if x := &in.Laminate[i].Value; x.LaminateMM > l.ThicknessMM {
+			l.ThicknessMM, l.Worked = x.LaminateMM, x.Thickness
+		}
+	}
+	return l
+}
+
+// insulation is the main layer and its resistance to vapour.
+func (in *HeatInput) insulation() (thermal.Layer, float64) {
+	x := in.Spec.Insulation
+	if x == nil {
+		return thermal.Layer{Name: "insulation", Main: true}, foamMu
+	}
+	l := thermal.Layer{Name: x.Material, Main: true, ThicknessMM: x.ThicknessMM, LambdaWPerMK: x.LambdaWPerM, Standing: working.Given}
+	if len(bearOn(in.Guesses, "thermal.u")) > 0 {
+		l.Standing = working.Assumed
+	}
+	if name := strings.ToLower(x.Material); strings.Contains(name, "wool") || strings.Contains(name, "quilt") {
+		return l, woolMu
+	}
+	return l, foamMu
+}
+
 // layers builds the roof from inside to outside for heat and for vapour.
 func (in *HeatInput) layers() (thermal.Build, []moisture.Layer) {
-	s := in.Spec
-	var b thermal.Build
-	var v []moisture.Layer
-	add := func(l thermal.Layer, sd float64) {
-		b.Layers = append(b.Layers, l)
-		v = append(v, moisture.Layer{Name: l.Name, ResistanceM2KPerW: l.Resistance(), SdM: sd})
-	}
-	mem := working.Remembered
-	add(thermal.Layer{Name: "plasterboard", ThicknessMM: 12.5, LambdaWPerMK: 0.25, Standing: mem, Usual: true}, 0.125)
-	ins := thermal.Layer{Name: "insulation", Main: true}
-	mu := 60.0
-	if s.Insulation != nil {
-		ins.Name, ins.ThicknessMM = s.Insulation.Material, s.Insulation.ThicknessMM
-		ins.LambdaWPerMK, ins.Standing = s.Insulation.LambdaWPerM, working.Given
-		if strings.Contains(strings.ToLower(s.Insulation.Material), "wool") || strings.Contains(strings.ToLower(s.Insulation.Material), "quilt") {
-			mu = 1
-		}
-	}
-	board := thermal.Layer{Name: s.Board.Material + " deck", ThicknessMM: s.Board.ThicknessMM, LambdaWPerMK: 0.13, Standing: mem}
-	boardSd := 50 * s.Board.ThicknessMM / 1000
+	var s stack
+	spec := &in.Spec
+	s.add(thermal.Layer{Name: "plasterboard", ThicknessMM: 12.5, LambdaWPerMK: 0.25, Standing: working.Remembered, Usual: true}, plasterMu)
+	ins, mu := in.insulation()
+	board := thermal.Layer{Name: spec.Board.Material + " deck", ThicknessMM: spec.Board.ThicknessMM, LambdaWPerMK: 0.13,
+		Standing: working.Remembered}
+	skin := in.laminate()
 	vcl := func() {
-		if s.VCL {
-			v = append(v, moisture.Layer{Name: "vapour control layer", SdM: 50})
+		if spec.VapourLayer() {
+			s.vapour = append(s.vapour, moisture.Layer{Name: "vapour control layer", SdM: vclSdM, Sd: still("vapour control layer", vclSdM)})
 		}
 	}
-	insSd := mu * ins.ThicknessMM / 1000
-	if s.Build == "cold" {
+	switch spec.Build {
+	case "cold":
 		vcl()
-		base := in.Bases[0]
-		if base.JoistWidthMM > 0 && base.JoistSpacingMM > 0 {
+		if base := in.Bases[0]; base.JoistWidthMM > 0 && base.JoistSpacingMM > 0 {
 			ins.BridgeLambda, ins.BridgeFraction = 0.13, base.JoistWidthMM/base.JoistSpacingMM
 		}
-		add(ins, insSd)
+		s.add(ins, mu)
 		// A well ventilated void counts for nothing, nor does what lies outside it; the surface
 		// of the insulation sees still air (ISO 6946, from memory). Vapour still meets the rest.
-		b.Rse = thermal.RsiUp
-		v = append(v, moisture.Layer{Name: "ventilated void", ResistanceM2KPerW: thermal.UnventilatedAir(50), SdM: 0.05},
-			moisture.Layer{Name: board.Name, ResistanceM2KPerW: board.Resistance(), SdM: boardSd},
-			moisture.Layer{Name: "laminate", ResistanceM2KPerW: 0.0075, SdM: 30})
-		return b, v
-	} else if s.Build == "inverted" {
-		add(thermal.Layer{Name: "joist void", ThicknessMM: 150, ResistanceM2KPerW: thermal.UnventilatedAir(150), Standing: mem}, 0.05)
-		add(board, boardSd)
-		add(thermal.Layer{Name: "laminate", ThicknessMM: 3, LambdaWPerMK: 0.40, Standing: mem}, 30)
-		add(ins, insSd)
+		s.heat.Rse = thermal.RsiUp
+		s.vapourOf(thermal.Layer{Name: "ventilated void", ResistanceM2KPerW: thermal.UnventilatedAir(openVoidMM),
+			Standing: working.Remembered}, still("ventilated void", airSdM))
+		s.vapourOf(board, solid(board, boardMu))
+		s.vapourOf(skin, solid(skin, laminateMu))
+		return s.heat, s.vapour
+	case "inverted":
+		s.void()
+		s.add(board, boardMu)
+		s.add(skin, laminateMu)
+		s.add(ins, mu)
 		// Rain that runs under the boards: mean of the heating season where nobody has given it.
-		b.RainMMPerDay, b.RainFactor = invertedRainMMPerDay, 0.04
-		return b, v
-	} else {
-		add(thermal.Layer{Name: "joist void", ThicknessMM: 150, ResistanceM2KPerW: thermal.UnventilatedAir(150), Standing: mem}, 0.05)
-		under := board
-		under.Name = "structural deck"
-		add(under, boardSd)
-		vcl()
-		add(ins, insSd)
-		if s.Build == "warm" {
-			carrier := board
-			carrier.Name = "carrier board"
-			add(carrier, boardSd)
-			// Steel screws through to the joists, as many as were set out.
-			b.Fasteners = thermal.Fasteners{PerM2: in.ScrewsPerM2, DiameterMM: 4.8, LambdaWPerMK: 50}
-		}
+		s.heat.RainMMPerDay, s.heat.RainFactor = invertedRainMMPerDay, 0.04
+		return s.heat, s.vapour
 	}
-	add(thermal.Layer{Name: "laminate", ThicknessMM: 3, LambdaWPerMK: 0.40, Standing: mem, Usual: true}, 30)
-	return b, v
+	s.void()
+	under := board
+	under.Name = "structural deck"
+	s.add(under, boardMu)
+	vcl()
+	s.add(ins, mu)
+	if spec.Build == "warm" {
+		carrier := board
+		carrier.Name = "carrier board"
+		s.add(carrier, boardMu)
+		// Steel screws through to the joists, as many as were set out.
+		s.heat.Fasteners = thermal.Fasteners{PerM2: in.ScrewsPerM2, DiameterMM: 4.8, LambdaWPerMK: 50}
+	}
+	s.add(skin, laminateMu)
+	return s.heat, s.vapour
 }
 
 // months gives the climate norms of the site's latitude.

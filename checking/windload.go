@@ -81,11 +81,13 @@ func (out *DeckChecks) wind(in *DeckChecksInput, set country.Set) error {
 	if err != nil {
 		return err
 	}
-	trims, err := wind.CheckTrim(pressure, wind.Trim{ExposedM: 0.15, CloutSpacingMM: framing.CloutMM, DiameterMM: 3,
-		PenetrationMM: b.ThicknessMM, DensityKGPerM3: boardDensityKGPerM3}, set)
+	trim := wind.Trim{ExposedM: 0.15, CloutSpacingMM: framing.CloutMM, DiameterMM: 3, PenetrationMM: b.ThicknessMM,
+		DensityKGPerM3: boardDensityKGPerM3}
+	trims, err := wind.CheckTrim(pressure, trim, set)
 	if err != nil {
 		return err
 	}
+	wind.SoftenTrim(&trims, site, trim, set)
 	out.AnswerOn(d.Name, in.Several, trims)
 	zones, err := wind.ZonesOn(in.Geometry.Value.Net, d.Outline, site)
 	if err != nil {

@@ -107,3 +107,96 @@ func TestWeakJoistsFailWhateverIsSilent(t *testing.T) {
 		}
 	}
 }
+
+// Any country of ISO 3166 is taken. Where its rules are not held that stands before all other
+// checks, whatever is asked, and nothing British is cited as the rule there.
+func TestByWhoseRulesItIsChecked(t *testing.T) {
+	for _, c := range []struct {
+		code    string
+		verdict check.Verdict
+		says    []string
+	}{
+		{"GB-ENG", "", nil}, {"UK", "", nil}, {"GB-SCT", "", nil},
+		{"DE", check.Caution, []string{"Germany", "wind (EN 1991-1-4", "loads (", "timber (", "falls and upstands"}},
+		{"IE", check.Caution, []string{"Ireland", "wind (EN 1991-1-4", "falls and upstands"}},
+		{"FR", check.Ask, []string{"France", "wind (EN 1991-1-4", "loads (", "rain (", "heat loss (no target"}},
+		{"US", check.Ask, []string{"United States", "its own code decides"}}, {"CA", check.Ask, []string{"Canada"}},
+		{"AU", check.Ask, []string{"Australia"}}, {"NZ", check.Ask, []string{"New Zealand", "its own code decides"}},
+	} {
+		for _, only := range []string{"", "deck"} {
+			a := checked(t, only, "country: GB-ENG", "country: "+c.code)
+			first := a.Results[0]
+			if (first.Key == "country.rules") != (c.verdict != "") || c.verdict != "" && first.Verdict != c.verdict {
+				t.Errorf("%s, only %q: first is %s %s", c.code, only, first.Key, first.Verdict)
+			}
+			for _, w := range c.says {
+				if !strings.Contains(first.Finding, w) {
+					t.Errorf("%s: %q is not said: %s", c.code, w, first.Finding)
+				}
+			}
+			for _, r := range a.Results {
+				for _, british := range []string{"BS ", "BRE ", "Approved Document", "UK NA"} {
+					if c.verdict != "" && strings.HasPrefix(r.Clause.Title, british) {
+						t.Errorf("%s: %s cites %s", c.code, r.Key, r.Clause.Title)
+					}
+				}
+			}
+		}
+	}
+	// The United States' roof is planned where it says, with the wind asked.
+	a := checked(t, "wind", "country: GB-ENG", "country: US", "basic_wind_ms: 24.5, ", "")
+	for _, r := range a.Results[1:] {
+		if strings.HasPrefix(r.Key, "wind.uplift") && r.Verdict != check.Ask {
+			t.Errorf("a wind that no map gives: %s %s", r.Key, r.Verdict)
+		}
+	}
+}
+
+// EN ISO 13788 asks after mould with 0.25 m²K/W at the inner face: 10, 15 and 25 mm of wool
+// under a cold roof have factors of 0.47, 0.56 and 0.68 and fail; 50 mm pass.
+func TestThinWoolGrowsMould(t *testing.T) {
+	for _, c := range []struct {
+		mm, factor string
+		fails      bool
+	}{{"10", "0.47", true}, {"15", "0.56", true}, {"25", "0.68", true}, {"50", "0.8", false}} {
+		a := checked(t, "thermal", "build_up: warm", "build_up: cold", "insulation: {material: PIR, thickness_mm: 120, lambda_w_per_mk: 0.022}",
+			"void_mm: 60\n  void_vented: \"yes\"\n  insulation: {material: mineral wool, thickness_mm: "+c.mm+", lambda_w_per_mk: 0.038}", "vapour_control_layer: true\n  ", "")
+		r := the(t, a, "thermal.surface")
+		if (r.Verdict == check.Fail) != c.fails || !strings.Contains(r.Finding, "temperature factor "+c.factor) {
+			t.Errorf("%s mm: %s %s", c.mm, r.Verdict, r.Finding)
+		}
+		if c.fails && (len(r.Remedies) == 0 || !strings.Contains(r.Remedies[0].Text, "make the insulation")) {
+			t.Errorf("%s mm: no thickness is named: %+v", c.mm, r.Remedies)
+		}
+	}
+}
+
+// What lets heat through is mended before insulation is thickened, and nothing is asked for that
+// has no room: screws first on a warm roof; between joists of 170 mm no 300 mm.
+func TestRemediesOfHeatCanBeBuilt(t *testing.T) {
+	r := the(t, checked(t, "thermal"), "thermal.u")
+	if r.Verdict != check.Fail || len(r.Remedies) < 3 || !strings.Contains(r.Remedies[0].Text, "only the screws that the uplift asks for") ||
+		!strings.Contains(r.Remedies[1].Text, "stainless") || r.Remedies[len(r.Remedies)-1].Field != "spec.insulation.thickness_mm" {
+		t.Errorf("warm: %s %+v", r.Finding, r.Remedies)
+	}
+	r = the(t, checked(t, "thermal", "build_up: warm", "build_up: cold", "material: PIR, thickness_mm: 120, lambda_w_per_mk: 0.022",
+		"material: mineral wool, thickness_mm: 100, lambda_w_per_mk: 0.038", "joist_depth_mm: 195", "joist_depth_mm: 170"), "thermal.u")
+	for _, m := range r.Remedies {
+		if m.Field == "spec.insulation.thickness_mm" {
+			t.Errorf("cold: %s", m.Text)
+		}
+	}
+	if r.Verdict != check.Fail || !strings.Contains(r.Remedies[0].Text, "fill them to 120 mm and fix") {
+		t.Errorf("cold: %s %+v", r.Finding, r.Remedies)
+	}
+}
+
+// The outlet is ordered with a leaf guard, and checked with it.
+func TestTheOutletIsCheckedAsOrdered(t *testing.T) {
+	if r := the(t, checked(t, "drainage"), "drainage.capacity"); r.Verdict != check.Fail || !strings.Contains(r.Finding, "with its leaf guard") {
+		t.Errorf("%s %s", r.Verdict, r.Finding)
+	}
+	if r := the(t, checked(t, "drainage", "diameter_mm: 75", "diameter_mm: 100"), "drainage.capacity"); r.Verdict != check.Pass {
+		t.Errorf("%s %s", r.Verdict, r.Finding)
+	}
+}

@@ -57,10 +57,10 @@ func layersOf(job *roof.Job, d roof.Deck) []layer {
 		case "joists":
 			// Boarded twice: the carrier boards over the insulation, and the deck below it.
 			out[0].words = "carrier board, " + boards
-			out = append(out, layer{board, orUnknown(sp.Board.ThicknessMM), "structural deck, " + boards, sp.VCL})
+			out = append(out, layer{board, orUnknown(sp.Board.ThicknessMM), "structural deck, " + boards, sp.VapourLayer()})
 		case "sound deck":
 			out[0].words = "carrier board, " + boards
-			out = append(out, existing(job, sp.VCL)...)
+			out = append(out, existing(job, sp.VapourLayer())...)
 		}
 	case sp.Build == "cold" && ins != nil:
 		if d.Base.Kind == "sound deck" {
@@ -79,7 +79,7 @@ func layersOf(job *roof.Job, d roof.Deck) []layer {
 	}
 	switch d.Base.Kind {
 	case "concrete":
-		return append(out, layer{concrete, joistShownMM, "concrete slab", sp.Build == "warm" && sp.VCL})
+		return append(out, layer{concrete, joistShownMM, "concrete slab", sp.Build == "warm" && sp.VapourLayer()})
 	case "sound deck":
 		if sp.Build != "warm" || ins == nil {
 			out = append(out, existing(job, false)...)
@@ -145,7 +145,7 @@ func (d *detail) deckUpTo(job *roof.Job, dk roof.Deck, x1 float64, open string) 
 		}
 		y = low
 	}
-	if job.Spec.Build == "cold" && job.Spec.VCL {
+	if job.Spec.Build == "cold" && job.Spec.VapourLayer() {
 		d.line("vapour control layer", metalPen, xy(-reachMM, y-1.5), xy(x1, y-1.5))
 		d.noteLeft(-reachMM+12, y-1.5, "vapour control layer")
 	}

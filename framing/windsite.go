@@ -1,14 +1,12 @@
 package framing
 
 import (
+	"gelwright/check/country"
 	"gelwright/check/wind"
 	"gelwright/plane"
 	"gelwright/roof"
 	"gelwright/settingout"
 )
-
-// assumedWindMS stands in for a national wind map that nobody has read, m/s.
-const assumedWindMS = 24
 
 // assumedScrewN is the design pull-out of one 5 mm screw in 35 mm of softwood, N: EN
 // 1995-1-1 8.7.2 gives more; a pull-out test on the deck outranks it.
@@ -19,7 +17,12 @@ func WindSite(s roof.Site, d *roof.Deck) wind.Site {
 	site := wind.Site{BasicMS: s.BasicWindMS, Given: s.BasicWindMS > 0, AltitudeM: s.AltitudeM, Terrain: s.Terrain, HeightM: s.EavesM,
 		Hill: s.Hill}
 	if !site.Given {
-		site.BasicMS = assumedWindMS
+		// Nobody has read the map: the worst that it may say stands in.
+		set, _ := country.For(s.Country)
+		site.BasicMS, site.MapTopKnown = country.WorstWindMS, set.BasicWind.Known
+		if set.BasicWind.Known {
+			site.BasicMS = set.BasicWind.Value
+		}
 	}
 	for _, e := range d.Edges {
 		if e.Condition == roof.Parapet {

@@ -49,9 +49,10 @@ type Laminate struct {
 	// CoatM2 is what is coated: fields, upstands and the faces of trims.
 	LaminateMM, GlassPct, ResinKGPerM2, CoatM2 float64
 	StiffnessNPerMM                            float64
-	// Resin of the deck's zones and the area to coat, as figures.
-	Resin    []*working.Figure
-	CoatArea *working.Figure
+	// Thickness of the laminate, resin of the deck's zones and the area to coat, as figures.
+	Thickness *working.Figure
+	Resin     []*working.Figure
+	CoatArea  *working.Figure
 	check.Notes
 }
 
@@ -81,6 +82,7 @@ func MakeLaminate(_ context.Context, in LaminateInput) (Laminate, error) {
 		b.StrengthNPerMM, b.StiffnessNPerMM, b.CuredKGPerM2, b.DensityGCM3, b.VolumeGlass} {
 		out.Figure(f)
 	}
+	out.Thickness = b.ThicknessMM
 	out.LaminateMM, out.GlassPct = b.ThicknessMM.Value, b.GlassFraction.Value*100
 	out.ResinKGPerM2, out.StiffnessNPerMM = b.ResinKGPerM2.Value, b.StiffnessNPerMM.Value
 	out.Resin = append(out.Resin, b.ResinKG)

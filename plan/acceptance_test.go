@@ -265,7 +265,8 @@ func TestExamplesShowWhatARooferExpects(t *testing.T) {
 
 		{"r10-terrace.yaml", "a gutter within the roof wants an overflow and a rarer storm",
 			finding("gutter.internal", "overflow", "rarer storm")},
-		{"r10-terrace.yaml", "its rain is that of gutters within", verdict("drainage.capacity", check.Pass, "box gutter, OUT", "43.1 m²")},
+		{"r10-terrace.yaml", "its rain is that of gutters within, too much for the outlet with its leaf guard",
+			verdict("drainage.capacity", check.Fail, "box gutter, OUT", "43.1 m²", "leaf guard")},
 		{"r10-terrace.yaml", "all of the roof reaches its outlet", water("box gutter, OUT", 43.14)},
 		{"r10-terrace.yaml", "and the overflow takes all of it", verdict("drainage.overflow", check.Pass, "box gutter", "1.81 l/s")},
 		{"r10-terrace.yaml", "party walls", finding("party_wall.notice", "party wall notice")},

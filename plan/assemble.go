@@ -34,12 +34,26 @@ func (made *roofMade) screwsPerM2() float64 {
 	return float64(count) / area
 }
 
+// neededPerM2 is how many fasteners the uplift asks for on a square metre, on the mean of all zones.
+func (made *roofMade) neededPerM2() float64 {
+	count, area := 0.0, 0.0
+	for i := range made.decks {
+		for _, z := range made.decks[i].checks.Value.Zones {
+			count, area = count+z.FastenersPerM2*z.AreaM2, area+z.AreaM2
+		}
+	}
+	if area == 0 {
+		return 0
+	}
+	return count / area
+}
+
 var netOfDecks = working.MustFormula("A = Σ A")
 
 // assemble puts what the steps have made into the plan. Figures go to the ledger in the order
 // of the steps: the first under a key stays.
 func (s *survey) assemble(made *roofMade) *Plan {
-	p := &Plan{Version: Version, Job: s.job, Workings: &working.Ledger{}, Set: s.set, Country: s.set.Name,
+	p := &Plan{Version: Version, Job: s.job, Workings: &working.Ledger{}, Set: s.set, Country: s.set.Heading(),
 		StyreneLongPPM: s.set.StyreneLong.Value}
 	_, p.CountryCautions = country.For(s.job.Site.Country)
 	note := func(n *check.Notes) {
@@ -48,6 +62,7 @@ func (s *survey) assemble(made *roofMade) *Plan {
 		}
 		p.Checks = append(p.Checks, n.Checks...)
 	}
+	note(&made.rulesOf.Value) // by whose rules, before anything is asked by them
 	var areas []*working.Figure
 	for i := range made.decks {
 		m := &made.decks[i]

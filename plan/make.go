@@ -42,6 +42,7 @@ const (
 	stepDamp      = "damp"
 	stepHeat      = "heat"
 	stepExposure  = "exposure"
+	stepCountry   = "country"
 	stepOverlay   = "overlay"
 	stepRules     = "rules"
 	stepProof     = "proof"
@@ -134,6 +135,7 @@ type roofMade struct {
 	doseCard  steps.Made[laying.DoseCards]
 	order     steps.Made[takeoff.Ordered]
 	waters    steps.Made[runoff.Waters]
+	rulesOf   steps.Made[check.Notes]
 	overlay   steps.Made[check.Notes]
 	heat      steps.Made[check.Notes]
 	exposure  steps.Made[check.Notes]
@@ -303,6 +305,10 @@ func (s *survey) quantities(ctx context.Context, made *roofMade) error {
 func (s *survey) checks(ctx context.Context, made *roofMade) error {
 	job := &s.job
 	var err error
+	if made.rulesOf, err = steps.Run(ctx, s.run, stepCountry, checking.CountryInput{Country: job.Site.Country},
+		checking.MakeCountryCheck); err != nil {
+		return err
+	}
 	if made.overlay, err = steps.Run(ctx, s.run, stepOverlay, checking.RulesInput{Job: *job}, checking.MakeOverlayCheck); err != nil {
 		return err
 	}
@@ -332,9 +338,10 @@ func (s *survey) checks(ctx context.Context, made *roofMade) error {
 		}
 	}
 	heat := checking.HeatInput{Country: job.Site.Country, Below: job.Use.Below, New: job.Work.Kind == "new", LatDeg: job.Site.LatDeg,
-		Spec: job.Spec, Geometry: surfaces, ScrewsPerM2: made.screwsPerM2()}
-	for _, d := range job.Decks {
-		heat.Bases = append(heat.Bases, d.Base)
+		Spec: job.Spec, Geometry: surfaces, ScrewsPerM2: made.screwsPerM2(), NeededPerM2: made.neededPerM2(),
+		Guesses: checking.GuessesOf(job, 0)}
+	for i, d := range job.Decks {
+		heat.Bases, heat.Laminate = append(heat.Bases, d.Base), append(heat.Laminate, made.decks[i].laminate)
 	}
 	if made.heat, err = steps.Run(ctx, s.run, stepHeat, heat, checking.MakeHeatChecks); err != nil {
 		return err

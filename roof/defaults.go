@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"gelwright/internal/iso3166"
 	"gelwright/plane"
 )
 
@@ -39,10 +40,37 @@ var countries = map[string]country{
 	"DK": {56.0, 10.0, "Europe/Copenhagen", "da-DK"}, "NO": {61.0, 9.0, "Europe/Oslo", "nb-NO"},
 	"SE": {60.0, 15.0, "Europe/Stockholm", "sv-SE"}, "FI": {62.0, 26.0, "Europe/Helsinki", "fi-FI"},
 	"PL": {52.1, 19.4, "Europe/Warsaw", "pl-PL"}, "CZ": {49.8, 15.5, "Europe/Prague", "cs-CZ"},
+	"GR": {39.1, 22.9, "Europe/Athens", "el-GR"}, "HU": {47.2, 19.5, "Europe/Budapest", "hu-HU"},
+	"SK": {48.7, 19.5, "Europe/Bratislava", "sk-SK"}, "SI": {46.1, 14.8, "Europe/Ljubljana", "sl-SI"},
+	"HR": {45.4, 16.4, "Europe/Zagreb", "hr-HR"}, "RO": {45.9, 25.0, "Europe/Bucharest", "ro-RO"},
+	"BG": {42.7, 25.5, "Europe/Sofia", "bg-BG"}, "EE": {58.7, 25.5, "Europe/Tallinn", "et-EE"},
+	"LV": {56.9, 24.9, "Europe/Riga", "lv-LV"}, "LT": {55.3, 23.9, "Europe/Vilnius", "lt-LT"},
+	"IS": {64.9, -18.6, "Atlantic/Reykjavik", "is-IS"}, "MT": {35.9, 14.4, "Europe/Malta", "en-MT"},
+	"CY": {35.0, 33.2, "Asia/Nicosia", "el-CY"}, "US": {39.8, -98.6, "America/Chicago", "en-US"},
+	"CA": {50.0, -97.0, "America/Winnipeg", "en-CA"}, "AU": {-33.0, 147.0, "Australia/Sydney", "en-AU"},
+	"NZ": {-41.0, 173.0, "Pacific/Auckland", "en-NZ"}, "ZA": {-29.0, 25.0, "Africa/Johannesburg", "en-ZA"},
 }
 
-// Countries returns the countries that a file may name, in order.
-func Countries() []string { return sortedKeys(countries) }
+// middle is what follows from a country, or from the country of a part that has nothing of its
+// own; known is false for one whose middle is not held: its file must say where it is.
+func middle(code string) (c country, known bool) {
+	if c, known = countries[code]; !known {
+		c, known = countries[iso3166.Country(code)]
+	}
+	return c, known
+}
+
+// zoneOf is the time zone of a longitude, where no country tells it: a whole number of hours.
+func zoneOf(lonDeg float64) string {
+	// The names count westwards.
+	switch h := -math.Round(lonDeg / 15); {
+	case h > 0:
+		return fmt.Sprintf("Etc/GMT+%.0f", h)
+	case h < 0:
+		return fmt.Sprintf("Etc/GMT%.0f", h)
+	}
+	return "UTC"
+}
 
 // defaulter fills what a file left out, and notes it.
 type defaulter struct {
@@ -105,16 +133,18 @@ func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 func (d *defaulter) site() {
 	s := &d.job.Site
+	s.Country = iso3166.Tidy(s.Country)
 	d.text("site.country", &s.Country, "GB-ENG", guess)
-	c, known := countries[s.Country]
-	if !known {
-		c = countries["GB-ENG"]
+	if c, known := middle(s.Country); known {
+		why := "about the middle of " + s.Country + "; " + guess
+		d.number("site.lat_deg", &s.LatDeg, c.latDeg, why)
+		d.number("site.lon_deg", &s.LonDeg, c.lonDeg, why)
+		d.text("site.time_zone", &s.TimeZone, c.timeZone, "time zone of the country")
+		d.text("site.locale", &s.Locale, c.locale, "language and decimal mark of the country")
+	} else {
+		d.text("site.time_zone", &s.TimeZone, zoneOf(s.LonDeg), "whole hours by the longitude; "+guess)
+		d.text("site.locale", &s.Locale, "en-GB", "the language of the papers")
 	}
-	middle := "about the middle of " + s.Country + "; " + guess
-	d.number("site.lat_deg", &s.LatDeg, c.latDeg, middle)
-	d.number("site.lon_deg", &s.LonDeg, c.lonDeg, middle)
-	d.text("site.time_zone", &s.TimeZone, c.timeZone, "time zone of the country")
-	d.text("site.locale", &s.Locale, c.locale, "language and decimal mark of the country")
 	d.number("site.altitude_m", &s.AltitudeM, 50, guess)
 	d.text("site.terrain", &s.Terrain, "II", "open country (EN 1991-1-4 table 4.1), "+caution)
 	d.number("site.eaves_m", &s.EavesM, 3, "one storey; "+guess)
@@ -237,7 +267,8 @@ func (d *defaulter) buildUp() {
 	default:
 		d.text("spec.build_up", &s.Build, "warm", "heated below: insulation above the deck is the sounder way; "+practice)
 	}
-	if s.Build == "warm" && d.take("spec.vapour_control_layer", !s.VCL, "true", "a warm deck needs one; "+practice) {
+	if s.Build == "warm" && s.Insulation != nil &&
+		d.take("spec.vapour_control_layer", !s.VCL, "true", "a warm deck needs one; "+practice) {
 		s.VCL = true
 	}
 	if s.Insulation != nil {
@@ -272,7 +303,7 @@ func (d *defaulter) deck(k *Deck, path string) {
 	for i := range k.Openings {
 		o := &k.Openings[i]
 		d.text(k.OpeningPath(path, i)+".kind", &o.Kind, "rooflight", guess)
-		d.number(k.OpeningPath(path, i)+".kerb_mm", &o.KerbMM, 150, "BS 6229 asks 150 mm above the finished roof (from memory, to be confirmed)")
+		d.number(k.OpeningPath(path, i)+".kerb_mm", &o.KerbMM, 150, "150 mm above the finished roof; "+practice)
 	}
 	for i := range k.Penetrations {
 		p := &k.Penetrations[i]
@@ -298,7 +329,7 @@ func (d *defaulter) edge(e *Edge, path string) {
 	height := path + ".height_mm"
 	switch e.Condition {
 	case Wall, Parapet, StepUp:
-		d.number(height, &e.HeightMM, 150, "BS 6229 asks 150 mm above the finished roof (from memory, to be confirmed)")
+		d.number(height, &e.HeightMM, 150, "150 mm above the finished roof; "+practice)
 	case Tuck:
 		d.number(height, &e.HeightMM, 150, "at least 150 mm vertically under the tiles; "+practice)
 	case Kerb:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"gelwright/internal/iso3166"
 	"gelwright/plane"
 	"gelwright/working"
 )
@@ -37,7 +38,25 @@ type finder struct {
 }
 
 func (f *finder) add(code, where, text, remedy string, source working.Source) {
-	f.list = append(f.list, Finding{Code: code, Where: where, Text: text, Remedy: remedy, Source: source})
+	f.list = append(f.list, Finding{Code: code, Where: where, Text: text, Remedy: remedy, Source: f.local(source)})
+}
+
+// local is a source as it stands at the site: a British text is the rule in Britain, elsewhere
+// it says only that the practice is known.
+func (f *finder) local(s working.Source) working.Source {
+	if iso3166.Country(f.job.Site.Country) == "GB" || !british(s.Title) {
+		return s
+	}
+	return working.Source{Title: "practice of flat roofs; in Britain " + s.Title, Clause: s.Clause, Standing: working.CommonPractice}
+}
+
+func british(title string) bool {
+	for _, start := range []string{"BS ", "Approved Document", "Work at Height", "Party Wall"} {
+		if strings.HasPrefix(title, start) {
+			return true
+		}
+	}
+	return false
 }
 
 // assumed reports whether a field holds a default.

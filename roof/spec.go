@@ -99,3 +99,7 @@ type Pins struct {
 	BoardOffsetM *float64 `json:"board_offset_m,omitempty"`
 	MatOffsetM   *float64 `json:"mat_offset_m,omitempty"`
 }
+
+// VapourLayer reports whether a vapour control layer is laid: there is nothing to keep vapour
+// out of where there is no insulation.
+func (s *Spec) VapourLayer() bool { return s.VCL && s.Insulation != nil }

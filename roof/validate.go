@@ -3,8 +3,11 @@ package roof
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
+	"gelwright/internal/iso3166"
+	"gelwright/internal/words"
 	"gelwright/plane"
 )
 
@@ -91,11 +94,30 @@ func (v *validator) times() {
 				fmt.Sprintf("%s comes after %s", j.Day.Hours[i].Time, j.Day.Hours[i-1].Time), "List the hours of one day in order")
 		}
 	}
-	if c := j.Site.Country; c != "" {
-		if _, known := countries[c]; !known {
-			v.fault("site.country", "site.country", "site", fmt.Sprintf("country %q is not known", c),
-				"Write an ISO 3166 code such as GB-ENG, IE, FR or DE")
-		}
+	v.country()
+}
+
+// country holds the country's code against ISO 3166, and asks where a roof is in a country whose
+// middle is not held.
+func (v *validator) country() {
+	s := &v.job.Site
+	if s.Country == "" {
+		return
+	}
+	name, ok := iso3166.Name(s.Country)
+	if !ok {
+		v.fault("site.country", "site.country", "site", fmt.Sprintf("%q is no country of ISO 3166", s.Country),
+			"Write two letters, and those of the part after a hyphen where rules differ: GB-ENG, IE, FR, US, NZ")
+		return
+	}
+	if part := strings.TrimPrefix(s.Country, "GB-"); part != s.Country && len(part) != 3 {
+		v.fault("site.country", "site.country", "site", fmt.Sprintf("%q is no part of the United Kingdom", s.Country),
+			fmt.Sprintf("Did you mean %q?", words.Nearest(s.Country, []string{"GB-ENG", "GB-SCT", "GB-WLS", "GB-NIR"}, 1)[0]))
+		return
+	}
+	if _, known := middle(s.Country); !known && s.LatDeg == 0 && s.LonDeg == 0 {
+		v.fault("site.place", "site.lat_deg", "site", "where in "+name+" the roof is is not said",
+			"Give lat_deg and lon_deg: sun, dew and climate follow from them")
 	}
 }
 

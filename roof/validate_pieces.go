@@ -6,8 +6,8 @@ import (
 	"gelwright/plane"
 )
 
-// Kerbs of openings: BS 6229 asks 150 mm above the finished roof (from memory, to be
-// confirmed); below 50 mm a kerb is no kerb (common practice).
+// Kerbs of openings: 150 mm above the finished roof, as BS 6229 asks in Britain (from memory, to
+// be confirmed); below 50 mm a kerb is no kerb (common practice).
 const (
 	leastKerbMM = 150
 	noKerbMM    = 50
@@ -35,7 +35,7 @@ func (v *validator) openings(k *Deck, path string, outline area) {
 				"Raise it to 150 mm above the finished roof; less than 50 mm cannot be laminated and flashed")
 		case o.KerbMM < leastKerbMM && o.Kind != "void":
 			v.warn("opening.kerb", p+".kerb_mm", where, fmt.Sprintf("a kerb of %g mm is below 150 mm", o.KerbMM),
-				"Confirm it, or raise it to 150 mm (guidance of BS 6229, from memory)")
+				"Confirm it, or raise it to 150 mm (common practice)")
 		}
 		if len(o.Outline) < 2 || !finite(o.Outline) || o.Outline.Area() < 1e-4 {
 			v.fault("opening.outline", p, where, "the opening has no area", "Give two opposite corners, or centre and diameter_m")

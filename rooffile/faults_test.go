@@ -70,6 +70,8 @@ func TestFaultsNamePlaceMatterAndRemedy(t *testing.T) {
 		{"bad date", "2026-05-12", "2026-02-30", []string{"no day of the calendar"}},
 		{"bad zone", "deck:", "site: {time_zone: Europe/Londno}\ndeck:", []string{"time zone"}},
 		{"bad country", "deck:", "site: {country: GB-EN}\ndeck:", []string{`Did you mean "GB-ENG"?`}},
+		{"no country", "deck:", "site: {country: XX}\ndeck:", []string{`"XX" is no country of ISO 3166`, "US, NZ"}},
+		{"a country whose middle is not held", "deck:", "site: {country: KE}\ndeck:", []string{"where in Kenya", "lat_deg and lon_deg"}},
 		{"opening outside", "  fall:", "  openings: [{name: RL1, from: [2, 1], to: [4, 2]}]\n  fall:", []string{`opening "RL1"`, "outside the deck"}},
 		{"openings overlap", "  fall:", "  openings: [{name: A, from: [1, 1], to: [2, 2]}, {name: B, centre: [2, 2], diameter_m: 1}]\n  fall:", []string{`opening "B": it overlaps opening "A"`}},
 		{"same name", "  fall:", "  openings: [{name: A, from: [1, 1], to: [2, 2]}, {name: A, from: [1, 3], to: [2, 3.5]}]\n  fall:", []string{"same name"}},

@@ -16,24 +16,25 @@ var clock = form.Shape[roof.Clock]{Pattern: `^([01][0-9]|2[0-3]):[0-5][0-9]$`, W
 
 // The words a field may take, in the order they are explained.
 var (
-	countries = roof.Countries()
-	below     = []string{"unheated", "heated", "wet room", "open"}
-	access    = []string{"maintenance", "balcony", "walkway", "plant"}
-	kinds     = []string{"new", "strip", "overlay"}
-	covering  = []string{"felt", "lead", "tiles", "single ply", "none"}
-	oldDeck   = []string{"chipboard", "OSB", "plywood", "boards", "concrete"}
-	terrain   = []string{"0", "I", "II", "III", "IV"}
-	skill     = []string{"apprentice", "regular", "seasoned"}
-	build     = []string{"warm", "cold", "inverted", "uninsulated"}
-	base      = []string{"joists", "sound deck", "concrete"}
-	opening   = []string{"rooflight", "hatch", "chimney", "void"}
-	through   = []string{"pipe", "flue", "outlet", "overflow", "post"}
-	colours   = []any{"light grey", "mid grey", "dark grey"}
+	below    = []string{"unheated", "heated", "wet room", "open"}
+	access   = []string{"maintenance", "balcony", "walkway", "plant"}
+	kinds    = []string{"new", "strip", "overlay"}
+	covering = []string{"felt", "lead", "tiles", "single ply", "none"}
+	oldDeck  = []string{"chipboard", "OSB", "plywood", "boards", "concrete"}
+	terrain  = []string{"0", "I", "II", "III", "IV"}
+	skill    = []string{"apprentice", "regular", "seasoned"}
+	build    = []string{"warm", "cold", "inverted", "uninsulated"}
+	base     = []string{"joists", "sound deck", "concrete"}
+	opening  = []string{"rooflight", "hatch", "chimney", "void"}
+	through  = []string{"pipe", "flue", "outlet", "overflow", "post"}
+	colours  = []any{"light grey", "mid grey", "dark grey"}
 )
 
 var siteTable = &form.Object[roof.Site]{Doc: "Where the roof is.", Fields: []form.Field[roof.Site]{
 	form.Text("name", "The place, as people call it.", func(s *roof.Site) *string { return &s.Name }, "Mill Lane 4"),
-	form.Word("country", "ISO 3166 code, with its part where rules differ.", countries, func(s *roof.Site) *string { return &s.Country }),
+	form.Pattern("country", "ISO 3166 code, with its part where rules differ: GB-ENG, IE, FR, US. Any country is taken; where no rules of "+
+		"it are held the checks say so.", `^[A-Za-z]{2}(-[A-Za-z0-9]{1,3})?$`, "a country's code of ISO 3166",
+		func(s *roof.Site) *string { return &s.Country }, "GB-ENG", "IE", "FR", "US"),
 	form.Number("lat_deg", "Latitude, north positive.", span("", -90, 90), func(s *roof.Site) *float64 { return &s.LatDeg }, 52.6),
 	form.Number("lon_deg", "Longitude, east positive.", span("", -180, 180), func(s *roof.Site) *float64 { return &s.LonDeg }, -1.5),
 	form.Pattern("time_zone", "IANA time zone.", `^(UTC|[A-Za-z_]+(/[A-Za-z0-9_+-]+)+)$`, "a time zone",

@@ -1,9 +1,7 @@
 package country
 
 import (
-	"sort"
-	"strings"
-
+	"gelwright/internal/iso3166"
 	"gelwright/working"
 )
 
@@ -34,10 +32,15 @@ func (v Value) Flag() string {
 	return ""
 }
 
+// Rule is one that has no figure of its own.
+type Rule struct{ Source working.Source }
+
 // Set is what one country's rules say.
 type Set struct {
 	Code string // ISO 3166: "GB-ENG", "IE", "DE"
 	Name string
+	// Place is the country's own name, whether a set of its own is held or not.
+	Place string
 	// National is false where recommended values stand in for a national set.
 	National bool
 
@@ -45,7 +48,8 @@ type Set struct {
 	AirDensity Value // kg/m³
 	WindFactor Value // partial factor γQ on wind
 	AltitudeUK bool  // vb,0 = vb,map·calt of the UK annex
-	BasicWind  Value // m/s, a country-wide upper figure only where a text gives one
+	// BasicWind is the greatest of the national map, m/s, where it is known: it stands in until somebody reads the map.
+	BasicWind Value
 
 	// Snow and imposed load, EN 1991-1-3 and EN 1991-1-1.
 	SnowFormulaUK bool  // sk = 0.15 + (0.1Z + 0.05) + (A − 100)/525
@@ -67,6 +71,9 @@ type Set struct {
 	RainEnclosed   Value // l/(s·m²), box gutters and enclosed roofs
 	GuardHeight    Value // mm
 
+	// SecondWay and ColdVoid are who asks for a second way out of a roof within upstands, and
+	// for the open void of a cold roof.
+	SecondWay, ColdVoid Rule
 	// Heat, W/m²K for a flat roof.
 	UNew, UExtension, URefurbish Value
 	TemperatureFactor            Value // least fRsi
@@ -84,6 +91,9 @@ func missing(name, unit string) Value { return Value{Name: name, Unit: unit} }
 func known(name string, v float64, unit, title, clause string, standing working.Standing) Value {
 	return Value{Known: true, Value: v, Unit: unit, Name: name, Source: working.Source{Title: title, Clause: clause, Standing: standing}}
 }
+
+// practice is the source of what is asked where no national text is held.
+const practice = "practice of flat roofs where no national text is held"
 
 const (
 	read = working.Published
@@ -105,18 +115,21 @@ func Recommended() Set {
 		BalconyLoad:       known("imposed load on a balcony", 2.5, "kN/m²", "EN 1991-1-1:2002", "table 6.2, category A balconies", mem),
 		SolidTimberFactor: known("partial factor of solid timber", 1.3, "", "EN 1995-1-1:2004", "table 2.3", read),
 		PanelFactor:       known("partial factor of wood panels", 1.2, "", "EN 1995-1-1:2004", "table 2.3", mem),
-		LeastFall:         known("least finished fall 1:n", 80, "", "BS 6229:2018", "finished fall, used where no national text is held", read),
-		DesignFall:        known("design fall 1:n", 40, "", "BS 6229:2018", "design fall", read),
-		LeastUpstand:      known("least upstand above the finished roof", 150, "mm", "BS 6229:2018", "upstands", read),
-		LeastThreshold: known("least upstand at a door with added measures", 75, "mm", "warranty guidance on flat roofs",
-			"level thresholds", mem),
+		LeastFall:         known("least finished fall 1:n", 80, "", practice, "finished fall", cp),
+		DesignFall:        known("design fall 1:n", 40, "", practice, "design fall", cp),
+		LeastUpstand:      known("least upstand above the finished roof", 150, "mm", practice, "upstands", cp),
+		LeastThreshold:    known("least upstand at a door with added measures", 75, "mm", practice, "level thresholds", cp),
+		SecondWay: Rule{working.Source{Title: practice, Clause: "two outlets or an outlet and an overflow within upstands",
+			Standing: cp}},
+		ColdVoid: Rule{working.Source{Title: practice, Clause: "clear void 50 mm, vented at both ends of every joist bay",
+			Standing: cp}},
 		Rain:              missing("design rainfall for eaves gutters", "l/s·m²"),
 		RainEnclosed:      missing("design rainfall for enclosed roofs and box gutters", "l/s·m²"),
 		GuardHeight:       known("height of guarding", 1100, "mm", "common guarding height for balconies", "", cp),
 		UNew:              missing("heat loss target for a new flat roof", "W/m²K"),
 		UExtension:        missing("heat loss target for an extension", "W/m²K"),
 		URefurbish:        missing("heat loss target for a renovated flat roof", "W/m²K"),
-		TemperatureFactor: known("least temperature factor", 0.75, "", "BRE IP 1/06", "dwellings", read),
+		TemperatureFactor: known("least temperature factor", 0.75, "", "practice for dwellings where no national text is held", "", cp),
 		StyreneLong:       known("styrene in air, eight hours", 20, "ppm", "a cautious limit where no national text is held", "", cp),
 		StyreneShort:      known("styrene in air, fifteen minutes", 40, "ppm", "a cautious limit where no national text is held", "", cp),
 		LargestField: known("largest laminate without a movement joint", 50, "m²",
@@ -128,6 +141,17 @@ func Recommended() Set {
 func unitedKingdom() Set {
 	s := Recommended()
 	s.National = true
+	s.LeastFall = known("least finished fall 1:n", 80, "", "BS 6229:2018", "finished fall", read)
+	s.DesignFall = known("design fall 1:n", 40, "", "BS 6229:2018", "design fall", read)
+	s.LeastUpstand = known("least upstand above the finished roof", 150, "mm", "BS 6229:2018", "upstands", mem)
+	s.LeastThreshold = known("least upstand at a door with added measures", 75, "mm", "warranty guidance on flat roofs",
+		"level thresholds", mem)
+	s.SecondWay = Rule{working.Source{Title: "BS 6229 and EN 12056-3", Clause: "two outlets or an outlet and an overflow within upstands",
+		Standing: mem}}
+	s.ColdVoid = Rule{working.Source{Title: "BS 5250 and warranty guidance on cold flat roofs",
+		Clause: "clear void 50 mm, vented at both ends of every joist bay", Standing: read}}
+	s.TemperatureFactor = known("least temperature factor", 0.75, "", "BRE IP 1/06", "dwellings", read)
+	s.BasicWind = mapTop("GB")
 	s.AirDensity = known("density of air", 1.226, "kg/m³", "UK NA to BS EN 1991-1-4", "NA.2.18, qb = 0.613·vb²", read)
 	s.AltitudeUK, s.SnowFormulaUK = true, true
 	s.RoofImposed = known("imposed load on a roof for maintenance only", 0.6, "kN/m²", "UK NA to BS EN 1991-1-1", "table NA.7", mem)
@@ -145,6 +169,7 @@ func unitedKingdom() Set {
 func england() Set {
 	s := unitedKingdom()
 	s.Code, s.Name = "GB-ENG", "England"
+	s.BasicWind = mapTop("GB-ENG")
 	s.UNew = known("heat loss target for a new flat roof", 0.16, "W/m²K", "Approved Document L1 2021", "limiting value, new dwellings", read)
 	s.UExtension = known("heat loss target for an extension", 0.15, "W/m²K", "Approved Document L1 2021",
 		"new elements in existing dwellings", read)
@@ -168,6 +193,7 @@ func scotland() Set {
 func wales() Set {
 	s := unitedKingdom()
 	s.Code, s.Name = "GB-WLS", "Wales"
+	s.BasicWind = mapTop("GB-WLS")
 	s.UNew = known("heat loss target for a new flat roof", 0.13, "W/m²K", "Approved Document L1 Wales 2022", "limit", mem)
 	s.UExtension = known("heat loss target for an extension", 0.15, "W/m²K", "Approved Document L1 Wales 2022", "", mem)
 	s.URefurbish = known("heat loss target for a renovated flat roof", 0.16, "W/m²K", "Approved Document L1 Wales 2022", "threshold 0.35", mem)
@@ -177,6 +203,7 @@ func wales() Set {
 func northernIreland() Set {
 	s := unitedKingdom()
 	s.Code, s.Name = "GB-NIR", "Northern Ireland"
+	s.BasicWind = mapTop("GB-NIR")
 	s.UNew = known("heat loss target for a new flat roof", 0.16, "W/m²K", "Technical Booklet F1 2022", "", mem)
 	s.UExtension = known("heat loss target for an extension", 0.16, "W/m²K", "Technical Booklet F1 2022", "", mem)
 	s.URefurbish = known("heat loss target for a renovated flat roof", 0.16, "W/m²K", "Technical Booklet F1 2022", "threshold 0.35", mem)
@@ -186,6 +213,7 @@ func northernIreland() Set {
 func ireland() Set {
 	s := Recommended()
 	s.Code, s.Name, s.National = "IE", "Ireland", true
+	s.BasicWind = mapTop("IE")
 	s.Rain = known("design rainfall for eaves gutters", 0.021, "l/s·m²", "75 mm/h, the figure usual in Irish and British practice", "", cp)
 	s.RainEnclosed = known("design rainfall for enclosed roofs and box gutters", 0.042, "l/s·m²", "150 mm/h, common practice", "", cp)
 	s.RoofImposed = known("imposed load on a roof for maintenance only", 0.6, "kN/m²", "Irish NA to EN 1991-1-1", "category H", mem)
@@ -203,6 +231,7 @@ func ireland() Set {
 func germany() Set {
 	s := Recommended()
 	s.Code, s.Name, s.National = "DE", "Germany", true
+	s.BasicWind = mapTop("DE")
 	s.URefurbish = known("heat loss target for a renovated flat roof", 0.20, "W/m²K", "Gebäudeenergiegesetz, annex 7", "flat roof", mem)
 	s.UNew = known("heat loss target for a new flat roof", 0.20, "W/m²K", "Gebäudeenergiegesetz, reference building", "roof", mem)
 	s.UExtension = known("heat loss target for an extension", 0.20, "W/m²K", "Gebäudeenergiegesetz, annex 7", "", mem)
@@ -211,35 +240,44 @@ func germany() Set {
 	return s
 }
 
-// For returns the set of a country by its code, and the cautions that go with it.
-// A code without a set of its own gets the recommended values and says so; "GB"
-// without its part is read as England.
+// For returns the set of a country by its code, and the cautions that go with it. A part that
+// has no set of its own takes that of its country; a country without one gets the recommended
+// values and says so; "GB" without its part is read as England.
 func For(code string) (Set, []string) {
-	upper := strings.ToUpper(strings.TrimSpace(code))
-	if upper == "GB" || upper == "UK" {
-		s := england()
-		return s, []string{"the part of the United Kingdom is not given: England's values are used"}
+	tidy := iso3166.Tidy(code)
+	nation := iso3166.Country(tidy)
+	s, held := own(tidy)
+	var cautions []string
+	if !held && nation == "GB" {
+		s, held = england(), true
+		cautions = append(cautions, "the part of the United Kingdom is not given: England's values are used")
 	}
-	for _, s := range sets() {
-		if s.Code == upper {
-			return s, nil
+	if !held {
+		s, held = own(nation)
+	}
+	s.Place = s.Name
+	if !held {
+		s = Recommended()
+		s.Code, s.Place, s.BasicWind = tidy, tidy, mapTop(nation)
+		if name, ok := iso3166.Name(tidy); ok {
+			s.Place = name
 		}
 	}
-	s := Recommended()
-	s.Code = upper
-	return s, []string{"no national set is held for " + code + ": " + s.Name + " are used, where there is one"}
+	if text := s.borrowed(); text != "" {
+		cautions = append(cautions, text)
+	}
+	return s, cautions
+}
+
+func own(code string) (Set, bool) {
+	for _, s := range sets() {
+		if s.Code == code {
+			return s, true
+		}
+	}
+	return Set{}, false
 }
 
 func sets() []Set {
 	return []Set{england(), scotland(), wales(), northernIreland(), ireland(), germany()}
-}
-
-// Codes lists the countries with a set of their own.
-func Codes() []string {
-	var codes []string
-	for _, s := range sets() {
-		codes = append(codes, s.Code)
-	}
-	sort.Strings(codes)
-	return codes
 }

@@ -32,7 +32,7 @@ func TestEveryValueIsNamedAndEveryKnownOneHasASource(t *testing.T) {
 
 func TestACountryWithoutASetSaysSo(t *testing.T) {
 	s, cautions := For("PT")
-	if s.National || len(cautions) == 0 || !strings.Contains(cautions[0], "PT") {
+	if s.National || len(cautions) == 0 || !strings.Contains(cautions[0], "Portugal on wind (EN 1991-1-4") {
 		t.Errorf("PT: national %v, cautions %q", s.National, cautions)
 	}
 	if s.Rain.Known {

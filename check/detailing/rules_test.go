@@ -74,7 +74,7 @@ func TestSaddleBehindAWideChimney(t *testing.T) {
 }
 
 func TestEveryRuleHasASourceAndEveryFailureARemedy(t *testing.T) {
-	for _, code := range append(country.Codes(), "FR") {
+	for _, code := range []string{"GB-ENG", "GB-SCT", "GB-WLS", "GB-NIR", "IE", "DE", "FR", "US"} {
 		set, _ := country.For(code)
 		for _, r := range Rules(balcony(), set) {
 			if r.Clause.Title == "" {

@@ -35,7 +35,7 @@ func (c Catchment) LevelWithout(k int, flow float64) float64 {
 		sum := 0.0
 		for j, d := range c.OutletsMM {
 			if head := level - c.levelOf(j); j != k && head > 0 {
-				sum += Outlet(d, head)
+				sum += c.carries(d, head)
 			}
 		}
 		return sum
@@ -86,14 +86,18 @@ func (c Catchment) byOthers(comes *working.Figure, r *check.Result) {
 	if worst < len(c.SaddleMM) && !math.IsInf(c.SaddleMM[worst], 1) {
 		inputs = append(inputs, working.Measured("hs", "saddle on the way to another outlet", c.SaddleMM[worst], "mm", "surface of the deck"))
 	}
-	r.Working = []*working.Figure{othersLevel.Run("water over the lowest point with the outlet blocked", level, "mm", source,
-		inputs...).Keyed("check.drainage.overflow." + c.Name)}
+	if c.Guarded {
+		inputs = append(inputs, guard())
+	}
+	stands := othersLevel.Run("water over the lowest point with the outlet blocked", level, "mm", source, inputs...).Keyed(OverflowKey(c.Name))
+	r.Working = []*working.Figure{stands, c.weighs(stands)}
 	r.Finding = fmt.Sprintf(
 		"with the %.0f mm outlet blocked %.2f l/s rises to %.0f mm over the lowest point before the others carry it; that weighs %.2f "+
 			"kN/m² there", c.OutletsMM[worst], flow, level, level*9.81/1000)
 	r.Verdict = check.Pass
 	if c.BrimMM > 0 {
 		r.Utilisation = level / c.BrimMM
+		r.Working = append(r.Working, c.brim())
 		r.Finding += fmt.Sprintf("; the brim is at %.0f mm", c.BrimMM)
 	}
 	if r.Utilisation > 1 {

@@ -12,12 +12,8 @@ func en(clause string) working.Source {
 	return working.Source{Title: "EN 12056-3:2000", Clause: clause, Standing: working.Remembered}
 }
 
-// Runoff returns the design flow of a catchment, l/s: Q = r·A·C with C = 1, plus half
-// the area of walls that rise above it and shed driven rain on to it.
-func Runoff(name string, areaM2, wallM2 float64, rain *working.Figure) *working.Figure {
-	return runoff(Catchment{Name: name, AreaM2: areaM2, WallM2: wallM2}, rain)
-}
-
+// runoff is the design flow of a catchment, l/s: Q = r·A·C with C = 1, plus half the area of
+// walls that rise above it and shed driven rain on to it.
 func runoff(c Catchment, rain *working.Figure) *working.Figure {
 	const falls = "outline and falls of the deck"
 	wall := working.Measured("Aw", "wall above", c.WallM2, "m²", falls)
@@ -32,18 +28,19 @@ func runoff(c Catchment, rain *working.Figure) *working.Figure {
 
 // The formulas of EN 12056-3 for what comes and what is carried away, mm and l/s.
 var (
-	drainedArea  = working.MustFormula("A = Ap + ½·Aw")
-	runoffFlow   = working.MustFormula("Q = r·A·C")
-	halfCircle   = working.MustFormula("AE = π·w²/8")
-	boxSection   = working.MustFormula("AE = w·d")
-	halfRound    = working.MustFormula("QL = 0.9·2.78·10⁻⁵·AE^1.25")
-	boxGutter    = working.MustFormula("QL = 0.9·3.48·10⁻⁵·AE^1.25")
-	longGutter   = working.MustFormula("Qc = QL·fL")
-	gutterLength = working.Method("fL", "between the lines of table 6 at length over depth: 50 1, 100 0.93, 150 0.86, 200 0.80")
-	outlets      = working.MustFormula("Qc = Σ (D·h^1.5/7500 where h ≤ D/2, else D²·√h/15000)")
-	downpipes    = working.MustFormula("Qc = 2.5·10⁻⁴·kb^(−1/6)·d^(8/3)·f^(5/3)·max(1, n)")
-	standing     = working.MustFormula("d = h + s + 1000·(Q/1000/(⅔·Cd·b/1000·√(2·9.81)))^⅔")
-	othersLevel  = working.Method("d",
+	drainedArea      = working.MustFormula("A = Ap + ½·Aw")
+	runoffFlow       = working.MustFormula("Q = r·A·C")
+	halfCircle       = working.MustFormula("AE = π·w²/8")
+	boxSection       = working.MustFormula("AE = w·d")
+	halfRound        = working.MustFormula("QL = 0.9·2.78·10⁻⁵·AE^1.25")
+	boxGutter        = working.MustFormula("QL = 0.9·3.48·10⁻⁵·AE^1.25")
+	longGutter       = working.MustFormula("Qc = QL·fL")
+	gutterLength     = working.Method("fL", "between the lines of table 6 at length over depth: 50 1, 100 0.93, 150 0.86, 200 0.80")
+	outlets          = working.MustFormula("Qc = Σ (D·h^1.5/7500 where h ≤ D/2, else D²·√h/15000)")
+	outletsAsOrdered = working.MustFormula("Qc = kg·(Σ (D·h^1.5/7500 where h ≤ D/2, else D²·√h/15000))")
+	downpipes        = working.MustFormula("Qc = 2.5·10⁻⁴·kb^(−1/6)·d^(8/3)·f^(5/3)·max(1, n)")
+	standing         = working.MustFormula("d = h + s + 1000·(Q/1000/(⅔·Cd·b/1000·√(2·9.81)))^⅔")
+	othersLevel      = working.Method("d",
 		"the level at which the other outlets, each under its own head, carry Q, and no lower than the saddle on the way to them")
 	capacityShare = working.MustFormula("u = Q/min(Qc)")
 	finishedFall  = working.MustFormula("s = 100·(1/n − 4·δ/1000/L)")
@@ -78,13 +75,34 @@ func (c Catchment) outletCapacity(name string) *working.Figure {
 	for i, d := range c.OutletsMM {
 		in = append(in, working.GivenFigure("D", fmt.Sprintf("diameter of outlet %d", i+1), d, "mm", "roof file"))
 	}
+	if c.Guarded {
+		return outletsAsOrdered.Figure(name, "l/s", en("5.4, 5.5"), append(in, guard())...)
+	}
 	return outlets.Figure(name, "l/s", en("5.4, 5.5"), in...)
+}
+
+// guardFactor is what a leaf guard leaves of an outlet's capacity (EN 12056-3, from memory).
+const guardFactor = 0.5
+
+func guard() *working.Figure {
+	return working.Constant("kg", "what a leaf guard leaves of an outlet's capacity", guardFactor, "", en("outlets with strainers"))
+}
+
+// carries is what one outlet of the catchment carries under a head, l/s.
+func (c Catchment) carries(diameterMM, headMM float64) float64 {
+	if c.Guarded {
+		return guardFactor * Outlet(diameterMM, headMM)
+	}
+	return Outlet(diameterMM, headMM)
 }
 
 // pipeCapacity is that of all downpipes at the filling that the standard allows.
 func (c Catchment) pipeCapacity(name string) *working.Figure {
-	return downpipes.Figure(name, "l/s", en("6, Wyly–Eaton"), working.GivenFigure("d", "inside diameter of a pipe", c.PipeMM, "mm",
-		"roof file"),
+	pipe := working.GivenFigure("d", "inside diameter of a pipe", c.PipeMM, "mm", "roof file")
+	if c.PipeWhy != "" {
+		pipe = working.AssumedFigure("d", "inside diameter of a pipe", c.PipeMM, "mm", c.PipeWhy)
+	}
+	return downpipes.Figure(name, "l/s", en("6, Wyly–Eaton"), pipe,
 		working.Constant("kb", "roughness of the pipe", pipeRoughMM, "mm", en("6")),
 		working.Constant("f", "filling of a pipe", DownpipeFill, "", en("6")),
 		working.Measured("n", "outlets, each with its pipe", float64(len(c.OutletsMM)), "", "roof file"))
@@ -125,29 +143,6 @@ func Outlet(diameterMM, headMM float64) float64 {
 		return diameterMM * elementary.Pow(headMM, 1.5) / 7500
 	}
 	return diameterMM * diameterMM * math.Sqrt(headMM) / 15000
-}
-
-// mostHeadMM ends the search for a head.
-const mostHeadMM = 1000.0
-
-// HeadFor returns the head, mm, at which an outlet carries flow l/s.
-func HeadFor(diameterMM, flow float64) float64 {
-	low, high := 0.0, mostHeadMM
-	for high-low > 1e-6 {
-		mid := (low + high) / 2
-		if Outlet(diameterMM, mid) < flow {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return high
-}
-
-// Downpipe returns the capacity of a vertical rainwater pipe of inside diameter d mm
-// filled to fraction f, l/s (Wyly–Eaton): Q = 2.5e−4·kb^(−1/6)·d^(8/3)·f^(5/3), kb 0.25 mm.
-func Downpipe(diameterMM, filled float64) float64 {
-	return 2.5e-4 * elementary.Pow(pipeRoughMM, -1.0/6) * elementary.Pow(diameterMM, 8.0/3) * elementary.Pow(filled, 5.0/3)
 }
 
 // pipeRoughMM is the roughness kb of a rainwater pipe, mm.

@@ -39,8 +39,8 @@ func TestFormulasWorkedApart(t *testing.T) {
 	for _, c := range []struct{ d, h, q float64 }{{100, 35, 2.760837}, {100, 50, 4.714045}, {100, 52, 4.807402}, {75, 35, 2.070628}} {
 		add("EN 12056-3 table 7: weir D·h^1.5/7500, orifice D²·h^0.5/15000 above D/2", fmt.Sprintf("Outlet(%g, %g)", c.d, c.h), Outlet(c.d, c.h), c.q, 6)
 	}
-	add("Wyly–Eaton", "Downpipe(100, 0.33)", Downpipe(100, 0.33), 10.693993, 6)
-	add("Wyly–Eaton", "Downpipe(75, 0.33)", Downpipe(75, 0.33), 4.965580, 6)
+	add("Wyly–Eaton", "pipe(100, 0.33)", pipe(t, 100, 0.33), 10.693993, 6)
+	add("Wyly–Eaton", "pipe(75, 0.33)", pipe(t, 75, 0.33), 4.965580, 6)
 	for _, c := range []struct{ b, q, h float64 }{{100, 1, 31.700079}, {300, 2, 24.191688}, {100, 0.84, 28.221485}} {
 		h, err := SlotHead(c.b, c.q)
 		if err != nil {
@@ -48,7 +48,7 @@ func TestFormulasWorkedApart(t *testing.T) {
 		}
 		add("sharp-edged weir, Cd 0.6: Q = ⅔·0.6·b·√(2·9.81)·h^1.5", fmt.Sprintf("SlotHead(%g, %g)", c.b, c.q), h, c.h, 6)
 	}
-	add("half of 10 m² of wall", "Runoff", Runoff("roof", 60, 10, working.GivenFigure("r", "rain", 0.02, "l/s·m²", "test")).Value, 1.3, 9)
+	add("half of 10 m² of wall", "Runoff", runoff(Catchment{Name: "roof", AreaM2: 60, WallM2: 10}, working.GivenFigure("r", "rain", 0.02, "l/s·m²", "test")).Value, 1.3, 9)
 	published.HoldWorked(t, rows)
 	if _, err := SlotHead(0, 1); err == nil {
 		t.Error("an overflow of no width was answered")
@@ -57,7 +57,7 @@ func TestFormulasWorkedApart(t *testing.T) {
 	if wall := f.Inputs[1].Inputs[1]; wall.Source.Standing != working.Assumed || wall.Value != 10 {
 		t.Errorf("a wall by assumption: %+v", wall)
 	}
-	if wall := Runoff("roof", 60, 10, working.GivenFigure("r", "rain", 0.02, "l/s·m²", "test")).Inputs[1].Inputs[1]; wall.Source.Standing == working.Assumed {
+	if wall := runoff(Catchment{Name: "roof", AreaM2: 60, WallM2: 10}, working.GivenFigure("r", "rain", 0.02, "l/s·m²", "test")).Inputs[1].Inputs[1]; wall.Source.Standing == working.Assumed {
 		t.Errorf("a wall that is measured: %+v", wall)
 	}
 }

@@ -44,20 +44,9 @@ func Emission(styreneFraction float64) (float64, error) {
 	return 0.286*styreneFraction - 0.0529, nil
 }
 
-// EmissionOther is an independent rule for the same, kg/kg: 0.014·(%HAP)^2.275 kg/Mg
-// (40 CFR 63 subpart VVVV table 3).
-func EmissionOther(styreneFraction float64) float64 {
-	return 0.014 * elementary.Pow(100*styreneFraction, 2.275) / 1000
-}
-
 // RollingMgPerSM2 is what a square metre gives off while it is rolled (Säämänen et al.
 // 1991: 59 to 79 mg/s).
 const RollingMgPerSM2 = 70
-
-// AirNeeded returns the fresh air, m³/h, that keeps an emission of mgPerS at limitPPM.
-func AirNeeded(mgPerS, limitPPM float64) float64 {
-	return mgPerS / (limitPPM * MgPerM3PerPPM) * 3600
-}
 
 // Plume returns the concentration, ppm, at distance m straight downwind of a ground
 // source of mgPerS in wind m/s: C = Q/(π·σy·σz·u), with Briggs's rural spread for a
@@ -95,15 +84,6 @@ const (
 	// lightAirMS is the wind that all but a still day brings: the top of Beaufort 1, m/s.
 	lightAirMS = 1.5
 )
-
-// BreezeMS returns the wind, m/s, that brings airM3PerH over wetM2 of resin: through the
-// height in which people breathe, as wide as a square of that area.
-func BreezeMS(airM3PerH, wetM2 float64) float64 {
-	if !(wetM2 > 0) {
-		return 0
-	}
-	return airM3PerH / 3600 / (math.Sqrt(wetM2) * breathingM)
-}
 
 var (
 	emitted  = working.MustFormula("E = (mr + mc)·(0.126·s where s < 0.33, else 0.286·s − 0.0529)")

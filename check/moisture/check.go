@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"gelwright/check"
+	"gelwright/check/country"
 	"gelwright/working"
 )
 
@@ -62,21 +63,19 @@ var (
 // working shows the greatest condensate down to the layers and both airs. Inputs are the
 // same for every month but the months' own.
 func (roof Roof) working(y Year, months []Month, climate string) *working.Figure {
-	build := working.Source{Title: "build-up of the roof", Standing: working.Derived}
 	always := []*working.Figure{working.Constant("δ0", "vapour permeability of still air", diffusion, "kg/(m·s·Pa)", iso("4.3"))}
 	rsi, rse := roof.surfaces()
 	always = append(always, working.Constant("Rsi", "inner surface resistance", rsi, "m²K/W", iso("4.3.3")),
 		working.Constant("Rse", "outer surface resistance", rse, "m²K/W", iso("4.3.3")))
 	for _, l := range roof.Layers {
-		always = append(always, working.Constant("R", "resistance of "+l.Name, l.ResistanceM2KPerW, "m²K/W", build),
-			working.Constant("sd", "air layer equal to "+l.Name, l.SdM, "m", build))
+		always = append(always, l.figures()...)
 	}
 	steps := []*working.Figure{}
 	for k, w := range y.Water {
 		m := months[(y.Start+k)%12]
 		in := []*working.Figure{
-			working.Constant("θe", "outdoor temperature in "+m.Name, m.OutdoorC, "°C", working.Source{Title: climate, Standing: working.Given}),
-			working.Constant("φe", "outdoor humidity in "+m.Name, m.RHPct, "%", working.Source{Title: climate, Standing: working.Given}),
+			working.Constant("θe", "outdoor temperature in "+m.Name, m.OutdoorC, "°C", working.Source{Title: climate, Standing: working.Assumed}),
+			working.Constant("φe", "outdoor humidity in "+m.Name, m.RHPct, "%", working.Source{Title: climate, Standing: working.Assumed}),
 			working.Constant("θi", "indoor temperature in "+m.Name, m.IndoorC, "°C", iso("5.3, use of the rooms below")),
 		}
 		if m.IndoorPa > 0 {
@@ -108,7 +107,7 @@ func remedyFor(ctx context.Context, roof Roof, months []Month) []check.Remedy {
 	// matter of buying, which the file cannot say.
 	for _, sd := range []float64{50, 100, 1500} {
 		with := append([]Layer(nil), roof.Layers[:best]...)
-		with = append(with, Layer{"vapour control layer", 0, sd})
+		with = append(with, Layer{Name: "vapour control layer", SdM: sd})
 		with = append(with, roof.Layers[best:]...)
 		if try(with) {
 			m := check.Remedy{
@@ -143,14 +142,24 @@ type Void struct {
 	NoColdRoofs bool    // the country or the warranty does not accept cold decks
 }
 
+// VoidFor is the clear void over the insulation of a cold roof and the slot along each of two
+// opposite sides, mm, for an air path of so many metres.
+func VoidFor(pathM float64) (voidMM, slotMM float64) {
+	if pathM > longPathM {
+		return 60, 30
+	}
+	return 50, 25
+}
+
+// longPathM is the air path from which void and slots are wider, m.
+const longPathM = 5
+
 // CheckVentilation returns the verdict on a cold roof's ventilation.
-func CheckVentilation(v Void) check.Result {
-	source := working.Source{Title: "BS 5250 and warranty guidance on cold flat roofs",
-		Clause: "clear void 50 mm, vented at both ends of every joist bay", Standing: working.Published}
+func CheckVentilation(v Void, set country.Set) check.Result {
+	source := set.ColdVoid.Source
 	r := check.Result{Key: "moisture.ventilation", Title: "Is the cold roof ventilated?", Clause: source}
-	need, slot := 50.0, 25.0
-	if v.PathM > 5 {
-		need, slot = 60, 30
+	need, slot := VoidFor(v.PathM)
+	if v.PathM > longPathM {
 		r.Flags = append(r.Flags, "60 mm void and 30 mm slots for paths of 5 to 10 m: from memory, to be confirmed")
 	}
 	r.Working = []*working.Figure{working.Constant("v", "clear void over the insulation", need, "mm", source).Keyed("check.moisture.void")}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"gelwright/working"
 )
 
 // Layer is one layer, inside first.
@@ -11,6 +13,26 @@ type Layer struct {
 	Name string
 	// ResistanceM2KPerW and SdM of the layer.
 	ResistanceM2KPerW, SdM float64
+	// Resistance and Sd are the same as figures, nil where nothing lies behind the numbers.
+	Resistance, Sd *working.Figure
+}
+
+// LayerOf is a layer by its figures.
+func LayerOf(name string, resistance, sd *working.Figure) Layer {
+	return Layer{Name: name, ResistanceM2KPerW: resistance.Value, SdM: sd.Value, Resistance: resistance, Sd: sd}
+}
+
+// figures are the layer's resistance and air layer as inputs of a working.
+func (l Layer) figures() []*working.Figure {
+	build := working.Source{Title: "build-up of the roof", Standing: working.Derived}
+	r, sd := l.Resistance, l.Sd
+	if r == nil {
+		r = working.Constant("R", "resistance of "+l.Name, l.ResistanceM2KPerW, "m²K/W", build)
+	}
+	if sd == nil {
+		sd = working.Constant("sd", "air layer equal to "+l.Name, l.SdM, "m", build)
+	}
+	return []*working.Figure{r.As("R"), sd.As("sd")}
 }
 
 // Month is one month of climate.
@@ -90,40 +112,15 @@ func (roof Roof) nodes() (inner []node, totalSd, totalR float64) {
 // month that condenses after one that does not (ISO 13788 6.4); wet interfaces are
 // held at saturation until they have dried, within the month if need be.
 func (roof Roof) Solve(ctx context.Context, months []Month) (Year, error) {
-	if len(roof.Layers) == 0 {
-		return Year{}, fmt.Errorf("the roof has no layers")
-	}
-	if len(months) != 12 {
-		return Year{}, fmt.Errorf("the climate has %d months, want 12", len(months))
-	}
-	for _, l := range roof.Layers {
-		if l.ResistanceM2KPerW < 0 || l.SdM < 0 || math.IsNaN(l.ResistanceM2KPerW+l.SdM) {
-			return Year{}, fmt.Errorf("layer %q: resistance %g and sd %g must not be below zero", l.Name, l.ResistanceM2KPerW, l.SdM)
-		}
+	if err := roof.sound(months); err != nil {
+		return Year{}, err
 	}
 	nodes, _, totalR := roof.nodes()
-	condenses := make([]bool, 12)
-	all, none := true, true
-	for i, m := range months {
-		rates := roof.rates(nodes, totalR, m, nil)
-		for _, g := range rates {
-			if g > 1e-18 {
-				condenses[i] = true
-			}
-		}
-		all, none = all && condenses[i], none && !condenses[i]
-	}
-	y := Year{Never: none, Always: all}
-	if none {
+	y := roof.begin(nodes, totalR, months)
+	if y.Never {
 		y.Water = make([]float64, 12)
 		y.Rates = make([]map[string]float64, 12)
 		return y, nil
-	}
-	for i := range months {
-		if condenses[i] && !condenses[(i+11)%12] {
-			y.Start = i
-			break
-		}
 	}
 	water := make([]float64, len(nodes))
 	seen := map[string]bool{}
@@ -148,6 +145,42 @@ func (roof Roof) Solve(ctx context.Context, months []Month) (Year, error) {
 	}
 	y.EndKG = y.Water[11]
 	return y, nil
+}
+
+// sound refuses a build-up or a climate that cannot be followed.
+func (roof Roof) sound(months []Month) error {
+	if len(roof.Layers) == 0 {
+		return fmt.Errorf("the roof has no layers")
+	}
+	if len(months) != 12 {
+		return fmt.Errorf("the climate has %d months, want 12", len(months))
+	}
+	for _, l := range roof.Layers {
+		if l.ResistanceM2KPerW < 0 || l.SdM < 0 || math.IsNaN(l.ResistanceM2KPerW+l.SdM) {
+			return fmt.Errorf("layer %q: resistance %g and sd %g must not be below zero", l.Name, l.ResistanceM2KPerW, l.SdM)
+		}
+	}
+	return nil
+}
+
+// begin finds the month from which the water is followed: the first that condenses on a dry
+// roof after one that does not.
+func (roof Roof) begin(nodes []node, totalR float64, months []Month) Year {
+	condenses := make([]bool, 12)
+	y := Year{Never: true, Always: true}
+	for i, m := range months {
+		for _, g := range roof.rates(nodes, totalR, m, nil) {
+			condenses[i] = condenses[i] || g > 1e-18
+		}
+		y.Always, y.Never = y.Always && condenses[i], y.Never && !condenses[i]
+	}
+	for i := range months {
+		if condenses[i] && !condenses[(i+11)%12] {
+			y.Start = i
+			break
+		}
+	}
+	return y
 }
 
 // month advances the water through one month, split where an interface dries.
@@ -179,22 +212,14 @@ func (roof Roof) month(nodes []node, totalR float64, m Month, water []float64, g
 // the greatest that nowhere exceeds saturation (the lower convex hull of the
 // saturation points in sd), with wet nodes held at saturation.
 func (roof Roof) rates(nodes []node, totalR float64, m Month, water []float64) []float64 {
-	indoor := m.IndoorPa
-	outdoor := m.RHPct / 100 * SaturationPa(m.OutdoorC)
-	if indoor == 0 {
-		indoor = outdoor + 1.10*roof.Class.excessPa(m.OutdoorC)
-	}
-	sat := make([]float64, len(nodes))
-	for i, n := range nodes {
-		sat[i] = SaturationPa(m.IndoorC - (m.IndoorC-m.OutdoorC)*n.r/totalR)
-	}
+	sat := roof.saturation(nodes, totalR, m)
 	last := len(nodes) - 1
-	sat[0], sat[last] = math.Max(sat[0], indoor), outdoor
+	wet := func(i int) bool { return water != nil && i > 0 && i < last && water[i] > 0 }
 	pressure := make([]float64, len(nodes))
 	pinned := []int{0}
-	pressure[0], pressure[last] = indoor, outdoor
-	for i := 1; i < last; i++ {
-		if water != nil && water[i] > 0 {
+	pressure[0], pressure[last] = roof.indoorPa(m), sat[last]
+	for i := range nodes {
+		if wet(i) {
 			pinned = append(pinned, i)
 			pressure[i] = sat[i]
 		}
@@ -210,8 +235,7 @@ func (roof Roof) rates(nodes []node, totalR float64, m Month, water []float64) [
 	// Condensation is the change of slope at the nodes that touch saturation.
 	stops := []int{}
 	for i := range nodes {
-		wet := water != nil && i < last && water[i] > 0
-		if i == 0 || i == last || touched[i] || wet {
+		if i == 0 || i == last || touched[i] || wet(i) {
 			stops = append(stops, i)
 		}
 	}
@@ -221,6 +245,26 @@ func (roof Roof) rates(nodes []node, totalR float64, m Month, water []float64) [
 		out[b] = flow(nodes, pressure, a, b) - flow(nodes, pressure, b, c)
 	}
 	return out
+}
+
+// outdoorPa and indoorPa are the vapour pressures of both airs.
+func outdoorPa(m Month) float64 { return m.RHPct / 100 * SaturationPa(m.OutdoorC) }
+
+func (roof Roof) indoorPa(m Month) float64 {
+	if m.IndoorPa != 0 {
+		return m.IndoorPa
+	}
+	return outdoorPa(m) + 1.10*roof.Class.excessPa(m.OutdoorC)
+}
+
+// saturation is the saturation pressure at each node; at the faces no less than the air's own.
+func (roof Roof) saturation(nodes []node, totalR float64, m Month) []float64 {
+	sat := make([]float64, len(nodes))
+	for i, n := range nodes {
+		sat[i] = SaturationPa(m.IndoorC - (m.IndoorC-m.OutdoorC)*n.r/totalR)
+	}
+	sat[0], sat[len(nodes)-1] = math.Max(sat[0], roof.indoorPa(m)), outdoorPa(m)
+	return sat
 }
 
 func flow(nodes []node, p []float64, a, b int) float64 {

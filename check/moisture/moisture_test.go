@@ -37,16 +37,16 @@ func dublin() []Month {
 }
 
 func warmRoof(vcl bool, class HumidityClass) Roof {
-	r := Roof{Class: class, Layers: []Layer{{"plasterboard", .05, .125}, {"void", .16, .05}, {"deck", .13846, .90}}}
+	r := Roof{Class: class, Layers: []Layer{{Name: "plasterboard", ResistanceM2KPerW: .05, SdM: .125}, {Name: "void", ResistanceM2KPerW: .16, SdM: .05}, {Name: "deck", ResistanceM2KPerW: .13846, SdM: .90}}}
 	if vcl {
-		r.Layers = append(r.Layers, Layer{"vapour control layer", 0, 50})
+		r.Layers = append(r.Layers, Layer{Name: "vapour control layer", ResistanceM2KPerW: 0, SdM: 50})
 	}
-	r.Layers = append(r.Layers, Layer{"PIR", 5.45455, 7.2}, Layer{"carrier board", .13846, .90}, Layer{"laminate", .0075, 30})
+	r.Layers = append(r.Layers, Layer{Name: "PIR", ResistanceM2KPerW: 5.45455, SdM: 7.2}, Layer{Name: "carrier board", ResistanceM2KPerW: .13846, SdM: .90}, Layer{Name: "laminate", ResistanceM2KPerW: .0075, SdM: 30})
 	return r
 }
 
 func coldRoof() Roof {
-	return Roof{Class: 3, Layers: []Layer{{"plasterboard", .05, .125}, {"mineral wool", 3.75, .15}, {"void", .16, .05}, {"deck", .13846, .90}, {"laminate", .0075, 30}}}
+	return Roof{Class: 3, Layers: []Layer{{Name: "plasterboard", ResistanceM2KPerW: .05, SdM: .125}, {Name: "mineral wool", ResistanceM2KPerW: 3.75, SdM: .15}, {Name: "void", ResistanceM2KPerW: .16, SdM: .05}, {Name: "deck", ResistanceM2KPerW: .13846, SdM: .90}, {Name: "laminate", ResistanceM2KPerW: .0075, SdM: 30}}}
 }
 
 // Worked by an independent script (regression only).

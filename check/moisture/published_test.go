@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"gelwright/check"
+	"gelwright/check/country"
 	"gelwright/internal/published"
 )
 
@@ -33,11 +34,11 @@ func TestFormulasWorkedApart(t *testing.T) {
 		rows = append(rows, published.Worked{Clause: "ISO 13788 E.7, E.8", Place: fmt.Sprintf("SaturationPa(%g)", c), Got: SaturationPa(c), Want: want, Digits: 5})
 	}
 	for _, c := range [][3]float64{{-10, 80, 16.41949574}, {6, 88, 19.88802007}, {20, 60, 10.99980296}, {20, 99, 27.69349215}, {40, 50, 8.58721498}, {60, 55, 8.37258969}, {60, 90, 17.70340537}} {
-		got, err := EquilibriumPct(c[0], c[1])
+		got, err := wood(c[0], c[1])
 		if err != nil {
 			t.Fatal(err)
 		}
-		rows = append(rows, published.Worked{Clause: "Wood Handbook eq. 4-5", Place: fmt.Sprintf("EquilibriumPct(%g, %g)", c[0], c[1]), Got: got, Want: c[2], Digits: 7})
+		rows = append(rows, published.Worked{Clause: "Wood Handbook eq. 4-5", Place: fmt.Sprintf("equilibrium(%g, %g)", c[0], c[1]), Got: got, Want: c[2], Digits: 7})
 	}
 	// 4L²/(π²D)·ln(8/π²·(27 − 11)/(18 − 11)) for D 4, 2 and 1·10⁻¹⁰ m²/s.
 	d, err := DryingDays(18, 27, 18, 20, 60)
@@ -55,7 +56,7 @@ func TestFormulasWorkedApart(t *testing.T) {
 		t, h float64
 		ok   bool
 	}{{-10, 50, true}, {-10.1, 50, false}, {60, 50, true}, {60.1, 50, false}, {20, 0, true}, {20, -0.1, false}, {20, 99, true}, {20, 99.1, false}} {
-		if _, err := EquilibriumPct(c.t, c.h); (err == nil) != c.ok {
+		if _, err := wood(c.t, c.h); (err == nil) != c.ok {
 			t.Errorf("%+v: %v", c, err)
 		}
 	}
@@ -76,7 +77,7 @@ func TestFormulasWorkedApart(t *testing.T) {
 
 // Layers are split so that none holds more than 0.25 m²K/W (ISO 13788:2012), and named by what meets.
 func TestLayersAreSplit(t *testing.T) {
-	roof := Roof{Layers: []Layer{{"a", 0.25, 1}, {"b", 0.26, 2}, {"c", 0, 3}, {"d", 1, 4}}}
+	roof := Roof{Layers: []Layer{{Name: "a", ResistanceM2KPerW: 0.25, SdM: 1}, {Name: "b", ResistanceM2KPerW: 0.26, SdM: 2}, {Name: "c", ResistanceM2KPerW: 0, SdM: 3}, {Name: "d", ResistanceM2KPerW: 1, SdM: 4}}}
 	nodes, sd, r := roof.nodes()
 	var names []string
 	for _, n := range nodes {
@@ -99,7 +100,7 @@ func TestLayersAreSplit(t *testing.T) {
 // and 500 Pa. The interface lies at R 2.1 of 2.24 from the air inside: 1.25 °C, 667.7 Pa, and holds
 // 2e−10·((1200 − p)/1 − (p − 500)/4) kg/m²s.
 func TestOneInterfaceByHand(t *testing.T) {
-	roof := Roof{Layers: []Layer{{"in", 2, 1}, {"out", 0.1, 4}}}
+	roof := Roof{Layers: []Layer{{Name: "in", ResistanceM2KPerW: 2, SdM: 1}, {Name: "out", ResistanceM2KPerW: 0.1, SdM: 4}}}
 	m := Month{Name: "Jan", Days: 30, OutdoorC: 0, RHPct: 100 * 500 / 610.5, IndoorC: 20, IndoorPa: 1200}
 	p := SaturationPa(20 - 20*2.1/2.24)
 	want := 2e-10 * ((1200 - p) - (p-500)/4) * 30 * 86400
@@ -136,12 +137,12 @@ func TestOneInterfaceByHand(t *testing.T) {
 	if pi := 500 + 1.10*810.0; math.Abs(got-2e-10*((pi-p)-(p-500)/4)) > 1e-18 {
 		t.Errorf("rate %g", got)
 	}
-	for _, bad := range []Roof{{}, {Layers: []Layer{{"a", -0.1, 1}}}, {Layers: []Layer{{"a", 1, -0.1}}}, {Layers: []Layer{{"a", math.NaN(), 1}}}} {
+	for _, bad := range []Roof{{}, {Layers: []Layer{{Name: "a", ResistanceM2KPerW: -0.1, SdM: 1}}}, {Layers: []Layer{{Name: "a", ResistanceM2KPerW: 1, SdM: -0.1}}}, {Layers: []Layer{{Name: "a", ResistanceM2KPerW: math.NaN(), SdM: 1}}}} {
 		if _, err := bad.Solve(context.Background(), months); err == nil {
 			t.Errorf("%+v was answered", bad)
 		}
 	}
-	if _, err := (Roof{Layers: []Layer{{"a", 0, 0}}}).Solve(context.Background(), months); err != nil {
+	if _, err := (Roof{Layers: []Layer{{Name: "a", ResistanceM2KPerW: 0, SdM: 0}}}).Solve(context.Background(), months); err != nil {
 		t.Errorf("a layer of nothing: %v", err)
 	}
 	stopped, cancel := context.WithCancel(context.Background())
@@ -188,7 +189,7 @@ func TestVerdictOnCondensation(t *testing.T) {
 		t.Error("a roof of nothing was answered")
 	}
 	// A wet winter and a dry summer: 0.3 kg/m² gathers in one month and dries in the others.
-	roof := Roof{Layers: []Layer{{"in", 2, 1}, {"out", 0.1, 4}}}
+	roof := Roof{Layers: []Layer{{Name: "in", ResistanceM2KPerW: 2, SdM: 1}, {Name: "out", ResistanceM2KPerW: 0.1, SdM: 4}}}
 	months := dublin()
 	for i := range months {
 		months[i] = Month{Name: "m", Days: 30, OutdoorC: 20, RHPct: 10, IndoorC: 20, IndoorPa: 500}
@@ -224,12 +225,12 @@ func TestVentilationByHand(t *testing.T) {
 		{Void{ClearMM: 60, BothEnds: "no", PathM: 4}, check.Fail, 0, "not open at both ends", 2}, {Void{PathM: 4}, check.Ask, 0, "(50 mm needed), and is every bay open at both ends with 25 mm slots?", 0},
 		{Void{PathM: 6}, check.Ask, 0, "(60 mm needed), and is every bay open at both ends with 30 mm slots?", 0}, {Void{ClearMM: 60, PathM: 4}, check.Ask, 0, "how deep", 0}, {Void{BothEnds: "yes", PathM: 4}, check.Ask, 0, "how deep", 0},
 	} {
-		r := CheckVentilation(c.v)
+		r := CheckVentilation(c.v, country.Recommended())
 		if r.Verdict != c.verdict || math.Abs(r.Utilisation-c.use) > 1e-12 || !strings.Contains(r.Finding, c.says) || len(r.Remedies) != c.helps || (len(r.Flags) > 0) != (c.v.PathM > 5) {
 			t.Errorf("%+v: %+v", c.v, r)
 		}
 	}
-	if r := CheckVentilation(Void{ClearMM: 50, BothEnds: "yes", PathM: 4, NoColdRoofs: true}); len(r.Flags) != 1 {
+	if r := CheckVentilation(Void{ClearMM: 50, BothEnds: "yes", PathM: 4, NoColdRoofs: true}, country.Recommended()); len(r.Flags) != 1 {
 		t.Errorf("%+v", r)
 	}
 }

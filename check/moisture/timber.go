@@ -6,17 +6,6 @@ import (
 	"gelwright/working"
 )
 
-// EquilibriumPct returns the moisture content that wood comes to in air of tempC and
-// rhPct, per cent of dry mass: the Hailwood–Horrobin equation with the constants of
-// the Wood Handbook (USDA FPL-GTR-190, eq. 4-5). −10 to 60 °C, 0 to 99 %.
-func EquilibriumPct(tempC, rhPct float64) (float64, error) {
-	f, err := equilibrium("moisture of wood", tempC, rhPct, "air")
-	if err != nil {
-		return 0, err
-	}
-	return f.Value, nil
-}
-
 // The Hailwood–Horrobin equation; T in °C, φ in per cent.
 var (
 	woodW           = working.MustFormula("W = 349 + 1.29·T + 0.0135·T²")
@@ -28,6 +17,8 @@ var (
 	drying          = working.MustFormula("t = 0 where M0 ≤ M, else 4·(L/1000)²/(π²·D)·max(0, ln(8/π²·(M0 − Me)/(M − Me)))/86400")
 )
 
+// equilibrium is the moisture content that wood comes to in air of tempC and rhPct, per cent of
+// dry mass, with the constants of the Wood Handbook (USDA FPL-GTR-190, eq. 4-5). −10 to 60 °C, 0 to 99 %.
 func equilibrium(name string, tempC, rhPct float64, from string) (*working.Figure, error) {
 	if !(tempC >= -10 && tempC <= 60) || !(rhPct >= 0 && rhPct <= 99) {
 		return nil, fmt.Errorf("wood moisture is held for −10 to 60 °C and 0 to 99 %%, not %g °C and %g %%", tempC, rhPct)

@@ -4,6 +4,8 @@ import (
 	"context"
 	"strings"
 	"testing"
+
+	"gelwright/check/country"
 )
 
 func TestEquilibriumMoistureOfTheWoodHandbook(t *testing.T) {
@@ -17,7 +19,7 @@ func TestEquilibriumMoistureOfTheWoodHandbook(t *testing.T) {
 		{"Wood Handbook table 4-2, 80 °F (from memory)", 26.667, []float64{1.3, 2.4, 3.5, 4.4, 5.3, 6.1, 6.8, 7.6, 8.3, 9.1, 9.9, 10.8, 11.7, 12.9, 14.2, 15.7, 17.7, 20.2, 23.6}},
 	} {
 		for i, want := range row.want {
-			got, err := EquilibriumPct(row.temp, float64(5*(i+1)))
+			got, err := wood(row.temp, float64(5*(i+1)))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -25,13 +27,13 @@ func TestEquilibriumMoistureOfTheWoodHandbook(t *testing.T) {
 		}
 	}
 	// A public worked example: 140 °F and 55 % give 8.4 %.
-	got, err := EquilibriumPct(60, 55)
+	got, err := wood(60, 55)
 	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "60 °C, 55 %", got, 8.4, 0.05)
 	// An Irish winter's air keeps an open deck wet: about 20 % (regression only).
-	got, _ = EquilibriumPct(6, 88)
+	got, _ = wood(6, 88)
 	near(t, "6 °C, 88 %", got, 20, 0.6)
 }
 
@@ -55,7 +57,7 @@ func TestColdRoofVentilation(t *testing.T) {
 		want string
 	}{{Void{}, "ask"}, {Void{ClearMM: 50, BothEnds: "yes", PathM: 4}, "pass"}, {Void{ClearMM: 30, BothEnds: "yes", PathM: 4}, "fail"},
 		{Void{ClearMM: 50, BothEnds: "yes", PathM: 7}, "fail"}, {Void{ClearMM: 80, BothEnds: "yes", PathM: 12}, "fail"}, {Void{ClearMM: 50, BothEnds: "no"}, "fail"}} {
-		if r := CheckVentilation(c.v); string(r.Verdict) != c.want {
+		if r := CheckVentilation(c.v, country.Recommended()); string(r.Verdict) != c.want {
 			t.Errorf("%+v: %s, want %s", c.v, r.Verdict, c.want)
 		}
 	}
@@ -70,4 +72,13 @@ func TestCondensationRemedyPasses(t *testing.T) {
 	if r, _, _ = CheckCondensation(ctx, warmRoof(true, 4), dublin(), "Dublin", false); r.Verdict != "pass" {
 		t.Errorf("with the control layer: %+v", r)
 	}
+}
+
+// wood is the equilibrium moisture by numbers.
+func wood(tempC, rhPct float64) (float64, error) {
+	f, err := equilibrium("moisture of wood", tempC, rhPct, "test")
+	if err != nil {
+		return 0, err
+	}
+	return f.Value, nil
 }

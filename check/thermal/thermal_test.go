@@ -5,8 +5,6 @@ import (
 	"testing"
 
 	"gelwright/check/country"
-
-	"pgregory.net/rapid"
 )
 
 func near(t *testing.T, name string, got, want, tol float64) {
@@ -97,49 +95,6 @@ func TestWarmRoofAndItsCorrections(t *testing.T) {
 	}
 }
 
-func TestTaperedInsulation(t *testing.T) {
-	// Checked by numerical integration of 1/(R0 + R).
-	near(t, "rectangle", TaperRectangle(2.31818, 5.45455), 0.221804, 1e-5)
-	near(t, "thick apex", TaperTriangleThickApex(2.31818, 5.45455), 0.265474, 1e-5)
-	near(t, "thin apex", TaperTriangleThinApex(2.31818, 5.45455), 0.178134, 1e-5)
-	near(t, "three depths", TaperTriangle(1, 1.5, 3), 0.428322, 1e-5)
-}
-
-// Second formulation: dense integration of 1/(R0 + R) over the shape.
-func TestTapersAgainstDenseIntegration(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		r0 := rapid.Float64Range(0.3, 4).Draw(t, "r0")
-		r1 := rapid.Float64Range(0.2, 4).Draw(t, "r1")
-		r2 := r1 + rapid.Float64Range(0.3, 4).Draw(t, "more")
-		const n = 400
-		var rect, tri, weight float64
-		for i := 0; i < n; i++ {
-			u := (float64(i) + 0.5) / n
-			rect += 1 / (r0 + r1*u) / n
-			for k := 0; k < n; k++ {
-				v := (float64(k) + 0.5) / n
-				if u+v < 1 {
-					tri += 1 / (r0 + r1*u + r2*v)
-					weight++
-				}
-			}
-		}
-		tri /= weight
-		if math.Abs(rect-TaperRectangle(r0, r1)) > 1e-4*rect {
-			t.Fatalf("rectangle %g, integral %g", TaperRectangle(r0, r1), rect)
-		}
-		if math.Abs(tri-TaperTriangle(r0, r1, r2)) > 5e-3*tri {
-			t.Fatalf("triangle %g, integral %g", TaperTriangle(r0, r1, r2), tri)
-		}
-		if mean := (TaperTriangleThickApex(r0, r1) + TaperTriangleThinApex(r0, r1)) / 2; math.Abs(mean-TaperRectangle(r0, r1)) > 1e-9 {
-			t.Fatalf("the rectangle is the mean of its two triangles: %g and %g", mean, TaperRectangle(r0, r1))
-		}
-		if TaperRectangle(r0, r1) <= 1/(r0+r1/2) {
-			t.Fatal("the mean thickness flatters the roof and must give the lower U")
-		}
-	})
-}
-
 // Second formulation of the combined method: the true value of a bridged roof, by a
 // two-dimensional conduction field, lies between the limits.
 func TestFieldLiesBetweenTheLimits(t *testing.T) {
@@ -207,7 +162,7 @@ func TestRemedyThicknessPasses(t *testing.T) {
 	england, _ := country.For("GB-ENG")
 	b := warm()
 	b.Layers[3].ThicknessMM = 80
-	results, _, err := Check(b, Extension, england, 10)
+	results, _, err := Check(b, Extension, england, Room{StepMM: 10})
 	if err != nil || results[0].Verdict != "fail" || len(results[0].Remedies) == 0 {
 		t.Fatalf("80 mm: %+v %v", results, err)
 	}
@@ -216,14 +171,14 @@ func TestRemedyThicknessPasses(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.Layers[3].ThicknessMM = 10 * math.Ceil(need/10)
-	if results, _, _ = Check(b, Extension, england, 10); results[0].Verdict != "pass" {
+	if results, _, _ = Check(b, Extension, england, Room{StepMM: 10}); results[0].Verdict != "pass" {
 		t.Errorf("%g mm: %+v", b.Layers[3].ThicknessMM, results[0])
 	}
 }
 
 func TestMissingTargetIsAskedFor(t *testing.T) {
 	set, _ := country.For("FR")
-	results, _, err := Check(warm(), Renovation, set, 10)
+	results, _, err := Check(warm(), Renovation, set, Room{StepMM: 10})
 	if err != nil || results[0].Verdict != "ask" {
 		t.Errorf("%+v %v", results, err)
 	}

@@ -2,7 +2,6 @@ package thermal
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gelwright/working"
@@ -29,14 +28,20 @@ type Layer struct {
 	BridgeLambda   float64
 	BridgeFraction float64
 	Standing       working.Standing
-	// Usual says that the thickness is the usual one and that nobody gave it.
-	Usual bool
+	// Usual says that the thickness is the usual one and that nobody gave it; Worked is the
+	// thickness where it was worked out of something else.
+	Usual  bool
+	Worked *working.Figure
 	// Main marks the insulation that fasteners pierce and tapers replace.
 	Main bool
 }
 
-// Resistance returns the thermal resistance of the layer without its bridges, m²K/W.
-func (l Layer) Resistance() float64 { return l.resistance().Value }
+// Resistance returns the thermal resistance of the layer without its bridges, m²K/W, and
+// Thickness its thickness, mm, as figures.
+func (l Layer) Resistance() *working.Figure { return l.resistance() }
+
+// Thickness is the layer's thickness, mm.
+func (l Layer) Thickness() *working.Figure { return l.thickness() }
 
 // UnventilatedAir returns the resistance of a still air layer under upward heat
 // flow, m²K/W, by its depth in mm (ISO 6946 table 8, both faces dull; from 15 to 300 mm
@@ -161,6 +166,9 @@ func (l Layer) resistance() *working.Figure {
 }
 
 func (l Layer) thickness() *working.Figure {
+	if l.Worked != nil && l.Worked.Value == l.ThicknessMM {
+		return l.Worked.As("d")
+	}
 	if l.Usual {
 		return working.AssumedFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "the usual build-up; the roof file does not say")
 	}
@@ -266,36 +274,6 @@ func orDefault(v, d float64) float64 {
 	return v
 }
 
-// TaperRectangle returns the U-value of a rectangle whose insulation tapers one way
-// (ISO 6946 annex E): r0 is everything else, r1 the extra at the thick end.
-func TaperRectangle(r0, r1 float64) float64 {
-	if r1 == 0 {
-		return 1 / r0
-	}
-	return math.Log(1+r1/r0) / r1
-}
-
-// TaperTriangleThickApex is for a triangle thickest at its apex, the other corners at r0.
-func TaperTriangleThickApex(r0, r1 float64) float64 {
-	if r1 == 0 {
-		return 1 / r0
-	}
-	return 2 / r1 * ((1+r0/r1)*math.Log(1+r1/r0) - 1)
-}
-
-// TaperTriangleThinApex is for a triangle thinnest at its apex, the other corners at r0 + r1.
-func TaperTriangleThinApex(r0, r1 float64) float64 {
-	if r1 == 0 {
-		return 1 / r0
-	}
-	return 2 / r1 * (1 - r0/r1*math.Log(1+r1/r0))
-}
-
-// TaperTriangle is for corners at r0, r0 + r1 and r0 + r2, all different.
-func TaperTriangle(r0, r1, r2 float64) float64 {
-	return 2 * (r0*r1*math.Log(1+r2/r0) - r0*r2*math.Log(1+r1/r0) + r1*r2*math.Log((r0+r2)/(r0+r1))) / (r1 * r2 * (r2 - r1))
-}
-
 // The search for a thickness, mm: up to the most, until no more than the tolerance is open.
 const (
 	mostThicknessMM      = 600.0
@@ -324,7 +302,7 @@ func (b Build) ThicknessFor(target float64) (float64, error) {
 	}
 	if u > target {
 		return 0, fmt.Errorf(
-			"no thickness up to 600 mm reaches %.2f W/m²K with this build-up: use fewer or stainless fasteners, or a better insulation", target)
+			"no thickness up to 600 mm reaches %.2f W/m²K with this build-up: a better insulation, or another layer of it, is needed", target)
 	}
 	for high-low > thicknessToleranceMM {
 		mid := (low + high) / 2

@@ -31,8 +31,9 @@ type Site struct {
 	// BasicMS is the basic wind velocity vb,0 off the national map, m/s: where the
 	// country corrects for altitude, the map value before that.
 	BasicMS float64
-	// Given is false when BasicMS stands in for a map that nobody has read.
-	Given bool
+	// Given is false when BasicMS stands in for a map that nobody has read; MapTopKnown tells
+	// that it is then the greatest of that map.
+	Given, MapTopKnown bool
 	// AltitudeM above sea level; used by sets that correct for it.
 	AltitudeM float64
 	Terrain   string
@@ -118,7 +119,7 @@ func siteVelocity(s Site, set country.Set, h, hp *working.Figure) *working.Figur
 	const place = "roof file, site"
 	base := working.GivenFigure("vb,map", "basic wind velocity off the map", s.BasicMS, "m/s", place)
 	if !s.Given {
-		base = working.AssumedFigure("vb,map", "basic wind velocity", s.BasicMS, "m/s", "nobody has read the national wind map for this site")
+		base = working.AssumedFigure("vb,map", "basic wind velocity", s.BasicMS, "m/s", s.standIn())
 	}
 	if set.AltitudeUK {
 		uk := func(clause string) working.Source {

@@ -85,29 +85,48 @@ func Demands(p Pressure, e Eaves, f Fixing, set country.Set) ([]Demand, error) {
 	return out, nil
 }
 
-// mapTopMS is more than the maps of Great Britain and Ireland give for low ground, m/s;
-// clearUse is the use at which a fixing counts as sure whatever the map says.
+// leastMapMS is no more than any national map of basic wind velocities gives, m/s (from memory):
+// what fails there fails wherever the site is. clearUse is the use at which a fixing counts as
+// sure whatever the map says.
 const (
-	mapTopMS = 28
-	clearUse = 0.6
+	leastMapMS = 20
+	clearUse   = 0.6
 )
+
+// topOfMap is the worst that the national map may say, m/s.
+func topOfMap(set country.Set) float64 {
+	if set.BasicWind.Known {
+		return set.BasicWind.Value
+	}
+	return country.WorstWindMS
+}
+
+// useAt is the use of one zone's fixings in another wind, m/s.
+func useAt(basicMS float64, s Site, set country.Set, f Fixing, zone int) (float64, bool) {
+	s.BasicMS = basicMS
+	p, err := Peak(s, set)
+	if err != nil {
+		return 0, false
+	}
+	demands, err := Demands(p, Eaves{ParapetOverHeight: s.ParapetM / s.HeightM}, f, set)
+	if err != nil {
+		return 0, false
+	}
+	return demands[zone].Utilisation, true
+}
 
 // atMapTop looks whether a zone whose wind nobody read passes with room in hand even at
 // the top of the map and, where the fastener is an assumption, at the same assumption.
 func atMapTop(s Site, set country.Set, f Fixing, zone int, d Demand) (string, bool) {
-	if s.Hill || s.BasicMS > mapTopMS {
+	top := topOfMap(set)
+	if s.Hill || s.BasicMS > top || d.Given == 0 {
 		return "", false
 	}
-	s.BasicMS = math.Max(s.BasicMS, mapTopMS)
-	p, err := Peak(s, set)
-	if err != nil {
+	use, ok := useAt(top, s, set, f, zone)
+	if !ok || use >= clearUse {
 		return "", false
 	}
-	worst, err := Demands(p, Eaves{ParapetOverHeight: s.ParapetM / s.HeightM}, f, set)
-	if err != nil || worst[zone].Utilisation >= clearUse || d.Given == 0 {
-		return "", false
-	}
-	return fmt.Sprintf("even at %d m/s it uses %.0f %% of its fixings", mapTopMS, 100*worst[zone].Utilisation), true
+	return fmt.Sprintf("even at %g m/s it uses %.0f %% of its fixings", top, 100*use), true
 }
 
 // Check answers whether one fixed layer stays on, zone by zone.
@@ -129,28 +148,7 @@ func Check(s Site, set country.Set, f Fixing) ([]check.Result, Pressure, []Deman
 			Working: []*working.Figure{d.Figure}, Clause: en("7.2.3"),
 			Finding: fmt.Sprintf("uplift %.2f kN/m² needs %.1f fasteners per m²; the specification gives %.1f", d.NetKPa, d.Needed, d.Given),
 		}
-		switch {
-		case d.Utilisation > 1:
-			r.Verdict = check.Fail
-			centres := 1000 * math.Sqrt(1/math.Ceil(d.Needed))
-			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("fix the %s of the %s at %d per m² (about %d mm centres both ways)", d.Zone.Words(),
-				f.Layer, int(math.Ceil(d.Needed)), 10*int(centres/10))}}
-		case !s.Given || !f.Given:
-			r.Verdict = check.Caution
-			if given, ok := atMapTop(s, set, f, i, d); ok {
-				r.Verdict = check.Pass
-				r.Flags = append(r.Flags, given)
-			}
-		default:
-			r.Verdict = check.Pass
-		}
-		if !s.Given {
-			r.Flags = append(r.Flags, fmt.Sprintf("basic wind velocity %.1f m/s stands in for the national map: read the map and give it",
-				s.BasicMS))
-		}
-		if !f.Given {
-			r.Flags = append(r.Flags, fmt.Sprintf("the fastener's %.0f N is an assumption: have a pull-out test made", f.ResistanceN))
-		}
+		judge(&r, s, set, f, i, d)
 		if flag := set.WindFactor.Flag(); flag != "" {
 			r.Flags = append(r.Flags, flag)
 		}
@@ -166,4 +164,44 @@ func Check(s Site, set country.Set, f Fixing) ([]check.Result, Pressure, []Deman
 		results = append(results, r)
 	}
 	return results, p, demands, nil
+}
+
+// judge gives the verdict on one zone. A wind that nobody read is the worst that the map may say:
+// what holds in it holds, what does not is a question unless it fails in the least wind too.
+func judge(r *check.Result, s Site, set country.Set, f Fixing, zone int, d Demand) {
+	switch {
+	case d.Utilisation > 1:
+		r.Verdict = check.Fail
+		centres := 1000 * math.Sqrt(1/math.Ceil(d.Needed))
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("fix the %s of the %s at %d per m² (about %d mm centres both ways)", d.Zone.Words(),
+			f.Layer, int(math.Ceil(d.Needed)), 10*int(centres/10))}}
+		if use, ok := useAt(leastMapMS, s, set, f, zone); !s.Given && ok && use <= 1 {
+			r.Verdict, r.CallFor = check.Ask, "whoever can read the national wind map: the basic wind velocity of the site"
+		}
+	case !s.Given && !s.MapTopKnown:
+		r.Verdict, r.CallFor = check.Ask, "whoever can read the national wind map: the basic wind velocity of the site"
+	case !s.Given || !f.Given:
+		r.Verdict = check.Caution
+		if given, ok := atMapTop(s, set, f, zone, d); ok {
+			r.Verdict = check.Pass
+			r.Flags = append(r.Flags, given)
+		}
+	default:
+		r.Verdict = check.Pass
+	}
+	if !s.Given {
+		r.Flags = append(r.Flags, s.standIn())
+	}
+	if !f.Given {
+		r.Flags = append(r.Flags, fmt.Sprintf("the fastener's %.0f N is an assumption: have a pull-out test made", f.ResistanceN))
+	}
+}
+
+// standIn says what stands in for the map that nobody has read.
+func (s Site) standIn() string {
+	what := "the greatest of the national map (from memory)"
+	if !s.MapTopKnown {
+		what = "more than Europe's maps give for low ground, as no map is known here"
+	}
+	return fmt.Sprintf("basic wind velocity %.1f m/s stands in for the national map, %s: read the map and give it", s.BasicMS, what)
 }

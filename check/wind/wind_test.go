@@ -7,6 +7,7 @@ import (
 
 	"gelwright/check/country"
 	"gelwright/plane"
+	"gelwright/working"
 )
 
 func within(t *testing.T, name string, got, want, relative float64) {
@@ -194,10 +195,10 @@ func TestZonesCoverTheRoofOnce(t *testing.T) {
 
 func TestTrimFixing(t *testing.T) {
 	// EN 1995-1-1 8.3.2 at ρk 350: fax,k 2.45 N/mm² (worked by hand).
-	rd := Withdrawal(350, 3, 20, 1, 1)
+	rd := clout(350, 3, 20, 1, 1)
 	within(t, "withdrawal", rd.Value, 2.45*3*20, 1e-9)
 	set := country.Recommended()
-	p, err := Peak(Site{BasicMS: 24, Terrain: "II", HeightM: 6}, set)
+	p, err := Peak(Site{BasicMS: 24, MapTopKnown: true, Terrain: "II", HeightM: 6}, set)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -217,7 +218,7 @@ func TestTrimFixing(t *testing.T) {
 	}
 }
 
-// A wind that nobody read passes only where the fixings would do at 28 m/s with four
+// A wind that nobody read passes only where the fixings would do at 31 m/s with four
 // tenths in hand.
 func TestUnreadMapPassesWithRoomInHand(t *testing.T) {
 	set := country.Recommended()
@@ -226,12 +227,54 @@ func TestUnreadMapPassesWithRoomInHand(t *testing.T) {
 		want  string
 	}{{40, "pass"}, {8, "caution"}} {
 		f := Fixing{Layer: "boards", ResistanceN: 450, TributaryM2: 1, PerM2: [4]float64{c.perM2, c.perM2, c.perM2, c.perM2}}
-		results, _, _, err := Check(Site{BasicMS: 24, Terrain: "II", HeightM: 3}, set, f)
+		results, _, _, err := Check(Site{BasicMS: 24, MapTopKnown: true, Terrain: "II", HeightM: 3}, set, f)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if r := results[0]; string(r.Verdict) != c.want || (c.want == "pass") != strings.Contains(strings.Join(r.Flags, "\n"), "even at 28 m/s") {
+		if r := results[0]; string(r.Verdict) != c.want || (c.want == "pass") != strings.Contains(strings.Join(r.Flags, "\n"), "even at 31 m/s") {
 			t.Errorf("%g fixings: %+v", c.perM2, r)
+		}
+	}
+}
+
+// clout is the withdrawal of one nail, by numbers.
+func clout(density, diameterMM, heldMM, kmod, factor float64) *working.Figure {
+	given := working.Source{Title: "test", Standing: working.Given}
+	return withdrawal(density, diameterMM, heldMM, working.Constant("kmod", "duration factor", kmod, "", given),
+		working.Constant("γM", "partial factor", factor, "", given))
+}
+
+// A wind that nobody read is the worst of the map: what fails in it and holds in the least wind
+// is a question, what fails in that too a failure; where no map is known it is asked even of what holds.
+func TestAStandInWindIsTheWorstOrAsked(t *testing.T) {
+	england, _ := country.For("GB-ENG")
+	for _, c := range []struct {
+		name  string
+		site  Site
+		perM2 float64
+		want  string
+	}{
+		{"enough in the least wind only", Site{BasicMS: 27, MapTopKnown: true, Terrain: "II", HeightM: 3}, 6, "ask"},
+		{"not enough in any", Site{BasicMS: 27, MapTopKnown: true, Terrain: "II", HeightM: 3}, 2, "fail"},
+		{"the same wind, read", Site{BasicMS: 27, Given: true, Terrain: "II", HeightM: 3}, 6, "fail"},
+		{"just enough at the worst", Site{BasicMS: 27, MapTopKnown: true, Terrain: "II", HeightM: 3}, 10, "caution"},
+		{"plenty, no map known", Site{BasicMS: 31, Terrain: "II", HeightM: 3}, 90, "ask"},
+	} {
+		f := Fixing{Layer: "boards", ResistanceN: 450, TributaryM2: 1, PerM2: [4]float64{c.perM2, c.perM2, c.perM2, c.perM2}}
+		results, _, _, err := Check(c.site, england, f)
+		if err != nil || string(results[0].Verdict) != c.want || c.want == "ask" && results[0].CallFor == "" {
+			t.Errorf("%s: %+v %v", c.name, results[0], err)
+		}
+	}
+	// The worst of what is known of maps, country by country.
+	for code, top := range map[string]float64{"GB-ENG": 27, "GB-SCT": 31, "IE": 28, "DE": 30, "FR": 28, "NO": 31} {
+		if set, _ := country.For(code); set.BasicWind.Value != top || set.BasicWind.Source.Standing != working.Remembered {
+			t.Errorf("%s: %+v", code, set.BasicWind)
+		}
+	}
+	for _, code := range []string{"US", "NZ", "CH"} {
+		if set, _ := country.For(code); set.BasicWind.Known {
+			t.Errorf("%s: a map is claimed", code)
 		}
 	}
 }

@@ -140,7 +140,7 @@ func (o *taker) buildUp(d *Deck, prefix string) {
 	if spec.Insulation != nil && !o.in.InsulationStays {
 		o.use(on, o.insulation(), "m²", g.NetM2)
 	}
-	if spec.VCL && !o.in.InsulationStays {
+	if spec.VapourLayer() && !o.in.InsulationStays {
 		o.use(on, "vcl", "m²", g.NetM2)
 		// Taped at every lap of a 2 m roll and all round.
 		o.use(on, "vcl.tape", "m", g.NetM2/2+g.EdgeM)
