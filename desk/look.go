@@ -14,6 +14,9 @@ type Look struct {
 	From string
 	// At is the moment asked about; zero when the question is of days.
 	At time.Time
+	// Since is when the first work that is done was done, where that is known: the weather
+	// is followed from its day on; zero when At is all that is asked about.
+	Since time.Time
 	// Days to look at.
 	Days int
 	// People on the roof in place of the job's crew; 0 takes the job's.
@@ -72,13 +75,16 @@ func Lift(limit, reason string) (programme.Override, error) {
 
 // Clock reads a time given in full, or as 15:04 on the day of another, in a zone.
 func Clock(text string, near time.Time, zone *time.Location) (time.Time, error) {
-	for _, form := range []string{time.RFC3339, "2006-01-02T15:04", "2006-01-02 15:04"} {
+	for _, form := range []string{time.RFC3339, "2006-01-02T15:04Z07:00", "2006-01-02 15:04Z07:00", "2006-01-02T15:04", "2006-01-02 15:04"} {
 		if t, err := time.ParseInLocation(form, text, zone); err == nil {
 			return t, nil
 		}
 	}
 	t, err := time.Parse("15:04", text)
-	if err != nil || near.IsZero() {
+	switch {
+	case err == nil && near.IsZero():
+		return time.Time{}, wrong("", "Write its day too, 2026-05-31T10:30", "%q has no day", text)
+	case err != nil:
 		return time.Time{}, wrong("", "Write 2026-05-31T10:30, or 10:30 for the same day", "%q is no time", text)
 	}
 	d := near.In(zone)

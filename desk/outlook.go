@@ -24,6 +24,7 @@ type Outlook struct {
 	Norms bool
 
 	prepared *programme.Prepared
+	zone     *time.Location
 	// input made the plan whose work is laid under the weather.
 	input plan.Input
 	made  *plan.Plan
@@ -46,14 +47,16 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 	if err != nil {
 		return nil, err
 	}
+	o.zone = site.Zone
 	if f, err = f.Fill(site); err != nil {
 		return nil, as(Faulty, err)
 	}
+	f = backTo(f, look.Since)
 	from, to, err := stretch(&p.Job, &f, site.Zone, look)
 	if err != nil {
 		return nil, err
 	}
-	if f, err = o.courses(f, from, to, look.Courses); err != nil {
+	if f, err = o.courses(f, from, to, look); err != nil {
 		return nil, err
 	}
 	if o.Work, err = works.Of(ctx, p, in.Catalogue, g.rates(), look.People); err != nil {
@@ -101,16 +104,23 @@ func outlookOf(ctx context.Context, in plan.Input, look Look) (*Outlook, error) 
 
 // stretch is from when to when the weather is looked at.
 func stretch(j *roof.Job, f *weather.Forecast, zone *time.Location, look Look) (from, to time.Time, err error) {
-	if from, err = begin(j, f, zone, look.From, look.At); err != nil {
+	if from, err = begin(j, f, zone, look); err != nil {
 		return from, to, err
 	}
 	to = from.AddDate(0, 0, look.Days)
+	if look.At.After(from) {
+		to = look.At.AddDate(0, 0, look.Days)
+	}
 	if end := f.Members[0].End(); end.Before(to) {
 		to = end
 	}
 	if !from.Before(to) {
 		day := func(t time.Time) string { return t.Format(time.DateOnly) }
-		return from, to, faulty("", "Begin on another day", "the weather runs from %s to %s, nothing is left from %s on",
+		remedy := "Begin on another day"
+		if !look.At.IsZero() {
+			remedy = "Give a forecast that holds it"
+		}
+		return from, to, faulty("", remedy, "the weather runs from %s to %s, nothing is left from %s on",
 			day(f.Members[0].Start), day(f.Members[0].End()), day(from))
 	}
 	return from, to, nil
@@ -118,10 +128,14 @@ func stretch(j *roof.Job, f *weather.Forecast, zone *time.Location, look Look) (
 
 // courses makes courses of the weather round a single forecast and takes no more than can
 // be searched; it keeps the forecast's notes and credit.
-func (o *Outlook) courses(f weather.Forecast, from, to time.Time, courses int) (weather.Forecast, error) {
-	issued := f.Issued
+func (o *Outlook) courses(f weather.Forecast, from, to time.Time, look Look) (weather.Forecast, error) {
+	issued, courses := f.Issued, look.Courses
 	if issued.IsZero() {
 		issued = from
+		if look.At.After(from) {
+			day := look.At.In(o.zone)
+			issued = time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, o.zone)
+		}
 	}
 	if len(f.Members) == 1 && courses > 1 && !f.Members[0].Norms {
 		notes, credit := f.Notes, f.Credit
@@ -142,7 +156,7 @@ func (o *Outlook) courses(f weather.Forecast, from, to time.Time, courses int) (
 }
 
 // Zone is the roof's time zone.
-func (o *Outlook) Zone() *time.Location { return o.prepared.Zone() }
+func (o *Outlook) Zone() *time.Location { return o.zone }
 
 // DayOf is the day of a plan's work that begins at start.
 func (o *Outlook) DayOf(p *programme.Plan, start time.Time) (*programme.Day, error) {

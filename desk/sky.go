@@ -57,28 +57,33 @@ func Norms(j *roof.Job, from string, days int) (weather.Forecast, error) {
 
 func noDate(text string) error { return wrong("from", "Write 2026-05-31", "%q is no date", text) }
 
-// begin is the first moment to look at: the midnight before at; or from; or the job's date,
-// which must be in the forecast: other days are planned on nobody's wish but the asker's.
-func begin(j *roof.Job, f *weather.Forecast, zone *time.Location, from string, at time.Time) (time.Time, error) {
+// begin is the first moment to look at: the midnight before at, or before work that was done
+// on an earlier day; or from; or the job's date, which must be in the forecast: other days are
+// planned on nobody's wish but the asker's.
+func begin(j *roof.Job, f *weather.Forecast, zone *time.Location, look Look) (time.Time, error) {
 	start := f.Members[0].Start
-	if !at.IsZero() {
-		day := at.In(zone)
+	if !look.At.IsZero() {
+		first := look.At
+		if !look.Since.IsZero() && look.Since.Before(first) {
+			first = look.Since
+		}
+		day := first.In(zone)
 		midnight := time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, zone)
 		if midnight.Before(start) {
 			midnight = start
 		}
 		return midnight, nil
 	}
-	text := from
+	text := look.From
 	if text == "" {
 		text = j.Date
 	}
 	day, err := time.ParseInLocation(time.DateOnly, text, zone)
 	if err != nil {
-		return day, noDate(from)
+		return day, noDate(look.From)
 	}
 	first, end := midnight(start.In(zone)), f.Members[0].End()
-	if from == "" && (day.Before(first) || !day.Before(end)) {
+	if look.From == "" && (day.Before(first) || !day.Before(end)) {
 		show := func(t time.Time) string { return t.In(zone).Format("2 January 2006") }
 		return start, faulty("date", fmt.Sprintf("Give a forecast that holds it, write the right date, or ask for any day from one on, whatever "+
 			"the date: --from %s", first.Format(time.DateOnly)),
@@ -88,6 +93,33 @@ func begin(j *roof.Job, f *weather.Forecast, zone *time.Location, from string, a
 		return start, nil
 	}
 	return day, nil
+}
+
+// mostBackDays is how far before the forecast work that is done may lie; what is older is as
+// old, since every window of the trade has closed by then.
+const mostBackDays = 4
+
+// backTo carries a forecast back to the day of work that was done before it begins: its first
+// day's hours stand in for the days that are not known, and the forecast says so.
+func backTo(f weather.Forecast, since time.Time) weather.Forecast {
+	start := f.Members[0].Start
+	if since.IsZero() || !since.Before(start) || len(f.Members[0].Hours) < 24 {
+		return f
+	}
+	days := min(mostBackDays, int(start.Sub(since).Hours()/24)+1)
+	out := f
+	out.Members = make([]weather.Series, len(f.Members))
+	for m, s := range f.Members {
+		hours := make([]weather.Hour, 0, 24*days+len(s.Hours))
+		for range days {
+			hours = append(hours, s.Hours[:24]...)
+		}
+		s.Hours, s.Start = append(hours, s.Hours...), start.AddDate(0, 0, -days)
+		out.Members[m] = s
+	}
+	out.Notes = append(append([]string(nil), f.Notes...),
+		"the forecast begins after work that is done: its first day stands for the days before it, while that work hardened")
+	return out
 }
 
 // hoursOf are the whole hours of a day, as a roof file gives them.

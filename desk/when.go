@@ -28,10 +28,13 @@ func (o *Outlook) When(ctx context.Context) (*When, error) {
 	return &When{Result: r, Stages: o.Work.Stages, Notes: notes, Credit: o.Credit}, nil
 }
 
-// Found says no when there is no programme.
+// Found says no when there is no programme, or none that is sure.
 func (w *When) Found(j *roof.Job) error {
-	if w.Best() == nil {
+	switch {
+	case w.Best() == nil:
 		return refuse("no time is found for %s", j.Name)
+	case w.Sure == nil && w.Members > 1:
+		return refuse("no plan for %s is sure to %.0f %%", j.Name, 100*w.Target)
 	}
 	return nil
 }

@@ -189,7 +189,7 @@ func TestSearchAgainstEveryPlan(t *testing.T) {
 		if r.Likeliest == nil {
 			return
 		}
-		if k := int(r.Likeliest.P*float64(len(p.in.Members)) + 0.5); k != most {
+		if k := bits.OnesCount64(r.Likeliest.mask); k != most {
 			t.Fatalf("likeliest plan says %d members, brute force %d", k, most)
 		}
 		o := r.Likeliest.Rehearsed

@@ -3,7 +3,7 @@ package programme
 import (
 	"context"
 	"math"
-	"math/bits"
+	"slices"
 	"time"
 
 	"gelwright/elementary"
@@ -34,6 +34,8 @@ type class struct {
 	ok     []uint64
 	// broken counts, by quarter, the members in which each limit is the most broken.
 	broken [][]tally
+	// said is, by quarter, the limit that the forecast itself breaks; nil for none.
+	said   []*weather.Reason
 	places [][]int32 // the allowed quarters by member; made on demand
 }
 
@@ -48,6 +50,8 @@ type tally struct {
 type filmCourse struct {
 	film  *Film
 	reach [marks][][]int32
+	// first is the earliest of all members, where it was worked out.
+	first [marks][]int32
 }
 
 // prepared is one stage: by variant (0 joins as planned, 1 again) the members in
@@ -166,9 +170,23 @@ func (p *Prepared) films0(ctx context.Context) error {
 			for m := range temps {
 				fc.reach[mark][m] = fc.film.reach(mark, temps[m], elementary.Exp(fc.film.SD*luck(m, len(temps))), mark == OverCoatUntil)
 			}
+			if mark == OverCoatUntil {
+				fc.first[mark] = earliest(fc.reach[mark])
+			}
 		}
 	}
 	return nil
+}
+
+// earliest is the least of rows, place by place.
+func earliest(rows [][]int32) []int32 {
+	out := slices.Clone(rows[0])
+	for _, row := range rows[1:] {
+		for q, at := range row {
+			out[q] = min(out[q], at)
+		}
+	}
+	return out
 }
 
 // luck gives member m of n its place in a standard normal distribution: the first the
@@ -408,12 +426,35 @@ func (p *Prepared) windowAfter(i, m int, begun, ended int32) window {
 		w.a1 = ended + int32(s.Join.MostMin/15) - int32(s.Lead)
 	}
 	if s.Again != nil {
-		w.b0 = least(s.Again, s.Lead+s.AgainQuarters)
+		w.b0 = max(least(s.Again, s.Lead+s.AgainQuarters), p.closes(s, f, begun, ended))
 	}
 	return w
 }
 
-// share is the part of all members that a set holds.
-func (p *Prepared) share(mask uint64) float64 {
-	return float64(bits.OnesCount64(mask)) / float64(len(p.in.Members))
+// closes is the quarter from which making good is called for, since the planned join is
+// closed in some member; at once where it has no end, never where it closes in none.
+func (p *Prepared) closes(s *Stage, f *filmCourse, begun, ended int32) int32 {
+	switch {
+	case s.Join.Most != None && f != nil:
+		at := f.closing(s.Join.Most, begun)
+		if at == never {
+			return never
+		}
+		return at + int32(s.Join.MostMin/15) - int32(s.Lead) + 1
+	case s.Join.MostMin > 0:
+		return ended + int32(s.Join.MostMin/15) - int32(s.Lead) + 1
+	}
+	return 0
+}
+
+// closing is when a mark is first reached in any member by a film laid at a quarter.
+func (f *filmCourse) closing(m Mark, begun int32) int32 {
+	if f.first[m] != nil {
+		return f.first[m][begun]
+	}
+	first := int32(never)
+	for _, row := range f.reach[m] {
+		first = min(first, row[begun])
+	}
+	return first
 }

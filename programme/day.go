@@ -195,28 +195,33 @@ func (p *Prepared) instant(q int) Instant {
 	return i
 }
 
-// nextSentence is the one sentence under the picture: what is next, by when, what would
-// change it.
-func (p *Prepared) nextSentence(d *Day) string {
-	b := d.Bars[0]
+// wettest is the bar of a day that the sentence is about: the first laminate or coat, or
+// else details, or else whatever comes first.
+func (d *Day) wettest() *Bar {
 	for _, kinds := range [][]Kind{{Laminate, TopCoat}, {Details}} {
-		found := false
-		for _, x := range d.Bars {
-			for _, k := range kinds {
-				if x.Kind == k && !found {
-					b, found = x, true
-				}
+		for i := range d.Bars {
+			if slices.Contains(kinds, d.Bars[i].Kind) {
+				return &d.Bars[i]
 			}
 		}
-		if found {
-			break
-		}
 	}
+	return &d.Bars[0]
+}
+
+// nextSentence is the one sentence under the picture: what is next, by when, what would
+// change it; or that it is not to be begun, and why.
+func (p *Prepared) nextSentence(d *Day) string {
+	b := *d.wettest()
 	clock := func(t time.Time) string { return t.In(p.zone()).Format("15:04") }
 	name, _, _ := strings.Cut(b.Name, ", part ")
-	text := fmt.Sprintf("Begin %s at %s, not later", name, clock(b.From))
+	text := b.Call.Order(name, "at "+clock(b.From))
+	if b.Call.Verdict != weather.Go {
+		return strings.ReplaceAll(text, " %", "\u00a0%") + "."
+	}
 	if b.Latest.After(b.From) {
-		text = fmt.Sprintf("Begin %s at %s, by %s at the latest", name, clock(b.From), clock(b.Latest))
+		text += fmt.Sprintf(", by %s at the latest", clock(b.Latest))
+	} else {
+		text += ", not later"
 	}
 	for _, x := range d.Bars {
 		if n, _, _ := strings.Cut(x.Name, ", part "); n == name && x.SafeByLate.After(b.SafeByLate) {
@@ -226,29 +231,29 @@ func (p *Prepared) nextSentence(d *Day) string {
 	if !b.SafeByLate.IsZero() {
 		text += fmt.Sprintf("; safe from rain and dew by %s", clock(b.SafeByLate))
 	}
-	// The nearest limit during it.
-	worst, at := d.Instants[0].Margin.Low, d.Instants[0].Time
-	first := true
-	for _, i := range d.Instants {
-		if i.Time.Before(b.From) || i.Time.After(latest(b.SafeByLate, b.To)) {
-			continue
-		}
-		if first || i.Margin.Low < worst {
-			worst, at, first = i.Margin.Low, i.Time, false
-		}
-	}
-	rain := 0.0
-	for _, i := range d.Instants {
-		if !i.Time.Before(b.From) && !i.Time.After(latest(b.SafeByLate, b.To)) {
-			rain = max(rain, i.Rain)
-		}
-	}
-	text += fmt.Sprintf(". Stop if it rains (chance up to %.0f\u00a0%%) or the deck comes within %.3g\u00a0K of the dew point (least "+
-		"%.1f\u00a0K, at %s).", 100*rain, d.MarginK, worst, clock(at))
+	text += p.stopAt(d, b.From, latest(b.SafeByLate, b.To))
 	if why := p.mostLikely(d, name); why != "" {
 		text += " Likeliest to stop it: " + strings.ReplaceAll(why, " %", "\u00a0%") + "."
 	}
 	return text
+}
+
+// stopAt tells between two times when to stop: rain, and the nearest the deck comes to the
+// dew point.
+func (p *Prepared) stopAt(d *Day, from, to time.Time) string {
+	worst, at, rain := d.Instants[0].Margin.Low, d.Instants[0].Time, 0.0
+	first := true
+	for _, i := range d.Instants {
+		if i.Time.Before(from) || i.Time.After(to) {
+			continue
+		}
+		rain = max(rain, i.Rain)
+		if first || i.Margin.Low < worst {
+			worst, at, first = i.Margin.Low, i.Time, false
+		}
+	}
+	return fmt.Sprintf(". Stop if it rains (chance up to %.0f\u00a0%%) or the deck comes within %.3g\u00a0K of the dew point (least "+
+		"%.1f\u00a0K, at %s).", 100*rain, d.MarginK, worst, at.In(p.zone()).Format("15:04"))
 }
 
 // mostLikely is the limit that breaks most often during the work of a name; empty when

@@ -49,6 +49,9 @@ type Film struct {
 	DosePct      []float64 // by TempsC
 	// MostMin caps a mark in time whatever the temperature; 0 for no cap.
 	MostMin [marks]float64
+	// LeastMin holds a mark off for a time whatever the temperature and however quick the
+	// resin; 0 for none.
+	LeastMin [marks]float64
 	// SD is the standard deviation of ln t: resin, dose and judgement.
 	SD float64
 }
@@ -115,6 +118,7 @@ func (f *Film) reach(m Mark, tempC []float32, slow float64, down bool) []int32 {
 	if c := f.MostMin[m]; c > 0 {
 		most = int32(c / 15)
 	}
+	least := int32(f.LeastMin[m] / 15)
 	out := make([]int32, n+1)
 	r := 0
 	for q := range n {
@@ -134,6 +138,9 @@ func (f *Film) reach(m Mark, tempC []float32, slow float64, down bool) []int32 {
 			out[q] = int32(r - 1)
 		default:
 			out[q] = int32(r)
+		}
+		if out[q] < int32(q)+least {
+			out[q] = int32(q) + least
 		}
 		if most != never {
 			out[q] = min(out[q], int32(q)+most)

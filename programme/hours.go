@@ -52,7 +52,7 @@ func (p *Prepared) Hours(stage int) ([]Hour, error) {
 				worst, n = r, k
 			}
 		}
-		h.P = p.share(set)
+		h.P = p.chance(set)
 		switch {
 		case h.P >= p.in.Target-1e-9:
 			h.Verdict = weather.Go
@@ -90,7 +90,7 @@ func (p *Prepared) Ready(stage int) ([]time.Time, []float64) {
 	for q, mask := range p.stages[stage].ok[0] {
 		if mask != 0 {
 			at = append(at, p.TimeOf(q))
-			share = append(share, p.share(mask))
+			share = append(share, p.chance(mask))
 		}
 	}
 	return at, share

@@ -67,13 +67,17 @@ func (p *Prepared) classOf(ctx context.Context, l *weather.StageLimits, smells b
 
 func (p *Prepared) judge(ctx context.Context, c *class, hours []bool) error {
 	limits := p.lifted(*c.limits)
-	c.broken = make([][]tally, p.n)
+	c.broken, c.said = make([][]tally, p.n), make([]*weather.Reason, p.n)
 	bench := weather.NewBench(limits, p.in.Site)
 	for m, course := range p.in.Members {
 		err := bench.Each(ctx, course, func(q, broken int, binding *weather.Reason) {
 			switch {
 			case broken > 0:
 				c.count(q, binding, broken == 1)
+				if m == 0 {
+					said := *binding
+					c.said[q] = &said
+				}
 			case hours[q]:
 				c.ok[q] |= 1 << m
 			}

@@ -4,24 +4,15 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"gelwright/weather"
 	"gelwright/working"
 )
 
-// Done is a stage that is finished. A zero End is now; a zero Start its usual length
-// before.
-type Done struct {
-	// Key of the stage, of the pass whose parts it names, or its kind.
-	Key        string
-	Start, End time.Time
-}
-
 // Advice is what to do now.
 type Advice struct {
-	// Verdict: go now, wait within the day, or not today.
+	// Verdict: go now; wait within the day; not today, or no time that is sure.
 	Verdict weather.Verdict `json:"verdict"`
 	// Act says what to do, Reason why, Changes what would change it.
 	Act     string   `json:"act"`
@@ -30,70 +21,30 @@ type Advice struct {
 	// Stage is the next one, -1 when all is done; At when it should begin.
 	Stage int       `json:"stage"`
 	At    time.Time `json:"at,omitzero"`
-	// PNow is the probability that all holds when it begins now, PBest when it begins
-	// at At.
-	PNow  float64 `json:"p_now"`
-	PBest float64 `json:"p_best"`
+	// PNow is the chance that what is begun now holds to the first place where it may be
+	// left, PBest that what is begun at At does. The verdict is held against Target by the
+	// first when it is go, by the second otherwise. PAll is the chance that all the rest of
+	// the roof holds too, 0 where the weather known does not reach so far.
+	PNow   float64 `json:"p_now"`
+	PBest  float64 `json:"p_best"`
+	PAll   float64 `json:"p_all"`
+	Target float64 `json:"target"`
 	// Plan follows from beginning at At.
 	Plan   *Plan   `json:"plan,omitempty"`
 	Result *Result `json:"result,omitempty"`
 }
 
-// matches reports whether a stage is meant by a key.
-func (s *Stage) matches(key string) bool {
-	return key == s.Key || strings.HasPrefix(s.Key, key+".") || strings.HasSuffix(s.Key, "."+key) || strings.Contains(s.Key, "."+key+".") ||
-		strings.EqualFold(key, string(s.Kind)) || strings.EqualFold(key, s.Name)
-}
-
-// Keys are the words by which Done may name stages, in order.
-func (p *Prepared) Keys() []string {
-	var out []string
-	for i := range p.in.Stages {
-		out = append(out, p.in.Stages[i].Key)
-	}
-	return out
-}
-
-// done finds the first stage that is left, and when the one before it ran.
-func (p *Prepared) done(now time.Time, done []Done) (first int, begun, ended time.Time, err error) {
-	marked := make([]*Done, len(p.in.Stages))
-	for i := range done {
-		found, deck := false, ""
-		for k := range p.in.Stages {
-			s := &p.in.Stages[k]
-			if !s.matches(done[i].Key) {
-				continue
-			}
-			if found && s.Deck != deck {
-				return 0, begun, ended, fmt.Errorf("%q is work on several decks. Write the deck before it, such as %s", done[i].Key, s.Key)
-			}
-			marked[k], found, deck = &done[i], true, s.Deck
-		}
-		if !found {
-			return 0, begun, ended, fmt.Errorf("there is no stage %q. The stages are %s", done[i].Key, strings.Join(p.Keys(), ", "))
-		}
-	}
-	for k := len(marked) - 1; k >= 0; k-- {
-		if marked[k] == nil {
-			continue
-		}
-		// What comes before something that is done is done too.
-		d := marked[k]
-		ended = d.End
-		if ended.IsZero() {
-			ended = now
-		}
-		if ended.After(now) {
-			return 0, begun, ended, fmt.Errorf("stage %q ends at %s, after now. Give a time that has passed", d.Key,
-				ended.In(p.zone()).Format("2006-01-02 15:04"))
-		}
-		begun = d.Start
-		if begun.IsZero() {
-			begun = ended.Add(-time.Duration(p.in.Stages[k].Quarters) * Quarter)
-		}
-		return k + 1, begun, ended, nil
-	}
-	return 0, begun, ended, nil
+// asked is a question about now, worked out as far as the search.
+type asked struct {
+	from, lo     int
+	now          time.Time
+	begun, ended time.Time
+	ready        []window
+	// whole is the search of all that is left; alone that of the next stretch by itself,
+	// nil where the whole is sure.
+	whole, alone *Result
+	// by is the programme whose plan was chosen: all of it, or the stretch.
+	by *Prepared
 }
 
 // Now says what to do at a time, with what is already done.
@@ -103,30 +54,87 @@ func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice
 			now.In(p.zone()).Format("2006-01-02 15:04"),
 			p.start.In(p.zone()).Format("2006-01-02 15:04"), p.TimeOf(p.n).In(p.zone()).Format("2006-01-02 15:04"))
 	}
-	from, begun, ended, err := p.done(now, done)
-	if err != nil {
+	k := &asked{now: now, lo: p.clamp(now), by: p}
+	var err error
+	if k.from, k.begun, k.ended, err = p.done(now, done); err != nil {
 		return nil, err
 	}
-	if from == len(p.in.Stages) {
-		return &Advice{Verdict: weather.Go, Act: "Nothing is left to do.", Stage: -1, PNow: 1, PBest: 1}, nil
+	if k.from == len(p.in.Stages) {
+		return &Advice{Verdict: weather.Go, Act: "Nothing is left to do.", Stage: -1, PNow: 1, PBest: 1, PAll: 1, Target: p.in.Target}, nil
 	}
-	lo := int(now.Sub(p.start) / Quarter)
-	var ready []window
-	if from > 0 {
-		a, b := int32(p.clamp(begun)), int32(p.clamp(ended))
-		ready = make([]window, len(p.in.Members))
-		for m := range ready {
-			ready[m] = p.windowAfter(from, m, a, b)
+	if k.from > 0 {
+		a, b := int32(p.clamp(k.begun)), int32(p.clamp(k.ended))
+		k.ready = make([]window, len(p.in.Members))
+		for m := range k.ready {
+			k.ready[m] = p.windowAfter(k.from, m, a, b)
 		}
 	}
-	r, err := p.searchFrom(ctx, from, lo, ready, true)
+	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, true); err != nil {
+		return nil, err
+	}
+	a := &Advice{Stage: k.from, Result: k.whole, Target: p.in.Target}
+	if k.whole.Impossible != nil {
+		a.Verdict, a.Act, a.Reason = weather.NoGo, "Do not begin "+p.in.Stages[k.from].Name+".", k.whole.Impossible.Error()
+		return a, nil
+	}
+	choice, err := p.choice(ctx, k, a)
 	if err != nil {
 		return nil, err
 	}
-	a := &Advice{Stage: from, Result: r}
-	p.advise(a, lo, ready)
+	if choice == nil {
+		a.Verdict, a.Reason = weather.NoGo, k.alone.Blocked
+		a.Act = fmt.Sprintf("Do not begin %s: no time is found in the weather known.", p.in.Stages[k.from].Name)
+		a.Changes = []string{"a longer forecast, more people or a shorter stretch of work; a limit overridden with a reason"}
+		return a, nil
+	}
+	p.advise(a, k, choice)
 	return a, nil
 }
+
+// choice is the plan to go by: that of the whole roof where it is sure, or else that of
+// the next stretch of work by itself.
+func (p *Prepared) choice(ctx context.Context, k *asked, a *Advice) (*Plan, error) {
+	if k.whole.Sure != nil {
+		if best := k.by.pick(k, k.whole, a); best.Slots[0].Call.Verdict == weather.Go {
+			a.PAll = best.P
+			return best, nil
+		}
+	}
+	k.by = p.only(p.stretch(k.from))
+	var err error
+	if k.alone, err = k.by.searchFrom(ctx, k.from, k.lo, k.ready, true); err != nil {
+		return nil, err
+	}
+	if k.alone.Likeliest == nil && k.by.Stages() > k.from+1 {
+		k.by = p.only(k.from + 1) // the stretch finds no end in the weather known: its first part
+		if k.alone, err = k.by.searchFrom(ctx, k.from, k.lo, k.ready, true); err != nil {
+			return nil, err
+		}
+	}
+	best := k.by.pick(k, k.alone, a)
+	if best == nil {
+		return nil, nil
+	}
+	// The rest of the roof behind the same beginning, where the weather reaches so far.
+	if k.whole.search != nil {
+		rest := p.startingAt(k.whole, p.quarterOf(best.Begin), k.ready)
+		if rest != nil && rest.Slots[0].Call.Verdict == best.Slots[0].Call.Verdict {
+			a.PAll = rest.P
+			return rest, nil
+		}
+	}
+	return best, nil
+}
+
+// only is the programme of the first stages alone.
+func (p *Prepared) only(stages int) *Prepared {
+	part := *p
+	part.in.Stages, part.stages = p.in.Stages[:stages], p.stages[:stages]
+	return &part
+}
+
+// Stages is how many there are.
+func (p *Prepared) Stages() int { return len(p.in.Stages) }
 
 func (p *Prepared) clamp(t time.Time) int {
 	return max(0, min(int(math.Round(float64(t.Sub(p.start))/float64(Quarter))), p.n-1))
@@ -135,90 +143,122 @@ func (p *Prepared) clamp(t time.Time) int {
 // worth is how much probability another time must bring to be waited for.
 const worth = 0.05
 
-func (p *Prepared) advise(a *Advice, lo int, ready []window) {
-	r := a.Result
-	s := &p.in.Stages[a.Stage]
-	if r.Impossible != nil {
-		a.Verdict, a.Act, a.Reason = weather.NoGo, "Do not begin "+s.Name+".", r.Impossible.Error()
-		return
+// pick is the plan of a result to go by: one that begins now, or else the best of today,
+// where it is sure and another day brings little more; or else the best there is.
+func (p *Prepared) pick(k *asked, r *Result, a *Advice) *Plan {
+	best := r.Best()
+	if best == nil {
+		return nil
 	}
-	if r.Likeliest == nil {
-		a.Verdict, a.Act, a.Reason = weather.NoGo, fmt.Sprintf("Do not begin %s: no time is found in the weather known.", s.Name), r.Blocked
-		a.Changes = []string{"a longer forecast, more people or a shorter stretch of work; a limit overridden with a reason"}
-		return
+	now := p.startingAt(r, k.lo, k.ready)
+	if now != nil {
+		a.PNow = now.Slots[0].Call.P
 	}
-	today := p.TimeOf(lo).In(p.zone())
-	midnight := time.Date(today.Year(), today.Month(), today.Day(), 0, 0, 0, 0, p.zone())
-	var best *Plan
-	if len(r.Days) > 0 && r.Days[0].Day.Equal(midnight) {
-		best = r.Days[0].Plan
+	var today *Plan
+	if len(r.Days) > 0 && r.Days[0].Day.Equal(p.midnight(k.lo)) {
+		today = r.Days[0].Plan
 	}
-	begins := func(pl *Plan) bool { return pl != nil && !pl.Begin.After(p.TimeOf(lo+1)) }
-	choice := r.Sure
-	if choice == nil {
-		choice = r.Likeliest
-	}
-	// The best of today will do when another day brings little more.
-	if best != nil && (best.P >= r.Target-1e-9 || best.P >= choice.P-worth) {
-		choice = best
-	}
-	// And starting now, when later today brings little more.
-	if now := p.startingAt(a, lo, ready); now != nil {
-		a.PNow = now.P
-		if now.P >= r.Target-1e-9 || now.P >= choice.P-worth {
-			choice = now
+	for _, x := range []*Plan{now, today} {
+		if x != nil && x.Slots[0].Call.Verdict == weather.Go && (x.P >= r.Target-hair || x.P >= best.P-worth) {
+			return x
 		}
 	}
-	a.Plan, a.At, a.PBest = choice, choice.Begin, choice.P
-	slot := choice.Slots[0]
-	local := choice.Begin.In(p.zone())
-	switch {
-	case begins(choice):
-		a.Verdict = weather.Go
-		a.Act = fmt.Sprintf("Begin %s now; done by %s.", s.Name, slot.End.In(p.zone()).Format("15:04"))
-		if !slot.SafeBy.IsZero() {
-			a.Act = fmt.Sprintf("Begin %s now; laid by %s, safe by %s.", s.Name, slot.End.In(p.zone()).Format("15:04"),
-				slot.SafeByLate.In(p.zone()).Format("15:04"))
-		}
-		a.Reason = p.nearest(a.Stage, lo)
-	case local.Before(midnight.AddDate(0, 0, 1)):
-		a.Verdict = weather.Wait
-		a.Act = fmt.Sprintf("Wait with %s until %s.", s.Name, local.Format("15:04"))
-		a.Reason = p.against(a, lo, ready)
-	default:
-		a.Verdict = weather.NoGo
-		a.Act = fmt.Sprintf("Not today: begin %s on %s at %s.", s.Name, local.Format("Monday 2 January"), local.Format("15:04"))
-		a.Reason = p.against(a, lo, ready)
-		if len(r.Days) > 0 && r.Days[0].Why != "" {
-			a.Reason = r.Days[0].Why
-		}
+	if best.Slots[0].Call.Verdict != weather.Go && today != nil && today.P >= best.P-worth {
+		return today
 	}
-	if slot.Again != "" {
-		a.Act += " First: " + slot.Again + "."
-	}
-	a.Changes = p.changes(choice, r)
+	return best
 }
 
-// startingAt is the best plan that begins in the quarter of now or the next; nil for none.
-func (p *Prepared) startingAt(a *Advice, lo int, ready []window) *Plan {
-	for _, pl := range []*Plan{a.Result.Sure, a.Result.Likeliest} {
-		if pl != nil && !pl.Begin.After(p.TimeOf(lo)) {
+// midnight is the beginning of a quarter's day.
+func (p *Prepared) midnight(q int) time.Time {
+	t := p.TimeOf(q).In(p.zone())
+	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, p.zone())
+}
+
+func (p *Prepared) advise(a *Advice, k *asked, choice *Plan) {
+	s := &p.in.Stages[a.Stage]
+	slot := &choice.Slots[0]
+	a.Plan, a.At, a.PBest = choice, choice.Begin, slot.Call.P
+	sure := slot.Call.Verdict == weather.Go
+	local := choice.Begin.In(p.zone())
+	today := local.Before(p.midnight(k.lo).AddDate(0, 0, 1))
+	begins := !choice.Begin.After(p.TimeOf(k.lo))
+	if begins {
+		a.PNow = slot.Call.P
+	}
+	switch {
+	case sure && begins:
+		a.Verdict = weather.Go
+		a.Act = fmt.Sprintf("Begin %s now; done by %s.", s.Name, p.stamp(slot.End, k.now))
+		if !slot.SafeBy.IsZero() {
+			a.Act = fmt.Sprintf("Begin %s now; laid by %s, safe by %s.", s.Name, p.stamp(slot.End, k.now), p.stamp(slot.SafeByLate, k.now))
+		}
+		a.Reason = p.nearest(a.Stage, k.lo)
+	case sure && today:
+		a.Verdict = weather.Wait
+		a.Act = fmt.Sprintf("Wait with %s until %s.", s.Name, local.Format("15:04"))
+		a.Reason = p.against(k)
+	case sure:
+		a.Verdict = weather.NoGo
+		a.Act = fmt.Sprintf("Not today: begin %s on %s at %s.", s.Name, local.Format("Monday 2 January"), local.Format("15:04"))
+		a.Reason = p.against(k)
+		if r := k.by.result(k); len(r.Days) > 0 && r.Days[0].Why != "" {
+			a.Reason = r.Days[0].Why
+		}
+	default:
+		a.Verdict, a.Reason = weather.NoGo, slot.Call.Reason
+		a.Act = p.refusal(s, slot, k, begins)
+	}
+	if slot.Again != "" {
+		a.Act += fmt.Sprintf(" First: %s (it is %.0f h old).", slot.Again, choice.Begin.Sub(k.begun).Hours())
+	}
+	a.Changes = p.changes(choice, k)
+}
+
+// result is the search that the chosen plan came from.
+func (p *Prepared) result(k *asked) *Result {
+	if k.alone != nil {
+		return k.alone
+	}
+	return k.whole
+}
+
+// refusal says no with the chance first.
+func (p *Prepared) refusal(s *Stage, slot *Slot, k *asked, begins bool) string {
+	at := "now"
+	if !begins {
+		at = "today"
+	}
+	text := fmt.Sprintf("Do not begin %s %s: ", s.Name, at)
+	when := "at the likeliest start, " + p.stamp(slot.Start, k.now) + ","
+	if begins {
+		when = "now"
+	}
+	if slot.Call.P >= slot.Call.Target-hair {
+		return text + fmt.Sprintf("the forecast itself breaks a limit (%s it would hold with %s %%).", when, working.Chance(slot.Call.P))
+	}
+	return text + fmt.Sprintf("%s it holds with %s %%, %.0f %% is wanted.", when, working.Chance(slot.Call.P), 100*slot.Call.Target)
+}
+
+// startingAt is the best plan of a result that begins in a quarter; nil for none.
+func (p *Prepared) startingAt(r *Result, lo int, ready []window) *Plan {
+	for _, pl := range []*Plan{r.Sure, r.Likeliest} {
+		if pl != nil && pl.Begin.Equal(p.TimeOf(lo)) {
 			return pl
 		}
 	}
-	s := a.Result.search
 	var best *choice
-	all := s.choices(ready)
+	all := r.search.choices(ready)
 	for i := range all {
 		c := &all[i]
-		if int(c.q) == lo && (best == nil || p.share(c.mask) > p.share(best.mask)) {
+		if int(c.q) == lo && (best == nil || p.chance(c.mask) > p.chance(best.mask)) {
 			best = c
 		}
 	}
 	if best == nil {
 		return nil
 	}
-	return s.plan(best)
+	return r.search.plan(best)
 }
 
 // nearest tells which limit is nearest for a stage that may begin.
@@ -230,7 +270,7 @@ func (p *Prepared) nearest(stage, q int) string {
 	if l == nil {
 		return "no limit of weather applies"
 	}
-	found, err := weather.Judge(context.Background(), p.in.Members[0][q:], p.lifted(*l), p.in.Site)
+	found, err := weather.Judge(context.Background(), p.in.Members[0][q:min(p.n, q+200)], p.lifted(*l), p.in.Site)
 	if err != nil || len(found) == 0 {
 		return ""
 	}
@@ -238,27 +278,26 @@ func (p *Prepared) nearest(stage, q int) string {
 }
 
 // against tells what speaks against starting now.
-func (p *Prepared) against(a *Advice, lo int, ready []window) string {
-	for m, w := range ready {
-		if m == 0 && int(w.a0) > lo {
-			s := &p.in.Stages[a.Stage]
-			if w.a0 == never {
-				return "what lies under it does not harden in the weather known: " + s.Join.Why
-			}
-			return fmt.Sprintf("what lies under it is not ready before %s: %s", p.TimeOf(int(w.a0)).In(p.zone()).Format("15:04"), s.Join.Why)
+func (p *Prepared) against(k *asked) string {
+	lo := k.lo
+	if len(k.ready) > 0 && int(k.ready[0].a0) > lo {
+		s, at := &p.in.Stages[k.from], k.ready[0].a0
+		if at == never {
+			return "what lies under it does not harden in the weather known: " + s.Join.Why
 		}
+		return fmt.Sprintf("what lies under it is not ready before %s: %s", p.stamp(p.TimeOf(int(at)), k.now), s.Join.Why)
 	}
-	k := p.stages[a.Stage].class
-	if p.stages[a.Stage].lead >= 0 && p.in.Stages[a.Stage].Lead > 0 {
-		k = p.stages[a.Stage].lead
+	c := p.stages[k.from].class
+	if p.stages[k.from].lead >= 0 && p.in.Stages[k.from].Lead > 0 {
+		c = p.stages[k.from].lead
 	}
-	if r, n := p.binding(k, lo); n > 0 {
+	if r, n := p.binding(c, lo); n > 0 {
 		return r.Text(p.zone())
 	}
 	if !p.open[0][lo] {
 		return outside
 	}
-	for i := a.Stage; i < len(p.in.Stages); i++ {
+	for i := k.from; i < len(p.in.Stages); i++ {
 		d := &p.stages[i]
 		for q := lo; q < min(p.n, lo+48); q++ {
 			if r, n := p.binding(d.class, q); n > 0 {
@@ -271,31 +310,27 @@ func (p *Prepared) against(a *Advice, lo int, ready []window) string {
 
 // changes tells what would change the advice: the weakest stage and its limit, and
 // the next best day.
-func (p *Prepared) changes(plan *Plan, r *Result) []string {
+func (p *Prepared) changes(plan *Plan, k *asked) []string {
 	var out []string
-	w := plan.Slots[plan.Weakest]
-	if w.P < 1-1e-9 {
-		var sum []tally
-		for q := p.quarterOf(w.Start); q < p.quarterOf(w.End) && q < p.n; q++ {
-			if b := p.class[p.stages[w.Stage].class].broken; b != nil {
-				for _, t := range b[q] {
-					sum = gather(sum, t)
-				}
-			}
-		}
+	w := &plan.Slots[plan.Weakest]
+	if failing := 1 - w.P; failing > 1-p.chance(p.full)+hair {
 		why := "rain or dew before it is safe"
-		if len(sum) > 0 {
+		if sum := p.brokenIn(w); len(sum) > 0 {
 			why = top(sum)[0].worst.Text(p.zone())
 		}
 		out = append(out, fmt.Sprintf("%s on %s is the weakest stage: it fails in %.0f %% of the courses, most often by %s", w.Name,
-			w.Start.In(p.zone()).Format("Mon 15:04"), 100*(1-w.P), why))
+			w.Start.In(p.zone()).Format("Mon 15:04"), 100*failing, why))
 	} else if l := p.in.Stages[w.Stage].Limits; l != nil {
 		out = append(out, "nothing in the weather known; look again when the forecast changes")
 	}
+	if k.whole.Likeliest == nil {
+		out = append(out, "only this stretch is judged, for the rest finds no time in the weather known: a longer forecast ("+k.whole.Blocked+")")
+	}
+	r := p.result(k)
 	for _, d := range r.Days {
 		if d.Plan != nil && d.Plan.Begin.After(plan.Begin.Add(12*time.Hour)) && d.Plan.P >= math.Min(r.Target, plan.P) {
 			out = append(out, fmt.Sprintf("otherwise %s at %s, with a chance of %s %%", d.Plan.Begin.In(p.zone()).Format("Monday 2 January"),
-				d.Plan.Begin.In(p.zone()).Format("15:04"), working.Chance(d.Plan.P)))
+				d.Plan.Begin.In(p.zone()).Format("15:04"), working.Chance(d.Plan.Slots[0].Call.P)))
 			break
 		}
 	}

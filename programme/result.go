@@ -19,6 +19,8 @@ type Slot struct {
 	// the join allows, with the work that costs.
 	P     float64 `json:"p"`
 	Again string  `json:"again,omitempty"`
+	// Call is whether it may be begun then, with what belongs to it.
+	Call Call `json:"call"`
 	// SafeBy is when its film is safe from rain and dew, likely and late; zero for dry work.
 	SafeBy     time.Time `json:"safe_by,omitzero"`
 	SafeByLate time.Time `json:"safe_by_late,omitzero"`
@@ -39,6 +41,7 @@ type Plan struct {
 	// Rehearsed is what a crew that sees the sky of the moment makes of it.
 	Rehearsed Outcome  `json:"rehearsed"`
 	Notes     []string `json:"notes,omitempty"`
+	mask      uint64   // the members in which it holds
 }
 
 // DayBest is the best beginning on one day.
@@ -52,8 +55,9 @@ type DayBest struct {
 
 // Result is the answer to 'when can this roof be done'.
 type Result struct {
-	// Sure finishes earliest of all plans with P at least Target; Likeliest has the
-	// highest P. Either is nil when there is none.
+	// Sure finishes earliest of all plans with P at least Target that hold in the forecast
+	// itself, the first course, too; Likeliest has the highest P. Either is nil when there is
+	// none.
 	Sure      *Plan   `json:"sure,omitempty"`
 	Likeliest *Plan   `json:"likeliest,omitempty"`
 	Target    float64 `json:"target"`

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"math"
 	"math/bits"
 	"slices"
 	"time"
@@ -18,6 +17,7 @@ type choice struct {
 	cand int32
 	of   int32
 	label
+	ready uint64 // the members in which what lies before it is ready then
 }
 
 // Search finds the best starts in all the weather there is.
@@ -71,8 +71,8 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []window) (bool, error) {
 	proven := true
 	n := float64(len(p.in.Members))
-	for r.Likeliest != nil && r.Likeliest.P < r.Bound-1e-9 {
-		better := &search{p: p, from: s.from, lo: s.lo, least: int(math.Round(r.Likeliest.P*n)) + 1, before: never, most: keptProof}
+	for r.Likeliest != nil && float64(bits.OnesCount64(r.Likeliest.mask)) < r.Bound*n-1e-9 {
+		better := &search{p: p, from: s.from, lo: s.lo, least: bits.OnesCount64(r.Likeliest.mask) + 1, before: never, most: keptProof}
 		if err := better.run(ctx); err != nil {
 			return false, err
 		}
@@ -85,7 +85,7 @@ func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []wind
 		r.Likeliest = found.Likeliest
 		r.Frontier = append(r.Frontier, *found.Likeliest)
 	}
-	sooner := &search{p: p, from: s.from, lo: s.lo, least: max(1, int(math.Ceil(p.in.Target*n-1e-9))), before: never, most: keptProof}
+	sooner := &search{p: p, from: s.from, lo: s.lo, least: p.needed(), before: never, most: keptProof}
 	if r.Sure != nil {
 		sooner.before = int32(p.quarterOf(r.Sure.Finish))
 	}
@@ -124,7 +124,7 @@ func (s *search) choices(ready []window) []choice {
 			for of, l := range t.labels[c] {
 				if l.mask &= set; l.mask != 0 {
 					l.variant = int8(v) // of this stage itself; the next one's is read again below
-					out = append(out, choice{q, int32(c), int32(of), l})
+					out = append(out, choice{q, int32(c), int32(of), l, set})
 				}
 			}
 		}
@@ -149,7 +149,7 @@ func (p *Prepared) rank(r *Result, s *search, all []choice) {
 				r.Frontier[11] = *s.plan(&all[i])
 			}
 		}
-		if r.Sure == nil && p.share(all[i].mask) >= p.in.Target-1e-9 {
+		if r.Sure == nil && p.sure(all[i].mask) {
 			r.Sure = s.plan(&all[i])
 		}
 	}
@@ -165,8 +165,8 @@ func (p *Prepared) rank(r *Result, s *search, all []choice) {
 func (p *Prepared) days(r *Result, s *search, all []choice) {
 	best := map[int32]*choice{}
 	better := func(a, b *choice) bool {
-		pa, pb := p.share(a.mask), p.share(b.mask)
-		sa, sb := pa >= p.in.Target-1e-9, pb >= p.in.Target-1e-9
+		pa, pb := p.chance(a.mask), p.chance(b.mask)
+		sa, sb := p.sure(a.mask), p.sure(b.mask)
 		switch {
 		case sa != sb:
 			return sa
@@ -206,76 +206,51 @@ func (p *Prepared) days(r *Result, s *search, all []choice) {
 	}
 }
 
-// plan follows the labels from a choice to the end.
-func (s *search) plan(c *choice) *Plan {
-	p := s.p
-	out := &Plan{Begin: p.TimeOf(int(c.q)), P: p.share(c.mask)}
-	v, cand, of := int(c.variant), c.cand, c.of
-	set := c.mask
-	type place struct {
-		v   int
-		q   int32
-		end int32
-	}
+// place is where a label puts a stage: its variant and quarter, and the end of all that
+// follows.
+type place struct {
+	v   int
+	q   int32
+	end int32
+}
+
+// follow reads the labels from a choice to the end.
+func (s *search) follow(c *choice) []place {
 	var places []place
+	v, cand, of := int(c.variant), c.cand, c.of
 	for i := s.from; ; i++ {
 		t := s.tables[i][v]
 		l := t.labels[cand][of]
 		places = append(places, place{v: v, q: t.at[cand], end: l.end})
 		if l.next < 0 {
-			break
+			return places
 		}
 		v, cand, of = int(l.variant), l.next, l.of
 	}
+}
+
+// plan follows the labels from a choice to the end.
+func (s *search) plan(c *choice) *Plan {
+	p := s.p
+	out := &Plan{Begin: p.TimeOf(int(c.q)), P: p.chance(c.mask), mask: c.mask}
+	places := s.follow(c)
 	days := map[int32]bool{}
 	end := int32(0)
+	holds := make([]uint64, len(places))
 	for k, at := range places {
-		i := s.from + k
-		st := &p.in.Stages[i]
-		slot := Slot{Stage: i, Key: st.Key, Name: st.Name, Kind: st.Kind, Deck: st.Deck, Start: p.TimeOf(int(at.q)), Hold: st.Hold}
-		end = 0
-		for left := set; left != 0; left &= left - 1 {
-			end = max(end, p.endOf(i, at.v, bits.TrailingZeros64(left), at.q))
-		}
-		slot.End = p.TimeOf(int(end))
-		holds := p.stages[i].ok[at.v][at.q]
+		var slot Slot
+		slot, end = s.slot(places, k, c.mask)
+		i := slot.Stage
+		holds[k] = p.stages[i].ok[at.v][at.q]
 		if k > 0 {
-			holds &= p.joins(i, at.v, at.q, places[k-1].v, places[k-1].q, p.stages[i-1].ok[places[k-1].v][places[k-1].q])
+			before := places[k-1]
+			holds[k] &= p.joins(i, at.v, at.q, before.v, before.q, p.stages[i-1].ok[before.v][before.q])
+		} else {
+			holds[k] &= c.ready
 		}
-		slot.P = p.share(holds)
-		if at.v == 1 {
-			slot.Again = st.AgainWhy
-		}
-		first, latest := at.q, at.q
-		for v := range p.stages[i].variants {
-			t := s.tables[i][v]
-			for c := int(t.first[max(0, at.q-96)]); c < len(t.at) && t.at[c] <= at.q+96; c++ {
-				q := t.at[c]
-				if v != at.v || p.day[q] != p.day[at.q] || !s.serves(t, c, set, places[len(places)-1].end) {
-					continue
-				}
-				if k > 0 && p.joins(i, v, q, places[k-1].v, places[k-1].q, set)&set != set {
-					continue
-				}
-				first, latest = min(first, q), max(latest, q)
-			}
-		}
-		slot.Earliest, slot.Latest = p.TimeOf(int(first)), p.TimeOf(int(latest))
-		if f := p.stages[i].film; f != nil && st.SafeAt != None {
-			extra := time.Duration(st.SafeMin * float64(time.Minute))
-			late := int32(0)
-			for m := range p.in.Members {
-				if r := f.reach[st.SafeAt][m][end]; r != never && set>>m&1 != 0 {
-					late = max(late, r)
-				}
-			}
-			if r := f.reach[st.SafeAt][bits.TrailingZeros64(set)][end]; r != never {
-				slot.SafeBy = p.TimeOf(int(r)).Add(extra)
-				slot.SafeByLate = p.TimeOf(int(late)).Add(extra)
-			}
-		}
+		slot.P = p.chance(holds[k])
 		for q := at.q; q < end; q++ {
-			if p.class[p.stages[i].class].ok[q]&set != 0 || p.stages[i].finish[at.v] == nil {
+			if p.class[p.stages[i].class].ok[q]&c.mask != 0 || p.stages[i].finish[at.v] == nil {
 				days[p.day[q]] = true
 			}
 		}
@@ -286,9 +261,62 @@ func (s *search) plan(c *choice) *Plan {
 	}
 	out.Finish = p.TimeOf(int(end))
 	out.Days = len(days)
+	p.callAll(out, holds)
 	out.Notes = p.windowNotes(out)
 	out.Rehearsed = p.rehearse(out)
 	return out
+}
+
+// slot is one stage of a plan that holds in a set of members, and the quarter of its end.
+func (s *search) slot(places []place, k int, set uint64) (Slot, int32) {
+	p, at, i := s.p, places[k], s.from+k
+	st := &p.in.Stages[i]
+	slot := Slot{Stage: i, Key: st.Key, Name: st.Name, Kind: st.Kind, Deck: st.Deck, Start: p.TimeOf(int(at.q)), Hold: st.Hold}
+	if at.v == 1 {
+		slot.Again = st.AgainWhy
+	}
+	end := int32(0)
+	for left := set; left != 0; left &= left - 1 {
+		end = max(end, p.endOf(i, at.v, bits.TrailingZeros64(left), at.q))
+	}
+	slot.End = p.TimeOf(int(end))
+	first, latest := s.room(places, k, set)
+	slot.Earliest, slot.Latest = p.TimeOf(int(first)), p.TimeOf(int(latest))
+	f := p.stages[i].film
+	if f == nil || st.SafeAt == None {
+		return slot, end
+	}
+	extra := time.Duration(st.SafeMin * float64(time.Minute))
+	late := int32(0)
+	for m := range p.in.Members {
+		if r := f.reach[st.SafeAt][m][end]; r != never && set>>m&1 != 0 {
+			late = max(late, r)
+		}
+	}
+	if r := f.reach[st.SafeAt][bits.TrailingZeros64(set)][end]; r != never {
+		slot.SafeBy = p.TimeOf(int(r)).Add(extra)
+		slot.SafeByLate = p.TimeOf(int(late)).Add(extra)
+	}
+	return slot, end
+}
+
+// room is the first and the last quarter of the day at which a stage of a plan may start
+// with the rest left as it is.
+func (s *search) room(places []place, k int, set uint64) (first, latest int32) {
+	p, at, i := s.p, places[k], s.from+k
+	first, latest = at.q, at.q
+	t := s.tables[i][at.v]
+	for c := int(t.first[max(0, at.q-96)]); c < len(t.at) && t.at[c] <= at.q+96; c++ {
+		q := t.at[c]
+		if p.day[q] != p.day[at.q] || !s.serves(t, c, set, places[k].end) {
+			continue
+		}
+		if k > 0 && p.joins(i, at.v, q, places[k-1].v, places[k-1].q, set)&set != set {
+			continue
+		}
+		first, latest = min(first, q), max(latest, q)
+	}
+	return first, latest
 }
 
 // serves reports whether a candidate leads on in all of a set, by an end.

@@ -64,11 +64,16 @@ func (l *lookFlags) words() error {
 
 // out reads roof, firm and weather and lays them out.
 func (l *lookFlags) out(cmd *cobra.Command, path string) (*desk.Outlook, error) {
-	allowFor(l.look.Days)
 	g, err := l.read(cmd, path)
 	if err != nil {
 		return nil, err
 	}
+	return l.outOf(cmd, g)
+}
+
+// outOf lays a roof out under its weather.
+func (l *lookFlags) outOf(cmd *cobra.Command, g desk.Given) (*desk.Outlook, error) {
+	allowFor(l.look.Days)
 	if err := l.words(); err != nil {
 		return nil, err
 	}

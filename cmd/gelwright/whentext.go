@@ -9,6 +9,7 @@ import (
 
 	"gelwright/desk"
 	"gelwright/programme"
+	"gelwright/working"
 )
 
 // whenTeller tells the answer for people.
@@ -54,8 +55,10 @@ func (t *whenTeller) first() {
 	case r.Sure != nil:
 		fmt.Fprintf(&t.b, "Begin %s, finished %s: every stage holds with %.0f %%.\n", t.day(r.Sure.Begin), t.day(r.Sure.Finish), 100*r.Sure.P)
 	case r.Likeliest != nil:
-		fmt.Fprintf(&t.b, "Nothing is sure to %.0f %%. Likeliest: begin %s, finished %s, %.0f %%.\n", 100*r.Target, t.day(r.Likeliest.Begin),
-			t.day(r.Likeliest.Finish), 100*r.Likeliest.P)
+		fmt.Fprintf(&t.b, "Do not begin yet: %s %% is the most that any plan holds with, %.0f %% is wanted. That one begins %s and is finished "+
+			"%s.\n", working.Chance(r.Likeliest.P), 100*r.Target, t.day(r.Likeliest.Begin), t.day(r.Likeliest.Finish))
+		w := r.Likeliest.Slots[r.Likeliest.Weakest]
+		fmt.Fprintf(&t.b, "  because: %s\n", w.Call.Reason)
 	default:
 		fmt.Fprintf(&t.b, "No time is found: %s.\n", r.Blocked)
 	}
@@ -201,7 +204,12 @@ func tellNow(out io.Writer, o *desk.Outlook, a *programme.Advice) error {
 		fmt.Fprintf(&b, "  what would change it: %s\n", c)
 	}
 	if a.Plan != nil {
-		fmt.Fprintf(&b, "  all holds with %.0f %%; finished %s\n", 100*a.PBest, a.Plan.Finish.In(zone).Format("Mon 2 Jan 15:04"))
+		if a.PAll > 0 {
+			fmt.Fprintf(&b, "  %s %%; all the rest of the roof with %s %%, finished %s\n", working.Chance(a.PBest), working.Chance(a.PAll),
+				a.Plan.Finish.In(zone).Format("Mon 2 Jan 15:04"))
+		} else {
+			fmt.Fprintf(&b, "  %s %%\n", working.Chance(a.PBest))
+		}
 		for _, s := range a.Plan.Sessions() {
 			fmt.Fprintf(&b, "    %-34s %s to %s  %3.0f %%\n", s.Name, s.Start.In(zone).Format("Mon 15:04"), s.End.In(zone).Format("Mon 15:04"),
 				100*s.P)
@@ -211,6 +219,9 @@ func tellNow(out io.Writer, o *desk.Outlook, a *programme.Advice) error {
 		for _, x := range a.Result.Overrides {
 			fmt.Fprintf(&b, "  overridden: %s, because: %s\n", x.Limit, x.Reason)
 		}
+	}
+	for _, n := range o.Notes {
+		fmt.Fprintf(&b, "  note: %s\n", strings.TrimSuffix(n, "."))
 	}
 	if o.Credit != "" {
 		fmt.Fprintf(&b, "  weather: %s\n", o.Credit)

@@ -83,6 +83,7 @@ func FilmOf(ctx context.Context, name string, r material.Resin, resinKGPerM2, gl
 		f.DoseExponent[m.mark] = math.Log(weak.At(m.is)/strong.At(m.is)) / math.Log(2)
 	}
 	f.MostMin[programme.OverCoatUntil] = th.LatestMin[cure.OverCoatUntil]
+	f.LeastMin[programme.OverCoatUntil] = bondsMin
 	f.SD = math.Hypot(g.SD(20, refPct), spreadShape)
 	return f, nil
 }

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"gelwright/programme"
+)
+
+// hoursFile writes an own CSV of mild days whose hours a test spoils.
+func hoursFile(t *testing.T, from time.Time, days int, spoil func(at time.Time, v map[string]float64)) string {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString("time_utc,air_c,rh_pct,wind_ms,cloud_pct,rain_mm\n")
+	for h := range 24 * days {
+		at := from.Add(time.Duration(h) * time.Hour)
+		air := 12 - 4*math.Cos(2*math.Pi*(float64(at.Hour())-3)/24)
+		v := map[string]float64{"air": air, "rh": 77 - 1.5*air, "wind": 3, "cloud": 95, "rain": 0}
+		if spoil != nil {
+			spoil(at, v)
+		}
+		fmt.Fprintf(&b, "%s,%.1f,%.0f,%.1f,%.0f,%.1f\n", at.Format("2006-01-02T15:04Z"), v["air"], v["rh"], v["wind"], v["cloud"], v["rain"])
+	}
+	path := filepath.Join(t.TempDir(), "hours.csv")
+	if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// now asks and gives the advice, its text and the exit code.
+func now(t *testing.T, csv, at string, args ...string) (programme.Advice, string, int) {
+	t.Helper()
+	args = append([]string{garage, "--forecast", csv, "--at", at}, args...)
+	text, err := say(nowCommand(), args...)
+	raw, again := say(nowCommand(), append(args, "--json")...)
+	if exitOf(err) != exitOf(again) {
+		t.Errorf("exit %v, with --json %v", err, again)
+	}
+	var a programme.Advice
+	if err := json.Unmarshal([]byte(raw), &a); err != nil {
+		t.Fatalf("%v in %q (%v)", err, raw, err)
+	}
+	if a.Verdict == "go" && a.PNow < a.Target {
+		t.Errorf("go with %g, %g is wanted", a.PNow, a.Target)
+	}
+	code := 0
+	if err != nil {
+		code = exitOf(err)
+	}
+	return a, text, code
+}
+
+// A forecast that breaks a limit all day long is no day to begin, and the answer says so
+// with its chance and its reason first.
+func TestNowDoesNotBeginBelowTheTarget(t *testing.T) {
+	windy := hoursFile(t, may, 2, func(at time.Time, v map[string]float64) { v["wind"] = 11 })
+	a, text, code := now(t, windy, "2026-05-12T08:00", "--done", "deck,trims,details=07:00")
+	if a.Verdict != "no-go" || code != exitNo || !strings.HasPrefix(text, "Do not begin laminate") || !strings.Contains(text, "wind: 11 m/s") {
+		t.Errorf("%s, exit %d:\n%s", a.Verdict, code, text)
+	}
+	a, text, _ = now(t, windy, "2026-05-12T08:00", "--done", "deck,trims,details=05:00", "--override", "wind: behind a parapet")
+	if a.Verdict != "go" || !strings.Contains(text, "overridden: wind") {
+		t.Errorf("%s with the limit lifted:\n%s", a.Verdict, text)
+	}
+}
+
+// The age of what was laid on an earlier day is kept: after 66 h a laminate is abraded
+// before it is coated, after one night it is not.
+func TestNowKeepsTheAgeOfWork(t *testing.T) {
+	friday := time.Date(2027, 3, 26, 0, 0, 0, 0, time.UTC)
+	csv := hoursFile(t, friday, 8, nil)
+	done := "deck,trims,details=2027-03-26T11:00,laminate=2027-03-26T14:05"
+	_, text, _ := now(t, csv, "2027-03-29T08:37", "--done", done)
+	if !strings.Contains(text, "abrade all over") || !strings.Contains(text, "67 h old") && !strings.Contains(text, "66 h old") {
+		t.Errorf("after the week-end:\n%s", text)
+	}
+	_, text, _ = now(t, csv, "2027-03-27T08:37", "--done", done)
+	if strings.Contains(text, "abrade all over") {
+		t.Errorf("after one night:\n%s", text)
+	}
+	// The same when the forecast begins today, and says what stands for the days before.
+	_, text, _ = now(t, hoursFile(t, friday.AddDate(0, 0, 3), 5, nil), "2027-03-29T08:37", "--done", done)
+	if !strings.Contains(text, "abrade all over") || !strings.Contains(text, "stands for the days before") {
+		t.Errorf("with a forecast of today on:\n%s", text)
+	}
+}
+
+// Bandage laid hours ago has not closed its window, whatever the sky says of the first
+// quarter of an hour.
+func TestNowDoesNotCloseAWindowEarly(t *testing.T) {
+	damp := hoursFile(t, may, 3, func(at time.Time, v map[string]float64) {
+		if at.Hour() < 8 {
+			v["rh"] = 86
+		}
+	})
+	for _, at := range []string{"08:15", "08:30", "09:00"} {
+		_, text, _ := now(t, damp, "2026-05-12T"+at, "--done", "details=05:30")
+		if strings.Contains(text, "window has closed") {
+			t.Errorf("at %s:\n%s", at, text)
+		}
+	}
+}
+
+// A forecast of one day still judges the next stage, and says that it judges no more.
+func TestNowJudgesTheNextStageOfAShortForecast(t *testing.T) {
+	a, text, code := now(t, hoursFile(t, may, 1, nil), "2026-05-12T10:00", "--done", "laminate=06:30")
+	if code != 0 || a.Verdict == "no-go" || a.PAll != 0 || !strings.Contains(text, "only this stretch is judged") {
+		t.Errorf("%s, exit %d, %g:\n%s", a.Verdict, code, a.PAll, text)
+	}
+}
+
+// Work that goes on the next day says the day.
+func TestNowNamesTheDayOfTheEnd(t *testing.T) {
+	_, text, _ := now(t, hoursFile(t, may, 8, nil), "2026-05-12T15:37", "--done", "deck=15:30")
+	if !strings.HasPrefix(text, "Begin trims now; done by Wed ") {
+		t.Errorf("got:\n%s", text)
+	}
+}
+
+// Stages are known by the words that are printed and by those of the trade; an order that
+// cannot be is refused.
+func TestNowUnderstandsItsOwnWords(t *testing.T) {
+	csv := hoursFile(t, may, 8, nil)
+	for _, words := range []string{"laminate", "laminate, parts 1 to 3 of 3", "laminate, part 3 of 3", "Laminate part 3", "main.mat1", "mat"} {
+		a, text, _ := now(t, csv, "2026-05-12T10:00", "--done", "trims,"+words+"=07:30")
+		if a.Stage < 0 || !strings.Contains(a.Act, "top coat") {
+			t.Errorf("%q:\n%s", words, text)
+		}
+	}
+	for _, words := range []string{"topcoat", "top coat", "top-coat", "coat"} {
+		if a, _, _ := now(t, csv, "2026-05-13T10:00", "--done", words+"=2026-05-12T15:00Z"); !strings.Contains(a.Act, "clean-up") {
+			t.Errorf("%q: %s", words, a.Act)
+		}
+	}
+	for text, want := range map[string]string{
+		"strip=14:05,deck=13:00":        "before strip at",
+		"laminate=11:00,top coat=09:00": "before laminate at",
+		"thatch":                        "bandage and details; laminate (parts 1 to",
+	} {
+		_, err := say(nowCommand(), garage, "--forecast", csv, "--at", "2026-05-12T15:00", "--done", text)
+		if err == nil || exitOf(err) != exitUsage || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", text, err, want)
+		}
+	}
+	if _, err := say(nowCommand(), garage, "--forecast", csv, "--at", "10:30"); err == nil || !strings.Contains(err.Error(), "has no day") {
+		t.Errorf("a time without its day: %v", err)
+	}
+}
