@@ -27,6 +27,8 @@ type Look struct {
 	Rest [7]bool
 	// Target is the probability that counts as sure, 0 to 1.
 	Target float64
+	// Sheeted boards take no rain while nobody works on them.
+	Sheeted bool
 	// Overrides lift limits of the weather on somebody's word.
 	Overrides []programme.Override
 }
@@ -54,7 +56,7 @@ func Rest(words []string) ([7]bool, error) {
 // limitNames are the limits that may be lifted, by their words.
 var limitNames = []weather.Limit{weather.LimitAirMin, weather.LimitAirMax, weather.LimitDeckMin, weather.LimitDeckMax,
 	weather.LimitRH, weather.LimitDew, weather.LimitRain, weather.LimitRainProb, weather.LimitWind, weather.LimitGust,
-	weather.LimitFrost, weather.LimitLight}
+	weather.LimitFrost, weather.LimitLight, weather.LimitMoisture}
 
 // Lift is a limit of the weather lifted for a reason.
 func Lift(limit, reason string) (programme.Override, error) {

@@ -71,7 +71,8 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 		return nil, err
 	}
 	ask := programme.Input{Stages: o.Work.Stages, Members: courses, Site: site, Hours: o.Work.Hours,
-		Target: look.Target, Overrides: look.Overrides}
+		Target: look.Target, Overrides: look.Overrides, Sheeted: look.Sheeted}
+	o.Notes = append(o.Notes, sheeting(look.Sheeted))
 	if by := p.Job.Work.FinishBy; by != "" {
 		if d, err := time.ParseInLocation(time.DateOnly, by, site.Zone); err == nil {
 			ask.FinishBy = d.AddDate(0, 0, 1)
@@ -100,6 +101,15 @@ func outlookOf(ctx context.Context, in plan.Input, look Look) (*Outlook, error) 
 		o.anyDayFrom = look.From
 	}
 	return o, nil
+}
+
+// sheeting says how bare boards are taken to lie.
+func sheeting(sheeted bool) string {
+	if sheeted {
+		return "bare boards are taken to be sheeted whenever nobody works on them, on your word"
+	}
+	return "bare boards are taken to lie open: after rain they are not worked on until they are dry to 18 %, by their model; sheet them " +
+		"(--sheeted), or read a meter and lift the limit with its figure (--override 'moisture of the boards: meter reads 15 %')"
 }
 
 // stretch is from when to when the weather is looked at.

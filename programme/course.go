@@ -25,18 +25,37 @@ type Prepared struct {
 	// nextRain and nextDew by member: the next quarter, from each, with rain that
 	// counts, or with the surface nearer to the dew point than the margin.
 	rain, dew map[float64][][]int32
+	frost     map[float64][][]int32
+	// damp is by member what keeps bare boards from being worked on; nil where nothing does.
+	damp []weather.Damp
+	// bareFrom is the quarter from which the boards have lain bare where they are laid
+	// already; −1 where they are still to be laid.
+	bareFrom int32
 }
 
 // class is a set of limits with the hours it is held to.
 type class struct {
-	limits *weather.StageLimits
-	smells bool
-	ok     []uint64
-	// broken counts, by quarter, the members in which each limit is the most broken.
-	broken [][]tally
+	classKey
+	// fit are the members whose weather is within the limits, whatever the hours and the
+	// boards; ok those in which the work may go on.
+	fit, ok []uint64
+	// broken counts, by quarter, the members in which each limit is the most broken; sky is
+	// the same without the boards.
+	broken, sky [][]tally
 	// said is, by quarter, the limit that the forecast itself breaks; nil for none.
 	said   []*weather.Reason
 	places [][]int32 // the allowed quarters by member; made on demand
+}
+
+// classKey is what a class is judged by.
+type classKey struct {
+	limits *weather.StageLimits
+	smells bool
+	// film that is laid, for the frost it must be spared; nil for none.
+	film *Film
+	// bare is how many quarters boards have lain bare when the work begins; 0 for work that
+	// does not lie on bare boards.
+	bare int32
 }
 
 type tally struct {
@@ -73,12 +92,14 @@ func Prepare(ctx context.Context, in Input) (*Prepared, error) {
 	if err := in.check(); err != nil {
 		return nil, err
 	}
-	p := &Prepared{in: in, n: len(in.Members[0]), start: in.Members[0][0].Time, rain: map[float64][][]int32{}, dew: map[float64][][]int32{}}
+	p := &Prepared{in: in, n: len(in.Members[0]), start: in.Members[0][0].Time, rain: map[float64][][]int32{}, dew: map[float64][][]int32{},
+		frost: map[float64][][]int32{}, bareFrom: -1}
 	p.full = ^uint64(0) >> (64 - len(in.Members))
 	p.calendar()
 	if err := p.films0(ctx); err != nil {
 		return nil, err
 	}
+	p.wetBoards()
 	p.stages = make([]prepared, len(in.Stages))
 	for i := range in.Stages {
 		if err := p.stage(ctx, i); err != nil {
@@ -124,8 +145,8 @@ func (p *Prepared) calendar() {
 	}
 }
 
-// films0 follows every film that the stages leave, from every quarter in every member.
-func (p *Prepared) films0(ctx context.Context) error {
+// marksNeeded lists the films that the stages leave, each with the marks that are waited for.
+func (p *Prepared) marksNeeded() map[*Film]map[Mark]bool {
 	need := map[*Film]map[Mark]bool{}
 	add := func(f *Film, m Mark) {
 		if f == nil || m == None {
@@ -140,6 +161,9 @@ func (p *Prepared) films0(ctx context.Context) error {
 	for i := range p.in.Stages {
 		s := &p.in.Stages[i]
 		add(s.Film, s.SafeAt)
+		if s.Limits != nil && s.Limits.FrostFreeH > 0 {
+			add(s.Film, RainSafe)
+		}
 		if i+1 < len(p.in.Stages) {
 			next := &p.in.Stages[i+1]
 			add(s.Film, next.Join.Begin)
@@ -151,6 +175,12 @@ func (p *Prepared) films0(ctx context.Context) error {
 			}
 		}
 	}
+	return need
+}
+
+// films0 follows every film that the stages leave, from every quarter in every member.
+func (p *Prepared) films0(ctx context.Context) error {
+	need := p.marksNeeded()
 	temps := make([][]float32, len(p.in.Members))
 	for m, c := range p.in.Members {
 		temps[m] = make([]float32, p.n)
@@ -217,7 +247,16 @@ func (p *Prepared) stage(ctx context.Context, i int) error {
 	s := &p.in.Stages[i]
 	d := &p.stages[i]
 	var err error
-	if d.class, err = p.classOf(ctx, s.Limits, s.Smells); err != nil {
+	for _, f := range p.films {
+		if f.film == s.Film && s.Film != nil {
+			d.film = f
+		}
+	}
+	key := classKey{limits: s.Limits, smells: s.Smells, bare: p.bareFor(i)}
+	if s.Limits != nil && s.Limits.FrostFreeH > 0 {
+		key.film = s.Film
+	}
+	if d.class, err = p.classOf(ctx, key); err != nil {
 		return err
 	}
 	d.lead = -1
@@ -226,13 +265,8 @@ func (p *Prepared) stage(ctx context.Context, i int) error {
 		if limits == nil {
 			limits = s.Limits
 		}
-		if d.lead, err = p.classOf(ctx, limits, false); err != nil {
+		if d.lead, err = p.classOf(ctx, classKey{limits: limits}); err != nil {
 			return err
-		}
-	}
-	for _, f := range p.films {
-		if f.film == s.Film && s.Film != nil {
-			d.film = f
 		}
 	}
 	d.variants = 1
@@ -241,13 +275,20 @@ func (p *Prepared) stage(ctx context.Context, i int) error {
 	}
 	for v := range d.variants {
 		d.quarters[v] = int32(s.Quarters + v*s.AgainQuarters)
-		if s.Divisible {
+	}
+	p.place(i)
+	return nil
+}
+
+// place finds the quarters at which stage i may start and run to its end.
+func (p *Prepared) place(i int) {
+	for v := range p.stages[i].variants {
+		if p.in.Stages[i].Divisible {
 			p.divisible(i, v)
 		} else {
 			p.whole(i, v)
 		}
 	}
-	return nil
 }
 
 // whole: every quarter must be allowed, and the film must come through.

@@ -35,51 +35,84 @@ func (p *Prepared) lifted(l weather.StageLimits) weather.StageLimits {
 			l.SurfaceMax = nil
 		case weather.LimitLight:
 			l.Light = false
+		case weather.LimitMoisture:
+			l.MoistureMax = nil
 		}
 	}
 	return l
 }
 
 // classOf finds or judges a set of limits.
-func (p *Prepared) classOf(ctx context.Context, l *weather.StageLimits, smells bool) (int, error) {
+func (p *Prepared) classOf(ctx context.Context, key classKey) (int, error) {
 	for i, c := range p.class {
-		if c.limits == l && c.smells == smells {
+		if c.classKey == key {
 			return i, nil
 		}
 	}
-	c := &class{limits: l, smells: smells, ok: make([]uint64, p.n)}
-	hours := p.open[0]
-	if smells {
-		hours = p.open[1]
-	}
-	if l == nil {
-		for q, open := range hours {
-			if open {
-				c.ok[q] = p.full
-			}
+	c := &class{classKey: key, fit: make([]uint64, p.n)}
+	if key.limits == nil {
+		for q := range c.fit {
+			c.fit[q] = p.full
 		}
-	} else if err := p.judge(ctx, c, hours); err != nil {
+	} else if err := p.judge(ctx, c); err != nil {
 		return 0, err
 	}
-	p.class = append(p.class, c)
+	p.class = append(p.class, p.held(c))
 	return len(p.class) - 1, nil
 }
 
-func (p *Prepared) judge(ctx context.Context, c *class, hours []bool) error {
+// held is a class held to the hours of work and the boards under it, in place of what it
+// was held to before.
+func (p *Prepared) held(old *class) *class {
+	c := &class{classKey: old.classKey, fit: old.fit, sky: old.sky, broken: old.sky, said: old.said, ok: make([]uint64, p.n)}
+	hours := p.open[0]
+	if c.smells {
+		hours = p.open[1]
+	}
+	wet := p.wetAt(c)
+	if wet != nil && c.sky != nil {
+		c.broken, c.said = append([][]tally(nil), c.sky...), append([]*weather.Reason(nil), old.said...)
+	}
+	for q := range c.ok {
+		dry := p.full
+		if wet != nil {
+			dry = p.full &^ wet[q]
+			p.countWet(c, q, wet[q])
+		}
+		if hours[q] {
+			c.ok[q] = c.fit[q] & dry
+		}
+	}
+	return c
+}
+
+// judge holds the weather of every member against the limits of a class.
+func (p *Prepared) judge(ctx context.Context, c *class) error {
 	limits := p.lifted(*c.limits)
-	c.broken, c.said = make([][]tally, p.n), make([]*weather.Reason, p.n)
+	c.sky, c.said = make([][]tally, p.n), make([]*weather.Reason, p.n)
+	frosty := p.frosts(c, limits.FrostFreeH)
+	if frosty != nil {
+		limits.FrostFreeH = 0
+	}
 	bench := weather.NewBench(limits, p.in.Site)
 	for m, course := range p.in.Members {
 		err := bench.Each(ctx, course, func(q, broken int, binding *weather.Reason) {
-			switch {
-			case broken > 0:
-				c.count(q, binding, broken == 1)
-				if m == 0 {
-					said := *binding
-					c.said[q] = &said
+			if frosty != nil {
+				if r := frosty(m, q); r != nil {
+					if broken == 0 {
+						binding = r
+					}
+					broken++
 				}
-			case hours[q]:
-				c.ok[q] |= 1 << m
+			}
+			if broken == 0 {
+				c.fit[q] |= 1 << m
+				return
+			}
+			c.count(q, binding, broken == 1)
+			if m == 0 {
+				said := *binding
+				c.said[q] = &said
 			}
 		})
 		if err != nil {
@@ -89,13 +122,47 @@ func (p *Prepared) judge(ctx context.Context, c *class, hours []bool) error {
 	return nil
 }
 
+func frostNow(m *weather.Moment, limit float64) bool { return min(m.AirC, m.SurfaceC) < limit }
+
+// frosts tells of a film laid at a quarter in a member the frost that comes before it has
+// had twice the time that makes it safe from rain (once and a margin as long, assumed: cold
+// all but stops the hardening), or within the hours of the limit where that is sooner; nil
+// where no film is followed.
+func (p *Prepared) frosts(c *class, hours float64) func(m, q int) *weather.Reason {
+	if c.film == nil || hours <= 0 {
+		return nil
+	}
+	var safe [][]int32
+	for _, f := range p.films {
+		if f.film == c.film {
+			safe = f.reach[RainSafe]
+		}
+	}
+	if safe == nil {
+		return nil
+	}
+	next := p.next(p.frost, 0, frostNow)
+	most := int32(hours * 4)
+	return func(m, q int) *weather.Reason {
+		at, until := next[m][q], int32(q)+most
+		if safe[m][q] != never {
+			until = min(until, 2*safe[m][q]-int32(q))
+		}
+		if at == never || at > until {
+			return nil
+		}
+		x := &p.in.Members[m][at]
+		return &weather.Reason{Limit: weather.LimitFrost, Value: min(x.AirC, x.SurfaceC), Unit: "°C", At: x.Time}
+	}
+}
+
 // count takes note of why a member says no at a quarter.
 func (c *class) count(q int, r *weather.Reason, alone bool) {
 	t := tally{limit: r.Limit, n: 1, worst: *r}
 	if alone {
 		t.alone = 1
 	}
-	c.broken[q] = gather(c.broken[q], t)
+	c.sky[q] = gather(c.sky[q], t)
 }
 
 // gather adds a tally to others.

@@ -59,6 +59,12 @@ func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice
 	if k.from, k.begun, k.ended, err = p.done(now, done); err != nil {
 		return nil, err
 	}
+	if marked, err := p.marked(done); err == nil {
+		if laid, are := p.laid(k.from, marked); are {
+			p = p.since(laid)
+			k.by = p
+		}
+	}
 	if k.from == len(p.in.Stages) {
 		return &Advice{Verdict: weather.Go, Act: "Nothing is left to do.", Stage: -1, PNow: 1, PBest: 1, PAll: 1, Target: p.in.Target}, nil
 	}

@@ -41,7 +41,7 @@ type Plan struct {
 	// Rehearsed is what a crew that sees the sky of the moment makes of it.
 	Rehearsed Outcome  `json:"rehearsed"`
 	Notes     []string `json:"notes,omitempty"`
-	mask      uint64   // the members in which it holds
+	mask      uint64   // the members in which it holds, its boards apart
 }
 
 // DayBest is the best beginning on one day.

@@ -149,7 +149,7 @@ func (p *Prepared) rank(r *Result, s *search, all []choice) {
 				r.Frontier[11] = *s.plan(&all[i])
 			}
 		}
-		if r.Sure == nil && p.sure(all[i].mask) {
+		if r.Sure == nil && p.sure(all[i].mask) && p.sure(s.dry(&all[i])) {
 			r.Sure = s.plan(&all[i])
 		}
 	}
@@ -232,8 +232,10 @@ func (s *search) follow(c *choice) []place {
 // plan follows the labels from a choice to the end.
 func (s *search) plan(c *choice) *Plan {
 	p := s.p
-	out := &Plan{Begin: p.TimeOf(int(c.q)), P: p.chance(c.mask), mask: c.mask}
 	places := s.follow(c)
+	mask := s.dry(c)
+	out := &Plan{Begin: p.TimeOf(int(c.q)), P: p.chance(mask), mask: c.mask}
+	dry := s.dryIn(places, p.full)
 	days := map[int32]bool{}
 	end := int32(0)
 	holds := make([]uint64, len(places))
@@ -248,6 +250,7 @@ func (s *search) plan(c *choice) *Plan {
 		} else {
 			holds[k] &= c.ready
 		}
+		holds[k] &= dry[k]
 		slot.P = p.chance(holds[k])
 		for q := at.q; q < end; q++ {
 			if p.class[p.stages[i].class].ok[q]&c.mask != 0 || p.stages[i].finish[at.v] == nil {

@@ -57,6 +57,8 @@ type Stage struct {
 	LeadLimits *weather.StageLimits `json:"-"`
 	// Limits of weather through all its quarters; nil for none.
 	Limits *weather.StageLimits `json:"-"`
+	// Bare work lies on boards that are bare until then: they must be dry.
+	Bare bool `json:"bare,omitempty"`
 	// Smells keeps it within the neighbours' hours.
 	Smells bool `json:"smells,omitempty"`
 	// Film that it leaves; nil for dry work.
@@ -118,6 +120,8 @@ type Input struct {
 	Members [][]weather.Moment
 	Site    weather.Site
 	Hours   Hours
+	// Sheeted boards take no rain while nobody works on them.
+	Sheeted bool
 	// Target is the probability that counts as sure; 0 takes 0.9.
 	Target float64
 	// Overrides lift limits; each needs a reason and is recorded in the result.

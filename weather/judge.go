@@ -272,6 +272,9 @@ func (j *judge) light(f *found, t time.Time) {
 	default:
 		r.Value = d.Set.Sub(t).Hours()
 		r.slack = math.Min(t.Sub(d.Rise).Hours(), r.Value-j.l.BeforeSunsetH) / slackH
+		if t.Before(d.Rise) {
+			r.Value, r.Bound, r.Unit = d.Rise.Sub(t).Hours(), 0, toSunrise
+		}
 	}
 	f.add(r)
 }

@@ -27,7 +27,10 @@ type StageLimits struct {
 	RainFreeH           float64
 	// WindMax and GustMax, m/s, as forecast.
 	WindMax, GustMax *working.Figure
-	// FrostFreeH: neither air nor surface below 0 °C for so many hours.
+	// MoistureMax of bare boards, %; it is for work that lies on them.
+	MoistureMax *working.Figure
+	// FrostFreeH: neither air nor surface below 0 °C for so many hours; where a film's
+	// hardening is followed, no longer than twice the time until it is safe from rain.
 	FrostFreeH float64
 	// Light asks for the sun above the horizon, and at least BeforeSunsetH more hours of it.
 	Light         bool
@@ -55,7 +58,7 @@ func LaminateLimits() StageLimits {
 		RainTrace: habit("", "rain that counts", 0.1, "mm/h"), RainProb: habit("", "highest probability of rain", 0.4, ""),
 		RainFreeH: 1,
 		WindMax:   habit("", "highest wind for loose mat", 10, "m/s"),
-		Light:     true, FrostFreeH: 12,
+		Light:     true, FrostFreeH: 12, MoistureMax: MoistureLimit(),
 	}
 }
 
@@ -102,6 +105,7 @@ const (
 	LimitGust       Limit = "gusts"
 	LimitFrost      Limit = "frost ahead"
 	LimitLight      Limit = "daylight"
+	LimitMoisture   Limit = "moisture of the boards"
 )
 
 // Reason is one limit and how the moment stands to it.
@@ -123,12 +127,18 @@ func (r Reason) Text(zone *time.Location) string {
 	if zone == nil {
 		zone = time.UTC
 	}
+	if r.Limit == LimitLight && r.Unit == toSunrise {
+		return fmt.Sprintf("%s: %.1f h before sunrise", r.Limit, r.Value)
+	}
 	if r.Limit == LimitLight {
 		return fmt.Sprintf("%s: %.1f h before sunset, limit %.1f h", r.Limit, r.Value, r.Bound)
 	}
 	return fmt.Sprintf("%s: %s %s at %s, limit %s %s", r.Limit, working.Number(math.Round(r.Value*100)/100), r.Unit,
 		r.At.In(zone).Format("15:04"), working.Number(r.Bound), r.Unit)
 }
+
+// toSunrise is the unit of a daylight that has not yet come.
+const toSunrise = "h to sunrise"
 
 // Judgement is one moment judged.
 type Judgement struct {
@@ -245,7 +255,7 @@ func (l StageLimits) check() error {
 		}
 	}
 	for _, f := range []*working.Figure{l.AirMin, l.AirMax, l.SurfaceMin, l.SurfaceMax, l.RHMax, l.DewMargin, l.RainTrace, l.RainProb,
-		l.WindMax, l.GustMax} {
+		l.WindMax, l.GustMax, l.MoistureMax} {
 		if f != nil && (math.IsNaN(f.Value) || math.IsInf(f.Value, 0)) {
 			return fmt.Errorf("limits of %s: %s is %g. Give a number, or leave it out", l.Stage, f.Name, f.Value)
 		}

@@ -153,3 +153,36 @@ func TestNowUnderstandsItsOwnWords(t *testing.T) {
 		t.Errorf("a time without its day: %v", err)
 	}
 }
+
+// Rain on bare boards is not forgotten when it stops: nothing is laminated until they are
+// dry, unless they lay under sheets.
+func TestNowRemembersRainOnBareBoards(t *testing.T) {
+	wet := hoursFile(t, may, 8, func(at time.Time, v map[string]float64) {
+		if at.Sub(may) < 33*time.Hour {
+			v["rain"], v["rh"] = 2, 92
+		}
+	})
+	for _, at := range []string{"2026-05-13T10:15", "2026-05-13T12:00"} {
+		a, text, code := now(t, wet, at, "--done", "deck=2026-05-11T16:00")
+		if a.Verdict == "go" || code == 0 && a.Verdict != "wait" || !strings.Contains(text, "moisture of the boards") {
+			t.Errorf("at %s %s:\n%s", at, a.Verdict, text)
+		}
+	}
+	if a, text, _ := now(t, wet, "2026-05-13T12:00", "--done", "deck=2026-05-11T16:00", "--sheeted"); a.Verdict != "go" ||
+		!strings.Contains(text, "sheeted whenever nobody works") {
+		t.Errorf("under sheets %s:\n%s", a.Verdict, text)
+	}
+}
+
+// A film that is hard by the afternoon is not stopped by a frost of the night.
+func TestFrostEndsWithTheFilm(t *testing.T) {
+	clear := hoursFile(t, may, 4, func(at time.Time, v map[string]float64) {
+		if h := at.Hour(); h >= 22 || h < 5 {
+			v["air"], v["rh"] = -1, 70
+		}
+	})
+	a, text, _ := now(t, clear, "2026-05-12T10:30", "--done", "details=08:30")
+	if a.Verdict != "go" {
+		t.Errorf("%s:\n%s", a.Verdict, text)
+	}
+}

@@ -128,7 +128,7 @@ func (m *maker) limits(resin, coat material.Resin) {
 	m.wet, m.top = &wet, &top
 	m.dry = &weather.StageLimits{Stage: "dry work", RainTrace: wet.RainTrace,
 		WindMax: working.Constant("", "highest wind for sheet materials", 10, "m/s",
-			working.Source{Title: "roofing practice", Standing: working.CommonPractice}), Light: true}
+			working.Source{Title: "roofing practice", Standing: working.CommonPractice}), MoistureMax: wet.MoistureMax, Light: true}
 }
 
 func tighten(l *weather.StageLimits, r material.Resin) {
@@ -199,8 +199,9 @@ func (m *maker) before(d *plan.Deck) {
 		s.Join = programme.Lag{MostMin: 16 * 60, Why: "what is stripped is boarded or sheeted by the next morning"}
 	}
 	m.add(s, by, in...)
-	m.add(programme.Stage{Key: d.Name + ".trims", Name: "trims" + m.of(d), Kind: programme.Trims, Deck: d.Name, Divisible: true, Limits: m.dry,
-		Hold: "deck signed off: dry at 18 % or less, fixed, no bounce"},
+	m.add(programme.Stage{Key: d.Name + ".trims", Name: "trims" + m.of(d), Kind: programme.Trims, Deck: d.Name, Divisible: true, Bare: true,
+		Limits: m.dry,
+		Hold:   "deck signed off: dry at 18 % or less, fixed, no bounce"},
 		timeTrims, working.Measured("L", "edges", d.EdgeM, "m", "plan"), rate("trims", m.own.TrimM, m.r.TrimM, "m/man-hour"),
 		working.Measured("k", "corners", float64(len(d.Corners)), "", "plan"), rate("a corner", m.own.CornerH, m.r.CornerH, "man-hours").As("h"),
 		m.crew())
@@ -258,7 +259,7 @@ func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *plan.Pass) {
 		by = timeDetails
 	}
 	m.add(programme.Stage{Key: d.Name + ".details", Name: "bandage and details" + m.of(d), Kind: programme.Details, Deck: d.Name,
-		Divisible: true, Limits: m.wet, Smells: true,
+		Divisible: true, Bare: true, Limits: m.wet, Smells: true,
 		Film: m.small, Hold: "each edge photographed: laps, nails, drip into gutter"}, by, in...)
 }
 
@@ -275,7 +276,7 @@ func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
 	f := m.mat[pass.Layer]
 	base := programme.Stage{Key: fmt.Sprintf("%s.mat%d", d.Name, pass.Layer), Name: fmt.Sprintf("laminate%s", m.of(d)),
 		Kind: programme.Laminate, Deck: d.Name, Limits: m.wet, Smells: true, Film: f,
-		SafeAt: programme.Gel, SafeMin: 60, LeadLimits: m.dry}
+		SafeAt: programme.Gel, SafeMin: 60, LeadLimits: m.dry, Bare: pass.Layer == 1}
 	if len(m.mat) > 1 {
 		base.Name = fmt.Sprintf("laminate layer %d%s", pass.Layer, m.of(d))
 	}
