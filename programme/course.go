@@ -3,7 +3,6 @@ package programme
 import (
 	"context"
 	"math"
-	"slices"
 	"time"
 
 	"gelwright/elementary"
@@ -206,17 +205,6 @@ func (p *Prepared) films0(ctx context.Context) error {
 		}
 	}
 	return nil
-}
-
-// earliest is the least of rows, place by place.
-func earliest(rows [][]int32) []int32 {
-	out := slices.Clone(rows[0])
-	for _, row := range rows[1:] {
-		for q, at := range row {
-			out[q] = min(out[q], at)
-		}
-	}
-	return out
 }
 
 // luck gives member m of n its place in a standard normal distribution: the first the

@@ -2,6 +2,7 @@ package programme
 
 import (
 	"math"
+	"slices"
 
 	"gelwright/elementary"
 )
@@ -147,5 +148,16 @@ func (f *Film) reach(m Mark, tempC []float32, slow float64, down bool) []int32 {
 		}
 	}
 	out[n] = never
+	return out
+}
+
+// earliest is the least of rows, place by place.
+func earliest(rows [][]int32) []int32 {
+	out := slices.Clone(rows[0])
+	for _, row := range rows[1:] {
+		for q, at := range row {
+			out[q] = min(out[q], at)
+		}
+	}
 	return out
 }
