@@ -129,7 +129,7 @@ func TestWhenFaults(t *testing.T) {
 
 func TestNow(t *testing.T) {
 	csv := fineWeather(t, may, 8, dry)
-	out, err := say(nowCommand(), garage, "--forecast", csv, "--at", "2026-05-13T10:00", "--done", "details=09:00")
+	out, err := say(nowCommand(), garage, "--forecast", csv, "--at", "2026-05-13T10:00", "--done", "details=08:00")
 	if err != nil {
 		t.Fatal(err)
 	}
