@@ -266,7 +266,7 @@ func (v *validator) falls(k *Deck, path, where string) {
 	for i, p := range f.Planes {
 		if !(p.Ratio > 0) || math.IsInf(p.Ratio, 0) {
 			v.fault("fall.zero", field+ratioField(want, i), where, "the fall is zero: water would stand",
-				"Add ratio: 40 for 1:40; write kind: level for a deck that is level as found")
+				`Add "ratio: 40" for 1:40; write "kind: level" for a deck that is level as found`)
 			return
 		}
 		if p.Ratio < 5 {

@@ -32,7 +32,7 @@ func (g *givenFlags) addFirm(cmd *cobra.Command, what string) {
 // addDay adds --gel and --temp.
 func (g *givenFlags) addDay(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&g.gel, "gel", "", "a gel law that 'learn --json' has written")
-	cmd.Flags().Float64Var(&g.tempC, "temp", 0, "temperature of deck and resin, °C, in place of the file's")
+	addAmount(cmd.Flags(), &g.tempC, "temp", 0, degrees, "temperature of deck and resin, °C, in place of the file's")
 }
 
 // read reads the roof file and what its flags name.

@@ -42,7 +42,7 @@ func (l *lookFlags) add(cmd *cobra.Command) {
 	f.IntVar(&l.look.Courses, "courses", usual.Courses, "courses of the weather made round a single forecast")
 	f.StringSliceVar(&l.rest, "rest", nil, "days without work, 'Sat,Sun'")
 	f.BoolVar(&l.look.Sheeted, "sheeted", false, "bare boards are sheeted whenever nobody works on them")
-	f.Float64Var(&l.look.Target, "target", usual.Target, "probability that counts as sure")
+	addAmount(f, &l.look.Target, "target", usual.Target, chance, "probability that counts as sure")
 	f.StringArrayVar(&l.overrides, "override", nil, "lift a limit on your word, 'frost ahead: winter grade, tented'; recorded")
 }
 
