@@ -234,7 +234,7 @@ var offcutTable = &form.Object[Offcut]{Doc: "An offcut in hand.", Fields: []form
 
 var forecastTable = &form.Object[Forecast]{Doc: "Where weather may be fetched from; nothing is fetched by itself.",
 	Fields: []form.Field[Forecast]{
-		form.Pattern("address", "The provider's address, with {lat} and {lon}.", `^https?://[^\s]+$`, "a web address",
+		form.Pattern("address", "The provider's address, with {lat} and {lon}.", `^https://[^\s]+$`, "a web address that begins with https://",
 			func(f *Forecast) *string { return &f.Address }, "https://weather.example/v1?lat={lat}&lon={lon}"),
 		form.Text("contact", "Sent to providers that ask who calls.", func(f *Forecast) *string { return &f.Contact },
 			"office@fieldroof.example"),
