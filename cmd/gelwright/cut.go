@@ -102,7 +102,7 @@ func (c *cutFlags) cutSheets(cmd *cobra.Command, name string, in io.Reader, shee
 		return err
 	}
 	if c.out != "" {
-		if err := write(c.out, svg.Bytes(drawSheets(plan), svg.Options{})); err != nil {
+		if err := deliverFile(c.out, svg.Bytes(drawSheets(plan), svg.Options{}), "<title>Cutting of sheets</title>"); err != nil {
 			return err
 		}
 	}
