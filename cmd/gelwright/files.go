@@ -39,6 +39,9 @@ func (g *givenFlags) addDay(cmd *cobra.Command) {
 func (g *givenFlags) read(cmd *cobra.Command, path string) (desk.Given, error) {
 	var out desk.Given
 	var err error
+	if f := cmd.Flags().Lookup("forecast"); path == "-" && f != nil && f.Value.String() == "-" {
+		return out, coded{exitUsage, errors.New("roof file and forecast cannot both be read from standard input: name one of them")}
+	}
 	if out.Job, err = readRoof(path, cmd.InOrStdin(), cmd.ErrOrStderr()); err != nil {
 		return out, err
 	}

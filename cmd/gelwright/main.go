@@ -14,6 +14,7 @@ import (
 	"os/signal"
 	"strings"
 	"syscall"
+	_ "time/tzdata" // a roof has a time zone, whatever machine it is planned on
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -53,15 +54,28 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(errs)
-	err := root.ExecuteContext(ctx)
+	cmd, err := root.ExecuteContextC(ctx)
 	if err == nil {
 		return exitDone
 	}
 	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
 		err = errStopped
 	}
-	fmt.Fprintln(errs, err)
+	fmt.Fprintln(errs, inFlags(cmd, err))
 	return exitOf(err)
+}
+
+// inFlags is what an error says; the part of the question that it names is a flag here.
+func inFlags(cmd *cobra.Command, err error) string {
+	var d *desk.Error
+	text := err.Error()
+	if !errors.As(err, &d) || d.Kind != desk.Asked || d.Place == "" || !strings.HasPrefix(text, d.Place) {
+		return text
+	}
+	if cmd.Flags().Lookup(d.Place) != nil {
+		return "--" + text
+	}
+	return text
 }
 
 // errStopped is what a run says that was asked to end.
