@@ -25,7 +25,7 @@ func replace[V any](j *roof.Job, f *Firm, field string, at *V, own V) {
 	for i := range j.Defaults {
 		if d := &j.Defaults[i]; d.Field == field {
 			*at = own
-			d.Value, d.Why = fmt.Sprint(own), "the firm's file "+f.File
+			d.Value, d.Why, d.Firm = fmt.Sprint(own), "the firm's file "+f.File, f.place()
 		}
 	}
 }

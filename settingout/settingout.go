@@ -285,8 +285,8 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 	for _, m := range out.Materials {
 		switch m.Kind {
 		case Board:
-			length := working.GivenFigure("l", "length of a board", spec.Board.LengthM, "m", "spec.board.length_m")
-			width := working.GivenFigure("w", "width of a board", spec.Board.WidthM, "m", "spec.board.width_m")
+			length := working.Measured("l", "length of a board", spec.Board.LengthM, "m", "boards as specified")
+			width := working.Measured("w", "width of a board", spec.Board.WidthM, "m", "boards as specified")
 			stock := boardArea.Figure("area of one board", "m²", geometry, length, width)
 			least := boardsByArea.Figure("boards by area alone, whatever the layout", "boards", geometry, byAreaInputs(d, spec, z, out, length,
 				width)...).Keyed(key("boards_by_area"))
@@ -333,14 +333,14 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 			joints += j.LengthM()
 		}
 	}
-	lap := working.GivenFigure("u", "trim lap", spec.TrimLapMM, "mm", "spec.trim_lap_mm")
+	lap := working.Measured("u", "trim lap", spec.TrimLapMM, "mm", "trims as specified")
 	used := read("Mu", "mat laid", round3(matUsed), "m²", "mat_laid").Noting("laps, upstands and patches included")
 	cut := read("Mc", "mat cut from the roll", round3(matM2), "m²", "mat").Noting("roll length by width")
 	list = append(list,
 		read("J", "board joints", round3(joints), "m", "joints"),
 		screwsSet.Run("board fixings on deck "+d.Name, float64(screws), "", geometry,
-			working.GivenFigure("e", "edge centres", spec.Board.EdgeFixMM, "mm", "spec.board.edge_fix_mm"),
-			working.GivenFigure("c", "field centres", spec.Board.FieldFixMM, "mm", "spec.board.field_fix_mm")).Keyed(key("fixings")),
+			working.Measured("e", "edge centres", spec.Board.EdgeFixMM, "mm", "boards as specified"),
+			working.Measured("c", "field centres", spec.Board.FieldFixMM, "mm", "boards as specified")).Keyed(key("fixings")),
 		trimOf.Run("trim on deck "+d.Name, round3(trimM), "m", geometry, lap).Keyed(key("trim_m")),
 		read("Nt", "trim pieces", float64(trims), "", "trim_pieces"),
 		read("Nc", "corners", float64(corners), "", "corners"),
@@ -390,7 +390,7 @@ func rollFigure(deck string, glassGPerM2 float64, z sizes, out *SetOut) *working
 		inputs := []*working.Figure{working.Constant("l", "roll length", float64(z.rolls[m.Name].length)/1000, "m", rollSource),
 			working.Constant("nb", "proven least number for these runs", float64(m.RollBound), "rolls", exact)}
 		if begun := len(m.Rolls) - m.Items; begun > 0 {
-			inputs = append(inputs, working.GivenFigure("nh", "rolls in hand or begun on another deck, used first", float64(begun), "rolls",
+			inputs = append(inputs, working.Measured("nh", "rolls in hand or begun on another deck, used first", float64(begun), "rolls",
 				"stock in hand"))
 		}
 		return rollsCut.Run("rolls of "+m.Name+" on deck "+deck, float64(m.Items), "rolls", exact,
