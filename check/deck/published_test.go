@@ -43,7 +43,7 @@ func TestStrengthClassesOfEN338(t *testing.T) {
 			published.Hold(t, []published.Row{{Clause: row.class, Place: fmt.Sprintf("TimberOf(%s), column %d", row.class, i+1), Got: got, Want: row.want[i]}})
 		}
 		published.Hold(t, []published.Row{{Clause: "EN 1995-1-1 6.1.7(2), kcr", Place: "TimberOf, CrackFactor", Got: c.CrackFactor, Want: 0.67}})
-		if c.Class != row.class || (c.Standing == working.Published) != row.seen || (c.ShearStanding == working.Published) != row.shear {
+		if c.Class != row.class || (c.Standing == working.Quoted) != row.seen || (c.ShearStanding == working.Quoted) != row.shear {
 			t.Errorf("%s: %+v", row.class, c)
 		}
 	}

@@ -76,7 +76,7 @@ func TestCondensationRemedyPasses(t *testing.T) {
 
 // wood is the equilibrium moisture by numbers.
 func wood(tempC, rhPct float64) (float64, error) {
-	f, err := equilibrium("moisture of wood", tempC, rhPct, "test")
+	f, err := equilibrium("moisture of wood", tempC, rhPct, nil)
 	if err != nil {
 		return 0, err
 	}
