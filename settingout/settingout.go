@@ -372,7 +372,7 @@ func byAreaInputs(d roof.Deck, spec roof.Spec, z sizes, out *SetOut, length, wid
 		working.Measured("Ab", "boarded area of deck "+d.Name, round3(max(0, boarded)), "m²",
 			"net area less the gaps at walls, joints and folds, and less what boards in hand cover"),
 		length, width,
-		working.GivenFigure("k", "saw cut", float64(z.kerf)/1000, "m", "stock.saw_kerf_mm"),
+		working.Measured("k", "saw cut", float64(z.kerf)/1000, "m", "saw of the firm"),
 		working.Measured("g", "gain of the narrowest piece where the gap between boards is wider than the saw cut", round3(r.gain()), "",
 			"spec.board.gap_mm and stock.saw_kerf_mm"),
 	}
