@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"gelwright/firring"
 	"gelwright/plane"
@@ -59,6 +60,11 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone,
 // ruleFindings says which rules of laying could not be kept, and in which rows.
 func ruleFindings(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 	n := b.broken
+	if tips := b.shortTips(r); len(tips) > n.short {
+		out.find("board.short-piece", d.Name,
+			"%s %s shorter than %.2f m: the deck's own shape cuts them there; glue and screw them all round to noggins",
+			strings.Join(tips, ", "), isOrAre(len(tips)), r.least)
+	}
 	if n.total() == 0 {
 		return
 	}
@@ -86,6 +92,25 @@ func ruleFindings(b boarding, d roof.Deck, r boardRules, out *SetOut) {
 		out.find("board.unsupported", d.Name, "%d runs (%s) have joints off the joists: set noggins under them", n.unsupported,
 			at.rows(at.unsupported))
 	}
+}
+
+// shortTips numbers the pieces under the least that no joint made short: where a slanting
+// side or an opening leaves a tip.
+func (b *boarding) shortTips(r boardRules) []string {
+	var out []string
+	for i, s := range b.sheets {
+		if float64(b.blanks[i].length)/1000+0.001 < r.least && s.high.X-s.low.X < b.rows[s.row].runs[s.run].b-b.rows[s.row].runs[s.run].a-1e-6 {
+			out = append(out, number(Board, i))
+		}
+	}
+	return out
+}
+
+func isOrAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
 }
 
 // place sets the bounding rectangle from local coordinates.

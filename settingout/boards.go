@@ -108,6 +108,8 @@ func bearings(d roof.Deck, f plane.Frame, gap float64) grid {
 		width = usualJoistM
 	}
 	g := grid{spacing: b.JoistSpacingMM / 1000, width: width, play: max(0, (width-gap)/2-leastBearingM)}
+	// Joists that touch bear everywhere: joints step from one to the next all the same.
+	g.play = min(g.play, g.spacing/2-0.001)
 	across := firring.LayoutOf(b).Across()
 	if math.Abs(f.U.Dot(across)) < 0.999 {
 		return grid{free: true}
