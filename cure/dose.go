@@ -179,9 +179,10 @@ var (
 func answer(ask Ask, g Gel, pct float64) Answer {
 	const where = "the question"
 	ρr, ρc := ask.Resin.DensityKGPerL, ask.Catalyst.DensityGPerML
-	dr := working.Constant("ρr", "density of resin", ρr, "kg/l", ask.Resin.Sheet("density_kg_per_l"))
+	sheet := working.Source{Title: "data sheet of " + ask.Resin.Name, Standing: working.Supplier}
+	dr := working.Constant("ρr", "density of resin", ρr, "kg/l", sheet)
 	dc := working.Constant("ρc", "density of catalyst", ρc, "g/ml",
-		ask.Catalyst.Density()).Noting("sheets run from 1.08 to 1.18: read yours")
+		working.Source{Title: "data sheet of the catalyst", Standing: working.Supplier}).Noting("sheets run from 1.08 to 1.18: read yours")
 	var kg, litres *working.Figure
 	if ask.KG > 0 {
 		kg = working.GivenFigure("m", "resin", ask.KG, "kg", where)
@@ -195,8 +196,8 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 	margin := working.GivenFigure("tm", "margin kept before gel", ask.MarginMin, "min", where)
 	need := minutesNeeded.Figure("minutes needed", "min", working.Source{Title: "the earliest likely gel comes after laying and margin",
 		Standing: working.Derived}, lay, margin)
-	least := working.Constant("cmin", "least dose", g.MinPct, "%", g.Limits.OrUnsaid())
-	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", g.Limits.OrUnsaid())
+	least := working.Constant("cmin", "least dose", g.MinPct, "%", sheet)
+	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", sheet)
 	r, _ := g.Time(ask.TempC, pct) // allowed, since the dose was chosen so
 	gel := g.figure(r, temp, working.Constant("c", "catalyst by mass of resin, tried", pct, "%", byMass)).Keyed("dose.gel")
 	c := doseByRule.Run("catalyst by mass of resin", pct, "%", byMass, gel, need, least, most)

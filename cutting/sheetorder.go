@@ -12,7 +12,6 @@ type sheetOrder struct {
 	sheets []sheetType
 	unit   float64 // money per cost unit
 	exact  bool
-	effort int
 }
 
 type panelType struct {
@@ -40,7 +39,7 @@ func plainSheets(p SheetProblem) sheetOrder {
 			n += q.Count
 		}
 	}
-	o := sheetOrder{effort: p.Effort}
+	var o sheetOrder
 	for k, d := range merged {
 		o.items = append(o.items, panelType{k.l, k.w, d, k.turn, int64(k.l) * int64(k.w)})
 	}

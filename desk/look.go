@@ -29,6 +29,9 @@ type Look struct {
 	Target float64
 	// Sheeted boards take no rain while nobody works on them.
 	Sheeted bool
+	// Record of earlier forecasts against readings on site corrects the forecast and says how
+	// far it may be off; nil for none.
+	Record *weather.Record
 	// Overrides lift limits of the weather on somebody's word.
 	Overrides []programme.Override
 }

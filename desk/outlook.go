@@ -48,10 +48,13 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 		return nil, err
 	}
 	o.zone = site.Zone
+	if err = doubt(&f, site, look); err != nil {
+		return nil, err
+	}
 	if f, err = f.Fill(site); err != nil {
 		return nil, as(Faulty, err)
 	}
-	f = backTo(f, look.Since)
+	f = o.corrected(backTo(f, look.Since), site, look)
 	from, to, err := stretch(&p.Job, &f, site.Zone, look)
 	if err != nil {
 		return nil, err
@@ -151,7 +154,7 @@ func (o *Outlook) courses(f weather.Forecast, from, to time.Time, look Look) (we
 		notes, credit := f.Notes, f.Credit
 		single := f.Members[0].Part(from.Add(-24*time.Hour), to)
 		var err error
-		if f, err = single.Members(issued, min(courses, programme.MostMembers), weather.AssumedErrors()); err != nil {
+		if f, err = single.Members(issued, min(courses, programme.MostMembers), look.errors()); err != nil {
 			return f, as(Asked, err)
 		}
 		f.Notes, f.Credit = append(notes, f.Notes...), credit

@@ -5,10 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
+	"strconv"
 	"strings"
 
 	"gelwright/cure"
-	"gelwright/unit"
 )
 
 // Log is a log as read: the gels, the mix of each in kg (0 for a cup) and its line.
@@ -149,9 +150,9 @@ func (d *logDoor) number(record []string, c column) field {
 		text = strings.Replace(text, ",", ".", 1)
 	}
 	line, col := d.reader.FieldPos(i)
-	v, isNumber := unit.Decimal(text)
+	v, err := strconv.ParseFloat(text, 64)
 	switch {
-	case !isNumber:
+	case err != nil || math.IsNaN(v):
 		d.fault(line, col, "%s %q is no number: %s", c.name, record[i], c.remedy)
 		return field{bad: true}
 	case v < c.low || v > c.high:

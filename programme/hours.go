@@ -79,8 +79,8 @@ func (p *Prepared) Hours(stage int) ([]Hour, error) {
 	return out, nil
 }
 
-// Ready lists the quarters at which a stage may start and run to its end, taken by
-// itself, with the share of members in which it holds.
+// Ready lists the quarters at which a stage may start and run to its end by the forecast
+// itself, taken by itself, with the chance that it holds.
 func (p *Prepared) Ready(stage int) ([]time.Time, []float64) {
 	var at []time.Time
 	var share []float64
@@ -88,7 +88,7 @@ func (p *Prepared) Ready(stage int) ([]time.Time, []float64) {
 		return nil, nil
 	}
 	for q, mask := range p.stages[stage].ok[0] {
-		if mask != 0 {
+		if mask&1 != 0 {
 			at = append(at, p.TimeOf(q))
 			share = append(share, p.chance(mask))
 		}

@@ -29,7 +29,7 @@ func TestFillSaysWhatItDid(t *testing.T) {
 		t.Error("what is filled is not marked, or the series given was changed")
 	}
 	all := strings.Join(got.Notes, "; ")
-	for _, say := range []string{"air temperature: 4 of 6 hours interpolated", "dew point: 6 of 6 hours from air", "wind: 6 of 6 hours not given: 2 assumed", "rain: 6 of 6 hours not given: taken as dry"} {
+	for _, say := range []string{"air temperature: 4 of 6 hours interpolated", "dew point: 6 of 6 hours from air", "wind: 6 of 6 hours not given: 2 assumed", "rain: 6 of 6 hours not given: dry in the likely course"} {
 		if !strings.Contains(all, say) {
 			t.Errorf("notes %q do not say %q", all, say)
 		}

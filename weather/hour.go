@@ -214,8 +214,9 @@ var ErrNoAir = errors.New("the weather has no air temperature, or neither dew po
 //   - instants (air, dew point, wind, direction, cloud, pressure) linearly between
 //     known neighbours, direction by the shorter way; at the ends, the nearest known;
 //   - humidity from dew point or the other way round (Sonntag);
-//   - rain unknown between known hours: spread is the reader's work, here it is
-//     taken as none; gust unknown: 1.6 × wind; cloud nowhere known: derived from
+//   - rain unknown for up to five hours between known ones: as in the known hour before (rows
+//     of three or six hours); longer: none, marked as filled, so that an ensemble counts it as
+//     unknown; gust unknown: 1.6 × wind; cloud nowhere known: derived from
 //     global irradiance by day if that is given (see CloudFromGlobal), else 0.5;
 //     wind nowhere known: 2 m/s; pressure nowhere known: standard at elevM.
 //
@@ -280,9 +281,8 @@ func (s Series) Fill(site Site) (Series, error) {
 		note(s.between(c.q), c.q, "interpolated")
 	}
 	s.put(Gust, func(h *Hour) float64 { return 1.6 * h.WindMS })
-	if n := s.put(Rain, func(*Hour) float64 { return 0 }); n > 0 {
-		note(n, Rain, "not given: taken as dry")
-	}
+	note(s.hold(Rain), Rain, "not given: as in the hour given before")
+	note(s.put(Rain, func(*Hour) float64 { return 0 }), Rain, "not given: dry in the likely course, wet in three of ten of the others")
 	s.put(RainProbability, func(h *Hour) float64 {
 		if h.RainMM > 0 {
 			return 1
@@ -315,6 +315,29 @@ func (s *Series) count(q Quantity) int {
 		if s.Hours[i].Has&q != 0 {
 			n++
 		}
+	}
+	return n
+}
+
+// longestHold is how many hours one that is given speaks for.
+const longestHold = 5
+
+// hold carries a quantity over short gaps between known hours, as if it had been given, and
+// returns how many hours it filled.
+func (s *Series) hold(q Quantity) int {
+	n, last := 0, -1
+	for i := range s.Hours {
+		if s.Hours[i].Has&q == 0 {
+			continue
+		}
+		if gap := i - last - 1; last >= 0 && gap <= longestHold {
+			for j := last + 1; j < i; j++ {
+				*s.Hours[j].value(q) = *s.Hours[last].value(q)
+				s.Hours[j].Has |= q
+				n++
+			}
+		}
+		last = i
 	}
 	return n
 }

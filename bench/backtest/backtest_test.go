@@ -55,7 +55,7 @@ func TestSureWeather(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := jobs[0].test(context.Background(), place{name, weather.Forecast{Members: []weather.Series{s}}, site}, options{members: 41, leadH: 0, worse: 0, everyNthDay: 1})
+		got, err := jobs[0].test(context.Background(), place{name: name, f: weather.Forecast{Members: []weather.Series{s}}, site: site}, options{members: 41, leadH: 0, worse: 0, everyNthDay: 1})
 		if err != nil {
 			t.Fatal(err)
 		}

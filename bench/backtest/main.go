@@ -33,10 +33,14 @@ func main() {
 	lead := flag.Float64("lead", 12, "hours from the forecast to the morning it is for")
 	worse := flag.Float64("worse", 1, "how many times as large as assumed the forecasts' errors truly are")
 	every := flag.Int("every", 1, "take every so many days")
+	usual := flag.Bool("usual", false, "forecasts with errors of their own kind, not the model's: see README")
+	seed := flag.Uint64("seed", 1, "which draws of these")
+	foreign := flag.String("foreign", "", "the hours of another station, FILE, as the forecast")
+	learn := flag.Int("learn", 0, "days of earlier forecasts held against what came, to correct and spread the next")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	if err := run(ctx, flag.Args(), options{*members, *lead, *worse, *every}); err != nil {
+	if err := run(ctx, flag.Args(), options{*members, *lead, *worse, *every, *usual, *seed, *foreign, *learn}); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
@@ -47,6 +51,10 @@ type options struct {
 	leadH       float64
 	worse       float64
 	everyNthDay int
+	usual       bool
+	seed        uint64
+	foreign     string
+	learnDays   int
 }
 
 // place is a file of weather and where it was taken.
@@ -54,6 +62,9 @@ type place struct {
 	name string
 	f    weather.Forecast
 	site weather.Site
+	// said are forecasts for all the year, each hour as the day before told it; nil where each
+	// day has its own.
+	said *weather.Series
 }
 
 func run(ctx context.Context, args []string, o options) error {
@@ -71,6 +82,9 @@ func run(ctx context.Context, args []string, o options) error {
 	for _, a := range args {
 		p, err := read(a)
 		if err != nil {
+			return err
+		}
+		if p.said, err = p.foretoldYear(o); err != nil {
 			return err
 		}
 		for _, j := range jobs {
@@ -231,7 +245,7 @@ func (j trial) test(ctx context.Context, p place, o options) (counts, error) {
 		if had[midnight.Format("2006-01-02")] {
 			c.possible++
 		}
-		said, err := foretold(real, midnight, k, o)
+		said, err := p.foretold(midnight, k, o)
 		if err != nil {
 			return c, err
 		}
@@ -259,11 +273,15 @@ func (j trial) test(ctx context.Context, p place, o options) (counts, error) {
 }
 
 // foretold is a forecast for the day: the weather that came, with one course of errors,
-// another one each day.
-func foretold(real weather.Series, midnight time.Time, k int, o options) (weather.Series, error) {
-	part := real.Part(midnight.Add(-24*time.Hour), midnight.Add(42*time.Hour))
+// another one each day; or what was said of the year.
+func (p *place) foretold(midnight time.Time, k int, o options) (weather.Series, error) {
+	from, to := midnight.Add(-24*time.Hour), midnight.Add(42*time.Hour)
+	if p.said != nil {
+		return p.said.Part(from, to), nil
+	}
+	part := p.f.Members[0].Part(from, to)
 	model := weather.AssumedErrors()
-	for _, g := range []*weather.Growth{&model.Air, &model.DewPoint, &model.Wind, &model.Cloud, &model.RainShiftH, &model.RainAmount,
+	for _, g := range []*weather.Growth{&model.Air, &model.Gap, &model.Wind, &model.Cloud, &model.RainShiftH, &model.RainAmount,
 		&model.SurpriseRain} {
 		g.First *= o.worse
 		g.PerDay *= o.worse
@@ -294,7 +312,11 @@ func simpleRule(s weather.Series, midnight time.Time) bool {
 
 // decide looks for a start on the day that holds with nine in ten.
 func (j trial) decide(ctx context.Context, p place, said weather.Series, midnight time.Time, o options) (time.Time, bool, error) {
-	f, err := said.Members(issued(midnight, o), o.members, weather.AssumedErrors())
+	model := weather.AssumedErrors()
+	if r := p.record(midnight, o); r != nil {
+		said, model = r.Correct(said, p.site), r.Errors(model)
+	}
+	f, err := said.Members(issued(midnight, o), o.members, model)
 	if err != nil {
 		return midnight, false, err
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 
 	"gelwright/desk"
@@ -24,7 +23,7 @@ func explainFigure(w io.Writer, p *plan.Plan, key string, asJSON bool) error {
 	}
 	f, err := desk.Figure(p, key)
 	if err != nil {
-		return coded{exitUsage, fmt.Errorf("%w (--explain list names all)", err)}
+		return err
 	}
 	if !asJSON {
 		return working.Unfold(w, f)

@@ -26,9 +26,9 @@ type lookFlags struct {
 	fetch, norms   bool
 	rest           []string
 	overrides      []string
+	earlier        []string
+	readings       string
 	look           desk.Look
-	// text is the forecast's file once it is read.
-	text []byte
 }
 
 func (l *lookFlags) add(cmd *cobra.Command) {
@@ -36,6 +36,8 @@ func (l *lookFlags) add(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&l.forecast, "forecast", "", "forecast file: CSV of hours, JSON of a weather service, or a year file")
 	f.BoolVar(&l.fetch, "fetch", false, "ask the weather service that the firm file names")
+	f.StringArrayVar(&l.earlier, "earlier", nil, "an earlier forecast, as it was kept; several")
+	f.StringVar(&l.readings, "readings", "", "readings on site, a CSV of hours, against which the earlier forecasts are held")
 	f.StringVar(&l.keep, "keep", "", "folder in which fetched answers are kept")
 	f.BoolVar(&l.norms, "norms", false, "plan from rough monthly norms when there is no forecast")
 	l.addFirm(cmd, ": rates, crew, weather service")
@@ -44,7 +46,7 @@ func (l *lookFlags) add(cmd *cobra.Command) {
 	f.IntVar(&l.look.Courses, "courses", usual.Courses, "courses of the weather made round a single forecast")
 	f.StringSliceVar(&l.rest, "rest", nil, "days without work, 'Sat,Sun'")
 	f.BoolVar(&l.look.Sheeted, "sheeted", false, "bare boards are sheeted whenever nobody works on them")
-	addAmount(f, &l.look.Target, "target", usual.Target, chance, "probability that counts as sure")
+	f.Float64Var(&l.look.Target, "target", usual.Target, "probability that counts as sure")
 	f.StringArrayVar(&l.overrides, "override", nil, "lift a limit on your word, 'frost ahead: winter grade, tented'; recorded")
 }
 
@@ -84,7 +86,40 @@ func (l *lookFlags) outOf(cmd *cobra.Command, g desk.Given) (*desk.Outlook, erro
 	if err != nil {
 		return nil, err
 	}
+	if err := l.record(cmd, &g.Job); err != nil {
+		return nil, err
+	}
 	return desk.LookOut(cmd.Context(), g, f, l.look)
+}
+
+// record reads the earlier forecasts and what came of them.
+func (l *lookFlags) record(cmd *cobra.Command, j *roof.Job) error {
+	switch {
+	case l.readings == "" && len(l.earlier) == 0:
+		return nil
+	case l.readings == "" || len(l.earlier) == 0:
+		return &desk.Error{Kind: desk.Asked, Place: "readings", Found: "earlier forecasts and readings go together",
+			Remedy: "Give --readings FILE and --earlier FILE, one for each forecast kept"}
+	}
+	site, err := desk.SiteOf(j)
+	if err != nil {
+		return err
+	}
+	year := desk.YearOf(j, l.look.From, l.look.At)
+	came, err := readForecast(l.readings, cmd.InOrStdin(), site, year)
+	if err != nil {
+		return err
+	}
+	var earlier []weather.Forecast
+	for _, path := range l.earlier {
+		f, err := readForecast(path, cmd.InOrStdin(), site, year)
+		if err != nil {
+			return err
+		}
+		earlier = append(earlier, f)
+	}
+	l.look.Record, err = desk.RecordOf(earlier, came, site)
+	return err
 }
 
 // none is true when no flag names any weather.
@@ -101,7 +136,7 @@ func (l *lookFlags) weather(cmd *cobra.Command, j *roof.Job, firm *firmfile.Firm
 	}
 	switch {
 	case l.forecast != "":
-		return l.fromFile(cmd.InOrStdin(), site, desk.YearOf(j, l.look.From, l.look.At))
+		return readForecast(l.forecast, cmd.InOrStdin(), site, desk.YearOf(j, l.look.From, l.look.At))
 	case l.fetch:
 		return l.fetched(cmd.Context(), firm, site, cmd.ErrOrStderr())
 	case l.norms:
@@ -128,25 +163,20 @@ func (l *lookFlags) fetched(ctx context.Context, firm *firmfile.Firm, site weath
 	return f, nil
 }
 
-// fromFile reads the forecast's file, once however often it is asked for: standard input can
-// be read but once.
-func (l *lookFlags) fromFile(in io.Reader, site weather.Site, year int) (weather.Forecast, error) {
-	name := filepath.Base(l.forecast)
-	if l.forecast == "-" {
+func readForecast(path string, in io.Reader, site weather.Site, year int) (weather.Forecast, error) {
+	name := filepath.Base(path)
+	var data []byte
+	var err error
+	if path == "-" {
 		name = "standard input"
+		data, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1))
+	} else {
+		data, err = os.ReadFile(path)
 	}
-	if l.text == nil {
-		var err error
-		if l.forecast == "-" {
-			l.text, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1))
-		} else {
-			l.text, err = os.ReadFile(l.forecast)
-		}
-		if err != nil {
-			return weather.Forecast{}, opening("forecast", l.forecast, err)
-		}
+	if err != nil {
+		return weather.Forecast{}, opening("forecast", path, err)
 	}
-	f, err := forecast.Read(l.text, forecast.Options{Name: name, Zone: site.Zone, Year: year})
+	f, err := forecast.Read(data, forecast.Options{Name: name, Zone: site.Zone, Year: year})
 	if err != nil {
 		return f, coded{exitFaults, err}
 	}

@@ -186,3 +186,49 @@ func TestFrostEndsWithTheFilm(t *testing.T) {
 		t.Errorf("%s:\n%s", a.Verdict, text)
 	}
 }
+
+// What a forecast does not tell is not the harmless value: without rain it is refused, with
+// numbers in another unit too.
+func TestForecastsThatTellTooLittleAreRefused(t *testing.T) {
+	good, err := os.ReadFile(hoursFile(t, may, 3, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	for want, change := range map[string]func(row []string){
+		"nothing of rain": func(row []string) { row[5] = "" },
+		"fraction":        func(row []string) { row[2] = "0.65" },
+		"Fahrenheit":      func(row []string) { row[1] = "54" },
+		"km/h":            func(row []string) { row[3] = "20" },
+	} {
+		lines := strings.Split(strings.TrimSpace(string(good)), "\n")
+		for i := range lines[1:] {
+			row := strings.Split(lines[i+1], ",")
+			change(row)
+			lines[i+1] = strings.Join(row, ",")
+		}
+		path := filepath.Join(dir, "spoilt.csv")
+		if err := os.WriteFile(path, []byte(strings.Join(lines, "\n")+"\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		_, err := say(whenCommand(), garage, "--forecast", path)
+		if err == nil || exitOf(err) != exitFaults || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %q", err, want)
+		}
+	}
+}
+
+// Earlier forecasts and readings on site correct the next forecast, and it says by how much.
+func TestEarlierForecastsAndReadings(t *testing.T) {
+	csv := hoursFile(t, may, 8, nil)
+	before := may.AddDate(0, 0, -6)
+	warm := hoursFile(t, before, 6, func(at time.Time, v map[string]float64) { v["air"] += 2 })
+	read := hoursFile(t, before, 6, nil)
+	_, text, _ := now(t, csv, "2026-05-12T10:00", "--done", "details=07:00", "--earlier", warm, "--readings", read)
+	if !strings.Contains(text, "corrected by 144 hours") || !strings.Contains(text, "the air came -2.0 K") {
+		t.Errorf("got:\n%s", text)
+	}
+	if _, err := say(nowCommand(), garage, "--forecast", csv, "--at", "2026-05-12T10:00", "--readings", read); err == nil || exitOf(err) != exitUsage {
+		t.Errorf("readings alone: %v", err)
+	}
+}

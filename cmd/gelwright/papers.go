@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -62,7 +61,7 @@ func readPlan(path string, in io.Reader) (*plan.Plan, error) {
 	if err != nil {
 		return nil, opening("plan", path, err)
 	}
-	p, err := plan.Read(bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf")))
+	p, err := plan.Read(raw)
 	if err != nil {
 		return nil, coded{exitFaults, fmt.Errorf("%s: %w", name, err)}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -109,5 +110,10 @@ func writePack(ctx context.Context, p *plan.Plan, dir string, o document.Options
 	if err != nil {
 		return err
 	}
-	return deliver(ctx, dir, packManifest, files)
+	for _, f := range files {
+		if err := write(filepath.Join(dir, filepath.FromSlash(f.Name)), f.Content); err != nil {
+			return err
+		}
+	}
+	return nil
 }
