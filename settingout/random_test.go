@@ -332,6 +332,15 @@ func TestCheckerFindsSpoiltPlans(t *testing.T) {
 	noticed(t, d, spec, []spoiling{
 		{"boards.cover", func(s *settingout.SetOut) { s.Pieces = s.Pieces[1:] }},
 		{"boards.overlap", func(s *settingout.SetOut) { move(first(s, settingout.Board, 1), plane.Point{X: -0.2}) }},
+		// Too little for points spread over the deck: seen along the sides.
+		{"boards.overlap", func(s *settingout.SetOut) { move(first(s, settingout.Board, 1), plane.Point{X: -0.009}) }},
+		{"boards.cover", func(s *settingout.SetOut) {
+			p := first(s, settingout.Board, 1)
+			a, b := p.Shape[0], p.Shape[1]
+			u := b.Sub(a).Unit()
+			v := u.Left()
+			p.Shape = append(plane.Loop{a.Add(u.Scale(0.06)), b}, append(p.Shape[2:], a.Add(v.Scale(0.06)), a.Add(v.Scale(0.06)).Add(u.Scale(0.06)))...)
+		}},
 		{"boards.outside", func(s *settingout.SetOut) { move(first(s, settingout.Board, 0), plane.Point{X: -0.3}) }},
 		{"mat.cover", func(s *settingout.SetOut) { *first(s, settingout.Mat, 1) = *first(s, settingout.Mat, 0) }},
 		{"mat.lap", func(s *settingout.SetOut) { move(first(s, settingout.Mat, 0), plane.Point{Y: -0.02}) }},

@@ -58,7 +58,7 @@ func CheckFrom(d roof.Deck, spec roof.Spec, given settingout.Given, s settingout
 		c.ground.openings = append(c.ground.openings, ringSides(o.Outline))
 	}
 	c.partFields()
-	c.spread(12000)
+	c.spread()
 	boards := c.of(settingout.Board)
 	c.boardCover(boards)
 	joints := c.joints(boards)
@@ -86,20 +86,6 @@ func (c *checker) of(kind settingout.Kind) []shape {
 	return out
 }
 
-// spread fills samples with about n points over the deck: the additive sequence
-// of the plastic number (R2), which leaves no grid line unvisited.
-func (c *checker) spread(n int) {
-	low, high := c.deck.Outline.Bounds()
-	const a1, a2 = 0.7548776662466927, 0.5698402909980532
-	for k := 1; k <= n; k++ {
-		x, y := math.Mod(0.5+a1*float64(k), 1), math.Mod(0.5+a2*float64(k), 1)
-		p := plane.Point{X: low.X + x*(high.X-low.X), Y: low.Y + y*(high.Y-low.Y)}
-		if on, clear := c.ground.open(p); on && clear > 0.004 {
-			c.samples = append(c.samples, p)
-		}
-	}
-}
-
 func place(p plane.Point) string { return fmt.Sprintf("(%.3f, %.3f)", p.X, p.Y) }
 
 // boardCover: boards lie on the deck, do not overlap, and leave nothing open but
@@ -110,7 +96,8 @@ func (c *checker) boardCover(boards []shape) {
 	// In a corner between two walls the open spot is a gap's diagonal away.
 	reach *= math.Sqrt2
 	ix := indexOf(boards, reach)
-	for _, p := range c.samples {
+	points := append(c.beside(boards, reach+0.003), c.beside(boards, -0.003)...)
+	for _, p := range append(points, c.samples...) {
 		covers, near := 0, math.Inf(1)
 		for _, i := range ix.at(p) {
 			if contains(boards[i].sides, p) {
