@@ -46,6 +46,10 @@ type DeckChecksInput struct {
 	Framing  steps.Made[framing.Framing]
 	Laminate steps.Made[laying.Laminate]
 	Waters   steps.Made[runoff.Waters]
+	// Origin is where the values of the site, the boards and the deck's base were written;
+	// Base is where the last stands in the file.
+	Origin roof.Origin
+	Base   string
 	// SpanTable asks for allowed spans of common joists.
 	SpanTable bool
 }
@@ -88,8 +92,10 @@ func MakeDeckChecks(_ context.Context, in DeckChecksInput) (DeckChecks, error) {
 // movement asks how the deck moves, and whether laminate and board joints bear it.
 func (out *DeckChecks) movement(in *DeckChecksInput, set country.Set) {
 	d, g, thick := &in.Deck, &in.Geometry.Value, in.Laminate.Value.LaminateMM
-	ask := movement.Input{AreaM2: g.GrossM2, Dark: dark(in.Spec.TopCoat.Colour), Bays: 1, BoardM: in.Spec.Board.WidthM, MoistureChange: 4,
-		BandageMM: in.Spec.BandageMM, GapMM: in.Spec.Board.GapMM, ThicknessMM: thick, BandageThicknessMM: 1.0, ModulusN: 6000, CrackStrain: 0.012}
+	ask := movement.Input{From: in.Origin, AreaM2: g.GrossM2, Dark: dark(in.Spec.TopCoat.Colour), Bays: 1, BoardM: in.Spec.Board.WidthM,
+		MoistureChange: 4,
+		BandageMM:      in.Spec.BandageMM, GapMM: in.Spec.Board.GapMM, ThicknessMM: thick, BandageThicknessMM: 1.0,
+		ModulusN: 6000, CrackStrain: 0.012}
 	if thick > 0 {
 		ask.ModulusN = in.Laminate.Value.StiffnessNPerMM / thick
 	}
@@ -155,6 +161,7 @@ type DampInput struct {
 	Readings                  []roof.Moisture
 	BoardMM                   float64
 	AirC, RelativeHumidityPct float64
+	Origin                    roof.Origin
 }
 
 // MakeDampCheck asks whether the deck is dry enough to laminate.
@@ -164,7 +171,7 @@ func MakeDampCheck(_ context.Context, in DampInput) (check.Notes, error) {
 	for _, r := range in.Readings {
 		readings = append(readings, r.Pct)
 	}
-	out.AnswerOn(in.Deck, in.Several, moisture.CheckDeck(readings, in.BoardMM, in.AirC, in.RelativeHumidityPct))
+	out.AnswerOn(in.Deck, in.Several, moisture.CheckDeck(readings, in.BoardMM, in.AirC, in.RelativeHumidityPct, in.Origin))
 	return out, nil
 }
 

@@ -120,7 +120,7 @@ func brim(d *roof.Deck, s plane.Surface) *working.Figure {
 		}
 		least = brimOver.Figure("lowest brim above the lowest point of deck "+d.Name+", "+what, "mm", runoff.Derived,
 			working.Measured("z", "lowest place along "+what, levelMM, "mm", "surface of the deck"),
-			working.GivenFigure("h", "height of "+what, heightMM, "mm", "roof file"))
+			working.Measured("h", "height of "+what, heightMM, "mm", "edges and openings of the deck"))
 	}
 	for i, e := range d.Edges {
 		g := d.Outline.Edge(i)

@@ -27,6 +27,8 @@ type HeatInput struct {
 	New     bool
 	LatDeg  float64
 	Spec    roof.Spec
+	// Origin is where boards and insulation were written.
+	Origin roof.Origin
 	// Guesses are values of the specification that nobody has given.
 	Guesses []roof.Default
 	// Bases of the decks in their order.
@@ -247,10 +249,8 @@ func (in *HeatInput) insulation() (thermal.Layer, float64) {
 	if x == nil {
 		return thermal.Layer{Name: "insulation", Main: true}, foamMu
 	}
-	l := thermal.Layer{Name: x.Material, Main: true, ThicknessMM: x.ThicknessMM, LambdaWPerMK: x.LambdaWPerM, Standing: working.Given}
-	if len(bearOn(in.Guesses, "thermal.u")) > 0 {
-		l.Standing = working.Assumed
-	}
+	l := thermal.Layer{Name: x.Material, Main: true, ThicknessMM: x.ThicknessMM, LambdaWPerMK: x.LambdaWPerM,
+		LambdaFrom: in.Origin.Source("spec.insulation.lambda_w_per_mk"), Field: "spec.insulation.thickness_mm", From: in.Origin}
 	if name := strings.ToLower(x.Material); strings.Contains(name, "wool") || strings.Contains(name, "quilt") {
 		return l, woolMu
 	}
@@ -264,7 +264,7 @@ func (in *HeatInput) layers() (thermal.Build, []moisture.Layer) {
 	s.add(thermal.Layer{Name: "plasterboard", ThicknessMM: 12.5, LambdaWPerMK: 0.25, Standing: working.Remembered, Usual: true}, plasterMu)
 	ins, mu := in.insulation()
 	board := thermal.Layer{Name: spec.Board.Material + " deck", ThicknessMM: spec.Board.ThicknessMM, LambdaWPerMK: 0.13,
-		Standing: working.Remembered}
+		Standing: working.Remembered, Field: "spec.board.thickness_mm", From: in.Origin}
 	skin := in.laminate()
 	vcl := func() {
 		if spec.VapourLayer() {

@@ -27,7 +27,8 @@ func (in *DeckChecksInput) loads(set country.Set) deck.Loads {
 	if in.Use.Below == "heated" || in.Use.Below == "wet room" {
 		dead += 0.15 // ceiling and services
 	}
-	l := deck.Loads{DeadKPa: dead, VariableKPa: set.RoofImposed.Value, PointKN: set.RoofPoint.Value, Short: true}
+	l := deck.Loads{DeadKPa: dead, VariableKPa: set.RoofImposed.Value, PointKN: set.RoofPoint.Value, Short: true,
+		From: in.Origin, Base: in.Base}
 	if in.Use.Access == "balcony" {
 		l.VariableKPa, l.PointKN, l.Short, l.Psi2 = set.BalconyLoad.Value, 2.0, false, 0.3
 	}
@@ -131,7 +132,7 @@ func (out *DeckChecks) snow(in *DeckChecksInput, set country.Set, bears bearing)
 func (in *DeckChecksInput) snow(set country.Set, carries snow.Capacity) (check.Result, *working.Figure, error) {
 	d := &in.Deck
 	ask := snow.Input{Set: set, AltitudeM: in.Site.AltitudeM, GroundKPa: in.Site.GroundSnowKPa, Zone: in.Site.SnowZone,
-		Carries: carries}
+		Carries: carries, From: in.Origin}
 	low, high := d.Outline.Bounds()
 	ask.WidthM = math.Max(high.X-low.X, high.Y-low.Y)
 	for i, e := range d.Edges {

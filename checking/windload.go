@@ -74,6 +74,8 @@ func away(d *roof.Deck, edge int) float64 {
 // wind asks whether trims and boards stay on in a gale.
 func (out *DeckChecks) wind(in *DeckChecksInput, set country.Set) error {
 	d, site, b := &in.Deck, in.Wind, in.Spec.Board
+	site.From = in.Origin
+	site.From = in.Origin
 	if d.Base.Kind == "concrete" {
 		return nil
 	}

@@ -255,7 +255,7 @@ var (
 // surface is what a bucket loses heat by: wall and top.
 func (b Bucket) surface(source working.Source) *working.Figure {
 	_, depthMM := b.Geometry(b.KG)
-	d := working.GivenFigure("d", "diameter of the bucket", b.DiameterMM/1000, "m", "bucket")
+	d := working.Measured("d", "diameter of the bucket", b.DiameterMM/1000, "m", "bucket")
 	if !(b.DiameterMM > 0) {
 		d = working.AssumedFigure("d", "diameter of the bucket", depthMM/1000, "m", "as wide as the mix is deep")
 	}
@@ -269,8 +269,8 @@ func (r BucketRun) Figures(k Kinetics, b Bucket, pct float64) []*working.Figure 
 	balance := working.Source{Title: "heat balance of a lumped body", Standing: working.Derived}
 	b, _ = b.filled()
 	in := []*working.Figure{
-		working.GivenFigure("m", "resin in the bucket", b.KG, "kg", "bucket"), working.GivenFigure("c", "catalyst by mass", pct, "%", "bucket"),
-		working.GivenFigure("Ta", "air", b.AirC, "°C", "bucket"), working.GivenFigure("T0", "resin at mixing", b.StartC, "°C", "bucket"),
+		working.Measured("m", "resin in the bucket", b.KG, "kg", "bucket"), working.Measured("c", "catalyst by mass", pct, "%", "bucket"),
+		working.Measured("Ta", "air", b.AirC, "°C", "bucket"), working.Measured("T0", "resin at mixing", b.StartC, "°C", "bucket"),
 		working.Constant("H", "heat of cure", k.HeatKJPerKG, "kJ/kg", set),
 		working.Constant("cp", "heat capacity", k.HeatCapacityKJPerKGK, "kJ/(kg·K)", set),
 		b.surface(balance), working.Constant("U", "heat lost by wall and surface", b.WallWPerM2K, "W/(m²·K)",

@@ -179,10 +179,9 @@ var (
 func answer(ask Ask, g Gel, pct float64) Answer {
 	const where = "the question"
 	ρr, ρc := ask.Resin.DensityKGPerL, ask.Catalyst.DensityGPerML
-	sheet := working.Source{Title: "data sheet of " + ask.Resin.Name, Standing: working.Supplier}
-	dr := working.Constant("ρr", "density of resin", ρr, "kg/l", sheet)
+	dr := working.Constant("ρr", "density of resin", ρr, "kg/l", ask.Resin.Sheet("density_kg_per_l"))
 	dc := working.Constant("ρc", "density of catalyst", ρc, "g/ml",
-		working.Source{Title: "data sheet of the catalyst", Standing: working.Supplier}).Noting("sheets run from 1.08 to 1.18: read yours")
+		ask.Catalyst.Density()).Noting("sheets run from 1.08 to 1.18: read yours")
 	var kg, litres *working.Figure
 	if ask.KG > 0 {
 		kg = working.GivenFigure("m", "resin", ask.KG, "kg", where)
@@ -196,8 +195,8 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 	margin := working.GivenFigure("tm", "margin kept before gel", ask.MarginMin, "min", where)
 	need := minutesNeeded.Figure("minutes needed", "min", working.Source{Title: "the earliest likely gel comes after laying and margin",
 		Standing: working.Derived}, lay, margin)
-	least := working.Constant("cmin", "least dose", g.MinPct, "%", sheet)
-	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", sheet)
+	least := working.Constant("cmin", "least dose", g.MinPct, "%", g.Limits.OrUnsaid())
+	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", g.Limits.OrUnsaid())
 	r, _ := g.Time(ask.TempC, pct) // allowed, since the dose was chosen so
 	gel := g.figure(r, temp, working.Constant("c", "catalyst by mass of resin, tried", pct, "%", byMass)).Keyed("dose.gel")
 	c := doseByRule.Run("catalyst by mass of resin", pct, "%", byMass, gel, need, least, most)

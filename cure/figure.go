@@ -25,8 +25,8 @@ func (g Gel) Working(tempC, catalystPct float64, where string) (*working.Figure,
 	if err != nil {
 		return nil, err
 	}
-	return g.figure(r, working.GivenFigure("T", "temperature of resin and deck", tempC, "°C", where),
-		working.GivenFigure("c", "catalyst by mass of resin", catalystPct, "%", where)), nil
+	return g.figure(r, working.Measured("T", "temperature of resin and deck", tempC, "°C", where),
+		working.Measured("c", "catalyst by mass of resin", catalystPct, "%", where)), nil
 }
 
 func (g *Gel) figure(r Range, tempC, pct *working.Figure) *working.Figure {

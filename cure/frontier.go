@@ -346,9 +346,9 @@ var (
 func chosenFigure(o Option, q Goal) *working.Figure {
 	logn := working.Source{Title: "laying and gel times log-normal, their spreads from crew and gel law", Standing: working.Derived}
 	in := []*working.Figure{
-		working.GivenFigure("tl", "minutes to lay the mix", q.LayMin, "min", "the goal"),
+		working.Measured("tl", "minutes to lay the mix", q.LayMin, "min", "the goal"),
 		working.AssumedFigure("v", "spread of laying", q.LayCV, "", "as crews vary"),
-		working.GivenFigure("td", q.Ready.String()+" by", q.ByMin, "min", "the goal"),
+		working.Measured("td", q.Ready.String()+" by", q.ByMin, "min", "the goal"),
 		gelOnDeck.Run("gel, "+string(o.Technique), o.Gel.LikelyMin, "min", arrhenius,
 			working.Measured("ct", "dose tried", o.Pct, "%", "the frontier")).Between(o.Gel.LowMin, o.Gel.HighMin),
 	}

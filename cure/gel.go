@@ -71,6 +71,8 @@ type Gel struct {
 	Evidence string `json:"evidence"`
 	// Standing of the evidence.
 	Standing working.Standing `json:"standing"`
+	// Limits is where the doses' limits come from.
+	Limits working.Source `json:"limits,omitzero"`
 	// Drums known from the logs; see ForDrum.
 	Drums []Drum `json:"drums,omitempty"`
 }
@@ -90,7 +92,7 @@ func NewGel(r material.Resin) (Gel, error) {
 		MinPct: math.Max(r.MinPct, leastPct), MaxPct: math.Min(r.MaxPct, mostPct),
 		MinC: math.Max(r.MinC, coldestC), MaxC: math.Min(r.MaxC, hotestC),
 		SeenMinC: math.Inf(1), SeenMaxC: math.Inf(-1), SeenMinPct: math.Inf(1), SeenMaxPct: math.Inf(-1),
-		Evidence: fmt.Sprintf("%d gel points of the data sheet", len(r.GelPoints)), Standing: working.Supplier,
+		Evidence: evidenceOf(r), Standing: r.Sheet("gel_points").Standing, Limits: r.Sheet("min_catalyst_pct", "max_catalyst_pct"),
 	}
 	p := normalEquations{dim: 3}
 	p.prior(0, priorLevel, priorLevelSD) // as good as none
@@ -114,6 +116,14 @@ func NewGel(r material.Resin) (Gel, error) {
 			r.Name, g.Mean[1], g.Mean[2])
 	}
 	return g, nil
+}
+
+// evidenceOf says in words what a law rests on before anything is learned.
+func evidenceOf(r material.Resin) string {
+	if r.Sheet("gel_points").Standing == working.Supplier {
+		return fmt.Sprintf("%d gel points of the data sheet", len(r.GelPoints))
+	}
+	return fmt.Sprintf("%d gel points of the catalogue's example", len(r.GelPoints))
 }
 
 // Check says what is wrong with a law that comes from a file, and how to mend it.

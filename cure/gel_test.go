@@ -306,7 +306,7 @@ func TestWorkingReachesTheSheet(t *testing.T) {
 	if err := working.Unfold(&b, f); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"activation energy", "7 gel points of the data sheet", "roof.yaml, day (given)", "supplier's data", "assumed", "min"} {
+	for _, want := range []string{"activation energy", "7 gel points of the catalogue's example", "roof.yaml, day", "invented example", "assumed", "min"} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("the working lacks %q:\n%s", want, b.String())
 		}

@@ -44,7 +44,7 @@ const (
 const roundLimit = 30000
 
 func newMaster(o *order) *master {
-	m := &master{o: o, lp: lp.New(1000), known: map[string]int{}, treeWork: treeWork}
+	m := &master{o: o, lp: lp.New(1000), known: map[string]int{}, treeWork: treeWork * max(1, o.effort)}
 	m.d = append([]int(nil), o.d...)
 	m.avail = append([]int(nil), o.avail...)
 	most := int64(1)

@@ -20,6 +20,7 @@ type order struct {
 	costUnit float64 // money per unit of cost
 	step     int64   // every plan costs a multiple of this many units
 	exact    bool    // unit costs times costUnit are the caller's costs exactly
+	effort   int     // Problem.Effort
 }
 
 func gcd(a, b int) int {
@@ -45,7 +46,7 @@ func plain(p Problem) order {
 			merged[q.LengthMM+p.KerfMM] += q.Count
 		}
 	}
-	var o order
+	o := order{effort: p.Effort}
 	g, n := 0, 0
 	for w, d := range merged {
 		o.w = append(o.w, w)

@@ -35,6 +35,9 @@ type Problem struct {
 	// KeepMM is the shortest leftover worth keeping, in mm; 0 when none is. It
 	// never costs money: it only chooses among plans of equal cost.
 	KeepMM int
+	// Effort is how many times the usual number of steps is spent before a hard order is
+	// left open; 0 is 1.
+	Effort int
 }
 
 // Cut is a number of equal pieces from one bar.

@@ -35,6 +35,9 @@ type SheetProblem struct {
 	// A leftover at least KeepLengthMM by KeepWidthMM, either way round, is listed
 	// as an offcut; with both 0 every leftover is listed.
 	KeepLengthMM, KeepWidthMM int
+	// Effort is how much is spent on a plan that is not proven: with 0 no sheets are cut
+	// anew, 1 is for one order that a person waits for, more takes as many times longer.
+	Effort int
 }
 
 // Rect is a part of a sheet: its corner nearest the sheet's origin and its size.

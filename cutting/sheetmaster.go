@@ -108,7 +108,7 @@ func (m *sheetMaster) spent() bool {
 	for _, g := range m.grids {
 		n += g.spent
 	}
-	return n > sheetWork
+	return n > sheetWork*int64(max(1, m.o.effort))
 }
 
 // price rounds duals to whole numbers and fills every sheet kind's grid.

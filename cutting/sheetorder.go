@@ -12,6 +12,7 @@ type sheetOrder struct {
 	sheets []sheetType
 	unit   float64 // money per cost unit
 	exact  bool
+	effort int
 }
 
 type panelType struct {
@@ -39,7 +40,7 @@ func plainSheets(p SheetProblem) sheetOrder {
 			n += q.Count
 		}
 	}
-	var o sheetOrder
+	o := sheetOrder{effort: p.Effort}
 	for k, d := range merged {
 		o.items = append(o.items, panelType{k.l, k.w, d, k.turn, int64(k.l) * int64(k.w)})
 	}

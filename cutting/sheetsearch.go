@@ -2,62 +2,100 @@ package cutting
 
 import "context"
 
+// sheetSearch is the best plan so far and the proven bound.
+type sheetSearch struct {
+	o     *sheetOrder
+	best  []sheetUse
+	bound int64
+	purse *purse
+}
+
+// cost of the best plan, more than any where there is none.
+func (s *sheetSearch) cost() int64 {
+	if s.best == nil {
+		return 1 << 62
+	}
+	return s.o.costOf(s.best)
+}
+
+func (s *sheetSearch) closed() bool { return s.cost() <= s.bound }
+
+// offer takes a plan that is cheaper.
+func (s *sheetSearch) offer(plan []sheetUse) {
+	if plan != nil && s.o.costOf(plan) < s.cost() {
+		s.best = plan
+	}
+}
+
+// raise takes a bound that is higher, as whole sheets can make it up.
+func (s *sheetSearch) raise(bound int64) { s.bound = max(s.bound, s.purse.atLeast(bound)) }
+
 // search runs the stages in order and stops as soon as plan and bound meet.
 func (o *sheetOrder) search(ctx context.Context) ([]sheetUse, int64, string) {
-	bound := max(o.areaBound(), o.dffBound())
-	best := o.firstPlan(bound)
-	cost := func() int64 {
-		if best == nil {
-			return 1 << 62
-		}
-		return o.costOf(best)
-	}
-	if cost() <= bound {
-		return best, bound, "a quick plan meets the area bound"
+	s := &sheetSearch{o: o, bound: max(o.areaBound(), o.dffBound())}
+	how := s.run(ctx)
+	return s.best, s.bound, how
+}
+
+func (s *sheetSearch) run(ctx context.Context) string {
+	o := s.o
+	s.best = o.firstPlan(s.bound)
+	if s.closed() {
+		return "a quick plan meets the area bound"
 	}
 	if ctx.Err() != nil {
-		return best, bound, "stopped by the caller after the quick plan"
+		return "stopped by the caller after the quick plan"
 	}
-	purse := o.newPurse(best)
-	if bound = purse.atLeast(bound); cost() <= bound {
-		return best, bound, "a quick plan meets what whole sheets must cost"
+	s.purse = o.newPurse(s.best)
+	if s.raise(s.bound); s.closed() {
+		return "a quick plan meets what whole sheets must cost"
+	}
+	if s.best != nil && o.effort > 0 {
+		if s.offer(o.rebuild(ctx, s.best, s.bound)); s.closed() {
+			return "a plan cut anew sheet by sheet meets the bound"
+		}
 	}
 	m := newSheetMaster(o)
 	if m == nil {
-		return best, bound, "quick plan and area bound; the panels' sizes are too many for the pattern bound"
+		return "quick plan and area bound; the panels' sizes are too many for the pattern bound"
 	}
-	for _, u := range best {
+	s.patterns(ctx, m)
+	switch {
+	case s.closed():
+		return "plan and pattern bound meet"
+	case ctx.Err() != nil:
+		return "stopped by the caller"
+	case m.spent():
+		return "the search came to the end of its budget"
+	}
+	return "pattern bound and rounded pattern plans"
+}
+
+// patterns bounds the order by the pattern programme and rounds it to plans, first with
+// unlimited copies of a panel on a sheet and then, where that can be afforded, with limited.
+func (s *sheetSearch) patterns(ctx context.Context, m *sheetMaster) {
+	o := s.o
+	for _, u := range s.best {
 		m.add(u)
 	}
-	if plan := o.complete(o.demand(), o.available(), m.grids, bound); plan != nil && o.costOf(plan) < cost() {
-		best = plan
+	s.offer(o.complete(o.demand(), o.available(), m.grids, s.bound))
+	b, _ := m.generate(ctx, s.cost())
+	s.raise(b)
+	s.dive(ctx, m, sheetDives, func() bool { return true })
+	if s.closed() || ctx.Err() != nil || m.spent() || remaining(o.demand()) > properPanels || !m.mayBeProper() {
+		return
 	}
-	lpBound, _ := m.generate(ctx, cost())
-	bound = max(bound, purse.atLeast(lpBound))
-	for skip := 0; skip < sheetDives && cost() > bound && ctx.Err() == nil && !m.spent(); skip++ {
-		if plan := m.dive(ctx, bound, cost(), skip); plan != nil && o.costOf(plan) < cost() {
-			best = plan
-		}
+	m.proper = true
+	b, _ = m.generate(ctx, s.cost())
+	s.raise(b)
+	s.dive(ctx, m, 2, func() bool { return m.joins > 0 })
+}
+
+// dive rounds the programme to whole sheets in so many ways.
+func (s *sheetSearch) dive(ctx context.Context, m *sheetMaster, times int, more func() bool) {
+	for skip := 0; skip < times && !s.closed() && ctx.Err() == nil && more() && !m.spent(); skip++ {
+		s.offer(m.dive(ctx, s.bound, s.cost(), skip))
 	}
-	if cost() > bound && ctx.Err() == nil && !m.spent() && remaining(o.demand()) <= properPanels && m.mayBeProper() {
-		m.proper = true
-		b, _ := m.generate(ctx, cost())
-		bound = max(bound, purse.atLeast(b))
-		for skip := 0; skip < 2 && cost() > bound && ctx.Err() == nil && m.joins > 0 && !m.spent(); skip++ {
-			if plan := m.dive(ctx, bound, cost(), skip); plan != nil && o.costOf(plan) < cost() {
-				best = plan
-			}
-		}
-	}
-	switch {
-	case cost() <= bound:
-		return best, bound, "plan and pattern bound meet"
-	case ctx.Err() != nil:
-		return best, bound, "stopped by the caller"
-	case m.spent():
-		return best, bound, "the search came to the end of its budget"
-	}
-	return best, bound, "pattern bound and rounded pattern plans"
 }
 
 // sheetDives is how many different dives are tried.

@@ -177,7 +177,7 @@ func (b *bucket) materials() error {
 		return as(Asked, err)
 	}
 	if b.Gel != nil && b.Gel.ResinKey != b.resin.Key {
-		return wrong("gel", fmt.Sprintf("Take --resin %s, or leave the law out", b.Gel.ResinKey),
+		return wrong("gel", fmt.Sprintf("Ask for the resin %s, or leave the law out", b.Gel.ResinKey),
 			"it is the law of %s and the mix is of %s", b.Gel.ResinKey, b.resin.Key)
 	}
 	b.catalyst, err = b.cat.Catalyst(usualCatalyst)
@@ -188,9 +188,9 @@ func (b *bucket) materials() error {
 func (b *bucket) amounts() error {
 	switch {
 	case b.TempC == nil || math.IsNaN(*b.TempC):
-		return wrong("temp", "", "give the temperature of resin and deck, the lower of the two: --temp 12")
+		return wrong("temp", "", "give the temperature of resin and deck, the lower of the two, such as 12")
 	case (b.KG == nil) == (b.Litres == nil):
-		return wrong("", "", "give how much resin, once: --litres 5 or --kg 5")
+		return wrong("litres", "", "give how much resin, once: in litres or in kilograms")
 	case b.KG != nil:
 		b.kg = *b.KG
 	default:
@@ -198,13 +198,13 @@ func (b *bucket) amounts() error {
 	}
 	switch {
 	case !(b.kg > 0 && b.kg <= mostInADrumKG):
-		return wrong("", "", "%g kg of resin: give more than 0 and no more than a drum", b.kg)
+		return wrong("kg", "", "%g kg of resin: give more than 0 and no more than a drum", b.kg)
 	case !(b.NeedMin > 0 && b.NeedMin <= mostLayMin):
-		return wrong("", "", "%g minutes to lay it: give --minutes, more than 0", b.NeedMin)
+		return wrong("minutes", "", "%g minutes to lay it: give more than 0", b.NeedMin)
 	case !(b.MarginMin >= 0 && b.MarginMin <= mostLayMin):
-		return wrong("", "", "a margin of %g minutes: give --margin, 0 or more", b.MarginMin)
+		return wrong("margin", "", "%g minutes kept before gel: give 0 or more", b.MarginMin)
 	case b.LeftKG != nil && !(*b.LeftKG > 0 && *b.LeftKG <= b.kg):
-		return wrong("", "", "%g kg left of %g kg: give --left, more than 0 and no more than the mix", *b.LeftKG, b.kg)
+		return wrong("left", "", "%g kg left of %g kg: give more than 0 and no more than the mix", *b.LeftKG, b.kg)
 	}
 	return nil
 }
@@ -214,7 +214,7 @@ func (b *bucket) amounts() error {
 func lawFor(r material.Resin, learned *gelfile.Law, drum string) (cure.Gel, error) {
 	if learned == nil {
 		if drum != "" {
-			return cure.Gel{}, wrong("drum", "", "%s: a drum is known only from its log: give --gel as well", drum)
+			return cure.Gel{}, wrong("drum", "", "%s: a drum is known only from its log: give the law learned from it as well", drum)
 		}
 		g, err := cure.NewGel(r)
 		return g, as(Faulty, err)

@@ -14,6 +14,6 @@ func Figure(p *plan.Plan, key string) (*working.Figure, error) {
 		return f, nil
 	}
 	keys := p.Workings.Keys()
-	return nil, wrong("", "", "there is no figure %q; did you mean %s? (--explain list names all %d)",
-		key, strings.Join(words.Nearest(key, keys, 3), ", "), len(keys))
+	return nil, wrong("figure", "", "there is no figure %q of %d; did you mean %s?",
+		key, len(keys), strings.Join(words.Nearest(key, keys, 3), ", "))
 }

@@ -24,9 +24,9 @@ func (b *bucket) weigh(ctx context.Context) (cure.MixAdvice, cure.Milestone, err
 	case !ok:
 		return cure.MixAdvice{}, 0, wrong("ready", "", "%s: there is walk, sand, rain-safe, over-coat", b.Ready)
 	case !(b.ByMin > 0 && b.ByMin <= 30*24*60):
-		return cure.MixAdvice{}, 0, wrong("", "", "%s by %g minutes after mixing: give --by, such as --by 240", b.Ready, b.ByMin)
+		return cure.MixAdvice{}, 0, wrong("by", "", "%s by %g minutes after mixing: give minutes, such as 240", b.Ready, b.ByMin)
 	case b.FilmKGPerM2 < 0 || b.FilmKGPerM2 > 5:
-		return cure.MixAdvice{}, 0, wrong("", "", "a film of %g kg/m²: give --film, 0.4 to 2.4", b.FilmKGPerM2)
+		return cure.MixAdvice{}, 0, wrong("film", "", "a film of %g kg/m²: give 0.4 to 2.4", b.FilmKGPerM2)
 	}
 	ask, film := cure.TableAsk{Kinetics: cure.Roof(), Thresholds: cure.RoofThresholds()}, usualFilmKGPerM2
 	if b.resin.Coat {

@@ -15,8 +15,8 @@ import (
 func (d *pack) cutLists() {
 	d.begin("Cut lists",
 		"Every number is found again on the set-out, and on its label; bandage, torn off the roll where it is laid, and noggins have no "+
-			"labels. The letters are those of the cutting diagrams. Millimetres. 'The least possible' means that no plan for these pieces "+
-			"needs fewer.")
+			"labels. The letters are those of the cutting diagrams. Millimetres. 'Least for these pieces' means that "+
+			"these pieces cannot be cut from fewer; another layout may have other pieces, but by area none takes fewer than is said.")
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
 		for _, m := range k.Materials() {
@@ -134,20 +134,7 @@ func counted(n int, units string) string {
 }
 
 // proof says how good the plan is known to be.
-func (d *pack) proof(m settingout.Material) string {
-	if m.Optimal {
-		return "the least possible"
-	}
-	unit := m.BoundUnit
-	if unit == "" {
-		unit = m.Unit
-	}
-	decimals := 0
-	if unit == "m²" || unit == "m" {
-		decimals = 1
-	}
-	return fmt.Sprintf("no plan can do with less than %s %s, a better one may exist", d.num(m.Bound, decimals), unit)
-}
+func (d *pack) proof(m settingout.Material) string { return m.Proof(d.num) }
 
 // rolls says which runs come off which roll, and what is left on it.
 func (d *pack) rolls(m settingout.Material) {

@@ -15,6 +15,7 @@ import (
 	"gelwright/scene"
 	"gelwright/scene/pdf"
 	"gelwright/scene/svg"
+	"gelwright/unit"
 )
 
 // File is one document with its name below the job's folder, parted by "/".
@@ -165,13 +166,29 @@ func fileName(title string) string {
 	return strings.Trim(b.String(), "-")
 }
 
+// harmless keeps a spreadsheet from taking a name for a formula: a cell that begins like one
+// and is no number gets an apostrophe before it, which spreadsheets take for "this is text".
+func harmless(rows [][]string) [][]string {
+	for _, row := range rows {
+		for i, cell := range row {
+			if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+				continue
+			}
+			if _, number := unit.Decimal(cell); !number {
+				row[i] = "'" + cell
+			}
+		}
+	}
+	return rows
+}
+
 // Lists returns the lists as CSV, with a point for the decimal mark and units in the heads.
 func Lists(p *plan.Plan) ([]File, error) {
 	var files []File
 	add := func(name string, rows [][]string) error {
 		var b bytes.Buffer
 		w := csv.NewWriter(&b)
-		if err := w.WriteAll(rows); err != nil {
+		if err := w.WriteAll(harmless(rows)); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 		files = append(files, File{"lists/" + name, b.Bytes()})

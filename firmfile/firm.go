@@ -1,6 +1,10 @@
 package firmfile
 
 import (
+	"reflect"
+	"slices"
+	"strings"
+
 	"gelwright/material"
 	"gelwright/roof"
 )
@@ -174,13 +178,36 @@ func overResin(r, f material.Resin) material.Resin {
 		r.GelPoints = append([]material.GelPoint(nil), f.GelPoints...)
 		r.Standing = "the firm's data sheet"
 	}
+	r.Own = added(r.Own, f)
 	if len(f.PacksKG) > 0 {
 		r.PacksKG = append([]float64(nil), f.PacksKG...)
 	}
 	return r
 }
 
+// added is the names of fields with those that a resin or catalyst of the firm's file gives.
+func added(own []string, f any) []string {
+	own = slices.Clone(own)
+	v := reflect.ValueOf(f)
+	for i := range v.NumField() {
+		name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
+		if !v.Field(i).IsZero() && !slices.Contains(own, name) {
+			own = append(own, name)
+		}
+	}
+	return own
+}
+
+// place names the file, "firm file" where it has no name.
+func (f *Firm) place() string {
+	if f.File != "" {
+		return f.File
+	}
+	return "firm file"
+}
+
 func overCatalyst(c, f material.Catalyst) material.Catalyst {
+	c.Own = added(c.Own, f)
 	set(&c.Name, f.Name)
 	if f.DensityGPerML != 0 {
 		c.DensityGPerML, c.Standing = f.DensityGPerML, "the firm's data sheet"

@@ -25,7 +25,7 @@ func replace[V any](j *roof.Job, f *Firm, field string, at *V, own V) {
 	for i := range j.Defaults {
 		if d := &j.Defaults[i]; d.Field == field {
 			*at = own
-			d.Value, d.Why = fmt.Sprint(own), "the firm's file "+f.File
+			d.Value, d.Why, d.Firm = fmt.Sprint(own), "the firm's file "+f.File, f.place()
 		}
 	}
 }
@@ -234,7 +234,7 @@ var offcutTable = &form.Object[Offcut]{Doc: "An offcut in hand.", Fields: []form
 
 var forecastTable = &form.Object[Forecast]{Doc: "Where weather may be fetched from; nothing is fetched by itself.",
 	Fields: []form.Field[Forecast]{
-		form.Pattern("address", "The provider's address, with {lat} and {lon}.", `^https?://[^\s]+$`, "a web address",
+		form.Pattern("address", "The provider's address, with {lat} and {lon}.", `^https://[^\s]+$`, "a web address that begins with https://",
 			func(f *Forecast) *string { return &f.Address }, "https://weather.example/v1?lat={lat}&lon={lon}"),
 		form.Text("contact", "Sent to providers that ask who calls.", func(f *Forecast) *string { return &f.Contact },
 			"office@fieldroof.example"),

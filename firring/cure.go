@@ -84,7 +84,7 @@ func CureOf(l *Levels, s plane.Surface, layout Layout, stationM, leastMM float64
 		working.Measured("e", fmt.Sprintf("deck as found over the design where most, at (%.2f, %.2f)", hump.X, hump.Y), found, "mm",
 			"levels of the deck, by triangles between the readings"),
 		working.AssumedFigure("h0", "least firring height", leastMM, "mm", "enough to nail without splitting; no survey gives it"),
-		working.GivenFigure("δ", "tolerance of a level", l.ToleranceMM, "mm", "levels of the deck"))}
+		working.Measured("δ", "tolerance of a level", l.ToleranceMM, "mm", "levels of the deck"))}
 	for _, r := range runs {
 		out := Scribed{Joist: r.joist}
 		for _, p := range along(r.a, r.b, stationM) {

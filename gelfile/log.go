@@ -5,11 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
-	"strconv"
 	"strings"
 
 	"gelwright/cure"
+	"gelwright/unit"
 )
 
 // Log is a log as read: the gels, the mix of each in kg (0 for a cup) and its line.
@@ -150,9 +149,9 @@ func (d *logDoor) number(record []string, c column) field {
 		text = strings.Replace(text, ",", ".", 1)
 	}
 	line, col := d.reader.FieldPos(i)
-	v, err := strconv.ParseFloat(text, 64)
+	v, isNumber := unit.Decimal(text)
 	switch {
-	case err != nil || math.IsNaN(v):
+	case !isNumber:
 		d.fault(line, col, "%s %q is no number: %s", c.name, record[i], c.remedy)
 		return field{bad: true}
 	case v < c.low || v > c.high:

@@ -18,6 +18,9 @@ type Coat struct {
 	// LiquidKGPerL and CuredGPerCM3 are densities, StyreneFraction the share by
 	// mass, all of the data sheet.
 	LiquidKGPerL, CuredGPerCM3, StyreneFraction float64
+	// Sheet is where these come from; From knows whether the coats were written by somebody.
+	Sheet working.Source
+	From  working.Giver
 }
 
 // Film is what a top coat takes and the film it leaves.
@@ -51,13 +54,12 @@ func MakeFilm(c Coat) (*Film, error) {
 	if err := checkCoat(c); err != nil {
 		return nil, fmt.Errorf("laminate: top coat %q: %w", c.Name, err)
 	}
-	sheet := working.Source{Title: "top coat data sheet", Standing: working.Supplier}
-	ρl := working.Constant("ρl", "density of liquid top coat", c.LiquidKGPerL, "kg/l", sheet)
-	ρc := working.Constant("ρc", "density of cured top coat", c.CuredGPerCM3, "g/cm³", sheet)
-	s := working.Constant("S", "styrene by mass", 100*c.StyreneFraction, "%", sheet)
-	n := working.GivenFigure("n", "coats", float64(c.Coats), "", "specification")
+	ρl := working.Constant("ρl", "density of liquid top coat", c.LiquidKGPerL, "kg/l", c.Sheet.OrUnsaid())
+	ρc := working.Constant("ρc", "density of cured top coat", c.CuredGPerCM3, "g/cm³", c.Sheet.OrUnsaid())
+	s := working.Constant("S", "styrene by mass", 100*c.StyreneFraction, "%", c.Sheet.OrUnsaid())
+	n := working.From(c.From, "n", "coats", float64(c.Coats), "", "spec.top_coat.coats")
 	loss := coatLoss.Figure("styrene lost to the air, by mass of top coat", "",
-		working.Source{Title: "40 CFR 63 subpart VVVV", Clause: "table 3, non-atomised gel coat equation", Standing: working.Published}, s)
+		working.Source{Title: "40 CFR 63 subpart VVVV", Clause: "table 3, gel coat equation", Standing: working.Published}, s)
 	f := &Film{Coat: c}
 	f.KG = coatMass.Figure("top coat, "+c.Name, "kg", algebra, c.AreaM2.As("A"), c.KGPerM2.As("w"), n).Keyed(c.Key + ".mass")
 	f.Litres = coatLitres.Figure("top coat, "+c.Name, "l", algebra, f.KG, ρl).Keyed(c.Key + ".litres")

@@ -38,6 +38,8 @@ type Zone struct {
 	SoakKGPerM2 *working.Figure
 	// Densities; the zero value is taken as DefaultDensities.
 	Densities Densities
+	// From knows whether the mats were written by somebody.
+	From working.Giver
 }
 
 // Build is what a zone takes and what comes of it. Rates are for each m² covered.
@@ -131,7 +133,7 @@ func checkZone(z *Zone) error {
 func matMass(z Zone) *working.Figure {
 	inputs := make([]*working.Figure, 0, len(z.Layers))
 	for i, g := range z.Layers {
-		inputs = append(inputs, working.GivenFigure("g", fmt.Sprintf("mat layer %d", i+1), g, "g/m²", "specification"))
+		inputs = append(inputs, working.From(z.From, "g", fmt.Sprintf("mat layer %d", i+1), g, "g/m²", "spec.layers_g_per_m2"))
 	}
 	return glassInMats.Figure("glass in the mats", "kg/m²", algebra, inputs...)
 }
@@ -173,7 +175,7 @@ func (b *Build) thickness(perKG, m *working.Figure) error {
 }
 
 func tissue(z Zone) (g, perKG *working.Figure, err error) {
-	g = working.GivenFigure("gt", "surface tissue", z.TissueGPerM2, "g/m²", "specification")
+	g = working.From(z.From, "gt", "surface tissue", z.TissueGPerM2, "g/m²", "spec.tissue_g_per_m2")
 	x, err := GlassFraction(tissueRatio())
 	if err != nil {
 		return nil, nil, err
@@ -189,7 +191,7 @@ func (b *Build) masses(m *working.Figure) {
 	b.GlassKGPerM2 = glassPerM2.Figure("glass for each m², "+z.Name, "kg/m²", algebra, m)
 	q := resinInMats.Figure("resin in the laminate for each m²", "kg/m²", algebra, m, R)
 	if z.TissueGPerM2 > 0 {
-		g := working.GivenFigure("gt", "surface tissue", z.TissueGPerM2, "g/m²", "specification")
+		g := working.From(z.From, "gt", "surface tissue", z.TissueGPerM2, "g/m²", "spec.tissue_g_per_m2")
 		b.GlassKGPerM2 = glassWithTissue.Figure("glass for each m², "+z.Name, "kg/m²", algebra, m, g)
 		q = resinWithTissue.Figure("resin in the laminate for each m²", "kg/m²", algebra, m, R, tissueRatio().As("Rt"), g)
 	}

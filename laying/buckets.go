@@ -80,7 +80,7 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 	}
 	w.out.Figure(limit.Keyed("crew.cap"))
 	w.crew = mixing.Crew{People: in.Crew.People, LayM2PerManHour: in.Crew.LayM2PerManHour, MarginMin: in.Crew.MarginMin, CapKG: limit.Value,
-		MaxBucketKG: in.Crew.MaxBucketKG}
+		MaxBucketKG: in.Crew.MaxBucketKG, From: in.Origin}
 	w.rates()
 	w.out.Films = Films{}
 	w.wet = &chain{ctx: ctx, ground: &in.Ground, films: w.out.Films, day: in.Day, at: moment{1, in.Day.StartMin}}

@@ -62,7 +62,7 @@ func MakeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
 		working.Number(density) + " g/ml; both are printed."
 	habit := out.Figure(tenToTheKilogram.Figure("what 10 ml to the kilogram really is", "% by mass", runoff.Derived,
 		working.Constant("ρ", "density of the catalyst", density, "g/ml",
-			working.Source{Title: in.Catalyst.Name, Standing: working.Supplier}).Noting(in.Catalyst.Standing)).Keyed("dose.habit"))
+			in.Catalyst.Density()).Noting(in.Catalyst.Standing)).Keyed("dose.habit"))
 	c.HabitNote = "The habit '10 ml per kg is 1 %' gives " + working.Number(habit.Value) + " % with this catalyst."
 	for t := 5.0; t <= 35; t += 2.5 {
 		row := DoseRow{TempC: t}

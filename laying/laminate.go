@@ -73,7 +73,7 @@ func MakeLaminate(_ context.Context, in LaminateInput) (Laminate, error) {
 	b, err := laminate.Make(laminate.Zone{
 		Key: "laminate." + in.Deck + ".deck", Name: "deck " + in.Deck, Kind: laminate.Deck, AreaM2: in.Fields.Value.Area, LapFactor: lap,
 		Layers: spec.Layers, TissueGPerM2: spec.TissueGPerM2,
-		ResinToGlass: in.resinToGlass(), SoakKGPerM2: in.soak(),
+		ResinToGlass: in.resinToGlass(), SoakKGPerM2: in.soak(), From: in.Origin,
 	})
 	if err != nil {
 		return out, err
@@ -126,7 +126,7 @@ func (out *Laminate) details(in LaminateInput) error {
 		}
 		z := laminate.Zone{Key: "laminate." + in.Deck + "." + string(c.kind), Name: c.name + " of deck " + in.Deck, Kind: c.kind,
 			AreaM2: working.Measured("A", c.name+" of deck "+in.Deck, sum, "m²", "pieces as set out"), Layers: c.lays,
-			ResinToGlass: in.resinToGlass()}
+			ResinToGlass: in.resinToGlass(), From: in.Origin}
 		if c.soak {
 			z.SoakKGPerM2 = in.soak()
 		}
@@ -167,7 +167,8 @@ func (out *Laminate) topCoat(in LaminateInput) error {
 	out.CoatM2 = out.CoatArea.Value
 	film, err := laminate.MakeFilm(laminate.Coat{Key: "topcoat." + in.Deck, Name: "top coat on deck " + in.Deck, AreaM2: out.CoatArea,
 		KGPerM2: in.Origin.Given("q", "top coat, each coat", spec.TopCoat.KGPerM2, "kg/m²", "spec.top_coat.kg_per_m2"), Coats: spec.TopCoat.Coats,
-		LiquidKGPerL: in.Coat.DensityKGPerL, CuredGPerCM3: in.Coat.CuredKGPerL, StyreneFraction: in.Coat.StyreneFraction})
+		LiquidKGPerL: in.Coat.DensityKGPerL, CuredGPerCM3: in.Coat.CuredKGPerL, StyreneFraction: in.Coat.StyreneFraction, From: in.Origin,
+		Sheet: in.Coat.Sheet("density_kg_per_l", "cured_kg_per_l", "styrene_fraction")})
 	if err != nil {
 		return err
 	}

@@ -132,7 +132,7 @@ func TestGelPointsFollowTheResinsOwnLaw(t *testing.T) {
 		if r.ActivationSDKJPerMol < 5 || r.ActivationKJPerMol-3*r.ActivationSDKJPerMol > 45 || r.ActivationKJPerMol+2*r.ActivationSDKJPerMol < 80 {
 			t.Errorf("%s: activation energy %g ± %g kJ/mol does not span what is published", r.Key, r.ActivationKJPerMol, r.ActivationSDKJPerMol)
 		}
-		if !strings.Contains(r.Standing, "illustrative") {
+		if !strings.Contains(r.Standing, "invented example") {
 			t.Errorf("%s does not say that its gel points are invented", r.Key)
 		}
 	}

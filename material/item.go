@@ -83,6 +83,7 @@ type Carriage struct {
 	Per    string  `json:"per"`
 	// LitresPerKG turns the item's kilograms into litres where Per is "l".
 	LitresPerKG float64        `json:"litres_per_kg,omitempty"`
+	LitresFrom  working.Source `json:"litres_from,omitzero"`
 	Source      working.Source `json:"source"`
 }
 

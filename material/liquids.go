@@ -8,7 +8,7 @@ import (
 )
 
 // illustrative marks values invented within the trade's sanity bands.
-const illustrative = "illustrative, replace by your supplier's sheet"
+const illustrative = string(working.Example) + ", replace by your supplier's sheet"
 
 var adr = working.Source{Title: "ADR", Clause: "1.1.3.6.3, transport categories", Standing: working.Remembered}
 
@@ -67,7 +67,7 @@ func (r Resin) item() Item {
 		Standing: working.CommonPractice,
 	}
 	if r.DensityKGPerL > 0 {
-		i.Carriage.LitresPerKG = 1 / r.DensityKGPerL
+		i.Carriage.LitresPerKG, i.Carriage.LitresFrom = 1/r.DensityKGPerL, r.Sheet("density_kg_per_l")
 	}
 	if r.Coat {
 		i.Kind, i.Carriage.UN = KindTopCoat, "UN 1866"

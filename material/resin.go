@@ -1,5 +1,11 @@
 package material
 
+import (
+	"slices"
+
+	"gelwright/working"
+)
+
 // Resin is a polyester as its data sheet describes it: a laminating resin or a
 // waxed top coat.
 type Resin struct {
@@ -38,6 +44,26 @@ type Resin struct {
 	PacksKG []float64 `json:"packs_kg"`
 	// Standing says how far the numbers can be trusted.
 	Standing string `json:"standing"`
+	// Own are the fields that the firm's file gives; the others are those of the catalogue.
+	Own []string `json:"own,omitempty"`
+}
+
+// Sheet is where fields of the resin come from: the data sheet that the firm has entered
+// where its file gives them all, else the catalogue's example, which is invented.
+func (r Resin) Sheet(fields ...string) working.Source {
+	if ownAll(r.Own, fields) {
+		return working.Source{Title: "data sheet of " + r.Name, Standing: working.Supplier}
+	}
+	return working.Source{Title: "catalogue's example of " + r.Name, Standing: working.Example}
+}
+
+func ownAll(own, fields []string) bool {
+	for _, f := range fields {
+		if !slices.Contains(own, f) {
+			return false
+		}
+	}
+	return true
 }
 
 // GelPoint is one line of a data sheet's gel table: the time from mixing to gel of
@@ -60,4 +86,15 @@ type Catalyst struct {
 	SelfAccelC     float64   `json:"self_accelerating_c"`
 	Standing       string    `json:"standing"`
 	ShelfLifeMonth float64   `json:"shelf_life_months"`
+	// Own are the fields that the firm's file gives; the others are those of the catalogue.
+	Own []string `json:"own,omitempty"`
+}
+
+// Density is where the catalyst's density comes from: the data sheet that the firm has
+// entered, else the usual one of the catalogue.
+func (c Catalyst) Density() working.Source {
+	if ownAll(c.Own, []string{"density_g_per_ml"}) {
+		return working.Source{Title: "data sheet of " + c.Name, Standing: working.Supplier}
+	}
+	return working.Source{Title: "usual density of " + c.Name, Standing: working.Assumed}
 }

@@ -25,6 +25,8 @@ type Crew struct {
 	MaxBucketKG float64
 	// PaceCV is the spread of their pace, standard deviation over mean; 0 is taken as 0.2.
 	PaceCV float64
+	// From knows which of these somebody has written.
+	From working.Giver
 }
 
 // hotC is the temperature above which buckets are kept to hotCapKG: deep resin heats itself.

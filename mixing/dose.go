@@ -16,6 +16,8 @@ type Resin struct {
 	DensityKGPerL float64
 	// CatalystGPerML is the density of the peroxide.
 	CatalystGPerML float64
+	// DensityFrom and CatalystFrom say where the two densities come from.
+	DensityFrom, CatalystFrom working.Source
 	// Waxed marks a top coat, whose laid edge cannot be joined after it gels.
 	Waxed bool
 }
@@ -72,7 +74,8 @@ func (d Dose) gelFigure() *working.Figure {
 	if d.figure != nil {
 		return d.figure
 	}
-	return working.Constant("tg", "gel time at this dose", d.Gel.LikelyMin, "min", sheet).Between(d.Gel.LowMin, d.Gel.HighMin)
+	return working.Constant("tg", "gel time at this dose", d.Gel.LikelyMin, "min", working.Source{Title: "gel law of the resin",
+		Standing: working.Derived}).Between(d.Gel.LowMin, d.Gel.HighMin)
 }
 
 // Charge is what goes into one bucket.
@@ -90,7 +93,6 @@ type Charge struct {
 
 var (
 	byMass    = working.Source{Title: "catalyst is dosed in per cent by mass of resin", Standing: working.Derived}
-	sheet     = working.Source{Title: "data sheet", Standing: working.Supplier}
 	plainMath = working.Source{Title: "mass, volume and density", Standing: working.Derived}
 )
 
@@ -140,10 +142,11 @@ var (
 func chargeOf(r Resin, m *working.Figure, d Dose, name func(string) string) Charge {
 	m.Keyed(name("resin"))
 	pct := chosenDose.Run("dose by mass", d.Pct, "%", byMass, d.gelFigure(),
-		working.Constant("cmin", "least dose", r.Law.MinPct, "%", sheet),
-		working.Constant("cmax", "greatest dose", r.Law.MaxPct, "%", sheet)).Keyed(name("dose"))
-	ρr := working.Constant("ρr", "density of "+r.Name, r.DensityKGPerL, "kg/l", sheet)
-	ρc := working.Constant("ρc", "density of catalyst", r.CatalystGPerML, "g/ml", sheet).Noting("sheets run from 1.08 to 1.18: read yours")
+		working.Constant("cmin", "least dose", r.Law.MinPct, "%", r.Law.Limits.OrUnsaid()),
+		working.Constant("cmax", "greatest dose", r.Law.MaxPct, "%", r.Law.Limits.OrUnsaid())).Keyed(name("dose"))
+	ρr := working.Constant("ρr", "density of "+r.Name, r.DensityKGPerL, "kg/l", r.DensityFrom.OrUnsaid())
+	ρc := working.Constant("ρc", "density of catalyst", r.CatalystGPerML, "g/ml", r.CatalystFrom.OrUnsaid()).
+		Noting("sheets run from 1.08 to 1.18: read yours")
 	litres := litresOf.Figure("resin in the bucket", "l", plainMath, m, ρr).Keyed(name("litres"))
 	g := catalystGrams.Figure("catalyst", "g", byMass, m, pct).Keyed(name("catalyst_g"))
 	ml := catalystML.Figure("catalyst", "ml", plainMath, g, ρc).Keyed(name("catalyst_ml")).

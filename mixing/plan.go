@@ -444,21 +444,21 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 func (p *pour) figures(key string, m Mix) []*working.Figure {
 	name := keyed(key)
 	c := p.in.Crew
-	T := working.GivenFigure("T", "temperature of resin and deck", m.TempC, "°C", "the day's temperatures")
+	T := working.Measured("T", "temperature of resin and deck", m.TempC, "°C", "the day's temperatures")
 	gel := gelOfBucket.Run("gel time", m.Gel.LikelyMin, "min",
-		working.Source{Title: "gel model fitted to the data sheet", Standing: working.Supplier}, T, m.Figures[2]).
+		working.Source{Title: "gel law of the resin", Standing: working.Derived}, T, m.Figures[2]).
 		Between(m.Gel.LowMin, m.Gel.HighMin).Keyed(name("gel"))
 	layBy := laidBy.Figure("laid by, from mixing", "min", plainMath,
 		earliestGel.Run("earliest likely gel", m.Gel.LowMin, "min", plainMath, gel),
-		working.GivenFigure("tm", "margin kept before gel", c.MarginMin, "min", "crew")).Keyed(name("lay_by"))
+		working.From(c.From, "tm", "margin kept before gel", c.MarginMin, "min", "crew.margin_min")).Keyed(name("lay_by"))
 	pace := livePace.Figure("pace while a bucket is open", "m²/min",
 		working.Source{Title: "two people spread 0.35 to 0.5 m²/min", Standing: working.CommonPractice},
-		working.GivenFigure("n", "people", float64(c.People), "", "crew"),
-		working.GivenFigure("r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew"),
+		working.From(c.From, "n", "people", float64(c.People), "", "crew.people"),
+		working.From(c.From, "r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew.lay_m2_per_man_hour"),
 		working.AssumedFigure("b", "burst over the average", c.Burst, "", "half of the hours go on cutting and rolling out"))
 	limit := largestBucket.Run("largest bucket", m.LimitKG, "kg", working.Source{Title: "bucket sizes", Standing: working.CommonPractice},
 		layBy, pace,
-		working.GivenFigure("mexp", "experience allows", c.CapKG, "kg", "crew"),
+		working.Measured("mexp", "experience allows", c.CapKG, "kg", "experience of the crew"),
 		m.Figures[0]).Noting("here set by " + m.LimitedBy).Keyed(name("limit"))
 	if p.detail {
 		return []*working.Figure{gel, layBy, limit}

@@ -18,7 +18,7 @@ import (
 
 // standings are all there are.
 var standings = map[working.Standing]bool{working.Published: true, working.Remembered: true, working.CommonPractice: true,
-	working.Supplier: true, working.Given: true, working.Assumed: true, working.Derived: true}
+	working.Quoted: true, working.Example: true, working.Supplier: true, working.Given: true, working.Assumed: true, working.Derived: true}
 
 // traced reports every way in which a figure fails to lead down to something given,
 // assumed or read from a named source.

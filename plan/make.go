@@ -106,7 +106,8 @@ func (s *survey) liquid(r material.Resin) (laying.Liquid, error) {
 		}
 	}
 	return laying.Liquid{Key: r.Key, Resin: mixing.Resin{Name: r.Name, Law: law, DensityKGPerL: r.DensityKGPerL,
-		CatalystGPerML: s.catalyst.DensityGPerML, Waxed: r.Coat}}, nil
+		CatalystGPerML: s.catalyst.DensityGPerML, Waxed: r.Coat, DensityFrom: r.Sheet("density_kg_per_l"),
+		CatalystFrom: s.catalyst.Density()}}, nil
 }
 
 // deckMade is a deck as far as it is worked out.
@@ -172,8 +173,8 @@ func (s *survey) boards(ctx context.Context, made *roofMade) error {
 	var err error
 	for i := range made.decks {
 		m := &made.decks[i]
-		if m.geometry, err = steps.Run(ctx, s.run, stepGeometry, runoff.GeometryInput{Place: job.Origin().Place(), Deck: job.Decks[i]},
-			runoff.MakeGeometry); err != nil {
+		in := runoff.GeometryInput{Place: job.Origin().Place(), Path: job.DeckPath(i), Deck: job.Decks[i]}
+		if m.geometry, err = steps.Run(ctx, s.run, stepGeometry, in, runoff.MakeGeometry); err != nil {
 			return err
 		}
 		m.renewals = framing.Renewals(&job.Decks[i], job.Spec.Board)
@@ -237,7 +238,7 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 	in := laying.BucketsInput{Crew: job.Crew, Day: made.days.Value.Work, Schedule: s.schedule, Ground: ground,
 		Apart:        len(laying.Rounds(job.Decks)) > 1,
 		ResinToGlass: job.Spec.ResinToGlass, SoakKGPerM2: job.Spec.DeckSoakKGPerM2, TopCoat: job.Spec.TopCoat, Waste: job.Spec.WastePct,
-		Origin: job.Origin("spec.")}
+		Origin: job.Origin("spec.", "crew.")}
 	for _, i := range laying.TopDown(job.Decks) {
 		in.Work = append(in.Work, made.decks[i].wetWork)
 	}
@@ -296,7 +297,7 @@ func (s *survey) quantities(ctx context.Context, made *roofMade) error {
 	warm := (s.in.TempC != nil || !guessed) && job.Day.DeckC >= 15
 	made.order, err = steps.Run(ctx, s.run, stepOrder,
 		takeoff.OrderInput{TakeOff: made.takeOff, Buckets: made.buckets, Resin: s.resin.Key, Coat: s.coat.Key, Catalyst: s.catalyst.Key,
-			People: job.Crew.People, Warm: warm, Waste: job.Spec.WastePct, Origin: job.Origin("spec.waste_pct."), Prices: s.in.Prices,
+			People: job.Crew.People, Warm: warm, Waste: job.Spec.WastePct, Origin: job.Origin("spec.waste_pct.", "crew."), Prices: s.in.Prices,
 			InHand: s.in.InHand, Offcuts: s.in.Stock.Offcuts, Mats: s.in.Catalogue.Mats}, takeoff.MakeOrder)
 	return err
 }
@@ -326,18 +327,20 @@ func (s *survey) checks(ctx context.Context, made *roofMade) error {
 		in := checking.DeckChecksInput{Deck: d, Index: i, Levels: checking.LevelsOf(job.Decks), Several: s.several, Spec: job.Spec,
 			Site: job.Site, Use: job.Use, Country: job.Site.Country, Guesses: checking.GuessesOf(job, i),
 			Wind: framing.WindSite(job.Site, &d), Geometry: m.geometry, SetOut: m.setOut, Framing: m.framing, Laminate: m.laminate,
-			Waters: made.waters, SpanTable: !tabulated}
+			Waters: made.waters, SpanTable: !tabulated, Base: job.DeckPath(i) + ".base",
+			Origin: job.Origin("site.", "spec.board.", job.DeckPath(i)+".base.")}
 		if m.checks, err = steps.Run(ctx, s.run, stepChecks, in, checking.MakeDeckChecks); err != nil {
 			return err
 		}
 		tabulated = tabulated || m.checks.Value.Spans != nil
 		damp := checking.DampInput{Deck: d.Name, Several: s.several, Readings: d.Moisture, BoardMM: job.Spec.Board.ThicknessMM,
-			AirC: job.Day.AirC, RelativeHumidityPct: job.Day.RelativeHumidityPct}
+			AirC: job.Day.AirC, RelativeHumidityPct: job.Day.RelativeHumidityPct, Origin: job.Origin("spec.board.", "day.")}
 		if m.damp, err = steps.Run(ctx, s.run, stepDamp, damp, checking.MakeDampCheck); err != nil {
 			return err
 		}
 	}
-	heat := checking.HeatInput{Country: job.Site.Country, Below: job.Use.Below, New: job.Work.Kind == "new", LatDeg: job.Site.LatDeg,
+	heat := checking.HeatInput{Origin: job.Origin("spec.board.", "spec.insulation."), Country: job.Site.Country,
+		Below: job.Use.Below, New: job.Work.Kind == "new", LatDeg: job.Site.LatDeg,
 		Spec: job.Spec, Geometry: surfaces, ScrewsPerM2: made.screwsPerM2(), NeededPerM2: made.neededPerM2(),
 		Guesses: checking.GuessesOf(job, 0)}
 	for i, d := range job.Decks {
@@ -347,7 +350,8 @@ func (s *survey) checks(ctx context.Context, made *roofMade) error {
 		return err
 	}
 	wet := &made.buckets.Value
-	work := exposure.Work{ResinKG: wet.ResinKG, CoatKG: wet.CoatKG, StyreneFraction: s.resin.StyreneFraction, Enclosed: job.Site.Enclosed,
+	work := exposure.Work{ResinKG: wet.ResinKG, CoatKG: wet.CoatKG, StyreneFraction: s.resin.StyreneFraction,
+		StyreneFrom: s.resin.Sheet("styrene_fraction"), Enclosed: job.Site.Enclosed,
 		ResinC: job.Day.ResinC, Neighbours: job.Site.Neighbours, WetM2: checking.RolledAtOnceM2(wet.Passes, made.netM2())}
 	if made.exposure, err = steps.Run(ctx, s.run, stepExposure,
 		checking.ExposureInput{Country: job.Site.Country, Work: work,

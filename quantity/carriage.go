@@ -42,12 +42,12 @@ func Points(item material.Item, quantity float64) (*working.Figure, error) {
 		return nil, nil
 	}
 	factor := working.Constant("f", "factor of "+c.UN+", class "+c.Class, c.Factor, "points per "+c.Per, c.Source)
-	bought := working.GivenFigure("q", "ordered, "+item.Name, quantity, item.Unit, "order list")
+	bought := working.Measured("q", "ordered, "+item.Name, quantity, item.Unit, "order list")
 	switch {
 	case item.Unit == c.Per:
 		return pointsOf.Figure("carriage points, "+item.Name, "points", smallLoad, bought, factor), nil
 	case item.Unit == "kg" && c.Per == "l" && c.LitresPerKG > 0:
-		v := working.Constant("v", "litres in a kilogram", c.LitresPerKG, "l/kg", working.Source{Title: "data sheet", Standing: working.Supplier})
+		v := working.Constant("v", "litres in a kilogram", c.LitresPerKG, "l/kg", c.LitresFrom.OrUnsaid())
 		return pointsByLitre.Figure("carriage points, "+item.Name, "points", smallLoad, bought, v, factor), nil
 	}
 	return nil, fmt.Errorf("quantity: %s is measured in %q and carried by the %q: give litres to the kilogram in the firm's file", item.Name,

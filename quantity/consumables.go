@@ -28,6 +28,8 @@ type Work struct {
 	// Warm says that the day is known to be 15 °C or more and that every bucket could be
 	// mixed: then no cold day's dose is kept in reserve.
 	Warm bool
+	// From knows whether somebody has written how many people work.
+	From working.Giver
 }
 
 func (w Work) check() error {
@@ -54,7 +56,7 @@ func Consumables(w Work) ([]RuleUse, error) {
 	}
 	A := working.Measured("A", "area laid, each layer counted", w.LaminateM2, "m²", "strips of mat as laid")
 	C := working.Measured("C", "area coated, each coat counted", w.TopCoatM2, "m²", "coats of the plan")
-	n := working.GivenFigure("n", "people", float64(w.People), "", "crew")
+	n := working.From(w.From, "n", "people", float64(w.People), "", "crew.people")
 	d := working.Measured("d", "days of laying", float64(w.Days), "", bucketsOfPlan)
 	per := func(symbol, name string, m2 float64) *working.Figure {
 		return working.Constant(symbol, name, m2, "m²", habit(name))

@@ -27,6 +27,7 @@ type Finding struct {
 var (
 	tradePractice = working.Source{Title: "roofing trade", Standing: working.CommonPractice}
 	bs6229        = working.Source{Title: "BS 6229:2018", Standing: working.Remembered}
+	bs6229Fall    = working.Source{Title: "BS 6229:2018", Clause: "falls", Standing: working.Quoted}
 	adK           = working.Source{Title: "Approved Document K (England)", Standing: working.Remembered}
 	workAtHeight  = working.Source{Title: "Work at Height Regulations 2005 (UK)", Standing: working.Remembered}
 	geometry      = working.Source{Title: "geometry of the survey", Standing: working.Derived}

@@ -47,13 +47,13 @@ func (f *finder) fall(d *Deck, where string) {
 	}
 	switch {
 	case d.Falls.Kind == plane.Level:
-		f.add("fall.none", where, "the deck is level: water stands", "firrings or tapered insulation to 1:40", bs6229)
+		f.add("fall.none", where, "the deck is level: water stands", "firrings or tapered insulation to 1:40", bs6229Fall)
 	case flattest > finishedRatio:
 		f.add("fall.flat", where, fmt.Sprintf("1:%g is flatter than the finished 1:80", flattest), "firrings or tapered insulation to 1:40",
-			bs6229)
+			bs6229Fall)
 	case flattest > designRatio && !gutter:
 		f.add("fall.design", where, fmt.Sprintf("1:%g passes 1:80 as a finished fall and fails 1:40 as a design fall", flattest),
-			"design to 1:40, or survey the levels and show that no place is flatter than 1:80 when finished", bs6229)
+			"design to 1:40, or survey the levels and show that no place is flatter than 1:80 when finished", bs6229Fall)
 	}
 	if d.Falls.Kind == plane.Hip {
 		f.add("fall.hip", where, "two planes meet at a hip", "cut boards along the hip and let no joint run in line across it; bandage the "+

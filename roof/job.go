@@ -37,6 +37,8 @@ type Default struct {
 	Value string `json:"value"`
 	// Why in a few words, with its standing: "common practice, no source".
 	Why string `json:"why"`
+	// Firm is the firm's file where it gives the value; empty for a default of the program.
+	Firm string `json:"firm,omitempty"`
 }
 
 // Site is the place.

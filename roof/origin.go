@@ -46,10 +46,21 @@ func (o Origin) Silent(field string) (why string, silent bool) {
 	return "", false
 }
 
-// Given is a value as a figure of the roof file, or, where the file is silent, as assumed.
-func (o Origin) Given(symbol, name string, v float64, unit, field string) *working.Figure {
-	if why, silent := o.Silent(field); silent {
-		return working.AssumedFigure(symbol, name, v, unit, field+": "+why)
+// Source is where a field's value was written: the roof file, the firm's, or nowhere.
+func (o Origin) Source(field string) working.Source {
+	for _, d := range o.Defaults {
+		switch {
+		case d.Field != field:
+		case d.Firm != "":
+			return working.Source{Title: d.Firm, Clause: field, Standing: working.Given}
+		default:
+			return working.Source{Title: field + ": " + d.Why, Standing: working.Assumed}
+		}
 	}
-	return working.GivenFigure(symbol, name, v, unit, o.Place()+", "+field)
+	return working.Source{Title: o.Place(), Clause: field, Standing: working.Given}
+}
+
+// Given is a value as a figure of the file that gives it, or, where none does, as assumed.
+func (o Origin) Given(symbol, name string, v float64, unit, field string) *working.Figure {
+	return working.Constant(symbol, name, v, unit, o.Source(field))
 }

@@ -65,6 +65,7 @@ func (j *Job) Validate() []Problem {
 	for i := range j.Decks {
 		v.deck(&j.Decks[i], j.DeckPath(i), names)
 	}
+	v.sense()
 	return v.problems
 }
 
@@ -143,6 +144,8 @@ func (v *validator) deck(k *Deck, path string, names map[string]int) {
 	if !v.outline(k, path, where) {
 		return
 	}
+	v.narrow(k, path, where)
+	v.joists(k, path, where)
 	outline := area(segments(k.Outline))
 	for i := range k.Edges {
 		v.edge(k, i, fmt.Sprintf("%s.edges[%d]", path, i), names)
@@ -152,6 +155,7 @@ func (v *validator) deck(k *Deck, path string, names map[string]int) {
 			k.Falls.Point.Y), "Give the place of the outlet")
 	}
 	v.openings(k, path, outline)
+	v.holeSense(k, path, outline)
 	v.penetrations(k, path, outline)
 	v.found(k, path, where, outline)
 	if d, in := outline.away(k.Exit); !in && d > 5 {
@@ -217,6 +221,7 @@ func (v *validator) edge(k *Deck, i int, path string, names map[string]int) {
 			"Write drip, verge, kerb, wall, parapet, tuck, box gutter, step up, step down or joins")
 		return
 	}
+	v.boxGutter(e, path, where)
 	if e.To != "" {
 		if _, ok := names[e.To]; !ok || e.To == k.Name {
 			v.fault("edge.to", path+".to", where, fmt.Sprintf("there is no other deck %q", e.To), "Write the name of the deck on the other side")
@@ -266,7 +271,7 @@ func (v *validator) falls(k *Deck, path, where string) {
 	for i, p := range f.Planes {
 		if !(p.Ratio > 0) || math.IsInf(p.Ratio, 0) {
 			v.fault("fall.zero", field+ratioField(want, i), where, "the fall is zero: water would stand",
-				"Add ratio: 40 for 1:40; write kind: level for a deck that is level as found")
+				`Add "ratio: 40" for 1:40; write "kind: level" for a deck that is level as found`)
 			return
 		}
 		if p.Ratio < 5 {

@@ -169,3 +169,68 @@ func TestTooMuchDetailIsRefused(t *testing.T) {
 		t.Error("accepted")
 	}
 }
+
+// What no crew could build is refused with its place: slips of the unit and of the hand.
+func TestNonsenseIsRefused(t *testing.T) {
+	whole := plane.Rectangle(0, 0, 5, 4)
+	hole := func(r plane.Ring) func(j *roof.Job) {
+		return func(j *roof.Job) {
+			j.Decks[0].Openings = []roof.Opening{{Name: "A", Kind: "rooflight", Outline: r, KerbMM: 150}}
+		}
+	}
+	second := func(r plane.Ring, levelM float64) func(j *roof.Job) {
+		return func(j *roof.Job) {
+			other := job(r).Decks[0]
+			other.Name, other.LevelM = "second", levelM
+			j.Decks = append(j.Decks, other)
+		}
+	}
+	for _, c := range []struct {
+		name    string
+		outline plane.Ring
+		spoil   func(j *roof.Job)
+		want    string
+	}{
+		{"joists that touch", whole, func(j *roof.Job) { j.Decks[0].Base = roof.Base{Kind: "joists", JoistSpacingMM: 100, JoistWidthMM: 400} }, "joists.width"},
+		{"joists side by side", whole, func(j *roof.Job) { j.Decks[0].Base = roof.Base{Kind: "joists", JoistSpacingMM: 150, JoistWidthMM: 150} }, "joists.width"},
+		{"joists", whole, func(j *roof.Job) { j.Decks[0].Base = roof.Base{Kind: "joists", JoistSpacingMM: 150, JoistWidthMM: 149} }, ""},
+		{"a slit", whole, hole(plane.Rectangle(1, 1, 1.04, 2)), "opening.small"},
+		{"1 mm wide", whole, hole(plane.Rectangle(1, 1, 1.001, 2)), "opening.small"},
+		{"a small one", whole, hole(plane.Rectangle(1, 1, 1.06, 2)), ""},
+		{"40 mm off the edge", whole, hole(plane.Rectangle(3, 1, 4.96, 2)), "opening.sliver"},
+		{"at the edge", whole, hole(plane.Rectangle(3, 1, 5, 2)), ""},
+		{"60 mm off the edge", whole, hole(plane.Rectangle(3, 1, 4.94, 2)), ""},
+		{"all of it", whole, hole(whole), "opening.all"},
+		{"a strip", plane.Rectangle(0, 0, 6, 0.09), nil, "outline.narrow"},
+		{"a gutter", plane.Rectangle(0, 0, 6, 0.3), nil, ""},
+		{"101 by 100 m", plane.Rectangle(0, 0, 101, 100), nil, "decks.large"},
+		{"99 by 100 m", plane.Rectangle(0, 0, 99, 100), nil, ""},
+		{"on the same ground", whole, second(plane.Rectangle(1, 1, 6, 3), 0.5), "decks.overlap"},
+		{"the same deck twice", whole, second(whole, 0), "decks.overlap"},
+		{"side by side", whole, second(plane.Rectangle(5, 0, 9, 4), 0), ""},
+		{"a box gutter without a deck", whole, func(j *roof.Job) { j.Decks[0].Edges[2].Condition = roof.BoxGutter }, "edge.gutter"},
+	} {
+		j := job(c.outline)
+		if c.spoil != nil {
+			c.spoil(&j)
+		}
+		faults := map[string]bool{}
+		for _, p := range j.Validate() {
+			if !p.Warning {
+				faults[p.Code] = true
+				if p.Path == "" || p.Remedy == "" {
+					t.Errorf("%s: %+v", c.name, p)
+				}
+			}
+		}
+		if c.want == "" && len(faults) > 0 || c.want != "" && !faults[c.want] {
+			t.Errorf("%s: %v, want %q", c.name, faults, c.want)
+		}
+	}
+	// One roof above another is looked at, not refused.
+	j := job(whole)
+	second(plane.Rectangle(1, 1, 3, 3), 2.6)(&j)
+	if p := j.Validate(); len(p) != 1 || p[0].Code != "decks.overlap" || !p[0].Warning {
+		t.Errorf("a roof above another: %+v", p)
+	}
+}

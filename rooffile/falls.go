@@ -135,18 +135,18 @@ func (f *fall) falls(v form.Value) plane.Falls {
 	case plane.Level:
 	case plane.OneWay:
 		if f.down.Down == (plane.Point{}) {
-			v.Fault("fall.direction", "the fall does not say where the water runs", "Add towards: south, or [dx, dy]")
+			v.Fault("fall.direction", "the fall does not say where the water runs", `Add "towards: south", or "towards: [0, -1]"`)
 		}
 		out.Planes = []plane.FallPlane{f.down}
 	case plane.ToPoint:
 		if f.toPoint == nil {
-			v.Fault("fall.point", "the fall does not say which point the water runs to", "Add to_point: [x, y]")
+			v.Fault("fall.point", "the fall does not say which point the water runs to", `Add "to_point: [1.5, 2]"`)
 			return out
 		}
 		out.Planes, out.Point = []plane.FallPlane{{Ratio: f.down.Ratio}}, *f.toPoint
 	default:
 		if len(f.line) == 0 {
-			v.Fault("fall.line", fmt.Sprintf("the %s has no line", kind), "Add line: [[x, y], [x, y]]")
+			v.Fault("fall.line", fmt.Sprintf("the %s has no line", kind), `Add "line: [[0, 2], [3, 2]]"`)
 			return out
 		}
 		out.Line = f.line[0]

@@ -3,10 +3,12 @@ package rooffile
 import (
 	"errors"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
+	"github.com/goccy/go-yaml"
 	"github.com/google/go-cmp/cmp"
 
 	"gelwright/plane"
@@ -41,6 +43,39 @@ func TestTheShortestFile(t *testing.T) {
 	for _, field := range []string{"site.lat_deg", "spec.resin_to_glass", "decks[main].edges[2].height_mm", "decks[main].exit", "crew.people"} {
 		if _, ok := noted[field]; !ok {
 			t.Errorf("default %s is not listed", field)
+		}
+	}
+}
+
+// snippets are the parts of a remedy that are meant for the file: fields in quotes.
+func snippets(remedy string) []string {
+	var out []string
+	for _, m := range regexp.MustCompile(`"([a-z_]+:[^"]*)"`).FindAllStringSubmatch(remedy, -1) {
+		out = append(out, m[1])
+	}
+	return out
+}
+
+// A field that must be there and is left out comes with a remedy that, written into the file,
+// is read.
+func TestARemedyWrittenIntoTheFileIsRead(t *testing.T) {
+	for _, line := range []string{"version: 1\n", "name: Shed\n", "date: 2026-05-12\n", "  outline: [[0, 0], [3, 0], [3, 4], [0, 4]]\n",
+		"  edges: [drip, kerb, wall, kerb]\n", "  fall: {towards: south, ratio: 40}\n"} {
+		without := strings.Replace(sound, line, "", 1)
+		_, _, err := Read("shed.yaml", []byte(without))
+		var faults Faults
+		if !errors.As(err, &faults) {
+			t.Fatalf("without %q: %v", line, err)
+		}
+		add := snippets(faults[0].Remedy)
+		if len(add) == 0 {
+			t.Errorf("without %q: no remedy for the file in %q", line, faults[0].Remedy)
+			continue
+		}
+		indent := line[:len(line)-len(strings.TrimLeft(line, " "))]
+		again := strings.Replace(sound, line, indent+add[0]+"\n", 1)
+		if _, _, err := Read("shed.yaml", []byte(again)); err != nil && strings.Contains(err.Error(), "is missing") {
+			t.Errorf("with %q in place of %q: %v", add[0], line, err)
 		}
 	}
 }
@@ -105,6 +140,12 @@ func TestFaultsNamePlaceMatterAndRemedy(t *testing.T) {
 			for _, f := range faults {
 				if f.Code == "" || f.Remedy == "" || f.Line == 0 {
 					t.Errorf("no code, remedy or line: %+v", f)
+				}
+				for _, s := range snippets(f.Remedy) {
+					var v map[string]any
+					if err := yaml.Unmarshal([]byte(s), &v); err != nil || len(v) != 1 {
+						t.Errorf("remedy %q is not YAML: %v", s, err)
+					}
 				}
 			}
 		})

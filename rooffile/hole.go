@@ -95,7 +95,7 @@ func (h *hole) outline(v form.Value) plane.Ring {
 	switch {
 	case ways == 0 && v.IsMapping() && !v.Get("corners").Exists() && !v.Get("from").Exists() && !v.Get("centre").Exists():
 		v.Fault("opening.outline", "the opening does not say where it is",
-			"Add from: [x, y] and to: [x, y], or centre and diameter_m, or corners")
+			`Add "from: [1, 1]" and "to: [2, 2]", or "centre: [1.5, 1.5]" and "diameter_m: 0.6", or "corners: [[1, 1], [2, 1], [2, 2]]"`)
 	case ways > 1:
 		v.Fault("opening.outline", "the opening is given in more than one way", "Keep one: from and to, or centre and diameter_m, or corners")
 	case rectangle:

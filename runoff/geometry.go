@@ -27,8 +27,9 @@ var (
 
 // GeometryInput is one deck as surveyed, and the file that it was written in.
 type GeometryInput struct {
-	Place string
-	Deck  roof.Deck
+	// Place is the roof file, Path where in it the deck stands.
+	Place, Path string
+	Deck        roof.Deck
 }
 
 // Geometry is the areas, lengths, corners and heights of a deck.
@@ -53,15 +54,19 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 	key := func(s string) string { return "deck." + d.Name + "." + s }
 	out := Geometry{GrossM2: d.Outline.Area(), EdgeM: d.Outline.Perimeter(), Corners: d.Outline.Corners()}
 	place := in.Place + ", deck " + d.Name
+	written := func(field string) working.Source {
+		return working.Source{Title: in.Place, Clause: in.Path + "." + field, Standing: working.Given}
+	}
 	gross := outlineArea.Run("area within the outline of deck "+d.Name, out.GrossM2, "m²", Derived,
 		working.Choice("outline", fmt.Sprintf("%d edges, %.3f m around", len(d.Outline), out.EdgeM),
-			working.Source{Title: place, Standing: working.Given})).Keyed(key("gross"))
+			written("outline"))).Keyed(key("gross"))
 	var holes []plane.Ring
 	var holeFigures []*working.Figure
-	for _, o := range d.Openings {
+	for k, o := range d.Openings {
+		outline := working.Source{Title: in.Place, Clause: d.OpeningPath(in.Path, k), Standing: working.Given}
 		holes = append(holes, o.Outline)
 		holeFigures = append(holeFigures, holeArea.Run("area of "+o.Name, o.Outline.Area(), "m²", Derived,
-			working.Choice("outline", o.Kind, working.Source{Title: place, Standing: working.Given})))
+			working.Choice("outline", o.Kind, outline)))
 	}
 	openings := working.Measured("Ao", "openings in deck "+d.Name, 0, "m²", place+", which has none")
 	if len(holeFigures) > 0 {
@@ -82,7 +87,7 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 	out.SlopeM2 = out.NetM2 * factor
 	out.NetArea = net
 	out.SlopeArea = out.Figure(slopeArea.Run("area of deck "+d.Name+" on the slope", out.SlopeM2, "m²", Derived, net,
-		working.GivenFigure("n", "fall 1:n", first(d.Falls.Planes), "", place)).Keyed(key("slope")))
+		working.Measured("n", "fall 1:n", first(d.Falls.Planes), "", place+", falls")).Keyed(key("slope")))
 
 	for _, h := range out.Surface.CornerHeights(d.Outline) {
 		out.CornerHeightMM = append(out.CornerHeightMM, h*1000)
@@ -93,17 +98,17 @@ func MakeGeometry(_ context.Context, in GeometryInput) (Geometry, error) {
 	if d.Falls.Kind == plane.Level {
 		out.LeastFall = 0
 	}
-	fallOf := working.Choice("falls", string(d.Falls.Kind), working.Source{Title: place, Standing: working.Given})
+	fallOf := working.Choice("falls", string(d.Falls.Kind), working.Source{Title: place, Clause: "falls", Standing: working.Derived})
 	out.Figure(riseOf.Run("highest point of deck "+d.Name+" above its lowest", out.HighestMM, "mm", Derived, fallOf).Keyed(key("rise")))
 
-	out.edges(d, place)
+	out.edges(d, written("edges"))
 	out.upstands(d, place)
 	out.Figure(net)
 	return out, nil
 }
 
 // edges sums the lengths of edges by their condition.
-func (out *Geometry) edges(d *roof.Deck, place string) {
+func (out *Geometry) edges(d *roof.Deck, written working.Source) {
 	for _, c := range roof.Conditions() {
 		sum := 0.0
 		for k, e := range d.Edges {
@@ -114,8 +119,7 @@ func (out *Geometry) edges(d *roof.Deck, place string) {
 		if sum > 0 {
 			out.EdgeByCondition = append(out.EdgeByCondition, EdgeSum{c, sum})
 			out.Figure(edgeLength.Run(fmt.Sprintf("%s edges of deck %s", c, d.Name), sum, "m", Derived,
-				working.Choice("edges", fmt.Sprintf("%d edges", len(d.Edges)),
-					working.Source{Title: place, Standing: working.Given})).Keyed("deck." + d.Name + ".edge." + string(c)))
+				working.Choice("edges", fmt.Sprintf("%d edges", len(d.Edges)), written)).Keyed("deck." + d.Name + ".edge." + string(c)))
 		}
 	}
 }
@@ -146,7 +150,7 @@ func (out *Geometry) upstands(d *roof.Deck, place string) {
 	}
 	edges := working.Choice("edges and openings",
 		fmt.Sprintf("%d edges, %d openings, their lengths, heights and widths", len(d.Edges), len(d.Openings)),
-		working.Source{Title: place, Standing: working.Given})
+		working.Source{Title: place, Standing: working.Derived})
 	out.Upstands = out.Figure(by.Run("upstands and kerbs of deck "+d.Name, out.UpstandM2, "m²", Derived,
 		append(tops, edges)...).Keyed("deck." + d.Name + ".upstand"))
 }

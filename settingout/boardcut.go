@@ -158,6 +158,16 @@ func cutBoards(ctx context.Context, blanks []blank, length, width, kerf int, han
 	if len(hand) > 0 {
 		return cutWithHand(ctx, blanks, length, width, kerf, hand)
 	}
+	out := cutColumns(ctx, blanks, length, width, kerf)
+	if out.boards > out.bound && out.boards <= sheetsTried {
+		out.trySheets(ctx, blanks, length, width, kerf, nil)
+	}
+	out.whole(length, width)
+	return out
+}
+
+// cutColumns stacks blanks into columns and cuts these exactly.
+func cutColumns(ctx context.Context, blanks []blank, length, width, kerf int) boardCut {
 	places, n := packBoards(blanks, length, width, kerf)
 	out := boardCut{places: places, boards: n}
 	out.bound, out.method = boardBound(blanks, length, width, kerf)
@@ -190,10 +200,6 @@ func cutBoards(ctx context.Context, blanks []blank, length, width, kerf int, han
 			}
 		}
 	}
-	if out.boards > out.bound && out.boards <= sheetsTried {
-		out.trySheets(ctx, blanks, length, width, kerf, nil)
-	}
-	out.whole(length, width)
 	return out
 }
 

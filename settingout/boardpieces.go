@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"gelwright/firring"
 	"gelwright/plane"
@@ -49,32 +50,67 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone,
 	out.CountZones(zones)
 	noggins(b, d, ground, out)
 	boardStock(b, material, z, out)
-	if n := b.broken; n.total() > 0 {
-		if n.stagger > 0 {
-			out.find("board.stagger", d.Name,
-				"in %d runs the joints stand closer than %.2f m to those of the next row: bandage them 150 mm wide", n.stagger, r.stagger)
-		}
-		if n.short > 0 {
-			out.find("board.short-piece", d.Name, "%d pieces are shorter than %.2f m and could not be avoided", n.short, r.least)
-		}
-		if n.narrow > 0 {
-			out.find("board.narrow", d.Name,
-				"%d strips of board are narrower than %.2f m and could not be avoided: glue and screw them to a full-length batten",
-				n.narrow, leastRipM)
-		}
-		if n.inLine > 0 {
-			out.find("board.fold", d.Name,
-				"at %d places joints from both sides of a fold or movement joint reach it within %.0f mm: bandage them 150 mm wide",
-				n.inLine, foldApartM*1000)
-		}
-		if n.unsupported > 0 {
-			out.find("board.unsupported", d.Name, "%d runs have joints off the joists: set noggins under them", n.unsupported)
-		}
-	}
+	ruleFindings(b, d, r, out)
 	if !b.conform {
 		out.find("board.direction", d.Name,
 			"the pinned direction lays boards along the joists: their ends need noggins, and the boards are weaker this way")
 	}
+}
+
+// ruleFindings says which rules of laying could not be kept, and in which rows.
+func ruleFindings(b boarding, d roof.Deck, r boardRules, out *SetOut) {
+	n := b.broken
+	if tips := b.shortTips(r); len(tips) > n.short {
+		out.find("board.short-piece", d.Name,
+			"%s %s shorter than %.2f m: the deck's own shape cuts them there; glue and screw them all round to noggins",
+			strings.Join(tips, ", "), isOrAre(len(tips)), r.least)
+	}
+	if n.total() == 0 {
+		return
+	}
+	at := b.breaches(r)
+	if n.stagger > 0 {
+		out.find("board.stagger", d.Name,
+			"in %d runs (%s) the joints stand closer than %.2f m to those of the next row: bandage them 150 mm wide", n.stagger,
+			at.rows(at.stagger), r.stagger)
+	}
+	if n.short > 0 {
+		out.find("board.short-piece", d.Name, "%d pieces (%s) are shorter than %.2f m and could not be avoided", n.short,
+			at.rows(at.short), r.least)
+	}
+	if n.narrow > 0 {
+		out.find("board.narrow", d.Name,
+			"%d strips of board (%s) are narrower than %.2f m and could not be avoided: glue and screw them to a full-length batten",
+			n.narrow, at.rows(at.narrow), leastRipM)
+	}
+	if n.inLine > 0 {
+		out.find("board.fold", d.Name,
+			"at %d places joints from both sides of a fold or movement joint reach it within %.0f mm: bandage them 150 mm wide",
+			n.inLine, foldApartM*1000)
+	}
+	if n.unsupported > 0 {
+		out.find("board.unsupported", d.Name, "%d runs (%s) have joints off the joists: set noggins under them", n.unsupported,
+			at.rows(at.unsupported))
+	}
+}
+
+// shortTips numbers the pieces under the least that no joint made short: where a slanting
+// side or an opening leaves a tip.
+func (b *boarding) shortTips(r boardRules) []string {
+	var out []string
+	for i, s := range b.sheets {
+		if float64(b.blanks[i].length)/1000+0.001 < r.least && s.high.X-s.low.X < b.rows[s.row].runs[s.run].b-b.rows[s.row].runs[s.run].a-1e-6 {
+			out = append(out, number(Board, i))
+		}
+	}
+	return out
+}
+
+func isOrAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
 }
 
 // place sets the bounding rectangle from local coordinates.
@@ -360,7 +396,7 @@ func fixingsOf(name string, s sheet, g grid, spec roof.Board) Fixings {
 	f := Fixings{Board: name}
 	long, high := s.high.X-s.low.X, s.high.Y-s.low.Y
 	if g.free {
-		share := s.shape.Area() / (long * high)
+		share := s.area() / (long * high)
 		f.Edge = max(4, int(math.Ceil(2*(long+high)/edgeM*math.Sqrt(share)-0.01)))
 		inner := max(0, along(long, fieldM)-2) * max(0, along(high, fieldM)-2)
 		f.Field = int(math.Round(float64(inner) * share))
@@ -370,13 +406,20 @@ func fixingsOf(name string, s sheet, g grid, spec roof.Board) Fixings {
 	if !spec.TongueAndGroove {
 		f.Edge += 2 * max(0, along(long, edgeM)-2)
 	}
+	across := func(m float64) int {
+		n := along(m, fieldM)
+		if !spec.TongueAndGroove {
+			n = max(0, n-2) // the two at the long edges are counted there
+		}
+		return n
+	}
+	if s.plain {
+		f.Field = g.countWithin(s.low.X+g.width/2, s.high.X-g.width/2) * across(high)
+		return f
+	}
 	for _, x := range g.within(s.low.X+g.width/2, s.high.X-g.width/2) {
 		for _, iv := range chordsAt(s.shape.Region(), x) {
-			n := along(iv[1]-iv[0], fieldM)
-			if !spec.TongueAndGroove {
-				n = max(0, n-2) // the two at the long edges are counted there
-			}
-			f.Field += n
+			f.Field += across(iv[1] - iv[0])
 		}
 	}
 	return f
@@ -429,7 +472,7 @@ func boardStock(b boarding, material string, z sizes, out *SetOut) {
 	m.Bound = float64(b.cut.bound)
 	m.Gap = math.Max(0, float64(n)-m.Bound) / math.Max(1, float64(n))
 	m.Optimal = m.Gap == 0
-	m.Method = b.cut.method
+	m.Method, m.AreaBound = b.cut.method, b.leastByArea
 	out.Materials = append(out.Materials, m)
 }
 

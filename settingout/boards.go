@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strings"
 
 	"gelwright/firring"
 	"gelwright/plane"
@@ -31,6 +32,8 @@ type boarding struct {
 	courses *courses
 	way     way
 	style   []int
+	// leastByArea is a number of boards below which no boarding of the deck comes.
+	leastByArea int
 	score
 }
 
@@ -38,6 +41,9 @@ type boarding struct {
 type score struct {
 	broken broken
 	count  int // boards
+	// ripM is how much of the drips has a ripped board along it, m: trims are nailed and
+	// ladders lean there, so a whole board goes to the drip and the ripping to the wall.
+	ripM   float64
 	cuts   int
 	jointM float64
 	laidM2 float64
@@ -51,13 +57,19 @@ type score struct {
 	spare float64
 }
 
-// better orders boardings: rules kept, fewest boards, fewest cuts, least joint.
+// ripApartM is a length of drip with a ripped board that decides between two boardings, m.
+const ripApartM = 0.3
+
+// better orders boardings: rules kept, fewest boards, whole boards at the drips, fewest
+// cuts, least joint.
 func (b *score) better(o *score) bool {
 	switch {
 	case b.broken.total() != o.broken.total():
 		return b.broken.total() < o.broken.total()
 	case b.count != o.count:
 		return b.count < o.count
+	case math.Abs(b.ripM-o.ripM) > ripApartM:
+		return b.ripM < o.ripM
 	case b.cuts != o.cuts:
 		return b.cuts < o.cuts
 	case math.Abs(b.jointM-o.jointM) > 1e-6:
@@ -96,6 +108,8 @@ func bearings(d roof.Deck, f plane.Frame, gap float64) grid {
 		width = usualJoistM
 	}
 	g := grid{spacing: b.JoistSpacingMM / 1000, width: width, play: max(0, (width-gap)/2-leastBearingM)}
+	// Joists that touch bear everywhere: joints step from one to the next all the same.
+	g.play = min(g.play, g.spacing/2-0.001)
 	across := firring.LayoutOf(b).Across()
 	if math.Abs(f.U.Dot(across)) < 0.999 {
 		return grid{free: true}
@@ -239,52 +253,6 @@ func lattices(bays []bay, lines [][2]plane.Point, f plane.Frame, pitch, offset f
 	return origin
 }
 
-// offsetsFor lists the row offsets worth trying: where a row line meets a corner
-// of deck or opening the list of pieces changes, and only there.
-func offsetsFor(bays []bay, pitch float64, most int) []float64 {
-	counts := map[int]int{}
-	low := math.Inf(1)
-	for _, b := range bays {
-		lo, _ := b.region.Bounds()
-		low = min(low, lo.Y)
-	}
-	for _, b := range bays {
-		for _, l := range b.region {
-			for _, p := range l {
-				m := math.Mod(p.Y-low, pitch)
-				key := int(math.Round(m * 1000))
-				if key >= int(math.Round(pitch*1000)) {
-					key = 0
-				}
-				counts[key]++
-			}
-		}
-	}
-	keys := make([]int, 0, len(counts))
-	for k := range counts {
-		keys = append(keys, k)
-	}
-	sort.Slice(keys, func(i, j int) bool {
-		if counts[keys[i]] != counts[keys[j]] {
-			return counts[keys[i]] > counts[keys[j]]
-		}
-		return keys[i] < keys[j]
-	})
-	out := []float64{0}
-	if len(bays) > 1 && most > 2 {
-		// The bays' lattices stand half a board apart: what spares one a narrow strip may cut
-		// one in the other, so the quarters between are tried too.
-		out = append(out, round3(pitch/4), round3(3*pitch/4))
-		most += 2
-	}
-	for _, k := range append(keys, int(pitch*500)) {
-		if k != 0 && len(out) < most && k >= int(leastRipM*1000) {
-			out = append(out, float64(k)/1000)
-		}
-	}
-	return out
-}
-
 // settle takes the way that was found: it cuts the rows and counts again.
 func (b *boarding) settle(r boardRules) {
 	b.rows = b.courses.laid(&b.way)
@@ -336,7 +304,7 @@ func cutsOf(s sheet, k blank, full, wide int) int {
 		n++
 	}
 	box := (s.high.X - s.low.X) * (s.high.Y - s.low.Y)
-	if box-s.shape.Area() <= 1e-5 {
+	if s.plain || box-s.shape.Area() <= 1e-5 {
 		return n
 	}
 	for _, l := range s.shape.Region() {
@@ -401,7 +369,7 @@ func shortlist(all []Candidate, chosen string) []Candidate {
 		}
 		c.Chosen = i == 0
 		if !c.Chosen && len(out) > 0 {
-			if c.Name == out[0].Name {
+			if c.Name == out[0].Name || c.like(out[len(out)-1]) {
 				continue
 			}
 			c.Why = whyNot(out[0], c)
@@ -411,12 +379,32 @@ func shortlist(all []Candidate, chosen string) []Candidate {
 	return out
 }
 
+// fewerIfBroken says what takes fewer boards where a rule may be broken, and which.
+func fewerIfBroken(tried []Candidate) string {
+	if len(tried) == 0 {
+		return ""
+	}
+	for _, c := range tried[1:] {
+		if c.Items < tried[0].Items && len(c.Breaks) > 0 {
+			return fmt.Sprintf("; %s would do where a rule may be broken (%s): %s", counted(c.Items, "board"), strings.Join(c.Breaks, "; "), c.Pin)
+		}
+	}
+	return ""
+}
+
+// like reports whether two candidates differ by less than anybody would choose by.
+func (c Candidate) like(o Candidate) bool {
+	return c.Items == o.Items && c.Cuts == o.Cuts && math.Abs(c.JointM-o.JointM) < 0.1 && len(c.Breaks) == len(o.Breaks)
+}
+
 func whyNot(best, c Candidate) string {
 	switch {
 	case c.Items > best.Items:
 		return fmt.Sprintf("takes %d more", c.Items-best.Items)
-	case c.Items < best.Items:
-		return "breaks a rule of stagger, bearing or least piece"
+	case c.Items < best.Items && len(c.Breaks) > 0:
+		return strings.Join(c.Breaks, "; ") + "; to have it all the same: " + c.Pin
+	case len(c.Breaks) > len(best.Breaks):
+		return strings.Join(c.Breaks, "; ")
 	case c.Cuts > best.Cuts:
 		return fmt.Sprintf("%d more cuts", c.Cuts-best.Cuts)
 	case c.JointM > best.JointM:

@@ -10,56 +10,165 @@ import (
 	"gelwright/roof"
 )
 
-// setBoards weighs directions, starting corners, row offsets and joint phases.
-func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net plane.Region, z sizes) (boarding, []Candidate, error) {
-	r, err := rulesFor(spec.Board, z.kerf)
+// boardSearch is what all ways to board a deck share.
+type boardSearch struct {
+	spec    roof.Spec
+	r       boardRules
+	lines   [][2]plane.Point
+	frames  []framed
+	swaps   []bool
+	conform bool
+	areaM2  float64
+	least   int // boards, by area alone
+	hand    []InHand
+	// most offsets are tried of each frame at first, and styles by styles pairs of phases.
+	most, styles int
+	packer       packer
+	// drips are the edges at which water leaves the deck.
+	drips [][2]plane.Point
+	// spent are courses that are not used any more.
+	spent *courses
+}
+
+// framed is the deck seen from one of its corners, along one of the axes.
+type framed struct {
+	f     plane.Frame
+	g     grid
+	local []bay
+}
+
+// setBoards weighs directions, starting corners, row offsets and joint phases; quick
+// boards take the offsets that are met most and hunt for no better.
+func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net plane.Region, z sizes, quick bool) (boarding, []Candidate, error) {
+	s, err := newBoardSearch(d, spec, net, z)
 	if err != nil {
 		return boarding{}, nil, err
 	}
-	lines := foldLines(d)
-	bays := baysOf(net, lines, r.gap)
+	all, err := s.usual(ctx)
+	if err != nil {
+		return boarding{}, nil, err
+	}
+	best := s.choose(ctx, all)
+	if spec.SetOut.BoardOffsetM == nil && !quick && s.areaM2 <= huntedM2 {
+		all, best = s.hunt(ctx, all, best)
+	}
+	return all[best], s.candidates(all, best), ctx.Err()
+}
+
+func newBoardSearch(d roof.Deck, spec roof.Spec, net plane.Region, z sizes) (*boardSearch, error) {
+	r, err := rulesFor(spec.Board, z.kerf)
+	if err != nil {
+		return nil, err
+	}
+	s := &boardSearch{spec: spec, r: r, lines: foldLines(d), swaps: []bool{false}, areaM2: net.Area(), hand: z.handOf(boardName(spec.Board))}
+	s.least = leastByArea(s.areaM2, r, s.hand)
+	s.packer = packer{length: upMM(r.length), width: upMM(r.width), kerf: r.kerf}
+	s.drips = dripsOf(d)
+	bays := baysOf(net, s.lines, r.gap)
 	if len(bays) == 0 {
-		return boarding{}, nil, fmt.Errorf("deck %q: nothing is left to board after the openings are taken out", d.Name)
+		return nil, fmt.Errorf("deck %q: nothing is left to board after the openings are taken out", d.Name)
+	}
+	s.most, s.styles = 6, 6
+	if s.areaM2 > 1500 {
+		s.most, s.styles = 2, 3
+	} else if s.areaM2 > 300 {
+		s.most, s.styles = 3, 4
+	}
+	if len(bays) > 1 && s.most == 6 {
+		s.swaps = []bool{false, true}
 	}
 	axes, conform := boardAxes(d, spec)
-	most, styles := 6, 6
-	if area := net.Area(); area > 1500 {
-		most, styles = 2, 3
-	} else if area > 300 {
-		most, styles = 3, 4
-	}
-	swaps := []bool{false}
-	if len(bays) > 1 && most == 6 {
-		swaps = []bool{false, true}
-	}
-	var all []boarding
+	s.conform = conform
 	for _, axis := range axes {
 		for _, f := range framesFor(axis, spec.SetOut.BoardStart) {
 			local := make([]bay, len(bays))
 			for i, b := range bays {
 				local[i] = bay{f.RegionIn(b.region)}
 			}
-			g := bearings(d, f, r.gap)
-			offsets := offsetsFor(local, r.pitch, most)
-			if o := spec.SetOut.BoardOffsetM; o != nil {
-				offsets = []float64{math.Mod(math.Mod(*o, r.pitch)+r.pitch, r.pitch)}
-			}
-			for _, offset := range offsets {
-				for _, swap := range swaps {
-					b := boarding{f: f, g: g, bays: local, spec: spec.Board, offsetM: offset, conform: conform, dir: axisName(axis)}
-					b.rows = rowsOf(local, lattices(local, lines, f, r.pitch, offset, swap), r)
-					b.folds = foldsOf(lines, f, local, b.rows)
-					b.courses = newCourses(b.rows, b.folds, local, g, r, spec.Board)
-					if err := b.bestStyle(ctx, styles); err != nil {
-						return boarding{}, nil, err
-					}
-					b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(f)), firstRow(b))
-					all = append(all, b)
+			s.frames = append(s.frames, framed{f, bearings(d, f, r.gap), local})
+		}
+	}
+	return s, nil
+}
+
+// usual boards the deck from every corner with the offsets that are met most.
+func (s *boardSearch) usual(ctx context.Context) ([]boarding, error) {
+	var all []boarding
+	for _, v := range s.frames {
+		offsets := offsetsFor(v.local, s.r.pitch, s.most)
+		if o := s.spec.SetOut.BoardOffsetM; o != nil {
+			offsets = []float64{math.Mod(math.Mod(*o, s.r.pitch)+s.r.pitch, s.r.pitch)}
+		}
+		for _, offset := range offsets {
+			for _, swap := range s.swaps {
+				b := s.boarding(v, offset, swap)
+				if err := s.join(ctx, &b, s.styles); err != nil {
+					return nil, err
 				}
+				all = append(all, b)
 			}
 		}
 	}
-	return chooseBoarding(ctx, all, r, net.Area(), z.handOf(boardName(spec.Board)))
+	return all, nil
+}
+
+// boarding cuts the deck into rows; join then finds their joints.
+func (s *boardSearch) boarding(v framed, offset float64, swap bool) boarding {
+	b := boarding{f: v.f, g: v.g, bays: v.local, spec: s.spec.Board, offsetM: offset, conform: s.conform,
+		dir: axisName(v.f.U), leastByArea: s.least}
+	if b.dir != "x" && b.dir != "y" {
+		b.dir = axisName(positive(v.f.U))
+	}
+	b.rows = rowsOf(v.local, lattices(v.local, s.lines, v.f, s.r.pitch, offset, swap), s.r)
+	return b
+}
+
+func (s *boardSearch) join(ctx context.Context, b *boarding, styles int) error {
+	b.folds = foldsOf(s.lines, b.f, b.bays, b.rows)
+	b.courses = newCourses(b, s.r, &s.packer, s.spent)
+	b.courses.ripM = s.ripM(b)
+	s.spent = nil
+	if err := b.bestStyle(ctx, styles); err != nil {
+		return err
+	}
+	b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(b.f)), firstRow(*b))
+	return nil
+}
+
+// leastByArea is a number of boards below which no layout comes, whatever its rows and
+// joints. Half the gap round every piece belongs to it, so that the pieces cover the
+// whole deck; and a saw cut goes with every piece of a board, so that with the saw cut
+// they cover no more than the board with one. Where the gap is wider than the saw cut,
+// the narrowest strip that is ever laid gains most by it.
+func leastByArea(areaM2 float64, r boardRules, hand []InHand) int {
+	return max(0, int(math.Ceil(lessHand(areaM2, r, hand)/r.share(r.length, r.width)-byAreaSlack)))
+}
+
+// byAreaSlack is let through where an area is a whole number of boards: it is printed
+// to square centimetres.
+const byAreaSlack = 0.001
+
+// lessHand is an area less what pieces in hand can cover of it.
+func lessHand(areaM2 float64, r boardRules, hand []InHand) float64 {
+	for _, h := range hand {
+		areaM2 -= float64(h.Count) * r.share(float64(h.LengthMM)/1000, float64(h.WidthMM)/1000)
+	}
+	return areaM2
+}
+
+// narrowestM is the least a piece of board measures either way, m.
+const narrowestM = 0.05
+
+// share is how much of a deck, m², the pieces of a board can cover with their gaps.
+func (r boardRules) share(length, width float64) float64 {
+	kerf, gain := float64(r.kerf)/1000, r.gain()
+	return gain * gain * (length + kerf) * (width + kerf)
+}
+
+// gain is by how much, either way, the narrowest piece covers more with its gap than it
+// takes of a board with its saw cut.
+func (r boardRules) gain() float64 {
+	return max(1, (narrowestM+r.gap)/(narrowestM+float64(r.kerf)/1000))
 }
 
 // sortBoardings puts the most promising first.
@@ -70,8 +179,8 @@ func sortBoardings(all []boarding) {
 // finalists is how many boardings the exact cutter judges.
 const finalists = 4
 
-// chooseBoarding cuts the most promising boardings exactly and takes the best.
-func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 float64, hand []InHand) (boarding, []Candidate, error) {
+// choose cuts the most promising boardings exactly and returns which is best.
+func (s *boardSearch) choose(ctx context.Context, all []boarding) int {
 	sortBoardings(all)
 	// Equals of the last finalist are finalists too, whichever corner they start from.
 	n := min(len(all), finalists)
@@ -79,30 +188,42 @@ func chooseBoarding(ctx context.Context, all []boarding, r boardRules, areaM2 fl
 		n++
 	}
 	for i := 0; i < n; i++ {
-		all[i].improve(ctx, r, areaM2)
+		all[i].improve(ctx, workAllowed)
 	}
 	sortBoardings(all)
-	full, wide := upMM(r.length), upMM(r.width)
-	least := int(math.Ceil(areaM2/(r.length*r.width) - 1e-9))
 	best := -1
 	for i := range all {
-		if i >= n || (best >= 0 && all[best].count <= least && len(hand) == 0 && all[best].broken.total() == 0) {
+		if i >= n || (best >= 0 && all[best].count <= s.least && len(s.hand) == 0 && all[best].broken.total() == 0) {
 			break
 		}
-		all[i].settle(r)
-		all[i].cut = cutBoards(ctx, all[i].blanks, full, wide, r.kerf, hand)
-		all[i].count, all[i].hand = all[i].cut.boards, hand
+		s.cut(ctx, &all[i])
 		if best < 0 || all[i].better(&all[best].score) {
 			best = i
 		}
 	}
+	return best
+}
+
+// cut cuts a boarding exactly.
+func (s *boardSearch) cut(ctx context.Context, b *boarding) {
+	b.settle(s.r)
+	b.cut = cutBoards(ctx, b.blanks, upMM(s.r.length), upMM(s.r.width), s.r.kerf, s.hand)
+	b.count, b.hand = b.cut.boards, s.hand
+}
+
+func (s *boardSearch) candidates(all []boarding, best int) []Candidate {
 	tried := make([]Candidate, 0, len(all))
 	for _, b := range all {
-		tried = append(tried, Candidate{Name: b.name, Direction: b.dir, OffsetM: round3(b.offsetM), Items: b.count, Cuts: b.cuts,
+		c := Candidate{Name: b.name, Direction: b.dir, OffsetM: round3(b.offsetM), Items: b.count, Cuts: b.cuts,
 			JointM:  round3(b.jointM),
-			WasteM2: round3(float64(b.count)*r.length*r.width - areaM2)})
+			WasteM2: round3(float64(b.count)*s.r.length*s.r.width - s.areaM2)}
+		if b.broken.total() > 0 {
+			c.Breaks = b.breaches(s.r).words()
+			c.Pin = b.pin()
+		}
+		tried = append(tried, c)
 	}
-	return all[best], shortlist(tried, all[best].name), ctx.Err()
+	return shortlist(tried, all[best].name)
 }
 
 func firstRow(b boarding) float64 {
@@ -144,8 +265,7 @@ const workAllowed = 25000
 
 // improve changes the style of one row after another and keeps what is better,
 // until nothing is or the allowance of work is used up.
-func (b *boarding) improve(ctx context.Context, r boardRules, areaM2 float64) {
-	least := int(math.Ceil(areaM2/(r.length*r.width) - 1e-9))
+func (b *boarding) improve(ctx context.Context, allowed int) {
 	n := len(b.rows)
 	style := make([]int, n)
 	for i := range style {
@@ -158,7 +278,7 @@ func (b *boarding) improve(ctx context.Context, r boardRules, areaM2 float64) {
 		changed = false
 		for i := 0; i < n; i++ {
 			for s := 0; s < phases*shorts; s++ {
-				if work > workAllowed || ctx.Err() != nil || (b.count <= least && b.broken.total() == 0) {
+				if work > allowed || ctx.Err() != nil || (b.count <= b.leastByArea && b.broken.total() == 0) {
 					return
 				}
 				if s == style[i] {
@@ -168,7 +288,7 @@ func (b *boarding) improve(ctx context.Context, r boardRules, areaM2 float64) {
 					work++
 					continue
 				}
-				work += b.courses.sheets(&w) + 10
+				work += b.courses.sheetsOn(&w) + 10
 				if c, ok := b.courses.weigh(&w, &b.score, (*score).nearer); ok && c.nearer(&b.score) {
 					b.score, style[i], changed = c, s, true
 					b.way, w = w, b.way

@@ -26,14 +26,17 @@ type courses struct {
 	narrow     int     // runs too narrow to lay
 	short      int     // whole runs under the least piece
 	print      float64 // of the rows, whatever their joints
+	ripM       float64 // of board ripped along drips
 	moves      moves
-	packer     packer
+	packer     *packer
 	// What follows is scratch.
 	joiner  joiner
 	key     []int32
 	ends    [2][]float64
 	sizes   []uint64
 	changed []bool
+	plain   [1]sheet
+	sheets  []sheet
 }
 
 // lane is a run of a row with the layings found for it.
@@ -83,10 +86,16 @@ func sizeOf(b blank) uint64 { return uint64(b.length)<<32 | uint64(b.width) }
 // touchM is how far apart rows lie at most whose joints keep the stagger, m.
 const touchM = 0.03
 
-func newCourses(rows []row, folds []fold, bays []bay, g grid, r boardRules, spec roof.Board) *courses {
-	c := &courses{r: r, g: g, spec: spec, rows: rows, folds: folds, full: upMM(r.length), wide: upMM(r.width)}
-	c.middle, c.narrow, c.joiner = centroid(bays), narrowRuns(rows), joiner{g: g, r: r}
-	c.packer = packer{length: c.full, width: c.wide, kerf: r.kerf}
+// newCourses prepares the rows of a boarding. The room that old took up is used again:
+// old must not be used any more, and may be nil.
+func newCourses(b *boarding, r boardRules, p *packer, old *courses) *courses {
+	rows := b.rows
+	c := &courses{r: r, g: b.g, spec: b.spec, rows: rows, folds: b.folds, full: upMM(r.length), wide: upMM(r.width), packer: p}
+	c.middle, c.narrow, c.joiner = centroid(b.bays), narrowRuns(rows), joiner{g: b.g, r: r}
+	if old != nil {
+		c.moves.reuse(&old.moves)
+		c.joiner.taken, c.joiner.joints, c.key, c.ends, c.sizes = old.joiner.taken, old.joiner.joints, old.key, old.ends, old.sizes
+	}
 	n := 0
 	for i := range rows {
 		n += len(rows[i].runs)
@@ -299,7 +308,13 @@ func (c *courses) contentOf(l *lane, x0, x1 float64) content {
 		return l.cut[i]
 	}
 	var out content
-	for _, s := range cutRun(nil, l.run, x0, x1) {
+	if l.run.plain {
+		c.plain[0] = sheet{low: plane.Point{X: x0, Y: l.run.low}, high: plane.Point{X: x1, Y: l.run.high}, plain: true}
+		c.sheets = c.plain[:]
+	} else {
+		c.sheets = cutRun(c.sheets[:0:0], l.run, x0, x1)
+	}
+	for _, s := range c.sheets {
 		k := blankOf(s, c.full, c.wide, 0)
 		f := fixingsOf("", s, c.g, c.spec)
 		out.sizes = append(out.sizes, sizeOf(k))
@@ -309,15 +324,15 @@ func (c *courses) contentOf(l *lane, x0, x1 float64) content {
 		}
 		out.cuts += cutsOf(s, k, c.full, c.wide)
 		out.fixed += f.Edge + f.Field
-		out.laidM2 += s.shape.Area()
+		out.laidM2 += s.area()
 		out.print += printOf(k)
 	}
 	l.spans, l.cut = append(l.spans, span), append(l.cut, out)
 	return out
 }
 
-// sheets is how many sheets of board a way has.
-func (c *courses) sheets(w *way) int {
+// sheetsOn is how many sheets of board a way has.
+func (c *courses) sheetsOn(w *way) int {
 	n := 0
 	for i := range c.lanes {
 		n += len(c.laying(w, i).sizes)
@@ -337,7 +352,7 @@ func (c *courses) weigh(w *way, rival *score, beats func(s, rival *score) bool) 
 	if rival != nil && s.broken.total() > rival.broken.total() {
 		return s, false
 	}
-	s.print = c.print
+	s.print, s.ripM = c.print, c.ripM
 	area, alone := 0, 0
 	for i := range c.lanes {
 		y := c.laying(w, i)
@@ -440,6 +455,12 @@ func (m *moves) find(key []int32) (int32, bool) {
 	m.keys = append(m.keys, key...)
 	m.slots[at] = int32(len(m.list))
 	return int32(len(m.list) - 1), false
+}
+
+// reuse takes over the room of other moves, which are forgotten.
+func (m *moves) reuse(old *moves) {
+	clear(old.slots)
+	m.slots, m.list, m.keys = old.slots, old.list[:0], old.keys[:0]
 }
 
 func (m *moves) grow() {

@@ -50,6 +50,18 @@ func (g grid) step(x float64) float64 {
 	return g.first + (k-1)*g.spacing + g.play
 }
 
+// countWithin is how many bearings' centres lie between two positions.
+func (g grid) countWithin(a, b float64) int {
+	if g.free || !(g.spacing > 0) {
+		return 0
+	}
+	n := 0
+	for k := math.Ceil((a - g.first - 1e-9) / g.spacing); g.first+k*g.spacing <= b+1e-9; k++ {
+		n++
+	}
+	return n
+}
+
 // within lists the bearings' centres between two positions.
 func (g grid) within(a, b float64) []float64 {
 	if g.free || !(g.spacing > 0) {
@@ -88,6 +100,16 @@ type sheet struct {
 	low      plane.Point
 	high     plane.Point
 	row, run int
+	// plain sheets fill the rectangle from low to high; their shape may be left out.
+	plain bool
+}
+
+// area of the sheet, m².
+func (s *sheet) area() float64 {
+	if s.plain {
+		return (s.high.X - s.low.X) * (s.high.Y - s.low.Y)
+	}
+	return s.shape.Area()
 }
 
 // rowsOf cuts the bays into courses. origin gives each bay's lattice.
@@ -173,7 +195,8 @@ func sheetsOf(rows []row, r boardRules) []sheet {
 func cutRun(out []sheet, u *run, x0, x1 float64) []sheet {
 	if u.plain {
 		lo, hi := plane.Point{X: x0, Y: u.low}, plane.Point{X: x1, Y: u.high}
-		return append(out, sheet{shape: plane.Polygon{Outer: plane.Loop{lo, {X: x1, Y: u.low}, hi, {X: x0, Y: u.high}}}, low: lo, high: hi})
+		return append(out, sheet{plain: true, shape: plane.Polygon{Outer: plane.Loop{lo, {X: x1, Y: u.low}, hi, {X: x0, Y: u.high}}},
+			low: lo, high: hi})
 	}
 	for _, p := range u.shape.Band(0, x0, x1).Parts() {
 		lo, hi := p.Bounds()

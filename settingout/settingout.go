@@ -74,10 +74,14 @@ func FewerBoards(ctx context.Context, d roof.Deck, spec roof.Spec, given Given, 
 	if err != nil {
 		return n, err
 	}
-	least := math.Ceil(w.net.Area()/(spec.Board.LengthM*spec.Board.WidthM) - 1e-9)
-	if len(w.z.handOf(boardName(spec.Board))) == 0 && n <= int(least) {
+	r, err := rulesFor(spec.Board, w.z.kerf)
+	if err != nil {
+		return n, err
+	}
+	if n <= leastByArea(w.net.Area(), r, w.z.handOf(boardName(spec.Board))) {
 		return n, nil
 	}
+	w.quick = true
 	err = w.search(ctx, nil)
 	return w.boards.count, err
 }
@@ -93,6 +97,7 @@ type work struct {
 	laid        plane.Region // the deck less its openings, up to its edges
 	boards      boarding
 	tried       []Candidate
+	quick       bool // no hunt for one board less
 	out         SetOut
 }
 
@@ -144,7 +149,7 @@ func (w *work) search(ctx context.Context, known *work) error {
 		return nil
 	}
 	var err error
-	w.boards, w.tried, err = setBoards(ctx, w.d, w.spec, w.net, w.z)
+	w.boards, w.tried, err = setBoards(ctx, w.d, w.spec, w.net, w.z, w.quick)
 	return err
 }
 
@@ -169,10 +174,12 @@ func (w *work) asks(o *work) bool {
 // board sets the boards found, with what carries them.
 func (w *work) board() {
 	boardPieces(w.boards, w.d, w.spec, w.z, w.zones, w.ground, &w.out)
+	w.out.boardedM2 = w.net.Area()
 	b, pin := &w.boards, w.spec.SetOut
 	w.out.Choices = append(w.out.Choices, Choice{
-		About:      "boards",
-		Text:       fmt.Sprintf("%s: %s, %s, %.1f m of end joint", b.name, counted(b.count, "board"), counted(b.cuts, "saw cut"), b.jointM),
+		About: "boards",
+		Text: fmt.Sprintf("%s: %s, %s, %.1f m of end joint", b.name, counted(b.count, "board"), counted(b.cuts, "saw cut"), b.jointM) +
+			fewerIfBroken(w.tried),
 		Pinned:     pin.BoardDirection != "" || pin.BoardStart != "" || pin.BoardOffsetM != nil,
 		Candidates: w.tried,
 	})
@@ -252,7 +259,7 @@ func inOrder(pieces []Piece) []Piece {
 
 var (
 	boardArea    = working.MustFormula("a = l·w")
-	boardsByArea = working.MustFormula("Na = ⌈A/a − 0.001⌉")
+	boardsByArea = working.MustFormula("Na = ⌈Ab/(g²·(l + k)·(w + k)) − 0.001⌉")
 	boardsCut    = working.Method("N", "pieces cut from whole boards, the exact two-dimensional cutter")
 	boardWaste   = working.Method("wb", "100·(bought − laid)/bought, by the area of the pieces")
 	screwsSet    = working.Method("Nf", "sum over boards of edge and field fixings")
@@ -278,11 +285,12 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 	for _, m := range out.Materials {
 		switch m.Kind {
 		case Board:
-			stock := boardArea.Figure("area of one board", "m²", geometry,
-				working.GivenFigure("l", "length of a board", spec.Board.LengthM, "m", "spec.board.length_m"),
-				working.GivenFigure("w", "width of a board", spec.Board.WidthM, "m", "spec.board.width_m"))
-			least := boardsByArea.Figure("boards of area alone, however set out", "boards", geometry, area, stock).Keyed(key("boards_by_area"))
-			bound := working.Constant("nb", "proven least number for these pieces", m.Bound, "boards",
+			length := working.Measured("l", "length of a board", spec.Board.LengthM, "m", "boards as specified")
+			width := working.Measured("w", "width of a board", spec.Board.WidthM, "m", "boards as specified")
+			stock := boardArea.Figure("area of one board", "m²", geometry, length, width)
+			least := boardsByArea.Figure("boards by area alone, whatever the layout", "boards", geometry, byAreaInputs(d, spec, z, out, length,
+				width)...).Keyed(key("boards_by_area"))
+			bound := working.Constant("nb", "least number for these pieces", m.Bound, "boards",
 				working.Source{Title: m.Method, Standing: working.Derived})
 			count := boardsCut.Run("boards on deck "+d.Name, float64(m.Items), "boards", geometry, area, stock, bound, least).Keyed(key("boards"))
 			waste := boardWaste.Run("board waste on deck "+d.Name, round3(m.WastePct), "%", geometry, count, stock, area).Keyed(key("board_waste"))
@@ -325,14 +333,14 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 			joints += j.LengthM()
 		}
 	}
-	lap := working.GivenFigure("u", "trim lap", spec.TrimLapMM, "mm", "spec.trim_lap_mm")
+	lap := working.Measured("u", "trim lap", spec.TrimLapMM, "mm", "trims as specified")
 	used := read("Mu", "mat laid", round3(matUsed), "m²", "mat_laid").Noting("laps, upstands and patches included")
 	cut := read("Mc", "mat cut from the roll", round3(matM2), "m²", "mat").Noting("roll length by width")
 	list = append(list,
 		read("J", "board joints", round3(joints), "m", "joints"),
 		screwsSet.Run("board fixings on deck "+d.Name, float64(screws), "", geometry,
-			working.GivenFigure("e", "edge centres", spec.Board.EdgeFixMM, "mm", "spec.board.edge_fix_mm"),
-			working.GivenFigure("c", "field centres", spec.Board.FieldFixMM, "mm", "spec.board.field_fix_mm")).Keyed(key("fixings")),
+			working.Measured("e", "edge centres", spec.Board.EdgeFixMM, "mm", "boards as specified"),
+			working.Measured("c", "field centres", spec.Board.FieldFixMM, "mm", "boards as specified")).Keyed(key("fixings")),
 		trimOf.Run("trim on deck "+d.Name, round3(trimM), "m", geometry, lap).Keyed(key("trim_m")),
 		read("Nt", "trim pieces", float64(trims), "", "trim_pieces"),
 		read("Nc", "corners", float64(corners), "", "corners"),
@@ -356,6 +364,20 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 	return list
 }
 
+// byAreaInputs are what the number of boards by area is worked out of.
+func byAreaInputs(d roof.Deck, spec roof.Spec, z sizes, out *SetOut, length, width *working.Figure) []*working.Figure {
+	r, _ := rulesFor(spec.Board, z.kerf)
+	boarded := lessHand(out.boardedM2, r, z.handOf(boardName(spec.Board)))
+	return []*working.Figure{
+		working.Measured("Ab", "boarded area of deck "+d.Name, round3(max(0, boarded)), "m²",
+			"net area less the gaps at walls, joints and folds, and less what boards in hand cover"),
+		length, width,
+		working.Measured("k", "saw cut", float64(z.kerf)/1000, "m", "saw of the firm"),
+		working.Measured("g", "gain of the narrowest piece where the gap between boards is wider than the saw cut", round3(r.gain()), "",
+			"spec.board.gap_mm and stock.saw_kerf_mm"),
+	}
+}
+
 var rollSource = working.Source{Title: "usual roll, or the firm's", Standing: working.CommonPractice}
 
 // rollFigure is the number of whole rolls the runs of one glass weight are cut from.
@@ -368,7 +390,7 @@ func rollFigure(deck string, glassGPerM2 float64, z sizes, out *SetOut) *working
 		inputs := []*working.Figure{working.Constant("l", "roll length", float64(z.rolls[m.Name].length)/1000, "m", rollSource),
 			working.Constant("nb", "proven least number for these runs", float64(m.RollBound), "rolls", exact)}
 		if begun := len(m.Rolls) - m.Items; begun > 0 {
-			inputs = append(inputs, working.GivenFigure("nh", "rolls in hand or begun on another deck, used first", float64(begun), "rolls",
+			inputs = append(inputs, working.Measured("nh", "rolls in hand or begun on another deck, used first", float64(begun), "rolls",
 				"stock in hand"))
 		}
 		return rollsCut.Run("rolls of "+m.Name+" on deck "+deck, float64(m.Items), "rolls", exact,

@@ -125,6 +125,8 @@ type Material struct {
 	BoundUnit string  `json:"bound_unit,omitempty"`
 	Gap       float64 `json:"gap"`
 	Optimal   bool    `json:"optimal"`
+	// AreaBound is how many boards any other layout of the deck takes, too, by area alone.
+	AreaBound int `json:"area_bound,omitempty"`
 	// Method says how the bound was proven.
 	Method string `json:"method,omitempty"`
 	// Stock lists each board, length or run off a roll with what is cut from it.
@@ -205,6 +207,10 @@ type Candidate struct {
 	JointM  float64 `json:"joint_m"`
 	WasteM2 float64 `json:"waste_m2"`
 	Chosen  bool    `json:"chosen,omitempty"`
+	// Breaks says which rules it breaks and in which rows, counted from its corner; Pin is
+	// what to write in the roof file to have it all the same.
+	Breaks []string `json:"breaks,omitempty"`
+	Pin    string   `json:"pin,omitempty"`
 	// Why in words where it was turned down or pinned.
 	Why string `json:"why,omitempty"`
 }
@@ -252,6 +258,8 @@ type SetOut struct {
 	Findings    []Finding     `json:"findings,omitempty"`
 	// Figures are the totals with their working.
 	Figures []*working.Figure `json:"-"`
+
+	boardedM2 float64
 }
 
 // Of returns the pieces of one kind, in order.

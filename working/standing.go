@@ -3,7 +3,7 @@ package working
 // weakness orders standings from what may be relied on to what somebody supposed. What
 // is derived is as good as what it is derived from.
 var weakness = map[Standing]int{
-	"": 0, Derived: 0, Published: 1, Given: 2, Supplier: 3, CommonPractice: 4, Remembered: 5, Assumed: 6,
+	"": 0, Derived: 0, Published: 1, Quoted: 2, Given: 3, Supplier: 4, CommonPractice: 5, Remembered: 6, Assumed: 7, Example: 8,
 }
 
 // Weaker returns the weaker of two standings.

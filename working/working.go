@@ -22,14 +22,20 @@ type Standing string
 const (
 	// Published is a value or formula seen in the named standard, book or paper.
 	Published Standing = "published"
+	// Quoted is a value or formula of the named document as another public text quotes it; the
+	// document itself was not seen.
+	Quoted Standing = "quoted at second hand"
 	// Remembered is a value recalled from the named document but not confirmed
 	// against it; a person must check it before relying on it.
 	Remembered Standing = "from memory, to be confirmed"
 	// CommonPractice is a habit of the trade with no citable source.
 	CommonPractice Standing = "common practice, no source"
-	// Supplier is a figure from a supplier's data sheet, or one standing in for it.
+	// Supplier is a figure from a supplier's data sheet that the firm has entered.
 	Supplier Standing = "supplier's data"
-	// Given was written by the user in one of the files.
+	// Example is a figure invented to stand in for a supplier's data sheet until there is one.
+	Example Standing = "invented example"
+	// Given was written by the user in one of the files, or asked on the command line. A
+	// default that an example file leaves out is not given; see Giver.
 	Given Standing = "given"
 	// Assumed is a default taken because the user's file is silent.
 	Assumed Standing = "assumed"
@@ -44,6 +50,14 @@ type Source struct {
 	// Clause is the place in it: "7.2.3, table 7.2", "deck main, edge 2".
 	Clause   string   `json:"clause,omitempty"`
 	Standing Standing `json:"standing"`
+}
+
+// OrUnsaid is the source, or, where there is none, that nobody says where a value comes from.
+func (s Source) OrUnsaid() Source {
+	if s == (Source{}) {
+		return Source{Title: "nobody says where this comes from", Standing: Assumed}
+	}
+	return s
 }
 
 // String prints a source on one line: title, clause, and the standing where it is
@@ -108,6 +122,21 @@ func GivenFigure(symbol, name string, value float64, unit, place string) *Figure
 // AssumedFigure returns a default taken because nobody gave a value; why says on what ground.
 func AssumedFigure(symbol, name string, value float64, unit, why string) *Figure {
 	return &Figure{Name: name, Symbol: symbol, Value: value, Unit: unit, Source: Source{Title: why, Standing: Assumed}}
+}
+
+// Giver knows where the values of a file were written. Given is a figure of a field's value:
+// given where somebody wrote it there, assumed where the file is silent and a default stands.
+type Giver interface {
+	Given(symbol, name string, value float64, unit, field string) *Figure
+}
+
+// From is the figure of a field's value by who knows where it was written. Where nobody
+// knows, it is assumed: what nobody is known to have written is nobody's word.
+func From(g Giver, symbol, name string, value float64, unit, field string) *Figure {
+	if g == nil {
+		return AssumedFigure(symbol, name, value, unit, field+", by whom is not said")
+	}
+	return g.Given(symbol, name, value, unit, field)
 }
 
 // Constant returns a figure read from a source.

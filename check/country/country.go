@@ -96,7 +96,9 @@ func known(name string, v float64, unit, title, clause string, standing working.
 const practice = "practice of flat roofs where no national text is held"
 
 const (
-	read = working.Published
+	// read is a value that another public text quotes of the document named: none of the
+	// documents themselves was seen.
+	read = working.Quoted
 	mem  = working.Remembered
 	cp   = working.CommonPractice
 )

@@ -20,6 +20,10 @@ type Loads struct {
 	Short bool
 	// Psi2 is the quasi-permanent part: 0 for roofs, 0.3 for a balcony.
 	Psi2 float64
+	// From knows which sizes of board and joist somebody has written, and Base where in the
+	// roof file the deck's base stands.
+	From working.Giver
+	Base string
 }
 
 const (
@@ -28,7 +32,7 @@ const (
 )
 
 func ec5(clause string) working.Source {
-	return working.Source{Title: "EN 1995-1-1:2004", Clause: clause, Standing: working.Published}
+	return working.Source{Title: "EN 1995-1-1:2004", Clause: clause, Standing: working.Quoted}
 }
 
 // BoardAnswer is what a board does between two joists.
@@ -137,16 +141,16 @@ var (
 
 // partial are the partial factors of loads (EN 1990 table A1.2(B)).
 func partial() (g, q *working.Figure) {
-	source := working.Source{Title: "EN 1990:2002", Clause: "table A1.2(B)", Standing: working.Published}
+	source := working.Source{Title: "EN 1990:2002", Clause: "table A1.2(B)", Standing: working.Quoted}
 	return working.Constant("γG", "partial factor of weight", gammaG, "", source),
 		working.Constant("γQ", "partial factor of variable load", gammaQ, "", source)
 }
 
 // boardWorking is the use of a board with all that leads to it; governs names what decides.
 func boardWorking(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set, governs string) *working.Figure {
-	board := working.Source{Title: "EN 12369-1", Clause: "board along its length", Standing: working.Published}
-	span := working.GivenFigure("L", "joist spacing", spanMM, "mm", "roof file")
-	t := working.GivenFigure("t", "thickness of the board", thicknessMM, "mm", "roof file")
+	board := working.Source{Title: "EN 12369-1", Clause: "board along its length", Standing: working.Quoted}
+	span := working.From(l.From, "L", "joist spacing", spanMM, "mm", l.Base+".joist_spacing_mm")
+	t := working.From(l.From, "t", "thickness of the board", thicknessMM, "mm", "spec.board.thickness_mm")
 	γG, γQ := partial()
 	g := working.Measured("g", "weight of the build-up", l.DeadKPa, "kN/m²", "specified layers, thickness by density")
 	q := working.Measured("q", "snow or imposed load", l.VariableKPa, "kN/m²", "checks of snow and use")
@@ -158,11 +162,11 @@ func boardWorking(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set
 	e := working.Constant("E", "modulus of "+p.Name, p.EAlong, "N/mm²", board)
 	strength := boardStrength.Figure("design bending strength of the board", "N/mm²", ec5("2.4.1"),
 		working.Constant("fm,k", "bending strength of "+p.Name, p.BendAlong, "N/mm²", board),
-		working.Constant("kmod", "duration factor", pick(l.Short, p.KmodShort, p.KmodMedium), "",
+		working.Constant("kmod", "duration factor of the board", pick(l.Short, p.KmodShort, p.KmodMedium), "",
 			working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.1, service class 2", Standing: p.StandingKmod}),
 		set.PanelFactor.Figure("γM"))
 	load := boardLoad.Figure("design load", "kN/m²", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10",
-		Standing: working.Published}, γG, g, γQ, q)
+		Standing: working.Quoted}, γG, g, γQ, q)
 	stress := boardStress.Figure("bending stress under the spread load", "N/mm²", ec5("6.1.6"), load, span, section)
 	foot := footStress.Figure("bending stress under a foot", "N/mm²", ec5("6.1.6"), γQ, point, span, width, γG, g, section)
 	bent := footDeflection.Figure("deflection under a foot", "mm",
@@ -171,7 +175,7 @@ func boardWorking(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set
 		working.Constant("kdef", "creep of the board", p.Kdef, "",
 			working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.2, service class 2", Standing: p.StandingDef}), q,
 		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "",
-			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Published}))
+			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Quoted}))
 	return boardUse.Figure("utilisation of the boards", "", ec5("6.1.6, 7.2"), stress, foot, strength, final, bent, span).
 		Noting("decided by " + governs).Keyed("check.deck.boards")
 }

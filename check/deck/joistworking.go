@@ -31,12 +31,15 @@ var (
 	joistUse       = working.MustFormula("u = max(σ/fm,d, v, c, uinst/(0.003·L), 250ufin/L, σQ/fm,d, uQ/(0.003·L))")
 )
 
+// fields of the roof file that hold the measures of a joist, by symbol.
+var fields = map[string]string{"lc": "joist_span_m", "b": "joist_width_mm", "h": "joist_depth_mm", "s": "joist_spacing_mm"}
+
 // input is a measure of the joist, mm: of the roof file, or assumed where nobody took it.
-func (j Joist) input(symbol, name string, mm float64) *working.Figure {
+func (j Joist) input(l Loads, symbol, name string, mm float64) *working.Figure {
 	if why, guessed := j.Guessed[symbol]; guessed {
 		return working.AssumedFigure(symbol, name, mm, "mm", why)
 	}
-	return working.GivenFigure(symbol, name, mm, "mm", "roof file")
+	return working.From(l.From, symbol, name, mm, "mm", l.Base+"."+fields[symbol])
 }
 
 // working is the use of the joist with all that leads to it; governs names what decides.
@@ -57,14 +60,14 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 		return working.Constant(symbol, name+" of "+j.Class, v, unit, source)
 	}
 	derived := working.Source{Title: "a beam on two bearings", Standing: working.Derived}
-	bearing := working.GivenFigure("l", "bearing", j.bearingMM(), "mm", "roof file")
+	bearing := working.Measured("l", "bearing", j.bearingMM(), "mm", "bearing asked for")
 	if j.BearingMM == 0 {
 		bearing = working.AssumedFigure("l", "bearing", usualBearingMM, "mm", "the usual bearing; the roof file does not say")
 	}
 	span := joistSpan.Figure("span from middle to middle of the bearings", "mm", derived,
-		j.input("lc", "clear span of a joist", j.ClearMM), bearing)
-	b, h := j.input("b", "width of a joist", j.WidthMM), j.input("h", "depth of a joist", j.DepthMM)
-	spacing := j.input("s", "joist spacing", j.SpacingMM)
+		j.input(l, "lc", "clear span of a joist", j.ClearMM), bearing)
+	b, h := j.input(l, "b", "width of a joist", j.WidthMM), j.input(l, "h", "depth of a joist", j.DepthMM)
+	spacing := j.input(l, "s", "joist spacing", j.SpacingMM)
 	γG, γQ := partial()
 	γM, kmod := t.partialFactor(set), working.Constant("kmod", "duration factor", timberKmod(l), "",
 		ec5("table 3.1, service class 2"))
@@ -80,7 +83,7 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 		working.Measured("q", "snow or imposed load", l.VariableKPa, "kN/m²", "checks of snow and use"), spacing)
 	point := working.Measured("Q", "concentrated load", l.PointKN, "kN", "use of the roof")
 	load := joistLoad.Figure("design load on a joist", "kN/m", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10",
-		Standing: working.Published}, γG, dead, γQ, variable)
+		Standing: working.Quoted}, γG, dead, γQ, variable)
 
 	strength := joistStrength.Figure("design bending strength", "N/mm²", ec5("2.4.1, 3.2, 6.6"), kmod,
 		t.depthFactor(h), ksys, class("fm,k", "bending strength", t.BendN, "N/mm²"), γM)
@@ -100,7 +103,7 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 	final := joistFinal.Figure("final deflection", "mm", ec5("7.2, limit L/250"), span, e, inertia, g, b, h, dead,
 		working.Constant("kdef", "creep of the timber", timberKdef, "", ec5("table 3.2, service class 2")), variable,
 		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "",
-			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Published}))
+			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Quoted}))
 	bent := joistPointBend.Figure("deflection under one man", "mm", ec5("7.2, limit 0.003·L"), point, span, e, inertia, dead)
 	return joistUse.Figure("utilisation of the joists", "", ec5("6.1, 7.2"), stress, strength, sheared, crushed, instant, span, final,
 		underMan, bent).

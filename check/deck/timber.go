@@ -27,11 +27,11 @@ type Timber struct {
 // timber of EN 14080. C16 and C24 were seen in print, all others are from memory.
 var classes = []Timber{
 	{"C14", 14, 3.0, 2.0, 7000, 440, 350, 0.67, working.Remembered, working.Remembered, false},
-	{"C16", 16, 3.2, 2.2, 8000, 500, 370, 0.67, working.Published, working.Remembered, false},
+	{"C16", 16, 3.2, 2.2, 8000, 500, 370, 0.67, working.Quoted, working.Remembered, false},
 	{"C18", 18, 3.4, 2.2, 9000, 560, 380, 0.67, working.Remembered, working.Remembered, false},
 	{"C20", 20, 3.6, 2.3, 9500, 590, 390, 0.67, working.Remembered, working.Remembered, false},
 	{"C22", 22, 3.8, 2.4, 10000, 630, 410, 0.67, working.Remembered, working.Remembered, false},
-	{"C24", 24, 4.0, 2.5, 11000, 690, 420, 0.67, working.Published, working.Published, false},
+	{"C24", 24, 4.0, 2.5, 11000, 690, 420, 0.67, working.Quoted, working.Quoted, false},
 	{"C27", 27, 4.0, 2.6, 11500, 720, 450, 0.67, working.Remembered, working.Remembered, false},
 	{"C30", 30, 4.0, 2.7, 12000, 750, 460, 0.67, working.Remembered, working.Remembered, false},
 	{"C35", 35, 4.0, 2.8, 13000, 810, 480, 0.67, working.Remembered, working.Remembered, false},
@@ -48,6 +48,15 @@ func Classes() []string {
 		names[i] = t.Class
 	}
 	return names
+}
+
+// shearStanding is that of the shear strength: what is quoted of EN 338 for C16 is the strength
+// of the older edition.
+func (t Timber) shearStanding() working.Standing {
+	if t.Class == "C16" {
+		return working.Remembered
+	}
+	return t.Standing
 }
 
 // TimberOf returns a strength class by name: C16, C24 and others of EN 338.
@@ -119,7 +128,7 @@ func PanelOf(material string, thicknessMM float64) (Panel, error) {
 	case "plywood":
 		return Panel{Name: "plywood, assumed grade", BendAlong: 20, BendAcross: 20, EAlong: 6000, EAcross: 6000, RollingShear: 0.9,
 			KmodMedium: 0.80, KmodShort: 0.90, Kdef: 1.0, KPaPerMM: 0.0060, PointWidthMM: 600, StandingKmod: working.Remembered,
-			StandingDef: working.Published}, nil
+			StandingDef: working.Quoted}, nil
 	}
 	return Panel{}, fmt.Errorf("board %q is not held: use OSB/3, OSB/4 or plywood", material)
 }

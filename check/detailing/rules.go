@@ -28,20 +28,20 @@ func Rules(job roof.Job, set country.Set) []check.Result {
 		deck := &job.Decks[d]
 		for i, e := range deck.Edges {
 			where := fmt.Sprintf("deck %s, edge %d (%s)", deck.Name, i+1, e.Condition)
-			field := fmt.Sprintf("decks[%s].edges[%d]", deck.Name, i)
+			field := fmt.Sprintf("%s.edges[%d]", job.DeckPath(d), i)
 			// The riser between two decks of the same roof drips into the lower one: no rule of height.
 			if e.Condition.HasUpstand() && e.Condition != roof.StepUp {
 				out = append(out, upstand(job, e, where, field, set))
 			}
 			for k, th := range e.Thresholds {
-				out = append(out, threshold(th, where, fmt.Sprintf("%s.thresholds[%d]", field, k), set))
+				out = append(out, threshold(job, th, where, fmt.Sprintf("%s.thresholds[%d]", field, k), set))
 			}
 			if e.Condition == roof.Wall {
 				out = append(out, tray(e, where, field))
 			}
 		}
-		for _, o := range deck.Openings {
-			out = append(out, kerb(o, deck.Name, set))
+		for k, o := range deck.Openings {
+			out = append(out, kerb(job, o, deck.Name, deck.OpeningPath(job.DeckPath(d), k), set))
 			if r, due := saddle(o, deck); due {
 				out = append(out, r)
 			}
@@ -66,11 +66,11 @@ var roomLeft = working.MustFormula("h = l − a")
 func upstand(job roof.Job, e roof.Edge, where, field string, set country.Set) check.Result {
 	least := set.LeastUpstand
 	r := check.Result{Key: "detailing.upstand", Title: "Is the upstand high enough?", Where: where, Clause: least.Source}
-	height := working.GivenFigure("h", "upstand above the finished roof", e.HeightMM, "mm", "roof file, "+where)
+	height := job.Origin(field).Given("h", "upstand above the finished roof", e.HeightMM, "mm", field+".height_mm")
 	have, limited := e.HeightMM, false
 	if e.LimitMM > 0 {
 		left := roomLeft.Figure("room for the upstand above the finished roof", "mm", practice("survey"),
-			working.GivenFigure("l", "what limits it, above the present surface", e.LimitMM, "mm", "roof file, "+where),
+			job.Origin(field).Given("l", "what limits it, above the present surface", e.LimitMM, "mm", field+".limit_mm"),
 			working.Measured("a", "added by the new work", addedMM(job), "mm", "specified boards, and insulation above the deck"))
 		if left.Value < have || have <= 0 {
 			have, limited, height = left.Value, true, left
@@ -110,9 +110,9 @@ func upstand(job roof.Job, e roof.Edge, where, field string, set country.Set) ch
 	return r
 }
 
-func threshold(th roof.Threshold, where, field string, set country.Set) check.Result {
+func threshold(job roof.Job, th roof.Threshold, where, field string, set country.Set) check.Result {
 	r := check.Result{Key: "detailing.threshold", Title: "Is the door sill high enough?", Where: where, Clause: set.LeastUpstand.Source}
-	r.Working = []*working.Figure{working.GivenFigure("h", "sill above the finished roof", th.UpstandMM, "mm", "roof file, "+field),
+	r.Working = []*working.Figure{job.Origin(field).Given("h", "sill above the finished roof", th.UpstandMM, "mm", field+".upstand_mm"),
 		set.LeastUpstand.Figure("hmin"), set.LeastThreshold.Figure("hred")}
 	r.Utilisation = set.LeastUpstand.Value / math.Max(th.UpstandMM, 1)
 	r.Finding = fmt.Sprintf("sill %.0f mm above the roof, %.0f mm wanted", th.UpstandMM, set.LeastUpstand.Value)
@@ -154,10 +154,10 @@ func tray(e roof.Edge, where, field string) check.Result {
 	return r
 }
 
-func kerb(o roof.Opening, deck string, set country.Set) check.Result {
+func kerb(job roof.Job, o roof.Opening, deck, field string, set country.Set) check.Result {
 	r := check.Result{Key: "detailing.kerb", Title: "Does the kerb stand high enough?", Where: "deck " + deck + ", " + o.Name,
 		Clause: set.LeastUpstand.Source,
-		Working: []*working.Figure{working.GivenFigure("h", "kerb above the finished roof", o.KerbMM, "mm", "roof file, "+o.Name),
+		Working: []*working.Figure{job.Origin(field).Given("h", "kerb above the finished roof", o.KerbMM, "mm", field+".kerb_mm"),
 			set.LeastUpstand.Figure("hmin")}}
 	r.Finding = fmt.Sprintf("%.0f mm against %.0f mm", o.KerbMM, set.LeastUpstand.Value)
 	if o.KerbMM <= 0 {
@@ -252,7 +252,7 @@ func access(job roof.Job) check.Result {
 
 func fire(job roof.Job, set country.Set) check.Result {
 	r := check.Result{Key: "detailing.fire", Title: "What fire class does the whole roof need?", Verdict: check.Ask,
-		Clause:  working.Source{Title: "EN 13501-5", Clause: "class of the complete build-up, BROOF(t1) to (t4)", Standing: working.Published},
+		Clause:  working.Source{Title: "EN 13501-5", Clause: "class of the complete build-up, BROOF(t1) to (t4)", Standing: working.Quoted},
 		Finding: "have the supplier's class for this whole build-up (boards, insulation, laminate, top coat) in writing",
 		CallFor: "building control"}
 	if strings.HasPrefix(set.Code, "GB") {

@@ -79,7 +79,7 @@ func (c Catchment) byOthers(comes *working.Figure, r *check.Result) {
 	inputs := []*working.Figure{comes}
 	for j, d := range c.OutletsMM {
 		if j != worst {
-			inputs = append(inputs, working.GivenFigure("D", fmt.Sprintf("diameter of outlet %d", j+1), d, "mm", "roof file"),
+			inputs = append(inputs, working.Measured("D", fmt.Sprintf("diameter of outlet %d", j+1), d, "mm", "outlets of the deck"),
 				working.Measured("h", fmt.Sprintf("outlet %d above the lowest point", j+1), c.levelOf(j), "mm", "surface of the deck"))
 		}
 	}

@@ -221,7 +221,7 @@ func CheckFall(c Catchment, set country.Set, deflectionMM, spanM float64) check.
 		return r
 	}
 	// A span that sags by δ as a parabola loses 4δ/L of slope at its ends.
-	drawn := working.GivenFigure("n", "least fall as drawn 1:n, valleys included", c.Design, "", "roof file")
+	drawn := working.Measured("n", "least fall as drawn 1:n, valleys included", c.Design, "", "falls of the deck")
 	f := drawnFall.Figure("least finished fall", "%", working.Source{Title: "falls as drawn", Standing: working.Derived}, drawn)
 	if spanM > 0 {
 		f = finishedFall.Figure("least finished fall", "%", working.Source{Title: "slope of a parabolic sag at its ends",

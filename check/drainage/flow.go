@@ -21,7 +21,7 @@ func runoff(c Catchment, rain *working.Figure) *working.Figure {
 		wall = working.AssumedFigure("Aw", "wall above", c.WallM2, "m²", c.WallWhy)
 	}
 	area := drainedArea.Figure("area that drains, "+c.Name, "m²", en("4.3"), working.Measured("Ap", "plan area", c.AreaM2, "m²", falls), wall)
-	published := working.Source{Title: "EN 12056-3:2000", Clause: "4.2", Standing: working.Published}
+	published := working.Source{Title: "EN 12056-3:2000", Clause: "4.2", Standing: working.Quoted}
 	return runoffFlow.Figure("flow, "+c.Name, "l/s", published, rain, area,
 		working.Constant("C", "run-off coefficient of a roof", 1, "", published))
 }
@@ -49,10 +49,10 @@ var (
 
 // gutterCapacity is that of the catchment's level gutter, and its length factor in it.
 func (c Catchment) gutterCapacity() *working.Figure {
-	w := working.GivenFigure("w", "width of the gutter", c.GutterWidthMM, "mm", "roof file")
+	w := working.Measured("w", "width of the gutter", c.GutterWidthMM, "mm", "roof file")
 	depth, flow := w.As("d"), (*working.Figure)(nil)
 	if c.GutterDepthMM > 0 {
-		depth = working.GivenFigure("d", "depth of the gutter", c.GutterDepthMM, "mm", "roof file")
+		depth = working.Measured("d", "depth of the gutter", c.GutterDepthMM, "mm", "roof file")
 		flow = boxGutter.Figure("capacity of a short gutter", "l/s", en("5.1.3"),
 			boxSection.Figure("section of the gutter", "mm²", en("5.1.3"), w, depth))
 	} else {
@@ -64,7 +64,7 @@ func (c Catchment) gutterCapacity() *working.Figure {
 			return LengthFactor(1000 * in[0] / in[1])
 		}
 		return LengthFactor(1000 * in[0] / (in[1] / 2)) // a half-round is half as deep as wide
-	}, working.GivenFigure("L", "length of the gutter", c.GutterLengthM, "m", "roof file"), depth)
+	}, working.Measured("L", "length of the gutter", c.GutterLengthM, "m", "roof file"), depth)
 	return longGutter.Figure("capacity of the gutter", "l/s", en("5.1"), flow, long)
 }
 
@@ -73,7 +73,7 @@ func (c Catchment) outletCapacity(name string) *working.Figure {
 	in := []*working.Figure{working.Constant("h", "head over an outlet in its test", headMM, "mm",
 		working.Source{Title: "EN 1253-2", Clause: "test of flat-roof outlets", Standing: working.Remembered})}
 	for i, d := range c.OutletsMM {
-		in = append(in, working.GivenFigure("D", fmt.Sprintf("diameter of outlet %d", i+1), d, "mm", "roof file"))
+		in = append(in, working.Measured("D", fmt.Sprintf("diameter of outlet %d", i+1), d, "mm", "outlets of the deck"))
 	}
 	if c.Guarded {
 		return outletsAsOrdered.Figure(name, "l/s", en("5.4, 5.5"), append(in, guard())...)
@@ -98,7 +98,7 @@ func (c Catchment) carries(diameterMM, headMM float64) float64 {
 
 // pipeCapacity is that of all downpipes at the filling that the standard allows.
 func (c Catchment) pipeCapacity(name string) *working.Figure {
-	pipe := working.GivenFigure("d", "inside diameter of a pipe", c.PipeMM, "mm", "roof file")
+	pipe := working.Measured("d", "inside diameter of a pipe", c.PipeMM, "mm", "roof file")
 	if c.PipeWhy != "" {
 		pipe = working.AssumedFigure("d", "inside diameter of a pipe", c.PipeMM, "mm", c.PipeWhy)
 	}

@@ -73,7 +73,7 @@ func (c Catchment) byOverflow(comes *working.Figure, r *check.Result) {
 			"20 to 30 mm above the finished roof at the outlet is usual; the roof file does not say: set it so, or measure it"),
 		comes, working.Constant("Cd", "discharge coefficient of a sharp edge", weirCd, "",
 			working.Source{Title: "sharp-edged weir, hydraulics", Standing: working.CommonPractice}),
-		working.GivenFigure("b", "overflow width", c.OverflowMM, "mm", "roof file")).Keyed(OverflowKey(c.Name))
+		working.Measured("b", "overflow width", c.OverflowMM, "mm", "overflows of the deck")).Keyed(OverflowKey(c.Name))
 	weight := c.weighs(f)
 	r.Working = []*working.Figure{f, weight}
 	depth := f.Value

@@ -66,6 +66,8 @@ const OdourPPM = 0.05
 
 // Work is one wet day's emission.
 type Work struct {
+	// StyreneFrom is where the resin's share of styrene comes from.
+	StyreneFrom     working.Source
 	ResinKG, CoatKG float64
 	StyreneFraction float64
 	HoursLaying     float64
@@ -115,10 +117,10 @@ func CheckWorkers(w Work, set country.Set) (check.Result, error) {
 	}
 	buckets := "buckets of the day"
 	total := emitted.Figure("styrene given off in the day", "kg",
-		working.Source{Title: "40 CFR 63 subpart WWWW", Clause: "table 1, manual, open mould", Standing: working.Published},
+		working.Source{Title: "40 CFR 63 subpart WWWW", Clause: "table 1, manual, open mould", Standing: working.Remembered},
 		working.Measured("mr", "resin", w.ResinKG, "kg", buckets), working.Measured("mc", "top coat", w.CoatKG, "kg", buckets),
 		working.Constant("s", "styrene fraction", w.StyreneFraction, "",
-			working.Source{Title: "data sheet of the resin", Standing: working.Supplier})).Keyed("check.exposure.emission")
+			w.StyreneFrom.OrUnsaid())).Keyed("check.exposure.emission")
 	airF := freshAir.Figure("fresh air while rolling", "m³/h", niosh("conversion of ppm at 25 °C"), w.rolling(), set.StyreneLong.Figure("C"),
 		working.Constant("k", "mg/m³ of styrene in 1 ppm", MgPerM3PerPPM, "mg/m³", niosh("conversion of ppm at 25 °C"))).Keyed(
 		"check.exposure.air")
@@ -170,7 +172,7 @@ func CheckWorkers(w Work, set country.Set) (check.Result, error) {
 func CheckNeighbours(w Work, leeDeg float64, leeKnown bool) check.Result {
 	r := check.Result{Key: "exposure.neighbours", Title: "Who will smell it?",
 		Clause: working.Source{Title: "Gaussian plume, Briggs's rural spread", Standing: working.Remembered}}
-	blows := working.GivenFigure("u", "wind", w.WindMS, "m/s", "weather")
+	blows := working.Measured("u", "wind", w.WindMS, "m/s", "weather of the day")
 	if w.WindMS == 0 {
 		blows = working.AssumedFigure("u", "wind", 2, "m/s", "a light breeze; nobody has given the wind")
 	}

@@ -79,7 +79,7 @@ func (roof Roof) working(y Year, months []Month, climate string) *working.Figure
 			working.Constant("θi", "indoor temperature in "+m.Name, m.IndoorC, "°C", iso("5.3, use of the rooms below")),
 		}
 		if m.IndoorPa > 0 {
-			in = append(in, working.GivenFigure("pi", "vapour pressure indoors in "+m.Name, m.IndoorPa, "Pa", "air below the roof"))
+			in = append(in, working.Measured("pi", "vapour pressure indoors in "+m.Name, m.IndoorPa, "Pa", "air below the roof"))
 		} else {
 			in = append(in, working.Constant("Δp", "vapour pressure indoors above that outdoors", roof.Class.excessPa(m.OutdoorC), "Pa",
 				iso(fmt.Sprintf("annex A, humidity class %d", roof.Class))))
@@ -190,12 +190,12 @@ func CheckVentilation(v Void, set country.Set) check.Result {
 }
 
 // CheckDeck returns the verdict on the deck's moisture before laminating.
-func CheckDeck(readingsPct []float64, thicknessMM, airC, rhPct float64) check.Result {
+func CheckDeck(readingsPct []float64, thicknessMM, airC, rhPct float64, from working.Giver) check.Result {
 	source := working.Source{Title: "moisture limit for laminating on timber", Clause: "18 % of dry mass", Standing: working.CommonPractice}
 	r := check.Result{Key: "moisture.deck", Title: "Is the deck dry enough to laminate?", Clause: source}
 	if len(readingsPct) == 0 {
 		r.Verdict, r.Finding = check.Ask, "no moisture readings: take one to every 4 m², at least five, on the day"
-		if f, err := equilibrium("moisture that boards come to in this air", airC, rhPct, "the day"); err == nil {
+		if f, err := equilibrium("moisture that boards come to in this air", airC, rhPct, from); err == nil {
 			r.Finding += fmt.Sprintf(" (boards in this air come to %.0f %%)", f.Value)
 			r.Working = []*working.Figure{f.Keyed("check.moisture.equilibrium")}
 		}
@@ -209,7 +209,7 @@ func CheckDeck(readingsPct []float64, thicknessMM, airC, rhPct float64) check.Re
 		}
 	}
 	r.Utilisation = worst / LaminateLimitPct
-	worstF := working.GivenFigure("M", "wettest reading", worst, "%", "survey").Keyed("check.moisture.wettest")
+	worstF := working.Measured("M", "wettest reading", worst, "%", "readings of the deck").Keyed("check.moisture.wettest")
 	r.Working = []*working.Figure{worstF}
 	if wet == 0 {
 		r.Verdict, r.Finding = check.Pass, fmt.Sprintf("wettest of %d readings %.0f %%", len(readingsPct), worst)
@@ -217,7 +217,7 @@ func CheckDeck(readingsPct []float64, thicknessMM, airC, rhPct float64) check.Re
 	}
 	r.Verdict = check.Fail
 	r.Finding = fmt.Sprintf("%d of %d readings are above %d %%, the wettest %.0f %%", wet, len(readingsPct), LaminateLimitPct, worst)
-	days, err := DryingDays(thicknessMM, worst, LaminateLimitPct, airC, rhPct)
+	days, err := DryingDays(thicknessMM, worst, LaminateLimitPct, airC, rhPct, from)
 	if err != nil {
 		r.Remedies = append(r.Remedies, check.Remedy{Text: "replace the wet boards, or dry them: " + err.Error()})
 	} else {

@@ -41,11 +41,11 @@ func TestFormulasWorkedApart(t *testing.T) {
 		rows = append(rows, published.Worked{Clause: "Wood Handbook eq. 4-5", Place: fmt.Sprintf("equilibrium(%g, %g)", c[0], c[1]), Got: got, Want: c[2], Digits: 7})
 	}
 	// 4L²/(π²D)·ln(8/π²·(27 − 11)/(18 − 11)) for D 4, 2 and 1·10⁻¹⁰ m²/s.
-	d, err := DryingDays(18, 27, 18, 20, 60)
+	d, err := DryingDays(18, 27, 18, 20, 60, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near27, err := DryingDays(18, 20, 18, 20, 60)
+	near27, err := DryingDays(18, 20, 18, 20, 60, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -60,17 +60,17 @@ func TestFormulasWorkedApart(t *testing.T) {
 			t.Errorf("%+v: %v", c, err)
 		}
 	}
-	if d, err := DryingDays(18, 18, 18, 20, 60); err != nil || d.Value != 0 || d.Formula == "" && len(d.Inputs) == 0 {
+	if d, err := DryingDays(18, 18, 18, 20, 60, nil); err != nil || d.Value != 0 || d.Formula == "" && len(d.Inputs) == 0 {
 		t.Errorf("dry enough: %+v %v", d, err)
 	}
-	if d, err := DryingDays(18, 18.01, 18, 20, 60); err != nil || d.Value != 0 {
+	if d, err := DryingDays(18, 18.01, 18, 20, 60, nil); err != nil || d.Value != 0 {
 		t.Errorf("the first term has not begun: %+v %v", d, err)
 	}
-	if _, err := DryingDays(18, 27, 18, 70, 60); err == nil {
+	if _, err := DryingDays(18, 27, 18, 70, 60, nil); err == nil {
 		t.Error("a kiln was answered")
 	}
 	// Air that brings the board to the limit itself never dries it there.
-	if f, err := DryingDays(18, 27, 10.9997, 20, 60); err == nil || f == nil {
+	if f, err := DryingDays(18, 27, 10.9997, 20, 60, nil); err == nil || f == nil {
 		t.Errorf("%+v %v", f, err)
 	}
 }
@@ -236,22 +236,22 @@ func TestVentilationByHand(t *testing.T) {
 }
 
 func TestDeckReadingsByHand(t *testing.T) {
-	r := CheckDeck([]float64{15, 18, 16}, 18, 20, 60)
+	r := CheckDeck([]float64{15, 18, 16}, 18, 20, 60, nil)
 	if r.Verdict != check.Pass || r.Utilisation != 1 || r.Finding != "wettest of 3 readings 18 %" {
 		t.Errorf("%+v", r)
 	}
-	r = CheckDeck([]float64{15, 18.1, 27, 16}, 18, 20, 60)
+	r = CheckDeck([]float64{15, 18.1, 27, 16}, 18, 20, 60, nil)
 	if r.Verdict != check.Fail || r.Utilisation != 1.5 || r.Finding != "2 of 4 readings are above 18 %, the wettest 27 %" || len(r.Working) != 2 || !strings.Contains(r.Remedies[0].Text, "2 to 9 days") {
 		t.Errorf("%+v", r)
 	}
-	r = CheckDeck(nil, 18, 20, 60)
+	r = CheckDeck(nil, 18, 20, 60, nil)
 	if r.Verdict != check.Ask || !strings.Contains(r.Finding, "come to 11 %") || len(r.Working) != 1 {
 		t.Errorf("%+v", r)
 	}
-	if r = CheckDeck(nil, 18, 80, 60); r.Verdict != check.Ask || len(r.Working) != 0 {
+	if r = CheckDeck(nil, 18, 80, 60, nil); r.Verdict != check.Ask || len(r.Working) != 0 {
 		t.Errorf("%+v", r)
 	}
-	if r = CheckDeck([]float64{27}, 18, 80, 60); r.Verdict != check.Fail || len(r.Working) != 1 {
+	if r = CheckDeck([]float64{27}, 18, 80, 60, nil); r.Verdict != check.Fail || len(r.Working) != 1 {
 		t.Errorf("%+v", r)
 	}
 }

@@ -19,14 +19,14 @@ var (
 
 // equilibrium is the moisture content that wood comes to in air of tempC and rhPct, per cent of
 // dry mass, with the constants of the Wood Handbook (USDA FPL-GTR-190, eq. 4-5). −10 to 60 °C, 0 to 99 %.
-func equilibrium(name string, tempC, rhPct float64, from string) (*working.Figure, error) {
+func equilibrium(name string, tempC, rhPct float64, from working.Giver) (*working.Figure, error) {
 	if !(tempC >= -10 && tempC <= 60) || !(rhPct >= 0 && rhPct <= 99) {
 		return nil, fmt.Errorf("wood moisture is held for −10 to 60 °C and 0 to 99 %%, not %g °C and %g %%", tempC, rhPct)
 	}
-	source := working.Source{Title: "USDA Wood Handbook FPL-GTR-190", Clause: "eq. 4-5", Standing: working.Published}
-	t := working.GivenFigure("T", "air temperature", tempC, "°C", from)
+	source := working.Source{Title: "USDA Wood Handbook FPL-GTR-190", Clause: "eq. 4-5", Standing: working.Remembered}
+	t := working.From(from, "T", "air temperature", tempC, "°C", "day.air_c")
 	x := woodKh.Figure("sorption at this humidity", "", source, woodK.Figure("constant of sorption", "", source, t),
-		working.GivenFigure("φ", "relative humidity", rhPct, "%", from))
+		working.From(from, "φ", "relative humidity", rhPct, "%", "day.relative_humidity_pct"))
 	return woodEquilibrium.Figure(name, "%", source, woodW.Figure("mass of wood to one site of sorption", "", source, t), x,
 		woodK1.Figure("first constant of hydration", "", source, t), woodK2.Figure("second constant of hydration", "", source, t)), nil
 }
@@ -39,8 +39,8 @@ const LaminateLimitPct = 18
 // diffusion series, t = 4L²/(π²·D)·ln(8/π²·(M0 − Me)/(M − Me)), with D of wood panels
 // across the thickness from 1e-10 (OSB) to 4e-10 m²/s, as a range. It returns an
 // error when the air is too damp for the board ever to get there.
-func DryingDays(thicknessMM, fromPct, toPct, tempC, rhPct float64) (*working.Figure, error) {
-	emcF, err := equilibrium("moisture the deck comes to in this air", tempC, rhPct, "weather")
+func DryingDays(thicknessMM, fromPct, toPct, tempC, rhPct float64, from working.Giver) (*working.Figure, error) {
+	emcF, err := equilibrium("moisture the deck comes to in this air", tempC, rhPct, from)
 	if err != nil {
 		return nil, err
 	}
@@ -54,10 +54,10 @@ func DryingDays(thicknessMM, fromPct, toPct, tempC, rhPct float64) (*working.Fig
 	}
 	at := func(diffusivity float64) *working.Figure {
 		return drying.Figure("drying time", "days", source, emcF,
-			working.GivenFigure("M0", "moisture now", fromPct, "%", "survey"),
+			working.Measured("M0", "moisture now", fromPct, "%", "readings of the deck"),
 			working.Constant("M", "moisture to laminate at", toPct, "%",
 				working.Source{Title: "limit for laminating on timber", Standing: working.CommonPractice}),
-			working.GivenFigure("L", "board thickness", thicknessMM, "mm", "specification"),
+			working.From(from, "L", "board thickness", thicknessMM, "mm", "spec.board.thickness_mm"),
 			working.Constant("D", "diffusivity across the board, from half of it to twice as much", diffusivity, "m²/s", source))
 	}
 	return at(2e-10).Between(at(4e-10).Value, at(1e-10).Value), nil

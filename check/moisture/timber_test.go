@@ -38,15 +38,15 @@ func TestEquilibriumMoistureOfTheWoodHandbook(t *testing.T) {
 }
 
 func TestWetDeckIsRefusedWithDaysOrAReason(t *testing.T) {
-	r := CheckDeck([]float64{15, 16, 21, 27}, 18, 20, 60)
+	r := CheckDeck([]float64{15, 16, 21, 27}, 18, 20, 60, nil)
 	if r.Verdict != "fail" || !strings.Contains(r.Remedies[0].Text, "days") {
 		t.Errorf("%+v", r)
 	}
-	r = CheckDeck([]float64{15, 16, 21, 27}, 18, 6, 90)
+	r = CheckDeck([]float64{15, 16, 21, 27}, 18, 6, 90, nil)
 	if r.Verdict != "fail" || !strings.Contains(r.Remedies[0].Text, "never reaches") {
 		t.Errorf("%+v", r)
 	}
-	if r = CheckDeck([]float64{14, 15}, 18, 6, 90); r.Verdict != "pass" {
+	if r = CheckDeck([]float64{14, 15}, 18, 6, 90, nil); r.Verdict != "pass" {
 		t.Errorf("%+v", r)
 	}
 }
@@ -76,7 +76,7 @@ func TestCondensationRemedyPasses(t *testing.T) {
 
 // wood is the equilibrium moisture by numbers.
 func wood(tempC, rhPct float64) (float64, error) {
-	f, err := equilibrium("moisture of wood", tempC, rhPct, "test")
+	f, err := equilibrium("moisture of wood", tempC, rhPct, nil)
 	if err != nil {
 		return 0, err
 	}

@@ -11,6 +11,8 @@ import (
 
 // Input is what the check needs to know.
 type Input struct {
+	// From knows which sizes of the boards somebody has written.
+	From working.Giver
 	// AreaM2 and LongestM of the largest field between movement joints.
 	AreaM2, LongestM float64
 	Dark             bool
@@ -76,8 +78,8 @@ func CheckJoints(in Input, set country.Set) check.Result {
 	}
 	f := freeMovement.Figure("free movement of the longest side", "mm", working.Source{Title: "thermal expansion", Standing: working.Derived},
 		working.Constant("α", "expansion of the laminate", laminateAlpha, "10⁻⁶/K",
-			working.Source{Title: "expansion of mat laminates, 20 to 35", Standing: working.Published}),
-		working.GivenFigure("L", "longest side of the largest field", in.LongestM, "m", "roof file"),
+			working.Source{Title: "expansion of mat laminates, 20 to 35, as a public table of materials gives it", Standing: working.Quoted}),
+		working.Measured("L", "longest side of the largest field", in.LongestM, "m", "outline and joints of the deck"),
 		working.Constant("ΔT", "range of surface temperature", in.rangeK(), "K",
 			working.Source{Title: "−15 °C to a sunlit surface", Standing: working.CommonPractice})).Keyed("check.movement.free")
 	r.Working = []*working.Figure{f}
@@ -124,7 +126,7 @@ func CheckBoardJoints(in Input) check.Result {
 	r := check.Result{Key: "movement.board-joints", Title: "Will it crack along the board joints?", Clause: source}
 	open := jointOpening.Figure("opening of a board joint over the years", "mm",
 		working.Source{Title: "movement of boards", Standing: working.Derived},
-		working.GivenFigure("B", "board dimension across the joint", in.BoardM, "m", "specification"),
+		working.From(in.From, "B", "board dimension across the joint", in.BoardM, "m", "spec.board.width_m"),
 		working.Constant("β", "movement of OSB per cent of moisture", boardMoisture, "10⁻⁴",
 			working.Source{Title: "OSB in plane, 0.02 to 0.03 % for each per cent", Standing: working.Remembered}),
 		working.Constant("k", "part of the movement that screws let through", heldShare, "",
@@ -134,7 +136,7 @@ func CheckBoardJoints(in Input) check.Result {
 	// Shear lag: the laminate (E·t) is held by the board's face layer of modulus Gb over
 	// a depth d of about 3 mm; its stretch dies out over ℓ = √(E·t·d/Gb).
 	strainOf := func(name string, t *working.Figure) *working.Figure {
-		return jointStrain.Figure(name, "%", source, open, working.GivenFigure("g", "gap", in.GapMM, "mm", "specification"), t,
+		return jointStrain.Figure(name, "%", source, open, working.From(in.From, "g", "gap", in.GapMM, "mm", "spec.board.gap_mm"), t,
 			working.Constant("E", "modulus of the laminate", in.ModulusN, "N/mm²",
 				working.Source{Title: "laminate of mat", Standing: working.CommonPractice}),
 			working.Constant("d", "depth of the board's face that shears", faceDepthMM, "mm", source),

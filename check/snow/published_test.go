@@ -75,14 +75,14 @@ func TestEveryLimitOfTheDrifts(t *testing.T) {
 // UK NA to BS EN 1991-1-3 NA.2.8 with its corrigendum: sk = 0.15 + (0.1·Z + 0.05) + (A − 100)/525.
 func TestGroundSnowOfTheUKAnnex(t *testing.T) {
 	for _, c := range []struct{ zone, a, sk float64 }{{3, 100, 0.50}, {3, 205, 0.70}, {1, 100, 0.30}, {6.5, 625, 1.85}} {
-		f, err := ground(working.GivenFigure("Z", "zone", c.zone, "", "test"), c.a)
+		f, err := ground(working.GivenFigure("Z", "zone", c.zone, "", "test"), c.a, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
 		published.HoldWorked(t, []published.Worked{{Clause: "UK NA NA.2.8", Place: "ground", Got: f.Value, Want: c.sk, Digits: 9}})
 	}
 	for _, zone := range []float64{0.999, 6.501} {
-		if _, err := ground(working.GivenFigure("Z", "zone", zone, "", "test"), 100); err == nil {
+		if _, err := ground(working.GivenFigure("Z", "zone", zone, "", "test"), 100, nil); err == nil {
 			t.Errorf("zone %g was answered", zone)
 		}
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 func en(clause string) working.Source {
-	return working.Source{Title: "EN 1991-1-3:2003", Clause: clause, Standing: working.Published}
+	return working.Source{Title: "EN 1991-1-3:2003", Clause: clause, Standing: working.Quoted}
 }
 
 // flatShape is μ1 of a roof sloping less than 30° (EN 1991-1-3 table 5.2).
@@ -21,14 +21,14 @@ const snowDensity = 2
 
 // ground is the characteristic snow load on the ground, kN/m², of the UK annex, for zone Z
 // (1 to 6.5) off the annex's map and altitude A in m. The formula is from memory.
-func ground(z *working.Figure, altitudeM float64) (*working.Figure, error) {
+func ground(z *working.Figure, altitudeM float64, from working.Giver) (*working.Figure, error) {
 	zone := z.Value
 	if !(zone >= 1 && zone <= 6.5) {
 		return nil, fmt.Errorf("snow zone %g is outside 1 to 6.5: read it off the national map", zone)
 	}
 	return groundLoad.Figure("snow load on the ground", "kN/m²",
 		working.Source{Title: "UK NA to BS EN 1991-1-3", Clause: "NA.2.8", Standing: working.Remembered},
-		z, working.GivenFigure("A", "altitude", altitudeM, "m", "roof file, site")), nil
+		z, working.From(from, "A", "altitude", altitudeM, "m", "site.altitude_m")), nil
 }
 
 // Flat returns the snow load on the flat roof: s = μ1·Ce·Ct·sk, Ce = Ct = 1.
@@ -107,11 +107,11 @@ func BehindParapet(sk *working.Figure, b1M, b2M, heightM float64) (Drift, error)
 		return Drift{}, fmt.Errorf("drift behind a parapet needs snow %g kN/m², widths %g and %g m and a height %g m above zero", sk.Value,
 			b1M, b2M, heightM)
 	}
-	h := working.GivenFigure("h", "parapet height", heightM, "m", "roof file")
+	h := working.Measured("h", "parapet height", heightM, "m", "parapets of the deck")
 	length := parapetLength.Figure("length of the drift behind the parapet", "m", en("annex B.4"), h,
-		working.GivenFigure("b1", "width away from the parapet", b1M, "m", "roof file"))
+		working.Measured("b1", "width away from the parapet", b1M, "m", "outline of the deck"))
 	mu := parapetDrift.Figure("drift coefficient", "", en("annex B.4"), h, sk,
-		working.GivenFigure("b", "roof width", math.Max(b1M, b2M), "m", "roof file"), length)
+		working.Measured("b", "roof width", math.Max(b1M, b2M), "m", "outline of the deck"), length)
 	s := parapetLoad.Figure("snow drift behind the parapet", "kN/m²", en("annex B.4"), mu, sk).
 		Noting(fmt.Sprintf("runs out over %.1f m", length.Value))
 	return Drift{Shape: mu.Value, LoadKPa: s.Value, LengthM: length.Value, FarShape: flatShape, Figure: s, Length: length,
@@ -124,7 +124,7 @@ func AtObstruction(sk *working.Figure, heightM float64) (Drift, error) {
 	if !(sk.Value > 0) || !(heightM > 0) {
 		return Drift{}, fmt.Errorf("drift at an obstruction needs snow %g kN/m² and a height %g m above zero", sk.Value, heightM)
 	}
-	h := working.GivenFigure("h", "height", heightM, "m", "roof file")
+	h := working.Measured("h", "height", heightM, "m", "survey")
 	mu := obstacleDrift.Figure("drift coefficient", "", en("annex B"), h, sk)
 	length := obstacleLength.Figure("length of the drift at an obstruction", "m", en("annex B"), h)
 	s := parapetLoad.Figure("snow drift at an obstruction", "kN/m²", en("annex B"), mu, sk)
@@ -164,35 +164,37 @@ type Input struct {
 	WidthM, ParapetM, KerbM float64
 	// Carries is what the deck check allows.
 	Carries Capacity
+	// From knows which values of the site somebody has written.
+	From working.Giver
 }
 
 // onGround is the snow load on the ground; nil where nobody knows it.
 func (in Input) onGround(r *check.Result) (*working.Figure, error) {
 	if in.GroundKPa > 0 {
-		return working.GivenFigure("sk", "snow load on the ground", in.GroundKPa, "kN/m²", "roof file, site"), nil
+		return working.From(in.From, "sk", "snow load on the ground", in.GroundKPa, "kN/m²", "site.ground_snow_kpa"), nil
 	}
 	if !in.Set.SnowFormulaUK {
 		return nil, nil
 	}
-	zone := working.GivenFigure("Z", "snow zone", in.Zone, "", "roof file, site")
+	zone := working.From(in.From, "Z", "snow zone", in.Zone, "", "site.snow_zone")
 	if in.Zone == 0 {
 		zone = working.AssumedFigure("Z", "snow zone", 3, "", "nobody has read the national snow map for this site")
 		r.Flags = append(r.Flags, "snow zone 3 stands in for the national map: read the map and give the zone")
 	}
-	sk, err := ground(zone, in.AltitudeM)
+	sk, err := ground(zone, in.AltitudeM, in.From)
 	r.Flags = append(r.Flags, "the annex's formula for the ground snow load is from memory, to be confirmed")
 	return sk, err
 }
 
 // againstWall is the drift at the highest abutting wall.
 func (in Input) againstWall(sk *working.Figure, r *check.Result) (Drift, error) {
-	upper := working.GivenFigure("b1", "width of the taller building", in.UpperWidthM, "m", "roof file")
+	upper := working.Measured("b1", "width of the taller building", in.UpperWidthM, "m", "survey")
 	if in.UpperWidthM == 0 {
 		upper = working.AssumedFigure("b1", "width of the taller building", 10, "m",
 			"the building behind the wall is not in the roof file; a wider one drifts more")
 		r.Flags = append(r.Flags, "the width of the taller building is taken as 10 m")
 	}
-	height := working.GivenFigure("h", "height of the wall above the roof", in.WallHeightM, "m", "roof file, levels of the decks")
+	height := working.Measured("h", "height of the wall above the roof", in.WallHeightM, "m", "levels of the decks")
 	if in.WallWhy != "" {
 		height = working.AssumedFigure("h", "height of the wall above the roof", in.WallHeightM, "m", in.WallWhy)
 		r.Flags = append(r.Flags, in.WallWhy)

@@ -28,10 +28,16 @@ type Layer struct {
 	BridgeLambda   float64
 	BridgeFraction float64
 	Standing       working.Standing
+	// LambdaFrom is where the conductivity was written; empty for a value of the standard.
+	LambdaFrom working.Source
 	// Usual says that the thickness is the usual one and that nobody gave it; Worked is the
 	// thickness where it was worked out of something else.
 	Usual  bool
 	Worked *working.Figure
+	// Field of the roof file that holds the thickness, empty for none; From knows whether
+	// somebody wrote it there.
+	Field string
+	From  working.Giver
 	// Main marks the insulation that fasteners pierce and tapers replace.
 	Main bool
 }
@@ -160,9 +166,12 @@ func (l Layer) resistance() *working.Figure {
 		return working.Constant("R", "resistance of "+l.Name, l.ResistanceM2KPerW, "m²K/W",
 			working.Source{Title: "ISO 6946", Clause: "6.7, table 8", Standing: standing})
 	}
+	from := l.LambdaFrom
+	if from == (working.Source{}) {
+		from = working.Source{Title: "EN ISO 10456", Standing: standing}
+	}
 	return layerR.Figure("resistance of "+l.Name, "m²K/W", iso("6.7"), l.thickness(),
-		working.Constant("λ", "conductivity of "+l.Name, l.LambdaWPerMK, "W/mK",
-			working.Source{Title: "EN ISO 10456 or the supplier's declared value", Standing: standing}))
+		working.Constant("λ", "conductivity of "+l.Name, l.LambdaWPerMK, "W/mK", from))
 }
 
 func (l Layer) thickness() *working.Figure {
@@ -172,7 +181,10 @@ func (l Layer) thickness() *working.Figure {
 	if l.Usual {
 		return working.AssumedFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "the usual build-up; the roof file does not say")
 	}
-	return working.GivenFigure("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "specification")
+	if l.Field == "" {
+		return working.Measured("d", "thickness of "+l.Name, l.ThicknessMM, "mm", "build-up of the deck")
+	}
+	return working.From(l.From, "d", "thickness of "+l.Name, l.ThicknessMM, "mm", l.Field)
 }
 
 // total is the resistance of the roof from air to air; it fills the limits into a.

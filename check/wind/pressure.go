@@ -15,19 +15,21 @@ func terrainOf(category string) (terrain, working.Standing, error) {
 	case "0":
 		return terrain{0.003, 1}, working.Remembered, nil
 	case "I":
-		return terrain{0.01, 1}, working.Published, nil
+		return terrain{0.01, 1}, working.Quoted, nil
 	case "II":
-		return terrain{0.05, 2}, working.Published, nil
+		return terrain{0.05, 2}, working.Quoted, nil
 	case "III":
-		return terrain{0.3, 5}, working.Published, nil
+		return terrain{0.3, 5}, working.Quoted, nil
 	case "IV":
-		return terrain{1, 10}, working.Published, nil
+		return terrain{1, 10}, working.Quoted, nil
 	}
 	return terrain{}, "", fmt.Errorf("terrain category %q is not one of 0, I, II, III, IV (EN 1991-1-4 table 4.1)", category)
 }
 
 // Site is what the wind sees.
 type Site struct {
+	// From knows which values of the site somebody has written.
+	From working.Giver
 	// BasicMS is the basic wind velocity vb,0 off the national map, m/s: where the
 	// country corrects for altitude, the map value before that.
 	BasicMS float64
@@ -56,7 +58,7 @@ type Pressure struct {
 }
 
 var en = func(clause string) working.Source {
-	return working.Source{Title: "EN 1991-1-4:2005", Clause: clause, Standing: working.Published}
+	return working.Source{Title: "EN 1991-1-4:2005", Clause: clause, Standing: working.Quoted}
 }
 
 // Peak returns the peak velocity pressure at reference height ze = roof height plus
@@ -77,9 +79,8 @@ func Peak(s Site, set country.Set) (Pressure, error) {
 	case s.ParapetM < 0 || s.ParapetM > 5:
 		return Pressure{}, fmt.Errorf("parapet height %g m is outside 0 to 5 m", s.ParapetM)
 	}
-	const place = "roof file, site"
-	h := working.GivenFigure("h", "roof height", s.HeightM, "m", place)
-	hp := working.GivenFigure("hp", "parapet height", s.ParapetM, "m", place)
+	h := working.Measured("h", "roof height", s.HeightM, "m", "eaves of the site and level of the deck")
+	hp := working.Measured("hp", "parapet height", s.ParapetM, "m", "parapets of the deck")
 	table := working.Source{Title: "EN 1991-1-4:2005", Clause: "table 4.1, category " + s.Terrain, Standing: standing}
 	z0 := working.Constant("z0", "roughness length", tr.z0M, "m", table)
 	z := referenceHeight.Figure("reference height", "m", en("4.3.2, 7.2.3"), h, hp,
@@ -116,16 +117,15 @@ var (
 // siteVelocity is the basic wind velocity at the site, m/s: the map's, corrected for
 // altitude where the country does so (less above 10 m), direction and season.
 func siteVelocity(s Site, set country.Set, h, hp *working.Figure) *working.Figure {
-	const place = "roof file, site"
-	base := working.GivenFigure("vb,map", "basic wind velocity off the map", s.BasicMS, "m/s", place)
+	base := working.From(s.From, "vb,map", "basic wind velocity off the map", s.BasicMS, "m/s", "site.basic_wind_ms")
 	if !s.Given {
 		base = working.AssumedFigure("vb,map", "basic wind velocity", s.BasicMS, "m/s", s.standIn())
 	}
 	if set.AltitudeUK {
 		uk := func(clause string) working.Source {
-			return working.Source{Title: "UK NA to BS EN 1991-1-4", Clause: clause, Standing: working.Published}
+			return working.Source{Title: "UK NA to BS EN 1991-1-4", Clause: clause, Standing: working.Quoted}
 		}
-		altitude := working.GivenFigure("A", "altitude", s.AltitudeM, "m", place)
+		altitude := working.From(s.From, "A", "altitude", s.AltitudeM, "m", "site.altitude_m")
 		calt := altitudeLow.Figure("altitude factor", "", uk("NA.2.5"), altitude)
 		if s.HeightM+s.ParapetM > 10 {
 			calt = altitudeHigh.Figure("altitude factor", "", uk("NA.2.5"), altitude, h, hp)

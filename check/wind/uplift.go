@@ -61,7 +61,7 @@ func Demands(p Pressure, e Eaves, f Fixing, set country.Set) ([]Demand, error) {
 		if err != nil {
 			return nil, err
 		}
-		rd := working.GivenFigure("Rd", "design resistance of one fastener", f.ResistanceN/1000, "kN", "specification")
+		rd := working.Measured("Rd", "design resistance of one fastener", f.ResistanceN/1000, "kN", "pull-out test or supplier's data")
 		if !f.Given {
 			rd = working.AssumedFigure("Rd", "design resistance of one fastener", f.ResistanceN/1000, "kN",
 				"to be replaced by a pull-out test on this deck")

@@ -29,7 +29,7 @@ curves and the weighing of doses are written as SVG, PNG and PDF.`,
 				return err
 			}
 			if out != "" {
-				if err := writeCure(a.Plan, out); err != nil {
+				if err := writeCure(cmd.Context(), a.Plan, out); err != nil {
 					return err
 				}
 			}

@@ -34,7 +34,7 @@ func TestCurePrintsAndDraws(t *testing.T) {
 		t.Error("two runs differ")
 	}
 	code, out, _ = call(t, "", "cure", roof, "--explain")
-	if code != exitDone || !strings.Contains(out, "α(t) reaches its threshold") || !strings.Contains(out, "gel points of the data sheet") {
+	if code != exitDone || !strings.Contains(out, "α(t) reaches its threshold") || !strings.Contains(out, "gel points of the catalogue's example") {
 		t.Error("the workings are not unfolded to the gel law")
 	}
 }

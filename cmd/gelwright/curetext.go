@@ -1,13 +1,14 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"math"
-	"path/filepath"
 	"time"
 
 	"gelwright/desk"
+	"gelwright/document"
 	"gelwright/drawing"
 	"gelwright/plan"
 	"gelwright/scene"
@@ -66,24 +67,21 @@ func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
 }
 
 // writeCure writes the sheets: each as SVG and PNG, and all of them in one PDF.
-func writeCure(p *plan.Plan, dir string) error {
+func writeCure(ctx context.Context, p *plan.Plan, dir string) error {
 	sheets, err := drawing.CureSheets(p)
 	if err != nil || len(sheets) == 0 {
 		return err
 	}
 	var scenes []*scene.Scene
+	var files []document.File
 	for i, s := range sheets {
 		name := fmt.Sprintf("cure-%02d", i+1)
-		if err := write(filepath.Join(dir, name+".svg"), svg.Bytes(s.Scene, svg.Options{})); err != nil {
-			return err
-		}
 		raw, err := png.Bytes(s.Scene, 6)
 		if err != nil {
 			return err
 		}
-		if err := write(filepath.Join(dir, name+".png"), raw); err != nil {
-			return err
-		}
+		files = append(files, document.File{Name: name + ".svg", Content: svg.Bytes(s.Scene, svg.Options{})},
+			document.File{Name: name + ".png", Content: raw})
 		scenes = append(scenes, s.Scene)
 	}
 	date, err := time.Parse(time.DateOnly, p.Job.Date)
@@ -94,5 +92,5 @@ func writeCure(p *plan.Plan, dir string) error {
 	if err != nil {
 		return err
 	}
-	return write(filepath.Join(dir, "cure.pdf"), all)
+	return deliver(ctx, dir, cureManifest, append(files, document.File{Name: "cure.pdf", Content: all}))
 }

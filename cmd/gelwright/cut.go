@@ -16,6 +16,7 @@ import (
 type cutFlags struct {
 	stocks, sheets []string
 	kerf, keep     int
+	effort         int
 	rotate, asJSON bool
 	out            string
 }
@@ -32,9 +33,15 @@ plan, the proven lower bound and the gap.
 
 With --sheet it cuts panels from sheets, edge to edge: PIECES.csv then has lines
 "name,length_mm,width_mm,count", and each --sheet is LENGTHxWIDTH, with :COST and :AVAILABLE
-as above. --rotate lets panels lie across the sheet; --out draws the cutting diagram.`,
+as above. --rotate lets panels lie across the sheet; --out draws the cutting diagram.
+
+A plan that is not proven says how far from the least it may be: --effort 10 looks ten times
+as long for a better plan or a better bound.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if c.effort < 1 || c.effort > 100 {
+				return coded{exitUsage, errors.New("--effort takes 1 to 100")}
+			}
 			stocks, err := stocksOf(c.stocks)
 			if err != nil {
 				return err
@@ -70,6 +77,7 @@ as above. --rotate lets panels lie across the sheet; --out draws the cutting dia
 	f.StringVar(&c.out, "out", "", "draw the cutting diagram of sheets into this SVG file")
 	f.IntVar(&c.kerf, "kerf", 0, "width of the saw cut, mm")
 	f.IntVar(&c.keep, "keep", 0, "shortest offcut worth keeping, mm")
+	f.IntVar(&c.effort, "effort", 1, "how many times the usual steps are spent before a hard order is left open, 1 to 100")
 	f.BoolVar(&c.asJSON, "json", false, "print JSON")
 	return cmd
 }
@@ -80,7 +88,8 @@ func (c *cutFlags) cutLengths(cmd *cobra.Command, name string, in io.Reader, sto
 	if err != nil {
 		return coded{exitFaults, err}
 	}
-	plan, err := desk.Cut(cmd.Context(), cutting.Problem{Pieces: pieces, Stocks: stocks, KerfMM: c.kerf, KeepMM: c.keep})
+	plan, err := desk.Cut(cmd.Context(), cutting.Problem{Pieces: pieces, Stocks: stocks, KerfMM: c.kerf, KeepMM: c.keep,
+		Effort: c.effort})
 	if err != nil {
 		return err
 	}
@@ -97,12 +106,12 @@ func (c *cutFlags) cutSheets(cmd *cobra.Command, name string, in io.Reader, shee
 		return coded{exitFaults, err}
 	}
 	plan, err := desk.CutSheets(cmd.Context(), cutting.SheetProblem{Panels: panels, Sheets: sheets,
-		KerfMM: c.kerf, KeepLengthMM: c.keep, KeepWidthMM: c.keep})
+		KerfMM: c.kerf, KeepLengthMM: c.keep, KeepWidthMM: c.keep, Effort: c.effort})
 	if err != nil {
 		return err
 	}
 	if c.out != "" {
-		if err := write(c.out, svg.Bytes(drawSheets(plan), svg.Options{})); err != nil {
+		if err := deliverFile(c.out, svg.Bytes(drawSheets(plan), svg.Options{}), "<title>Cutting of sheets</title>"); err != nil {
 			return err
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"gelwright/cutting"
+	"gelwright/unit"
 )
 
 // mostListBytes is more than any list of pieces to cut.
@@ -20,16 +21,35 @@ type row struct {
 	v    []int
 }
 
-// readRows reads a list whose lines are a name and whole numbers, headed as head says; a
-// first line without numbers is a head. All faults are reported at once; what names the
-// numbers of a line at fault.
-func readRows(name string, r io.Reader, head, things string, what func(fields []string) string) ([]row, error) {
-	c := csv.NewReader(io.LimitReader(r, mostListBytes))
+// list is a list of pieces as it is read: what its lines hold, the last columns being whole
+// numbers of 1 or more.
+type list struct {
+	name   string
+	head   []string
+	things string
+	rows   []row
+	faults []string
+}
+
+// readRows reads a list whose lines are a name and whole numbers, headed as head says; the
+// first line may be that heading. Fields are parted by commas or semicolons. All faults are
+// reported at once.
+func readRows(name string, r io.Reader, head, things string) ([]row, error) {
+	raw, err := io.ReadAll(io.LimitReader(r, mostListBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if len(raw) > mostListBytes {
+		return nil, fmt.Errorf("%s: more than %d MB: give a shorter list", name, mostListBytes>>20)
+	}
+	text := strings.TrimPrefix(string(raw), "\ufeff")
+	c := csv.NewReader(strings.NewReader(text))
 	c.FieldsPerRecord, c.TrimLeadingSpace, c.Comment = -1, true, '#'
-	columns := strings.Count(head, ",") + 1
-	var rows []row
-	var faults []string
-	for {
+	if first, _, _ := strings.Cut(text, "\n"); strings.Contains(first, ";") && !strings.Contains(first, ",") {
+		c.Comma = ';'
+	}
+	l := list{name: name, head: strings.Split(head, ","), things: things}
+	for n := 0; ; n++ {
 		fields, err := c.Read()
 		if errors.Is(err, io.EOF) {
 			break
@@ -38,25 +58,58 @@ func readRows(name string, r io.Reader, head, things string, what func(fields []
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 		line, _ := c.FieldPos(0)
-		if len(fields) != columns {
-			faults = append(faults, fmt.Sprintf("%s:%d: %d fields: write %s", name, line, len(fields), head))
-			continue
-		}
-		v, ok := wholes(fields[1:])
-		switch {
-		case ok:
-			rows = append(rows, row{name: fields[0], v: v})
-		case len(rows) > 0 || line > 1:
-			faults = append(faults, fmt.Sprintf("%s:%d: %s must be whole numbers", name, line, what(fields)))
-		}
+		l.line(line, fields, n == 0)
 	}
-	if len(faults) > 0 {
-		return nil, errors.New(strings.Join(faults, "\n"))
+	if len(l.faults) > 0 {
+		return nil, errors.New(strings.Join(l.faults, "\n"))
 	}
-	if len(rows) == 0 {
+	if len(l.rows) == 0 {
 		return nil, fmt.Errorf("%s: no %s: write lines %s", name, things, head)
 	}
-	return rows, nil
+	return l.rows, nil
+}
+
+// line takes up one line.
+func (l *list) line(at int, fields []string, first bool) {
+	head := strings.Join(l.head, ",")
+	if len(fields) != len(l.head) {
+		l.faults = append(l.faults, fmt.Sprintf("%s:%d: %d fields: write %s", l.name, at, len(fields), head))
+		return
+	}
+	if first && l.heading(fields) {
+		return
+	}
+	x := row{name: fields[0], v: make([]int, len(fields)-1)}
+	for i, f := range fields[1:] {
+		v, ok := wholes([]string{f})
+		what, _, _ := strings.Cut(l.head[i+1], "_")
+		switch {
+		case !ok:
+			hint := ""
+			if first {
+				hint = "; a heading is written " + head
+			}
+			l.faults = append(l.faults, fmt.Sprintf("%s:%d: %s %q: write whole numbers%s", l.name, at, what, f, hint))
+			return
+		case v[0] < 1:
+			l.faults = append(l.faults, fmt.Sprintf("%s:%d: %s %d: write 1 or more", l.name, at, what, v[0]))
+			return
+		}
+		x.v[i] = v[0]
+	}
+	l.rows = append(l.rows, x)
+}
+
+// heading reports whether a line names the columns: each of its words is, or begins with,
+// that of the column, as "Length (mm)" does.
+func (l *list) heading(fields []string) bool {
+	for i, f := range fields[1:] {
+		word, _, _ := strings.Cut(l.head[i+1], "_")
+		if !strings.HasPrefix(strings.ToLower(strings.TrimSpace(f)), word) {
+			return false
+		}
+	}
+	return true
 }
 
 // wholes reads whole numbers; false when one is none.
@@ -73,9 +126,7 @@ func wholes(fields []string) ([]int, bool) {
 
 // readPieces reads name,length_mm,count.
 func readPieces(name string, r io.Reader) ([]cutting.Piece, error) {
-	rows, err := readRows(name, r, "name,length_mm,count", "pieces", func(f []string) string {
-		return fmt.Sprintf("length %q and count %q", f[1], f[2])
-	})
+	rows, err := readRows(name, r, "name,length_mm,count", "pieces")
 	var pieces []cutting.Piece
 	for _, x := range rows {
 		pieces = append(pieces, cutting.Piece{Name: x.name, LengthMM: x.v[0], Count: x.v[1]})
@@ -85,9 +136,7 @@ func readPieces(name string, r io.Reader) ([]cutting.Piece, error) {
 
 // readPanels reads name,length_mm,width_mm,count.
 func readPanels(name string, r io.Reader, rotate bool) ([]cutting.Panel, error) {
-	rows, err := readRows(name, r, "name,length_mm,width_mm,count", "panels", func(f []string) string {
-		return fmt.Sprintf("length %q, width %q and count %q", f[1], f[2], f[3])
-	})
+	rows, err := readRows(name, r, "name,length_mm,width_mm,count", "panels")
 	var panels []cutting.Panel
 	for _, x := range rows {
 		panels = append(panels, cutting.Panel{Name: x.name, LengthMM: x.v[0], WidthMM: x.v[1], Count: x.v[2], Rotate: rotate})
@@ -113,13 +162,13 @@ func parseSold(text string, sizes int) (sold, bool) {
 	if s.size, ok = wholes(dims); !ok || len(dims) != sizes || len(parts) > 3 {
 		return s, false
 	}
-	var err error
 	if len(parts) > 1 {
-		if s.cost, err = strconv.ParseFloat(parts[1], 64); err != nil {
+		if s.cost, ok = unit.Decimal(parts[1]); !ok {
 			return s, false
 		}
 	}
 	if len(parts) > 2 {
+		var err error
 		if s.available, err = strconv.Atoi(parts[2]); err != nil {
 			return s, false
 		}

@@ -23,7 +23,7 @@ func printCut(w io.Writer, plan cutting.Plan) error {
 	}
 	proof := fmt.Sprintf("at most %g more than the least (bound %g)", plan.Gap, plan.LowerBound)
 	if plan.Optimal {
-		proof = "proven least"
+		proof = "least for these pieces"
 	}
 	_, err := fmt.Fprintf(w, "%d lengths, cost %g, %s; %s\n", bars, plan.Cost, proof, plan.Note)
 	return err
@@ -47,7 +47,7 @@ func printSheets(w io.Writer, plan cutting.SheetPlan) error {
 	}
 	proof := fmt.Sprintf("at most %.1f %% above the least (bound %g)", 100*plan.Gap, plan.LowerBound)
 	if plan.Optimal {
-		proof = "proven least"
+		proof = "least for these pieces"
 	}
 	sum := desk.SumsOf(plan)
 	p.line("%d sheets, %.3f m², %.3f m² used, waste %.1f %%, cost %g, %s; %s",

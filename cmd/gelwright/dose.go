@@ -3,11 +3,11 @@ package main
 import (
 	"fmt"
 	"regexp"
-	"strconv"
 
 	"github.com/spf13/cobra"
 
 	"gelwright/desk"
+	"gelwright/unit"
 )
 
 // doseFlags are the question as it was asked.
@@ -65,11 +65,11 @@ when no dose does both. --left 2 says how hot 2 kg left in the bucket get.`,
 
 func (f *doseFlags) add(cmd *cobra.Command) {
 	g := cmd.Flags()
-	g.Float64Var(&f.tempC, "temp", 0, "temperature of resin and deck, °C")
-	g.Float64Var(&f.litres, "litres", 0, "litres of resin")
-	g.Float64Var(&f.kg, "kg", 0, "kilograms of resin")
-	g.Float64Var(&f.ask.NeedMin, "minutes", 0, "minutes it takes to lay")
-	g.Float64Var(&f.ask.MarginMin, "margin", 5, "minutes kept between laying and gel")
+	addAmount(g, &f.tempC, "temp", 0, degrees, "temperature of resin and deck, °C")
+	addAmount(g, &f.litres, "litres", 0, litres, "litres of resin")
+	addAmount(g, &f.kg, "kg", 0, kilos, "kilograms of resin")
+	addAmount(g, &f.ask.NeedMin, "minutes", 0, minutes, "minutes it takes to lay")
+	addAmount(g, &f.ask.MarginMin, "margin", 5, minutes, "minutes kept between laying and gel")
 	g.StringVar(&f.resin, "resin", desk.UsualResin, "resin of the catalogue")
 	g.BoolVar(&f.ask.Coat, "coat", false, "top coat in place of laminating resin")
 	f.addFirm(cmd, ", with its resin's gel points")
@@ -77,10 +77,10 @@ func (f *doseFlags) add(cmd *cobra.Command) {
 	g.StringVar(&f.ask.Drum, "drum", "", "the drum in use, where the gel law knows it")
 	g.StringVar(&f.cup, "cup", "", "a test cup of this drum: MIN@°C,% by mass, such as 22@18,2")
 	g.StringVar(&f.ask.Ready, "ready", "", "what must be reached: walk, sand, rain-safe, over-coat")
-	g.Float64Var(&f.ask.ByMin, "by", 0, "minutes after mixing by which --ready must be reached")
-	g.Float64Var(&f.ask.FilmKGPerM2, "film", 0, "resin on a square metre for --ready, kg (1.125, of a top coat 0.6)")
-	g.Float64Var(&f.ask.SunK, "sun", 0, "how many K of the deck's temperature are sun that shade would take away")
-	g.Float64Var(&f.left, "left", 0, "kilograms that may be left in the bucket")
+	addAmount(g, &f.ask.ByMin, "by", 0, minutes, "minutes after mixing by which --ready must be reached")
+	addAmount(g, &f.ask.FilmKGPerM2, "film", 0, onMetre, "resin on a square metre for --ready, kg (1.125, of a top coat 0.6)")
+	addAmount(g, &f.ask.SunK, "sun", 0, sunOver, "how many K of the deck's temperature are sun that shade would take away")
+	addAmount(g, &f.left, "left", 0, kilos, "kilograms that may be left in the bucket")
 	g.BoolVar(&f.explain, "explain", false, "unfold the workings")
 	g.BoolVar(&f.json, "json", false, "print JSON")
 }
@@ -115,8 +115,8 @@ func cupOf(text string) (*desk.Cup, error) {
 	}
 	var v [3]float64
 	for i := range v {
-		var err error
-		if v[i], err = strconv.ParseFloat(m[i+1], 64); err != nil {
+		var ok bool
+		if v[i], ok = unit.Decimal(m[i+1]); !ok {
 			return nil, wrong
 		}
 	}

@@ -92,7 +92,7 @@ func TestWhatIsLeftOver(t *testing.T) {
 		t.Errorf("more left than mixed: %d %s", code, errs)
 	}
 	code, out, _ := call(t, "", "dose", "--kg", "5", "--temp", "22", "--minutes", "8", "--left", "3", "--explain")
-	for _, want := range []string{"Left over:", "t = exp(a", "gel points of the data sheet", "heat of cure", "The habit would pour"} {
+	for _, want := range []string{"Left over:", "t = exp(a", "gel points of the catalogue's example", "heat of cure", "The habit would pour"} {
 		if code != exitDone || !strings.Contains(out, want) {
 			t.Errorf("no %q", want)
 		}

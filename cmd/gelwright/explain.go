@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 
 	"gelwright/desk"
@@ -23,7 +24,7 @@ func explainFigure(w io.Writer, p *plan.Plan, key string, asJSON bool) error {
 	}
 	f, err := desk.Figure(p, key)
 	if err != nil {
-		return err
+		return coded{exitUsage, fmt.Errorf("%w (--explain list names all)", err)}
 	}
 	if !asJSON {
 		return working.Unfold(w, f)

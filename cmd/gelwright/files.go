@@ -32,13 +32,16 @@ func (g *givenFlags) addFirm(cmd *cobra.Command, what string) {
 // addDay adds --gel and --temp.
 func (g *givenFlags) addDay(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&g.gel, "gel", "", "a gel law that 'learn --json' has written")
-	cmd.Flags().Float64Var(&g.tempC, "temp", 0, "temperature of deck and resin, °C, in place of the file's")
+	addAmount(cmd.Flags(), &g.tempC, "temp", 0, degrees, "temperature of deck and resin, °C, in place of the file's")
 }
 
 // read reads the roof file and what its flags name.
 func (g *givenFlags) read(cmd *cobra.Command, path string) (desk.Given, error) {
 	var out desk.Given
 	var err error
+	if f := cmd.Flags().Lookup("forecast"); path == "-" && f != nil && f.Value.String() == "-" {
+		return out, coded{exitUsage, errors.New("roof file and forecast cannot both be read from standard input: name one of them")}
+	}
 	if out.Job, err = readRoof(path, cmd.InOrStdin(), cmd.ErrOrStderr()); err != nil {
 		return out, err
 	}

@@ -75,7 +75,7 @@ func TestALearnedLawReachesDoseAndPlan(t *testing.T) {
 	}
 	for want, args := range map[string][]string{
 		"A17, A18, B02":    {"--gel", path, "--drum", "Z9"},
-		"give --gel":       {"--drum", "A17"},
+		"give the law":     {"--drum", "A17"},
 		"resin.all-season": {"--gel", path, "--resin", "resin.winter"},
 		"no such gel law":  {"--gel", path + "x"},
 		"not a gel law":    {"--gel", sampleLog()},

@@ -29,6 +29,8 @@ type lookFlags struct {
 	earlier        []string
 	readings       string
 	look           desk.Look
+	// text is the forecast's file once it is read.
+	text []byte
 }
 
 func (l *lookFlags) add(cmd *cobra.Command) {
@@ -46,7 +48,7 @@ func (l *lookFlags) add(cmd *cobra.Command) {
 	f.IntVar(&l.look.Courses, "courses", usual.Courses, "courses of the weather made round a single forecast")
 	f.StringSliceVar(&l.rest, "rest", nil, "days without work, 'Sat,Sun'")
 	f.BoolVar(&l.look.Sheeted, "sheeted", false, "bare boards are sheeted whenever nobody works on them")
-	f.Float64Var(&l.look.Target, "target", usual.Target, "probability that counts as sure")
+	addAmount(f, &l.look.Target, "target", usual.Target, chance, "probability that counts as sure")
 	f.StringArrayVar(&l.overrides, "override", nil, "lift a limit on your word, 'frost ahead: winter grade, tented'; recorded")
 }
 
@@ -136,7 +138,7 @@ func (l *lookFlags) weather(cmd *cobra.Command, j *roof.Job, firm *firmfile.Firm
 	}
 	switch {
 	case l.forecast != "":
-		return readForecast(l.forecast, cmd.InOrStdin(), site, desk.YearOf(j, l.look.From, l.look.At))
+		return l.fromFile(cmd.InOrStdin(), site, desk.YearOf(j, l.look.From, l.look.At))
 	case l.fetch:
 		return l.fetched(cmd.Context(), firm, site, cmd.ErrOrStderr())
 	case l.norms:
@@ -163,20 +165,25 @@ func (l *lookFlags) fetched(ctx context.Context, firm *firmfile.Firm, site weath
 	return f, nil
 }
 
-func readForecast(path string, in io.Reader, site weather.Site, year int) (weather.Forecast, error) {
-	name := filepath.Base(path)
-	var data []byte
-	var err error
-	if path == "-" {
+// fromFile reads the forecast's file, once however often it is asked for: standard input can
+// be read but once.
+func (l *lookFlags) fromFile(in io.Reader, site weather.Site, year int) (weather.Forecast, error) {
+	name := filepath.Base(l.forecast)
+	if l.forecast == "-" {
 		name = "standard input"
-		data, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1))
-	} else {
-		data, err = os.ReadFile(path)
 	}
-	if err != nil {
-		return weather.Forecast{}, opening("forecast", path, err)
+	if l.text == nil {
+		var err error
+		if l.forecast == "-" {
+			l.text, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1))
+		} else {
+			l.text, err = os.ReadFile(l.forecast)
+		}
+		if err != nil {
+			return weather.Forecast{}, opening("forecast", l.forecast, err)
+		}
 	}
-	f, err := forecast.Read(data, forecast.Options{Name: name, Zone: site.Zone, Year: year})
+	f, err := forecast.Read(l.text, forecast.Options{Name: name, Zone: site.Zone, Year: year})
 	if err != nil {
 		return f, coded{exitFaults, err}
 	}

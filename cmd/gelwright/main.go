@@ -13,8 +13,11 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"syscall"
+	_ "time/tzdata" // a roof has a time zone, whatever machine it is planned on
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"gelwright/desk"
 )
@@ -44,20 +47,39 @@ func main() {
 
 // run is the whole program but for the process around it.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	root := rootCommand()
 	root.SetArgs(args)
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(errs)
-	err := root.ExecuteContext(ctx)
+	cmd, err := root.ExecuteContextC(ctx)
 	if err == nil {
 		return exitDone
 	}
-	fmt.Fprintln(errs, err)
+	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
+		err = errStopped
+	}
+	fmt.Fprintln(errs, inFlags(cmd, err))
 	return exitOf(err)
 }
+
+// inFlags is what an error says; the part of the question that it names is a flag here.
+func inFlags(cmd *cobra.Command, err error) string {
+	var d *desk.Error
+	text := err.Error()
+	if !errors.As(err, &d) || d.Kind != desk.Asked || d.Place == "" || !strings.HasPrefix(text, d.Place) {
+		return text
+	}
+	if cmd.Flags().Lookup(d.Place) != nil {
+		return "--" + text
+	}
+	return text
+}
+
+// errStopped is what a run says that was asked to end.
+var errStopped = errors.New("stopped as asked; no papers were written")
 
 // exitOf is the exit code that an error stands for.
 func exitOf(err error) int {
@@ -93,6 +115,7 @@ func rootCommand() *cobra.Command {
 		return coded{exitUsage, fmt.Errorf("%s (gelwright --help names all)", text)}
 	}
 	root.SuggestionsMinimumDistance = 2
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error { return noEmptyFlag(cmd) }
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
 		schemaCommand(),
@@ -100,11 +123,26 @@ func rootCommand() *cobra.Command {
 	return root
 }
 
+// noEmptyFlag refuses a flag that was given nothing: --out "" would plan and write nothing.
+func noEmptyFlag(cmd *cobra.Command) error {
+	var err error
+	cmd.Flags().Visit(func(f *pflag.Flag) {
+		if f.Value.Type() == "string" && f.Value.String() == "" {
+			err = coded{exitUsage, fmt.Errorf("--%s has no name after it: give one, or leave the flag out", f.Name)}
+		}
+	})
+	return err
+}
+
 // arguments wraps a cobra argument check so that a wrong call has its own exit code.
 func arguments(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if err := check(cmd, args); err != nil {
-			return coded{exitUsage, fmt.Errorf("%w\n\n%s", err, cmd.UseLine())}
+			what := err.Error()
+			if strings.HasPrefix(what, "accepts ") {
+				what = fmt.Sprintf("%d names of files are given, another number is wanted", len(args))
+			}
+			return coded{exitUsage, fmt.Errorf("%s\n\n%s", what, cmd.UseLine())}
 		}
 		return nil
 	}

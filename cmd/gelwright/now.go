@@ -37,7 +37,7 @@ that was not today: --done trims,details=2026-05-30T16:20,laminate=14:05.`,
 				return err
 			}
 			if pictures != "" && a.Plan != nil {
-				if err := writePictures(o, a.Plan, at, pictures); err != nil {
+				if err := writePictures(cmd.Context(), o, a.Plan, at, pictures); err != nil {
 					return err
 				}
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -61,7 +62,7 @@ func readPlan(path string, in io.Reader) (*plan.Plan, error) {
 	if err != nil {
 		return nil, opening("plan", path, err)
 	}
-	p, err := plan.Read(raw)
+	p, err := plan.Read(bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf")))
 	if err != nil {
 		return nil, coded{exitFaults, fmt.Errorf("%s: %w", name, err)}
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -110,10 +109,5 @@ func writePack(ctx context.Context, p *plan.Plan, dir string, o document.Options
 	if err != nil {
 		return err
 	}
-	for _, f := range files {
-		if err := write(filepath.Join(dir, filepath.FromSlash(f.Name)), f.Content); err != nil {
-			return err
-		}
-	}
-	return nil
+	return deliver(ctx, dir, packManifest, files)
 }

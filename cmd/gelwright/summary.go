@@ -3,12 +3,40 @@ package main
 import (
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"gelwright/check"
 	"gelwright/plan"
 	"gelwright/settingout"
 )
+
+// decimal writes a number of the summary.
+func decimal(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+
+// cutLines says what is bought for a deck and how good its cuts are known to be.
+func cutLines(d *plan.Deck) []string {
+	var lines []string
+	for _, m := range d.Materials() {
+		cut := m.Kind == settingout.Board || m.Kind == settingout.Trim || m.Kind == settingout.Mat
+		if !cut || m.Used == 0 {
+			continue
+		}
+		unit := m.Unit
+		if m.Kind == settingout.Mat {
+			unit = "rolls"
+		}
+		if m.Items == 1 {
+			unit = strings.TrimSuffix(unit, "s")
+		}
+		bought := fmt.Sprintf("%4d %s", m.Items, unit)
+		if m.Items == 0 {
+			bought = "   0 to buy"
+		}
+		lines = append(lines, fmt.Sprintf("  %-30s %s, waste %.1f %%, %s", d.Name+": "+m.Name, bought, m.WastePct, m.Proof(decimal)))
+	}
+	return lines
+}
 
 // summary prints what a roofer wants first.
 func summary(w io.Writer, p *plan.Plan, out string) error {
@@ -21,28 +49,7 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 			count(t.Buckets, "bucket")),
 	}
 	for _, d := range p.Decks {
-		for _, m := range d.Materials() {
-			cut := m.Kind == settingout.Board || m.Kind == settingout.Trim || m.Kind == settingout.Mat
-			if !cut || m.Used == 0 {
-				continue
-			}
-			proof := fmt.Sprintf("gap %.1f %%", 100*m.Gap)
-			if m.Optimal {
-				proof = "proven least"
-			}
-			unit := m.Unit
-			if m.Kind == settingout.Mat {
-				unit = "rolls"
-			}
-			if m.Items == 1 {
-				unit = strings.TrimSuffix(unit, "s")
-			}
-			bought := fmt.Sprintf("%4d %s", m.Items, unit)
-			if m.Items == 0 {
-				bought = "   0 to buy"
-			}
-			lines = append(lines, fmt.Sprintf("  %-30s %s, waste %.1f %%, %s", d.Name+": "+m.Name, bought, m.WastePct, proof))
-		}
+		lines = append(lines, cutLines(&d)...)
 	}
 	counts := map[check.Verdict]int{}
 	for _, r := range p.Checks {

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"path/filepath"
+	"context"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -38,7 +38,7 @@ Limits are the trade's and the data sheet's; --override lifts one on your word.`
 				return err
 			}
 			if best := a.Best(); best != nil {
-				if err := keepWhen(o, best, calendar, pictures); err != nil {
+				if err := keepWhen(cmd.Context(), o, best, calendar, pictures); err != nil {
 					return err
 				}
 			}
@@ -83,28 +83,23 @@ func (l *lookFlags) dayWritten(cmd *cobra.Command, path string, asJSON bool) err
 }
 
 // keepWhen writes the calendar and the pictures of a plan that were asked for.
-func keepWhen(o *desk.Outlook, best *programme.Plan, calendar, pictures string) error {
+func keepWhen(ctx context.Context, o *desk.Outlook, best *programme.Plan, calendar, pictures string) error {
 	if calendar != "" {
-		if err := write(calendar, document.Calendar(o, best)); err != nil {
+		if err := deliverFile(calendar, document.Calendar(o, best), "BEGIN:VCALENDAR"); err != nil {
 			return err
 		}
 	}
 	if pictures == "" {
 		return nil
 	}
-	return writePictures(o, best, time.Time{}, pictures)
+	return writePictures(ctx, o, best, time.Time{}, pictures)
 }
 
 // writePictures draws the days of a plan and the fortnight into a folder.
-func writePictures(o *desk.Outlook, p *programme.Plan, now time.Time, dir string) error {
+func writePictures(ctx context.Context, o *desk.Outlook, p *programme.Plan, now time.Time, dir string) error {
 	files, err := document.WetDayFiles(o, p, now)
 	if err != nil {
 		return err
 	}
-	for _, f := range files {
-		if err := write(filepath.Join(dir, f.Name), f.Content); err != nil {
-			return err
-		}
-	}
-	return nil
+	return deliver(ctx, dir, daysManifest, files)
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"encoding/pem"
 	"fmt"
 	"math"
 	"net/http"
@@ -189,12 +190,19 @@ func TestWhenFetches(t *testing.T) {
 		t.Fatal(err)
 	}
 	asked := ""
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+	server := httptest.NewTLSServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		asked = r.URL.RawQuery
 		w.Header().Set("Content-Type", "application/json")
 		_, _ = w.Write(answer)
 	}))
 	defer server.Close()
+	// The server's own certificate is the one that this process trusts.
+	trusted := filepath.Join(t.TempDir(), "trusted.pem")
+	block := pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: server.Certificate().Raw})
+	if err := os.WriteFile(trusted, block, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("SSL_CERT_FILE", trusted)
 	firm := filepath.Join(t.TempDir(), "firm.yaml")
 	text := "version: 1\nname: Invented\nforecast: {address: \"" + server.URL + "/?lat={lat}&lon={lon}\", contact: office@invented.example}\n"
 	if err := os.WriteFile(firm, []byte(text), 0o644); err != nil {

@@ -46,6 +46,8 @@ func ReadAll(r io.Reader) ([]byte, error) { return io.ReadAll(io.LimitReader(r, 
 // data with a mapping at the top.
 func Open(file string, data []byte) *Reader {
 	rd := &Reader{file: file, places: map[string]Place{}}
+	// Some editors begin a text with a mark of its encoding.
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if len(data) > MaxBytes {
 		rd.Add(Fault{Code: "file.size", Message: fmt.Sprintf("the file is larger than %d KB", MaxBytes>>10),
 			Remedy: "A roof takes a few KB; check that this is the right file"})

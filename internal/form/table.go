@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml"
@@ -75,12 +76,53 @@ func (o *Object[T]) Read(v Value, t *T) {
 	}
 }
 
-// hint writes a field with its first example.
+// hint writes a field as it might stand in the file, in YAML.
 func hint(name string, s Schema) string {
-	if list, ok := s["examples"].([]any); ok && len(list) > 0 {
-		return fmt.Sprintf("\"%s: %v\"", name, list[0])
+	if value := exampleOf(s); value != nil {
+		text, err := yaml.MarshalWithOptions(yaml.MapSlice{{Key: name, Value: value}}, yaml.Flow(true))
+		if err == nil {
+			plain := strings.TrimSuffix(strings.TrimPrefix(strings.TrimSpace(string(text)), "{"), "}")
+			return `"` + strings.ReplaceAll(plain, `"`, "'") + `"`
+		}
 	}
-	return fmt.Sprintf("%q", name)
+	return fmt.Sprintf("%q", name+":")
+}
+
+// exampleOf is a value that a schema allows: its own example, its first word, or a group of
+// the fields that must be there, at least one.
+func exampleOf(s Schema) any {
+	if list, ok := s["examples"].([]any); ok && len(list) > 0 {
+		return list[0]
+	}
+	for _, key := range []string{"enum", "oneOf", "anyOf"} {
+		list, _ := s[key].([]any)
+		for _, x := range list {
+			if of, ok := x.(Schema); ok {
+				x = exampleOf(of)
+			}
+			if x != nil {
+				return x
+			}
+		}
+	}
+	properties, ok := s["properties"].(Properties)
+	if !ok {
+		return nil
+	}
+	var out yaml.MapSlice
+	required, _ := s["required"].([]any)
+	for _, name := range properties.Names {
+		if len(required) == 0 && len(out) > 0 || len(required) > 0 && !slices.Contains(required, any(name)) {
+			continue
+		}
+		if x := exampleOf(properties.Of[name].(Schema)); x != nil {
+			out = append(out, yaml.MapItem{Key: name, Value: x})
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return out
 }
 
 // Write returns the mapping of t, fields in the order of the table.

@@ -3,7 +3,6 @@ package form
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -328,17 +327,8 @@ func short17(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 // bare returns the number whatever its range.
 func (v Value) bare(r Range) (float64, bool) {
 	switch n := v.node.(type) {
-	case *ast.IntegerNode:
-		switch i := n.Value.(type) {
-		case int64:
-			return float64(i), true
-		case uint64:
-			return float64(i), true
-		}
-	case *ast.FloatNode:
-		if !math.IsInf(n.Value, 0) && !math.IsNaN(n.Value) {
-			return n.Value, true
-		}
+	case *ast.IntegerNode, *ast.FloatNode:
+		return v.plain(v.node.GetToken().Value)
 	case *ast.InfinityNode, *ast.NanNode:
 		v.Fault("value.finite", v.kind()+" is not accepted", "Write a number, or leave the field out")
 		return 0, false
@@ -357,6 +347,22 @@ func (v Value) bare(r Range) (float64, bool) {
 		remedy = fmt.Sprintf("Write a number in %s, or a text like %q", r.Unit, "2.4 "+r.Unit)
 	}
 	v.Fault("type.number", "a number is wanted, not "+v.kind(), remedy)
+	return 0, false
+}
+
+// plain reads a number written plainly. YAML knows others: 010 is eight in its older rules
+// and ten in its newer, and 0x10 and 1_0 are numbers to it and slips to a person.
+func (v Value) plain(text string) (float64, bool) {
+	x, ok := unit.Decimal(text)
+	digits := strings.TrimLeft(text, "+-")
+	if ok && !(len(digits) > 1 && digits[0] == '0' && digits[1] >= '0' && digits[1] <= '9') {
+		return x, true
+	}
+	remedy := "Write plain digits with a decimal point"
+	if ok {
+		remedy = fmt.Sprintf("Write %s, without the zero before it", short(x))
+	}
+	v.Fault("value.plain", fmt.Sprintf("%q can be read in more than one way", clip(text)), remedy)
 	return 0, false
 }
 

@@ -133,7 +133,7 @@ func (m *maker) limits(resin, coat material.Resin) {
 
 func tighten(l *weather.StageLimits, r material.Resin) {
 	sheet := func(name string, v float64) *working.Figure {
-		return working.GivenFigure("", name, v, "°C", "data sheet of "+r.Name)
+		return working.Constant("", name, v, "°C", r.Sheet("min_c", "max_c"))
 	}
 	if r.MinC > l.SurfaceMin.Value {
 		l.SurfaceMin = sheet("least deck temperature", r.MinC)

@@ -172,7 +172,7 @@ func (o *taker) insulation() string {
 		return ins.Key
 	}
 	return o.item(material.Item{Key: "insulation." + strings.ReplaceAll(strings.ToLower(layer.Material), " ", "-"),
-		Name: layer.Material + ", " + thick, Kind: material.KindInsulation, Unit: "m²", Standing: working.Given})
+		Name: layer.Material + ", " + thick, Kind: material.KindInsulation, Unit: "m²", Standing: working.CommonPractice})
 }
 
 // aggregate finds the grade that the file names.

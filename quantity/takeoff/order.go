@@ -144,7 +144,7 @@ type OrderInput struct {
 	People                int
 	Warm                  bool // the day is known to be 15 °C or more
 	Waste                 roof.Waste
-	Origin                roof.Origin // of spec.waste_pct
+	Origin                roof.Origin // of spec.waste_pct and crew
 	Prices                quantity.Prices
 	InHand                map[string]float64
 	Offcuts               []Offcut
@@ -161,7 +161,7 @@ type Ordered struct {
 func MakeOrder(_ context.Context, in OrderInput) (Ordered, error) {
 	var out Ordered
 	taken, wet := &in.TakeOff.Value, &in.Buckets.Value
-	work := quantity.Work{ResinKG: wet.ResinKG, TopCoatKG: wet.CoatKG, CatalystKG: wet.CatalystG / 1000, Mixes: wet.Buckets,
+	work := quantity.Work{From: in.Origin, ResinKG: wet.ResinKG, TopCoatKG: wet.CoatKG, CatalystKG: wet.CatalystG / 1000, Mixes: wet.Buckets,
 		People: max(1, in.People), Days: laying.DaysOf(wet.Passes), Warm: in.Warm}
 	for _, p := range wet.Passes {
 		work.Warm = work.Warm && p.Plan != nil
@@ -233,8 +233,10 @@ func (in *OrderInput) mixed() []quantity.PieceUse {
 
 // allowance is an allowance for waste with its standing: given only where the file gives it.
 func (in *OrderInput) allowance(field string) working.Source {
-	if why, silent := in.Origin.Silent("spec.waste_pct." + field); silent {
+	source := in.Origin.Source("spec.waste_pct." + field)
+	if source.Standing == working.Assumed {
+		why, _ := in.Origin.Silent("spec.waste_pct." + field)
 		return working.Source{Title: why, Clause: "spec.waste_pct." + field + ", not in the file", Standing: working.CommonPractice}
 	}
-	return working.Source{Title: in.Origin.Place(), Clause: "spec.waste_pct." + field, Standing: working.Given}
+	return source
 }

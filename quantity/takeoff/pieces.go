@@ -41,7 +41,7 @@ func (o *taker) boardKey() string {
 	return o.item(material.Item{Key: fmt.Sprintf("board.%s.%g.%gx%g", is, b.ThicknessMM, b.LengthM*1000, b.WidthM*1000),
 		Name: fmt.Sprintf("%s %g mm, %g × %g mm", b.Material, b.ThicknessMM, b.LengthM*1000, b.WidthM*1000), Kind: material.KindBoard,
 		Unit:      "piece",
-		KGPerUnit: b.LengthM * b.WidthM * b.ThicknessMM * 0.64, Standing: working.Given})
+		KGPerUnit: b.LengthM * b.WidthM * b.ThicknessMM * 0.64, Standing: working.CommonPractice})
 }
 
 // structural gathers boards, screws and timbers below the insulation.
@@ -199,7 +199,8 @@ func (o *taker) mats(deck string, upper *settingout.SetOut, prefix string) error
 		} else {
 			key = o.item(material.Item{Key: fmt.Sprintf("mat.%g", grams), Name: fmt.Sprintf("Chopped strand mat %g g/m², 1.0 m wide", grams),
 				Kind: material.KindMat, Unit: "m²",
-				Packs: []material.Pack{{Quantity: math.Floor(30000 / grams), Name: "roll of 30 kg"}}, KGPerUnit: grams / 1000, Standing: working.Given})
+				Packs: []material.Pack{{Quantity: math.Floor(30000 / grams), Name: "roll of 30 kg"}}, KGPerUnit: grams / 1000,
+				Standing: working.CommonPractice})
 		}
 		o.rollEnds(deck, mat, key)
 		o.takenM2[key] += mat.TakenQuantity

@@ -132,7 +132,7 @@ func (c *checker) boardSizes(boards []shape) {
 		if b.piece.LengthMM > int(math.Round(c.spec.Board.LengthM*1000)) || b.piece.WidthMM > int(math.Round(c.spec.Board.WidthM*1000)) {
 			c.fault("boards.size", b.piece.Number, "%d by %d mm is more than a board", b.piece.LengthMM, b.piece.WidthMM)
 		}
-		if long := float64(b.piece.LengthMM)/1000 + 0.001; long < c.spec.Board.MinPieceM && !c.narrowHere(b) {
+		if long := float64(b.piece.LengthMM)/1000 + 0.001; long < c.spec.Board.MinPieceM && !c.narrowHere(b) && !c.told("board.short-piece") {
 			c.fault("boards.short", b.piece.Number, "%d mm is under the least piece of %.2f m", b.piece.LengthMM, c.spec.Board.MinPieceM)
 		}
 		c.rectangle(b)
@@ -148,6 +148,16 @@ func (c *checker) inTip(p plane.Point) bool {
 		in, out := o.Edge((i+n-1)%n).Tangent(1), o.Edge(i).Tangent(0)
 		half := (math.Pi - math.Atan2(in.Cross(out), in.Dot(out))) / 2
 		if half < math.Pi/4 && half > 0.01 && p.Distance(o[i].Point) <= c.spec.Board.WallGapMM/1000/math.Sin(half)+0.004 {
+			return true
+		}
+	}
+	return false
+}
+
+// told: the plan itself says so.
+func (c *checker) told(code string) bool {
+	for _, f := range c.plan.Findings {
+		if f.Code == code {
 			return true
 		}
 	}

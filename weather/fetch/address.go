@@ -58,8 +58,8 @@ func (p Provider) URL(site weather.Site) (string, error) {
 	switch {
 	case err != nil:
 		return bad("the address cannot be read", "Write a whole address that begins with https://")
-	case u.Scheme != "https" && u.Scheme != "http", u.Host == "":
-		return bad("the address is not one of the web", "Write a whole address that begins with https://")
+	case u.Scheme != "https", u.Host == "":
+		return bad("the address is not asked over https", "Write a whole address that begins with https://")
 	case u.User != nil:
 		return bad("the address holds a name or password", "Use a service that asks for none")
 	}

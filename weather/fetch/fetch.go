@@ -101,6 +101,27 @@ func (c *Client) Forecast(ctx context.Context, p Provider, site weather.Site) (w
 	return weather.Forecast{}, out, fmt.Errorf("weather provider %q: %w: %w", p.Name, err, ErrNoAnswer)
 }
 
+// client is the one to ask with; it is sent on to no address that is not asked over https.
+func (c *Client) client() *http.Client {
+	client := http.Client{}
+	if c.HTTP != nil {
+		client = *c.HTTP
+	}
+	before := client.CheckRedirect
+	client.CheckRedirect = func(r *http.Request, via []*http.Request) error {
+		switch {
+		case r.URL.Scheme != "https":
+			return errors.New("it sends on to an address that is not asked over https")
+		case before != nil:
+			return before(r, via)
+		case len(via) >= 10:
+			return errors.New("it sends on without end")
+		}
+		return nil
+	}
+	return &client
+}
+
 // ask makes one request, on condition when there is a kept answer.
 func (c *Client) ask(ctx context.Context, p Provider, address string, kept answer, now time.Time) (fresh answer, unchanged bool,
 	err error) {
@@ -120,11 +141,7 @@ func (c *Client) ask(ctx context.Context, p Provider, address string, kept answe
 	if kept.LastModified != "" {
 		req.Header.Set("If-Modified-Since", kept.LastModified)
 	}
-	client := c.HTTP
-	if client == nil {
-		client = &http.Client{}
-	}
-	resp, err := client.Do(req)
+	resp, err := c.client().Do(req)
 	if err != nil {
 		if errors.Is(err, context.DeadlineExceeded) {
 			return fresh, false, fmt.Errorf("it did not answer within %s", c.timeout())

@@ -6,12 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
+	"gelwright/unit"
 	"gelwright/weather"
 )
 
@@ -216,8 +215,8 @@ func (c *csvReader) row(row []string) error {
 		if c.european {
 			cell = strings.Replace(cell, ",", ".", 1)
 		}
-		v, err := strconv.ParseFloat(cell, 64)
-		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		v, isNumber := unit.Decimal(cell)
+		if !isNumber {
 			return &Error{File: c.o.Name, Line: line, Column: at, Fault: fmt.Sprintf("%s: %q is not a number", col.Name, clip(row[i])),
 				Remedy: "Write a number in " + col.Unit + ", or leave the cell empty"}
 		}

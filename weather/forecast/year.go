@@ -6,11 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 	"time"
 
+	"gelwright/unit"
 	"gelwright/weather"
 )
 
@@ -55,8 +55,9 @@ func ReadEPW(data []byte, o Options) (weather.Forecast, error) {
 	}
 	place := head[1]
 	var p [4]float64
+	var isNumber bool
 	for i := range p {
-		if p[i], err = strconv.ParseFloat(strings.TrimSpace(head[6+i]), 64); err != nil {
+		if p[i], isNumber = unit.Decimal(strings.TrimSpace(head[6+i])); !isNumber {
 			return weather.Forecast{}, y.fault(6+i, fmt.Sprintf("%q is not a number", clip(head[6+i])),
 				"Give latitude, longitude, time zone and elevation")
 		}
@@ -101,8 +102,9 @@ func ReadTMY3(data []byte, o Options) (weather.Forecast, error) {
 	}
 	place := head[1]
 	var p [4]float64
+	var isNumber bool
 	for i := range p {
-		if p[i], err = strconv.ParseFloat(strings.TrimSpace(head[3+i]), 64); err != nil {
+		if p[i], isNumber = unit.Decimal(strings.TrimSpace(head[3+i])); !isNumber {
 			return weather.Forecast{}, y.fault(3+i, fmt.Sprintf("%q is not a number", clip(head[3+i])),
 				"Give time zone, latitude, longitude and elevation")
 		}
@@ -231,8 +233,8 @@ func (y *year) rows(place, kind string, fields []field, date func([]string) (yy,
 			if f.at >= len(row) {
 				continue
 			}
-			v, err := strconv.ParseFloat(strings.TrimSpace(row[f.at]), 64)
-			if err != nil || math.IsNaN(v) {
+			v, isNumber := unit.Decimal(strings.TrimSpace(row[f.at]))
+			if !isNumber {
 				return y.f, y.fault(f.at, fmt.Sprintf("%s: %q is not a number", f.name, clip(row[f.at])), "Write a number")
 			}
 			if f.missing(v) {
