@@ -50,7 +50,8 @@ type DeckChecksInput struct {
 	// Base is where the last stands in the file.
 	Origin roof.Origin
 	Base   string
-	// SpanTable asks for allowed spans of common joists.
+	// SpanTable asks for allowed spans of common joists, where these are still to be chosen: not
+	// where they exist, nor where the file gives them, which the check answers.
 	SpanTable bool
 }
 
@@ -248,6 +249,10 @@ func MakeRuleChecks(_ context.Context, in RulesInput) (check.Notes, error) {
 	set, _ := country.For(in.Job.Site.Country)
 	for _, r := range detailing.Rules(in.Job, set) {
 		out.Answer(r, "")
+	}
+	b := in.Job.Spec.Board
+	for _, f := range exposure.Safety(b.LengthM, b.WidthM, b.ThicknessMM) {
+		out.Figure(f)
 	}
 	return out, nil
 }

@@ -20,6 +20,8 @@ type Spans struct {
 	PointKN    float64        `json:"point_kn"`
 	SpacingsMM []float64      `json:"spacings_mm"`
 	Rows       []deck.SpanRow `json:"rows"`
+	// Limits are what the spans keep to, in words.
+	Limits []string `json:"limits"`
 }
 
 // spans tabulates the common sections.
@@ -30,7 +32,8 @@ func spans(b roof.Base, l deck.Loads, set country.Set) (*Spans, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Spans{Class: b.TimberClass, DeadKPa: l.DeadKPa, LoadKPa: l.VariableKPa, PointKN: l.PointKN, SpacingsMM: spacings, Rows: rows}, nil
+	return &Spans{Class: b.TimberClass, DeadKPa: l.DeadKPa, LoadKPa: l.VariableKPa, PointKN: l.PointKN, SpacingsMM: spacings, Rows: rows,
+		Limits: deck.SpanLimits}, nil
 }
 
 // proposeJoints places movement joints over a deck's bounds, clear of its openings.

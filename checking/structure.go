@@ -96,9 +96,14 @@ func (out *DeckChecks) joists(in *DeckChecksInput, set country.Set, l deck.Loads
 	if err != nil {
 		return bearing{}, err
 	}
-	if in.SpanTable {
+	if in.SpanTable && len(in.guessed(joistsKey)) > 0 {
 		if out.Spans, err = spans(b, l, set); err != nil {
 			return bearing{}, err
+		}
+		for _, row := range out.Spans.Rows {
+			for _, f := range row.Figures {
+				out.Figure(f)
+			}
 		}
 	}
 	capacity, err := j.VariableCapacity(l, set)

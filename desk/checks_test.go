@@ -2,11 +2,15 @@ package desk_test
 
 import (
 	"context"
+	"math"
 	"strings"
 	"testing"
 
 	"gelwright/check"
+	structure "gelwright/check/deck"
 	"gelwright/desk"
+	"gelwright/plan"
+	"gelwright/roof"
 	"gelwright/rooffile"
 )
 
@@ -42,6 +46,16 @@ deck:
 // checked asks the checks of the roof with pairs replaced in its file.
 func checked(t *testing.T, only string, pairs ...string) *desk.Checks {
 	t.Helper()
+	a, err := desk.CheckRoof(context.Background(), desk.Given{Job: job(t, pairs...)}, only)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// job is the roof with pairs replaced in its file.
+func job(t *testing.T, pairs ...string) roof.Job {
+	t.Helper()
 	text := coast
 	for i := 0; i < len(pairs); i += 2 {
 		if !strings.Contains(text, pairs[i]) {
@@ -53,11 +67,7 @@ func checked(t *testing.T, only string, pairs ...string) *desk.Checks {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := desk.CheckRoof(context.Background(), desk.Given{Job: job}, only)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return a
+	return job
 }
 
 // the returns the check of a key.
@@ -198,5 +208,54 @@ func TestTheOutletIsCheckedAsOrdered(t *testing.T) {
 	}
 	if r := the(t, checked(t, "drainage", "diameter_mm: 75", "diameter_mm: 100"), "drainage.capacity"); r.Verdict != check.Pass {
 		t.Errorf("%s %s", r.Verdict, r.Finding)
+	}
+}
+
+// The table of spans is for joists that are still to be chosen: it names its limits and each span
+// has a working. Where the file gives the joists, or they exist, the check answers and there is none.
+func TestSpanTableOnlyWhereJoistsAreToBeChosen(t *testing.T) {
+	planned := func(pairs ...string) *plan.Plan {
+		g := desk.Given{Job: job(t, pairs...)}
+		p, err := g.Plan(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	if p := planned(); p.Spans != nil {
+		t.Error("given joists have a table")
+	}
+	if p := planned("kind: new", "kind: strip, old_covering: felt", "joist_depth_mm: 195, ", ""); p.Spans != nil {
+		t.Error("joists that exist have a table")
+	}
+	p := planned("joist_depth_mm: 195, ", "")
+	if p.Spans == nil || len(p.Spans.Limits) < 3 {
+		t.Fatalf("joists to be chosen: %+v", p.Spans)
+	}
+	for _, r := range p.Spans.Rows {
+		for i, s := range p.Spans.SpacingsMM {
+			f, ok := p.Workings.Find(structure.SpanKey(r.WidthMM, r.DepthMM, s))
+			if !ok || f.Value != r.SpanM[i] || len(f.Inputs) < 10 {
+				t.Errorf("%g × %g at %g mm: %+v", r.WidthMM, r.DepthMM, s, f)
+			}
+		}
+	}
+}
+
+// What stood bare on paper has a working: limits of movement, brim and weight of water, the dew
+// margin, the dose card, the figures of safety.
+func TestBareFiguresHaveWorkings(t *testing.T) {
+	g := desk.Given{Job: job(t)}
+	p, err := g.Plan(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for key, want := range map[string]float64{"check.movement.area": 50, "check.movement.side": 10, "check.movement.use": 0.6,
+		"check.drainage.brim.ext": 0, "check.drainage.weight.ext": 0, "check.drainage.overflow_width.ext": 0, "day.laminate.dew_margin": 0,
+		"dose.card.laminate.15.catalyst_ml": 0, "dose.card.coat.20.catalyst_ml": 0, "safety.flash_point": 31, "safety.board": 34.3, "safety.rail": 950} {
+		f, ok := p.Workings.Find(key)
+		if !ok || f.Value <= 0 || want > 0 && math.Abs(f.Value-want) > 0.01*want {
+			t.Errorf("%s: %+v", key, f)
+		}
 	}
 }

@@ -416,15 +416,17 @@ func (d *pack) doseCard() {
 	}
 	lam, coat := words(func(r plan.DoseRow) plan.DoseAnswer { return r.Laminate }),
 		words(func(r plan.DoseRow) plan.DoseAnswer { return r.Coat })
-	cells := func(a plan.DoseAnswer, refused string) []string {
+	cells := func(a plan.DoseAnswer, refused, key string) []string {
 		if a.Refused != "" {
 			return []string{"–", "–", "–", refused}
 		}
-		return []string{d.num(a.MLPerKG, 1), d.num(a.GPerKG, 1), d.num(a.Pct, 2), d.num(a.LowMin, 0) + "–" + d.num(a.HighMin, 0)}
+		return []string{with(d.num(a.MLPerKG, 1), d.refs.mark(key+".catalyst_ml")), d.num(a.GPerKG, 1), d.num(a.Pct, 2),
+			d.num(a.LowMin, 0) + "–" + d.num(a.HighMin, 0)}
 	}
 	var rows [][]string
 	for i, r := range c.Rows {
-		rows = append(rows, append(append([]string{d.num(r.TempC, 1)}, cells(r.Laminate, lam[i])...), cells(r.Coat, coat[i])...))
+		rows = append(rows, append(append([]string{d.num(r.TempC, 1)}, cells(r.Laminate, lam[i], laying.CardKey("laminate", r.TempC))...),
+			cells(r.Coat, coat[i], laying.CardKey("coat", r.TempC))...))
 	}
 	w := d.width() / 152
 	y := d.y

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"strings"
 
 	"gelwright/check/deck"
 	"gelwright/cure"
@@ -142,7 +143,8 @@ func (d *pack) spans(spacings []float64, list []deck.SpanRow) {
 	d.write(with(
 		fmt.Sprintf(
 			"%s timber, clear span in m. Dead load %s kN/m², variable load %s kN/m² or %s kN at a point; by the calculation of the check, for "+
-				"this job only.", s.Class, d.num(s.DeadKPa, 2), d.num(s.LoadKPa, 2), d.num(s.PointKN, 1)), d.refs.mark("check.deck.joists")),
+				"this job only. Limits: %s.", s.Class, d.num(s.DeadKPa, 2), d.num(s.LoadKPa, 2), d.num(s.PointKN, 1),
+			d.local(strings.Join(s.Limits, "; "))), d.refs.mark("check.deck.joists")),
 		sizeSmall, false, 0)
 	columns := []column{{head: "joist mm", share: 30, bold: true}}
 	for _, c := range spacings {
@@ -152,8 +154,8 @@ func (d *pack) spans(spacings []float64, list []deck.SpanRow) {
 	var rows [][]string
 	for _, r := range list {
 		row := []string{fmt.Sprintf("%s × %s", d.num(r.WidthMM, 0), d.num(r.DepthMM, 0))}
-		for _, v := range r.SpanM {
-			row = append(row, d.num(v, 2))
+		for i, v := range r.SpanM {
+			row = append(row, with(d.num(v, 2), d.refs.mark(deck.SpanKey(r.WidthMM, r.DepthMM, spacings[i]))))
 		}
 		rows = append(rows, append(row, ""))
 	}

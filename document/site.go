@@ -10,26 +10,27 @@ import (
 func (d *pack) safety() {
 	d.begin("Safety",
 		"The supplier's safety data sheets and the law of the place come before this page. Read the sheets of the day's products.")
+	mark := d.refs.mark
 	for _, s := range []struct {
 		head string
 		acts []string
 	}{
 		{"Catalyst in the eye", []string{
 			"Rinse at once with eyewash or clean water, lids held open, for 15 to 20 minutes; contact lenses out while rinsing. Then hospital, " +
-				"with the bottle's label; keep rinsing on the way.",
+				"with the bottle's label; keep rinsing on the way. " + mark(exposure.RinseKey),
 			"Sealed goggles whenever it is poured or measured. Two eyewash bottles at the mixing place, open to hand."}},
 		{"Catalyst (organic peroxide)", []string{
 			"Never with accelerator, acetone, metal, rust or sawdust. Never back into the bottle. Below 25 °C, in the shade, vented cap, away " +
-				"from resin.",
+				"from resin. " + mark(exposure.StoreKey),
 			"A spill: soak up with inert absorbent, damp it down, take it out of the building."}},
 		{"A hot or smoking bucket", []string{
 			"Smoking: leave it, get upwind, keep people off. Only warm: pour it thin into the metal tray, outdoors.",
 			"Pour each mix out at once; resin standing deep heats itself."}},
 		{"Fire", []string{
 			"No smoking, flame, grinder or torch near resin, top coat or acetone. Acetone takes fire far below freezing, styrene vapour from " +
-				"about 31 °C.",
+				"about 31 °C. " + mark(exposure.FlashKey),
 			"Two extinguishers on the roof (6 kg powder or foam). Rags with resin or catalyst into a lidded metal bin with water, out of the " +
-				"building every day."}},
+				"building every day. " + mark(exposure.ExtinctKey)}},
 		{"Styrene", []string{
 			"Work upwind. In bays, wells, courtyards and tents: forced air and masks fitted for organic vapour (A2), with dust (A2P3) when sanding.",
 			"Headache or dizziness: off the roof into fresh air, and do not go back that day."}},
@@ -38,10 +39,11 @@ func (d *pack) safety() {
 			"Nitrile gloves, long sleeves, barrier cream: change the gloves at once when acetone wets them; butyl gloves for washing tools. Wash " +
 				"skin with soap and water, never with acetone. Sand with extraction."}},
 		{"Height", []string{
-			"Guard rails at every edge, ladder tied, fragile rooflights covered and marked, nobody below. Wet resin is slippery. No work in wind " +
-				"that lifts mat or boards (8 to 10 m/s).",
+			"Guard rails at every edge, at 950 mm or more with gaps of 470 mm at most " + mark("safety.rail") +
+				", ladder tied, fragile rooflights covered and marked, nobody below. Wet resin is slippery. No work in wind " +
+				"that lifts mat or boards (8 to 10 m/s). " + mark(exposure.WindKey),
 			"Stacked boards over joists near bearings, never in one heap at midspan."}},
-		{"Lifting", []string{"A pail is 20 to 25 kg; an 18 mm board about 34 kg: two people."}},
+		{"Lifting", []string{"A pail is 20 to 25 kg " + mark(exposure.PailKey) + d.boardWords() + ": two people."}},
 		{"Waste", []string{
 			"Cure leftovers on purpose and throw them away as solid plastic. Liquid resin, acetone, peroxide and their empty packs are hazardous " +
 				"waste: keep the notes."}},
@@ -53,6 +55,17 @@ func (d *pack) safety() {
 	}
 	d.gap(2)
 	d.blanks([]string{"Emergency number", "Nearest hospital with an eye department"}, []float64{60, 118})
+}
+
+// boardWords is what a whole board weighs.
+func (d *pack) boardWords() string {
+	f, ok := d.p.Workings.Find(exposure.BoardKey)
+	if !ok {
+		return ""
+	}
+	b := d.p.Job.Spec.Board
+	return with(fmt.Sprintf("; a board of %s × %s m, %s mm, about %s kg", d.num(b.LengthM, 2), d.num(b.WidthM, 2), d.num(b.ThicknessMM, 0),
+		d.num(f.Value, 0)), d.refs.of(f))
 }
 
 // neighbours is the letter to put through doors.

@@ -84,6 +84,21 @@ func (in *DaysInput) judge(ctx context.Context, key, title string, l weather.Sta
 	return r, in.judgeHours(ctx, &r, l, date)
 }
 
+var (
+	dewPoint  = working.MustFormula("Td = 243.12·(ln(φ/100) + 17.62·T/(243.12 + T))/(17.62 − (ln(φ/100) + 17.62·T/(243.12 + T)))")
+	dewMargin = working.MustFormula("ΔT = Ts − Td")
+)
+
+// margin is how far the deck is above the dew point, K, as a figure.
+func (in *DaysInput) margin() *working.Figure {
+	const day = "day of the roof file"
+	source := working.Source{Title: "D. Sonntag, Z. Meteorol. 70 (1990) 340; WMO-No. 8", Clause: "annex 4.B", Standing: working.Remembered}
+	return dewMargin.Figure("deck above dew point", "K", working.Source{Title: "difference of temperatures", Standing: working.Derived},
+		working.Measured("Ts", "temperature of the deck", in.Day.DeckC, "°C", day),
+		dewPoint.Figure("dew point of the air", "°C", source, working.Measured("T", "temperature of the air", in.Day.AirC, "°C", day),
+			working.Measured("φ", "relative humidity", in.Day.RelativeHumidityPct, "%", day)))
+}
+
 // judgeOne judges a day of one temperature as it stands, without looking ahead.
 func (in *DaysInput) judgeOne(ctx context.Context, r *check.Result, l weather.StageLimits, date time.Time) error {
 	j := in.Day
@@ -92,6 +107,9 @@ func (in *DaysInput) judgeOne(ctx context.Context, r *check.Result, l weather.St
 	got, err := weather.Judge(ctx, []weather.Moment{now}, l, in.Site)
 	if err != nil {
 		return err
+	}
+	if j.RelativeHumidityPct > 0 {
+		r.Working = append([]*working.Figure{in.margin().Keyed(r.Key + ".dew_margin")}, r.Working...)
 	}
 	r.Finding = fmt.Sprintf("at %g °C in the air, %g °C on the deck and %g %% humidity the deck is %.1f K above the dew point",
 		j.AirC, j.DeckC, j.RelativeHumidityPct, now.DewMarginK())

@@ -3,6 +3,7 @@ package laying
 import (
 	"context"
 	"errors"
+	"fmt"
 
 	"gelwright/check"
 	"gelwright/cure"
@@ -67,10 +68,10 @@ func MakeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
 	for t := 5.0; t <= 35; t += 2.5 {
 		row := DoseRow{TempC: t}
 		var err error
-		if row.Laminate, err = doseAt(in.Resin, t, in.MarginMin); err != nil {
+		if row.Laminate, err = out.doseAt(in.Resin, t, in.MarginMin, CardKey("laminate", t)); err != nil {
 			return out, err
 		}
-		if row.Coat, err = doseAt(in.Coat, t, in.MarginMin); err != nil {
+		if row.Coat, err = out.doseAt(in.Coat, t, in.MarginMin, CardKey("coat", t)); err != nil {
 			return out, err
 		}
 		c.Rows = append(c.Rows, row)
@@ -78,7 +79,12 @@ func MakeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
 	return out, nil
 }
 
-func doseAt(r mixing.Resin, tempC, marginMin float64) (DoseAnswer, error) {
+// CardKey is the prefix of the figures of the card's dose for a resin, "laminate" or "coat", at a temperature.
+func CardKey(resin string, tempC float64) string { return fmt.Sprintf("dose.card.%s.%g", resin, tempC) }
+
+// doseAt is the dose for a kilogram at a temperature; its millilitres, and the gel they follow
+// from, are noted under the key.
+func (out *DoseCards) doseAt(r mixing.Resin, tempC, marginMin float64, key string) (DoseAnswer, error) {
 	d, err := mixing.ChooseDose(r, cure.Aim{}, tempC, marginMin)
 	var refusal *cure.Refusal
 	if errors.As(err, &refusal) {
@@ -87,9 +93,14 @@ func doseAt(r mixing.Resin, tempC, marginMin float64) (DoseAnswer, error) {
 	if err != nil {
 		return DoseAnswer{}, err
 	}
-	ch, err := mixing.ChargeOf(r, 1, d, "")
+	ch, err := mixing.ChargeOf(r, 1, d, key)
 	if err != nil {
 		return DoseAnswer{}, err
+	}
+	for _, f := range ch.Figures {
+		if f.Key == key+".catalyst_ml" {
+			out.Figure(f)
+		}
 	}
 	return DoseAnswer{Pct: ch.DosePct, VolPct: ch.DoseVolPct, GPerKG: ch.CatalystG, MLPerKG: ch.CatalystML, LowMin: d.Gel.LowMin,
 		GelMin: d.Gel.LikelyMin, HighMin: d.Gel.HighMin}, nil

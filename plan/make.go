@@ -327,7 +327,7 @@ func (s *survey) checks(ctx context.Context, made *roofMade) error {
 		in := checking.DeckChecksInput{Deck: d, Index: i, Levels: checking.LevelsOf(job.Decks), Several: s.several, Spec: job.Spec,
 			Site: job.Site, Use: job.Use, Country: job.Site.Country, Guesses: checking.GuessesOf(job, i),
 			Wind: framing.WindSite(job.Site, &d), Geometry: m.geometry, SetOut: m.setOut, Framing: m.framing, Laminate: m.laminate,
-			Waters: made.waters, SpanTable: !tabulated, Base: job.DeckPath(i) + ".base",
+			Waters: made.waters, SpanTable: !tabulated && job.Work.Kind == "new", Base: job.DeckPath(i) + ".base",
 			Origin: job.Origin("site.", "spec.board.", job.DeckPath(i)+".base.")}
 		if m.checks, err = steps.Run(ctx, s.run, stepChecks, in, checking.MakeDeckChecks); err != nil {
 			return err

@@ -164,6 +164,20 @@ type SpanRow struct {
 	DepthMM float64 `json:"depth_mm"`
 	// SpanM is the clear span by spacing, in the order asked for.
 	SpanM []float64 `json:"span_m"`
+	// Figures are the same with their workings, in the same order.
+	Figures []*working.Figure `json:"-"`
+}
+
+// SpanKey is the key of one span of the table.
+func SpanKey(widthMM, depthMM, spacingMM float64) string {
+	return fmt.Sprintf("check.deck.span.%gx%g.%g", widthMM, depthMM, spacingMM)
+}
+
+// SpanLimits says what the spans of the table keep to.
+var SpanLimits = []string{
+	"bending, shear and bearing by EN 1995-1-1, service class 2, joists that share their load",
+	"deflection at once and under one man 0.003 of the span (house practice for floors), final deflection a 250th",
+	"two bearings of 45 mm, no notches or holes, no cantilever; clear from face to face of the bearings",
 }
 
 // SpanTable returns the allowed clear spans of common sections of one class, m, for the
@@ -173,11 +187,17 @@ func SpanTable(class string, sections [][2]float64, spacingsMM []float64, l Load
 	for _, s := range sections {
 		row := SpanRow{WidthMM: s[0], DepthMM: s[1]}
 		for _, c := range spacingsMM {
-			mm, err := (Joist{WidthMM: s[0], DepthMM: s[1], SpacingMM: c, Class: class}).AllowedClear(l, set)
+			j := Joist{WidthMM: s[0], DepthMM: s[1], SpacingMM: c, Class: class}
+			mm, err := j.AllowedClear(l, set)
 			if err != nil {
 				return nil, err
 			}
 			row.SpanM = append(row.SpanM, mm/1000)
+			f, err := j.spanWorking(mm, l, set)
+			if err != nil {
+				return nil, err
+			}
+			row.Figures = append(row.Figures, f)
 		}
 		rows = append(rows, row)
 	}
@@ -246,8 +266,20 @@ func CheckJoist(j Joist, l Loads, set country.Set, balcony bool) (check.Result, 
 	}
 	if s, err := j.AllowedClear(l, set); err == nil {
 		r.Remedies = append(r.Remedies,
-			check.Remedy{Text: fmt.Sprintf("carry the joists at midway so that none spans more than %.2f m clear", s/1000),
-				Field: "base.joist_span_m", Value: fmt.Sprintf("%.2f", s/1000)})
+			check.Remedy{Text: fmt.Sprintf("carry the joists on %s in between so that none spans more than %.2f m clear", bearers(j.ClearMM, s),
+				s/1000), Field: "base.joist_span_m", Value: fmt.Sprintf("%.2f", s/1000)})
 	}
 	return r, nil
+}
+
+// bearerMM is the width of a beam or wall that carries joists in between (common practice).
+const bearerMM = 100.0
+
+// bearers is how many beams part a clear span into spans of no more than so many mm.
+func bearers(clearMM, mostMM float64) string {
+	n := math.Ceil((clearMM+bearerMM)/(mostMM+bearerMM)-1e-9) - 1
+	if n <= 1 {
+		return "a beam"
+	}
+	return fmt.Sprintf("%.0f beams", n)
 }

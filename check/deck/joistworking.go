@@ -1,6 +1,8 @@
 package deck
 
 import (
+	"fmt"
+
 	"gelwright/check/country"
 	"gelwright/working"
 )
@@ -108,4 +110,31 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 	return joistUse.Figure("utilisation of the joists", "", ec5("6.1, 7.2"), stress, strength, sheared, crushed, instant, span, final,
 		underMan, bent).
 		Noting("decided by " + governs).Keyed("check.deck.joists"), nil
+}
+
+var longestClear = working.Method("lc",
+	"the longest clear span, to the whole 10 mm below, at which the check of the joists uses no more than all of them, by bisection")
+
+// spanWorking is the longest clear span of a section with what it follows from.
+func (j Joist) spanWorking(clearMM float64, l Loads, set country.Set) (*working.Figure, error) {
+	t, err := TimberOf(j.Class)
+	if err != nil {
+		return nil, err
+	}
+	book := working.Source{Title: "EN 338", Clause: j.Class, Standing: t.Standing}
+	practice := working.Source{Title: "house practice for floors", Clause: "0.003·L", Standing: working.CommonPractice}
+	section := working.Source{Title: "section of the table", Standing: working.Derived}
+	return longestClear.Run(fmt.Sprintf("longest clear span of %g × %g mm at %g mm", j.WidthMM, j.DepthMM, j.SpacingMM), clearMM/1000, "m",
+		ec5("6.1, 7.2"), working.Constant("b", "width of a joist", j.WidthMM, "mm", section),
+		working.Constant("h", "depth of a joist", j.DepthMM, "mm", section),
+		working.Constant("s", "joist spacing", j.SpacingMM, "mm", section),
+		working.Constant("l", "bearing", j.bearingMM(), "mm", working.Source{Title: "the usual bearing", Standing: working.CommonPractice}),
+		working.Measured("g", "weight of the build-up", l.DeadKPa, "kN/m²", "specified layers, thickness by density"),
+		working.Measured("q", "snow or imposed load", l.VariableKPa, "kN/m²", "checks of snow and use"),
+		working.Measured("Q", "concentrated load", l.PointKN, "kN", "use of the roof"),
+		working.Constant("fm,k", "bending strength of "+j.Class, t.BendN, "N/mm²", book),
+		working.Constant("E", "mean modulus of "+j.Class, t.MeanE, "N/mm²", book), t.partialFactor(set),
+		working.Constant("kmod", "duration factor", timberKmod(l), "", ec5("table 3.1, service class 2")),
+		working.Constant("uL", "deflection at once over the span", joistInstantRatio, "", practice)).
+		Keyed(SpanKey(j.WidthMM, j.DepthMM, j.SpacingMM)), nil
 }

@@ -231,10 +231,18 @@ func guard(set country.Set) check.Result {
 	return r
 }
 
+// Guard rails of edge protection, mm: height of the top one, gap between two.
+const (
+	guardRailMM = 950
+	railGapMM   = 470
+)
+
 func access(job roof.Job) check.Result {
 	r := check.Result{Key: "detailing.access", Title: "Can people work on it without falling off?",
 		Clause: practice("work at height: edge protection, fragile rooflights covered"), Verdict: check.Ask}
-	r.Finding = fmt.Sprintf("edge %.1f m above ground: guard rails at 950 mm or more, a safe ladder or tower, nobody below", job.Site.EavesM)
+	r.Finding = fmt.Sprintf("edge %.1f m above ground: guard rails at %d mm or more with gaps of %d mm at most, a safe ladder or tower, "+
+		"nobody below",
+		job.Site.EavesM, guardRailMM, railGapMM)
 	fragile := []string{}
 	for _, d := range job.Decks {
 		for _, o := range d.Openings {
@@ -247,6 +255,11 @@ func access(job roof.Job) check.Result {
 		r.Finding += "; cover and mark before anyone goes up: " + strings.Join(fragile, ", ")
 	}
 	r.CallFor = "whoever supplies scaffold or edge protection; wet resin is slippery"
+	rails := practice("edge protection at work: top rail and gaps as British rules have them (from memory)")
+	r.Working = []*working.Figure{
+		job.Origin("site.").Given("H", "edge above ground", job.Site.EavesM, "m", "site.eaves_m"),
+		working.Constant("h", "least height of a top guard rail", guardRailMM, "mm", rails).Keyed("safety.rail"),
+		working.Constant("g", "widest gap between rails", railGapMM, "mm", rails).Keyed("safety.gap")}
 	return r
 }
 
@@ -275,57 +288,73 @@ func clearances(deck *roof.Deck) []check.Result {
 		if p.Kind == "overflow" {
 			continue
 		}
-		half := math.Max(p.DiameterMM, math.Max(p.WidthMM, p.DepthMM)) / 2000
-		nearest, what := math.Inf(1), ""
-		note := func(d float64, name string) {
-			if d < nearest {
-				nearest, what = d, name
-			}
+		if nearest, what := nearestTo(deck, i); !math.IsInf(nearest, 1) {
+			out = append(out, clearance(deck.Name, p, nearest, what))
 		}
-		for e := range deck.Edges {
-			if deck.Edges[e].Condition.HasUpstand() || deck.Edges[e].Condition == roof.Kerb {
-				note(deck.Outline.Edge(e).Nearest(p.At).Distance(p.At)-half, fmt.Sprintf("edge %d", e+1))
-			}
-		}
-		for _, o := range deck.Openings {
-			_, _, d := o.Outline.Nearest(p.At)
-			note(d-half, o.Name)
-		}
-		for k, q := range deck.Penetrations {
-			if k != i && q.Kind != "overflow" {
-				note(p.At.Distance(q.At)-half-math.Max(q.DiameterMM, math.Max(q.WidthMM, q.DepthMM))/2000, q.Name)
-			}
-		}
-		if math.IsInf(nearest, 1) {
-			continue
-		}
-		r := check.Result{Key: "detailing.clearance", Title: "Do brush and roller get round it?", Where: "deck " + deck.Name + ", " + p.Name,
-			Clause:  practice("150 mm at least, 300 mm better, clear of walls and of each other"),
-			Finding: fmt.Sprintf("%.0f mm to %s", nearest*1000, what), Utilisation: tightM / math.Max(nearest, 0.001),
-			Working: []*working.Figure{working.Measured("d", "clear distance", nearest*1000, "mm",
-				"plan of the deck: the nearest upstand, opening or penetration")}}
-		switch {
-		case nearest < tightM-1e-9 && p.Kind == "outlet":
-			// An outlet sits where the water goes, often in a narrow gutter.
-			r.Verdict = check.Caution
-			r.Remedies = []check.Remedy{{Text: "laminate the outlet's flange on the bench before it goes in"}}
-		case nearest < tightM-1e-9:
-			r.Verdict = check.Fail
-			r.Remedies = []check.Remedy{{Text: fmt.Sprintf("move %s or form one upstand round both: a brush needs 150 mm", p.Name)}}
-		case nearest < comfortableM-1e-9:
-			r.Verdict = check.Caution
-		default:
-			r.Verdict = check.Pass
-		}
-		if p.Kind == "post" {
-			r.Finding += "; a post through the laminate is the first place to leak"
-			if r.Verdict == check.Pass {
-				r.Verdict = check.Caution
-			}
-			r.Remedies = append(r.Remedies,
-				check.Remedy{Text: "fix the post to the fascia, or stand it on a plinth 150 mm high with two layers and a sleeve"})
-		}
-		out = append(out, r)
 	}
 	return out
+}
+
+// halfM is half the greatest width of a penetration, m.
+func halfM(p roof.Penetration) float64 {
+	return math.Max(p.DiameterMM, math.Max(p.WidthMM, p.DepthMM)) / 2000
+}
+
+// nearestTo is the clear distance from penetration i to the nearest upstand, opening or
+// penetration, m, and what that is; infinite where there is none.
+func nearestTo(deck *roof.Deck, i int) (nearest float64, what string) {
+	p := deck.Penetrations[i]
+	half := halfM(p)
+	nearest = math.Inf(1)
+	note := func(d float64, name string) {
+		if d < nearest {
+			nearest, what = d, name
+		}
+	}
+	for e := range deck.Edges {
+		if deck.Edges[e].Condition.HasUpstand() || deck.Edges[e].Condition == roof.Kerb {
+			note(deck.Outline.Edge(e).Nearest(p.At).Distance(p.At)-half, fmt.Sprintf("edge %d", e+1))
+		}
+	}
+	for _, o := range deck.Openings {
+		_, _, d := o.Outline.Nearest(p.At)
+		note(d-half, o.Name)
+	}
+	for k, q := range deck.Penetrations {
+		if k != i && q.Kind != "overflow" {
+			note(p.At.Distance(q.At)-half-halfM(q), q.Name)
+		}
+	}
+	return nearest, what
+}
+
+// clearance is the verdict on one penetration.
+func clearance(deck string, p roof.Penetration, nearest float64, what string) check.Result {
+	r := check.Result{Key: "detailing.clearance", Title: "Do brush and roller get round it?", Where: "deck " + deck + ", " + p.Name,
+		Clause:  practice("150 mm at least, 300 mm better, clear of walls and of each other"),
+		Finding: fmt.Sprintf("%.0f mm to %s", nearest*1000, what), Utilisation: tightM / math.Max(nearest, 0.001),
+		Working: []*working.Figure{working.Measured("d", "clear distance", nearest*1000, "mm",
+			"plan of the deck: the nearest upstand, opening or penetration")}}
+	switch {
+	case nearest < tightM-1e-9 && p.Kind == "outlet":
+		// An outlet sits where the water goes, often in a narrow gutter.
+		r.Verdict = check.Caution
+		r.Remedies = []check.Remedy{{Text: "laminate the outlet's flange on the bench before it goes in"}}
+	case nearest < tightM-1e-9:
+		r.Verdict = check.Fail
+		r.Remedies = []check.Remedy{{Text: fmt.Sprintf("move %s or form one upstand round both: a brush needs 150 mm", p.Name)}}
+	case nearest < comfortableM-1e-9:
+		r.Verdict = check.Caution
+	default:
+		r.Verdict = check.Pass
+	}
+	if p.Kind == "post" {
+		r.Finding += "; a post through the laminate is the first place to leak"
+		if r.Verdict == check.Pass {
+			r.Verdict = check.Caution
+		}
+		r.Remedies = append(r.Remedies,
+			check.Remedy{Text: "fix the post to the fascia, or stand it on a plinth 150 mm high with two layers and a sleeve"})
+	}
+	return r
 }

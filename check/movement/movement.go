@@ -58,6 +58,9 @@ var (
 	overJoint    = working.MustFormula("t = tl + tb")
 	jointStrain  = working.MustFormula("ε = 100·δ/(g + 2·√(E·t·d/Gb))")
 	strainUsed   = working.MustFormula("u = ε/εc")
+	largestArea  = working.MustFormula("Amax = A0·k")
+	longestSide  = working.MustFormula("Lmax = L0·k")
+	fieldUse     = working.MustFormula("u = max(A/Amax, L/Lmax)")
 )
 
 // darkPart lowers the limits of common practice for dark colours by a fifth.
@@ -71,20 +74,28 @@ func CheckJoints(in Input, set country.Set) check.Result {
 	source := working.Source{Title: "movement joints in hand-laid laminate: no standard gives a spacing",
 		Clause: "50 m² or 10 m, a fifth less for dark colours", Standing: working.CommonPractice}
 	r := check.Result{Key: "movement.joints", Title: "Is it small enough to do without movement joints?", Clause: source}
-	area, side := set.LargestField.Value, float64(longestSideM)
+	part := working.Constant("k", "part of the limits for a light colour", 1, "", source)
 	if in.Dark {
-		area *= darkPart
-		side *= darkPart
+		part = working.Constant("k", "part of the limits for a dark colour", darkPart, "", source)
 	}
+	areaF := largestArea.Figure("largest field without a movement joint", "m²", source, set.LargestField.Figure("A0"), part).
+		Keyed("check.movement.area")
+	sideF := longestSide.Figure("longest side without a movement joint", "m", source,
+		working.Constant("L0", "longest side of a light field", longestSideM, "m", source), part).Keyed("check.movement.side")
+	area, side := areaF.Value, sideF.Value
 	f := freeMovement.Figure("free movement of the longest side", "mm", working.Source{Title: "thermal expansion", Standing: working.Derived},
 		working.Constant("α", "expansion of the laminate", laminateAlpha, "10⁻⁶/K",
 			working.Source{Title: "expansion of mat laminates, 20 to 35, as a public table of materials gives it", Standing: working.Quoted}),
 		working.Measured("L", "longest side of the largest field", in.LongestM, "m", "outline and joints of the deck"),
 		working.Constant("ΔT", "range of surface temperature", in.rangeK(), "K",
 			working.Source{Title: "−15 °C to a sunlit surface", Standing: working.CommonPractice})).Keyed("check.movement.free")
-	r.Working = []*working.Figure{f}
+	use := fieldUse.Figure("use of the limits of the largest field", "", source, areaF, sideF,
+		working.Measured("A", "area of the largest field", in.AreaM2, "m²", "outline of the deck and its movement joints"),
+		working.Measured("L", "longest side of the largest field", in.LongestM, "m", "outline of the deck and its movement joints")).
+		Keyed("check.movement.use")
+	r.Working = []*working.Figure{f, use, areaF, sideF}
 	free := f.Value
-	r.Utilisation = math.Max(in.AreaM2/area, in.LongestM/side)
+	r.Utilisation = use.Value
 	r.Finding = fmt.Sprintf(
 		"largest field %.1f m² with a side of %.1f m; the limits of practice here are %.0f m² and %.0f m; free movement %.0f mm", in.AreaM2,
 		in.LongestM, area, side, free)
