@@ -168,22 +168,43 @@ func (l *lookFlags) fetched(ctx context.Context, firm *firmfile.Firm, site weath
 // fromFile reads the forecast's file, once however often it is asked for: standard input can
 // be read but once.
 func (l *lookFlags) fromFile(in io.Reader, site weather.Site, year int) (weather.Forecast, error) {
-	name := filepath.Base(l.forecast)
-	if l.forecast == "-" {
-		name = "standard input"
-	}
 	if l.text == nil {
 		var err error
-		if l.forecast == "-" {
-			l.text, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1))
-		} else {
-			l.text, err = os.ReadFile(l.forecast)
-		}
-		if err != nil {
-			return weather.Forecast{}, opening("forecast", l.forecast, err)
+		if l.text, err = readWeather(l.forecast, in); err != nil {
+			return weather.Forecast{}, err
 		}
 	}
-	f, err := forecast.Read(l.text, forecast.Options{Name: name, Zone: site.Zone, Year: year})
+	return told(l.forecast, l.text, site, year)
+}
+
+// readForecast reads a forecast or readings from a file, "-" for standard input.
+func readForecast(path string, in io.Reader, site weather.Site, year int) (weather.Forecast, error) {
+	text, err := readWeather(path, in)
+	if err != nil {
+		return weather.Forecast{}, err
+	}
+	return told(path, text, site, year)
+}
+
+func readWeather(path string, in io.Reader) (text []byte, err error) {
+	if path == "-" {
+		text, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1))
+	} else {
+		text, err = os.ReadFile(path)
+	}
+	if err != nil {
+		return nil, opening("forecast", path, err)
+	}
+	return text, nil
+}
+
+// told reads weather from its text; path names it.
+func told(path string, text []byte, site weather.Site, year int) (weather.Forecast, error) {
+	name := filepath.Base(path)
+	if path == "-" {
+		name = "standard input"
+	}
+	f, err := forecast.Read(text, forecast.Options{Name: name, Zone: site.Zone, Year: year})
 	if err != nil {
 		return f, coded{exitFaults, err}
 	}
