@@ -21,7 +21,7 @@ var boardMass = working.MustFormula("m = l·w·t/1000·ρ")
 // Safety are the figures that the page of safety names, each with its source: what is done at
 // once, how things are kept, what is lifted. The board is length and width in m, thickness in mm.
 func Safety(lengthM, widthM, thicknessMM float64) []*working.Figure {
-	sheets := working.Source{Title: "safety data sheets of organic peroxides, as they commonly read", Standing: working.CommonPractice}
+	sheets := working.Source{Title: "first aid for and storage of organic peroxides", Standing: working.CommonPractice}
 	site := working.Source{Title: "work on roofs", Standing: working.CommonPractice}
 	board := "specification"
 	return []*working.Figure{
