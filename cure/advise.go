@@ -146,12 +146,14 @@ func (g *Gel) notThatLong(tempC, needMin, least float64) error {
 		math.Floor(100*low/needMin))}
 	if least > g.MinPct+1e-9 {
 		// In the cold, cooler is no help.
+		remedies = append(remedies, g.cupRemedy()...)
 		return refuse(ErrNotThatLong,
 			fmt.Sprintf(
 				"at %.1f °C %s may gel in %.0f min with %.2f %%, the least it should have so cold or it may stay soft for good, and %.0f min "+
 					"are needed", tempC, g.Resin, low, least, needMin),
 			append(remedies, "or more hands")...)
 	}
+	remedies = append(remedies, g.cupRemedy()...)
 	leaves := func(t float64) bool { l, h := g.predict(t, g.MinPct); return elementary.Exp(l-h) >= needMin }
 	if cool := g.tempWhere(leaves, true); !math.IsNaN(cool) {
 		remedies = append(remedies,

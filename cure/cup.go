@@ -43,11 +43,20 @@ func (g Gel) WithCup(tempC, catalystPct, timedMin float64) (Gel, error) {
 		return Gel{}, fmt.Errorf("cure: a cup that gelled in %.0f min at %g °C and %g %% does not fit %s: time another cup and check the "+
 			"resin's grade", timedMin, tempC, catalystPct, g.Resin)
 	}
-	out.DrumSD = 0
+	out.DrumSD, out.Brand = 0, false
 	out.see(tempC, catalystPct)
 	out.Evidence = fmt.Sprintf("a test cup, %.0f min at %.1f °C and %.2f %%, over %s", timedMin, tempC, catalystPct, g.Evidence)
 	out.Standing = working.Given
 	return out, nil
+}
+
+// cupRemedy asks for a test cup where the brand is not known: what is refused for the earliest
+// gel of any brand may well be laid with this one.
+func (g *Gel) cupRemedy() []string {
+	if !g.Brand {
+		return nil
+	}
+	return []string{"time a test cup of today's resin: its brand is not known, so the earliest gel of any is reckoned with"}
 }
 
 // CupSurprise says how far a cup lies from what was predicted, in standard

@@ -14,6 +14,7 @@ import (
 func ExampleDose() {
 	c := material.Generic()
 	resin, _ := c.Resin("resin.all-season")
+	resin.Own = []string{"gel_points"} // of an unknown brand the range is wider
 	catalyst, _ := c.Catalyst("catalyst.mekp")
 	a, err := cure.Dose(cure.Ask{Resin: resin, Catalyst: catalyst, TempC: 16, NeedMin: 15, KG: 5})
 	if err != nil {
@@ -22,7 +23,7 @@ func ExampleDose() {
 	}
 	fmt.Printf("%.2f %% by mass: %.0f g, %.0f ml; gels in %.0f–%.0f min\n", a.Pct, a.CatalystG, a.CatalystML, a.Gel.LowMin, a.Gel.HighMin)
 	// Output:
-	// 2.00 % by mass: 100 g, 87 ml; gels in 23–36 min
+	// 2.00 % by mass: 100 g, 87 ml; gels in 20–32 min
 }
 
 // Too hot for the time asked: the refusal says what would help.
@@ -38,10 +39,12 @@ func ExampleAdviseDose() {
 	var r *cure.Refusal
 	if errors.As(err, &r) {
 		fmt.Println(r.Remedies[1].Text)
+		fmt.Println(r.Remedies[2].Text)
 	}
 	// Output:
 	// true
-	// lay when resin and deck are at 27 °C or less: start earlier, shade the deck, cool the resin
+	// time a test cup of today's resin: its brand is not known, so the earliest gel of any is reckoned with
+	// lay when resin and deck are at 21 °C or less: start earlier, shade the deck, cool the resin
 }
 
 // A laminate on 18 mm of board through a cooling evening.
@@ -65,6 +68,6 @@ func ExampleKinetics_Film() {
 	}
 	// Output:
 	// gel after 0.5 h
-	// walk after 2.2 h
-	// safe from rain after 4.9 h
+	// walk after 1.9 h
+	// safe from rain after 4.2 h
 }

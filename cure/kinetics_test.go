@@ -226,7 +226,7 @@ func TestReferenceSolutions(t *testing.T) {
 }
 
 // A set scaled to a law about a temperature and dose gels there when the law says, and
-// near there too: a day's swing of 8 K costs at most 7 %, against a range of ±20 %.
+// near there too: a day's swing of 8 K costs at most 11 %, against a range of ±20 %.
 func TestMatchedGelsWithTheLaw(t *testing.T) {
 	g, _ := sheetGel(t, "resin.all-season")
 	noInduction := Roof()
@@ -237,7 +237,7 @@ func TestMatchedGelsWithTheLaw(t *testing.T) {
 			if err := m.Check(); err != nil {
 				t.Fatal(err)
 			}
-			for _, near8 := range []struct{ dT, c, tol float64 }{{0, 1, 1e-9}, {0, 1.1, 1e-9}, {8, 1, 0.07}, {-8, 1, 0.07}, {1, 1, 2e-3}} {
+			for _, near8 := range []struct{ dT, c, tol float64 }{{0, 1, 1e-9}, {0, 1.1, 1e-9}, {8, 1, 0.11}, {-8, 1, 0.11}, {1, 1, 2e-3}} {
 				ln, _ := g.predict(c[0]+near8.dT, c[1]*near8.c)
 				near(t, k.Key, m.IsothermalMin(c[0]+near8.dT, c[1]*near8.c, m.GelAlpha)/math.Exp(ln), 1, near8.tol)
 			}

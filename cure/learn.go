@@ -268,7 +268,7 @@ func (p *learning) law(prior Gel, logs []GelLog) Gel {
 	for i := range 3 {
 		copy(g.Cov[i][:], p.v[i][:3])
 	}
-	g.NoiseSD, g.DrumSD, g.HeavyTails = p.σ, p.τ, true
+	g.NoiseSD, g.DrumSD, g.HeavyTails, g.Brand = p.σ, p.τ, true, false
 	for _, l := range logs {
 		g.see(l.TempC, l.CatalystPct)
 	}

@@ -11,6 +11,7 @@ import (
 	"gelwright/cure"
 	"gelwright/gelfile"
 	"gelwright/material"
+	"gelwright/roof"
 	"gelwright/working"
 )
 
@@ -30,7 +31,7 @@ type DoseAsk struct {
 	Gel  *gelfile.Law
 	Drum string
 	// Cup is a test cup timed today; nil for none.
-	Cup *Cup
+	Cup *roof.Cup
 	// Ready is what must be reached ByMin minutes after mixing: walk, sand, rain-safe,
 	// over-coat; empty asks nothing of the kind.
 	Ready string
@@ -42,9 +43,6 @@ type DoseAsk struct {
 	// LeftKG may be left in the bucket.
 	LeftKG *float64
 }
-
-// Cup is a test cup: minutes to gel at °C and % by mass.
-type Cup struct{ Min, TempC, Pct float64 }
 
 // Dose is how much catalyst goes into a bucket, or why no dose works.
 type Dose struct {
@@ -301,7 +299,7 @@ func (a Dose) refused(err error) (Dose, error) {
 }
 
 // withCup is a law with what a test cup tells.
-func withCup(law cure.Gel, c Cup) (cure.Gel, *CupTold, error) {
+func withCup(law cure.Gel, c roof.Cup) (cure.Gel, *CupTold, error) {
 	cup := &CupTold{Min: c.Min, TempC: c.TempC, Pct: c.Pct}
 	after, err := law.WithCup(cup.TempC, cup.Pct, cup.Min)
 	if err != nil {

@@ -23,6 +23,9 @@ type Given struct {
 	Firm *firmfile.Firm
 	// Gel is a law learned from the firm's own gels; it stands before the data sheet.
 	Gel *gelfile.Law
+	// Cup and CoatCup are test cups of laminating resin and top coat, in place of the job's;
+	// nil leaves the job's.
+	Cup, CoatCup *roof.Cup
 	// TempC, when set, is the temperature of deck and resin in place of the job's, °C.
 	TempC *float64
 	// Steps, when set, keeps what the steps of plans gave, so that a second question about the
@@ -50,6 +53,14 @@ func Catalogue(firm *firmfile.Firm) material.Catalogue {
 // Input lays firm, gels and temperature over catalogue and job.
 func (g *Given) Input() (plan.Input, error) {
 	in := plan.Input{Job: g.Job, Catalogue: Catalogue(g.Firm), TempC: g.TempC, Weigh: g.Weigh, Cache: g.Steps, Progress: g.Progress}
+	for _, c := range []struct {
+		given *roof.Cup
+		at    *roof.Cup
+	}{{g.Cup, &in.Job.Day.Cup}, {g.CoatCup, &in.Job.Day.CoatCup}} {
+		if c.given != nil {
+			*c.at = *c.given
+		}
+	}
 	if f := g.Firm; f != nil {
 		f.Fill(&in.Job)
 		in.Stock = plan.Stock{TrimLengthsM: f.Stock.TrimLengthsM, KerfMM: f.Stock.SawKerfMM, KeepOffcutM: f.Stock.KeepOffcutM}

@@ -62,7 +62,7 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 	if f, err = o.courses(f, from, to, look); err != nil {
 		return nil, err
 	}
-	if o.Work, err = works.Of(ctx, p, in.Catalogue, g.rates(), look.People); err != nil {
+	if o.Work, err = works.Of(ctx, p, &in, g.rates(), look.People); err != nil {
 		return nil, err
 	}
 	for d, off := range look.Rest {

@@ -74,7 +74,7 @@ func DayWritten(ctx context.Context, g Given, look Look) (*Written, error) {
 	if look.People > 0 {
 		p.Job.Crew.People = look.People
 	}
-	work, err := works.Of(ctx, p, in.Catalogue, g.rates(), look.People)
+	work, err := works.Of(ctx, p, &in, g.rates(), look.People)
 	if err != nil {
 		return nil, err
 	}

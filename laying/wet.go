@@ -154,6 +154,9 @@ type Hardening struct {
 // MakeHardening follows every pass of laminate and top coat until it is hard.
 func MakeHardening(ctx context.Context, in HardeningInput) (Hardening, error) {
 	var out Hardening
+	if err := out.cups(&in.Ground, in.Buckets.Value.Passes); err != nil {
+		return out, err
+	}
 	films := maps.Clone(in.Buckets.Value.Films)
 	for i := range in.Buckets.Value.Passes {
 		x := &in.Buckets.Value.Passes[i]

@@ -15,7 +15,10 @@ var adr = working.Source{Title: "ADR", Clause: "1.1.3.6.3, transport categories"
 // genericResins returns resins whose gel points are invented: they follow one law
 // (62 kJ/mol, dose exponent 0.8) from a gel at 20 °C, rounded to whole minutes with
 // 15 % either way, and lie within the trade's bands for their doses (40–60 min at
-// 5–8 °C to 12–18 min at 25–30 °C). The spread of the activation energy covers the
+// 5–8 °C to 12–18 min at 25–30 °C). The all-season one (66 kJ/mol, 0.75, 17.3 min at 20 °C
+// and 2 %) is brisker, so that on a hot day it keeps to a compiled table of boat-yard
+// practice (10–18 min at 25 °C with 1–1.5 %, 7–12 at 30 °C with 0.8–1.2 %; unreviewed, low
+// trust) and no crew is told of minutes that it may not have. The spread of the activation energy covers the
 // 40–60 kJ/mol of the redox stage (J Appl Polym Sci 2006, 102:1870, abstract) and
 // the 80 of a compiled table.
 func genericResins() []Resin {
@@ -26,8 +29,9 @@ func genericResins() []Resin {
 	}
 	all := base
 	all.Key, all.Name, all.Grade = "resin.all-season", "Laminating resin, all-season", "all-season"
-	all.GelPoints = []GelPoint{{5, 3.5, 44, 60}, {10, 2.75, 32, 43}, {15, 2.25, 25, 34}, {20, 1.75, 19, 25}, {20, 2, 17, 23},
-		{25, 1.25, 17, 23}, {30, 1, 13, 17}}
+	all.ActivationKJPerMol, all.DoseExponent = 66, 0.75
+	all.GelPoints = []GelPoint{{5, 3.5, 43, 56}, {10, 2.75, 31, 41}, {15, 2.25, 22, 29}, {20, 1.75, 17, 22}, {20, 2, 15, 20},
+		{25, 1.25, 14, 18}, {30, 1, 10, 14}}
 	summer := base
 	summer.Key, summer.Name, summer.Grade, summer.MinC, summer.MaxPct = "resin.summer", "Laminating resin, summer grade", "summer", 15, 3
 	summer.GelPoints = []GelPoint{{15, 2.5, 33, 45}, {20, 2, 24, 33}, {25, 1.5, 20, 28}, {30, 1, 18, 25}}

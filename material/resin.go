@@ -66,6 +66,10 @@ func ownAll(own, fields []string) bool {
 	return true
 }
 
+// Invented reports whether the gel points are the catalogue's own example and nobody's data
+// sheet: the resin in the van is then another brand.
+func (r Resin) Invented() bool { return r.Sheet("gel_points").Standing != working.Supplier }
+
 // GelPoint is one line of a data sheet's gel table: the time from mixing to gel of
 // the sheet's test mass at one temperature and dose.
 type GelPoint struct {

@@ -18,6 +18,7 @@ func sheetResin(t *testing.T, key string) Resin {
 	if err != nil {
 		t.Fatal(err)
 	}
+	r.Own = []string{"gel_points"} // of an unknown brand the range is wider
 	g, err := cure.NewGel(r)
 	if err != nil {
 		t.Fatal(err)

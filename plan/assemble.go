@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"gelwright/check"
 	"gelwright/check/country"
 	"gelwright/laying"
@@ -112,9 +114,19 @@ func (s *survey) assemble(made *roofMade) *Plan {
 	}
 	note(&made.wayOut.Value)
 	p.Checks = append(p.Checks, unworked(p.Workings)...)
+	// A test cup is asked for before all else: every dose rests on it.
+	slices.SortStableFunc(p.Checks, func(a, b check.Result) int { return askedFirst(a) - askedFirst(b) })
 	p.Method = methodOf(made.method.Value, p.Workings)
 	p.Findings = roof.Findings(p.Job)
 	return p
+}
+
+// askedFirst is 0 for what is asked before all else.
+func askedFirst(r check.Result) int {
+	if r.Key == laying.CupKey {
+		return 0
+	}
+	return 1
 }
 
 // unworked is a failed check for every figure that its formula and inputs do not make: a

@@ -96,14 +96,39 @@ func surveyOf(in Input) (survey, error) {
 	return s, nil
 }
 
-// liquid joins a resin to its gel law: what the firm has learned of it, else its data sheet's.
-func (s *survey) liquid(r material.Resin) (laying.Liquid, error) {
-	law, learned := s.in.Gels[r.Key]
+// Law is the gel law of a resin on this job, the one that every dose and every hardening
+// follows: what the firm has learned of it, else its data sheet's, with the day's test cup.
+func (in *Input) Law(r material.Resin) (cure.Gel, error) {
+	law, learned := in.Gels[r.Key]
 	if !learned {
 		var err error
 		if law, err = cure.NewGel(r); err != nil {
-			return laying.Liquid{}, err
+			return law, err
 		}
+	}
+	cup, where := in.Job.Day.Cup, "day.cup"
+	switch r.Key {
+	case in.Job.Spec.Resin:
+	case in.Job.Spec.CoatResin:
+		cup, where = in.Job.Day.CoatCup, "day.coat_cup"
+	default:
+		return law, nil // nobody timed it
+	}
+	if !cup.Given() {
+		return law, nil
+	}
+	law, err := law.WithCup(cup.TempC, cup.Pct, cup.Min)
+	if err != nil {
+		return law, fmt.Errorf("%s: %w", where, err)
+	}
+	return law, nil
+}
+
+// liquid joins a resin to its gel law.
+func (s *survey) liquid(r material.Resin) (laying.Liquid, error) {
+	law, err := s.in.Law(r)
+	if err != nil {
+		return laying.Liquid{}, err
 	}
 	return laying.Liquid{Key: r.Key, Resin: mixing.Resin{Name: r.Name, Law: law, DensityKGPerL: r.DensityKGPerL,
 		CatalystGPerML: s.catalyst.DensityGPerML, Waxed: r.Coat, DensityFrom: r.Sheet("density_kg_per_l"),

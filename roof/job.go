@@ -124,6 +124,10 @@ type Day struct {
 	ResinC float64 `json:"resin_c"`
 	// RelativeHumidityPct expected.
 	RelativeHumidityPct float64 `json:"relative_humidity_pct"`
+	// Cup and CoatCup are test cups of the day, of the laminating resin and of the top coat,
+	// each with the catalyst in use.
+	Cup     Cup `json:"cup,omitzero"`
+	CoatCup Cup `json:"coat_cup,omitzero"`
 	// Hours, when given, is the day hour by hour.
 	Hours []Hour `json:"hours,omitempty"`
 }

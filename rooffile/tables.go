@@ -12,6 +12,8 @@ func span(unit string, low, high float64) form.Range {
 
 const datePattern = `^[0-9]{4}-[0-9]{2}-[0-9]{2}$`
 
+var cup = form.Shape[roof.Cup]{Pattern: roof.CupPattern, What: "a test cup", Parse: roof.ParseCup}
+
 var clock = form.Shape[roof.Clock]{Pattern: `^([01][0-9]|2[0-3]):[0-5][0-9]$`, What: "a time of day", Parse: roof.ParseClock}
 
 // The words a field may take, in the order they are explained.
@@ -108,6 +110,9 @@ var dayTable = &form.Object[roof.Day]{Doc: "The weather when the resin goes down
 		func(d *roof.Day) *float64 { return &d.ResinC }, 18),
 	form.Number("relative_humidity_pct", "Relative humidity, %.", span("", 0, 100),
 		func(d *roof.Day) *float64 { return &d.RelativeHumidityPct }, 70),
+	form.Parsed("cup", "A test cup of the laminating resin and catalyst in use, timed today: minutes to gel at °C with % by mass.", cup,
+		func(d *roof.Day) *roof.Cup { return &d.Cup }, "23 min at 15 C, 2 %"),
+	form.Parsed("coat_cup", "The same of the top coat.", cup, func(d *roof.Day) *roof.Cup { return &d.CoatCup }, "26 min at 15 C, 2 %"),
 	form.List("hours", "The day hour by hour, as read off a gauge or a forecast.", 72, form.ObjectItem("hours", hourTable),
 		func(d *roof.Day) *[]roof.Hour { return &d.Hours }),
 }}

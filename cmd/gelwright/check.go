@@ -43,6 +43,7 @@ func checkCommand() *cobra.Command {
 	}
 	f := cmd.Flags()
 	g.addFirm(cmd, "")
+	g.addGels(cmd)
 	f.StringVar(&only, "only", "", "only checks whose name begins so: wind, drainage.fall …")
 	f.BoolVar(&unfold, "explain", false, "unfold the workings")
 	f.BoolVar(&all, "all", false, "show passes too")

@@ -50,7 +50,7 @@ func TestCureOfAFrostyDayIsNo(t *testing.T) {
 		t.Errorf("%d, %+v", code, a)
 	}
 	code, out, _ = call(t, "", "cure", roof, "--temp", "20", "--json")
-	if err := json.Unmarshal([]byte(out), &a); err != nil || code != exitDone || len(a.Passes) != 2 || len(a.Checks) != 2 {
+	if err := json.Unmarshal([]byte(out), &a); err != nil || code != exitDone || len(a.Passes) != 2 || len(a.Checks) != 3 || a.Checks[0].Key != "cure.cup" {
 		t.Errorf("%d, %v, %+v", code, err, a)
 	}
 	if code, _, errs := call(t, "", "cure", "nosuch.yaml"); code != exitFaults || !strings.Contains(errs, "no such roof file") {

@@ -1,13 +1,9 @@
 package main
 
 import (
-	"fmt"
-	"regexp"
-
 	"github.com/spf13/cobra"
 
 	"gelwright/desk"
-	"gelwright/unit"
 )
 
 // doseFlags are the question as it was asked.
@@ -16,7 +12,7 @@ type doseFlags struct {
 	ask           desk.DoseAsk
 	tempC, kg     float64
 	litres, left  float64
-	resin, cup    string
+	resin         string
 	json, explain bool
 }
 
@@ -30,8 +26,8 @@ of the two), how much resin, and how many minutes it takes to lay. Answers in mi
 and grams of catalyst with the range of the gel time, or says why no dose works and what
 would help.
 
-A test cup timed today outranks the data sheet: --cup 22@18,2 says that it gelled in 22
-minutes at 18 °C with 2 % by mass. --gel takes a law learned from the firm's own gels.
+A test cup timed today outranks the data sheet: --cup "22 min at 18 C, 2 %" says that it
+gelled in 22 minutes at 18 °C with 2 % by mass. --gel takes a law learned from the firm's own gels.
 --ready rain-safe --by 240 weighs every dose: the chance of being laid before it gels
 against that of being safe from rain 240 minutes after mixing, and names what would help
 when no dose does both. --left 2 says how hot 2 kg left in the bucket get.`,
@@ -75,7 +71,7 @@ func (f *doseFlags) add(cmd *cobra.Command) {
 	f.addFirm(cmd, ", with its resin's gel points")
 	g.StringVar(&f.gel, "gel", "", "a gel law that 'learn --json' has written")
 	g.StringVar(&f.ask.Drum, "drum", "", "the drum in use, where the gel law knows it")
-	g.StringVar(&f.cup, "cup", "", "a test cup of this drum: MIN@°C,% by mass, such as 22@18,2")
+	g.StringVar(&f.cup, "cup", "", "a test cup of this drum: minutes, °C and % by mass, '23 min at 15 C, 2 %'")
 	g.StringVar(&f.ask.Ready, "ready", "", "what must be reached: walk, sand, rain-safe, over-coat")
 	addAmount(g, &f.ask.ByMin, "by", 0, minutes, "minutes after mixing by which --ready must be reached")
 	addAmount(g, &f.ask.FilmKGPerM2, "film", 0, onMetre, "resin on a square metre for --ready, kg (1.125, of a top coat 0.6)")
@@ -97,28 +93,6 @@ func (f *doseFlags) read(cmd *cobra.Command) error {
 	if a.Gel, err = readGel(f.gel); err != nil {
 		return err
 	}
-	if f.cup != "" {
-		a.Cup, err = cupOf(f.cup)
-	}
+	a.Cup, err = cupOf("cup", f.cup)
 	return err
-}
-
-// cupText is a test cup as it is written: minutes@°C,per cent.
-var cupText = regexp.MustCompile(`^([0-9.]+)(?:min)?@(-?[0-9.]+)(?:°?C)?,([0-9.]+)%?$`)
-
-// cupOf reads a test cup.
-func cupOf(text string) (*desk.Cup, error) {
-	wrong := coded{exitUsage, fmt.Errorf("--cup %q: give minutes@°C,%% by mass, such as --cup 22@18,2", text)}
-	m := cupText.FindStringSubmatch(text)
-	if m == nil {
-		return nil, wrong
-	}
-	var v [3]float64
-	for i := range v {
-		var ok bool
-		if v[i], ok = unit.Decimal(m[i+1]); !ok {
-			return nil, wrong
-		}
-	}
-	return &desk.Cup{Min: v[0], TempC: v[1], Pct: v[2]}, nil
 }

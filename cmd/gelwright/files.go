@@ -20,8 +20,9 @@ import (
 
 // givenFlags are what a question about a roof is asked on, besides the roof file.
 type givenFlags struct {
-	firm, gel string
-	tempC     float64
+	firm, gel    string
+	cup, coatCup string
+	tempC        float64
 }
 
 // addFirm adds --firm.
@@ -29,9 +30,16 @@ func (g *givenFlags) addFirm(cmd *cobra.Command, what string) {
 	cmd.Flags().StringVar(&g.firm, "firm", "", "the firm's own file"+what)
 }
 
-// addDay adds --gel and --temp.
-func (g *givenFlags) addDay(cmd *cobra.Command) {
+// addGels adds what is known of the drums in use: --gel, --cup and --coat-cup.
+func (g *givenFlags) addGels(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&g.gel, "gel", "", "a gel law that 'learn --json' has written")
+	cmd.Flags().StringVar(&g.cup, "cup", "", "a test cup of the laminating resin, timed today: '23 min at 15 C, 2 %'")
+	cmd.Flags().StringVar(&g.coatCup, "coat-cup", "", "a test cup of the top coat, in the same words")
+}
+
+// addDay adds what addGels does, and --temp.
+func (g *givenFlags) addDay(cmd *cobra.Command) {
+	g.addGels(cmd)
 	addAmount(cmd.Flags(), &g.tempC, "temp", 0, degrees, "temperature of deck and resin, °C, in place of the file's")
 }
 
@@ -51,8 +59,26 @@ func (g *givenFlags) read(cmd *cobra.Command, path string) (desk.Given, error) {
 	if out.Gel, err = readGel(g.gel); err != nil {
 		return out, err
 	}
+	if out.Cup, err = cupOf("cup", g.cup); err != nil {
+		return out, err
+	}
+	if out.CoatCup, err = cupOf("coat-cup", g.coatCup); err != nil {
+		return out, err
+	}
 	out.TempC = given(cmd, "temp", &g.tempC)
 	return out, nil
+}
+
+// cupOf reads a test cup; no text is no cup.
+func cupOf(option, text string) (*roof.Cup, error) {
+	if text == "" {
+		return nil, nil
+	}
+	c, err := roof.ParseCup(text)
+	if err != nil {
+		return nil, coded{exitUsage, fmt.Errorf("--%s: %w", option, err)}
+	}
+	return &c, nil
 }
 
 // given is the value of a flag that was set, nil of one that was not.

@@ -43,6 +43,7 @@ func (l *lookFlags) add(cmd *cobra.Command) {
 	f.StringVar(&l.keep, "keep", "", "folder in which fetched answers are kept")
 	f.BoolVar(&l.norms, "norms", false, "plan from rough monthly norms when there is no forecast")
 	l.addFirm(cmd, ": rates, crew, weather service")
+	l.addGels(cmd)
 	f.IntVar(&l.look.Days, "days", usual.Days, "days to look at")
 	f.IntVar(&l.look.People, "people", usual.People, "crew on the roof, in place of the file's")
 	f.IntVar(&l.look.Courses, "courses", usual.Courses, "courses of the weather made round a single forecast")

@@ -130,7 +130,7 @@ func TestWhenFaults(t *testing.T) {
 
 func TestNow(t *testing.T) {
 	csv := fineWeather(t, may, 8, dry)
-	out, err := say(nowCommand(), garage, "--forecast", csv, "--at", "2026-05-13T10:00", "--done", "details=08:00")
+	out, err := say(nowCommand(), garage, "--forecast", csv, "--at", "2026-05-13T10:00", "--done", "details=08:00", "--cup", "29 min at 15 C, 2 %")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,11 +26,12 @@ func example(t testing.TB, name string, people int) (*roof.Job, *Work, *time.Loc
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic()})
+	in := plan.Input{Job: job, Catalogue: material.Generic()}
+	p, err := plan.Make(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := Of(context.Background(), p, material.Generic(), Rates{}, people)
+	w, err := Of(context.Background(), p, &in, Rates{}, people)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,7 +7,6 @@ import (
 
 	"gelwright/conduction"
 	"gelwright/cure"
-	"gelwright/material"
 	"gelwright/programme"
 )
 
@@ -33,14 +32,17 @@ const (
 // deck in the sun within the hour.
 const bondsMin = 24 * 60
 
+// Resin is a resin by its gel law: the one that the plan doses by.
+type Resin struct {
+	Law  cure.Gel
+	Coat bool
+}
+
 // FilmOf tabulates how a film of resin hardens on its deck over steady temperatures
 // from −10 to 65 °C, dosed as a crew would at each.
-func FilmOf(ctx context.Context, name string, r material.Resin, resinKGPerM2, glassKGPerM2 float64,
+func FilmOf(ctx context.Context, name string, r Resin, resinKGPerM2, glassKGPerM2 float64,
 	deck []conduction.Layer) (*programme.Film, error) {
-	g, err := cure.NewGel(r)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
+	g := r.Law
 	const refPct = 2
 	f := &programme.Film{Name: name, RefPct: refPct}
 	th := cure.RoofThresholds()

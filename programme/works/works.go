@@ -47,8 +47,8 @@ type maker struct {
 }
 
 // Of makes the stages of a planned roof in their order. people overrides the job's
-// crew when it is not 0.
-func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, people int) (*Work, error) {
+// crew when it is not 0. in is what p was planned from: its gel laws are those of the doses.
+func Of(ctx context.Context, p *plan.Plan, in *plan.Input, own Rates, people int) (*Work, error) {
 	j := &p.Job
 	if people == 0 {
 		people = j.Crew.People
@@ -60,28 +60,24 @@ func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, pe
 	if own.LayM2 == 0 && j.Crew.LayM2PerManHour > 0 {
 		m.own.LayM2, m.r.LayM2 = j.Crew.LayM2PerManHour, j.Crew.LayM2PerManHour
 	}
-	resin, err := cat.Resin(j.Spec.Resin)
+	goods, err := wetGoodsOf(in, j)
 	if err != nil {
-		return nil, fmt.Errorf("spec.resin: %w", err)
-	}
-	coat, err := cat.Resin(j.Spec.CoatResin)
-	if err != nil {
-		return nil, fmt.Errorf("spec.coat_resin: %w", err)
+		return nil, err
 	}
 	deck := []conduction.Layer{cure.Board(math.Max(6, j.Spec.Board.ThicknessMM))}
 	for i, g := range j.Spec.Layers {
 		glass := g / 1000
-		if m.mat[i+1], err = FilmOf(ctx, fmt.Sprintf("mat layer %d", i+1), resin, math.Max(0.5, glass*j.Spec.ResinToGlass), glass,
+		if m.mat[i+1], err = FilmOf(ctx, fmt.Sprintf("mat layer %d", i+1), goods.mat, math.Max(0.5, glass*j.Spec.ResinToGlass), glass,
 			deck); err != nil {
 			return nil, err
 		}
 		m.mat[i+1].SD = math.Max(m.mat[i+1].SD, 0.1)
 	}
 	m.small = m.mat[1]
-	if m.coat, err = FilmOf(ctx, "top coat", coat, math.Max(0.4, j.Spec.TopCoat.KGPerM2), 0, deck); err != nil {
+	if m.coat, err = FilmOf(ctx, "top coat", goods.top, math.Max(0.4, j.Spec.TopCoat.KGPerM2), 0, deck); err != nil {
 		return nil, err
 	}
-	m.limits(resin, coat)
+	m.limits(goods.resin, goods.coat)
 	m.out.Hours = hoursOf(j)
 	if len(j.Site.Neighbours) > 0 {
 		m.out.Notes = append(m.out.Notes, "neighbours are near: resin goes down between 09:00 and 18:00 only; give notice 48 h before")
@@ -106,6 +102,31 @@ func Of(ctx context.Context, p *plan.Plan, cat material.Catalogue, own Rates, pe
 			"them costs one to three drying days")
 	}
 	return &m.out, nil
+}
+
+// wetGoods are laminating resin and top coat, with the laws that the plan doses them by.
+type wetGoods struct {
+	resin, coat material.Resin
+	mat, top    Resin
+}
+
+func wetGoodsOf(in *plan.Input, j *roof.Job) (wetGoods, error) {
+	var out wetGoods
+	for _, g := range []struct {
+		field, key string
+		is         *material.Resin
+		law        *Resin
+	}{{"spec.resin", j.Spec.Resin, &out.resin, &out.mat}, {"spec.coat_resin", j.Spec.CoatResin, &out.coat, &out.top}} {
+		var err error
+		if *g.is, err = in.Catalogue.Resin(g.key); err != nil {
+			return out, fmt.Errorf("%s: %w", g.field, err)
+		}
+		if g.law.Law, err = in.Law(*g.is); err != nil {
+			return out, fmt.Errorf("%s: %w", g.field, err)
+		}
+		g.law.Coat = g.is.Coat
+	}
+	return out, nil
 }
 
 func hoursOf(j *roof.Job) programme.Hours {

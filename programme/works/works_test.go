@@ -102,7 +102,11 @@ func TestEquivalentAgeAgainstTheFilm(t *testing.T) {
 		t.Fatal(err)
 	}
 	deck := []conduction.Layer{cure.Board(18)}
-	f, err := FilmOf(context.Background(), "mat", r, 1.05, 0.45, deck)
+	g, err := cure.NewGel(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := FilmOf(context.Background(), "mat", Resin{Law: g}, 1.05, 0.45, deck)
 	if err != nil {
 		t.Fatal(err)
 	}
