@@ -90,8 +90,7 @@ func (b Bucket) filled() (Bucket, error) {
 }
 
 // Bucket follows a mix with pct catalyst by mass in its bucket: m·cp·dT/dt =
-// m·H·dα/dt − U·A·(T−Ta). No boiling and no cracking are in it: real peaks above
-// about 150 °C are lower.
+// m·H·dα/dt − U·A·(T−Ta). No boiling and no cracking are in it.
 func (k Kinetics) Bucket(ctx context.Context, b Bucket, pct float64) (BucketRun, error) {
 	if err := k.Check(); err != nil {
 		return BucketRun{}, err
@@ -277,7 +276,7 @@ func (r BucketRun) Figures(k Kinetics, b Bucket, pct float64) []*working.Figure 
 			working.Source{Title: "still air, convection and radiation", Standing: working.Remembered}),
 	}
 	peak := peakOfBucket.Run("peak temperature of a mix left in the bucket", r.PeakC, "°C", balance, in...).
-		Noting(fmt.Sprintf("%.0f min after mixing; never above %.0f °C = T + H/cp; no boiling in it, so real peaks above 150 °C are lower",
+		Noting(fmt.Sprintf("%.0f min after mixing; never above %.0f °C = T + H/cp; boiling and cracking are left out",
 			r.PeakMin, math.Max(b.AirC, b.StartC)+k.AdiabaticK()))
 	psi := runaway.Run("heat made over heat that can be lost", r.Psi/r.PsiCritical, "",
 		working.Source{Title: "Semenov's limit with the full Arrhenius rate", Standing: working.Remembered}, in...).Noting("above 1 it runs away")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
@@ -67,14 +68,17 @@ func (g Gel) CupSurprise(tempC, catalystPct, timedMin float64) float64 {
 	return (math.Log(timedMin) - ln) * z95 / half
 }
 
-// AsCup turns a gel seen in a bucket of kg into the gel of a cup that does not heat
-// itself, so that it can be learned from: by the ratio of the two in the kinetics.
+// AsCup turns a gel seen in a bucket of kg into the gel of the sheet's cup, so that it can be learned from: by the ratio of the two in the kinetics.
 func (k Kinetics) AsCup(ctx context.Context, g Gel, l GelLog, kg, densityKGPerL float64) (GelLog, error) {
 	if err := g.Allowed(l.TempC, l.CatalystPct); err != nil {
 		return GelLog{}, err
 	}
-	m := k.Matched(g, l.TempC, l.CatalystPct)
-	cup := m.IsothermalMin(l.TempC, l.CatalystPct, m.GelAlpha)
+	m, err := k.Timed(ctx, g, l.TempC, l.CatalystPct)
+	if err != nil {
+		return GelLog{}, err
+	}
+	ln, _ := g.predict(l.TempC, l.CatalystPct)
+	cup := elementary.Exp(ln)
 	run, err := m.Bucket(ctx, Bucket{KG: kg, DensityKGPerL: densityKGPerL, AirC: l.TempC, StartC: l.TempC, EndMin: 2 * cup}, l.CatalystPct)
 	if err != nil {
 		return GelLog{}, err

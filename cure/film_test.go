@@ -15,7 +15,7 @@ import (
 // at 25 °C and 1 %, c^0.8; 450 g/m² of mat and 1.125 kg/m² of resin, 2 %, h 12 W/(m²·K).
 func illustrativeFilm() Kinetics {
 	k := Roof()
-	k.K1PerS, k.K2PerS, k.StopSharpness = 1e-3*0.05, 1e-3, 0
+	k.K1PerS, k.K2PerS, k.StopSharpness, k.LevelC = 1e-3*0.05, 1e-3, 0, 0
 	return k
 }
 

@@ -196,14 +196,17 @@ func (w *weigher) options(q Goal) ([]Option, error) {
 		if err != nil {
 			return nil, err
 		}
-		m := w.k.Matched(*law, startC, pct)
-		// Only whether it gels sooner is asked: the run need not go through the heat after it.
-		run, err := m.Bucket(w.ctx, Bucket{KG: q.KG, DensityKGPerL: q.DensityKGPerL, AirC: startC, StartC: startC,
-			EndMin: pastGel * gel.LikelyMin}, pct)
+		m, err := w.k.Timed(w.ctx, *law, startC, pct)
 		if err != nil {
 			return nil, err
 		}
-		sooner := math.Min(1, run.GelMin/gel.LikelyMin)
+		// Only whether it gels sooner is asked: the run need not go through the heat after it.
+		run, err := m.Bucket(w.ctx, Bucket{KG: q.KG, DensityKGPerL: q.DensityKGPerL, AirC: startC, StartC: startC,
+			EndMin: pastGel * law.likely(startC, pct)}, pct)
+		if err != nil {
+			return nil, err
+		}
+		sooner := math.Min(1, run.GelMin/law.likely(startC, pct))
 		for _, o := range []Option{{Pct: pct, Technique: FromBucket, Gel: gel.times(sooner)}, {Pct: pct, Technique: PouredOut, Gel: gel}} {
 			σg := math.Log(o.Gel.HighMin/o.Gel.LowMin) / (2 * z95)
 			gap := math.Log(o.Gel.LikelyMin/q.LayMin) + σp*σp/2

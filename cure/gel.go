@@ -237,6 +237,11 @@ func (g Gel) SD(tempC, catalystPct float64) float64 {
 	return half / z95
 }
 
+// likely is the gel's centre in minutes, whatever the limits.
+func (g *Gel) likely(tempC, pct float64) float64 {
+	return elementary.Exp(dot(regressors(tempC, pct), g.Mean))
+}
+
 // predict returns the centre of ln t and half the width of its 90 % range.
 func (g *Gel) predict(tempC, pct float64) (ln, half float64) {
 	x := regressors(tempC, pct)

@@ -6,14 +6,13 @@ import (
 	"math"
 
 	"gelwright/check"
+	"gelwright/elementary"
 	"gelwright/working"
 )
 
 // Temperatures at which a bucket of curing resin becomes dangerous, °C (from memory,
 // to be confirmed).
 const (
-	// worthKG: a safe rest smaller than this is no advice.
-	worthKG = 0.05
 	// scaldC: skin burns at once.
 	scaldC = 60.0
 	// smokeC: it smokes, stinks of styrene, and thin plastic pails soften.
@@ -22,10 +21,37 @@ const (
 	boilC = 145.0
 )
 
+// PailMM is the width of the pail that resin is mixed in, 10 to 15 l (common practice, no
+// source): what is left spreads over its bottom.
+const PailMM = 280
+
+// What the peak is not known by: heat of cure of unsaturated polyester, 300 to 400 kJ/kg
+// about 350, and the loss of a pail in still air, 8 to 12 W/(m²·K) (both from memory).
+const (
+	leastHeat, mostHeat   = 300.0 / 350, 400.0 / 350
+	leastLossWPerM2K      = 8.0
+	mostLossWPerM2K       = 12.0
+	sandKGPerL, sandHeat  = 1.6, 0.8 // dry sand, loose: kg/l and kJ/(kg·K), from memory
+	waterHeat             = 4.18     // kJ/(l·K)
+	leastDepth, mostDepth = 0.5, 12.0
+)
+
 const (
 	leastRestKG = 0.002 // the search for a safe rest begins here
 	restRatio   = 1.02  // and ends when it is known so well
+	depthStepMM = 0.5   // a depth that a person can judge
+	worthKG     = 0.05  // a safe rest smaller than this is no advice
+	worthMM     = 1.0   // nor is a thinner layer
 )
+
+// Left is a mix, or what is left of one, that nobody lays.
+type Left struct {
+	KG, DensityKGPerL float64
+	// DiameterMM of its pail; PailMM when 0.
+	DiameterMM float64
+	// Pct of catalyst by mass, AirC of air and resin.
+	Pct, AirC float64
+}
 
 // Danger is what a mix left standing does.
 type Danger struct {
@@ -33,11 +59,19 @@ type Danger struct {
 	GelMin  float64
 	PeakC   float64
 	PeakMin float64
-	Runaway bool
-	// SafeKG is the most that, left in the same way, stays below 60 °C; 0 when even
+	// PeakLowC and PeakHighC are the peak with gel, heat of cure and loss each at the end of
+	// its range.
+	PeakLowC, PeakHighC float64
+	Runaway             bool
+	// SafeKG is the most that, left in the same pail, surely stays below 60 °C; 0 when even
 	// 2 g do not.
 	SafeKG float64
-	// Verdict: Pass below 60 °C, Caution below 100 °C, Fail above.
+	// SafeDepthMM is how deep it may be spread, on something that takes no heat, to stay
+	// below 60 °C for certain; 0 when less than half a millimetre.
+	SafeDepthMM float64
+	// SandVolumes of dry sand to one of resin take all its heat without passing 60 °C.
+	SandVolumes float64
+	// Verdict by the hottest of the range: Pass below 60 °C, Caution below 100 °C, Fail above.
 	Verdict  check.Verdict
 	Finding  string
 	Remedies []check.Remedy
@@ -45,61 +79,182 @@ type Danger struct {
 	Figures  []*working.Figure
 }
 
-// LeftOver says what becomes of kg of mix, of a density, left in a bucket in air of
-// airC: how hot, when, and how much may be left.
-func (k Kinetics) LeftOver(ctx context.Context, kg, densityKGPerL, pct, airC float64) (Danger, error) {
-	run := func(kg float64) (BucketRun, Bucket, error) {
-		b := Bucket{KG: kg, DensityKGPerL: densityKGPerL, AirC: airC, StartC: airC}
-		r, err := k.Bucket(ctx, b, pct)
-		return r, b, err
+// leaving is a rest in one case of what is not known.
+type leaving struct {
+	k    Kinetics
+	l    Left
+	loss float64
+}
+
+func (a leaving) bucket(kg float64) Bucket {
+	return Bucket{KG: kg, DensityKGPerL: a.l.DensityKGPerL, DiameterMM: a.l.DiameterMM, WallWPerM2K: a.loss, AirC: a.l.AirC, StartC: a.l.AirC}
+}
+
+func (a leaving) run(ctx context.Context, kg float64) (BucketRun, error) {
+	return a.k.Bucket(ctx, a.bucket(kg), a.l.Pct)
+}
+
+// spread is the peak of a sheet of resin mm deep that loses heat upwards only.
+func (a leaving) spread(ctx context.Context, mm float64) (float64, error) {
+	kgPerM2 := mm * a.l.DensityKGPerL
+	h := heating{k: &a.k, pct: a.l.Pct, startC: a.l.AirC, airC: a.l.AirC, massKG: kgPerM2,
+		capJPerK: 1000 * kgPerM2 * a.k.HeatCapacityKJPerKGK, lossWPerK: a.loss, endS: 24 * 3600}
+	r, err := h.run(ctx)
+	return r.PeakC, err
+}
+
+// LeftOver says what becomes of a mix left in its pail in air of a temperature: how hot, when,
+// how much may be left, and what to do with it.
+func (k Kinetics) LeftOver(ctx context.Context, g Gel, l Left) (Danger, error) {
+	if l.DiameterMM == 0 {
+		l.DiameterMM = PailMM
 	}
-	r, b, err := run(kg)
-	if err != nil {
+	if err := g.Allowed(l.AirC, l.Pct); err != nil {
 		return Danger{}, err
 	}
-	d := Danger{KG: kg, GelMin: r.GelMin, PeakC: r.PeakC, PeakMin: r.PeakMin, Runaway: r.Runaway(), SafeKG: kg, Verdict: check.Pass,
-		Source: working.Source{Title: "scald, smoke and boiling temperatures", Standing: working.Remembered}, Figures: r.Figures(k, b, pct)}
-	if r.PeakC >= scaldC {
-		lo, hi := math.Min(leastRestKG, kg/2), kg
-		if low, _, err := run(lo); err != nil {
+	_, half := g.predict(l.AirC, l.Pct)
+	var cases [3]leaving
+	var runs [3]BucketRun
+	for i, c := range [3]struct{ ln, heat, loss float64 }{{half, leastHeat, mostLossWPerM2K}, {0, 1, 0}, {-half, mostHeat, leastLossWPerM2K}} {
+		timed, err := k.Timed(ctx, g.later(c.ln), l.AirC, l.Pct)
+		if err != nil {
 			return Danger{}, err
-		} else if low.PeakC >= scaldC {
-			d.SafeKG = 0
-		} else {
-			for hi/lo > restRatio {
-				mid := math.Sqrt(lo * hi)
-				m, _, err := run(mid)
-				if err != nil {
-					return Danger{}, err
-				}
-				if m.PeakC < scaldC {
-					lo = mid
-				} else {
-					hi = mid
-				}
-			}
-			d.SafeKG = lo
+		}
+		timed.HeatKJPerKG *= c.heat
+		cases[i] = leaving{timed, l, c.loss}
+		if runs[i], err = cases[i].run(ctx, l.KG); err != nil {
+			return Danger{}, err
 		}
 	}
-	what := "warms"
+	likely, hottest := runs[1], cases[2]
+	d := Danger{KG: l.KG, GelMin: likely.GelMin, PeakC: likely.PeakC, PeakMin: likely.PeakMin, PeakLowC: runs[0].PeakC, PeakHighC: runs[2].PeakC,
+		Runaway: likely.Runaway(), SafeKG: l.KG, Verdict: check.Pass,
+		Source:  working.Source{Title: "scald, smoke and boiling temperatures", Standing: working.Remembered},
+		Figures: likely.Figures(cases[1].k, cases[1].bucket(l.KG), l.Pct)}
+	d.Figures[0].Between(d.PeakLowC, d.PeakHighC)
+	what := "warms:"
 	switch {
-	case r.PeakC >= boilC:
-		d.Verdict, what = check.Fail, "boils, smokes and can set rags alight,"
-	case r.PeakC >= smokeC:
-		d.Verdict, what = check.Fail, "smokes and softens its pail,"
-	case r.PeakC >= scaldC:
-		d.Verdict, what = check.Caution, "gets too hot to touch,"
+	case d.PeakHighC >= boilC:
+		d.Verdict, what = check.Fail, "may boil, smoke and set rags alight:"
+	case d.PeakHighC >= smokeC:
+		d.Verdict, what = check.Fail, "may smoke and soften its pail:"
+	case d.PeakHighC >= scaldC:
+		d.Verdict, what = check.Caution, "may get too hot to touch:"
 	}
-	d.Finding = fmt.Sprintf("%.1f kg left in the bucket at %.0f °C with %.2f %% %s at about %.0f °C, %.0f min after mixing", kg, airC, pct,
-		what, r.PeakC, r.PeakMin)
-	if d.Verdict != check.Pass {
-		d.Remedies = []check.Remedy{
-			{Text: "pour it out thin, 10 mm at most, in a metal tray outdoors, away from solvent, rags and people"},
-			{Text: "mix only what is laid before it gels"},
-		}
-		if d.SafeKG >= worthKG {
-			d.Remedies = append(d.Remedies, check.Remedy{Text: fmt.Sprintf("leave no more than %.2g kg together", d.SafeKG)})
-		}
+	d.Finding = fmt.Sprintf("%s left in a %.0f mm pail at %.0f °C with %.2f %% %s about %.0f °C (%.0f to %.0f), %.0f min after "+
+		"mixing, boiling and cracking left out", massInWords(l.KG), l.DiameterMM, l.AirC, l.Pct, what, d.PeakC, d.PeakLowC, d.PeakHighC, d.PeakMin)
+	if d.Verdict == check.Pass {
+		return d, nil
 	}
+	if err := d.safe(ctx, hottest); err != nil {
+		return Danger{}, err
+	}
+	sand := sandFigure(hottest.k, l)
+	d.SandVolumes = math.Ceil(sand.Value)
+	d.Figures = append(d.Figures, sand)
+	d.remedies(hottest.k, l)
 	return d, nil
 }
+
+// safe finds how much may be left, and how deep it may be spread.
+func (d *Danger) safe(ctx context.Context, a leaving) error {
+	below := func(peakC func(v float64) (float64, error), lo, hi, ratio float64) (float64, error) {
+		if c, err := peakC(lo); err != nil || c >= scaldC {
+			return 0, err
+		}
+		if c, err := peakC(hi); err != nil || c < scaldC {
+			return hi, err
+		}
+		for hi/lo > ratio {
+			mid := math.Sqrt(lo * hi)
+			c, err := peakC(mid)
+			if err != nil {
+				return 0, err
+			}
+			if c < scaldC {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		return lo, nil
+	}
+	var err error
+	d.SafeKG, err = below(func(kg float64) (float64, error) { r, err := a.run(ctx, kg); return r.PeakC, err }, math.Min(leastRestKG, d.KG/2), d.KG,
+		restRatio)
+	if err != nil {
+		return err
+	}
+	mm, err := below(func(mm float64) (float64, error) { return a.spread(ctx, mm) }, leastDepth, mostDepth, restRatio)
+	d.SafeDepthMM = math.Floor(mm/depthStepMM) * depthStepMM
+	return err
+}
+
+func (d *Danger) remedies(k Kinetics, l Left) {
+	water := math.Ceil(d.SandVolumes * sandKGPerL * sandHeat / waterHeat)
+	text := fmt.Sprintf("before it gels take it outdoors, away from solvent, rags and people, and stir it into %.0f times its volume of dry "+
+		"sand in a metal pail, or pour it into %.0f times its volume of water", d.SandVolumes, water)
+	if d.SafeDepthMM >= worthMM {
+		text += fmt.Sprintf("; spread out it is safe to %.1f mm deep at this temperature, no more", d.SafeDepthMM)
+	}
+	d.Remedies = []check.Remedy{{Text: text}, {Text: "once it is warm do not carry it: keep everybody away until it is cold"},
+		{Text: "mix only what is laid before it gels"}}
+	if d.SafeKG >= worthKG {
+		d.Remedies = append(d.Remedies, check.Remedy{Text: fmt.Sprintf("leave no more than %s in the pail", massInWords(d.SafeKG))})
+	}
+}
+
+var sandHolds = working.MustFormula("n = (H·ρ/(60 − T) − cp·ρ)/(ρs·cs)")
+
+// sandFigure is the volumes of sand to one of resin whose warming to 60 °C takes all the heat
+// of its cure, none being lost.
+func sandFigure(k Kinetics, l Left) *working.Figure {
+	set := working.Source{Title: "kinetics " + k.Name, Clause: k.Standing, Standing: working.Assumed}
+	sand := working.Source{Title: "dry sand, loose", Standing: working.Remembered}
+	return sandHolds.Figure("volumes of dry sand to one of resin that keep it below 60 °C", "",
+		working.Source{Title: "heat of cure shared with the sand, nothing lost", Standing: working.Derived},
+		working.Constant("H", "heat of cure, the most", k.HeatKJPerKG, "kJ/kg", set),
+		working.Measured("ρ", "density of resin", l.DensityKGPerL, "kg/l", "mix"),
+		working.Measured("T", "air", l.AirC, "°C", "mix"),
+		working.Constant("cp", "heat capacity", k.HeatCapacityKJPerKGK, "kJ/(kg·K)", set),
+		working.Constant("ρs", "density of sand", sandKGPerL, "kg/l", sand),
+		working.Constant("cs", "heat capacity of sand", sandHeat, "kJ/(kg·K)", sand))
+}
+
+// massInWords is "4.0 kg", or "100 g" below half a kilogram.
+func massInWords(kg float64) string {
+	if kg < 0.5 {
+		return fmt.Sprintf("%.0f g", 1000*kg)
+	}
+	return fmt.Sprintf("%.1f kg", kg)
+}
+
+// later is the law with every gel later by ln in ln t.
+func (g Gel) later(ln float64) Gel {
+	g.Mean[0] += ln
+	return g
+}
+
+// The cup that data sheets time: 100 g, as wide as deep (from memory).
+const sheetCupKG, sheetCupDensity = 0.1, 1.1
+
+// Timed is [Kinetics.Matched] for what stands in a pail: the law's gel is that of the sheet's
+// own cup, which has warmed itself by then, so that a cup gels when the law says, and a pail
+// hardly sooner.
+func (k Kinetics) Timed(ctx context.Context, g Gel, tempC, pct float64) (Kinetics, error) {
+	m := k.Matched(g, tempC, pct)
+	ln, _ := g.predict(tempC, pct)
+	want := elementary.Exp(ln)
+	for range cupRounds {
+		r, err := m.Bucket(ctx, Bucket{KG: sheetCupKG, DensityKGPerL: sheetCupDensity, AirC: tempC, StartC: tempC, EndMin: 2 * want}, pct)
+		if err != nil {
+			return m, err
+		}
+		f := want / r.GelMin
+		m.K1PerS, m.K2PerS, m.InductionS = m.K1PerS/f, m.K2PerS/f, m.InductionS*f
+	}
+	return m, nil
+}
+
+// cupRounds of scaling bring the cup to the law within a thousandth.
+const cupRounds = 2

@@ -109,7 +109,7 @@ func TestIllustrativeSetsAreAsFitted(t *testing.T) {
 			Key: "roof", Name: "laminating resin on a roof", Standing: illustrative, RefC: 25, RefPct: 1, K1PerS: 4.8e-5, K2PerS: 6e-4,
 			E1KJPerMol: 50, E2KJPerMol: 50, M: 0.8, N: 1.5, InductionS: 600, InductionEKJPerMol: 50, DoseExponent: 0.5,
 			InductionDoseExponent: 0.8, HeatKJPerKG: 350, HeatCapacityKJPerKGK: 1.9, GelAlpha: 0.05, StopSharpness: 25,
-			StopAlpha20: 0.84, StopPerK: 0.004,
+			StopAlpha20: 0.84, StopPerK: 0.004, LevelC: 60,
 		},
 	}
 	for i, k := range Illustrative() {

@@ -125,7 +125,7 @@ func TestFilmRangeAgreesWithTheLaw(t *testing.T) {
 
 func TestTableAgreesWithTrueRuns(t *testing.T) {
 	tb := roofTable(t, "resin.all-season")
-	for m, limit := range [milestones]float64{AtGel: 0.5, Trim: 1, Walk: 2.5, Sand: 4, RainSafe: 6, OverCoatFrom: 6, OverCoatUntil: 100, FullCure: 220} {
+	for m, limit := range [milestones]float64{AtGel: 0.5, Trim: 1, Walk: 3, Sand: 5.5, RainSafe: 8.5, OverCoatFrom: 8.5, OverCoatUntil: 100, FullCure: 220} {
 		if w := tb.WorstPct[m]; !(w > 0 && w <= limit) {
 			t.Errorf("%s: the table is out by %.2f %%, more than %g", Milestone(m), w, limit)
 		}

@@ -98,6 +98,10 @@ type LeftOver struct {
 	GelMin   float64  `json:"gel_min"`
 	PeakC    float64  `json:"peak_c"`
 	PeakMin  float64  `json:"peak_min"`
+	PeakLow  float64  `json:"peak_low_c"`
+	PeakHigh float64  `json:"peak_high_c"`
+	DepthMM  float64  `json:"safe_depth_mm"`
+	Sand     float64  `json:"sand_volumes"`
 	Runaway  bool     `json:"runaway"`
 	SafeKG   float64  `json:"safe_kg"`
 	Finding  string   `json:"finding"`
@@ -315,13 +319,13 @@ func withCup(law cure.Gel, c roof.Cup) (cure.Gel, *CupTold, error) {
 
 // leave adds what becomes of what is left in the bucket.
 func (b *bucket) leave(ctx context.Context, a *Dose) error {
-	k := cure.Roof().Matched(b.law, *b.TempC, a.PctByMass)
-	d, err := k.LeftOver(ctx, *b.LeftKG, b.resin.DensityKGPerL, a.PctByMass, *b.TempC)
+	d, err := cure.Roof().LeftOver(ctx, b.law,
+		cure.Left{KG: *b.LeftKG, DensityKGPerL: b.resin.DensityKGPerL, Pct: a.PctByMass, AirC: *b.TempC})
 	if err != nil {
 		return err
 	}
 	a.LeftOver = &LeftOver{KG: *b.LeftKG, Verdict: string(d.Verdict), GelMin: d.GelMin, PeakC: d.PeakC, PeakMin: d.PeakMin,
-		Runaway: d.Runaway, SafeKG: d.SafeKG, Finding: d.Finding}
+		PeakLow: d.PeakLowC, PeakHigh: d.PeakHighC, DepthMM: d.SafeDepthMM, Sand: d.SandVolumes, Runaway: d.Runaway, SafeKG: d.SafeKG, Finding: d.Finding}
 	for _, m := range d.Remedies {
 		a.LeftOver.Remedies = append(a.LeftOver.Remedies, m.Text)
 	}

@@ -83,7 +83,7 @@ func (d *pack) buckets() {
 	}
 	d.room(12)
 	d.write("Stop when it pulls strings in the bucket. Never add catalyst to a second-hand half-mix, never catalyse the drum. What is left "+
-		"over: spread it thin in a metal tray outdoors, with water by.", sizeSmall, true, 0)
+		"over goes, before it gels, into dry sand or water outdoors.", sizeSmall, true, 0)
 }
 
 // refused says which passes have no bucket at the day's temperature, and what helps.

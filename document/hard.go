@@ -71,7 +71,8 @@ func (d *pack) hard() {
 			row = append(row, text)
 		}
 		rows = append(rows,
-			append(row, fmt.Sprintf("%s kg: %s °C after %s min", d.num(w.Left.KG, 1), d.num(w.Left.PeakC, 0), d.num(w.Left.PeakMin, 0))))
+			append(row, fmt.Sprintf("%s kg: %s–%s °C after %s min", d.num(w.Left.KG, 1), d.num(w.Left.PeakLowC, 0), d.num(w.Left.PeakHighC, 0),
+				d.num(w.Left.PeakMin, 0))))
 	}
 	d.table(table{columns: columns, leastMM: 7}, rows)
 }

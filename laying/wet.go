@@ -73,6 +73,11 @@ type WetBucket struct {
 	GelMin  float64 `json:"gel_min"`
 	PeakC   float64 `json:"peak_c"`
 	PeakMin float64 `json:"peak_min"`
+	// PeakLowC and PeakHighC: gel, heat of cure and loss each at the end of its range.
+	PeakLowC  float64 `json:"peak_low_c"`
+	PeakHighC float64 `json:"peak_high_c"`
+
+	danger cure.Danger
 }
 
 // At returns the minutes after mixing at which a milestone is reached.
@@ -170,9 +175,7 @@ func MakeHardening(ctx context.Context, in HardeningInput) (Hardening, error) {
 		out.Wet = append(out.Wet, w)
 	}
 	for _, deck := range in.Decks {
-		if err := out.checks(ctx, &in.Ground, deck, len(in.Decks) > 1); err != nil {
-			return out, fmt.Errorf("deck %q: %w", deck, err)
-		}
+		out.checks(&in.Ground, deck, len(in.Decks) > 1)
 	}
 	return out, nil
 }
@@ -312,16 +315,14 @@ func (g *Ground) largest(ctx context.Context, w *WetPass, x *Pass, r Liquid) err
 			big = b
 		}
 	}
-	run, err := cure.Roof().Matched(w.law, big.TempC, big.DosePct).Bucket(ctx,
-		cure.Bucket{KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, AirC: big.TempC, StartC: big.TempC,
-			EndMin: 6 * big.Gel.HighMin}, big.DosePct)
+	d, err := cure.Roof().LeftOver(ctx, w.law, cure.Left{KG: big.ResinKG, DensityKGPerL: r.DensityKGPerL, Pct: big.DosePct, AirC: big.TempC})
 	if err != nil {
 		return err
 	}
-	w.Left = WetBucket{Bucket: big.Number, KG: big.ResinKG, TempC: big.TempC, Pct: big.DosePct, GelMin: run.GelMin, PeakC: run.PeakC,
-		PeakMin: run.PeakMin}
-	if math.IsInf(run.GelMin, 1) {
-		return fmt.Errorf("bucket %d does not gel within %.0f min: check the resin's gel points", big.Number, 6*big.Gel.HighMin)
+	w.Left = WetBucket{Bucket: big.Number, KG: big.ResinKG, TempC: big.TempC, Pct: big.DosePct, GelMin: d.GelMin, PeakC: d.PeakC,
+		PeakMin: d.PeakMin, PeakLowC: d.PeakLowC, PeakHighC: d.PeakHighC, danger: d}
+	if math.IsInf(d.GelMin, 1) {
+		return fmt.Errorf("bucket %d does not gel within a day: check the resin's gel points", big.Number)
 	}
 	sun := 0.0
 	for _, h := range g.Hours {
@@ -395,14 +396,14 @@ func (out *Hardening) figures(w *WetPass, h hardened, k cure.Kinetics, th cure.T
 		w.PeakHighC).Keyed(w.Key + ".peak"))
 	out.Figure(bucketPeak.Run(fmt.Sprintf("peak of bucket %d, left standing", w.Left.Bucket), w.Left.PeakC, "°C",
 		working.Source{Title: "heat balance of a lumped body", Standing: working.Derived},
-		append(in, working.Measured("m", "resin in the bucket", w.Left.KG, "kg", "the largest bucket of the pass"))...).Keyed(w.Key +
-		".bucket_peak"))
+		append(in, working.Measured("m", "resin in the bucket", w.Left.KG, "kg", "the largest bucket of the pass"))...).Keyed(w.Key+
+		".bucket_peak").Between(w.Left.PeakLowC, w.Left.PeakHighC).Noting("boiling and cracking are left out"))
 	return nil
 }
 
 // checks asks of a deck what a bucket left standing does, and whether its passes harden in
 // useful time.
-func (out *Hardening) checks(ctx context.Context, g *Ground, deck string, several bool) error {
+func (out *Hardening) checks(g *Ground, deck string, several bool) {
 	var passes []*WetPass
 	for i := range out.Wet {
 		if out.Wet[i].Deck == deck {
@@ -410,7 +411,7 @@ func (out *Hardening) checks(ctx context.Context, g *Ground, deck string, severa
 		}
 	}
 	if len(passes) == 0 {
-		return nil
+		return
 	}
 	worst := passes[0]
 	for _, w := range passes {
@@ -418,32 +419,19 @@ func (out *Hardening) checks(ctx context.Context, g *Ground, deck string, severa
 			worst = w
 		}
 	}
-	r, err := g.leftOver(ctx, worst)
-	if err != nil {
-		return err
-	}
-	out.AnswerOn(deck, several, r)
+	out.AnswerOn(deck, several, worst.leftOver())
 	out.AnswerOn(deck, several, window(passes, len(g.Hours) > 0))
-	return nil
 }
 
-func (g *Ground) leftOver(ctx context.Context, w *WetPass) (check.Result, error) {
-	density := g.Resin.DensityKGPerL
-	if w.Kind == "top coat" {
-		density = g.Coat.DensityKGPerL
-	}
-	l := w.Left
-	d, err := cure.Roof().Matched(w.law, l.TempC, l.Pct).LeftOver(ctx, l.KG, density, l.Pct, l.TempC)
-	if err != nil {
-		return check.Result{}, err
-	}
+func (w *WetPass) leftOver() check.Result {
+	d := w.Left.danger
 	r := check.Result{Key: "cure.leftover", Title: "What happens to a bucket that is left standing?", Verdict: d.Verdict,
 		Finding: fmt.Sprintf("bucket %d, the largest: %s", w.Left.Bucket, d.Finding), Clause: d.Source, Working: d.Figures, Remedies: d.Remedies}
 	if r.Verdict == check.Fail {
 		// The plan lays it in time; the danger is in what goes wrong.
 		r.Verdict = check.Caution
 	}
-	return r, nil
+	return r
 }
 
 // tableTemps are steps of 5 K or less over what the deck runs through and the measures

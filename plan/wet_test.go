@@ -213,7 +213,7 @@ func TestAColdCureIsNamed(t *testing.T) {
 func TestABucketLeftStandingIsACaution(t *testing.T) {
 	p := wetAt(t, "r01-garage.yaml", 20)
 	r := resultOf(t, p, "cure.leftover")
-	if r.Verdict != check.Caution || len(r.Remedies) < 2 || !strings.Contains(r.Remedies[0].Text, "pour it out thin") {
+	if r.Verdict != check.Caution || len(r.Remedies) < 2 || !strings.Contains(r.Remedies[0].Text, "dry sand") {
 		t.Errorf("%+v", r)
 	}
 	for i := range p.Wet {

@@ -33,8 +33,8 @@ func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
 			o.line("  %-16s %s", m.Milestone, plan.LastingRange(m.After))
 		}
 		o.line("  film             %.0f °C at its warmest (%.0f to %.0f)", x.PeakC, x.PeakLowC, x.PeakHighC)
-		o.line("  bucket %-9d %.1f kg left standing gels in %.0f min and reaches about %.0f °C after %.0f min", x.Left.Bucket, x.Left.KG,
-			x.Left.GelMin, x.Left.PeakC, x.Left.PeakMin)
+		o.line("  bucket %-9d %.1f kg left standing gels in %.0f min and reaches %.0f °C (%.0f to %.0f, boiling left out) after %.0f min",
+			x.Left.Bucket, x.Left.KG, x.Left.GelMin, x.Left.PeakC, x.Left.PeakLowC, x.Left.PeakHighC, x.Left.PeakMin)
 	}
 	for _, r := range a.Refusals {
 		o.line("deck %s, %s %d: no: %s", r.Deck, r.Kind, r.Layer, r.Why)

@@ -85,7 +85,7 @@ func TestReadyByADeadline(t *testing.T) {
 func TestWhatIsLeftOver(t *testing.T) {
 	a := askDose(t, exitDone, "--temp", "22", "--minutes", "8", "--left", "3")
 	l := a.LeftOver
-	if l == nil || l.Verdict != "fail" || l.PeakC < 100 || !l.Runaway || !strings.Contains(strings.Join(l.Remedies, " "), "pour it out thin") {
+	if l == nil || l.Verdict != "fail" || l.PeakC < 100 || !l.Runaway || !strings.Contains(strings.Join(l.Remedies, " "), "dry sand") {
 		t.Errorf("%+v", l)
 	}
 	if code, _, errs := call(t, "", "dose", "--kg", "5", "--temp", "15", "--minutes", "10", "--left", "6"); code != exitUsage || !strings.Contains(errs, "no more than the mix") {
