@@ -68,7 +68,8 @@ func (g Gel) CupSurprise(tempC, catalystPct, timedMin float64) float64 {
 	return (math.Log(timedMin) - ln) * z95 / half
 }
 
-// AsCup turns a gel seen in a bucket of kg into the gel of the sheet's cup, so that it can be learned from: by the ratio of the two in the kinetics.
+// AsCup turns a gel seen in a bucket of kg into the gel of the sheet's cup, so that it can be
+// learned from: by the ratio of the two in the kinetics.
 func (k Kinetics) AsCup(ctx context.Context, g Gel, l GelLog, kg, densityKGPerL float64) (GelLog, error) {
 	if err := g.Allowed(l.TempC, l.CatalystPct); err != nil {
 		return GelLog{}, err

@@ -137,6 +137,19 @@ func TestTheSmallerMixNamedFits(t *testing.T) {
 	}
 }
 
+// Without a margin the share named is that of the minutes left of those needed.
+func TestTheShareNamedIsOfTheMinutesLeft(t *testing.T) {
+	g, _ := sheetGel(t, "resin.all-season")
+	ln, half := g.predict(30, g.MinPct)
+	low := math.Exp(ln - half)
+	_, err := AdviseDose(g, 30, 30, 20, Aim{})
+	want := fmt.Sprintf("what is laid in %.0f min, %.0f %% of this one", math.Floor(low), math.Floor(100*low/20))
+	var no *Refusal
+	if !errors.As(err, &no) || !strings.Contains(no.Remedies[0].Text, want) {
+		t.Errorf("%v, want %q", err, want)
+	}
+}
+
 // The cooler limit that the refusal names must be where the least dose starts to work.
 func TestTheCoolerTemperatureNamedWorks(t *testing.T) {
 	g, _ := sheetGel(t, "resin.all-season")

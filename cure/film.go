@@ -104,7 +104,7 @@ func (f Film) check() error {
 
 // Steps of the film's run.
 const (
-	alphaStep = 0.008 // conversion a step may add
+	alphaStep = 0.012 // conversion a step may add
 	firstStep = 20.0  // s
 	longStep  = 900.0 // s, while the weather changes
 	slackK    = 0.25  // how far a step's end may differ from what was expected, K

@@ -336,3 +336,13 @@ func meanOf(s *conduction.Slab) float64 {
 	}
 	return sum / float64(to-from)
 }
+
+func BenchmarkFilmRange(b *testing.B) {
+	g, _ := sheetGel(b, "resin.all-season")
+	f := Film{ResinKGPerM2: 1.035, GlassKGPerM2: 0.45, Deck: []conduction.Layer{Board(18)}, Base: []Reading{{0, 14}}}
+	for range b.N {
+		if _, err := FilmRange(ctx, g, Roof(), f, 2, RoofThresholds(), Doubts{}, 20); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

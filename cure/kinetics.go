@@ -202,10 +202,11 @@ func (k Kinetics) IsothermalMin(tempC, pct, alpha float64) float64 {
 	if k.InductionS > 0 {
 		sum = 1 / r.induction(tk)
 	}
-	const panels = isothermalPanels
 	end := math.Sqrt(math.Max(alpha, 0))
+	panels := 1 + int(isothermalPanels*end)
+	wide := end / float64(panels)
 	for i := range panels {
-		sum += gauss(func(u float64) float64 { return 2 * u / r.shape(u*u, tk, k1, k2) }, end*float64(i)/panels, end*float64(i+1)/panels)
+		sum += gauss(func(u float64) float64 { return 2 * u / r.shape(u*u, tk, k1, k2) }, wide*float64(i), wide*float64(i+1))
 	}
 	return sum / 60
 }
@@ -223,7 +224,7 @@ func (k Kinetics) Matched(g Gel, tempC, pct float64) Kinetics {
 }
 
 const (
-	isothermalPanels = 64   // of the quadrature over conversion
+	isothermalPanels = 64   // of the quadrature over all conversion, even in its root; the gel takes 15
 	slopeHalfK       = 0.25 // half the span over which a slope with temperature is taken
 	peakPoints       = 200  // conversions at which the greatest rate is looked for
 )

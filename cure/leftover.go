@@ -115,7 +115,9 @@ func (k Kinetics) LeftOver(ctx context.Context, g Gel, l Left) (Danger, error) {
 	_, half := g.predict(l.AirC, l.Pct)
 	var cases [3]leaving
 	var runs [3]BucketRun
-	for i, c := range [3]struct{ ln, heat, loss float64 }{{half, leastHeat, mostLossWPerM2K}, {0, 1, 0}, {-half, mostHeat, leastLossWPerM2K}} {
+	for i, c := range [3]struct{ ln, heat, loss float64 }{
+		{half, leastHeat, mostLossWPerM2K}, {0, 1, 0}, {-half, mostHeat, leastLossWPerM2K},
+	} {
 		timed, err := k.Timed(ctx, g.later(c.ln), l.AirC, l.Pct)
 		if err != nil {
 			return Danger{}, err
@@ -127,8 +129,8 @@ func (k Kinetics) LeftOver(ctx context.Context, g Gel, l Left) (Danger, error) {
 		}
 	}
 	likely, hottest := runs[1], cases[2]
-	d := Danger{KG: l.KG, GelMin: likely.GelMin, PeakC: likely.PeakC, PeakMin: likely.PeakMin, PeakLowC: runs[0].PeakC, PeakHighC: runs[2].PeakC,
-		Runaway: likely.Runaway(), SafeKG: l.KG, Verdict: check.Pass,
+	d := Danger{KG: l.KG, GelMin: likely.GelMin, PeakC: likely.PeakC, PeakMin: likely.PeakMin, PeakLowC: runs[0].PeakC,
+		PeakHighC: runs[2].PeakC, Runaway: likely.Runaway(), SafeKG: l.KG, Verdict: check.Pass,
 		Source:  working.Source{Title: "scald, smoke and boiling temperatures", Standing: working.Remembered},
 		Figures: likely.Figures(cases[1].k, cases[1].bucket(l.KG), l.Pct)}
 	d.Figures[0].Between(d.PeakLowC, d.PeakHighC)
@@ -142,7 +144,8 @@ func (k Kinetics) LeftOver(ctx context.Context, g Gel, l Left) (Danger, error) {
 		d.Verdict, what = check.Caution, "may get too hot to touch:"
 	}
 	d.Finding = fmt.Sprintf("%s left in a %.0f mm pail at %.0f °C with %.2f %% %s about %.0f °C (%.0f to %.0f), %.0f min after "+
-		"mixing, boiling and cracking left out", massInWords(l.KG), l.DiameterMM, l.AirC, l.Pct, what, d.PeakC, d.PeakLowC, d.PeakHighC, d.PeakMin)
+		"mixing, boiling and cracking left out", massInWords(l.KG), l.DiameterMM, l.AirC, l.Pct, what, d.PeakC, d.PeakLowC,
+		d.PeakHighC, d.PeakMin)
 	if d.Verdict == check.Pass {
 		return d, nil
 	}
@@ -180,8 +183,8 @@ func (d *Danger) safe(ctx context.Context, a leaving) error {
 		return lo, nil
 	}
 	var err error
-	d.SafeKG, err = below(func(kg float64) (float64, error) { r, err := a.run(ctx, kg); return r.PeakC, err }, math.Min(leastRestKG, d.KG/2), d.KG,
-		restRatio)
+	rest := func(kg float64) (float64, error) { r, err := a.run(ctx, kg); return r.PeakC, err }
+	d.SafeKG, err = below(rest, math.Min(leastRestKG, d.KG/2), d.KG, restRatio)
 	if err != nil {
 		return err
 	}

@@ -325,7 +325,8 @@ func (b *bucket) leave(ctx context.Context, a *Dose) error {
 		return err
 	}
 	a.LeftOver = &LeftOver{KG: *b.LeftKG, Verdict: string(d.Verdict), GelMin: d.GelMin, PeakC: d.PeakC, PeakMin: d.PeakMin,
-		PeakLow: d.PeakLowC, PeakHigh: d.PeakHighC, DepthMM: d.SafeDepthMM, Sand: d.SandVolumes, Runaway: d.Runaway, SafeKG: d.SafeKG, Finding: d.Finding}
+		PeakLow: d.PeakLowC, PeakHigh: d.PeakHighC, DepthMM: d.SafeDepthMM, Sand: d.SandVolumes, Runaway: d.Runaway,
+		SafeKG: d.SafeKG, Finding: d.Finding}
 	for _, m := range d.Remedies {
 		a.LeftOver.Remedies = append(a.LeftOver.Remedies, m.Text)
 	}
