@@ -153,7 +153,7 @@ func TestLeftOverIsWarnedOf(t *testing.T) {
 		d.Source.Standing == "" {
 		t.Errorf("%+v", d)
 	}
-	if !(d.PeakLowC < d.PeakC-10 && d.PeakC < d.PeakHighC-10) || !strings.Contains(d.Finding, "boiling and cracking left out") ||
+	if !(d.PeakLowC < d.PeakC-10 && d.PeakC < d.PeakHighC-10) || !strings.Contains(d.Finding, "boiling left out") ||
 		d.Figures[0].Low != d.PeakLowC || d.Figures[0].High != d.PeakHighC {
 		t.Errorf("a peak without its range: %+v", d)
 	}

@@ -143,9 +143,8 @@ func (k Kinetics) LeftOver(ctx context.Context, g Gel, l Left) (Danger, error) {
 	case d.PeakHighC >= scaldC:
 		d.Verdict, what = check.Caution, "may get too hot to touch:"
 	}
-	d.Finding = fmt.Sprintf("%s left in a %.0f mm pail at %.0f °C with %.2f %% %s about %.0f °C (%.0f to %.0f), %.0f min after "+
-		"mixing, boiling and cracking left out", massInWords(l.KG), l.DiameterMM, l.AirC, l.Pct, what, d.PeakC, d.PeakLowC,
-		d.PeakHighC, d.PeakMin)
+	d.Finding = fmt.Sprintf("%s left in a %.0f mm pail at %.0f °C with %.2f %% %s about %.0f °C after %.0f min "+
+		"(%.0f to %.0f, boiling left out)", massInWords(l.KG), l.DiameterMM, l.AirC, l.Pct, what, d.PeakC, d.PeakMin, d.PeakLowC, d.PeakHighC)
 	if d.Verdict == check.Pass {
 		return d, nil
 	}
@@ -155,7 +154,7 @@ func (k Kinetics) LeftOver(ctx context.Context, g Gel, l Left) (Danger, error) {
 	sand := sandFigure(hottest.k, l)
 	d.SandVolumes = math.Ceil(sand.Value)
 	d.Figures = append(d.Figures, sand)
-	d.remedies(hottest.k, l)
+	d.remedies()
 	return d, nil
 }
 
@@ -193,14 +192,14 @@ func (d *Danger) safe(ctx context.Context, a leaving) error {
 	return err
 }
 
-func (d *Danger) remedies(k Kinetics, l Left) {
+func (d *Danger) remedies() {
 	water := math.Ceil(d.SandVolumes * sandKGPerL * sandHeat / waterHeat)
-	text := fmt.Sprintf("before it gels take it outdoors, away from solvent, rags and people, and stir it into %.0f times its volume of dry "+
-		"sand in a metal pail, or pour it into %.0f times its volume of water", d.SandVolumes, water)
+	text := fmt.Sprintf("before it gels, outdoors, stir it into %.0f times its volume of dry sand or pour it into %.0f times its volume of "+
+		"water", d.SandVolumes, water)
 	if d.SafeDepthMM >= worthMM {
-		text += fmt.Sprintf("; spread out it is safe to %.1f mm deep at this temperature, no more", d.SafeDepthMM)
+		text += fmt.Sprintf(", or spread it no deeper than %.1f mm", d.SafeDepthMM)
 	}
-	d.Remedies = []check.Remedy{{Text: text}, {Text: "once it is warm do not carry it: keep everybody away until it is cold"},
+	d.Remedies = []check.Remedy{{Text: text}, {Text: "once it is warm do not carry it: keep everybody away, and solvent and rags"},
 		{Text: "mix only what is laid before it gels"}}
 	if d.SafeKG >= worthKG {
 		d.Remedies = append(d.Remedies, check.Remedy{Text: fmt.Sprintf("leave no more than %s in the pail", massInWords(d.SafeKG))})

@@ -217,8 +217,7 @@ func (d *pack) defaults() {
 func (d *pack) checkSummary() {
 	d.begin("Design checks",
 		"One line a question with the place nearest its limit; what fails or must be answered, place by place. 'Used' is demand over "+
-			"capacity. Every check is worked in full in the appendix, under the number here and those behind it; there the letters of the "+
-			"sources are told too. A check here is no substitute for an engineer where one is called for.")
+			"capacity. Each is worked in full in the appendix under its number. No substitute for an engineer where one is called for.")
 	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass"}
 	var rows [][]string
 	var sources []string
