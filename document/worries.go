@@ -213,6 +213,16 @@ func (d *pack) defaults() {
 		{head: "taken as", share: 22, bold: true}, {head: "why", share: 62}}, points: sizeSmall - 0.6, leastMM: 4.4}, rows)
 }
 
+// manyChecks take smaller letters to stay on their page.
+const manyChecks = 24
+
+func checkPoints(rows int) float64 {
+	if rows > manyChecks {
+		return sizeTiny - 0.9
+	}
+	return sizeTiny - 0.6
+}
+
 // checkSummary is one line a check, what fails first.
 func (d *pack) checkSummary() {
 	d.begin("Design checks",
@@ -274,7 +284,7 @@ func (d *pack) checkSummary() {
 	}
 	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true},
 		{head: "question", share: 46}, {head: "where", share: 25}, {head: "finding", share: 83}, {head: "by", share: 6}},
-		points: sizeTiny - 0.6}, rows)
+		points: checkPoints(len(rows))}, rows)
 	if len(idle) > 0 {
 		d.write("Not asked here: "+strings.Join(idle, "; ")+".", sizeTiny, false, 0)
 	}

@@ -114,19 +114,22 @@ func (s *survey) assemble(made *roofMade) *Plan {
 	}
 	note(&made.wayOut.Value)
 	p.Checks = append(p.Checks, unworked(p.Workings)...)
-	// A test cup is asked for before all else: every dose rests on it.
+	// Behind the rules that hold a test cup is asked for before all else: every dose rests on it.
 	slices.SortStableFunc(p.Checks, func(a, b check.Result) int { return askedFirst(a) - askedFirst(b) })
 	p.Method = methodOf(made.method.Value, p.Workings)
 	p.Findings = roof.Findings(p.Job)
 	return p
 }
 
-// askedFirst is 0 for what is asked before all else.
+// askedFirst is the order of what stands before all other checks.
 func askedFirst(r check.Result) int {
-	if r.Key == laying.CupKey {
+	switch r.Key {
+	case country.RulesKey:
 		return 0
+	case laying.CupKey:
+		return 1
 	}
-	return 1
+	return 2
 }
 
 // unworked is a failed check for every figure that its formula and inputs do not make: a
