@@ -40,6 +40,13 @@ type HeatInput struct {
 	ScrewsPerM2, NeededPerM2 float64
 }
 
+// Warmed is a specification without what heat does not ask: another colour, resin or allowance
+// works out no U-value anew.
+func Warmed(s roof.Spec) roof.Spec {
+	s.TopCoat, s.WastePct, s.Resin, s.CoatResin, s.Catalyst = roof.TopCoat{}, roof.Waste{}, "", "", ""
+	return s
+}
+
 // MakeHeatChecks asks after U-value, surface, condensation and ventilation.
 func MakeHeatChecks(ctx context.Context, in HeatInput) (check.Notes, error) {
 	var out check.Notes

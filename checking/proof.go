@@ -28,7 +28,7 @@ type ProofInput struct {
 
 // MakeProof proves a set-out from its shapes alone, knowing nothing of how it was made. What
 // holds is not worth a line: only faults are answered, each with its place.
-func MakeProof(_ context.Context, in ProofInput) (check.Notes, error) {
+func MakeProof(ctx context.Context, in ProofInput) (check.Notes, error) {
 	var out check.Notes
 	given, under := in.SetOut.Value.Given, in.SetOut.Value.Structural
 	upper := &in.Framing.Value.Upper
@@ -37,9 +37,16 @@ func MakeProof(_ context.Context, in ProofInput) (check.Notes, error) {
 		// Carrier boards lie on insulation: their joints need no joist.
 		deck.Base.Kind = "sound deck"
 	}
-	faults := unsaid(proof.CheckFrom(deck, in.Spec, given, *upper), upper)
+	found, err := proof.CheckUntil(ctx, deck, in.Spec, given, *upper)
+	if err != nil {
+		return out, err
+	}
+	faults := unsaid(found, upper)
 	if under != nil {
-		for _, f := range proof.CheckFrom(in.Deck, in.Spec, settingout.Given{}, *under) {
+		if found, err = proof.CheckUntil(ctx, in.Deck, in.Spec, settingout.Given{}, *under); err != nil {
+			return out, err
+		}
+		for _, f := range found {
 			// It has no trims and no mat to look at.
 			if kind, _, _ := strings.Cut(f.Code, "."); kind == "boards" || kind == "noggin" || kind == "fixings" {
 				faults = append(faults, unsaid([]proof.Fault{f}, under)...)

@@ -321,7 +321,7 @@ type holding struct {
 // screws counts the screws that go through carrier board and insulation: along every joist
 // under a board, one near each end of the crossing and the field spacing between, and into
 // the structural deck where a board's end has no joist.
-func (h *holding) screws(s *settingout.SetOut) error {
+func (h *holding) screws(ctx context.Context, s *settingout.SetOut) error {
 	index := map[string]int{}
 	for i, f := range s.Fixings {
 		index[f.Board] = i
@@ -334,6 +334,9 @@ func (h *holding) screws(s *settingout.SetOut) error {
 		i, ok := index[b.Number]
 		if b.Kind != settingout.Board || !ok || len(h.joists) == 0 {
 			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return err
 		}
 		f, enough, err := h.fix(b)
 		if err != nil {
@@ -398,14 +401,14 @@ func onJoists(board settingout.Piece, joists []settingout.Support) (c carrier, l
 
 // joistScrews counts what stands in the joists alone: over an old deck the screws between
 // them hold nothing. The pieces are left as they are.
-func joistScrews(s *settingout.SetOut, joists []settingout.Support, spec roof.Board, zones []settingout.Zone) {
+func joistScrews(ctx context.Context, s *settingout.SetOut, joists []settingout.Support, spec roof.Board, zones []settingout.Zone) {
 	shapes := map[string]settingout.Piece{}
 	for _, p := range s.Of(settingout.Board) {
 		shapes[p.Number] = p
 	}
 	for i := range s.Fixings {
 		p, ok := shapes[s.Fixings[i].Board]
-		if !ok || len(joists) == 0 {
+		if !ok || len(joists) == 0 || ctx.Err() != nil {
 			continue
 		}
 		_, lines := onJoists(p, joists)

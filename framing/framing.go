@@ -37,7 +37,7 @@ type Framing struct {
 }
 
 // MakeFraming counts what holds the boards of a deck down.
-func MakeFraming(_ context.Context, in FramingInput) (Framing, error) {
+func MakeFraming(ctx context.Context, in FramingInput) (Framing, error) {
 	set, _ := country.For(in.Country)
 	out := Framing{Upper: in.SetOut.Value.Upper}
 	zones, net := in.SetOut.Value.Given.Zones, in.Geometry.Value.Net
@@ -54,28 +54,28 @@ func MakeFraming(_ context.Context, in FramingInput) (Framing, error) {
 			return out, err
 		}
 		h := holding{deck: in.Deck.Name, joists: lines, intoDeck: !in.TwoDecks, board: in.Board, zones: zones, perM2: perM2}
-		if err := h.screws(&out.Upper); err != nil {
+		if err := h.screws(ctx, &out.Upper); err != nil {
 			return out, err
 		}
 	}
-	out.Holds = boardFixing(in, &out.Upper)
+	out.Holds = boardFixing(ctx, in, &out.Upper)
 	if len(in.Falls.Value.Firrings) > 0 {
 		var err error
 		if out.FirringCentresM, err = firringCentresM(in.Wind, set, out.Holds, in.Deck.Base); err != nil {
 			return out, err
 		}
 	}
-	return out, nil
+	return out, ctx.Err()
 }
 
 // boardFixing is what holds the boards down, zone by zone, as they were set out. Over an
 // old deck only the screws along the joists count: what ends in the old deck holds nothing.
-func boardFixing(in FramingInput, upper *settingout.SetOut) wind.Fixing {
+func boardFixing(ctx context.Context, in FramingInput, upper *settingout.SetOut) wind.Fixing {
 	b, netM2 := in.Board, in.Geometry.Value.NetM2
 	s := settingout.SetOut{Pieces: upper.Pieces, Fixings: upper.Fixings, FixingZones: upper.FixingZones}
 	if in.Deck.Base.Kind == "sound deck" && !in.ThroughInsulation {
 		s.Fixings = slices.Clone(s.Fixings)
-		joistScrews(&s, screwLines(upper, in.Geometry.Value.Net), b, in.SetOut.Value.Given.Zones)
+		joistScrews(ctx, &s, screwLines(upper, in.Geometry.Value.Net), b, in.SetOut.Value.Given.Zones)
 	}
 	count, perM2 := 0, 0.0
 	for _, f := range s.Fixings {

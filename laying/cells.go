@@ -38,15 +38,30 @@ type WetWork struct {
 	Coats  [][]mixing.Cell
 }
 
+// Laid is a specification without what the wet work does not ask: another colour, or another
+// allowance for screws, parts no pass anew.
+func Laid(s roof.Spec) roof.Spec {
+	s.TopCoat = Coated(s.TopCoat)
+	s.WastePct = roof.Waste{Resin: s.WastePct.Resin, TopCoat: s.WastePct.TopCoat}
+	s.Insulation, s.VCL, s.VoidMM, s.VoidVented, s.SetOut = nil, false, 0, "", roof.Pins{}
+	return s
+}
+
+// Coated is a top coat without its colour.
+func Coated(c roof.TopCoat) roof.TopCoat {
+	c.Colour = ""
+	return c
+}
+
 // MakeWetWork parts the wet work of a deck into passes, and each pass into what one bucket
 // after another can cover.
-func MakeWetWork(_ context.Context, in WetWorkInput) (WetWork, error) {
+func MakeWetWork(ctx context.Context, in WetWorkInput) (WetWork, error) {
 	spec := in.Spec
 	rate, more := rates(spec), 1+spec.WastePct.Resin/100
 	out := WetWork{Deck: in.Deck.Name, Exits: []plane.Point{in.Deck.Exit}, Breaks: breaks(in.SetOut.Value.Upper.MovementJoints),
 		Details: in.details(rate, more)}
 	for layer := 1; layer <= len(spec.Layers); layer++ {
-		cells, err := in.matCells(layer, rate, more)
+		cells, err := in.matCells(ctx, layer, rate, more)
 		if err != nil {
 			return out, err
 		}
@@ -72,7 +87,7 @@ func breaks(joints []settingout.MovementJoint) [][2]plane.Point {
 
 // matCells turns the field strips of one layer into cells that do not overlap: each
 // keeps what no strip before it covered, so that their areas add up to the deck's.
-func (in *WetWorkInput) matCells(layer int, rate zoneRates, more float64) ([]mixing.Cell, error) {
+func (in *WetWorkInput) matCells(ctx context.Context, layer int, rate zoneRates, more float64) ([]mixing.Cell, error) {
 	d := &in.Fields.Value
 	var strips []settingout.Piece
 	for _, p := range in.SetOut.Value.Upper.Of(settingout.Mat) {
@@ -85,6 +100,9 @@ func (in *WetWorkInput) matCells(layer int, rate zoneRates, more float64) ([]mix
 	var of []int // the strip each cell is of
 	var before covered
 	for i, p := range strips {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		own, err := before.lay(p, d.Fields)
 		if err != nil {
 			return nil, err

@@ -244,11 +244,12 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 	for i := range made.decks {
 		m := &made.decks[i]
 		if m.laminate, err = steps.Run(ctx, s.run, stepLaminate,
-			laying.LaminateInput{Deck: job.Decks[i].Name, Several: s.several, Spec: job.Spec, Origin: job.Origin("spec."), Coat: s.coat,
+			laying.LaminateInput{Deck: job.Decks[i].Name, Several: s.several, Spec: laying.Laid(job.Spec),
+				Origin: job.Origin("spec.").Without("spec.top_coat.colour"), Coat: s.coat,
 				SetOut: m.setOut, Fields: m.fields}, laying.MakeLaminate); err != nil {
 			return err
 		}
-		in := laying.WetWorkInput{Deck: job.Decks[i], Spec: job.Spec, SetOut: m.setOut, Fields: m.fields, Laminate: m.laminate,
+		in := laying.WetWorkInput{Deck: job.Decks[i], Spec: laying.Laid(job.Spec), SetOut: m.setOut, Fields: m.fields, Laminate: m.laminate,
 			LayM2PerManHour: job.Crew.LayM2PerManHour}
 		if m.wetWork, err = steps.Run(ctx, s.run, stepWetWork, in, laying.MakeWetWork); err != nil {
 			return err
@@ -262,8 +263,9 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 	ground := s.ground()
 	in := laying.BucketsInput{Crew: job.Crew, Day: made.days.Value.Work, Schedule: s.schedule, Ground: ground,
 		Apart:        len(laying.Rounds(job.Decks)) > 1,
-		ResinToGlass: job.Spec.ResinToGlass, SoakKGPerM2: job.Spec.DeckSoakKGPerM2, TopCoat: job.Spec.TopCoat, Waste: job.Spec.WastePct,
-		Origin: job.Origin("spec.", "crew.")}
+		ResinToGlass: job.Spec.ResinToGlass, SoakKGPerM2: job.Spec.DeckSoakKGPerM2, TopCoat: laying.Coated(job.Spec.TopCoat),
+		Waste:  job.Spec.WastePct,
+		Origin: job.Origin("spec.", "crew.").Without("spec.top_coat.colour")}
 	for _, i := range laying.TopDown(job.Decks) {
 		in.Work = append(in.Work, made.decks[i].wetWork)
 	}
@@ -366,7 +368,7 @@ func (s *survey) checks(ctx context.Context, made *roofMade) error {
 	}
 	heat := checking.HeatInput{Origin: job.Origin("spec.board.", "spec.insulation."), Country: job.Site.Country,
 		Below: job.Use.Below, New: job.Work.Kind == "new", LatDeg: job.Site.LatDeg,
-		Spec: job.Spec, Geometry: surfaces, ScrewsPerM2: made.screwsPerM2(), NeededPerM2: made.neededPerM2(),
+		Spec: checking.Warmed(job.Spec), Geometry: surfaces, ScrewsPerM2: made.screwsPerM2(), NeededPerM2: made.neededPerM2(),
 		Guesses: checking.GuessesOf(job, 0)}
 	for i, d := range job.Decks {
 		heat.Bases, heat.Laminate = append(heat.Bases, d.Base), append(heat.Laminate, made.decks[i].laminate)

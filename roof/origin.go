@@ -1,6 +1,7 @@
 package roof
 
 import (
+	"slices"
 	"strings"
 
 	"gelwright/working"
@@ -11,12 +12,14 @@ import (
 type Origin struct {
 	File     string
 	Defaults []Default
+	// Of are what the fields' names begin with that this knows of; none is every field.
+	Of []string
 }
 
 // Origin is where a job's values were written, as far as the fields' names begin with one of
 // the prefixes: "spec.".
 func (j *Job) Origin(prefixes ...string) Origin {
-	o := Origin{File: j.File}
+	o := Origin{File: j.File, Of: prefixes}
 	for _, d := range j.Defaults {
 		for _, p := range prefixes {
 			if strings.HasPrefix(d.Field, p) {
@@ -26,6 +29,18 @@ func (j *Job) Origin(prefixes ...string) Origin {
 		}
 	}
 	return o
+}
+
+// Without is the origin without some fields: a step that does not ask them is not run again
+// when they change.
+func (o Origin) Without(fields ...string) Origin {
+	o.Defaults = slices.DeleteFunc(slices.Clone(o.Defaults), func(d Default) bool { return slices.Contains(fields, d.Field) })
+	return o
+}
+
+// knows reports whether a field is among those that this knows of.
+func (o Origin) knows(field string) bool {
+	return len(o.Of) == 0 || slices.ContainsFunc(o.Of, func(p string) bool { return strings.HasPrefix(field, p) })
 }
 
 // Place names the file, "roof file" where it has no name.
@@ -56,6 +71,9 @@ func (o Origin) Source(field string) working.Source {
 		default:
 			return working.Source{Title: field + ": " + d.Why, Standing: working.Assumed}
 		}
+	}
+	if !o.knows(field) {
+		return working.Source{Title: field + ", by whom is not said", Standing: working.Assumed}
 	}
 	return working.Source{Title: o.Place(), Clause: field, Standing: working.Given}
 }

@@ -93,6 +93,8 @@ type matLayer struct {
 	name        string
 	roll        roll
 	sideM, endM float64 // laps
+	// ctx ends the search for the best way; what was laid by then is not used.
+	ctx context.Context
 }
 
 func (l *matLayer) widthM() float64 { return float64(l.roll.width) / 1000 }
@@ -140,6 +142,7 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net plane
 	var fields []field
 	for i := range layers {
 		l := &layers[i]
+		l.ctx = ctx
 		fields = fieldsOf(d, net, max(l.endM, l.sideM), l.widthM(), l.number)
 		if err := ctx.Err(); err != nil {
 			return fmt.Errorf("setting out mat on deck %q: %w", d.Name, err)
@@ -173,6 +176,9 @@ func setMat(ctx context.Context, d roof.Deck, spec roof.Spec, z sizes, net plane
 	}
 	upstands(d, spec, lowest.name, lowest.roll.width, n, out)
 	patches(d, lowest.name, out)
+	if err := ctx.Err(); err != nil {
+		return fmt.Errorf("setting out mat on deck %q: %w", d.Name, err)
+	}
 	return matStock(ctx, z, out)
 }
 
@@ -255,6 +261,9 @@ func (l *matLayer) weigh(ground field, pin string, offsets []float64) (matting, 
 			}
 		}
 		for _, offset := range try {
+			if found && l.ctx.Err() != nil {
+				return best, tried
+			}
 			m := l.layWay(ground, dir, offset)
 			tried = append(tried, Candidate{Name: m.name, Direction: dir, OffsetM: round3(offset), Items: len(m.pieces),
 				JointM: round3(m.lapM), WasteM2: round3(m.boughtM2 - m.usedM2)})

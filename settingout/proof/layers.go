@@ -25,6 +25,9 @@ func (c *checker) trims(joints []joint) {
 		}
 		e := c.deck.Outline.Edge(i)
 		for _, free := range c.freeOf(e) {
+			if c.stopped() {
+				return
+			}
 			var pieces []settingout.Piece
 			for _, p := range byEdge[i] {
 				if at := positionOn(e, p.Corner); at > free[0]-0.01 && at < free[1]-0.005 {
@@ -72,7 +75,7 @@ func (c *checker) freeOf(e plane.Edge) [][2]float64 {
 	const step = 0.0025
 	var out [][2]float64
 	from := -1.0
-	for at := 0.0; ; at = min(at+step, l) {
+	for at := 0.0; !c.stopped(); at = min(at+step, l) {
 		on := !c.taken(e, at)
 		if on && from < 0 {
 			from = at
@@ -84,9 +87,10 @@ func (c *checker) freeOf(e plane.Edge) [][2]float64 {
 			from = -1
 		}
 		if at >= l {
-			return out
+			break
 		}
 	}
+	return out
 }
 
 // taken reports whether an opening's side or the end of a movement joint takes the

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sort"
@@ -24,6 +25,7 @@ func (f Fault) String() string { return f.Code + ": " + f.Where + ": " + f.Text 
 
 // checker gathers faults, at most a few of each code.
 type checker struct {
+	ctx    context.Context
 	deck   roof.Deck
 	spec   roof.Spec
 	plan   settingout.SetOut
@@ -52,7 +54,13 @@ func Check(d roof.Deck, spec roof.Spec, s settingout.SetOut) []Fault {
 
 // CheckFrom returns the faults of a set-out from the stock given; none when it holds.
 func CheckFrom(d roof.Deck, spec roof.Spec, given settingout.Given, s settingout.SetOut) []Fault {
-	c := &checker{deck: d, spec: spec, plan: s, given: given, counts: map[string]int{}}
+	faults, _ := CheckUntil(context.Background(), d, spec, given, s) // what is never stopped has no error
+	return faults
+}
+
+// CheckUntil is CheckFrom until the context is done, which is the only error.
+func CheckUntil(ctx context.Context, d roof.Deck, spec roof.Spec, given settingout.Given, s settingout.SetOut) ([]Fault, error) {
+	c := &checker{ctx: ctx, deck: d, spec: spec, plan: s, given: given, counts: map[string]int{}}
 	c.ground.outline = ringSides(d.Outline)
 	for _, o := range d.Openings {
 		c.ground.openings = append(c.ground.openings, ringSides(o.Outline))
@@ -73,8 +81,11 @@ func CheckFrom(d roof.Deck, spec roof.Spec, given settingout.Given, s settingout
 	c.mat()
 	c.movement(boards)
 	c.stock()
-	return c.faults
+	return c.faults, ctx.Err()
 }
+
+// stopped reports whether nobody waits for the answer any more: every long loop asks.
+func (c *checker) stopped() bool { return c.ctx.Err() != nil }
 
 func (c *checker) of(kind settingout.Kind) []shape {
 	var out []shape
@@ -98,6 +109,9 @@ func (c *checker) boardCover(boards []shape) {
 	ix := indexOf(boards, reach)
 	points := append(c.beside(boards, reach+0.003), c.beside(boards, -0.003)...)
 	for _, p := range append(points, c.samples...) {
+		if c.stopped() {
+			return
+		}
 		covers, near := 0, math.Inf(1)
 		for _, i := range ix.at(p) {
 			if contains(boards[i].sides, p) {
@@ -204,6 +218,9 @@ func (c *checker) joints(boards []shape) []joint {
 	ix := indexOf(boards, gap+0.005)
 	var out []joint
 	for i, b := range boards {
+		if c.stopped() {
+			break
+		}
 		near := map[int]bool{}
 		var list []int
 		for x := int(math.Floor(b.low.X)); x <= int(math.Floor(b.high.X)); x++ {
@@ -401,6 +418,9 @@ func (c *checker) stagger(joints []joint) {
 		}
 	}
 	for i, a := range ends {
+		if c.stopped() {
+			return
+		}
 		da := a.seg.b.Sub(a.seg.a).Unit()
 		for _, b := range ends[i+1:] {
 			if math.Abs(da.Cross(b.seg.b.Sub(b.seg.a).Unit())) > 0.01 {
