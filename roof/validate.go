@@ -154,8 +154,9 @@ func (v *validator) deck(k *Deck, path string, names map[string]int) {
 		v.fault("fall.point", path+".fall.to_point", where, fmt.Sprintf("the low point (%g, %g) lies outside the deck", k.Falls.Point.X,
 			k.Falls.Point.Y), "Give the place of the outlet")
 	}
-	v.openings(k, path, outline)
-	v.holeSense(k, path, outline)
+	if v.openings(k, path, outline) {
+		v.holeSense(k, path, outline)
+	}
 	v.penetrations(k, path, outline)
 	v.found(k, path, where, outline)
 	if d, in := outline.away(k.Exit); !in && d > 5 {

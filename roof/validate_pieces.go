@@ -17,7 +17,9 @@ const (
 // openings in a deck of 100 sides are some four million.
 const mostDetail = 5_000_000
 
-func (v *validator) openings(k *Deck, path string, outline area) {
+// openings checks each opening and each pair; it answers whether the outlines could all be
+// held against each other.
+func (v *validator) openings(k *Deck, path string, outline area) bool {
 	seen := map[string]bool{}
 	shapes := make([]area, len(k.Openings))
 	detail := 0
@@ -44,7 +46,7 @@ func (v *validator) openings(k *Deck, path string, outline area) {
 		shapes[i] = segments(o.Outline)
 		if detail += len(shapes[i]) * len(outline); detail > mostDetail {
 			v.tooDetailed(p, where)
-			return
+			return false
 		}
 		if at, _, _, hit := crossing(o.Outline); hit {
 			v.fault("opening.crosses", p, where, fmt.Sprintf("its outline crosses itself at (%.3f, %.3f)", at.X, at.Y),
@@ -64,7 +66,7 @@ func (v *validator) openings(k *Deck, path string, outline area) {
 			}
 			if detail += len(shapes[i]) * len(shapes[m]); detail > mostDetail {
 				v.tooDetailed(k.OpeningPath(path, i), fmt.Sprintf("deck %q", k.Name))
-				return
+				return false
 			}
 			if at, hit := shapes[i].overlaps(shapes[m]); hit {
 				v.fault("opening.overlap", k.OpeningPath(path, i), fmt.Sprintf("deck %q, opening %q", k.Name, k.Openings[i].Name),
@@ -72,6 +74,7 @@ func (v *validator) openings(k *Deck, path string, outline area) {
 			}
 		}
 	}
+	return true
 }
 
 func (v *validator) tooDetailed(path, where string) {
