@@ -159,7 +159,7 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	name := fmt.Sprintf("%d of %d   %s", n, of, capital(passName(x)))
 	d.band(name, where)
 	if w.part != nil && w.part.First != "" {
-		d.write("First: "+d.local(w.part.First)+".", sizeText, true, 0)
+		d.write("First: "+d.local(fewOf(w.part.First))+".", sizeText, true, 0)
 	}
 	kg := 0.0
 	for _, m := range w.mixes {

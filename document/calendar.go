@@ -32,7 +32,7 @@ func Calendar(o *desk.Outlook, p *programme.Plan) []byte {
 		e.SetStartAt(s.Start)
 		e.SetEndAt(s.End)
 		e.SetSummary(fmt.Sprintf("%s: %s", o.Job.Name, s.Name))
-		text := fmt.Sprintf("Holds with %.0f %%. Start between %s and %s.", 100*s.P, s.Earliest.In(o.Zone()).Format("15:04"),
+		text := fmt.Sprintf("Chance of success %.0f %%. Start between %s and %s.", 100*s.P, s.Earliest.In(o.Zone()).Format("15:04"),
 			s.Latest.In(o.Zone()).Format("15:04"))
 		if s.Hold != "" {
 			text += " Before it: " + s.Hold + "."

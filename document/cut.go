@@ -71,15 +71,37 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		d.write("Taken of what is in hand: "+strings.Join(taken, ", ")+".", sizeSmall, true, 0)
 	}
 	d.rolls(m)
-	pieces := k.Pieces()
+	rows, sloped := patternRows(m, k.Pieces())
+	if sloped {
+		d.write("Two figures, as 2400/900: a slope is cut; the lengths at both long sides × at both ends, 0 is a point. Their shapes are on "+
+			"the cutting diagrams.", sizeSmall, false, 0)
+	}
+	numbers := "no."
+	if m.Kind == settingout.Mat {
+		numbers = "run"
+	}
+	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true},
+		{head: "from", share: 19}, {head: numbers, share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}},
+		points: listPoints(rows)}, rows)
+}
+
+// listPoints is the size of type of a list: a long one is set small.
+func listPoints(rows [][]string) float64 {
+	const long = 25
+	if len(rows) > long {
+		return sizeTiny - 0.4
+	}
+	return sizeSmall
+}
+
+// patternRows are the lines of a cut list, and whether a slope is cut in any.
+func patternRows(m settingout.Material, pieces []settingout.Piece) (rows [][]string, sloped bool) {
 	sizes := map[string]string{}
 	for _, x := range pieces {
 		if size := drawing.PieceSize(x); strings.Contains(size, "/") {
 			sizes[x.Number] = size
 		}
 	}
-	sloped := false
-	var rows [][]string
 	for _, p := range drawing.Patterns(m, pieces) {
 		s := p.Stock[0]
 		var numbers, cuts, keep []string
@@ -113,16 +135,7 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		}
 		rows = append(rows, []string{p.Name, fmt.Sprint(len(p.Stock)), from, runs(numbers), strings.Join(cuts, ";  "), strings.Join(keep, ", ")})
 	}
-	if sloped {
-		d.write("Two figures, as 2400/900: a slope is cut; the lengths at both long sides × at both ends, 0 is a point. Their shapes are on "+
-			"the cutting diagrams.", sizeSmall, false, 0)
-	}
-	numbers := "no."
-	if m.Kind == settingout.Mat {
-		numbers = "run"
-	}
-	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true},
-		{head: "from", share: 19}, {head: numbers, share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}}}, rows)
+	return rows, sloped
 }
 
 // counted puts a number before a unit that is named in the plural: "1 length", "3 lengths".
@@ -179,27 +192,14 @@ func sizeOf(lengthMM, widthMM int) string {
 	return fmt.Sprintf("%d×%d", lengthMM, widthMM)
 }
 
-// strips lists mat, upstand and bandage pieces to cut and number before mixing;
-// pieces that are alike share a line.
+// strips lists upstand and bandage pieces to cut and number before mixing, and noggins, in
+// one table; pieces that are alike share a line. The mat of the field stands with its rolls.
 func (d *pack) strips(k *plan.Deck) {
 	groups := map[string][]settingout.Piece{}
 	var names []string
 	for _, x := range k.Pieces() {
-		name := ""
-		switch {
-		case x.Kind == settingout.Mat && !x.Upright:
-			name = fmt.Sprintf("mat strips, layer %d (%s)", x.Layer, x.Material)
-		case x.Kind == settingout.Mat:
-			name = "upstand and kerb mat"
-		case x.Kind == settingout.Patch:
-			name = "patches"
-		case plan.Trimmer(x):
-			name = "headers and trimming pieces, of joist depth"
-		case x.Kind == settingout.Noggin:
-			name = "noggins"
-		case x.Kind == settingout.Bandage:
-			name = x.Material
-		default:
+		name := stripName(x)
+		if name == "" {
 			continue
 		}
 		if groups[name] == nil {
@@ -207,14 +207,71 @@ func (d *pack) strips(k *plan.Deck) {
 		}
 		groups[name] = append(groups[name], x)
 	}
+	var rows [][]string
 	for _, name := range names {
-		d.heading("Deck "+k.Name+": "+name, 14)
-		d.alike(groups[name])
+		for i, row := range alikeSizes(groups[name]) {
+			first := ""
+			if i == 0 {
+				first = name
+			}
+			rows = append(rows, append([]string{first}, row...))
+		}
 	}
+	if len(rows) == 0 {
+		return
+	}
+	d.heading("Deck "+k.Name+": strips, patches and noggins", 14)
+	columns := []column{{head: "", share: 26, bold: true}, {head: "off", share: 8, number: true, bold: true},
+		{head: "length mm", share: 13, number: true}, {head: "width mm", share: 12, number: true}, {head: "numbers", share: 40}}
+	if longest(rows, len(columns)-1) > 30 {
+		columns[len(columns)-1].share = 130
+		d.table(table{columns: columns, points: listPoints(rows)}, rows)
+		return
+	}
+	d.table(table{columns: append(columns, columns...), points: listPoints(rows)}, sideBySide(rows, len(columns)))
 }
 
-// alike lists pieces by size, largest first, with their numbers.
-func (d *pack) alike(pieces []settingout.Piece) {
+// stripName is the group that a piece of a cut list is told in; "" where it is told elsewhere.
+func stripName(x settingout.Piece) string {
+	switch {
+	case x.Kind == settingout.Mat && x.Upright:
+		return "upstand, kerb mat"
+	case x.Kind == settingout.Patch:
+		return "patches"
+	case plan.Trimmer(x):
+		return "headers, of joist depth"
+	case x.Kind == settingout.Noggin:
+		return "noggins"
+	case x.Kind == settingout.Bandage:
+		return x.Material
+	}
+	return ""
+}
+
+// longest is how long the longest cell of a column is.
+func longest(rows [][]string, column int) int {
+	n := 0
+	for _, r := range rows {
+		n = max(n, len([]rune(r[column])))
+	}
+	return n
+}
+
+// sideBySide puts the second half of a list beside the first; rows are this wide.
+func sideBySide(rows [][]string, wide int) [][]string {
+	half := (len(rows) + 1) / 2
+	out := make([][]string, half)
+	for i := range half {
+		out[i] = append(make([]string, 0, 2*wide), rows[i]...)
+		if i+half < len(rows) {
+			out[i] = append(out[i], rows[i+half]...)
+		}
+	}
+	return out
+}
+
+// alikeSizes lists pieces by size, largest first, with their numbers.
+func alikeSizes(pieces []settingout.Piece) [][]string {
 	type size struct{ l, w int }
 	var order []size
 	by := map[size][]string{}
@@ -229,27 +286,10 @@ func (d *pack) alike(pieces []settingout.Piece) {
 		return order[i].l > order[j].l || order[i].l == order[j].l && order[i].w > order[j].w
 	})
 	var rows [][]string
-	longest := 0
 	for _, s := range order {
-		numbers := runs(by[s])
-		longest = max(longest, len(numbers))
-		rows = append(rows, []string{fmt.Sprint(len(by[s])), fmt.Sprint(s.l), fmt.Sprint(s.w), numbers})
+		rows = append(rows, []string{fmt.Sprint(len(by[s])), fmt.Sprint(s.l), fmt.Sprint(s.w), runs(by[s])})
 	}
-	columns := []column{{head: "off", share: 8, number: true, bold: true}, {head: "length mm", share: 14, number: true},
-		{head: "width mm", share: 13, number: true}, {head: "numbers", share: 100}}
-	if len(rows) > 3 && longest <= 34 {
-		// Two lists side by side, read down the left one first.
-		columns[3].share = 33
-		columns = append(columns, columns...)
-		half := (len(rows) + 1) / 2
-		for i := range half {
-			if i+half < len(rows) {
-				rows[i] = append(rows[i], rows[i+half]...)
-			}
-		}
-		rows = rows[:half]
-	}
-	d.table(table{columns: columns}, rows)
+	return rows
 }
 
 // offcuts lists what is worth keeping, as stock for the next job.

@@ -9,7 +9,7 @@ import (
 )
 
 // miniatureMM is how wide the roof at a glance stands on a first page, miniatureHighMM how high.
-const miniatureMM, miniatureHighMM = 58.0, 52.0
+const miniatureMM, miniatureHighMM = 58.0, 42.0
 
 // cover begins a book: its title over a heavy rule.
 func (d *pack) cover(why string) {
@@ -75,7 +75,7 @@ func (d *pack) worstOf(most int, where string) {
 		return
 	}
 	for i, l := range list[:min(most, len(list))] {
-		d.hanging(fmt.Sprint(i+1), d.local(strings.TrimSuffix(short(l, 170), ".")+"."), sizeSmall+0.3, 5)
+		d.hanging(fmt.Sprint(i+1), d.local(strings.TrimSuffix(short(l, 150), ".")+"."), sizeSmall+0.3, 5)
 	}
 	if len(list) > most {
 		d.write(fmt.Sprintf("All %d stand in %s, each with what would settle it.", len(list), where), sizeSmall, false, 5)
@@ -84,7 +84,7 @@ func (d *pack) worstOf(most int, where string) {
 
 // orderOfWork lists the stages with their steps; the days of the wet work stand above.
 func (d *pack) orderOfWork() {
-	d.heading("Order of work", 40)
+	d.heading("Order of work, by the steps of the method", 30)
 	type stage struct {
 		name        string
 		first, last int
@@ -101,13 +101,14 @@ func (d *pack) orderOfWork() {
 	for _, s := range stages {
 		rows = append(rows, []string{"", s.name, numbersWords(s.first, s.last), ""})
 	}
-	d.table(table{columns: []column{{share: 6, tick: true}, {head: "stage", share: 46, bold: true}, {head: "method, steps", share: 22},
-		{head: "done on, by", share: 104}}, leastMM: 4.8}, rows)
+	columns := []column{{share: 6, tick: true}, {head: "stage", share: 42, bold: true}, {head: "steps", share: 14},
+		{head: "done on, by", share: 27}}
+	d.table(table{columns: append(columns, columns...), leastMM: 5.4}, sideBySide(rows, len(columns)))
 }
 
 // wayOutAndPhones is where the last bucket ends, and lines for whom to call.
 func (d *pack) wayOutAndPhones() {
-	d.heading("Way out and telephone", 18)
+	d.heading("Way out and telephone", 14)
 	open := "The way out is checked after every bucket."
 	for _, x := range d.p.Passes {
 		if x.Plan != nil && x.AreaM2 > 0 && !x.Plan.WayOut.Holds {
@@ -129,8 +130,7 @@ func (d *pack) wayOutAndPhones() {
 	}
 	d.write("Off the roof by the ladder, marked Exit on every drawing: "+strings.Join(at, "; ")+". Work ends there. "+open, sizeSmall+0.3,
 		false, 0)
-	d.blanks([]string{"Foreman", "Office", "First aider"}, []float64{60, 59, 59})
-	d.blanks([]string{"Emergency", "Hospital with an eye department"}, []float64{60, 118})
+	d.blanks([]string{"Foreman", "Office", "Emergency", "Eye hospital"}, []float64{44, 44, 44, 46})
 }
 
 // officeFront begins the office book with what stands open and how the decks are.

@@ -8,7 +8,7 @@ import (
 
 // method is numbered steps, one act a step, with its reason, and hold points.
 func (d *pack) method() {
-	d.begin("Method", "In the order of work. Hold points stop the job until somebody has signed.")
+	d.follow("Method", "In the order of work. Hold points stop the job until somebody has signed.", leastSectionMM)
 	stage := ""
 	for _, s := range d.p.Method {
 		h := d.stepHeight(s)

@@ -2,8 +2,11 @@ package document
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
+
+	"gelwright/internal/examples"
 )
 
 // said is all that the pages of a section say.
@@ -59,12 +62,73 @@ func mustWorst(t *testing.T, name string) []string {
 	return list
 }
 
-// The record has a line for every bucket.
-func TestRecordHasALineForEveryBucket(t *testing.T) {
-	for _, name := range []string{"r01-garage", "r09-summer", "r12-hall"} {
+// Every bucket has a row with room to write when it was mixed and gelled, and the day's
+// record stands on one page.
+func TestEveryBucketCanBeRecorded(t *testing.T) {
+	for _, name := range []string{"r01-garage", "r03-bay"} {
+		if !strings.Contains(said(t, name, "Buckets"), "gelled at") {
+			t.Errorf("%s: no room to write when a bucket gelled", name)
+		}
+		pages := 0
+		for _, s := range written(t, name).site.sections {
+			if strings.HasPrefix(s, "Site record") {
+				pages++
+			}
+		}
+		if pages != 1 {
+			t.Errorf("%s: the record takes %d pages", name, pages)
+		}
+	}
+}
+
+// What is fetched on the day when it was forgotten stands in the order: of a stripped garage
+// with one drip of 3.2 m, of a hall with twelve rooflights, of a parapet of 22.4 m in 2.5 m.
+func TestOrderListIsComplete(t *testing.T) {
+	for name, want := range map[string]map[string]float64{
+		"r01-garage": {"filler.paste": 0, "mask.tape": 17.6, "mask.sheet": 17.6 * 1.1, "tool.blades": 2, "tool.chalk-line": 1,
+			"tool.consolidating-roller": 2, "gutter.length": 3.2, "waste.strip": 17.92 * (0.02 + 0.03)},
+		"r12-hall":    {"fitting.rooflight.1200x1200": 12, "tool.consolidating-roller": 8, "gutter.length": 2 * (30 + 7*0.05)},
+		"r10-terrace": {"coping.330": 22 + 8*0.05},
+	} {
+		if testing.Short() && name != "r01-garage" {
+			continue
+		}
+		net := map[string]float64{}
+		for _, l := range examples.Plan(t, name).Order.Schedule.Lines {
+			net[l.MaterialKey] = l.Net
+		}
+		for key, q := range want {
+			got, ok := net[key]
+			if !ok || q > 0 && math.Abs(got-q) > 0.01*q {
+				t.Errorf("%s: %s is ordered as %g, want %g", name, key, got, q)
+			}
+		}
+	}
+}
+
+// A hall's site book can be carried, a garage's fits a pocket, and all of it is A4.
+func TestSiteBookIsShort(t *testing.T) {
+	for name, most := range map[string]int{"r01-garage": 15, "r03-bay": 15, "r04-l-shape": 28, "r12-hall": 45} {
+		if testing.Short() && name == "r12-hall" {
+			continue
+		}
 		d := written(t, name).site
-		if n := d.recordRows(); n < d.p.Totals.Buckets || n > recordLines && !strings.Contains(d.recordWhy(), "copy") {
-			t.Errorf("%s: %d lines for %d buckets, %q", name, n, d.p.Totals.Buckets, d.recordWhy())
+		if n := d.f.PageCount(); n > most {
+			t.Errorf("%s: %d pages, want %d or fewer", name, n, most)
+		}
+		for n := 1; n <= d.f.PageCount(); n++ {
+			if w, h, _ := d.f.PageSize(n); math.Abs(w+h-(pageWidth+pageHeight)) > 0.1 {
+				t.Errorf("%s: page %d is %.0f × %.0f mm", name, n, w, h)
+			}
+		}
+		front := 0
+		for _, s := range d.sections {
+			if s == "Site book" {
+				front++
+			}
+		}
+		if front != 1 {
+			t.Errorf("%s: the first page takes %d", name, front)
 		}
 	}
 }

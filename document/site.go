@@ -8,8 +8,9 @@ import (
 
 // safety is short, with the act first.
 func (d *pack) safety() {
-	d.begin("Safety",
-		"The supplier's safety data sheets and the law of the place come before this page. Read the sheets of the day's products.")
+	d.follow("Safety",
+		"The supplier's safety data sheets and the law of the place come before this page. Read the sheets of the day's products.",
+		leastSectionMM)
 	mark := d.refs.mark
 	for _, s := range []struct {
 		head string
@@ -53,8 +54,6 @@ func (d *pack) safety() {
 			d.bullet("•", a)
 		}
 	}
-	d.gap(2)
-	d.blanks([]string{"Emergency number", "Nearest hospital with an eye department"}, []float64{60, 118})
 }
 
 // boardWords is what a whole board weighs.
@@ -109,7 +108,7 @@ func (d *pack) blanks(words []string, mm []float64) {
 
 // records are blank sheets to fill in on the roof.
 func (d *pack) records() {
-	d.begin("Site record: the day", "One sheet a day. What is written here proves the roof.")
+	d.begin("Site record of the day", "Copy it: one sheet a day. What is written here proves the roof.")
 	blank := func(n, columns int) [][]string {
 		rows := make([][]string, n)
 		for i := range rows {
@@ -123,35 +122,23 @@ func (d *pack) records() {
 	table{columns: []column{{head: "time", share: 10}, {head: "air °C", share: 10}, {head: "deck °C", share: 10},
 		{head: "resin °C", share: 10}, {head: "humidity %", share: 10}, {head: "dew point °C", share: 11},
 		{head: "deck − dew K (≥ 3)", share: 14}, {head: "wind m/s", share: 10}, {head: "rain", share: 8}, {head: "by", share: 12}},
-		leastMM: 8, boxed: true}.draw(d.pages, blank(8, 10))
+		leastMM: 7, boxed: true}.draw(d.pages, blank(8, 10))
 	d.heading("Moisture of the deck, % (18 or less)", 20)
 	table{columns: []column{{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8},
-		{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}}, leastMM: 8,
-		boxed: true}.draw(d.pages, blank(4, 8))
+		{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}}, leastMM: 7,
+		boxed: true}.draw(d.pages, blank(3, 8))
 	d.heading("Hold points", 20)
 	table{columns: []column{{head: "hold point", share: 60}, {head: "time", share: 14}, {head: "signed", share: 24},
-		{head: "remarks, photographs", share: 40}}, leastMM: 9, boxed: true}.draw(d.pages,
+		{head: "remarks, photographs", share: 40}}, leastMM: 8, boxed: true}.draw(d.pages,
 		[][]string{{"1  deck dry, flush, firm, falls checked"}, {"2  trims tight, laps the right way, corners closed"},
 			{"3  laminate hard, no white or dry fibre, no air"}, {"4  watertight, no ponding, upstands measured"}})
 
-	d.begin("Site record: buckets", d.recordWhy())
+	d.heading("Cups, and buckets mixed again; the others are written into their row of the bucket table", 20)
 	table{columns: []column{{head: "no.", share: 8}, {head: "mixed at", share: 12}, {head: "resin kg", share: 11},
 		{head: "catalyst ml or g", share: 13}, {head: "air / deck / resin °C", share: 20}, {head: "covers", share: 22},
-		{head: "laid by", share: 11}, {head: "gelled at", share: 11}, {head: "hard at", share: 11}, {head: "by", share: 9}}, leastMM: 9.5,
-		boxed: true}.draw(d.pages, blank(min(recordLines, max(d.recordRows(), 24)), 10))
+		{head: "laid by", share: 11}, {head: "gelled at", share: 11}, {head: "hard at", share: 11}, {head: "by", share: 9}}, leastMM: 7,
+		boxed: true}.draw(d.pages, blank(againLines, 10))
 }
 
-// recordLines is how many lines the record of buckets has at most; a sheet holds some 24,
-// and what is more goes on copies.
-const recordLines = 72
-
-// recordRows is a line for each bucket, and one in ten for cups and what is mixed again.
-func (d *pack) recordRows() int { return (11*d.p.Totals.Buckets + 9) / 10 }
-
-func (d *pack) recordWhy() string {
-	why := "One line a bucket, at the time it is mixed."
-	if n := d.recordRows(); n > recordLines {
-		why += fmt.Sprintf(" %d lines are needed for %d buckets: copy the last sheet.", n, d.p.Totals.Buckets)
-	}
-	return why
-}
+// againLines are for test cups and what is mixed again on one day.
+const againLines = 5

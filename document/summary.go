@@ -195,6 +195,21 @@ func (d *pack) dayWords() string {
 	return d.num(low, 0) + " to " + d.num(high, 0) + " °C"
 }
 
+// fewOf keeps the first of many like sentences, and how many there are: a part may be past
+// its window dozens of times.
+func fewOf(text string) string {
+	const most = 2
+	list := strings.Split(text, "; ")
+	if len(list) <= most {
+		return text
+	}
+	return fmt.Sprintf("%s; and %d more alike", list[0], len(list)-1)
+}
+
+// mostWetParts stand on the first page, each with so many letters of what comes before it; the
+// bucket tables have all.
+const mostWetParts, mostBefore = 8, 60
+
 // bucketOfTheDay says on which day and at which hour each pass is laid, and how warm it is
 // then; doses stand in the bucket tables alone, each beside the temperatures it holds for.
 func (d *pack) bucketOfTheDay() {
@@ -216,7 +231,7 @@ func (d *pack) bucketOfTheDay() {
 		_, toC, _ := s.At(w.day, last.MixAtMin)
 		chance, before, end := "", "", ""
 		if w.part != nil {
-			before, end = d.local(w.part.First), clockWords(w.part.EndMin)
+			before, end = short(d.local(fewOf(w.part.First)), mostBefore), clockWords(w.part.EndMin)
 			if s.Forecast() {
 				chance = d.num(100*w.part.P, 0) + " %"
 			}
@@ -228,6 +243,9 @@ func (d *pack) bucketOfTheDay() {
 		rows = append(rows, []string{name, day, clockWords(first.MixAtMin), end, d.num(fromC, 0) + "–" + d.num(toC, 0), d.num(pailC, 0),
 			countWords(len(w.mixes), "bucket"), chance, before})
 	}
+	if n := len(rows) - mostWetParts; n > 0 {
+		rows = append(rows[:mostWetParts], []string{fmt.Sprintf("and %d more", n), "in the bucket tables"})
+	}
 	if len(rows) > 0 {
 		d.table(table{columns: []column{{head: "pass", share: 30, bold: true}, {head: "day", share: 27}, {head: "first bucket", share: 14},
 			{head: "ends", share: 12}, {head: "deck °C", share: 14}, {head: "pail °C", share: 11}, {head: "buckets", share: 18},
@@ -238,7 +256,6 @@ func (d *pack) bucketOfTheDay() {
 			d.write("No bucket can be mixed for "+passName(x)+": "+d.local(x.Refusal)+".", sizeText, true, 0)
 		}
 	}
-	d.write(d.local(d.p.DoseCard.Convention+" "+d.p.DoseCard.HabitNote)+" "+d.refs.mark("dose.habit"), sizeSmall, false, 0)
 }
 
 // mixKey is the prefix of the figures of one bucket.

@@ -214,7 +214,7 @@ func (c *cutting) laid() [][]diagram {
 	shaped := slices.ContainsFunc(patterns, func(p Pattern) bool {
 		return slices.ContainsFunc(p.Stock[0].Cuts, func(cut settingout.Cut) bool { return !c.shape(cut).whole() })
 	})
-	for i, t := range tries {
+	for _, t := range tries {
 		f := formats[t.format]
 		figure, _, ok := zones(f, Layout{Key: key})
 		if !ok {
@@ -227,7 +227,7 @@ func (c *cutting) laid() [][]diagram {
 		few := len(sheets) == 1 || len(c.lengths) > 0 && len(sheets) <= 2
 		// The figures of shapes find room at 1:20, but hardly at 1:50.
 		few = few || shaped && t.scale == 20 && len(sheets) <= mostShaped
-		if few || best == nil || i == len(tries)-1 && len(sheets) < len(best) {
+		if few || best == nil || t.scale > 20 && len(sheets) < len(best) {
 			c.format, c.scale = f, t.scale
 			best = sheets
 		}

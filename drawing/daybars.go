@@ -19,7 +19,7 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 	words := r.name
 	if p.narrow {
 		// The name stands over its bar.
-		cut, h := fit(fmt.Sprintf("%s  %s, holds %.0f %%", words, p.hm(r.bars[0].From), 100*worst), p.box.Width(), false)
+		cut, h := fit(fmt.Sprintf("%s  %s, %.0f %% sure", words, p.hm(r.bars[0].From), 100*worst), p.box.Width(), false)
 		p.text(p.box.Low.X, top-p.usual/2-0.8, cut, h, scene.Start, false)
 	} else {
 		cut, h := fit(words, p.nameMM-3, false)
@@ -58,7 +58,7 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 // and from when to when it may start.
 func (p *dayPicture) bar(b programme.Bar, mid, half float64, first, last bool) {
 	x0, x1 := p.x(b.From), p.x(b.To)
-	m := scene.Meta{ID: "stage-" + b.Key, Class: "stage", Title: fmt.Sprintf("%s, %s to %s, holds with %.0f %%", b.Name, p.hm(b.From),
+	m := scene.Meta{ID: "stage-" + b.Key, Class: "stage", Title: fmt.Sprintf("%s, %s to %s, chance of success %.0f %%", b.Name, p.hm(b.From),
 		p.hm(b.To), 100*b.P)}
 	box := scene.Rect(x0, mid-half, x1, mid+half)
 	switch {

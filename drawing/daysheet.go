@@ -225,7 +225,7 @@ func (p *dayPicture) clock(curves scene.Box, low, bottom float64) {
 	}
 	if !p.narrow {
 		p.text(p.box.Low.X+1, y, "hour, local time", p.small, scene.Start, false)
-		p.text(p.box.High.X-1, y, "holds", p.small, scene.End, false)
+		p.text(p.box.High.X-1, y, "chance", p.small, scene.End, false)
 	}
 	if p.d.Light.Polar == "" {
 		for _, s := range []struct {

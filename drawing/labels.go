@@ -32,9 +32,9 @@ type Label struct {
 	Number, Size, Place, Job string
 }
 
-// Labels lists a label for every piece that is cut ahead and carried to its place:
-// firrings, boards, trims, corners, noggins, mat. Bandage is torn off the roll where
-// it is laid and bears none.
+// Labels lists a label for every piece that is cut ahead, carried to its place and mistaken
+// for another: firrings, boards, trims, corners. Mat and bandage are cut where they are laid,
+// noggins are all alike.
 func Labels(p *plan.Plan) []Label {
 	job := p.Job.Reference
 	if job == "" {
@@ -57,8 +57,8 @@ func Labels(p *plan.Plan) []Label {
 			add(f.Number, firringSize(f), firringPlace(f))
 		}
 		for _, x := range d.Pieces() {
-			// Bandage is torn on the roof, and noggins are all alike.
-			if x.Kind != settingout.Bandage && x.Kind != settingout.Noggin {
+			switch x.Kind {
+			case settingout.Board, settingout.Trim, settingout.Corner:
 				add(x.Number, PieceSize(x), placeOf(p.Job.Decks[i].Edges, x, stackOf(d, x)))
 			}
 		}
@@ -70,6 +70,9 @@ func Labels(p *plan.Plan) []Label {
 // skew end makes that longer.
 func firringSize(f plan.Firring) string {
 	size := fmt.Sprintf("%.0f × %.0f–%.0f", f.LengthM*1000, min(f.FromMM, f.ToMM), max(f.FromMM, f.ToMM))
+	if math.Abs(f.FromMM-f.ToMM) < 0.5 {
+		size = fmt.Sprintf("%.0f × %.0f", f.LengthM*1000, f.FromMM)
+	}
 	if long := f.CutMM(); long > f.LengthMM() {
 		size += fmt.Sprintf(" of %d", long)
 	}
@@ -79,6 +82,9 @@ func firringSize(f plan.Firring) string {
 // firringPlace says how a firring lies, with what of its note goes on two lines.
 func firringPlace(f plan.Firring) string {
 	words := "firring, thin end low"
+	if math.Abs(f.FromMM-f.ToMM) < 0.5 {
+		words = "packing of one height"
+	}
 	for k := range f.SkewDeg {
 		if a := math.Round(math.Abs(f.SkewDeg[k])); a > 0 {
 			end := "thick end"
@@ -149,23 +155,45 @@ func (l Label) items() ([]scene.Item, error) {
 	top := labelHighMM - labelRimMM - 1
 	items := []scene.Item{code, scene.Text{At: scene.Point{X: x, Y: top}, Content: l.Number, HeightMM: large, Bold: true, Up: scene.End}}
 	y := top - large - 2
-	line := func(text string, high float64, bold bool, most int) {
-		for i, w := range wrap(text, high, wide) {
-			if i == most || y-high < labelRimMM {
-				return
-			}
-			for scene.Measure(w, high, bold).WidthMM > wide && len([]rune(w)) > 2 {
-				r := []rune(w)
-				w = string(r[:len(r)-2]) + "…"
-			}
+	line := func(text string, high float64, bold bool) {
+		for _, w := range wrap(text, high, wide/boldWider) {
 			items = append(items, scene.Text{At: scene.Point{X: x, Y: y}, Content: w, HeightMM: high, Bold: bold, Up: scene.End})
-			y -= high * 1.5
+			y -= high * labelLead
 		}
 	}
-	line(l.Size, 3, true, 2)
-	line(l.Place, 2.5, false, 2)
-	line(l.Job, 2.2, false, 1)
+	size, place, job := l.heights(wide, y-labelRimMM)
+	line(l.Size, size, true)
+	line(l.Place, place, false)
+	line(l.Job, job, false)
 	return items, nil
+}
+
+// labelLead is line height over lettering height.
+const labelLead = 1.4
+
+// heights of size, place and job at which all of them find room, the usual ones first:
+// nothing is cut off.
+func (l Label) heights(wide, high float64) (size, place, job float64) {
+	const least = 0.6
+	for k := 1.0; k > least; k -= 0.05 {
+		size, place, job = 3*k, 2.5*k, 2.2*k
+		need := 0.0
+		fits := true
+		for _, w := range []struct {
+			text string
+			high float64
+			bold bool
+		}{{l.Size, size, true}, {l.Place, place, false}, {l.Job, job, false}} {
+			for _, line := range wrap(w.text, w.high, wide/boldWider) {
+				need += w.high * labelLead
+				fits = fits && scene.Measure(line, w.high, w.bold).WidthMM <= wide
+			}
+		}
+		if fits && need <= high {
+			break
+		}
+	}
+	return size, place, job
 }
 
 // qrItems draws a code with its quiet zone, its lower left corner at a point; side is
@@ -248,13 +276,6 @@ func placeOf(edges []roof.Edge, x settingout.Piece, stack string) string {
 		// What it joins and its hand stand in its material alone.
 		if x.Material != "" {
 			words = strings.TrimPrefix(x.Material, "corner ")
-		}
-	case settingout.Noggin:
-		words = "noggin, " + x.Role
-	case settingout.Mat, settingout.Patch:
-		words = fmt.Sprintf("mat layer %d", x.Layer)
-		if x.Role != "field" {
-			words += ", " + x.Role
 		}
 	}
 	switch {

@@ -40,6 +40,7 @@ func RoofPlan(job *roof.Job) (*Sheet, error) {
 		s.drawDeck(d)
 	}
 	s.dimensions(low, x, y)
+	s.cornerLetters(job.Decks)
 	for _, d := range job.Decks {
 		s.nameDeck(d)
 	}

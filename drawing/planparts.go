@@ -45,6 +45,9 @@ func planKey(decks []roof.Deck) []KeyEntry {
 		[]scene.Item{scene.Shape{Paths: []scene.Path{scene.Rect(1, 0.5, 13, 4.5)}, Filled: true, Fill: scene.LightGrey,
 			Stroke: scene.Stroke{WidthMM: scene.Thin, Dash: scene.Dotted}}})
 	add(grip, "anti-slip top coat", line(scene.Stroke{WidthMM: scene.Thin, Dash: scene.DoubleChain}))
+	for _, w := range crossWords(decks) {
+		out = append(out, KeyEntry{Words: w})
+	}
 	for _, w := range openingList(openings) {
 		out = append(out, KeyEntry{Words: w})
 	}

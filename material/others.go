@@ -45,6 +45,15 @@ func genericOthers() []Item {
 	sheet := item("sheet.temporary", "Sheet to cover the bare deck for the night, with ties", KindProtection, "m²",
 		Pack{20, "sheet 4 × 5 m"}, Pack{48, "sheet 6 × 8 m"})
 	sheet.Note = "no more is opened in a day than can be covered: 100 m² at most are counted"
+	paste := item("filler.paste", "Polyester filler and bonding paste, with hardener", KindAdhesive, "kg", Pack{0.5, "500 g tin"},
+		Pack{1, "1 kg tin"}, Pack{3, "3 kg tin"})
+	paste.Note = "for fillets of corners formed on site, laps, gaps over 2 mm and screw heads"
+	gutter := item("gutter.length", "Gutter with brackets every 0.8 m, outlet and stop ends", KindTrim, "m", Pack{2, "length of 2 m"},
+		Pack{4, "length of 4 m"})
+	gutter.Note = "cross out where the old gutter stays"
+	strip := item("waste.strip", "Room for the stripped covering, tipped loose", KindWaste, "m³", Pack{1, "tonne bag"},
+		Pack{4, "skip of 4 m³"}, Pack{6, "skip of 6 m³"}, Pack{8, "skip of 8 m³"})
+	strip.Note = "felt and treated timber are kept apart where the tip asks for it; coal tar is hazardous"
 	vcl := item("vcl", "Vapour control layer, sheet", KindMembrane, "m²", Pack{50, "roll 2 × 25 m"}, Pack{100, "roll 2 × 50 m"})
 	return []Item{
 		item("timber.firring", "Firrings, tapered, treated", KindTimber, "m"),
@@ -73,6 +82,11 @@ func genericOthers() []Item {
 		item("tool.scale", "Scale 30 kg, reads 10 g", KindTool, "piece"),
 		item("tool.catalyst-dispenser", "Catalyst dispenser with marked measure", KindTool, "piece"),
 		item("tool.stirrer", "Stirring paddle, slow", KindTool, "piece"),
+		item("tool.blades", "Knife blades, hooked and straight", KindTool, "piece", Pack{10, "pack of 10"}, Pack{100, "dispenser of 100"}),
+		item("tool.chalk-line", "Chalk line with chalk", KindTool, "piece"),
+		item("mask.tape", "Masking tape 50 mm, for fascia, wall and edges of the top coat", KindTool, "m", Pack{50, "roll of 50 m"}),
+		item("mask.sheet", "Masking sheet with tape, 1.1 m, for fascia and wall", KindTool, "m²", Pack{22, "roll 1.1 × 20 m"}),
+		paste, gutter, strip,
 		item("tool.abrasive.40", "Abrasive discs 40 grit", KindTool, "piece", Pack{10, "pack of 10"}),
 		item("protection.gloves", "Gloves, nitrile, solvent-proof", KindProtection, "pair", Pack{50, "box of 50 pairs"}),
 		item("protection.goggles", "Sealed goggles", KindProtection, "piece"),

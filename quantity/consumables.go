@@ -90,7 +90,6 @@ var (
 	coldReserve  = working.MustFormula("N = max(0, 0.01·c·m − k)")
 	bucketUse    = working.MustFormula("N = max(2, ⌈b/4⌉)")
 	onePerPerson = working.MustFormula("N = n")
-	allButOne    = working.MustFormula("N = max(1, n − 1)")
 	perTenM2     = working.MustFormula("N = max(2, ⌈A/10⌉)")
 	perPersonDay = working.MustFormula("N = n·d")
 	derived      = working.Source{Title: "buckets added up", Standing: working.Derived}
@@ -134,7 +133,9 @@ func kit(w Work, n, d *working.Figure) []RuleUse {
 	return []RuleUse{
 		rule("tool.bucket", "piece", "mixing buckets, peeled when hard and used again", bucketUse, mixes),
 		rule("tool.roller-frame", "piece", "roller frames", onePerPerson, n),
-		rule("tool.consolidating-roller", "piece", "consolidating rollers", allButOne, n),
+		rule("tool.consolidating-roller", "piece", "consolidating rollers, one for each man who lays", onePerPerson, n),
+		rule("tool.blades", "piece", "knife blades: glass blunts them", perTenM2, A),
+		fixed("tool.chalk-line", "piece", "chalk line", 1, "lines of boards and strips are struck"),
 		fixed("tool.scale", "piece", "scale", 1, "resin is weighed"),
 		fixed("tool.catalyst-dispenser", "piece", "catalyst dispenser", 1, "catalyst is measured"),
 		fixed("tool.stirrer", "piece", "stirring paddle", 1, "one, washed after each bucket"),

@@ -26,6 +26,7 @@ func (o *taker) deck(d *Deck, prefix string) error {
 	}
 	o.buildUp(d, prefix)
 	o.edgesAndHoles(d, prefix)
+	o.sundries(d, prefix)
 	o.renew(d, prefix, boardKey)
 	o.firrings(d, prefix)
 	return nil
