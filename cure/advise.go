@@ -8,79 +8,88 @@ import (
 	"gelwright/working"
 )
 
-// Advice is one dose for a day's temperatures.
+// Advice is one dose for the temperatures of a mix.
 type Advice struct {
 	// Pct by mass of resin.
 	Pct float64 `json:"pct"`
-	// Coldest and Hottest are the gel times at the ends of the day's range.
-	Coldest Range `json:"coldest"`
-	Hottest Range `json:"hottest"`
-	// SpareMin is the earliest gel at the hottest less the minutes needed.
+	// Mixed is how long there is with it.
+	Mixed
+	// SpareMin is the earliest gel less the minutes needed.
 	SpareMin float64         `json:"spare_min"`
 	Figure   *working.Figure `json:"-"`
 }
 
-// AdviseDose picks the dose for a day whose resin and deck lie between lowC and
-// highC: at highC the earliest likely gel leaves needMin, at lowC the likely gel is
-// not too slow. It is the one rule for a dose: buckets, dose card and the quick answer
-// all ask it.
+// AdviseDose picks the dose for the temperatures of a mix: by the warmest of resin and deck
+// the earliest likely gel leaves needMin, and on the deck the likely gel is not too slow. It
+// is the one rule for a dose: buckets, dose card and the quick answer all ask it.
 //
-// It starts from the preferred dose, lowers it until the hottest hour leaves the
-// minutes wanted, or raises it, while they are left, until the coldest hour gels in
-// time. The least dose may leave fewer than wanted, but not fewer than needMin. Where
-// the range is too wide for one dose it refuses.
-func AdviseDose(g Gel, lowC, highC, needMin float64, aim Aim) (Advice, error) {
+// It starts from the preferred dose, lowers it until the warmest leaves the minutes wanted,
+// or raises it, while they are left, until the deck gels in time; over 3 % only where 3 %
+// would be very late. The least dose may leave fewer than wanted, but not fewer than
+// needMin, and nothing goes below it. Where no dose does both it refuses.
+func AdviseDose(g Gel, at Temps, needMin float64, aim Aim) (Advice, error) {
 	aim = aim.filled(needMin)
 	if !(needMin > 0) || math.IsInf(needMin, 0) {
 		return Advice{}, fmt.Errorf("cure: %g minutes needed: give the minutes from mixing until the last is rolled out", needMin)
 	}
-	if !(highC >= lowC) {
-		return Advice{}, fmt.Errorf("cure: temperatures from %g to %g °C: give the lower first", lowC, highC)
+	if err := g.allowedTemps(at); err != nil {
+		return Advice{}, err
 	}
-	for _, t := range []float64{lowC, highC} {
-		if err := g.Allowed(t, g.MinPct); err != nil {
-			return Advice{}, err
-		}
-	}
+	warm := at.warmest()
 	leaves := func(pct, min float64) bool {
-		ln, half := g.predict(highC, pct)
+		ln, half := g.predict(warm, pct)
 		return elementary.Exp(ln-half) >= min
 	}
-	likely := func(pct float64) float64 { ln, _ := g.predict(lowC, pct); return elementary.Exp(ln) }
-	least := g.leastAt(lowC)
-	pct := math.Min(math.Max(aim.PreferredPct, least), g.MaxPct)
+	likely := func(pct float64) float64 { ln, _ := g.predict(at.DeckC, pct); return elementary.Exp(ln) }
+	least := g.leastAt(at.DeckC)
+	most := g.mostAt(at.DeckC, least)
+	pct := math.Min(math.Max(aim.PreferredPct, least), most)
 	for !leaves(pct, aim.WantedMin) && pct > least {
 		pct = math.Max(nextDose(pct, -1), least)
 	}
 	if !leaves(pct, needMin) {
-		return Advice{}, g.notThatLong(highC, needMin, least)
+		return Advice{}, g.notThatLong(at, needMin, least)
 	}
-	for likely(pct) > aim.LongestMin && pct < g.MaxPct {
-		next := math.Min(nextDose(pct, +1), g.MaxPct)
+	for likely(pct) > aim.LongestMin && pct < most {
+		next := math.Min(nextDose(pct, +1), most)
 		if !leaves(next, aim.WantedMin) {
 			break
 		}
 		pct = next
 	}
 	if likely(pct) > aim.TooSlowMin {
-		if pct < g.MaxPct && lowC < highC {
-			return Advice{},
-				refuse(ErrNoAim, fmt.Sprintf("%.2f %% is the most that leaves %.0f min at %.1f °C, and at %.1f °C it gels in about %.0f min", pct,
-					aim.WantedMin, highC, lowC, likely(pct)),
-					"change the dose through the day: see the dose card", "make smaller mixes, so that more catalyst can be used")
-		}
-		return Advice{}, g.tooSlow(lowC, pct, aim)
+		return Advice{}, g.tooSlow(at, pct, aim)
 	}
-	cold, _ := g.Time(lowC, pct)
-	hot, _ := g.Time(highC, pct)
-	where := "the day's range of temperature"
-	f := doseByRule.Run("catalyst for the day, by mass of resin", pct, "%", byMass,
-		working.GivenFigure("Tl", "coldest", lowC, "°C", where), working.GivenFigure("Th", "hottest", highC, "°C", where),
+	mixed, err := g.Mixed(at, pct)
+	if err != nil {
+		return Advice{}, err
+	}
+	where := "temperatures of resin and deck"
+	f := doseByRule.Run("catalyst by mass of resin", pct, "%", byMass,
+		working.GivenFigure("Td", "deck", at.DeckC, "°C", where), working.GivenFigure("Tw", "warmest of resin and deck", warm, "°C", where),
 		working.GivenFigure("tn", "minutes needed", needMin, "min", where),
 		working.AssumedFigure("cp", "preferred dose", aim.PreferredPct, "%", "usual middle of the allowed doses"),
 		working.AssumedFigure("tw", "earliest gel wanted", aim.WantedMin, "min", "so that a bucket of a useful size can be laid"),
 		working.AssumedFigure("tl", "longest likely gel that is not late", aim.LongestMin, "min", "so that it hardens the same day"))
-	return Advice{Pct: pct, Coldest: cold, Hottest: hot, SpareMin: hot.LowMin - needMin, Figure: f}, nil
+	return Advice{Pct: pct, Mixed: mixed, SpareMin: mixed.Gel.LowMin - needMin, Figure: f}, nil
+}
+
+// Above plentyPct more catalyst is not put in as long as that much gels within plentyMin
+// (common practice, no source: heat and brittleness for minutes).
+const (
+	plentyPct = 3
+	plentyMin = 60
+)
+
+// mostAt is the most that goes in on a deck, % by mass.
+func (g *Gel) mostAt(deckC, least float64) float64 {
+	if g.MaxPct <= plentyPct {
+		return g.MaxPct
+	}
+	if ln, _ := g.predict(deckC, plentyPct); elementary.Exp(ln) <= plentyMin {
+		return math.Max(plentyPct, least)
+	}
+	return g.MaxPct
 }
 
 // leastAt is the least dose at a temperature: cold resin starved of catalyst gels in the
@@ -123,8 +132,8 @@ const (
 )
 
 // doseRule is the rule in words.
-const doseRule = "the preferred dose, but not below what cold resin needs; less until the earliest gel at the hottest leaves the " +
-	"minutes wanted; more, while they are left, until the gel at the coldest is not late"
+const doseRule = "the preferred dose, but not below the least, nor below what a cold deck needs; less until the earliest gel " +
+	"by the warmer of resin and deck leaves the minutes wanted; more, while they are left, until the gel on the deck is not late"
 
 // nextDose is the next multiple of doseStep up or down.
 func nextDose(pct float64, direction float64) float64 {
@@ -138,9 +147,10 @@ func nextDose(pct float64, direction float64) float64 {
 }
 
 // notThatLong refuses because even the least dose gels too soon, and works out what
-// would help.
-func (g *Gel) notThatLong(tempC, needMin, least float64) error {
-	ln, half := g.predict(tempC, least)
+// would help: never less than the least.
+func (g *Gel) notThatLong(at Temps, needMin, least float64) error {
+	warm := at.warmest()
+	ln, half := g.predict(warm, least)
 	low := elementary.Exp(ln - half)
 	remedies := []string{fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", math.Floor(low),
 		math.Floor(100*low/needMin))}
@@ -148,27 +158,41 @@ func (g *Gel) notThatLong(tempC, needMin, least float64) error {
 		// In the cold, cooler is no help.
 		remedies = append(remedies, g.cupRemedy()...)
 		return refuse(ErrNotThatLong,
-			fmt.Sprintf(
-				"at %.1f °C %s may gel in %.0f min with %.2f %%, the least it should have so cold or it may stay soft for good, and %.0f min "+
-					"are needed", tempC, g.Resin, low, least, needMin),
+			fmt.Sprintf("%s %s may gel in %.0f min with %s, the least it should have so cold or it may stay soft for good, and %.0f min "+
+				"are needed", at.words(), g.Resin, low, g.Dosed(least), needMin),
 			append(remedies, "or more hands")...)
 	}
 	remedies = append(remedies, g.cupRemedy()...)
 	leaves := func(t float64) bool { l, h := g.predict(t, g.MinPct); return elementary.Exp(l-h) >= needMin }
-	if cool := g.tempWhere(leaves, true); !math.IsNaN(cool) {
-		remedies = append(remedies,
-			fmt.Sprintf("lay when resin and deck are at %.0f °C or less: start earlier, shade the deck, cool the resin", math.Floor(cool)))
+	if cool := math.Floor(g.tempWhere(leaves, true)); !math.IsNaN(cool) {
+		if at.ResinC > cool {
+			remedies = append(remedies, fmt.Sprintf("keep the resin cool in the shade: %.0f °C or less in its pail", cool))
+		}
+		if math.Max(at.DeckC, at.HotC) > cool {
+			remedies = append(remedies,
+				fmt.Sprintf("lay when the deck is at %.0f °C or less: in the morning or the evening, or with shade on it", cool))
+		}
+	}
+	if g.Speed != "slow" {
+		remedies = append(remedies, "use a slow (summer) catalyst")
 	}
 	remedies = append(remedies, "use a summer grade, or more hands")
 	return refuse(ErrNotThatLong,
-		fmt.Sprintf("at %.1f °C %s may gel in %.0f min even with %g %%, the least it takes, and %.0f min are needed", tempC, g.Resin, low,
-			g.MinPct, needMin), remedies...)
+		fmt.Sprintf("%s %s may gel in %.0f min even with %s, the least it takes whatever the weather, and %.0f min are needed", at.words(),
+			g.Resin, low, g.Dosed(g.MinPct), needMin), remedies...)
 }
 
 // tooSlow refuses because the mix would not gel in reasonable time.
-func (g *Gel) tooSlow(tempC, pct float64, aim Aim) error {
+func (g *Gel) tooSlow(at Temps, pct float64, aim Aim) error {
+	tempC := at.DeckC
 	ln, _ := g.predict(tempC, pct)
-	finding := fmt.Sprintf("at %.1f °C with %.2f %% %s gels in about %.0f min", tempC, pct, g.Resin, elementary.Exp(ln))
+	if pct < g.MaxPct && tempC < at.warmest() {
+		return refuse(ErrNoAim, fmt.Sprintf("%s is the most that leaves %.0f min at %.1f °C, and at %.1f °C it gels in about %.0f min",
+			g.Dosed(pct), aim.WantedMin, at.warmest(), tempC, elementary.Exp(ln)),
+			"cool the resin in its pail, or change the dose through the day: see the dose card",
+			"make smaller mixes, so that more catalyst can be used")
+	}
+	finding := fmt.Sprintf("at %.1f °C with %s %s gels in about %.0f min", tempC, g.Dosed(pct), g.Resin, elementary.Exp(ln))
 	if pct < g.MaxPct {
 		return refuse(ErrTooCold, finding+fmt.Sprintf(", and more would not leave %.0f min for certain", aim.WantedMin),
 			"make smaller mixes, so that more catalyst can be used", "warm the materials and the deck")
@@ -176,7 +200,7 @@ func (g *Gel) tooSlow(tempC, pct float64, aim Aim) error {
 	finding += ", the most it takes"
 	warm := g.tempWhere(func(t float64) bool { l, _ := g.predict(t, g.MaxPct); return elementary.Exp(l) <= aim.TooSlowMin }, false)
 	if math.IsNaN(warm) {
-		return refuse(ErrTooCold, finding, "use a winter grade")
+		return refuse(ErrTooCold, finding, "use a winter grade, or a fast (winter) catalyst")
 	}
 	return refuse(ErrTooCold, finding, coldRemedies(warm)...)
 }

@@ -55,7 +55,7 @@ func TestADoseChosenElsewhere(t *testing.T) {
 	}
 	near(t, "grams", a.CatalystG, 25, 1e-9)
 	g, _ := sheetGel(t, "resin.all-season")
-	if want, _ := g.Time(q.TempC, 2.5); a.Gel != want {
+	if want, _ := g.Time(q.At.DeckC, 2.5); a.Gel != want {
 		t.Errorf("gel %v, the law has %v", a.Gel, want)
 	}
 	q.Pct = 5
@@ -67,14 +67,14 @@ func TestADoseChosenElsewhere(t *testing.T) {
 // With fewer minutes than wanted the least dose is taken, down to those needed.
 func TestTheLeastDoseMayLeaveFewerThanWanted(t *testing.T) {
 	g, _ := sheetGel(t, "resin.all-season")
-	a, err := AdviseDose(g, 30, 30, 9, Aim{})
+	a, err := AdviseDose(g, At(30), 9, Aim{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if a.Pct != g.MinPct || a.Coldest.LowMin < 9 || a.Coldest.LowMin >= 15 {
+	if a.Pct != g.MinPct || a.Gel.LowMin < 9 || a.Gel.LowMin >= 15 {
 		t.Errorf("%+v", a)
 	}
-	if _, err := AdviseDose(g, 30, 30, a.Coldest.LowMin+0.1, Aim{}); !errors.Is(err, ErrNotThatLong) {
+	if _, err := AdviseDose(g, At(30), a.Gel.LowMin+0.1, Aim{}); !errors.Is(err, ErrNotThatLong) {
 		t.Errorf("more than the least dose leaves: %v", err)
 	}
 }

@@ -48,10 +48,10 @@ const doseStep = 0.05
 type Ask struct {
 	Resin    material.Resin
 	Catalyst material.Catalyst
-	// Gel is the law to use; nil fits one to the resin's sheet.
+	// Gel is the law to use, of this catalyst; nil fits one to the resin's sheet.
 	Gel *Gel
-	// TempC of resin and deck.
-	TempC float64
+	// At is how warm resin and deck are.
+	At Temps
 	// NeedMin are the minutes from mixing until the last of it is rolled out.
 	NeedMin float64
 	// MarginMin is kept between then and the earliest likely gel.
@@ -69,13 +69,13 @@ type Ask struct {
 type Answer struct {
 	// Pct of catalyst by mass of resin: the convention of every figure here.
 	Pct float64 `json:"pct_by_mass"`
-	// VolPct is the same dose as the jug shows it, ml in 100 ml of resin.
-	VolPct     float64 `json:"pct_by_volume"`
+	// MLPerL is the same dose as the jug shows it, ml to a litre of resin.
+	MLPerL     float64 `json:"ml_per_litre"`
 	KG         float64 `json:"resin_kg"`
 	Litres     float64 `json:"resin_l"`
 	CatalystG  float64 `json:"catalyst_g"`
 	CatalystML float64 `json:"catalyst_ml"`
-	Gel        Range   `json:"gel"`
+	Mixed
 	// HabitML is what '10 ml for each kg is 1 %' would pour for this dose, HabitPct
 	// what that is by mass, and HabitOutPct how far it is over, in per cent.
 	HabitML     float64 `json:"habit_ml"`
@@ -104,14 +104,20 @@ func Dose(ask Ask) (Answer, error) {
 		if g, err = NewGel(ask.Resin); err != nil {
 			return Answer{}, err
 		}
+		if g, err = g.With(ask.Resin, ask.Catalyst); err != nil {
+			return Answer{}, err
+		}
 	}
 	if ask.Pct > 0 {
-		if err := g.Allowed(ask.TempC, ask.Pct); err != nil {
+		if err := g.Allowed(ask.At.warmest(), ask.Pct); err != nil {
+			return Answer{}, err
+		}
+		if err := g.allowedTemps(ask.At); err != nil {
 			return Answer{}, err
 		}
 		return answer(ask, g, ask.Pct), nil
 	}
-	advice, err := AdviseDose(g, ask.TempC, ask.TempC, ask.NeedMin+ask.MarginMin, ask.Aim)
+	advice, err := AdviseDose(g, ask.At, ask.NeedMin+ask.MarginMin, ask.Aim)
 	if err != nil {
 		return Answer{}, withMargin(err, ask, &g)
 	}
@@ -124,17 +130,17 @@ func withMargin(err error, ask Ask, g *Gel) error {
 	if ask.MarginMin == 0 || !errors.As(err, &r) || !errors.Is(r, ErrNotThatLong) {
 		return err
 	}
-	least := g.leastAt(ask.TempC)
-	ln, half := g.predict(ask.TempC, least)
+	least := g.leastAt(ask.At.DeckC)
+	ln, half := g.predict(ask.At.warmest(), least)
 	low := elementary.Exp(ln - half)
-	why := "the least it takes"
+	why := "the least it takes whatever the weather"
 	if least > g.MinPct+1e-9 {
 		why = "the least it should have so cold, or it may stay soft for good"
 	}
 	out := &Refusal{Reason: r.Reason,
 		Finding: fmt.Sprintf(
-			"at %.1f °C %s may gel in %.0f min even with %.4g %%, %s, and %.0f min to lay it with %.0f min kept in hand are needed", ask.TempC,
-			g.Resin, low, least, why, ask.NeedMin, ask.MarginMin)}
+			"%s %s may gel in %.0f min even with %s, %s, and %.0f min to lay it with %.0f min kept in hand are needed", ask.At.words(),
+			g.Resin, low, g.Dosed(least), why, ask.NeedMin, ask.MarginMin)}
 	if left := math.Floor(low - ask.MarginMin); left >= 1 {
 		out.Remedies = append(out.Remedies,
 			remedy(fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", left, math.Floor(100*left/ask.NeedMin))))
@@ -172,7 +178,8 @@ var (
 	doseByChance  = working.Method("c", "the dose whose chances are best")
 	catalystGrams = working.MustFormula("g = 10·m·c")
 	catalystML    = working.MustFormula("v = g/ρc")
-	doseByVolume  = working.MustFormula("cv = c·ρr/ρc")
+	doseByJug     = working.MustFormula("cl = 10·c·ρr/ρc")
+	warmerOf      = working.MustFormula("T = max(Tr, Td)")
 	doseOfHabit   = working.MustFormula("ch = c·ρc")
 )
 
@@ -190,15 +197,21 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 		litres = working.GivenFigure("V", "resin", ask.Litres, "l", where)
 		kg = massOf.Figure("resin", "kg", massVolume, litres, dr)
 	}
-	temp := working.GivenFigure("T", "temperature of resin and deck", ask.TempC, "°C", where)
+	temp := working.GivenFigure("T", "temperature of resin and deck", ask.At.DeckC, "°C", where)
+	if ask.At.ResinC != ask.At.DeckC {
+		temp = warmerOf.Figure("the warmer of resin and deck", "°C",
+			working.Source{Title: "neither a warm pail nor a hot deck leaves longer than it does by itself", Standing: working.CommonPractice},
+			working.GivenFigure("Tr", "resin in its pail", ask.At.ResinC, "°C", where),
+			working.GivenFigure("Td", "deck", ask.At.DeckC, "°C", where))
+	}
 	lay := working.GivenFigure("tl", "minutes to lay it", ask.NeedMin, "min", where)
 	margin := working.GivenFigure("tm", "margin kept before gel", ask.MarginMin, "min", where)
 	need := minutesNeeded.Figure("minutes needed", "min", working.Source{Title: "the earliest likely gel comes after laying and margin",
 		Standing: working.Derived}, lay, margin)
 	least := working.Constant("cmin", "least dose", g.MinPct, "%", g.Limits.OrUnsaid())
 	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", g.Limits.OrUnsaid())
-	r, _ := g.Time(ask.TempC, pct) // allowed, since the dose was chosen so
-	gel := g.figure(r, temp, working.Constant("c", "catalyst by mass of resin, tried", pct, "%", byMass)).Keyed("dose.gel")
+	mixed, _ := g.Mixed(ask.At, pct) // allowed, since the dose was chosen so
+	gel := g.figure(mixed.Gel, temp, working.Constant("c", "catalyst by mass of resin, tried", pct, "%", byMass)).Keyed("dose.gel")
 	c := doseByRule.Run("catalyst by mass of resin", pct, "%", byMass, gel, need, least, most)
 	switch {
 	case ask.Pct > 0 && ask.Why != nil:
@@ -209,19 +222,19 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 	c.Keyed("dose.pct")
 	grams := catalystGrams.Figure("catalyst", "g", byMass, kg, c).Keyed("dose.g")
 	ml := catalystML.Figure("catalyst", "ml", massVolume, grams, dc).Keyed("dose.ml")
-	vol := doseByVolume.Figure("catalyst by volume, as the jug shows it", "%", massVolume, c, dr, dc).Keyed("dose.volume_pct")
+	jug := doseByJug.Figure("catalyst to a litre of resin, as the jug shows it", "ml/l", massVolume, c, dr, dc).Keyed("dose.ml_per_litre")
 	habit := doseOfHabit.Figure("what '10 ml per kg is 1 %' would give by mass", "%", massVolume, c, dc).Keyed("dose.habit_pct").
 		Noting(fmt.Sprintf("a habit of the trade, not the convention here: with this catalyst it is %+.0f %% out", 100*(ρc-1)))
 	a := Answer{
-		Pct: pct, VolPct: vol.Value, KG: kg.Value, Litres: litres.Value, CatalystG: grams.Value, CatalystML: ml.Value, Gel: r,
+		Pct: pct, MLPerL: jug.Value, KG: kg.Value, Litres: litres.Value, CatalystG: grams.Value, CatalystML: ml.Value, Mixed: mixed,
 		HabitML: 10 * kg.Value * pct, HabitPct: habit.Value, HabitOutPct: 100 * (ρc - 1),
-		Figures: []*working.Figure{kg, litres, c, grams, ml, vol, gel, habit},
+		Figures: []*working.Figure{kg, litres, c, grams, ml, jug, gel, habit},
 	}
 	a.Notes = append(a.Notes,
 		"doses are per cent by mass of resin",
 		fmt.Sprintf("'10 ml per kg is 1 %%' would pour %.0f ml, which is %.2f %% by mass", a.HabitML, a.HabitPct),
-		fmt.Sprintf("per cent by volume is another number: %.2f %% by mass is %.2f ml in 100 ml of resin", pct, a.VolPct))
-	if g.Extrapolated(ask.TempC, pct) {
+		"by the jug it is "+DoseWords(pct, a.MLPerL))
+	if g.Extrapolated(ask.At.warmest(), pct) {
 		a.Notes = append(a.Notes, "beyond the sheet's gel points: time a test cup first")
 	}
 	return a

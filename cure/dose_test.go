@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"gelwright/elementary"
 	"gelwright/material"
 
 	"pgregory.net/rapid"
@@ -20,7 +21,7 @@ func ask(t testing.TB) Ask {
 		t.Fatal(err)
 	}
 	r.Own = []string{"gel_points"}
-	return Ask{Resin: r, Catalyst: c.Catalysts[0], TempC: 18, NeedMin: 15, KG: 1}
+	return Ask{Resin: r, Catalyst: c.Catalysts[0], At: At(18), NeedMin: 15, KG: 1}
 }
 
 // 2 % by mass of 1 kg is 20 g; in ml by the catalyst's density. 20 ml for each kg, the
@@ -39,7 +40,7 @@ func TestTwoPerCentInMillilitres(t *testing.T) {
 		near(t, "habit pours", a.HabitML, 20, 1e-9)
 		near(t, "habit by mass", a.HabitPct, c.habitPct, 1e-9)
 		near(t, "habit out", a.HabitOutPct, 100*(c.density-1), 1e-9)
-		near(t, "by volume", a.VolPct, 2*1.10/c.density, 1e-9)
+		near(t, "by volume", a.MLPerL, 20*1.10/c.density, 1e-9)
 	}
 }
 
@@ -52,7 +53,7 @@ func TestDoseByTheLitre(t *testing.T) {
 	}
 	near(t, "kg", a.KG, 4.4, 1e-9)
 	near(t, "ml", a.CatalystML, 4400*0.02/1.15, 1e-9)
-	near(t, "ml per 100 ml", a.VolPct, 100*a.CatalystML/4000, 1e-9)
+	near(t, "ml to the litre", a.MLPerL, a.CatalystML/4, 1e-9)
 	text := strings.Join(a.Notes, " ")
 	for _, want := range []string{"per cent by mass", "10 ml per kg", "2.30 %"} {
 		if !strings.Contains(text, want) {
@@ -73,15 +74,15 @@ func TestDoseRefusals(t *testing.T) {
 		reason error
 		says   string
 	}{
-		{"frost", func(q *Ask) { q.TempC = 2 }, ErrTooCold, "wait for"},
-		{"heat", func(q *Ask) { q.TempC = 38 }, ErrTooHot, "shade"},
-		{"an hour in summer", func(q *Ask) { q.TempC, q.NeedMin = 28, 60 }, ErrNotThatLong, "smaller"},
+		{"frost", func(q *Ask) { q.At = At(2) }, ErrTooCold, "wait for"},
+		{"heat", func(q *Ask) { q.At = At(38) }, ErrTooHot, "shade"},
+		{"an hour in summer", func(q *Ask) { q.At, q.NeedMin = At(28), 60 }, ErrNotThatLong, "smaller"},
 		{"slow resin in the cold", func(q *Ask) {
 			for i := range q.Resin.GelPoints {
 				q.Resin.GelPoints[i].LowMin *= 3
 				q.Resin.GelPoints[i].HighMin *= 3
 			}
-			q.TempC = 6
+			q.At = At(6)
 		}, ErrTooCold, "winter grade"},
 	} {
 		q := ask(t)
@@ -97,7 +98,7 @@ func TestDoseRefusals(t *testing.T) {
 		"no minutes":      func(q *Ask) { q.NeedMin = 0 },
 		"heavy catalyst":  func(q *Ask) { q.Catalyst.DensityGPerML = 1150 },
 		"feather resin":   func(q *Ask) { q.Resin.DensityKGPerL = 0 },
-		"no temperature":  func(q *Ask) { q.TempC = math.NaN() },
+		"no temperature":  func(q *Ask) { q.At = At(math.NaN()) },
 		"endless minutes": func(q *Ask) { q.NeedMin = math.Inf(1) },
 	} {
 		q := ask(t)
@@ -111,7 +112,7 @@ func TestDoseRefusals(t *testing.T) {
 // A margin is no time for laying: the smaller mix that is named fits what is left.
 func TestTheSmallerMixNamedFits(t *testing.T) {
 	q := ask(t)
-	q.TempC, q.NeedMin, q.MarginMin = 29, 12, 5
+	q.At, q.NeedMin, q.MarginMin = At(29), 12, 5
 	_, err := Dose(q)
 	if !errors.Is(err, ErrNotThatLong) {
 		t.Fatal(err)
@@ -153,10 +154,10 @@ func TestTheShareNamedIsOfTheMinutesLeft(t *testing.T) {
 // The cooler limit that the refusal names must be where the least dose starts to work.
 func TestTheCoolerTemperatureNamedWorks(t *testing.T) {
 	g, _ := sheetGel(t, "resin.all-season")
-	if _, err := AdviseDose(g, 30, 30, 15, Aim{}); !errors.Is(err, ErrNotThatLong) || !strings.Contains(err.Error(), "24 °C or less") {
+	if _, err := AdviseDose(g, At(30), 15, Aim{}); !errors.Is(err, ErrNotThatLong) || !strings.Contains(err.Error(), "24 °C or less") {
 		t.Fatalf("%v", err)
 	}
-	if _, err := AdviseDose(g, 24, 24, 15, Aim{}); err != nil {
+	if _, err := AdviseDose(g, At(24), 15, Aim{}); err != nil {
 		t.Errorf("24 °C, which was promised to work: %v", err)
 	}
 }
@@ -178,7 +179,7 @@ func TestDosesLieNearTheTradesBands(t *testing.T) {
 		case tempC < 20:
 			low, high = 1.75, 2
 		}
-		r, err := AdviseDose(g, tempC, tempC, 15, Aim{})
+		r, err := AdviseDose(g, At(tempC), 15, Aim{})
 		if err != nil || r.Pct < low-0.5 || r.Pct > high+0.5 {
 			t.Errorf("%g °C: %.2f %% (%v), the trade uses %g–%g", tempC, r.Pct, err, low, high)
 		}
@@ -201,7 +202,8 @@ func TestAdviceKeepsItsPromise(t *testing.T) {
 		lo := rapid.Float64Range(0, 40).Draw(t, "lo")
 		hi := lo + rapid.Float64Range(0, 12).Draw(t, "span")
 		need := rapid.Float64Range(3, 60).Draw(t, "need")
-		a, err := AdviseDose(g, lo, hi, need, Aim{})
+		at := Temps{ResinC: rapid.Float64Range(0, 40).Draw(t, "pail"), DeckC: lo, HotC: hi}
+		a, err := AdviseDose(g, at, need, Aim{})
 		if err != nil {
 			var r *Refusal
 			if !errors.As(err, &r) || len(r.Remedies) == 0 {
@@ -209,8 +211,17 @@ func TestAdviceKeepsItsPromise(t *testing.T) {
 			}
 			return
 		}
-		if a.Hottest.LowMin < need || a.SpareMin < 0 || a.Pct < g.MinPct || a.Pct > g.MaxPct || a.Coldest.LikelyMin > math.Max(90, 2*need) {
+		if a.Gel.LowMin < need || a.SpareMin < 0 || a.Pct < g.MinPct || a.Pct > g.MaxPct {
 			t.Fatalf("%+v", a)
+		}
+		// Neither the pail nor the deck, however warm it may be, gels before what is promised.
+		for _, c := range []float64{at.ResinC, lo, hi} {
+			if r, err := g.Time(c, a.Pct); err != nil || a.Gel.LowMin > r.LowMin+1e-9 {
+				t.Fatalf("%+v: at %g °C it may gel in %g min", a, c, r.LowMin)
+			}
+		}
+		if ln, _ := g.predict(lo, a.Pct); elementary.Exp(ln) > math.Max(90, 2*need) {
+			t.Fatalf("%+v is too slow on the deck", a)
 		}
 		if n := a.Pct / doseStep; math.Abs(n-math.Round(n)) > 1e-6 {
 			t.Fatalf("%g %% is no step of the dispenser", a.Pct)

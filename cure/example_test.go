@@ -16,7 +16,7 @@ func ExampleDose() {
 	resin, _ := c.Resin("resin.all-season")
 	resin.Own = []string{"gel_points"} // of an unknown brand the range is wider
 	catalyst, _ := c.Catalyst("catalyst.mekp")
-	a, err := cure.Dose(cure.Ask{Resin: resin, Catalyst: catalyst, TempC: 16, NeedMin: 15, KG: 5})
+	a, err := cure.Dose(cure.Ask{Resin: resin, Catalyst: catalyst, At: cure.At(16), NeedMin: 15, KG: 5})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -34,7 +34,7 @@ func ExampleAdviseDose() {
 		fmt.Println(err)
 		return
 	}
-	_, err = cure.AdviseDose(g, 24, 30, 15, cure.Aim{})
+	_, err = cure.AdviseDose(g, cure.Temps{ResinC: 24, DeckC: 30}, 15, cure.Aim{})
 	fmt.Println(errors.Is(err, cure.ErrNotThatLong))
 	var r *cure.Refusal
 	if errors.As(err, &r) {
@@ -44,7 +44,7 @@ func ExampleAdviseDose() {
 	// Output:
 	// true
 	// time a test cup of today's resin: its brand is not known, so the earliest gel of any is reckoned with
-	// lay when resin and deck are at 21 °C or less: start earlier, shade the deck, cool the resin
+	// keep the resin cool in the shade: 21 °C or less in its pail
 }
 
 // A laminate on 18 mm of board through a cooling evening.

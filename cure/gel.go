@@ -62,6 +62,11 @@ type Gel struct {
 	MaxPct float64 `json:"max_pct"`
 	MinC   float64 `json:"min_c"`
 	MaxC   float64 `json:"max_c"`
+	// Catalyst is the one it holds for and MLPerPct what a per cent by mass is in the jug, ml
+	// to a litre of resin; empty and 0 for the catalyst of the sheet. See [Gel.With].
+	Catalyst string  `json:"catalyst,omitempty"`
+	Speed    string  `json:"catalyst_speed,omitempty"`
+	MLPerPct float64 `json:"ml_per_litre_for_1_pct,omitempty"`
 	// What the evidence spans; beyond it the range widens.
 	SeenMinC   float64 `json:"seen_min_c"`
 	SeenMaxC   float64 `json:"seen_max_c"`
@@ -100,7 +105,7 @@ func NewGel(r material.Resin) (Gel, error) {
 	}
 	g := Gel{
 		Resin: r.Name, NoiseSD: siteNoise,
-		MinPct: math.Max(r.MinPct, leastPct), MaxPct: math.Min(r.MaxPct, mostPct),
+		MinPct: leastDose(r, usualGPerML), MaxPct: math.Min(r.MaxPct, mostPct),
 		MinC: math.Max(r.MinC, coldestC), MaxC: math.Min(r.MaxC, hotestC),
 		SeenMinC: math.Inf(1), SeenMaxC: math.Inf(-1), SeenMinPct: math.Inf(1), SeenMaxPct: math.Inf(-1),
 		Evidence: evidenceOf(r), Standing: r.Sheet("gel_points").Standing, Limits: r.Sheet("min_catalyst_pct", "max_catalyst_pct"),
@@ -192,8 +197,9 @@ func checkSheet(r material.Resin) error {
 		return fmt.Errorf("cure: %s: activation energy %g ± %g kJ/mol: give about 60 ± 10", r.Name, r.ActivationKJPerMol, r.ActivationSDKJPerMol)
 	case !(r.DoseExponent > 0 && r.DoseExponentSD > 0):
 		return fmt.Errorf("cure: %s: dose exponent %g ± %g: give about 0.8 ± 0.1", r.Name, r.DoseExponent, r.DoseExponentSD)
-	case !(r.MaxPct >= r.MinPct && r.MaxPct >= leastPct && r.MinPct <= mostPct):
-		return fmt.Errorf("cure: %s takes %g to %g %% of catalyst: give the sheet's limits by mass, within 1 to 4", r.Name, r.MinPct, r.MaxPct)
+	case !(r.MaxPct >= leastDose(r, usualGPerML) && r.MaxPct >= leastPct && r.MinPct <= mostPct):
+		return fmt.Errorf("cure: %s takes %.3g to %g %% of catalyst: give the sheet's limits by mass, within 1 to 4", r.Name,
+			r.LeastPct(usualGPerML), r.MaxPct)
 	case !(r.MaxC > r.MinC && r.MaxC > coldestC && r.MinC < hotestC):
 		return fmt.Errorf("cure: %s works from %g to %g °C: give the sheet's limits, within 5 to 35", r.Name, r.MinC, r.MaxC)
 	}
@@ -281,13 +287,13 @@ func (g Gel) Allowed(tempC, catalystPct float64) error {
 	}
 	switch {
 	case catalystPct < g.MinPct-1e-9:
-		return refuse(ErrUnderDose, fmt.Sprintf("%s takes at least %g %% by mass and this is %.2f %%: it may never harden, and waiting does "+
-			"not rescue it", g.Resin, g.MinPct, catalystPct),
-			fmt.Sprintf("use %g %% or more and a smaller mix", g.MinPct))
+		return refuse(ErrUnderDose, fmt.Sprintf("%s takes at least %s and this is %.2f %%: it may never harden, and waiting does "+
+			"not rescue it", g.Resin, g.Dosed(g.MinPct), catalystPct),
+			fmt.Sprintf("use %s or more and a smaller mix", g.Dosed(g.MinPct)))
 	case catalystPct > g.MaxPct+1e-9:
-		return refuse(ErrOverDose, fmt.Sprintf("%s takes at most %g %% by mass and this is %.2f %%: hot, brittle, and it may end softer",
-			g.Resin, g.MaxPct, catalystPct),
-			fmt.Sprintf("use %g %% or less, and warmth instead of catalyst", g.MaxPct))
+		return refuse(ErrOverDose, fmt.Sprintf("%s takes at most %s and this is %.2f %%: hot, brittle, and it may end softer",
+			g.Resin, g.Dosed(g.MaxPct), catalystPct),
+			fmt.Sprintf("use %s or less, and warmth instead of catalyst", g.Dosed(g.MaxPct)))
 	}
 	return nil
 }
@@ -309,5 +315,5 @@ func coldRemedies(toC float64) []string {
 
 func hotRemedies(toC float64) []string {
 	return []string{fmt.Sprintf("start early, or shade the deck, to stay under %.0f °C", math.Floor(toC)), "keep the resin cool and dark",
-		"use a summer grade"}
+		"use a summer grade or a slow catalyst"}
 }

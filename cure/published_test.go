@@ -311,7 +311,7 @@ func TestBoundsOfQuestions(t *testing.T) {
 func dosing(t *testing.T) Ask {
 	t.Helper()
 	_, r := sheetGel(t, "resin.all-season")
-	a := Ask{Resin: r, TempC: 20, NeedMin: 10, KG: 1}
+	a := Ask{Resin: r, At: At(20), NeedMin: 10, KG: 1}
 	a.Catalyst.DensityGPerML = 1.15
 	return a
 }

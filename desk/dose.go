@@ -17,14 +17,15 @@ import (
 
 // DoseAsk is a question for the dose of one bucket.
 type DoseAsk struct {
-	// TempC of resin and deck, the lower of the two.
-	TempC *float64
+	// TempC of the deck, and ResinC of the resin in its pail; nil is as warm as the deck.
+	TempC, ResinC *float64
 	// KG or Litres of resin: one of them.
 	KG, Litres *float64
 	// NeedMin is how long it takes to lay, MarginMin what is kept between laying and gel.
 	NeedMin, MarginMin float64
 	// Resin of the catalogue; empty is the learned law's, or the usual one of its sort.
-	Resin string
+	// Catalyst of the catalogue; empty is the usual one.
+	Resin, Catalyst string
 	// Coat asks for a top coat in place of laminating resin.
 	Coat bool
 	// Gel is a law learned from the firm's own gels, Drum the drum in use where it knows it.
@@ -52,7 +53,7 @@ type Dose struct {
 	CatalystML     float64  `json:"catalyst_ml,omitempty"`
 	CatalystG      float64  `json:"catalyst_g,omitempty"`
 	PctByMass      float64  `json:"pct_by_mass,omitempty"`
-	PctByVolume    float64  `json:"pct_by_volume,omitempty"`
+	MLPerLitre     float64  `json:"ml_per_litre,omitempty"`
 	GelLowMin      float64  `json:"gel_low_min,omitempty"`
 	GelLikelyMin   float64  `json:"gel_likely_min,omitempty"`
 	GelHighMin     float64  `json:"gel_high_min,omitempty"`
@@ -110,9 +111,8 @@ type LeftOver struct {
 
 // The usual materials of a question that names none.
 const (
-	UsualResin    = "resin.all-season"
-	usualCoat     = "topcoat.waxed"
-	usualCatalyst = "catalyst.mekp"
+	UsualResin = "resin.all-season"
+	usualCoat  = "topcoat.waxed"
 )
 
 // mostInOnePailKG is more than any crew lays from one bucket, and usualPailKG what it
@@ -152,6 +152,9 @@ func DoseOf(ctx context.Context, cat material.Catalogue, ask DoseAsk) (Dose, err
 	if b.law, err = lawFor(b.resin, ask.Gel, ask.Drum); err != nil {
 		return a, err
 	}
+	if b.law, err = b.law.With(b.resin, b.catalyst); err != nil {
+		return a, as(Faulty, err)
+	}
 	return b.answer(ctx, a)
 }
 
@@ -182,15 +185,28 @@ func (b *bucket) materials() error {
 		return wrong("gel", fmt.Sprintf("Ask for the resin %s, or leave the law out", b.Gel.ResinKey),
 			"it is the law of %s and the mix is of %s", b.Gel.ResinKey, b.resin.Key)
 	}
-	b.catalyst, err = b.cat.Catalyst(usualCatalyst)
-	return err
+	name := b.Catalyst
+	if name == "" {
+		name = material.UsualCatalyst
+	}
+	b.catalyst, err = b.cat.Catalyst(name)
+	return as(Asked, err)
+}
+
+// temps are the temperatures of resin and deck.
+func (b *bucket) temps() cure.Temps {
+	at := cure.At(*b.TempC)
+	if b.ResinC != nil {
+		at.ResinC = *b.ResinC
+	}
+	return at
 }
 
 // amounts checks temperature, mass and times.
 func (b *bucket) amounts() error {
 	switch {
-	case b.TempC == nil || math.IsNaN(*b.TempC):
-		return wrong("temp", "", "give the temperature of resin and deck, the lower of the two, such as 12")
+	case b.TempC == nil || math.IsNaN(b.temps().Warmest()):
+		return wrong("temp", "", "give the temperature of the deck, such as 12, and that of the resin where the pail is not as warm")
 	case (b.KG == nil) == (b.Litres == nil):
 		return wrong("litres", "", "give how much resin, once: in litres or in kilograms")
 	case b.KG != nil:
@@ -239,7 +255,7 @@ func lawFor(r material.Resin, learned *gelfile.Law, drum string) (cure.Gel, erro
 func (b *bucket) answer(ctx context.Context, a Dose) (Dose, error) {
 	// The data sheet's law, or the log's; a cup below changes what is told, and the dose.
 	sheet := b.law
-	ask := cure.Ask{Resin: b.resin, Catalyst: b.catalyst, Gel: &b.law, TempC: *b.TempC, NeedMin: b.NeedMin, MarginMin: b.MarginMin, KG: b.kg}
+	ask := cure.Ask{Resin: b.resin, Catalyst: b.catalyst, Gel: &b.law, At: b.temps(), NeedMin: b.NeedMin, MarginMin: b.MarginMin, KG: b.kg}
 	if b.Cup != nil {
 		var err error
 		if b.law, a.Cup, err = withCup(sheet, *b.Cup); err != nil {
@@ -269,7 +285,7 @@ func (b *bucket) answer(ctx context.Context, a Dose) (Dose, error) {
 		return a.refused(err)
 	}
 	a.Works = true
-	a.CatalystML, a.CatalystG, a.PctByMass, a.PctByVolume = d.CatalystML, d.CatalystG, d.Pct, d.VolPct
+	a.CatalystML, a.CatalystG, a.PctByMass, a.MLPerLitre = d.CatalystML, d.CatalystG, d.Pct, d.MLPerL
 	a.GelLowMin, a.GelLikelyMin, a.GelHighMin = d.Gel.LowMin, d.Gel.LikelyMin, d.Gel.HighMin
 	a.HabitML, a.Notes, a.Figures = d.HabitML, d.Notes, d.Figures
 	if b.LeftKG != nil && *b.LeftKG > 0 {

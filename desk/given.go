@@ -63,6 +63,7 @@ func (g *Given) Input() (plan.Input, error) {
 	}
 	if f := g.Firm; f != nil {
 		f.Fill(&in.Job)
+		in.Keeps = f.Keeps
 		in.Stock = plan.Stock{TrimLengthsM: f.Stock.TrimLengthsM, KerfMM: f.Stock.SawKerfMM, KeepOffcutM: f.Stock.KeepOffcutM}
 		for _, o := range f.Offcuts {
 			in.Stock.Offcuts = append(in.Stock.Offcuts,

@@ -19,7 +19,7 @@ type Learned struct {
 
 // CatalystGPerML is the density of the catalyst that gels are logged with, g/ml.
 func CatalystGPerML(cat material.Catalogue) (float64, error) {
-	c, err := cat.Catalyst(usualCatalyst)
+	c, err := cat.Catalyst(material.UsualCatalyst)
 	return c.DensityGPerML, err
 }
 

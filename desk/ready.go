@@ -71,6 +71,9 @@ func (b *bucket) grades(ctx context.Context, ask cure.TableAsk, film float64) ([
 		if err != nil {
 			return nil, err
 		}
+		if g, err = g.With(other, b.catalyst); err != nil {
+			return nil, err
+		}
 		if g.Allowed(*b.TempC, g.MinPct) != nil {
 			continue
 		}

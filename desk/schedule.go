@@ -46,7 +46,8 @@ func (o *Outlook) PlanFor(ctx context.Context, w *When) (*plan.Plan, error) {
 // schedule is the days and hours that the best plan of a search gives the wet work, and the
 // first day of laminating as a roof file gives a day.
 func (o *Outlook) schedule(w *When) (*laying.Schedule, roof.Day) {
-	s := laying.DayLike(o.Job.Date, o.Job.Day)
+	_, silent := o.Job.Origin("day.").Silent("day.resin_c")
+	s := laying.DayLike(o.Job.Date, o.Job.Day, silent)
 	s.AnyDayFrom = o.anyDayFrom
 	best := w.Best()
 	if best == nil {

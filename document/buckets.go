@@ -391,7 +391,8 @@ func (d *pack) detailWords(x plan.Pass, strips []string, before string) []string
 func (d *pack) doseCard() {
 	c := d.p.DoseCard
 	d.begin("Dose card", d.local(c.Convention+" "+c.HabitNote)+" "+d.refs.mark("dose.habit"))
-	d.write("Measure the temperature of resin and deck and take the lower. A timed test cup outranks this card.", sizeText, true, 0)
+	d.write("Measure the resin in its pail and the deck, and take the row of the warmer: neither a warm pail nor a hot deck leaves longer "+
+		"than that. A timed test cup outranks this card.", sizeText, true, 0)
 	d.gap(2)
 	words := func(of func(plan.DoseRow) plan.DoseAnswer) []string {
 		out := make([]string, len(c.Rows))
@@ -420,7 +421,7 @@ func (d *pack) doseCard() {
 		if a.Refused != "" {
 			return []string{"–", "–", "–", refused}
 		}
-		return []string{with(d.num(a.MLPerKG, 1), d.refs.mark(key+".catalyst_ml")), d.num(a.GPerKG, 1), d.num(a.Pct, 2),
+		return []string{d.num(a.MLPerL, 0), with(d.num(a.GPerKG, 1), d.refs.mark(key+".catalyst_ml")), d.num(a.Pct, 2),
 			d.num(a.LowMin, 0) + "–" + d.num(a.HighMin, 0)}
 	}
 	var rows [][]string
@@ -431,19 +432,27 @@ func (d *pack) doseCard() {
 	w := d.width() / 152
 	y := d.y
 	d.font(sizeText, true)
-	d.text(left+w*20, y+3.6, "Laminating resin")
-	d.text(left+w*88, y+3.6, "Top coat")
+	d.text(left+w*20, y+3.6, "Laminating resin"+catalystOf(c.Laminate))
+	d.text(left+w*88, y+3.6, "Top coat"+catalystOf(c.Coat))
 	d.line(left+w*20, y+4.8, left+w*82, y+4.8, 0.18)
 	d.line(left+w*88, y+4.8, left+w*152, y+4.8, 0.18)
 	d.y += 5.4
 	d.table(table{columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 14},
-		{head: "ml per kg", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
+		{head: "ml per litre", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
 		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11},
-		{head: "ml per kg", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
+		{head: "ml per litre", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
 		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11}}, points: sizeText,
 		leastMM: 9}, rows)
 	d.refusalNotes(lam, coat)
 	d.write("The resin's data are generic until your supplier's gel points stand in the firm file.", sizeSmall, false, 0)
+}
+
+// catalystOf is the catalyst of what is mixed, after a semicolon: "; slow catalyst".
+func catalystOf(mixed string) string {
+	if _, catalyst, ok := strings.Cut(mixed, "; "); ok {
+		return "; " + catalyst
+	}
+	return ""
 }
 
 // refusalNotes says once why there is no dose where the card says too cold or too hot.

@@ -236,7 +236,7 @@ func Lists(p *plan.Plan) ([]File, error) {
 		}
 	}
 	buckets := [][]string{{"deck", "pass", "layer", "bucket", "resin_kg", "resin_l", "catalyst_g", "catalyst_ml", "dose_pct_by_mass",
-		"dose_pct_by_volume", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers"}}
+		"dose_ml_per_litre", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers"}}
 	for _, x := range p.Passes {
 		if x.Plan == nil {
 			continue
@@ -248,7 +248,7 @@ func Lists(p *plan.Plan) ([]File, error) {
 			}
 			n := func(v float64) string { return fmt.Sprintf("%.3f", v) }
 			buckets = append(buckets, []string{x.Deck, x.Kind, fmt.Sprint(x.Layer), fmt.Sprint(m.Number), n(m.ResinKG), n(m.ResinL),
-				fmt.Sprintf("%.1f", m.CatalystG), fmt.Sprintf("%.1f", m.CatalystML), n(m.DosePct), n(m.DoseVolPct),
+				fmt.Sprintf("%.1f", m.CatalystG), fmt.Sprintf("%.1f", m.CatalystML), n(m.DosePct), n(m.DoseMLPerL),
 				fmt.Sprintf("%.1f", m.Gel.LowMin), fmt.Sprintf("%.1f", m.Gel.LikelyMin), fmt.Sprintf("%.1f", m.Gel.HighMin),
 				fmt.Sprintf("%.1f", m.LayByMin), n(m.AreaM2), n(m.ChanceLaid), strings.Join(covers, " ")})
 		}

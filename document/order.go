@@ -53,7 +53,7 @@ func (d *pack) orderList() {
 			row = append(row, cost)
 		}
 		what := forWords(l.Pieces)
-		if in := d.p.Totals.CatalystG / 1000; l.Kind == material.KindCatalyst && l.Net > in+1e-9 {
+		if in := d.inBuckets(l.MaterialKey); l.Kind == material.KindCatalyst && l.Net > in+1e-9 {
 			what = fmt.Sprintf("%s %s in the buckets, %s %s in reserve for a colder day or a spill", d.num(in, 2), l.Unit, d.num(l.Net-in, 2),
 				l.Unit)
 		}
@@ -90,4 +90,22 @@ func forWords(pieces []string) string {
 		text = "buckets " + strings.ReplaceAll(text, "mix ", "")
 	}
 	return atMost(text, 60, len(pieces))
+}
+
+// inBuckets is what the buckets take of a catalyst, kg.
+func (d *pack) inBuckets(catalyst string) float64 {
+	sum, spec := 0.0, &d.p.Job.Spec
+	for _, x := range d.p.Passes {
+		key := spec.Catalyst
+		if x.Kind == "top coat" {
+			key = spec.CoatCatalyst
+		}
+		if x.Plan == nil || key != catalyst {
+			continue
+		}
+		for _, m := range x.Plan.Mixes {
+			sum += m.CatalystG / 1000
+		}
+	}
+	return sum
 }

@@ -27,10 +27,13 @@ type Firm struct {
 	// field, or are added to it.
 	Resins    []material.Resin    `json:"resins,omitempty"`
 	Catalysts []material.Catalyst `json:"catalysts,omitempty"`
-	Stock     Stock               `json:"stock"`
-	Prices    []Price             `json:"prices,omitempty"`
-	Offcuts   []Offcut            `json:"offcuts,omitempty"`
-	Forecast  Forecast            `json:"forecast"`
+	// Keeps are the keys of the resins and catalysts in the store, among which a plan picks;
+	// none is all of the catalogue.
+	Keeps    []string `json:"keeps,omitempty"`
+	Stock    Stock    `json:"stock"`
+	Prices   []Price  `json:"prices,omitempty"`
+	Offcuts  []Offcut `json:"offcuts,omitempty"`
+	Forecast Forecast `json:"forecast"`
 	// File is the name of the file, for the sources of figures.
 	File string `json:"file,omitempty"`
 }
@@ -134,7 +137,7 @@ func (f *Firm) Over(c material.Catalogue) material.Catalogue {
 			}
 		}
 		if at < 0 {
-			c.Catalysts = append(c.Catalysts, material.Catalyst{Key: x.Key})
+			c.Catalysts = append(c.Catalysts, likeCatalyst(c.Catalysts, x.Speed))
 			at = len(c.Catalysts) - 1
 		}
 		c.Catalysts[at] = overCatalyst(c.Catalysts[at], x)
@@ -152,6 +155,21 @@ func base(resins []material.Resin, coat bool) material.Resin {
 	return material.Resin{Coat: coat}
 }
 
+// likeCatalyst is what a catalyst that is new to the catalogue starts from: the first of its
+// speed, with nothing of its own but how it acts and how it is stored.
+func likeCatalyst(all []material.Catalyst, speed string) material.Catalyst {
+	if speed == "" {
+		speed = "standard"
+	}
+	for _, c := range all {
+		if c.Speed == speed {
+			c.PacksKG = nil
+			return c
+		}
+	}
+	return material.Catalyst{Speed: speed}
+}
+
 // set lays a value over another unless it was not given.
 func set[V comparable](at *V, value V) {
 	var none V
@@ -165,7 +183,10 @@ func overResin(r, f material.Resin) material.Resin {
 	set(&r.Name, f.Name)
 	set(&r.Grade, f.Grade)
 	set(&r.DensityKGPerL, f.DensityKGPerL)
-	set(&r.MinPct, f.MinPct)
+	if f.MinPct != 0 || f.MinMLPerL != 0 {
+		// The sheet has one of the two, and it is the one that counts.
+		r.MinPct, r.MinMLPerL = f.MinPct, f.MinMLPerL
+	}
 	set(&r.MaxPct, f.MaxPct)
 	set(&r.MinC, f.MinC)
 	set(&r.MaxC, f.MaxC)
@@ -208,7 +229,14 @@ func (f *Firm) place() string {
 
 func overCatalyst(c, f material.Catalyst) material.Catalyst {
 	c.Own = added(c.Own, f)
+	set(&c.Key, f.Key)
 	set(&c.Name, f.Name)
+	set(&c.Speed, f.Speed)
+	set(&c.GelFactor, f.GelFactor)
+	set(&c.GelFactorSD, f.GelFactorSD)
+	if len(f.Gels) > 0 {
+		c.Gels = append([]material.CatalystGels(nil), f.Gels...)
+	}
 	if f.DensityGPerML != 0 {
 		c.DensityGPerML, c.Standing = f.DensityGPerML, "the firm's data sheet"
 	}

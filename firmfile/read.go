@@ -65,6 +65,10 @@ type document struct {
 func (d *document) check(rd *form.Reader) {
 	for i, r := range d.firm.Resins {
 		path, where := fmt.Sprintf("resins[%d]", i), fmt.Sprintf("resin %q", r.Key)
+		if r.MinPct > 0 && r.MinMLPerL > 0 {
+			rd.AddAt(path+".min_catalyst_ml_per_l", Fault{Code: "resin.dose", Where: where,
+				Message: "the least dose is given twice, by mass and by the jug", Remedy: "Keep the one that the data sheet has"})
+		}
 		if r.MinPct > 0 && r.MaxPct > 0 && r.MinPct >= r.MaxPct {
 			rd.AddAt(path+".max_catalyst_pct", Fault{Code: "resin.dose", Where: where,
 				Message: fmt.Sprintf("the largest dose %g %% is not above the least %g %%", r.MaxPct, r.MinPct),
@@ -164,6 +168,8 @@ var resinTable = &form.Object[material.Resin]{Doc: "A resin or top coat as its d
 	number("density_kg_per_l", "Density of the liquid, kg/l.", "", 0.8, 2.5, func(r *material.Resin) *float64 { return &r.DensityKGPerL },
 		1.1),
 	number("min_catalyst_pct", "Least dose, per cent by mass.", "", 0.2, 6, func(r *material.Resin) *float64 { return &r.MinPct }, 1),
+	number("min_catalyst_ml_per_l", "Least dose as the sheet gives it by the jug, ml to a litre; instead of the least per cent.", "", 2, 80,
+		func(r *material.Resin) *float64 { return &r.MinMLPerL }, 20),
 	number("max_catalyst_pct", "Largest dose, per cent by mass.", "", 0.2, 6, func(r *material.Resin) *float64 { return &r.MaxPct }, 3),
 	number("min_c", "Least working temperature.", "°C", -10, 40, func(r *material.Resin) *float64 { return &r.MinC }, 5),
 	number("max_c", "Highest working temperature.", "°C", 0, 60, func(r *material.Resin) *float64 { return &r.MaxC }, 35),
@@ -179,9 +185,24 @@ var resinTable = &form.Object[material.Resin]{Doc: "A resin or top coat as its d
 	form.List("packs_kg", "Sizes it is sold in.", 20, packs, func(r *material.Resin) *[]float64 { return &r.PacksKG }, []any{5.0, 20.0}),
 }}
 
+var gelsTable = &form.Object[material.CatalystGels]{Doc: "Gel times of a catalyst with one resin.",
+	Fields: []form.Field[material.CatalystGels]{
+		form.Text("resin", "Key of the resin.", func(g *material.CatalystGels) *string { return &g.Resin }, "topcoat.waxed").Need(),
+		form.List("gel_points", "The gel times.", 100, form.ObjectItem("gel points", gelTable),
+			func(g *material.CatalystGels) *[]material.GelPoint { return &g.Points }).Need(),
+	}}
+
 var catalystTable = &form.Object[material.Catalyst]{Doc: "A catalyst as its data sheet has it.", Fields: []form.Field[material.Catalyst]{
 	form.Text("key", "Key by which roof files name it.", func(c *material.Catalyst) *string { return &c.Key }, "catalyst.mekp").Need(),
 	form.Text("name", "What it is.", func(c *material.Catalyst) *string { return &c.Name }, "Catalyst"),
+	form.Word("speed", "How fast it acts: slow for the heat, fast for the cold.", []string{"slow", "standard", "fast"},
+		func(c *material.Catalyst) *string { return &c.Speed }),
+	number("gel_factor", "Gel time with it over that with the resin's own catalyst, at the same dose and temperature.", "", 0.2, 5,
+		func(c *material.Catalyst) *float64 { return &c.GelFactor }, 1.5),
+	number("gel_factor_sd", "Spread of the logarithm of that factor.", "", 0.01, 0.9,
+		func(c *material.Catalyst) *float64 { return &c.GelFactorSD }, 0.1),
+	form.List("gels", "Gel times of its own data sheet; they stand before the factor.", 20, form.ObjectItem("gels", gelsTable),
+		func(c *material.Catalyst) *[]material.CatalystGels { return &c.Gels }),
 	number("density_g_per_ml", "Density, g/ml: turns grams into millilitres of the jug.", "", 0.8, 1.6,
 		func(c *material.Catalyst) *float64 { return &c.DensityGPerML }, 1.12),
 	number("shelf_life_months", "Life unopened, months.", "", 0.5, 60, func(c *material.Catalyst) *float64 { return &c.ShelfLifeMonth }, 6),
@@ -255,6 +276,9 @@ var table = &form.Object[document]{Doc: "What the firm knows better than the cat
 			func(d *document) *[]material.Resin { return &d.firm.Resins }),
 		form.List("catalysts", "Catalysts.", 20, form.ObjectItem("catalysts", catalystTable),
 			func(d *document) *[]material.Catalyst { return &d.firm.Catalysts }),
+		form.List("keeps", "Keys of the resins and catalysts in the store: the plan picks among them what a roof file does not name. All of "+
+			"the catalogue when left out.", 50, form.TextItem("keeps"), func(d *document) *[]string { return &d.firm.Keeps },
+			[]any{"resin.all-season", "topcoat.waxed", "catalyst.mekp", "catalyst.slow"}),
 		form.Group("stock", stockTable, func(d *document) *Stock { return &d.firm.Stock }),
 		form.List("prices", "Prices of packs, without tax.", 1000, form.ObjectItem("prices", priceTable),
 			func(d *document) *[]Price { return &d.firm.Prices }),

@@ -20,9 +20,17 @@ const coatM2PerManHour = 15
 
 // Liquid is a resin or a top coat as it is mixed.
 type Liquid struct {
-	// Key of the catalogue.
-	Key string
+	// Key of the catalogue, and that of the catalyst it is mixed with, with its speed.
+	Key, Catalyst, Speed string
 	mixing.Resin
+}
+
+// With names the resin and its catalyst: "Waxed top coat, pigmented; slow catalyst".
+func (l *Liquid) With() string {
+	if l.Speed == "" {
+		return l.Name
+	}
+	return l.Name + "; " + l.Speed + " catalyst"
 }
 
 // BucketsInput is the wet work of a roof and the day on which it is mixed.
@@ -116,7 +124,7 @@ func (w *bucketer) deck(d *WetWork) error {
 	resin, coat := w.in.Ground.Resin, w.in.Ground.Coat
 	if len(d.Details) > 0 {
 		in := mixing.Input{Key: "mix." + d.Deck + ".details", Name: "bandage and details", Resin: resin.Resin}
-		pass := Pass{Deck: d.Deck, Kind: "details", Resin: resin.Name}
+		pass := Pass{Deck: d.Deck, Kind: "details", Resin: resin.With()}
 		for _, x := range d.Details {
 			pass.ManMin += x.ManMinutes
 		}
@@ -132,7 +140,7 @@ func (w *bucketer) deck(d *WetWork) error {
 		}
 		in := mixing.Input{Key: fmt.Sprintf("mix.%s.mat%d", d.Deck, layer), Name: fmt.Sprintf("mat layer %d", layer), Cells: cells,
 			Exits: d.Exits, Breaks: d.Breaks, Resin: resin.Resin}
-		if err := w.pass(Pass{Deck: d.Deck, Kind: "mat", Layer: layer, AreaM2: area, Resin: resin.Name, Cells: cells}, in, nil,
+		if err := w.pass(Pass{Deck: d.Deck, Kind: "mat", Layer: layer, AreaM2: area, Resin: resin.With(), Cells: cells}, in, nil,
 			from); err != nil {
 			return err
 		}
@@ -145,7 +153,7 @@ func (w *bucketer) deck(d *WetWork) error {
 		}
 		in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Deck, n), Name: fmt.Sprintf("top coat %d", n), Cells: cells, Exits: d.Exits,
 			Breaks: d.Breaks, Resin: coat.Resin}
-		if err := w.pass(Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.Name, Cells: cells}, in, nil,
+		if err := w.pass(Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.With(), Cells: cells}, in, nil,
 			from); err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@ package laying
 import (
 	"context"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -19,6 +20,9 @@ type DaysInput struct {
 	Site       weather.Site
 	Day        roof.Day
 	Start, End roof.Clock // of the crew's day
+	// DeckSilent and ResinSilent say that nobody gave the temperature of deck or resin, so that
+	// the air's stands for it.
+	DeckSilent, ResinSilent bool
 }
 
 // Days is the working day with its temperatures, and whether it will do.
@@ -49,15 +53,52 @@ func MakeDays(ctx context.Context, in DaysInput) (Days, error) {
 	return out, nil
 }
 
-// hours gives the working day and its temperatures: hour by hour where the file has
-// them, else one figure.
+// unknownSunK is how much warmer than the air a deck whose temperature nobody gave may be
+// without a bucket's working time being overstated, K: a deck under thin cloud (common practice,
+// no source). Beyond it the thermometer and the dose card rule on the day.
+const unknownSunK = 3
+
+// Of a bright noon, for what the deck may then reach: its sun by R. E. Bird's clear sky, a grey
+// or boarded deck that takes in 0.6 of it and gives it off at 20 W/(m²·K) in a light wind, and
+// 4 K lost to the sky (sol-air temperature, ASHRAE Fundamentals, at second hand).
+const sunTakenIn, givenOffWPerM2K, lostToSkyK = 0.6, 20, 4
+
+// sun says that the air does not stand for a deck under sun, where nobody gave the deck's
+// temperature; nothing where somebody did.
+func (in *DaysInput) sun(date time.Time) string {
+	if !in.unknownDeck() {
+		return ""
+	}
+	noon := date.Add(time.Duration((12 - in.Site.LonDeg/15) * float64(time.Hour)))
+	sun := weather.SunAt(noon, in.Site)
+	sky := weather.Bird(sun.ZenithDeg, weather.ExtraterrestrialWPerM2(sun.DistanceAU), weather.Atmosphere{})
+	atNoon := in.Day.AirC + math.Max(0, sunTakenIn*sky.GlobalWPerM2/givenOffWPerM2K-lostToSkyK)
+	return fmt.Sprintf("nobody gave the deck's temperature (day.deck_c), and the air does not stand for a deck under sun, which may reach "+
+		"about %.0f °C at noon of that date: the buckets allow for %d K more than the air, beyond that read the dose card", atNoon, unknownSunK)
+}
+
+// unknownDeck reports whether the air stands for the deck.
+func (in *DaysInput) unknownDeck() bool { return in.DeckSilent && len(in.Day.Hours) == 0 }
+
+// hours gives the working day and the temperatures of deck and resin: hour by hour where the
+// file has them, else one figure each.
 func (in *DaysInput) hours() mixing.Day {
 	d := mixing.Day{StartMin: in.Start.Or(roof.ClockAt(8 * 60)).Min(), EndMin: in.End.Or(roof.ClockAt(17 * 60)).Min()}
 	for _, h := range in.Day.Hours {
 		d.Temps = append(d.Temps, mixing.TempAt{Min: h.Time.Min(), TempC: h.DeckC})
+		if in.ResinSilent {
+			// The pail stands in the shade and is as warm as the air.
+			d.Resin = append(d.Resin, mixing.TempAt{Min: h.Time.Min(), TempC: h.AirC})
+		}
 	}
 	if len(d.Temps) == 0 {
 		d.Temps = []mixing.TempAt{{Min: 0, TempC: in.Day.DeckC}}
+	}
+	if len(d.Resin) == 0 {
+		d.Resin = []mixing.TempAt{{Min: 0, TempC: in.Day.ResinC}}
+	}
+	if in.unknownDeck() {
+		d.SunK = unknownSunK
 	}
 	return d
 }
@@ -111,11 +152,14 @@ func (in *DaysInput) judgeOne(ctx context.Context, r *check.Result, l weather.St
 	if j.RelativeHumidityPct > 0 {
 		r.Working = append([]*working.Figure{in.margin().Keyed(r.Key + ".dew_margin")}, r.Working...)
 	}
+	if hot := in.sun(date); hot != "" && r.Key == "day.laminate" {
+		r.Flags = append(r.Flags, hot)
+	}
 	r.Finding = fmt.Sprintf("at %g °C in the air, %g °C on the deck and %g %% humidity the deck is %.1f K above the dew point",
 		j.AirC, j.DeckC, j.RelativeHumidityPct, now.DewMarginK())
 	if got[0].Verdict == weather.Go {
 		r.Verdict = check.Pass
-		r.Flags = []string{"one temperature for the day: the hours, the rain and the night need a forecast"}
+		r.Flags = append(r.Flags, "one temperature for the day: the hours, the rain and the night need a forecast")
 		return nil
 	}
 	r.Verdict, r.Utilisation = check.Fail, 1.01

@@ -15,9 +15,12 @@ import (
 
 // DoseCard gives dose and gel over temperature for both resins.
 type DoseCard struct {
-	Convention string    `json:"convention"`
-	HabitNote  string    `json:"habit_note"`
-	Rows       []DoseRow `json:"rows"`
+	Convention string `json:"convention"`
+	HabitNote  string `json:"habit_note"`
+	// Laminate and Coat are what its two halves hold for, each with its catalyst.
+	Laminate string    `json:"laminate"`
+	Coat     string    `json:"top_coat"`
+	Rows     []DoseRow `json:"rows"`
 }
 
 // DoseRow is one temperature of the card.
@@ -30,7 +33,7 @@ type DoseRow struct {
 // DoseAnswer is the dose for a kilogram, or why there is none.
 type DoseAnswer struct {
 	Pct     float64 `json:"pct_by_mass,omitempty"`
-	VolPct  float64 `json:"pct_by_volume,omitempty"`
+	MLPerL  float64 `json:"ml_per_litre,omitempty"`
 	GPerKG  float64 `json:"g_per_kg,omitempty"`
 	MLPerKG float64 `json:"ml_per_kg,omitempty"`
 	LowMin  float64 `json:"gel_low_min,omitempty"`
@@ -41,7 +44,7 @@ type DoseAnswer struct {
 
 // DoseCardInput is both resins with the peroxide they are mixed with.
 type DoseCardInput struct {
-	Resin, Coat mixing.Resin
+	Resin, Coat Liquid
 	Catalyst    material.Catalyst
 	// MarginMin is what the crew keeps between the last kilogram laid and gel.
 	MarginMin float64
@@ -59,6 +62,7 @@ var tenToTheKilogram = working.MustFormula("h = 10·ρ/1000·100")
 func MakeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
 	var out DoseCards
 	c, density := &out.Card, in.Catalyst.DensityGPerML
+	c.Laminate, c.Coat = in.Resin.With(), in.Coat.With()
 	c.Convention = "Catalyst is dosed in per cent by mass of resin. Millilitres follow from its density of " +
 		working.Number(density) + " g/ml; both are printed."
 	habit := out.Figure(tenToTheKilogram.Figure("what 10 ml to the kilogram really is", "% by mass", runoff.Derived,
@@ -68,10 +72,10 @@ func MakeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
 	for t := 5.0; t <= 35; t += 2.5 {
 		row := DoseRow{TempC: t}
 		var err error
-		if row.Laminate, err = out.doseAt(in.Resin, t, in.MarginMin, CardKey("laminate", t)); err != nil {
+		if row.Laminate, err = out.doseAt(in.Resin.Resin, t, in.MarginMin, CardKey("laminate", t)); err != nil {
 			return out, err
 		}
-		if row.Coat, err = out.doseAt(in.Coat, t, in.MarginMin, CardKey("coat", t)); err != nil {
+		if row.Coat, err = out.doseAt(in.Coat.Resin, t, in.MarginMin, CardKey("coat", t)); err != nil {
 			return out, err
 		}
 		c.Rows = append(c.Rows, row)
@@ -85,7 +89,7 @@ func CardKey(resin string, tempC float64) string { return fmt.Sprintf("dose.card
 // doseAt is the dose for a kilogram at a temperature; its millilitres, and the gel they follow
 // from, are noted under the key.
 func (out *DoseCards) doseAt(r mixing.Resin, tempC, marginMin float64, key string) (DoseAnswer, error) {
-	d, err := mixing.ChooseDose(r, cure.Aim{}, tempC, marginMin)
+	d, err := mixing.ChooseDose(r, cure.Aim{}, cure.At(tempC), marginMin)
 	var refusal *cure.Refusal
 	if errors.As(err, &refusal) {
 		return DoseAnswer{Refused: refusal.Finding}, nil
@@ -102,6 +106,6 @@ func (out *DoseCards) doseAt(r mixing.Resin, tempC, marginMin float64, key strin
 			out.Figure(f)
 		}
 	}
-	return DoseAnswer{Pct: ch.DosePct, VolPct: ch.DoseVolPct, GPerKG: ch.CatalystG, MLPerKG: ch.CatalystML, LowMin: d.Gel.LowMin,
+	return DoseAnswer{Pct: ch.DosePct, MLPerL: ch.DoseMLPerL, GPerKG: ch.CatalystG, MLPerKG: ch.CatalystML, LowMin: d.Gel.LowMin,
 		GelMin: d.Gel.LikelyMin, HighMin: d.Gel.HighMin}, nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"gelwright/cure"
 	"gelwright/mixing"
 	"gelwright/roof"
 )
@@ -179,6 +180,24 @@ func (s *Schedule) sessions(key string) []mixing.Session {
 	return out
 }
 
+// Worked are the temperatures of resin and deck in the hours of the passes that are of a top
+// coat, or of those that are none; nothing where no hours are settled.
+func (s *Schedule) Worked(coat bool) []cure.Temps {
+	var out []cure.Temps
+	for _, x := range s.Passes {
+		if strings.Contains(x.Key, ".coat") != coat {
+			continue
+		}
+		for _, p := range x.Parts {
+			for at := p.BeginMin; at == p.BeginMin || at < p.EndMin; at += 60 {
+				_, deck, resin := s.At(p.Day, at)
+				out = append(out, cure.Temps{ResinC: resin, DeckC: deck})
+			}
+		}
+	}
+	return out
+}
+
 // hold puts into the schedule what the buckets have made of it: when the first bucket of each
 // part is mixed and the last rolled out, and which part of the pass they are. Without a
 // forecast it takes its times from the chain.
@@ -239,12 +258,17 @@ func begins(planned []PassTime, x *Pass, k int) bool {
 
 // DayLike is the schedule of a day that the roof file describes, before anything is planned
 // on it: its hours, repeated, or its one temperature.
-func DayLike(date string, d roof.Day) Schedule {
+// The pail is as warm as its air where resinSilent says that nobody gave the resin's temperature.
+func DayLike(date string, d roof.Day, resinSilent bool) Schedule {
 	s := Schedule{Verdict: NoForecast, Date: date, Reason: "no forecast was given: the day is like the one that the roof file " +
 		"describes, and nothing is known of rain, dew and frost"}
 	for day := 1; day <= wetDays; day++ {
 		for _, h := range d.Hours {
-			s.Hours = append(s.Hours, ScheduleHour{Day: day, Min: h.Time.Min(), AirC: h.AirC, DeckC: h.DeckC, ResinC: d.ResinC})
+			x := ScheduleHour{Day: day, Min: h.Time.Min(), AirC: h.AirC, DeckC: h.DeckC, ResinC: d.ResinC}
+			if resinSilent {
+				x.ResinC = h.AirC
+			}
+			s.Hours = append(s.Hours, x)
 		}
 	}
 	if len(s.Hours) == 0 {

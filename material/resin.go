@@ -21,9 +21,12 @@ type Resin struct {
 	CuredKGPerL   float64 `json:"cured_kg_per_l"`
 	// GelPoints of the data sheet.
 	GelPoints []GelPoint `json:"gel_points"`
-	// MinPct and MaxPct bound the catalyst, per cent by mass of resin.
-	MinPct float64 `json:"min_catalyst_pct"`
-	MaxPct float64 `json:"max_catalyst_pct"`
+	// MinPct and MaxPct bound the catalyst, per cent by mass of resin. MinMLPerL bounds it
+	// from below as the jug shows it, ml to a litre of resin; 0 where the sheet gives per cent
+	// alone. A resin has one of the two least doses: see [Resin.LeastPct].
+	MinPct    float64 `json:"min_catalyst_pct"`
+	MinMLPerL float64 `json:"min_catalyst_ml_per_l,omitempty"`
+	MaxPct    float64 `json:"max_catalyst_pct"`
 	// MinC and MaxC bound the working temperature of resin and deck.
 	MinC float64 `json:"min_c"`
 	MaxC float64 `json:"max_c"`
@@ -79,10 +82,37 @@ type GelPoint struct {
 	HighMin     float64 `json:"high_min"`
 }
 
+// CoatLeastMLPerL is the least catalyst in a top coat, ml to the litre, in warm weather too
+// (2 % by volume, about 1.8 % by mass): with less it stays soft, and no weather forgives it.
+// Common practice, no source.
+const CoatLeastMLPerL = 20
+
+// LeastPct is the least catalyst by mass of resin, %, for a catalyst of a density, g/ml.
+func (r Resin) LeastPct(catalystGPerML float64) float64 {
+	if r.MinMLPerL > 0 && r.DensityKGPerL > 0 {
+		return r.MinMLPerL * catalystGPerML / (10 * r.DensityKGPerL)
+	}
+	return r.MinPct
+}
+
+// MLPerL is a dose by mass of resin, %, as the jug shows it: ml of catalyst to a litre of
+// resin.
+func (r Resin) MLPerL(pct, catalystGPerML float64) float64 {
+	return 10 * pct * r.DensityKGPerL / catalystGPerML
+}
+
 // Catalyst is the peroxide as it is sold.
 type Catalyst struct {
 	Key  string `json:"key"`
 	Name string `json:"name"`
+	// Speed: "slow" for the heat, "standard", "fast" for the cold.
+	Speed string `json:"speed"`
+	// GelFactor is the gel time with it over that with the catalyst of the resin's sheet, at
+	// the same dose and temperature, with the spread of its logarithm; 0 is taken as 1.
+	GelFactor   float64 `json:"gel_factor,omitempty"`
+	GelFactorSD float64 `json:"gel_factor_sd,omitempty"`
+	// Gels are gel times of its own data sheet with a resin; they stand before the factor.
+	Gels []CatalystGels `json:"gels,omitempty"`
 	// DensityGPerML turns grams into millilitres of the jug.
 	DensityGPerML  float64   `json:"density_g_per_ml"`
 	PacksKG        []float64 `json:"packs_kg"`
@@ -101,4 +131,11 @@ func (c Catalyst) Density() working.Source {
 		return working.Source{Title: "data sheet of " + c.Name, Standing: working.Supplier}
 	}
 	return working.Source{Title: "usual density of " + c.Name, Standing: working.Assumed}
+}
+
+// CatalystGels are the gel points of a catalyst with one resin.
+type CatalystGels struct {
+	// Resin is the key of the resin they were measured with.
+	Resin  string     `json:"resin"`
+	Points []GelPoint `json:"gel_points"`
 }

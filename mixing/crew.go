@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/cure"
 	"gelwright/working"
 )
 
@@ -75,30 +76,60 @@ func (c Crew) filled() (Crew, error) {
 func (c Crew) averageM2PerMin() float64 { return float64(c.People) * c.LayM2PerManHour / 60 }
 func (c Crew) liveM2PerMin() float64    { return c.averageM2PerMin() * c.Burst }
 
-// Day is the working day: minutes after midnight, and the temperature of the deck. One
-// entry in Temps is a constant; between entries it is interpolated. Resin is that of the
-// resin in its pail, none where it is as warm as the deck.
+// Day is the working day: minutes after midnight, and the temperatures of the deck and of the
+// resin in its pail. One entry is a constant; between entries it is interpolated.
 type Day struct {
 	StartMin, EndMin float64
 	Temps            []TempAt
-	Resin            []TempAt
+	// Resin in its pail; none is as warm as the deck. SunK is how much warmer than Temps the
+	// deck may be where nobody has measured it.
+	Resin []TempAt
+	SunK  float64
+}
+
+// Hourly is how warm resin and deck are through the working day, hour by hour.
+func (d Day) Hourly() []cure.Temps {
+	out := []cure.Temps{d.temps(d.StartMin)}
+	for t := d.StartMin + 60; t < d.EndMin; t += 60 {
+		if at := d.temps(t); at != out[len(out)-1] {
+			out = append(out, at)
+		}
+	}
+	return out
+}
+
+// temps are the temperatures of resin and deck at a minute.
+func (d Day) temps(min float64) cure.Temps {
+	t := cure.Temps{ResinC: d.resinAt(min), DeckC: d.at(min)}
+	if d.SunK > 0 {
+		t.HotC = t.DeckC + d.SunK
+	}
+	return t
 }
 
 // TempAt is a temperature at a time of day.
 type TempAt struct{ Min, TempC float64 }
 
 func (d Day) check() error {
+	if !(d.SunK >= 0 && d.SunK < 60) {
+		return fmt.Errorf("mixing: the deck may be %g K warmer than given: give 0 to 60", d.SunK)
+	}
+	if err := checkTemps(d.Resin); err != nil {
+		return err
+	}
 	if len(d.Temps) == 0 {
 		return fmt.Errorf("mixing: no temperature for the day: give that of resin and deck")
 	}
 	if !(d.StartMin >= 0 && d.EndMin > d.StartMin && d.EndMin <= 24*60) {
 		return fmt.Errorf("mixing: the day runs from minute %g to %g: give start before end, minutes after midnight", d.StartMin, d.EndMin)
 	}
-	for _, temps := range [][]TempAt{d.Temps, d.Resin} {
-		for i, t := range temps {
-			if math.IsNaN(t.TempC) || (i > 0 && !(t.Min > temps[i-1].Min)) {
-				return fmt.Errorf("mixing: temperature %d of the day: give rising times and a number", i+1)
-			}
+	return checkTemps(d.Temps)
+}
+
+func checkTemps(all []TempAt) error {
+	for i, t := range all {
+		if math.IsNaN(t.TempC) || (i > 0 && !(t.Min > all[i-1].Min)) {
+			return fmt.Errorf("mixing: temperature %d of the day: give rising times and a number", i+1)
 		}
 	}
 	return nil

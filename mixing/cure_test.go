@@ -32,7 +32,7 @@ func sheetResin(t *testing.T, key string) Resin {
 func TestCatalogueResinsAreDosedAsTheTradeDoes(t *testing.T) {
 	r := sheetResin(t, "resin.all-season")
 	for _, row := range []struct{ tempC, low, high float64 }{{6, 3, 4}, {10, 2.5, 3}, {14, 2, 2.5}, {18, 1.75, 2}, {22.5, 1.25, 1.75}, {28, 1, 1.25}} {
-		d, err := ChooseDose(r, cure.Aim{}, row.tempC, 5)
+		d, err := ChooseDose(r, cure.Aim{}, cure.At(row.tempC), 5)
 		if err != nil {
 			t.Errorf("%g °C: %v", row.tempC, err)
 			continue
@@ -42,10 +42,10 @@ func TestCatalogueResinsAreDosedAsTheTradeDoes(t *testing.T) {
 			t.Errorf("%g °C: %.2f %%, the trade has %g–%g", row.tempC, d.Pct, row.low, row.high)
 		}
 	}
-	for key, span := range map[string][2]float64{"resin.summer": {16, 33}, "resin.winter": {6, 19}, "topcoat.waxed": {8, 30}} {
+	for key, span := range map[string][2]float64{"resin.summer": {16, 33}, "resin.winter": {6, 19}, "topcoat.waxed": {8, 28}} {
 		r := sheetResin(t, key)
 		for c := span[0]; c <= span[1]; c++ {
-			if _, err := ChooseDose(r, cure.Aim{}, c, 5); err != nil {
+			if _, err := ChooseDose(r, cure.Aim{}, cure.At(c), 5); err != nil {
 				t.Errorf("%s at %g °C: %v", key, c, err)
 			}
 		}

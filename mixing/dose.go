@@ -39,34 +39,35 @@ func checkResin(r Resin) error {
 	return nil
 }
 
-// Dose is a chosen share of catalyst and the gel time it gives.
+// Dose is a chosen share of catalyst and the gel times it gives: of what is worked with, in
+// the pail and on the deck.
 type Dose struct {
-	Pct   float64    `json:"pct"` // by mass of resin
-	TempC float64    `json:"temp_c"`
-	Gel   cure.Range `json:"gel"`
+	Pct float64    `json:"pct"` // by mass of resin
+	At  cure.Temps `json:"at"`
+	cure.Mixed
 	// figure is the gel time down to its law and evidence.
 	figure *working.Figure
 }
 
-// ChooseDose returns the dose for a temperature by [cure.AdviseDose], or a
-// [cure.Refusal]: marginMin is kept clear between the last of the bucket and gel, and
+// ChooseDose returns the dose for the temperatures of resin and deck by [cure.AdviseDose],
+// or a [cure.Refusal]: marginMin is kept clear between the last of the bucket and gel, and
 // four minutes must remain before it.
-func ChooseDose(r Resin, aim cure.Aim, tempC, marginMin float64) (Dose, error) {
+func ChooseDose(r Resin, aim cure.Aim, at cure.Temps, marginMin float64) (Dose, error) {
 	if err := checkResin(r); err != nil {
 		return Dose{}, err
 	}
 	if !(marginMin >= 0) || math.IsInf(marginMin, 0) {
 		return Dose{}, fmt.Errorf("mixing: a margin of %g min: give 0 or more", marginMin)
 	}
-	a, err := cure.AdviseDose(r.Law, tempC, tempC, marginMin+leastUsableMin, aim)
+	a, err := cure.AdviseDose(r.Law, at, marginMin+leastUsableMin, aim)
 	if err != nil {
 		return Dose{}, err
 	}
-	f, err := r.Law.Working(tempC, a.Pct, "the day's temperatures and the chosen dose")
+	f, err := r.Law.Working(at.Warmest(), a.Pct, "the day's temperatures and the chosen dose")
 	if err != nil {
 		return Dose{}, err
 	}
-	return Dose{Pct: a.Pct, TempC: tempC, Gel: a.Coldest, figure: f}, nil
+	return Dose{Pct: a.Pct, At: at, Mixed: a.Mixed, figure: f}, nil
 }
 
 // gelFigure is the gel time of a dose: down to its law where [ChooseDose] chose it.
@@ -84,9 +85,9 @@ type Charge struct {
 	ResinL     float64 `json:"resin_l"`
 	CatalystG  float64 `json:"catalyst_g"`
 	CatalystML float64 `json:"catalyst_ml"`
-	// DosePct by mass of resin; DoseVolPct the same by volume, as the jug sees it.
+	// DosePct by mass of resin; DoseMLPerL the same as the jug sees it, ml to a litre of resin.
 	DosePct    float64 `json:"dose_pct"`
-	DoseVolPct float64 `json:"dose_vol_pct"`
+	DoseMLPerL float64 `json:"dose_ml_per_litre"`
 	// Figures: resin in kg and litres, dose, catalyst in g and in ml.
 	Figures []*working.Figure `json:"-"`
 }
@@ -152,5 +153,5 @@ func chargeOf(r Resin, m *working.Figure, d Dose, name func(string) string) Char
 	ml := catalystML.Figure("catalyst", "ml", plainMath, g, ρc).Keyed(name("catalyst_ml")).
 		Noting("10 ml for each kg is often called 1 %; by mass it is about a tenth more")
 	return Charge{ResinKG: m.Value, ResinL: litres.Value, CatalystG: g.Value, CatalystML: ml.Value, DosePct: d.Pct,
-		DoseVolPct: d.Pct * r.DensityKGPerL / r.CatalystGPerML, Figures: []*working.Figure{m, litres, pct, g, ml}}
+		DoseMLPerL: 10 * d.Pct * r.DensityKGPerL / r.CatalystGPerML, Figures: []*working.Figure{m, litres, pct, g, ml}}
 }

@@ -18,7 +18,7 @@ func ExampleChooseDose() {
 		Evidence: "parameters as given", Standing: working.Given,
 	}
 	resin := mixing.Resin{Name: law.Resin, Law: law, DensityKGPerL: 1.1, CatalystGPerML: 1.15}
-	dose, err := mixing.ChooseDose(resin, cure.Aim{}, 12, 5)
+	dose, err := mixing.ChooseDose(resin, cure.Aim{}, cure.At(12), 5)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -31,7 +31,7 @@ func ExampleChooseDose() {
 	fmt.Printf("%.1f l of resin, %.2f %% by mass: %.0f g or %.0f ml of catalyst\n", charge.ResinL, dose.Pct, charge.CatalystG, charge.CatalystML)
 	fmt.Printf("gels in about %.0f min (%.0f to %.0f)\n", dose.Gel.LikelyMin, dose.Gel.LowMin, dose.Gel.HighMin)
 
-	_, err = mixing.ChooseDose(resin, cure.Aim{}, 2, 5)
+	_, err = mixing.ChooseDose(resin, cure.Aim{}, cure.At(2), 5)
 	fmt.Println(err)
 	// Output:
 	// 3.6 l of resin, 2.40 % by mass: 96 g or 83 ml of catalyst

@@ -7,7 +7,7 @@ import (
 )
 
 // Rung is what to weigh for a bucket when deck and resin are warmer or colder than it was
-// planned for.
+// planned for, both by as much.
 type Rung struct {
 	// OffK is by how much, K.
 	OffK       float64 `json:"off_k"`
@@ -29,7 +29,7 @@ func (p *pour) ladder(d Dose, kg, layingMin float64) ([]Rung, error) {
 	out := make([]Rung, len(ladderK))
 	for i, off := range ladderK {
 		r := Rung{OffK: off}
-		x, err := p.dose(d.TempC + off)
+		x, err := p.dose(d.At.Warmer(off))
 		var refusal *cure.Refusal
 		switch {
 		case errors.As(err, &refusal):

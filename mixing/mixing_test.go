@@ -86,7 +86,7 @@ func TestGramsAndMillilitres(t *testing.T) {
 	r := testResin()
 	for density, ml := range map[float64]float64{1.15: 17.39, 1.12: 17.86, 1.08: 18.52} {
 		r.CatalystGPerML = density
-		c, err := ChargeOf(r, 1, Dose{Pct: 2, TempC: 20, Gel: cure.Range{LowMin: 17, LikelyMin: 20, HighMin: 23}}, "k")
+		c, err := ChargeOf(r, 1, Dose{Pct: 2, At: cure.At(20), Mixed: cure.Mixed{Gel: cure.Range{LowMin: 17, LikelyMin: 20, HighMin: 23}}}, "k")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -94,12 +94,12 @@ func TestGramsAndMillilitres(t *testing.T) {
 			t.Errorf("density %g: %g g, %g ml, want 20 g, %g ml", density, c.CatalystG, c.CatalystML, ml)
 		}
 		// By volume: ml of catalyst to ml of resin.
-		if want := 100 * c.CatalystML / (1000 * c.ResinL); math.Abs(c.DoseVolPct-want) > 1e-9 {
-			t.Errorf("by volume %g %%, the jug has %g %%", c.DoseVolPct, want)
+		if want := c.CatalystML / c.ResinL; math.Abs(c.DoseMLPerL-want) > 1e-9 {
+			t.Errorf("%g ml to the litre, the jug has %g", c.DoseMLPerL, want)
 		}
 	}
 	r.CatalystGPerML = 1.15
-	c, err := ChargeOf(r, 1, Dose{Pct: 2.3, TempC: 20, Gel: cure.Range{LowMin: 17, LikelyMin: 20, HighMin: 23}}, "")
+	c, err := ChargeOf(r, 1, Dose{Pct: 2.3, At: cure.At(20), Mixed: cure.Mixed{Gel: cure.Range{LowMin: 17, LikelyMin: 20, HighMin: 23}}}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +113,7 @@ func TestGramsAndMillilitres(t *testing.T) {
 // above, with 0.25 either way as a sanity range.
 func TestDosesAreNearTheTrades(t *testing.T) {
 	for _, row := range []struct{ tempC, low, high float64 }{{10, 2.5, 3}, {14, 2, 2.5}, {18, 1.75, 2}, {22.5, 1.25, 1.75}, {28, 1, 1.25}, {33, 1, 1}} {
-		d, err := ChooseDose(testResin(), cure.Aim{}, row.tempC, 5)
+		d, err := ChooseDose(testResin(), cure.Aim{}, cure.At(row.tempC), 5)
 		if err != nil {
 			t.Errorf("%g °C: %v", row.tempC, err)
 			continue
@@ -130,7 +130,7 @@ func TestRefusalsSayWhatToDo(t *testing.T) {
 		reason        error
 		words         string
 	}{{3, 5, cure.ErrTooCold, "wait"}, {40, 5, cure.ErrTooHot, "shade"}, {35, 8, cure.ErrNotThatLong, "smaller"}} {
-		_, err := ChooseDose(testResin(), cure.Aim{}, row.tempC, row.margin)
+		_, err := ChooseDose(testResin(), cure.Aim{}, cure.At(row.tempC), row.margin)
 		var r *cure.Refusal
 		if !errors.Is(err, row.reason) || !errors.As(err, &r) || len(r.Remedies) == 0 || !strings.Contains(err.Error(), row.words) {
 			t.Errorf("%g °C: %v", row.tempC, err)
@@ -138,10 +138,10 @@ func TestRefusalsSayWhatToDo(t *testing.T) {
 	}
 	slow := testResin()
 	slow.Law.Mean[0] += math.Log(3)
-	if _, err := ChooseDose(slow, cure.Aim{}, 5, 5); !errors.Is(err, cure.ErrTooCold) {
+	if _, err := ChooseDose(slow, cure.Aim{}, cure.At(5), 5); !errors.Is(err, cure.ErrTooCold) {
 		t.Errorf("a slow resin in the cold: %v", err)
 	}
-	if _, err := ChooseDose(slow, cure.Aim{}, 15, math.NaN()); err == nil {
+	if _, err := ChooseDose(slow, cure.Aim{}, cure.At(15), math.NaN()); err == nil {
 		t.Error("no margin is taken for one")
 	}
 }

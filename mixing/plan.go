@@ -62,8 +62,10 @@ type Part struct {
 type Mix struct {
 	Number int `json:"number"`
 	Charge
-	Gel   cure.Range `json:"gel"`
-	TempC float64    `json:"temp_c"`
+	Gel cure.Range `json:"gel"`
+	// TempC of the deck and ResinC of the resin in its pail when it is mixed.
+	TempC  float64 `json:"temp_c"`
+	ResinC float64 `json:"resin_c"`
 	// Day, counted through the job, and MixAtMin say when it is stirred if all goes at the
 	// crew's pace; WaitedMin is how long the crew has waited for warmth or shade before it.
 	Day       int     `json:"day"`
@@ -244,7 +246,7 @@ type pour struct {
 	of      []string // what work each is of
 	mixes   []Mix
 	notes   []string
-	doses   map[float64]Dose // by temperature
+	doses   map[cure.Temps]Dose // by temperatures
 }
 
 // pour begins a plan on its first day, when somebody is free.
@@ -304,7 +306,7 @@ func (p *pour) bound(d Dose) size {
 		}
 	}
 	lower(c.MaxBucketKG, "what is carried")
-	if d.TempC > hotC {
+	if d.At.Warmest() > hotC {
 		lower(hotCapKG, "heat: small buckets above 25 °C")
 	}
 	return b
@@ -319,7 +321,7 @@ func (p *pour) ready() (Dose, size, error) {
 	var refusal error
 	today := p.today()
 	for t := p.clock; t < today.EndMin || t == p.clock; t += waitStep {
-		d, err := p.dose(today.at(t))
+		d, err := p.dose(today.temps(t))
 		if err == nil {
 			if t > p.clock {
 				p.notes = append(p.notes, fmt.Sprintf("day %d: wait until %s", p.day, clockText(t)))
@@ -340,18 +342,18 @@ func (p *pour) ready() (Dose, size, error) {
 }
 
 // dose is ChooseDose with what was answered before.
-func (p *pour) dose(tempC float64) (Dose, error) {
-	if d, ok := p.doses[tempC]; ok {
+func (p *pour) dose(at cure.Temps) (Dose, error) {
+	if d, ok := p.doses[at]; ok {
 		return d, nil
 	}
-	d, err := ChooseDose(p.in.Resin, p.in.Aim, tempC, p.in.Crew.MarginMin)
+	d, err := ChooseDose(p.in.Resin, p.in.Aim, at, p.in.Crew.MarginMin)
 	if err != nil {
 		return Dose{}, err
 	}
 	if p.doses == nil {
-		p.doses = map[float64]Dose{}
+		p.doses = map[cure.Temps]Dose{}
 	}
-	p.doses[tempC] = d
+	p.doses[at] = d
 	return d, nil
 }
 
@@ -418,7 +420,7 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 		return fmt.Errorf("mixing: a bucket of %g kg: give a positive mass", kg)
 	}
 	charge := chargeOf(p.in.Resin, p.resinOf(parts), d, keyed(key))
-	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.TempC, Day: p.day, MixAtMin: p.clock, WaitedMin: p.waited,
+	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.At.DeckC, ResinC: d.At.ResinC, Day: p.day, MixAtMin: p.clock, WaitedMin: p.waited,
 		LayByMin:  d.Gel.LowMin - p.in.Crew.MarginMin,
 		LayingMin: m2 / p.in.Crew.liveM2PerMin(), AreaM2: m2, Parts: parts}
 	m.LimitKG, m.LimitedBy = b.limit(kg, m2)
@@ -444,7 +446,7 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 func (p *pour) figures(key string, m Mix) []*working.Figure {
 	name := keyed(key)
 	c := p.in.Crew
-	T := working.Measured("T", "temperature of resin and deck", m.TempC, "°C", "the day's temperatures")
+	T := working.Measured("T", "the warmer of resin and deck", math.Max(m.TempC, m.ResinC), "°C", "the day's temperatures")
 	gel := gelOfBucket.Run("gel time", m.Gel.LikelyMin, "min",
 		working.Source{Title: "gel law of the resin", Standing: working.Derived}, T, m.Figures[2]).
 		Between(m.Gel.LowMin, m.Gel.HighMin).Keyed(name("gel"))

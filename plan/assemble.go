@@ -89,6 +89,7 @@ func (s *survey) assemble(made *roofMade) *Plan {
 	for i := range made.decks {
 		note(&made.decks[i].laminate.Value.Notes)
 	}
+	note(&s.picks)
 	wet := &made.buckets.Value
 	p.Schedule = wet.Schedule
 	p.Passes, p.Wet, p.DoseCard, p.Order.Schedule = wet.Passes, laying.Weighed(made.hardening.Value.Wet, made.doses.Value),

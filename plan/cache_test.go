@@ -75,7 +75,8 @@ func TestAChangeRunsOnlyWhatHangsOnIt(t *testing.T) {
 				in.Prices = maps.Clone(in.Prices)
 				in.Prices[quantity.PriceKey{Material: item.Key, Quantity: 20}] = 9900
 			}, []string{"quantities"}},
-			{"the air", warmer, []string{"buckets", "damp", "exposure", "hardening", "method", "overlay", "quantities", "rules", "the day", "way out"}},
+			{"the air", warmer, []string{"buckets", "damp", "exposure", "hardening", "method", "overlay", "quantities",
+				"resin and catalyst", "rules", "the day", "way out"}},
 			{"who smells it", func(in *plan.Input) { in.Job.Site.Neighbours = []string{"a nursery"} },
 				[]string{"design checks", "exposure", "method", "overlay", "rules"}},
 			{"the colour", func(in *plan.Input) { in.Job.Spec.TopCoat.Colour = "black" },

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"gelwright/cure"
@@ -18,16 +19,19 @@ func TestCardBucketsAndQuickAnswerAgree(t *testing.T) {
 	job := example(t, "r01-garage.yaml")
 	margin := job.Crew.MarginMin
 	c := material.Generic()
-	catalyst, err := c.Catalyst(job.Spec.Catalyst)
-	if err != nil {
-		t.Fatal(err)
-	}
 	var doses, refusals int
 	for tempC := 5.0; tempC <= 35; tempC += 5 {
 		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: c, TempC: &tempC})
 		if err != nil {
 			t.Fatal(err)
 		}
+		with := map[string]material.Catalyst{}
+		for resin, catalyst := range map[string]string{p.Job.Spec.Resin: p.Job.Spec.Catalyst, p.Job.Spec.CoatResin: p.Job.Spec.CoatCatalyst} {
+			if with[resin], err = c.Catalyst(catalyst); err != nil {
+				t.Fatal(err)
+			}
+		}
+		job := p.Job
 		for _, row := range p.DoseCard.Rows {
 			for key, card := range map[string]plan.DoseAnswer{job.Spec.Resin: row.Laminate, job.Spec.CoatResin: row.Coat} {
 				r, err := c.Resin(key)
@@ -35,7 +39,7 @@ func TestCardBucketsAndQuickAnswerAgree(t *testing.T) {
 					t.Fatal(err)
 				}
 				for _, lay := range []float64{4, 8, 15 - margin, 20} {
-					a, err := cure.Dose(cure.Ask{Resin: r, Catalyst: catalyst, TempC: row.TempC, NeedMin: lay, MarginMin: margin, KG: 1})
+					a, err := cure.Dose(cure.Ask{Resin: r, Catalyst: with[key], At: cure.At(row.TempC), NeedMin: lay, MarginMin: margin, KG: 1})
 					var no *cure.Refusal
 					switch {
 					case err != nil && !errors.As(err, &no):
@@ -65,7 +69,7 @@ func TestCardBucketsAndQuickAnswerAgree(t *testing.T) {
 					continue
 				}
 				for _, x := range p.Passes {
-					if x.Resin != r.Name {
+					if !strings.HasPrefix(x.Resin, r.Name+"; ") {
 						continue
 					}
 					if (x.Plan == nil) != (card.Refused != "") {

@@ -42,10 +42,11 @@ func (in Input) Identity() (Identity, error) {
 		InHand    map[string]float64
 		Stock     Stock
 		Gels      map[string]cure.Gel
+		Keeps     []string
 		Weigh     bool
 		Schedule  *laying.Schedule `json:",omitempty"`
-	}{Job: in.Job, Catalogue: in.Catalogue, TempC: in.TempC, InHand: in.InHand, Stock: in.Stock, Gels: in.Gels, Weigh: in.Weigh,
-		Schedule: in.Schedule}
+	}{Job: in.Job, Catalogue: in.Catalogue, TempC: in.TempC, InHand: in.InHand, Stock: in.Stock, Gels: in.Gels, Keeps: in.Keeps,
+		Weigh: in.Weigh, Schedule: in.Schedule}
 	for k, cost := range in.Prices {
 		canonical.Prices = append(canonical.Prices, price{k.Material, k.Quantity, cost})
 	}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -8,12 +9,10 @@ import (
 	"gelwright/check/country"
 	"gelwright/check/exposure"
 	"gelwright/checking"
-	"gelwright/cure"
 	"gelwright/framing"
 	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/method"
-	"gelwright/mixing"
 	"gelwright/quantity/takeoff"
 	"gelwright/roof"
 	"gelwright/runoff"
@@ -32,6 +31,7 @@ const (
 	stepTakeOff   = "take-off"
 	stepWetWork   = "wet work"
 	stepDays      = "the day"
+	stepPick      = "resin and catalyst"
 	stepBuckets   = "buckets"
 	stepHardening = "hardening"
 	stepDoses     = "doses"
@@ -57,9 +57,10 @@ type survey struct {
 	run      steps.Runner
 	set      country.Set
 	coat     material.Resin
-	liquids  [2]laying.Liquid // laminating resin and top coat
+	liquids  [2]laying.Liquid // laminating resin and top coat, as picked
 	resin    material.Resin
-	catalyst material.Catalyst
+	catalyst material.Catalyst // of the laminate
+	picks    check.Notes
 	several  bool
 	// schedule is the days and hours that were settled, or the day like which all are.
 	schedule laying.Schedule
@@ -71,48 +72,55 @@ func surveyOf(in Input) (survey, error) {
 	if t := in.TempC; t != nil {
 		s.job.Day.AirC, s.job.Day.DeckC, s.job.Day.ResinC, s.job.Day.Hours = *t, *t, *t, nil
 	}
-	s.schedule = laying.DayLike(s.job.Date, s.job.Day)
+	s.schedule = laying.DayLike(s.job.Date, s.job.Day, s.silent("day.resin_c"))
 	if in.Schedule != nil {
 		s.schedule = *in.Schedule
 	}
 	spec := s.job.Spec
-	var err error
-	if s.resin, err = in.Catalogue.Resin(spec.Resin); err != nil {
-		return s, fmt.Errorf("spec.resin: %w", err)
-	}
-	if s.coat, err = in.Catalogue.Resin(spec.CoatResin); err != nil {
-		return s, fmt.Errorf("spec.coat_resin: %w", err)
-	}
-	if s.catalyst, err = in.Catalogue.Catalyst(spec.Catalyst); err != nil {
-		return s, fmt.Errorf("spec.catalyst: %w", err)
-	}
-	if s.liquids[0], err = s.liquid(s.resin); err != nil {
-		return s, fmt.Errorf("spec.resin: %w", err)
-	}
-	if s.liquids[1], err = s.liquid(s.coat); err != nil {
-		return s, fmt.Errorf("spec.coat_resin: %w", err)
+	for _, named := range []struct {
+		field, key string
+		look       func(string) error
+	}{
+		{"spec.resin", spec.Resin, func(key string) (err error) { s.resin, err = in.Catalogue.Resin(key); return }},
+		{"spec.coat_resin", spec.CoatResin, func(key string) (err error) { s.coat, err = in.Catalogue.Resin(key); return }},
+		{"spec.catalyst", spec.Catalyst, func(key string) (err error) { s.catalyst, err = in.Catalogue.Catalyst(key); return }},
+		{"spec.coat_catalyst", s.coatCatalyst(), func(key string) error { _, err := in.Catalogue.Catalyst(key); return err }},
+	} {
+		if err := named.look(named.key); err != nil {
+			return s, fmt.Errorf("%s: %w", named.field, err)
+		}
 	}
 	s.set, _ = country.For(s.job.Site.Country)
 	return s, nil
 }
 
-// Law is the gel law of a resin on this job, the one that every dose and every hardening
-// follows: what the firm has learned of it, else its data sheet's, with the day's test cup.
-func (in *Input) Law(r material.Resin) (cure.Gel, error) {
-	law, learned := in.Gels[r.Key]
-	if !learned {
-		var err error
-		if law, err = cure.NewGel(r); err != nil {
-			return law, err
-		}
+// Law is the gel law of a resin on this job with one catalyst, the one that every dose and every
+// hardening follows: what the firm has learned of it, else its data sheet's, with that catalyst
+// and the day's test cup, which was timed with what the plan had picked.
+func (in *Input) Law(r material.Resin, c material.Catalyst) (cure.Gel, error) {
+	law, err := in.lawOf(r)
+	if err != nil {
+		return law, err
 	}
+	if law, err = law.With(r, c); err != nil {
+		return law, err
+	}
+	return in.cupped(r.Coat, law)
+}
+
+// lawOf is the law of a resin with the catalyst of its sheet.
+func (in *Input) lawOf(r material.Resin) (cure.Gel, error) {
+	if law, learned := in.Gels[r.Key]; learned {
+		return law, nil
+	}
+	return cure.NewGel(r)
+}
+
+// cupped is a law with the day's test cup, where there is one of the laminate or of the coat.
+func (in *Input) cupped(coat bool, law cure.Gel) (cure.Gel, error) {
 	cup, where := in.Job.Day.Cup, "day.cup"
-	switch r.Key {
-	case in.Job.Spec.Resin:
-	case in.Job.Spec.CoatResin:
+	if coat {
 		cup, where = in.Job.Day.CoatCup, "day.coat_cup"
-	default:
-		return law, nil // nobody timed it
 	}
 	if !cup.Given() {
 		return law, nil
@@ -124,16 +132,14 @@ func (in *Input) Law(r material.Resin) (cure.Gel, error) {
 	return law, nil
 }
 
-// liquid joins a resin to its gel law.
-func (s *survey) liquid(r material.Resin) (laying.Liquid, error) {
-	law, err := s.in.Law(r)
-	if err != nil {
-		return laying.Liquid{}, err
-	}
-	return laying.Liquid{Key: r.Key, Resin: mixing.Resin{Name: r.Name, Law: law, DensityKGPerL: r.DensityKGPerL,
-		CatalystGPerML: s.catalyst.DensityGPerML, Waxed: r.Coat, DensityFrom: r.Sheet("density_kg_per_l"),
-		CatalystFrom: s.catalyst.Density()}}, nil
+// silent reports whether the roof file does not give a field of the day.
+func (s *survey) silent(field string) bool {
+	_, silent := s.job.Origin("day.").Silent(field)
+	return silent
 }
+
+// coatCatalyst is the top coat's catalyst; a job made without one takes the laminate's.
+func (s *survey) coatCatalyst() string { return cmp.Or(s.job.Spec.CoatCatalyst, s.job.Spec.Catalyst) }
 
 // deckMade is a deck as far as it is worked out.
 type deckMade struct {
@@ -240,7 +246,16 @@ func (s *survey) boards(ctx context.Context, made *roofMade) error {
 // wetWork parts the wet work into passes and cells, and these by the day into buckets.
 func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 	job := &s.job
+	days := laying.DaysInput{Date: job.Date, Day: job.Day, Start: job.Crew.Start, End: job.Crew.End,
+		Site: weather.Site{LatDeg: job.Site.LatDeg, LonDeg: job.Site.LonDeg, ElevM: job.Site.AltitudeM}}
+	days.ResinSilent, days.DeckSilent = s.silent("day.resin_c"), s.silent("day.deck_c") && s.in.TempC == nil
 	var err error
+	if made.days, err = steps.Run(ctx, s.run, stepDays, days, laying.MakeDays); err != nil {
+		return err
+	}
+	if err = s.pick(ctx, made); err != nil {
+		return err
+	}
 	for i := range made.decks {
 		m := &made.decks[i]
 		if m.laminate, err = steps.Run(ctx, s.run, stepLaminate,
@@ -254,11 +269,6 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 		if m.wetWork, err = steps.Run(ctx, s.run, stepWetWork, in, laying.MakeWetWork); err != nil {
 			return err
 		}
-	}
-	days := laying.DaysInput{Date: job.Date, Site: weather.Site{LatDeg: job.Site.LatDeg, LonDeg: job.Site.LonDeg, ElevM: job.Site.AltitudeM},
-		Day: job.Day, Start: job.Crew.Start, End: job.Crew.End}
-	if made.days, err = steps.Run(ctx, s.run, stepDays, days, laying.MakeDays); err != nil {
-		return err
 	}
 	ground := s.ground()
 	in := laying.BucketsInput{Crew: job.Crew, Day: made.days.Value.Work, Schedule: s.schedule, Ground: ground,
@@ -287,7 +297,7 @@ func (s *survey) wetWork(ctx context.Context, made *roofMade) error {
 		}
 	}
 	made.doseCard, err = steps.Run(ctx, s.run, stepDoseCard,
-		laying.DoseCardInput{Resin: s.liquids[0].Resin, Coat: s.liquids[1].Resin, Catalyst: s.catalyst,
+		laying.DoseCardInput{Resin: s.liquids[0], Coat: s.liquids[1], Catalyst: s.catalyst,
 			MarginMin: job.Crew.MarginMin}, laying.MakeDoseCard)
 	return err
 }
@@ -323,9 +333,10 @@ func (s *survey) quantities(ctx context.Context, made *roofMade) error {
 	_, guessed := job.Origin("day.").Silent("day.air_c")
 	warm := (s.in.TempC != nil || !guessed) && job.Day.DeckC >= 15
 	made.order, err = steps.Run(ctx, s.run, stepOrder,
-		takeoff.OrderInput{TakeOff: made.takeOff, Buckets: made.buckets, Resin: s.resin.Key, Coat: s.coat.Key, Catalyst: s.catalyst.Key,
-			People: job.Crew.People, Warm: warm, Waste: job.Spec.WastePct, Origin: job.Origin("spec.waste_pct.", "crew."), Prices: s.in.Prices,
-			InHand: s.in.InHand, Offcuts: s.in.Stock.Offcuts, Mats: s.in.Catalogue.Mats}, takeoff.MakeOrder)
+		takeoff.OrderInput{TakeOff: made.takeOff, Buckets: made.buckets, Resin: s.resin.Key, Coat: s.coat.Key,
+			Catalyst: s.liquids[0].Catalyst, CoatCatalyst: s.liquids[1].Catalyst, People: job.Crew.People, Warm: warm,
+			Waste: job.Spec.WastePct, Origin: job.Origin("spec.waste_pct.", "crew."), Prices: s.in.Prices, InHand: s.in.InHand,
+			Offcuts: s.in.Stock.Offcuts, Mats: s.in.Catalogue.Mats}, takeoff.MakeOrder)
 	return err
 }
 

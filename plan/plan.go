@@ -43,6 +43,9 @@ type Input struct {
 	// Schedule is the days and hours that a forecast settled, made for this job; nil takes every
 	// day to be like the one that the roof file describes.
 	Schedule *laying.Schedule
+	// Keeps are the keys of the resins and catalysts that the firm keeps, among which the plan
+	// picks what the roof file does not name; none is all of the catalogue.
+	Keeps []string
 	// Weigh asks for the doses of the largest buckets to be weighed for their drawing, which
 	// takes as long as all the rest of a small roof.
 	Weigh bool

@@ -164,7 +164,7 @@ func balance(p *plan.Plan) []string {
 			near(fmt.Sprintf("kilograms of mix %d", m.Number), kg, m.ResinKG, 1e-6)
 			// Per cent by mass and by jug are two things and both must hold.
 			near(fmt.Sprintf("catalyst of mix %d by mass", m.Number), m.CatalystG, m.ResinKG*10*m.DosePct, 1e-9)
-			near(fmt.Sprintf("catalyst of mix %d by jug", m.Number), m.CatalystML, m.ResinL*10*m.DoseVolPct, 1e-9)
+			near(fmt.Sprintf("catalyst of mix %d by jug", m.Number), m.CatalystML, m.ResinL*m.DoseMLPerL, 1e-9)
 		}
 		near("kilograms of "+name, mixed, x.KG, 1e-6)
 		if x.Kind != "details" {

@@ -172,7 +172,7 @@ func TestWarmerDeckNeverGelsLater(t *testing.T) {
 			rt.Errorf("%s at %v %%: %v min at %v °C, %v min at %v °C", r.Name, pct, a.LikelyMin, cold, b.LikelyMin, warm)
 		}
 	})
-	job := example(t, "r01-garage.yaml")
+	job := named(example(t, "r01-garage.yaml"))
 	lastPct, lastGel, worked := math.Inf(1), math.Inf(1), 0
 	for temp := 4.0; temp <= 36; temp += 2 {
 		p, err := plan.Make(t.Context(), plan.Input{Job: job, Catalogue: material.Generic(), TempC: &temp})

@@ -277,7 +277,7 @@ func TestLastingInWords(t *testing.T) {
 
 // The weighing keeps its promises: laid falls and ready rises with the dose, and the
 // rule's dose and the weighed one lie within the resin's limits. On a mild day a dose
-// does both; on the frosty winter roof none does, and a measure is named.
+// does both; on the frosty winter roof none does, and measures are weighed.
 func TestDosesOfThePlanAreWeighed(t *testing.T) {
 	for _, c := range []struct {
 		p     *plan.Plan
@@ -297,8 +297,8 @@ func TestDosesOfThePlanAreWeighed(t *testing.T) {
 				t.Errorf("%+v after %+v", o, before)
 			}
 		}
-		if !c.meets && (len(a.Measures) == 0 || !a.Measures[0].Works) {
-			t.Errorf("no measure helps: %+v", a.Measures)
+		if !c.meets && len(a.Measures) == 0 {
+			t.Error("no measure is weighed")
 		}
 	}
 }

@@ -30,9 +30,24 @@ type Work struct {
 	Warm bool
 	// From knows whether somebody has written how many people work.
 	From working.Giver
+	// Catalysts are those the buckets take; none is the generic one in all of them.
+	Catalysts []CatalystUse
+}
+
+// CatalystUse is one catalyst by its key, what the buckets take of it, and the resin and top
+// coat that are mixed with it, kg.
+type CatalystUse struct {
+	Key                 string
+	KG, ResinKG, CoatKG float64
 }
 
 func (w Work) check() error {
+	for _, c := range w.Catalysts {
+		if c.Key == "" || !(c.KG >= 0 && c.ResinKG >= 0 && c.CoatKG >= 0) || math.IsInf(c.KG+c.ResinKG+c.CoatKG, 0) {
+			return fmt.Errorf("quantity: catalyst %q: %g kg for %g kg of resin and %g kg of top coat: give its key, and 0 or more", c.Key, c.KG,
+				c.ResinKG, c.CoatKG)
+		}
+	}
 	for _, v := range []float64{w.LaminateM2, w.TopCoatM2, w.ResinKG, w.TopCoatKG, w.CatalystKG} {
 		if !(v >= 0) || math.IsInf(v, 0) {
 			return fmt.Errorf("quantity: %g of area or mass: give 0 or more", v)
@@ -73,7 +88,13 @@ func Consumables(w Work) ([]RuleUse, error) {
 		rule("tool.topcoat-sleeve", "piece", "top coat sleeves", coatSleeves, C, coat),
 		rule("tool.brush", "piece", "brushes", brushUse, A, brush),
 		rule("protection.gloves", "pair", "gloves", gloveUse, gloves, n, d),
-		catalystReserve(w),
+	}
+	catalysts := w.Catalysts
+	if len(catalysts) == 0 {
+		catalysts = []CatalystUse{{"catalyst.mekp", w.CatalystKG, w.ResinKG, w.TopCoatKG}}
+	}
+	for _, c := range catalysts {
+		uses = append(uses, catalystReserve(w, c))
 	}
 	return append(uses, kit(w, n, d)...), nil
 }
@@ -110,17 +131,17 @@ const smallBottleKG = 0.1
 
 // catalystReserve is what is bought beyond the buckets' own: enough for 3 % where the day
 // is cold, not known, or has no bucket yet; on a warm day a fifth or one small bottle.
-func catalystReserve(w Work) RuleUse {
-	used := working.Measured("k", "catalyst in the buckets", w.CatalystKG, "kg", bucketsOfPlan)
+func catalystReserve(w Work, c CatalystUse) RuleUse {
+	used := working.Measured("k", "catalyst in the buckets", c.KG, "kg", bucketsOfPlan)
 	if w.Warm && w.Mixes > 0 {
 		bottle := working.Constant("b", "one small bottle", smallBottleKG, "kg", habit("one small bottle or a fifth in reserve"))
-		return rule("catalyst.mekp", "kg", "catalyst reserve on a day of 15 °C or more", warmReserve, bottle, used)
+		return rule(c.Key, "kg", "catalyst reserve on a day of 15 °C or more", warmReserve, bottle, used)
 	}
 	m := mixedKG.Figure("resin and top coat mixed", "kg", derived,
-		working.Measured("mr", "resin mixed", w.ResinKG, "kg", bucketsOfPlan),
-		working.Measured("mc", "top coat mixed", w.TopCoatKG, "kg", bucketsOfPlan))
+		working.Measured("mr", "resin mixed", c.ResinKG, "kg", bucketsOfPlan),
+		working.Measured("mc", "top coat mixed", c.CoatKG, "kg", bucketsOfPlan))
 	pct := working.Constant("c", "catalyst bought for", 3, "%", habit("2 % nominal, buy for 3 %"))
-	return rule("catalyst.mekp", "kg", "catalyst reserve for a cold day", coldReserve, m, pct, used)
+	return rule(c.Key, "kg", "catalyst reserve for a cold day", coldReserve, m, pct, used)
 }
 
 // kit is the tools and protection without which nobody starts.

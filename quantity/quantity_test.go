@@ -298,7 +298,7 @@ func TestCatalystReserveByTheDay(t *testing.T) {
 		used, want float64
 	}{{false, 9, 0.8, 0.4}, {true, 9, 0.8, 0.16}, {true, 9, 0.3, 0.1}, {true, 0, 0.8, 0.4}} {
 		w := Work{ResinKG: 30, TopCoatKG: 10, CatalystKG: c.used, Mixes: c.mixes, People: 2, Days: 1, Warm: c.warm}
-		if got := catalystReserve(w).Figure.Value; math.Abs(got-c.want) > 1e-9 {
+		if got := catalystReserve(w, CatalystUse{"catalyst.mekp", c.used, 30, 10}).Figure.Value; math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%+v: %g kg in reserve, want %g", c, got, c.want)
 		}
 	}

@@ -209,9 +209,11 @@ func (d *defaulter) spec() {
 	d.number("spec.bandage_mm", &s.BandageMM, 75, practice)
 	d.number("spec.corner_bandage_mm", &s.CornerStripMM, 150, practice)
 	d.whole("spec.upstand_layers", &s.UpstandLayers, 1, practice)
-	d.text("spec.resin", &s.Resin, "resin.all-season", "the catalogue's laminating resin")
-	d.text("spec.coat_resin", &s.CoatResin, "topcoat.waxed", "the catalogue's top coat")
-	d.text("spec.catalyst", &s.Catalyst, "catalyst.mekp", "the catalogue's catalyst")
+	const usual = ", unless the plan picks another for the temperatures of the day"
+	d.text("spec.resin", &s.Resin, "resin.all-season", "the catalogue's laminating resin"+usual)
+	d.text("spec.coat_resin", &s.CoatResin, "topcoat.waxed", "the catalogue's top coat"+usual)
+	d.text("spec.catalyst", &s.Catalyst, "catalyst.mekp", "the catalogue's catalyst"+usual)
+	d.text("spec.coat_catalyst", &s.CoatCatalyst, "catalyst.mekp", "the catalogue's catalyst"+usual)
 	d.board(traffic)
 	d.buildUp()
 	w := &s.WastePct

@@ -82,3 +82,17 @@ func (o Origin) Source(field string) working.Source {
 func (o Origin) Given(symbol, name string, v float64, unit, field string) *working.Figure {
 	return working.Constant(symbol, name, v, unit, o.Source(field))
 }
+
+// Pick puts what was picked in the place of a default, with the reason; a value that the file
+// gives stays. The list of defaults given is not changed.
+func (j *Job) Pick(field string, at *string, value, why string) {
+	for i, d := range j.Defaults {
+		if d.Field != field || d.Value == value {
+			continue
+		}
+		*at = value
+		j.Defaults = slices.Clone(j.Defaults)
+		j.Defaults[i].Value, j.Defaults[i].Why = value, "picked by the plan: "+why
+		return
+	}
+}

@@ -31,10 +31,12 @@ type Spec struct {
 	// "yes" or "no" when somebody has looked whether every bay is open at both ends.
 	VoidMM     float64 `json:"void_mm,omitempty"`
 	VoidVented string  `json:"void_vented,omitempty"`
-	// Resin and CoatResin name entries of the material catalogue.
-	Resin     string `json:"resin"`
-	CoatResin string `json:"coat_resin"`
-	Catalyst  string `json:"catalyst"`
+	// Resin and CoatResin name entries of the material catalogue, as do the catalyst of the
+	// laminate and that of the top coat.
+	Resin        string `json:"resin"`
+	CoatResin    string `json:"coat_resin"`
+	Catalyst     string `json:"catalyst"`
+	CoatCatalyst string `json:"coat_catalyst"`
 
 	WastePct Waste `json:"waste_pct"`
 	SetOut   Pins  `json:"set_out"`

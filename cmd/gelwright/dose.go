@@ -12,6 +12,7 @@ type doseFlags struct {
 	ask           desk.DoseAsk
 	tempC, kg     float64
 	litres, left  float64
+	resinC        float64
 	resin         string
 	json, explain bool
 }
@@ -21,10 +22,10 @@ func doseCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "dose --temp °C (--litres L | --kg KG) --minutes MIN",
 		Short: "How much catalyst for this bucket, or why not",
-		Long: `The quick answer for the man with the jug: the temperature of resin and deck (the lower
-of the two), how much resin, and how many minutes it takes to lay. Answers in millilitres
-and grams of catalyst with the range of the gel time, or says why no dose works and what
-would help.
+		Long: `The quick answer for the man with the jug: the temperature of the deck, and of the resin in its pail
+where that is another, how much resin, and how many minutes it takes to lay. The warmer of the
+two rules the working time, so that neither overstates it. Answers in millilitres and grams of
+catalyst with the range of the gel time, or says why no dose works and what would help.
 
 A test cup timed today outranks the data sheet: --cup "22 min at 18 C, 2 %" says that it
 gelled in 22 minutes at 18 °C with 2 % by mass. --gel takes a law learned from the firm's own gels.
@@ -61,7 +62,9 @@ when no dose does both. --left 2 says how hot 2 kg left in the bucket get.`,
 
 func (f *doseFlags) add(cmd *cobra.Command) {
 	g := cmd.Flags()
-	addAmount(g, &f.tempC, "temp", 0, degrees, "temperature of resin and deck, °C")
+	addAmount(g, &f.tempC, "temp", 0, degrees, "temperature of the deck, °C")
+	addAmount(g, &f.resinC, "resin-temp", 0, degrees, "temperature of the resin in its pail, °C (as the deck)")
+	g.StringVar(&f.ask.Catalyst, "catalyst", "", "catalyst of the catalogue: catalyst.mekp, .slow, .fast")
 	addAmount(g, &f.litres, "litres", 0, litres, "litres of resin")
 	addAmount(g, &f.kg, "kg", 0, kilos, "kilograms of resin")
 	addAmount(g, &f.ask.NeedMin, "minutes", 0, minutes, "minutes it takes to lay")
@@ -86,6 +89,7 @@ func (f *doseFlags) read(cmd *cobra.Command) error {
 	a := &f.ask
 	a.TempC, a.KG, a.Litres, a.LeftKG = given(cmd, "temp", &f.tempC), given(cmd, "kg", &f.kg), given(cmd, "litres", &f.litres),
 		given(cmd, "left", &f.left)
+	a.ResinC = given(cmd, "resin-temp", &f.resinC)
 	if cmd.Flags().Changed("resin") {
 		a.Resin = f.resin
 	}

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"fmt"
 	"io"
 
+	"gelwright/cure"
 	"gelwright/desk"
 	"gelwright/working"
 )
@@ -26,8 +28,8 @@ func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 		return p.err
 	}
 	p.line("%.0f ml of catalyst (%.0f g) into %.2f l (%.2f kg) of %s", a.CatalystML, a.CatalystG, a.ResinL, a.ResinKG, a.Resin)
-	p.line("%.2f %% by mass, %.2f %% by volume; gels in %.0f–%.0f min, likely %.0f, at %g °C", a.PctByMass, a.PctByVolume, a.GelLowMin,
-		a.GelHighMin, a.GelLikelyMin, f.tempC)
+	p.line("%s; gels in %.0f–%.0f min, likely %.0f, %s", cure.DoseWords(a.PctByMass, a.MLPerLitre), a.GelLowMin, a.GelHighMin,
+		a.GelLikelyMin, f.temps())
 	if r := a.Ready; r != nil {
 		p.line("Worked %s: laid before it gels in %s of 100 cases; %s within %g min in %s of 100.", r.Chosen.Technique,
 			working.Chance(r.Chosen.Laid), r.Milestone, r.ByMin, working.Chance(r.Chosen.Ready))
@@ -55,4 +57,12 @@ func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 	// One tree, so that what several figures share is unfolded once.
 	return working.Unfold(w, working.Choice("this mix", "as answered above",
 		working.Source{Title: "figures of this answer", Standing: working.Derived}, a.Figures...))
+}
+
+// temps says how warm resin and deck are.
+func (f *doseFlags) temps() string {
+	if r := f.ask.ResinC; r != nil && *r != f.tempC {
+		return fmt.Sprintf("with the resin at %g °C and the deck at %g °C, by the warmer", *r, f.tempC)
+	}
+	return fmt.Sprintf("at %g °C", f.tempC)
 }

@@ -95,7 +95,7 @@ func FilmOf(ctx context.Context, name string, r Resin, resinKGPerM2, glassKGPerM
 // of the nearer end.
 func dose(g cure.Gel, tempC float64) float64 {
 	at := math.Max(g.MinC, math.Min(g.MaxC, tempC))
-	a, err := cure.AdviseDose(g, at, at, 12, cure.Aim{})
+	a, err := cure.AdviseDose(g, cure.At(at), 12, cure.Aim{})
 	switch {
 	case err == nil:
 		return a.Pct

@@ -113,15 +113,20 @@ type wetGoods struct {
 func wetGoodsOf(in *plan.Input, j *roof.Job) (wetGoods, error) {
 	var out wetGoods
 	for _, g := range []struct {
-		field, key string
-		is         *material.Resin
-		law        *Resin
-	}{{"spec.resin", j.Spec.Resin, &out.resin, &out.mat}, {"spec.coat_resin", j.Spec.CoatResin, &out.coat, &out.top}} {
+		field, key, catalyst string
+		is                   *material.Resin
+		law                  *Resin
+	}{{"spec.resin", j.Spec.Resin, j.Spec.Catalyst, &out.resin, &out.mat},
+		{"spec.coat_resin", j.Spec.CoatResin, j.Spec.CoatCatalyst, &out.coat, &out.top}} {
 		var err error
 		if *g.is, err = in.Catalogue.Resin(g.key); err != nil {
 			return out, fmt.Errorf("%s: %w", g.field, err)
 		}
-		if g.law.Law, err = in.Law(*g.is); err != nil {
+		catalyst, err := in.Catalogue.Catalyst(g.catalyst)
+		if err != nil {
+			return out, fmt.Errorf("%s: %w", g.field, err)
+		}
+		if g.law.Law, err = in.Law(*g.is, catalyst); err != nil {
 			return out, fmt.Errorf("%s: %w", g.field, err)
 		}
 		g.law.Coat = g.is.Coat

@@ -139,16 +139,16 @@ func Make(_ context.Context, in Input) (TakeOff, error) {
 type OrderInput struct {
 	TakeOff steps.Made[TakeOff]
 	Buckets steps.Made[laying.Buckets]
-	// Keys of the catalogue.
-	Resin, Coat, Catalyst string
-	People                int
-	Warm                  bool // the day is known to be 15 °C or more
-	Waste                 roof.Waste
-	Origin                roof.Origin // of spec.waste_pct and crew
-	Prices                quantity.Prices
-	InHand                map[string]float64
-	Offcuts               []Offcut
-	Mats                  []material.Mat
+	// Keys of the catalogue; Catalyst goes into the resin and CoatCatalyst into the top coat.
+	Resin, Coat, Catalyst, CoatCatalyst string
+	People                              int
+	Warm                                bool // the day is known to be 15 °C or more
+	Waste                               roof.Waste
+	Origin                              roof.Origin // of spec.waste_pct and crew
+	Prices                              quantity.Prices
+	InHand                              map[string]float64
+	Offcuts                             []Offcut
+	Mats                                []material.Mat
 }
 
 // Ordered is the order with its figures.
@@ -172,6 +172,7 @@ func MakeOrder(_ context.Context, in OrderInput) (Ordered, error) {
 			work.TopCoatM2 += p.AreaM2
 		}
 	}
+	work.Catalysts = in.catalysts()
 	rules, err := quantity.Consumables(work)
 	if err != nil {
 		return out, err
@@ -211,24 +212,47 @@ func (in *OrderInput) mixed() []quantity.PieceUse {
 		}
 	}
 	for _, p := range in.Buckets.Value.Passes {
-		key := in.Resin
+		key, catalyst := in.Resin, in.Catalyst
 		if p.Kind == "top coat" {
-			key = in.Coat
+			key, catalyst = in.Coat, in.CoatCatalyst
 		}
 		if p.Plan != nil {
 			for _, x := range p.Plan.Mixes {
 				n := fmt.Sprintf("mix %d", x.Number)
 				use(n, key, x.ResinKG)
-				use(n, in.Catalyst, x.CatalystG/1000)
+				use(n, catalyst, x.CatalystG/1000)
 			}
 			continue
 		}
 		for _, c := range p.Cells {
 			use(c.Name, key, c.ResinKG)
-			use(c.Name, in.Catalyst, c.ResinKG*0.02)
+			use(c.Name, catalyst, c.ResinKG*0.02)
 		}
 	}
 	return out
+}
+
+// catalysts is what the buckets take of each catalyst.
+func (in *OrderInput) catalysts() []quantity.CatalystUse {
+	wet := &in.Buckets.Value
+	resin, coat := quantity.CatalystUse{Key: in.Catalyst, ResinKG: wet.ResinKG}, quantity.CatalystUse{Key: in.CoatCatalyst, CoatKG: wet.CoatKG}
+	for _, p := range wet.Passes {
+		to := &resin
+		if p.Kind == "top coat" {
+			to = &coat
+		}
+		if p.Plan == nil {
+			continue
+		}
+		for _, x := range p.Plan.Mixes {
+			to.KG += x.CatalystG / 1000
+		}
+	}
+	if resin.Key != coat.Key {
+		return []quantity.CatalystUse{resin, coat}
+	}
+	resin.KG, resin.CoatKG = resin.KG+coat.KG, coat.CoatKG
+	return []quantity.CatalystUse{resin}
 }
 
 // allowance is an allowance for waste with its standing: given only where the file gives it.
