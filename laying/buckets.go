@@ -164,10 +164,9 @@ func (w *bucketer) deck(d *WetWork) error {
 // pass plans one pass, from when the crew is free and the ground bears it unless from says when.
 func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from *begin) error {
 	in.Crew, in.Day, in.FirstNumber, in.Rates = w.crew, w.in.Day, w.next, w.resinRates
+	in.ShownDay = w.wet.shown[pass.coat()]
 	if pass.Kind == "top coat" {
 		in.Rates = w.coatRates
-	}
-	if pass.Kind == "top coat" {
 		in.Crew.LayM2PerManHour = coatM2PerManHour
 	}
 	if in.Sessions = w.in.Schedule.sessions(pass.Key()); len(in.Sessions) > 0 {

@@ -24,6 +24,9 @@ type chain struct {
 	// anything was laid at all.
 	prev *Pass
 	any  bool
+	// shown is the last day on which laminating resin, and top coat, was mixed: its first mix
+	// has shown the pace of that day.
+	shown [2]int
 }
 
 // moment is a day counted through the job, from 1, and a minute of it.
@@ -166,4 +169,5 @@ func (c *chain) done(x *Pass) {
 	c.prev, c.any = x, true
 	last := x.Plan.Mixes[len(x.Plan.Mixes)-1]
 	c.at = moment{last.Day, x.Plan.EndMin}
+	c.shown[x.coat()] = last.Day
 }

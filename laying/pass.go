@@ -40,3 +40,11 @@ func DaysOf(passes []Pass) int {
 	}
 	return max(1, len(days))
 }
+
+// coat is 1 for a pass of top coat, 0 for one of laminating resin.
+func (x *Pass) coat() int {
+	if x.Kind == "top coat" {
+		return 1
+	}
+	return 0
+}

@@ -34,6 +34,8 @@ type Input struct {
 	// minute of it before which nobody is free to begin; 0 for the start of the day.
 	FirstDay int
 	BeginMin float64
+	// ShownDay is the day on which a mix of the same resin has shown its pace already; 0 for none.
+	ShownDay int
 	// Sessions, where given, say on which days and from when it is laid, each with its own
 	// temperatures, in place of FirstDay and BeginMin.
 	Sessions []Session
@@ -286,9 +288,14 @@ func (b size) limit(kg, m2 float64) (float64, string) {
 	return b.kg, b.by
 }
 
+// firstMixL is the largest mix before the first of the day has shown its pace, litres (common
+// practice, no source).
+const firstMixL = 2
+
 // bound returns the largest bucket for a dose: what is laid at the live pace before
-// the earliest likely gel less the margin, what experience and arms allow, 3 kg in
-// the heat, and of a top coat no more than is rolled out while its edge is wet.
+// the earliest likely gel less the margin, what experience and arms allow, 2 litres for the
+// first of a day, 3 kg in the heat, and of a top coat no more than is rolled out while its edge
+// is wet.
 func (p *pour) bound(d Dose) size {
 	c := p.in.Crew
 	b := size{kg: c.CapKG, m2: (d.Gel.LowMin - c.MarginMin) * c.liveM2PerMin(), by: "experience", areaBy: "pot life and pace"}
@@ -306,6 +313,9 @@ func (p *pour) bound(d Dose) size {
 		}
 	}
 	lower(c.MaxBucketKG, "what is carried")
+	if k := len(p.mixes); p.in.ShownDay != p.day && (k == 0 || p.mixes[k-1].Day != p.day) {
+		lower(firstMixL*p.in.Resin.DensityKGPerL, "the first mix of the day, which shows its pace")
+	}
 	if d.At.Warmest() > hotC {
 		lower(hotCapKG, "heat: small buckets above 25 °C")
 	}

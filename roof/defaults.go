@@ -198,7 +198,7 @@ func (d *defaulter) spec() {
 		"what boards drink beside the laminate, so that one 450 g mat takes 1.5 kg/m² in all and one 600 g mat 2.0; "+practice)
 	d.whole("spec.top_coat.coats", &s.TopCoat.Coats, 1, practice)
 	d.text("spec.top_coat.colour", &s.TopCoat.Colour, "mid grey", practice)
-	d.number("spec.top_coat.kg_per_m2", &s.TopCoat.KGPerM2, 0.5, "0.5 to 0.6 kg/m² is usual; "+practice)
+	d.number("spec.top_coat.kg_per_m2", &s.TopCoat.KGPerM2, 0.6, "half a litre to the square metre; "+practice)
 	if d.antiSlip() {
 		d.number("spec.aggregate_kg_per_m2", &s.AggregateKGPerM2, 1, "middle of 0.5 to 1.5 kg/m² broadcast; "+practice)
 		d.text("spec.aggregate_grade", &s.AggregateGrade, "0.7-1.2 mm", practice)
