@@ -112,7 +112,7 @@ type WayOutInput struct{ Buckets steps.Made[laying.Buckets] }
 func MakeWayOutChecks(_ context.Context, in WayOutInput) (check.Notes, error) {
 	var out check.Notes
 	for _, x := range in.Buckets.Value.Passes {
-		if x.Plan == nil || x.Kind == "details" {
+		if x.Plan == nil || x.Pieces() {
 			continue
 		}
 		for _, r := range x.Plan.Checks("deck " + x.Deck) {

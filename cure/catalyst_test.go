@@ -150,7 +150,7 @@ func TestTwoTemperatures(t *testing.T) {
 	want := 2.5 + (1-2/cool.LikelyMin-0.5/between.LikelyMin)*warm.LikelyMin
 	near(t, "on the deck", m.Deck.LikelyMin, want, 0.05)
 	// A deck colder than the pail must still not be starved: the least dose is the deck's.
-	a, err := AdviseDose(g, Temps{ResinC: 20, DeckC: 8}, 8, Aim{})
+	a, err := AdviseDose(g, Temps{ResinC: 20, DeckC: 8}, 5, Aim{})
 	if err != nil || a.Pct < g.leastAt(8) {
 		t.Errorf("on a deck of 8 °C %.2f %%, least %.2f: %v", a.Pct, g.leastAt(8), err)
 	}

@@ -143,7 +143,7 @@ func TestTheShareNamedIsOfTheMinutesLeft(t *testing.T) {
 	g, _ := sheetGel(t, "resin.all-season")
 	ln, half := g.predict(30, g.MinPct)
 	low := math.Exp(ln - half)
-	_, err := AdviseDose(g, 30, 30, 20, Aim{})
+	_, err := AdviseDose(g, At(30), 20, Aim{})
 	want := fmt.Sprintf("what is laid in %.0f min, %.0f %% of this one", math.Floor(low), math.Floor(100*low/20))
 	var no *Refusal
 	if !errors.As(err, &no) || !strings.Contains(no.Remedies[0].Text, want) {

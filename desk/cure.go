@@ -34,7 +34,7 @@ func Hardens(ctx context.Context, g Given) (*Hardening, error) {
 	}
 	a := &Hardening{Passes: p.Wet, Plan: p}
 	for _, x := range p.Passes {
-		if x.Refusal == "" || x.Kind == "details" {
+		if x.Refusal == "" || x.Pieces() {
 			continue
 		}
 		r := WetRefusal{Deck: x.Deck, Kind: x.Kind, Layer: x.Layer, Why: x.Refusal}

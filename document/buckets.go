@@ -17,6 +17,8 @@ func passName(x plan.Pass) string {
 	switch x.Kind {
 	case "mat":
 		return fmt.Sprintf("mat layer %d", x.Layer)
+	case plan.CuttingIn:
+		return "cutting in"
 	case "top coat":
 		if x.Layer > 1 {
 			return fmt.Sprintf("top coat %d", x.Layer)
@@ -336,7 +338,7 @@ func (d *pack) coversWords(x plan.Pass, m mixing.Mix) string {
 		}
 	}
 	text := ""
-	if part = once(part); x.Kind == "details" {
+	if part = once(part); x.Pieces() {
 		text = joinNonEmpty(";\n", append(d.detailWords(x, whole, ""), d.detailWords(x, part, "part of ")...)...)
 	} else if text = runs(whole); len(part) > 0 {
 		text = joinNonEmpty(", ", text, "part of "+runs(part))
@@ -366,7 +368,8 @@ func (d *pack) detailWords(x plan.Pass, strips []string, before string) []string
 			continue
 		}
 		for _, piece := range d.p.Decks[i].SetOut.Pieces {
-			if piece.Kind == settingout.Bandage || piece.Kind == settingout.Patch || piece.Upright {
+			cutIn := x.Kind == plan.CuttingIn && piece.Kind == settingout.Trim
+			if cutIn || piece.Kind == settingout.Bandage || piece.Kind == settingout.Patch || piece.Upright {
 				work[piece.Number] = plan.DetailName(piece, &d.p.Job.Decks[i])
 			}
 		}

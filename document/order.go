@@ -97,7 +97,7 @@ func (d *pack) inBuckets(catalyst string) float64 {
 	sum, spec := 0.0, &d.p.Job.Spec
 	for _, x := range d.p.Passes {
 		key := spec.Catalyst
-		if x.Kind == "top coat" {
+		if x.Coat() {
 			key = spec.CoatCatalyst
 		}
 		if x.Plan == nil || key != catalyst {

@@ -264,6 +264,8 @@ func mixKey(x plan.Pass, number int) string {
 	switch x.Kind {
 	case "mat":
 		pass = fmt.Sprintf("mat%d", x.Layer)
+	case plan.CuttingIn:
+		pass = fmt.Sprintf("cutin%d", x.Layer)
 	case "top coat":
 		pass = fmt.Sprintf("coat%d", x.Layer)
 	}

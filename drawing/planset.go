@@ -76,7 +76,7 @@ func planDrawings(p *plan.Plan) []planDrawing {
 		}
 		for k := range p.Passes {
 			x := &p.Passes[k]
-			if x.Deck != d.Name || x.Plan == nil || x.Kind == "details" {
+			if x.Deck != d.Name || x.Plan == nil || x.Pieces() {
 				continue
 			}
 			parts("Buckets, "+passWords(x), len(x.Plan.Mixes), func(w *part, t Title) (*Sheet, error) { return bucketSheet(p, i, x, w, t) })

@@ -148,6 +148,9 @@ func (w *bucketer) deck(d *WetWork) error {
 	}
 	for i, cells := range d.Coats {
 		n, area := i+1, 0.0
+		if err := w.cutIn(d, n, coat); err != nil {
+			return err
+		}
 		for _, c := range cells {
 			area += c.AreaM2
 		}
@@ -161,15 +164,30 @@ func (w *bucketer) deck(d *WetWork) error {
 	return nil
 }
 
+// cutIn plans the edges of a coat, which are cut in before its field.
+func (w *bucketer) cutIn(d *WetWork, n int, coat Liquid) error {
+	items := d.CutIns[n-1]
+	if len(items) == 0 {
+		return nil
+	}
+	in := mixing.Input{Key: fmt.Sprintf("mix.%s.cutin%d", d.Deck, n), Name: fmt.Sprintf("cutting in, top coat %d", n), Resin: coat.Resin,
+		CapL: CutInL}
+	pass := Pass{Deck: d.Deck, Kind: CuttingIn, Layer: n, Resin: coat.With()}
+	for _, x := range items {
+		pass.ManMin += x.ManMinutes
+	}
+	return w.pass(pass, in, items, nil)
+}
+
 // pass plans one pass, from when the crew is free and the ground bears it unless from says when.
 func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from *begin) error {
 	in.Crew, in.Day, in.FirstNumber, in.Rates = w.crew, w.in.Day, w.next, w.resinRates
 	in.ShownDay = w.wet.shown[pass.coat()]
-	if pass.Kind == "top coat" {
+	if pass.Coat() {
 		in.Rates = w.coatRates
 		in.Crew.LayM2PerManHour = coatM2PerManHour
 	}
-	if in.Sessions = w.in.Schedule.sessions(pass.Key()); len(in.Sessions) > 0 {
+	if in.Sessions = w.sessions(&pass); len(in.Sessions) > 0 {
 		return w.add(pass, in, items, begin{})
 	}
 	if from == nil {
@@ -200,7 +218,46 @@ func (w *bucketer) add(pass Pass, in mixing.Input, items []mixing.Detail, from b
 	if pass.Plan != nil {
 		w.wet.done(&pass)
 	}
+	if k := len(w.out.Passes); k > 1 && pass.Kind == "top coat" && pass.Plan != nil {
+		if e := &w.out.Passes[k-2]; e.Kind == CuttingIn && e.Plan != nil {
+			if note := closes(e, &pass); note != "" {
+				pass.Plan.Notes = append(pass.Plan.Notes, note)
+			}
+		}
+	}
 	return nil
+}
+
+// sessions are the settled hours of a pass. The edges of a coat are cut in in the hours of the
+// coat, and its field follows when they are.
+func (w *bucketer) sessions(pass *Pass) []mixing.Session {
+	s := &w.in.Schedule
+	if pass.Kind == CuttingIn {
+		return s.sessions(passKey(pass.Deck, "top coat", pass.Layer))
+	}
+	out := s.sessions(pass.Key())
+	if k := len(w.out.Passes); pass.Kind == "top coat" && k > 0 && w.out.Passes[k-1].Kind == CuttingIn {
+		e := &w.out.Passes[k-1]
+		for i := range out {
+			out[i].BeginMin = max(out[i].BeginMin, e.until(out[i].Day, out[i].BeginMin))
+		}
+	}
+	return out
+}
+
+// until is when the last bucket of a pass is rolled out that is mixed on a day from a minute
+// on, in one go; 0 for none.
+func (x *Pass) until(day int, from float64) float64 {
+	end := 0.0
+	if x.Plan == nil {
+		return end
+	}
+	for k, m := range x.Plan.Mixes {
+		if m.Day == day && m.MixAtMin >= from-1e-6 {
+			end = outAt(x, k)
+		}
+	}
+	return end
 }
 
 // note counts the buckets of a pass and notes their figures.
@@ -263,7 +320,7 @@ func (w *bucketer) masses() (resin, coat, grams, buckets []*working.Figure) {
 			m = working.Measured("M", fmt.Sprintf("%s of deck %s, which could not be mixed", p.Kind, p.Deck), kg, "kg",
 				"cells of the pass, allowances counted")
 		}
-		if p.Kind == "top coat" {
+		if p.Coat() {
 			coat = append(coat, m)
 		} else {
 			resin = append(resin, m)
@@ -281,8 +338,13 @@ func (w *bucketer) masses() (resin, coat, grams, buckets []*working.Figure) {
 // details are the items of a pass of details.
 func (w *bucketer) details(p *Pass) []mixing.Detail {
 	for i := range w.in.Work {
-		if d := &w.in.Work[i].Value; p.Kind == "details" && d.Deck == p.Deck {
+		d := &w.in.Work[i].Value
+		switch {
+		case d.Deck != p.Deck:
+		case p.Kind == "details":
 			return d.Details
+		case p.Kind == CuttingIn:
+			return d.CutIns[p.Layer-1]
 		}
 	}
 	return nil

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"gelwright/check"
 	"gelwright/framing"
 	"gelwright/mixing"
 	"gelwright/plane"
@@ -36,6 +37,10 @@ type WetWork struct {
 	// Layers of mat and coats of top coat, the lowest first.
 	Layers [][]mixing.Cell
 	Coats  [][]mixing.Cell
+	// CutIns are what each coat is cut in on before its field, CutInM2 their area.
+	CutIns  [][]mixing.Detail
+	CutInM2 float64
+	check.Notes
 }
 
 // Laid is a specification without what the wet work does not ask: another colour, or another
@@ -67,11 +72,15 @@ func MakeWetWork(ctx context.Context, in WetWorkInput) (WetWork, error) {
 		}
 		out.Layers = append(out.Layers, cells)
 	}
-	// The coat goes over the same ground as the first layer; that of upstands and trims is cut
-	// in from the bucket of the cell beside it.
+	// The field goes over the same ground as the first layer, and over the edges that were cut
+	// in, out of the bucket of the cell beside them.
 	perM2 := spec.TopCoat.KGPerM2 * in.Laminate.Value.CoatM2 / in.Fields.Value.FieldM2 * (1 + spec.WastePct.TopCoat/100)
 	for range spec.TopCoat.Coats {
 		out.Coats = append(out.Coats, mixing.AtRate(out.Layers[0], perM2))
+		out.CutIns = append(out.CutIns, in.cutIns())
+	}
+	if f := out.Figure(cutInM2(&in)); f != nil {
+		out.CutInM2 = f.Value
 	}
 	return out, nil
 }
@@ -239,7 +248,8 @@ func DetailName(p settingout.Piece, deck *roof.Deck) string {
 	case p.Edge >= 0 && p.Upright:
 		return fmt.Sprintf("upstand, edge %d", p.Edge+1)
 	case p.Edge >= 0:
-		return fmt.Sprintf("flange, edge %d", p.Edge+1)
+		what := map[bool]string{true: "trim", false: "flange"}[p.Kind == settingout.Trim]
+		return fmt.Sprintf("%s, edge %d", what, p.Edge+1)
 	case p.MovementJoint():
 		return "movement " + p.Serves
 	case p.Role == "joint end":

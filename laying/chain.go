@@ -60,8 +60,11 @@ func (c *chain) next() (begin, error) {
 	if c.prev == nil {
 		return begin{c.at, ""}, nil
 	}
-	if c.prev.Kind == "details" {
+	switch c.prev.Kind {
+	case "details":
 		return begin{c.at, "when bandage and details are rolled out, by the same crew"}, nil
+	case CuttingIn:
+		return begin{c.at, "when the edges are cut in, while they are wet or just gelled"}, nil
 	}
 	h, err := c.ground.filmed(c.ctx, c.films, c.prev)
 	if err != nil {
@@ -119,6 +122,9 @@ func passOf(x *Pass) string {
 	if x.Kind == "details" {
 		return "the details"
 	}
+	if x.Kind == CuttingIn {
+		return "the cutting in"
+	}
 	return fmt.Sprintf("%s %d", map[string]string{"mat": "mat layer", "top coat": "top coat"}[x.Kind], x.Layer)
 }
 
@@ -153,7 +159,7 @@ func (c *chain) plan(b begin, in mixing.Input, items []mixing.Detail) (*mixing.P
 	case p.Days == 1 && p.EndMin <= c.day.EndMin+1e-9:
 		return p, b, nil
 	}
-	if c.prev != nil && c.prev.Kind != "details" {
+	if c.prev != nil && !c.prev.Pieces() {
 		h, err := c.ground.filmed(c.ctx, c.films, c.prev)
 		if err != nil {
 			return nil, b, err

@@ -8,7 +8,7 @@ import (
 // Pass is one round of wet work over a deck.
 type Pass struct {
 	Deck string `json:"deck"`
-	// Kind: "details", "mat", "top coat"; Layer of mat or number of the coat.
+	// Kind: "details", "mat", "cutting in", "top coat"; Layer of mat or number of the coat.
 	Kind  string       `json:"kind"`
 	Layer int          `json:"layer,omitempty"`
 	Plan  *mixing.Plan `json:"plan,omitempty"`
@@ -41,9 +41,18 @@ func DaysOf(passes []Pass) int {
 	return max(1, len(days))
 }
 
+// Coat reports whether a pass is of top coat: its edges cut in, or its field.
+func (x *Pass) Coat() bool { return x.Kind == "top coat" || x.Kind == CuttingIn }
+
+// Pieces reports whether a pass is of pieces one by one, not of fields laid strip by strip.
+func (x *Pass) Pieces() bool { return x.Kind == "details" || x.Kind == CuttingIn }
+
+// CuttingIn is the kind of the pass in which the edges of a coat are cut in.
+const CuttingIn = "cutting in"
+
 // coat is 1 for a pass of top coat, 0 for one of laminating resin.
 func (x *Pass) coat() int {
-	if x.Kind == "top coat" {
+	if x.Coat() {
 		return 1
 	}
 	return 0

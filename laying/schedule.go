@@ -74,7 +74,7 @@ type PartTime struct {
 	First string `json:"first,omitempty"`
 }
 
-// Key names a pass: "main.details", "main.mat1", "main.coat1".
+// Key names a pass: "main.details", "main.mat1", "main.cutin1", "main.coat1".
 func (x *Pass) Key() string { return passKey(x.Deck, x.Kind, x.Layer) }
 
 func passKey(deck, kind string, layer int) string {
@@ -83,6 +83,8 @@ func passKey(deck, kind string, layer int) string {
 		return fmt.Sprintf("%s.mat%d", deck, layer)
 	case "top coat":
 		return fmt.Sprintf("%s.coat%d", deck, layer)
+	case CuttingIn:
+		return fmt.Sprintf("%s.cutin%d", deck, layer)
 	}
 	return deck + "." + kind
 }

@@ -165,7 +165,7 @@ func MakeHardening(ctx context.Context, in HardeningInput) (Hardening, error) {
 	films := maps.Clone(in.Buckets.Value.Films)
 	for i := range in.Buckets.Value.Passes {
 		x := &in.Buckets.Value.Passes[i]
-		if x.Plan == nil || len(x.Plan.Mixes) == 0 || x.Kind == "details" {
+		if x.Plan == nil || len(x.Plan.Mixes) == 0 || x.Pieces() {
 			continue
 		}
 		w, err := out.pass(ctx, &in.Ground, films, x)

@@ -14,11 +14,12 @@ func (w *writer) end() {
 	for _, i := range w.decks {
 		w.caps(&w.in.Decks[i])
 	}
-	if f.flashed {
-		w.do("flash", nil)
-	}
+	w.do("first test", nil)
 	if what := joined(f.fitted); what != "" {
 		w.do("fit", holes{"what": what})
+	}
+	if f.flashed {
+		w.do("flash", nil)
 	}
 	where, look := f.test()
 	w.do("water test", holes{"where": where, "look": look})

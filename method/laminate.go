@@ -3,6 +3,8 @@ package method
 import (
 	"fmt"
 
+	"gelwright/cure"
+	"gelwright/laminate"
 	"gelwright/laying"
 	"gelwright/roof"
 	"gelwright/weather"
@@ -109,22 +111,94 @@ func (in *Input) netOfBuckets() string {
 
 func (w *writer) cure() {
 	w.stage = stageCure
-	w.do("let it cure", nil)
+	takes := ""
+	if x := w.lastWet("mat"); x != nil {
+		takes = said("takes a foot and the sander", holes{"walk": laying.LastingRange(x.At(cure.Walk)),
+			"sand": laying.LastingRange(x.At(cure.Sand))})
+	}
+	w.do("let it cure", holes{"takes": takes})
 	w.hold("laminate hard", holes{"round": w.suffix})
 	w.do("sand", nil)
+	w.oneMore()
+}
+
+// lastWet is how the last pass of a kind on the decks now worked on hardens; nil where none does.
+func (w *writer) lastWet(kind string) *laying.WetPass {
+	wet := w.in.Hardening.Value.Wet
+	for i := len(wet) - 1; i >= 0; i-- {
+		if wet[i].Kind == kind && w.on(wet[i].Deck) {
+			return &wet[i]
+		}
+	}
+	return nil
+}
+
+// usualTissueGPerM2 is the tissue that is offered where the specification has none.
+const usualTissueGPerM2 = 30
+
+// oneMore offers one more layer of mat, or tissue, with its cost in resin and hours.
+func (w *writer) oneMore() {
+	s, m2 := w.in.Spec, 0.0
+	for _, i := range w.decks {
+		m2 += w.in.Decks[i].Fields.Value.FieldM2
+	}
+	pace := w.in.LayM2PerManHour * float64(max(1, w.in.People))
+	if len(s.Layers) == 0 || !(m2 > 0 && pace > 0) {
+		return
+	}
+	tissue := s.TissueGPerM2
+	if tissue == 0 {
+		tissue = usualTissueGPerM2
+	}
+	last := s.Layers[len(s.Layers)-1]
+	more := 1 + s.WastePct.Resin/100
+	h := place(m2/pace, 1)
+	w.do("one more layer", holes{"glass": last, "mat_kg": place(m2*last/1000*s.ResinToGlass*more, 0), "mat_hours": h, "tissue": tissue,
+		"tissue_kg": place(m2*tissue/1000*laminate.TissueRatio*more, 0), "tissue_hours": h})
+}
+
+// cutIn is the first act of a coat on a deck: masked, then cut in.
+func (w *writer) cutIn(d *Deck) {
+	for i := range w.in.Buckets.Value.Passes {
+		p := &w.in.Buckets.Value.Passes[i]
+		if p.Kind != laying.CuttingIn || p.Deck != d.Deck.Name || p.Layer != 1 || p.Plan == nil {
+			continue
+		}
+		n := len(p.Plan.Mixes)
+		words := fmt.Sprintf("numbers %d to %d", p.Plan.Mixes[0].Number, p.Plan.Mixes[n-1].Number)
+		if n == 1 {
+			words = fmt.Sprintf("number %d", p.Plan.Mixes[0].Number)
+		}
+		w.do("cut in", holes{"deck": d.Deck.Name, "litres": laying.CutInL, "buckets": words}, "topcoat."+d.Deck.Name+".cut_in")
+	}
+}
+
+// tape is when the masking tape comes off: from the earliest gel of the coat until it is green at
+// the earliest.
+func (w *writer) tape() {
+	takes := ""
+	if x := w.lastWet("top coat"); x != nil {
+		takes = said("tape for this plan", holes{"low": laying.Lasting(x.At(cure.AtGel).LowMin),
+			"high": laying.Lasting(x.At(cure.Trim).LowMin)})
+	}
+	w.do("tape off", holes{"takes": takes})
 }
 
 func (w *writer) coat(again bool) {
 	s := w.in.Spec
 	w.stage = stageCoat
 	antiSlip := false
+	w.do("mask", nil)
 	for _, i := range w.decks {
 		d := &w.in.Decks[i]
+		w.cutIn(d)
 		antiSlip = antiSlip || d.Deck.AntiSlipAll || len(d.Deck.AntiSlip) > 0
 		w.do("top coat", holes{"deck": d.Deck.Name, "rate": place(s.TopCoat.KGPerM2, 2), "coats": coats(s.TopCoat.Coats),
 			"in_buckets": place(coatInBuckets(s, d), 2),
 			"waste":      s.WastePct.TopCoat}, "topcoat."+d.Deck.Name+".wet_film", "topcoat."+d.Deck.Name+".mass")
 	}
+	w.do("reach the edges", nil)
+	w.tape()
 	if !again {
 		w.do("coat in time", nil)
 		if s.TopCoat.Coats > 1 {

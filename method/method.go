@@ -50,6 +50,10 @@ type Input struct {
 	// Rounds are the decks that are worked on together, in the order of work.
 	Rounds  [][]int
 	Buckets steps.Made[laying.Buckets]
+	// Hardening is how every pass hardens; People at LayM2PerManHour lay it.
+	Hardening       steps.Made[laying.Hardening]
+	People          int
+	LayM2PerManHour float64
 	// Refused is why the old roof may not be laid over, nil where it may or is not.
 	Refused *check.Result
 }

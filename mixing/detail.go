@@ -31,6 +31,9 @@ func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 	}
 	in.Exits, in.Cells = nil, nil
 	in.Crew.CapKG = math.Min(in.Crew.CapKG, DetailCapKG)
+	if in.CapL > 0 {
+		in.Crew.CapKG = math.Min(in.Crew.CapKG, in.CapL*in.Resin.DensityKGPerL)
+	}
 	crew, err := in.Crew.filled()
 	if err != nil {
 		return nil, err

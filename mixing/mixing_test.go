@@ -47,7 +47,7 @@ func garage() Input {
 	for i := range 4 {
 		cells = append(cells, box(fmt.Sprintf("strip %d", i+1), i+1, 0, float64(i), 5.6, float64(i+1), 1.5))
 	}
-	return Input{Key: "mix.garage", Name: "mat of garage", Cells: cells, Exits: []plane.Point{{X: 5.6, Y: 4}}, Crew: crew(), Resin: testResin(), Day: constant(18)}
+	return Input{Key: "mix.garage", Name: "mat of garage", Cells: cells, Exits: []plane.Point{{X: 5.6, Y: 4}}, Crew: crew(), Resin: testResin(), Day: constant(18), ShownDay: 1}
 }
 
 func TestGarage(t *testing.T) {
@@ -341,7 +341,7 @@ func drawRoof(t *rapid.T, rows, cols int) []Cell {
 
 func TestBucketsCoverTheRoofAndTrapNobody(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		in := Input{Key: "m", Name: "roof", Cells: drawRoof(t, 8, 9), Resin: testResin(), Crew: crew(),
+		in := Input{Key: "m", Name: "roof", ShownDay: 1, Cells: drawRoof(t, 8, 9), Resin: testResin(), Crew: crew(),
 			Exits: []plane.Point{{X: rapid.Float64Range(-2, 10).Draw(t, "ex"), Y: rapid.Float64Range(-2, 10).Draw(t, "ey")}},
 			Day:   constant(rapid.Float64Range(5, 30).Draw(t, "temp"))}
 		in.Crew.CapKG = rapid.Float64Range(1.5, 6).Draw(t, "cap")
@@ -383,7 +383,8 @@ func TestBucketsCoverTheRoofAndTrapNobody(t *testing.T) {
 				t.Fatalf("%s: %g of %g kg, %g of %g m²", c.Name, kg[i], c.ResinKG, m2[i], c.AreaM2)
 			}
 		}
-		if least < 0.5*most {
+		// The first bucket of a further day is small, so what is left may be too.
+		if least < 0.5*most && p.Days == 1 || least < 0.3*most {
 			t.Fatalf("buckets are filled from %g to %g of what is allowed", least, most)
 		}
 	})

@@ -28,6 +28,8 @@ type Input struct {
 	// TackyMin is how long a gelled edge still bonds without abrading; 0 takes a day
 	// for unwaxed resin and nothing for a waxed top coat.
 	TackyMin float64
+	// CapL is the largest mix of details, litres; 0 is what details are mixed in.
+	CapL float64
 	// FirstNumber of the buckets; 0 is taken as 1.
 	FirstNumber int
 	// FirstDay of the pass, counted through the job; 0 is taken as 1. BeginMin is the

@@ -83,6 +83,7 @@ func (s *survey) assemble(made *roofMade) *Plan {
 			note(&check.Notes{Figures: under.Figures})
 		}
 		note(&m.fields.Value.Notes)
+		note(&m.wetWork.Value.Notes)
 		note(&check.Notes{Figures: m.framing.Value.Upper.Figures})
 		p.Totals.count(m)
 	}
@@ -172,7 +173,8 @@ func (m *deckMade) deck(name string, w *runoff.DeckWaters) Deck {
 		EdgeM:     g.EdgeM, EdgeByCondition: g.EdgeByCondition, Corners: g.Corners, CornerHeightMM: g.CornerHeightMM, HighestMM: g.HighestMM,
 		LeastFall:  g.LeastFall,
 		LaminateMM: lam.LaminateMM, GlassPct: lam.GlassPct, ResinKGPerM2: lam.ResinKGPerM2, CoatM2: lam.CoatM2,
-		SetOut: m.framing.Value.Upper, Given: m.setOut.Value.Given, Structural: m.setOut.Value.Structural,
+		CutInM2: m.wetWork.Value.CutInM2,
+		SetOut:  m.framing.Value.Upper, Given: m.setOut.Value.Given, Structural: m.setOut.Value.Structural,
 		Surface: g.Surface, Net: g.Net, Fields: m.fields.Value.Fields, Zones: c.Zones,
 		Firrings: falls.Firrings, Tapered: falls.Tapered, Levels: falls.Levels, HeightStepM: falls.HeightStepM, Heights: falls.Heights,
 		OutletHeights: falls.OutletHeights, LowPointFault: falls.LowPointFault,

@@ -49,7 +49,7 @@ func TestNoBucketLiesAcrossAMovementJoint(t *testing.T) {
 	}
 	seen := 0
 	for _, x := range p.Passes {
-		if x.Kind == "details" {
+		if x.Pieces() {
 			continue
 		}
 		for _, m := range x.Plan.Mixes {

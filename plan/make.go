@@ -9,6 +9,7 @@ import (
 	"gelwright/check/country"
 	"gelwright/check/exposure"
 	"gelwright/checking"
+	"gelwright/cure"
 	"gelwright/framing"
 	"gelwright/laying"
 	"gelwright/material"
@@ -418,6 +419,7 @@ func (s *survey) proofs(ctx context.Context, made *roofMade) error {
 func (s *survey) method(ctx context.Context, made *roofMade) error {
 	job := &s.job
 	in := method.Input{Site: job.Site, Work: job.Work, Spec: job.Spec, Rounds: laying.Rounds(job.Decks), Buckets: made.buckets,
+		Hardening: made.hardening, People: job.Crew.People, LayM2PerManHour: job.Crew.LayM2PerManHour,
 		Refused: refusedOverlay(made.overlay.Value.Checks)}
 	for i := range made.decks {
 		m := &made.decks[i]

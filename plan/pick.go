@@ -37,7 +37,8 @@ func (s *survey) pick(ctx context.Context, made *roofMade) error {
 		if len(hours) == 0 {
 			hours = work.Hourly()
 		}
-		picked, err := steps.Run(ctx, s.run, stepPick, laying.PickInput{Kind: x.kind, Among: among, Hours: hours, MarginMin: job.Crew.MarginMin, LeastMLPerL: x.least}, laying.MakePick)
+		picked, err := steps.Run(ctx, s.run, stepPick, laying.PickInput{Kind: x.kind, Among: among, Hours: hours,
+			MarginMin: job.Crew.MarginMin, LeastMLPerL: x.least}, laying.MakePick)
 		if err != nil {
 			return err
 		}

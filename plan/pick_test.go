@@ -111,10 +111,10 @@ func TestResinInItsPailCounts(t *testing.T) {
 		t.Fatal("no mat")
 		return plan.Pass{}
 	}
-	same, warm, cool := mat(at(16, 16)), mat(at(26, 16)), mat(at(12, 16))
+	same, warm, cool := mat(at(14, 14)), mat(at(18, 14)), mat(at(10, 14))
 	a, b, c := same.Plan.Mixes[0], warm.Plan.Mixes[0], cool.Plan.Mixes[0]
-	if !(b.LayByMin < a.LayByMin) || b.ResinC != 26 || b.TempC != 16 {
-		t.Errorf("resin of 26 °C on a deck of 16: lay within %.1f min, of 16 °C within %.1f", b.LayByMin, a.LayByMin)
+	if !(b.LayByMin < a.LayByMin) || b.ResinC != 18 || b.TempC != 14 {
+		t.Errorf("resin of 18 °C on a deck of 14: lay within %.1f min, of 14 °C within %.1f", b.LayByMin, a.LayByMin)
 	}
 	if c.LayByMin > a.LayByMin+1e-9 {
 		t.Errorf("cool resin leaves %.1f min on a deck that leaves %.1f", c.LayByMin, a.LayByMin)

@@ -106,16 +106,18 @@ type Deck struct {
 	UpstandM2 float64 `json:"upstand_m2"`
 	EdgeM     float64 `json:"edge_m"`
 	// EdgeByCondition in the order of roof.Conditions.
-	EdgeByCondition []runoff.EdgeSum  `json:"edges_by_condition"`
-	Corners         []plane.Corner    `json:"corners"`
-	CornerHeightMM  []float64         `json:"corner_height_mm"`
-	HighestMM       float64           `json:"highest_mm"`
-	LeastFall       float64           `json:"least_fall"`
-	LaminateMM      float64           `json:"laminate_mm"`
-	GlassPct        float64           `json:"glass_pct"`
-	ResinKGPerM2    float64           `json:"resin_kg_per_m2"`
-	CoatM2          float64           `json:"coat_m2"`
-	SetOut          settingout.SetOut `json:"set_out"`
+	EdgeByCondition []runoff.EdgeSum `json:"edges_by_condition"`
+	Corners         []plane.Corner   `json:"corners"`
+	CornerHeightMM  []float64        `json:"corner_height_mm"`
+	HighestMM       float64          `json:"highest_mm"`
+	LeastFall       float64          `json:"least_fall"`
+	LaminateMM      float64          `json:"laminate_mm"`
+	GlassPct        float64          `json:"glass_pct"`
+	ResinKGPerM2    float64          `json:"resin_kg_per_m2"`
+	CoatM2          float64          `json:"coat_m2"`
+	// CutInM2 is what of it is coated twice: cut in by brush, then with the field.
+	CutInM2 float64           `json:"cut_in_m2"`
+	SetOut  settingout.SetOut `json:"set_out"`
 	// Given is the stock and the wind zones it was set out with.
 	Given settingout.Given `json:"-"`
 	// Structural is the deck below the insulation of a warm roof over joists.

@@ -128,7 +128,7 @@ func balance(p *plan.Plan) []string {
 			cells += c.AreaM2
 			cellKG += c.ResinKG
 		}
-		if x.Kind != "details" {
+		if !x.Pieces() {
 			near("cells of "+name, cells, slope[x.Deck], 1e-6)
 			near("area of "+name, x.AreaM2, slope[x.Deck], 1e-6)
 		}
@@ -136,7 +136,7 @@ func balance(p *plan.Plan) []string {
 			if x.Refusal == "" {
 				faults = append(faults, name+" has neither buckets nor a refusal")
 			}
-			if x.Kind == "top coat" {
+			if x.Coat() {
 				coat += cellKG
 			} else {
 				resin += cellKG
@@ -167,11 +167,11 @@ func balance(p *plan.Plan) []string {
 			near(fmt.Sprintf("catalyst of mix %d by jug", m.Number), m.CatalystML, m.ResinL*m.DoseMLPerL, 1e-9)
 		}
 		near("kilograms of "+name, mixed, x.KG, 1e-6)
-		if x.Kind != "details" {
+		if !x.Pieces() {
 			near("buckets of "+name, laid, slope[x.Deck], 1e-6)
 			near("kilograms in cells of "+name, mixed, cellKG, 1e-6)
 		}
-		if x.Kind == "top coat" {
+		if x.Coat() {
 			coat += mixed
 		} else {
 			resin += mixed
@@ -184,7 +184,9 @@ func balance(p *plan.Plan) []string {
 	if !refused {
 		near("resin in all", p.Totals.ResinKG, resin, 1e-6)
 	}
-	near("top coat in all", p.Totals.CoatKG, coat, 1e-6)
+	if !refused {
+		near("top coat in all", p.Totals.CoatKG, coat, 1e-6)
+	}
 	near("catalyst in all", p.Totals.CatalystG, catalyst, 1e-6)
 	if buckets != p.Totals.Buckets {
 		faults = append(faults, fmt.Sprintf("%d buckets, the total says %d", buckets, p.Totals.Buckets))

@@ -37,6 +37,9 @@ type (
 	Offcut     = takeoff.Offcut
 )
 
+// CuttingIn is the kind of the pass in which the edges of a coat are cut in.
+const CuttingIn = laying.CuttingIn
+
 // Lasting prints minutes as a person says them: see laying.Lasting.
 func Lasting(min float64) string { return laying.Lasting(min) }
 

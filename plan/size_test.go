@@ -132,7 +132,7 @@ func TestExamplesLieNearAPlainTakeOff(t *testing.T) {
 			near("mat", s.MatM2, c.matM2, 0.95, 1.9)
 			near("bandage", s.BandageM, c.bandageM, 0.7, 1.3)
 			near("resin", s.ResinKG, c.resinKG, 0.9, 1.6)
-			near("top coat", s.CoatKG, c.coatKG, 0.8, 2.2)
+			near("top coat, each coat", s.CoatKG/float64(p.Job.Spec.TopCoat.Coats), c.coatKG, 0.8, 2.2)
 			// The dose follows the day, 1 to 4 %.
 			near("catalyst", s.CatalystG/1000, c.cat, 0.45, 2.6)
 		})

@@ -213,7 +213,7 @@ func (in *OrderInput) mixed() []quantity.PieceUse {
 	}
 	for _, p := range in.Buckets.Value.Passes {
 		key, catalyst := in.Resin, in.Catalyst
-		if p.Kind == "top coat" {
+		if p.Coat() {
 			key, catalyst = in.Coat, in.CoatCatalyst
 		}
 		if p.Plan != nil {
@@ -238,7 +238,7 @@ func (in *OrderInput) catalysts() []quantity.CatalystUse {
 	resin, coat := quantity.CatalystUse{Key: in.Catalyst, ResinKG: wet.ResinKG}, quantity.CatalystUse{Key: in.CoatCatalyst, CoatKG: wet.CoatKG}
 	for _, p := range wet.Passes {
 		to := &resin
-		if p.Kind == "top coat" {
+		if p.Coat() {
 			to = &coat
 		}
 		if p.Plan == nil {
