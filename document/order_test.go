@@ -26,7 +26,7 @@ func said(t *testing.T, name, section string) string {
 // What is ordered above the buckets' catalyst is called a reserve.
 func TestCatalystReserveIsNamed(t *testing.T) {
 	d := written(t, "r01-garage").office
-	want := fmt.Sprintf("%.2f kg in the buckets", d.p.Totals.CatalystG/1000)
+	want := fmt.Sprintf("%.2f kg in the buckets", d.inBuckets(d.p.Job.Spec.Catalyst))
 	if got := said(t, "r01-garage", "Schedule of quantities"); !strings.Contains(got, "in reserve") || !strings.Contains(strings.Join(strings.Fields(got), " "), want) {
 		t.Errorf("the order does not say %q and a reserve", want)
 	}
