@@ -71,7 +71,9 @@ func (o *taker) coping(e roof.Edge) string {
 // unitOver describes the rooflight or hatch on a kerb, by the kerb's outside.
 func (o *taker) unitOver(h roof.Opening) string {
 	low, high := h.Outline.Bounds()
-	size := fmt.Sprintf("%.0f × %.0f mm", (high.X-low.X)*1000, (high.Y-low.Y)*1000)
+	wide, deep := (high.X-low.X)*1000, (high.Y-low.Y)*1000
+	// The longer side first, whichever way the roof is drawn.
+	size := fmt.Sprintf("%.0f × %.0f mm", math.Max(wide, deep), math.Min(wide, deep))
 	return o.item(material.Item{Key: "fitting." + h.Kind + "." + strings.NewReplacer(" mm", "", " × ", "x").Replace(size),
 		Name: strings.ToUpper(h.Kind[:1]) + h.Kind[1:] + " unit for an opening of " + size + ", with seal and fixings", Kind: material.KindTrim,
 		Unit: "piece", Standing: working.CommonPractice, Note: "measure the kerb when it stands; cross out where the old unit goes back"})
