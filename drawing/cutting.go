@@ -268,7 +268,7 @@ func (c *cutting) flow(figure scene.Box, n float64) ([][]diagram, bool) {
 	for _, m := range c.boards {
 		for _, p := range Patterns(m, c.pieces) {
 			s := p.Stock[0]
-			if !seat(float64(s.LengthMM)/n, float64(s.WidthMM)/n+captionMM, diagram{pattern: p}) {
+			if !seat(max(float64(s.LengthMM)/n, captionWideMM), float64(s.WidthMM)/n+captionMM, diagram{pattern: p}) {
 				return nil, false
 			}
 		}
@@ -355,7 +355,7 @@ func (s *Sheet) stock(b diagram) {
 	wide, high := float64(b.pattern.Stock[0].LengthMM)/s.Scale, b.high(s.Scale)
 	s.Add(scene.Shape{Meta: scene.Meta{Layer: "stock"}, Paths: []scene.Path{scene.Rect(b.x, b.y, b.x+wide, b.y+high)},
 		Stroke: scene.Pen(scene.Thick)})
-	words, size := fit(captionOf(b.pattern), max(wide, 44), true)
+	words, size := fit(captionOf(b.pattern), max(wide, captionWideMM), true)
 	s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 1.6}, Content: words,
 		HeightMM: min(size, scene.TextSmall), Bold: true})
 	if b.heading != "" {
@@ -420,6 +420,9 @@ func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []sc
 	}
 	return shapes, blanks, marks
 }
+
+// captionWideMM is the room that a caption has over a short offcut, mm on paper.
+const captionWideMM = 44
 
 // captionOf says which boards a pattern is for: "A: 7", "B: 3 off, 1, 4, 9".
 func captionOf(p Pattern) string {

@@ -50,15 +50,6 @@ func Classes() []string {
 	return names
 }
 
-// shearStanding is that of the shear strength: what is quoted of EN 338 for C16 is the strength
-// of the older edition.
-func (t Timber) shearStanding() working.Standing {
-	if t.Class == "C16" {
-		return working.Remembered
-	}
-	return t.Standing
-}
-
 // TimberOf returns a strength class by name: C16, C24 and others of EN 338.
 func TimberOf(class string) (Timber, error) {
 	for _, t := range classes {
