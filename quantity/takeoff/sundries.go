@@ -71,7 +71,8 @@ func (o *taker) coping(e roof.Edge) string {
 // unitOver describes the rooflight or hatch on a kerb, by the kerb's outside.
 func (o *taker) unitOver(h roof.Opening) string {
 	low, high := h.Outline.Bounds()
-	wide, deep := (high.X-low.X)*1000, (high.Y-low.Y)*1000
+	// To a hundredth of a millimetre first, so that where the roof lies tips no half millimetre.
+	wide, deep := math.Round((high.X-low.X)*1e5)/100, math.Round((high.Y-low.Y)*1e5)/100
 	// The longer side first, whichever way the roof is drawn.
 	size := fmt.Sprintf("%.0f × %.0f mm", math.Max(wide, deep), math.Min(wide, deep))
 	return o.item(material.Item{Key: "fitting." + h.Kind + "." + strings.NewReplacer(" mm", "", " × ", "x").Replace(size),
