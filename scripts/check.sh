@@ -65,7 +65,7 @@ say "race detector, where there is concurrency"
 concurrent=$(grep -l -E '^\s*go (func|[a-z])|sync\.(RW)?Mutex' $(git ls-files '*.go' | grep -v -E '^internal/') 2>/dev/null |
   xargs -r -n1 dirname | sort -u | sed 's|^|./|')
 if [ -n "$concurrent" ] && command -v gcc >/dev/null 2>&1; then
-  CGO_ENABLED=1 go test -short -race $concurrent
+  CGO_ENABLED=1 go test -short -race -timeout 30m $concurrent
 elif [ -n "$concurrent" ]; then
   echo "not run: the race detector needs a C compiler (apt-get install gcc)"
   exit 1
