@@ -44,12 +44,18 @@ func (o *Outlook) wetDays(p *programme.Plan) []time.Time {
 	var days []time.Time
 	seen := map[string]bool{}
 	for _, s := range p.Slots {
-		key := s.Start.In(o.Zone()).Format("2006-01-02")
-		if !s.Kind.Wet() || seen[key] || len(days) >= mostDays {
+		if !s.Kind.Wet() {
 			continue
 		}
-		seen[key] = true
-		days = append(days, s.Start)
+		// Bandage may be laid over several days.
+		for _, span := range o.prepared.Spans(s) {
+			key := span.From.In(o.Zone()).Format("2006-01-02")
+			if seen[key] || len(days) >= mostDays {
+				continue
+			}
+			seen[key] = true
+			days = append(days, span.From)
+		}
 	}
 	return days
 }

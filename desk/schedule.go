@@ -32,6 +32,9 @@ func PlanUnder(ctx context.Context, g Given, f weather.Forecast, look Look) (*pl
 func (o *Outlook) PlanFor(ctx context.Context, w *When) (*plan.Plan, error) {
 	in := o.input
 	in.Schedule, in.Job.Day = o.schedule(w)
+	if err := o.propose(ctx, w, in.Schedule); err != nil {
+		return nil, err
+	}
 	p, err := plan.Make(ctx, in)
 	if err != nil {
 		return nil, err
@@ -40,7 +43,70 @@ func (o *Outlook) PlanFor(ctx context.Context, w *When) (*plan.Plan, error) {
 		return nil, err
 	}
 	tick(p)
+	withhold(p)
 	return p, nil
+}
+
+// Hours that are proposed outside a crew's usual ones, minutes after midnight.
+const earliestMin, latestMin = 5 * 60, 21 * 60
+
+// muchMore is by how much longer days must raise the chance to be proposed.
+const muchMore = 0.05
+
+// propose adds to the reason of a schedule without an order what longer days would do.
+func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) error {
+	ask := o.ask
+	ask.Hours.StartMin, ask.Hours.EndMin = min(ask.Hours.StartMin, earliestMin), max(ask.Hours.EndMin, latestMin)
+	if s.Order() || ask.Hours == o.ask.Hours {
+		return nil
+	}
+	p, err := programme.Prepare(ctx, ask)
+	if err != nil {
+		return as(Asked, err)
+	}
+	r, err := p.Search(ctx)
+	if err != nil || r.Best() == nil {
+		return err
+	}
+	best, was := r.Best(), 0.0
+	if b := w.Best(); b != nil {
+		was = b.P
+	}
+	if best.P < was+muchMore {
+		return nil
+	}
+	for _, slot := range best.Slots {
+		if slot.Kind.Wet() {
+			s.Reason += fmt.Sprintf(". Work from 05:00 to 21:00 would raise it to %.0f %%: %s on %s (crew: start, end)", 100*best.P,
+				slotName(slot), slot.Start.In(o.Zone()).Format("Monday 2 January at 15:04"))
+			break
+		}
+	}
+	return nil
+}
+
+// withhold takes the order out of what the days say where the whole is not sure: a start that
+// holds by itself is told as that.
+func withhold(p *plan.Plan) {
+	if p.Schedule.Verdict != laying.NotSure {
+		return
+	}
+	for _, d := range p.Ahead.Days {
+		if rest, ok := strings.CutPrefix(d.Next, "Begin "); ok {
+			d.Next = fmt.Sprintf("Do not begin on this plan: %s. This start by itself would hold: %s", p.Schedule.Whole(), rest)
+		}
+	}
+}
+
+// Settled reports whether a programme may be begun: all of it holds with what is wanted, and
+// so does every start.
+func Settled(p *programme.Plan) bool {
+	for _, s := range p.Slots {
+		if s.Call.Verdict != weather.Go || p.P < s.Call.Target-1e-9 {
+			return false
+		}
+	}
+	return true
 }
 
 // schedule is the days and hours that the best plan of a search gives the wet work, and the
@@ -72,11 +138,36 @@ func (o *Outlook) schedule(w *When) (*laying.Schedule, roof.Day) {
 	return &s, o.dayOf(&s)
 }
 
-// reason is what makes a plan unsure.
+// reason names the starts of a plan that do not hold with the chance that is wanted, up to the
+// last of the wet work; empty when all do.
 func (o *Outlook) reason(p *programme.Plan) string {
-	slot, why := o.prepared.Weakness(p)
-	return fmt.Sprintf("weakest is %s on %s, which holds with %.0f %%: %s", slot.Name,
-		slot.Start.In(o.Zone()).Format("Monday 2 January 15:04"), 100*slot.P, why)
+	last := 0
+	for k, s := range p.Slots {
+		if s.Kind.Wet() {
+			last = k
+		}
+	}
+	var not []string
+	for k := 0; k <= last; k++ {
+		s := &p.Slots[k]
+		if s.Call.Verdict == weather.Go || k > 0 && slotName(p.Slots[k-1]) == slotName(*s) && s.Again == "" {
+			continue
+		}
+		not = append(not, s.Call.Order(slotName(*s), "on "+s.Start.In(o.Zone()).Format("Monday 2 January at 15:04")))
+	}
+	switch {
+	case len(not) > 2:
+		return fmt.Sprintf("%s. %s. %d more starts do not hold", not[0], not[1], len(not)-2)
+	case len(not) > 0:
+		return strings.Join(not, ". ")
+	}
+	return ""
+}
+
+// slotName is the work of a slot, its parts together.
+func slotName(s programme.Slot) string {
+	name, _, _ := strings.Cut(s.Name, ", part ")
+	return name
 }
 
 // firstWet is the midnight of the first day on which resin is laid.
@@ -130,11 +221,13 @@ func (o *Outlook) passTime(p *programme.Plan, key string, first time.Time) layin
 			day, from := dayAndMin(span.From, first)
 			if n := len(out.Parts); n > 0 && firstWords == "" && out.Parts[n-1].Day == day && out.Parts[n-1].EndMin == from {
 				last := &out.Parts[n-1]
-				last.EndMin, last.Share, last.P = from+work, last.Share+work, min(last.P, slot.P)
+				last.EndMin, last.Share = from+work, last.Share+work
 				continue
 			}
 			out.Parts = append(out.Parts,
-				laying.PartTime{Day: day, BeginMin: from, EndMin: from + work, Share: work, P: slot.P, First: firstWords})
+				laying.PartTime{Day: day, BeginMin: from, EndMin: from + work, Share: work, P: slot.Call.P,
+					Go: slot.Call.Verdict == weather.Go, Why: slot.Call.Order(slotName(slot), "at "+slot.Start.In(o.Zone()).Format("15:04")),
+					First: firstWords})
 			firstWords = ""
 		}
 	}
@@ -211,24 +304,35 @@ func (o *Outlook) dayOf(s *laying.Schedule) roof.Day {
 // tick puts the buckets of a plan on the clocks of its days.
 func tick(p *plan.Plan) {
 	for _, d := range p.Ahead.Days {
-		local := d.From.In(d.Zone)
-		date := local.Format(time.DateOnly)
 		for i := range d.Bars {
-			b := &d.Bars[i]
-			b.Ticks = nil
-			for k := range p.Passes {
-				x := &p.Passes[k]
-				if x.Plan == nil || b.Key != x.Key() && !strings.HasPrefix(b.Key, x.Key()+".") {
-					continue
-				}
-				for _, m := range x.Plan.Mixes {
-					at := midnight(local).Add(time.Duration(m.MixAtMin * float64(time.Minute)))
-					if p.Schedule.DateOf(m.Day) != date || at.Before(b.From) || !at.Before(b.To) {
-						continue
-					}
-					b.Ticks = append(b.Ticks, programme.Tick{Number: m.Number, At: at, LayBy: at.Add(time.Duration(m.LayByMin * float64(time.Minute)))})
-				}
+			d.Bars[i].Ticks = nil
+		}
+		for k := range p.Passes {
+			if x := &p.Passes[k]; x.Plan != nil {
+				tickPass(p, d, x)
 			}
 		}
+	}
+}
+
+// tickPass puts the buckets of a pass on the clock of a day: on the last bar of the pass that
+// has begun when it is mixed.
+func tickPass(p *plan.Plan, d *programme.Day, x *plan.Pass) {
+	local := d.From.In(d.Zone)
+	// Edges are cut in within the stage of their coat.
+	stage := strings.Replace(x.Key(), ".cutin", ".coat", 1)
+	for _, m := range x.Plan.Mixes {
+		at := midnight(local).Add(time.Duration(m.MixAtMin * float64(time.Minute)))
+		var on *programme.Bar
+		for i := range d.Bars {
+			b := &d.Bars[i]
+			if (b.Key == stage || strings.HasPrefix(b.Key, stage+".")) && !at.Before(b.From) {
+				on = b
+			}
+		}
+		if on == nil || p.Schedule.DateOf(m.Day) != local.Format(time.DateOnly) {
+			continue
+		}
+		on.Ticks = append(on.Ticks, programme.Tick{Number: m.Number, At: at, LayBy: at.Add(time.Duration(m.LayByMin * float64(time.Minute)))})
 	}
 }

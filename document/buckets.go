@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"gelwright/laying"
 	"gelwright/mixing"
@@ -35,6 +34,16 @@ type wetDay struct {
 	mixes []mixing.Mix
 	// part of the schedule, nil for none.
 	part *laying.PartTime
+	// gang that lays them, empty where there is but one.
+	gang string
+}
+
+// name of the stretch: "Bandage and details, gang B".
+func (w wetDay) name() string {
+	if w.gang == "" {
+		return capital(passName(w.pass))
+	}
+	return capital(passName(w.pass)) + ", gang " + w.gang
 }
 
 // wetDays parts the wet work by pass and part, in the order of work.
@@ -46,8 +55,8 @@ func (d *pack) wetDays() []wetDay {
 		}
 		for i, m := range x.Plan.Mixes {
 			part := d.p.Schedule.PartAt(x.Key(), m.Day, m.MixAtMin)
-			if i == 0 || m.Day != x.Plan.Mixes[i-1].Day || part != out[len(out)-1].part {
-				out = append(out, wetDay{pass: x, day: m.Day, part: part})
+			if i == 0 || m.Day != x.Plan.Mixes[i-1].Day || m.Gang != x.Plan.Mixes[i-1].Gang || part != out[len(out)-1].part {
+				out = append(out, wetDay{pass: x, day: m.Day, part: part, gang: m.Gang})
 			}
 			last := &out[len(out)-1]
 			last.mixes = append(last.mixes, m)
@@ -56,7 +65,7 @@ func (d *pack) wetDays() []wetDay {
 	return out
 }
 
-const bucketRowMM = 7.5
+const bucketRowMM = 7
 
 // buckets is the bucket table: a sheet for each stretch of wet work, in order, with
 // figures that are read at arm's length.
@@ -72,7 +81,9 @@ func (d *pack) buckets() {
 						"measure with. 'Lay within' counts from the moment the catalyst goes in. A dose holds for the deck and the pail it stands "+
 						"beside: read the thermometer first, and where the deck is 3 or 6 °C colder or warmer than that, take the ml of that "+
 						"column and lay it within its minutes. Where it says 'no', or beyond 6 °C, do not mix this bucket: read the dose card.")
-				d.verdict()
+				if !d.p.Schedule.Forecast() {
+					d.verdict()
+				}
 			} else {
 				d.page()
 			}
@@ -158,8 +169,9 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	if len(d.p.Decks) > 1 {
 		where = x.Deck + ", " + where
 	}
-	name := fmt.Sprintf("%d of %d   %s", n, of, capital(passName(x)))
+	name := fmt.Sprintf("%d of %d   %s", n, of, w.name())
 	d.band(name, where)
+	d.withheld(w.part)
 	if w.part != nil && w.part.First != "" {
 		d.write("First: "+d.local(fewOf(w.part.First))+".", sizeText, true, 0)
 	}
@@ -191,11 +203,11 @@ func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
 	d.gap(0.5)
 	columns := []column{{head: "no.", share: 11, bold: true, points: 12}, {head: "mix at", share: 15, bold: true, points: 10},
 		{head: "deck / pail °C", share: 17, points: 10}, {head: "resin kg", share: 16, number: true, bold: true, points: 13},
-		{head: "cata- lyst ml", share: 17, number: true, bold: true, points: 13}, {head: "or g", share: 9, number: true, points: 10}}
+		{head: "catalyst, ml", share: 17, number: true, bold: true, points: 13}, {head: "or g", share: 9, number: true, points: 10}}
 	for _, r := range w.mixes[0].Ladder {
-		head := fmt.Sprintf("%.0f °C warmer ml, min", r.OffK)
+		head := fmt.Sprintf("%+.0f °C: ml, min", r.OffK)
 		if r.OffK < 0 {
-			head = fmt.Sprintf("%.0f °C colder ml, min", -r.OffK)
+			head = fmt.Sprintf("−%.0f °C: ml, min", -r.OffK)
 		}
 		columns = append(columns, column{head: head, share: 11.5})
 	}
@@ -247,50 +259,6 @@ func (d *pack) waitWords(m mixing.Mix) string {
 func clockWords(min float64) string {
 	n := int(min + 0.5)
 	return fmt.Sprintf("%02d:%02d", n/60, n%60)
-}
-
-// partWords is the day and the hours of a part: of the calendar where a forecast settled it,
-// else of a day like the one planned for.
-func (d *pack) partWords(w wetDay) string {
-	last := w.mixes[len(w.mixes)-1]
-	end := last.MixAtMin + last.LayByMin
-	if w.part != nil {
-		end = w.part.EndMin
-	}
-	hours := clockWords(w.mixes[0].MixAtMin) + "–" + clockWords(end)
-	if d.p.Schedule.Forecast() {
-		return d.dateOf(w.day) + ", " + hours
-	}
-	return fmt.Sprintf("day %d, no date, %s", w.day, hours)
-}
-
-// dateOf is a day of the schedule: "Wed 13 May 2026".
-func (d *pack) dateOf(day int) string {
-	date := d.p.Schedule.DateOf(day)
-	words := dateWords(date, d.p.Job.Site.Locale)
-	if t, err := time.Parse(time.DateOnly, date); err == nil {
-		words = t.Format("Mon ") + words
-	}
-	return words
-}
-
-// verdict says in a frame that there is no order, how sure the days are, and why; nothing
-// where there is one.
-func (d *pack) verdict() {
-	words := d.local(d.p.Schedule.Headline())
-	if words == "" {
-		return
-	}
-	d.font(sizeText, true)
-	lines := d.wrap(words, d.width()-6)
-	high := float64(len(lines))*lineMM(sizeText) + 4
-	d.room(high + 2)
-	d.f.SetLineWidth(0.7)
-	d.f.Rect(left, d.y, d.width(), high, "D")
-	for i, l := range lines {
-		d.text(left+3, d.y+2+lineMM(sizeText)*(float64(i)+0.78), l)
-	}
-	d.y += high + 2
 }
 
 // band is black with white words: what is laid now, so that no two sheets are mixed up.

@@ -31,8 +31,15 @@ func Calendar(o *desk.Outlook, p *programme.Plan) []byte {
 		e.SetDtStampTime(stamp)
 		e.SetStartAt(s.Start)
 		e.SetEndAt(s.End)
-		e.SetSummary(fmt.Sprintf("%s: %s", o.Job.Name, s.Name))
-		text := fmt.Sprintf("Chance of success %.0f %%. Start between %s and %s.", 100*s.P, s.Earliest.In(o.Zone()).Format("15:04"),
+		at := s.Start.In(o.Zone()).Format("15:04")
+		summary := fmt.Sprintf("%s: %s", o.Job.Name, s.Name)
+		order := s.Call.Order(s.Name, "at "+at)
+		if !desk.Settled(p) {
+			summary = "NOT SURE, do not begin: " + summary
+			order = strings.Replace(order, "Begin ", "Do not begin on this plan. By itself it would hold: ", 1)
+		}
+		e.SetSummary(summary)
+		text := fmt.Sprintf("%s. Start between %s and %s.", order, s.Earliest.In(o.Zone()).Format("15:04"),
 			s.Latest.In(o.Zone()).Format("15:04"))
 		if s.Hold != "" {
 			text += " Before it: " + s.Hold + "."

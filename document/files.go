@@ -182,6 +182,14 @@ func harmless(rows [][]string) [][]string {
 	return rows
 }
 
+// settledDate is the date of a day of wet work; empty where no forecast has settled one.
+func settledDate(p *plan.Plan, day int) string {
+	if !p.Schedule.Forecast() {
+		return ""
+	}
+	return p.Schedule.DateOf(day)
+}
+
 // Lists returns the lists as CSV, with a point for the decimal mark and units in the heads.
 func Lists(p *plan.Plan) ([]File, error) {
 	var files []File
@@ -236,7 +244,8 @@ func Lists(p *plan.Plan) ([]File, error) {
 		}
 	}
 	buckets := [][]string{{"deck", "pass", "layer", "bucket", "resin_kg", "resin_l", "catalyst_g", "catalyst_ml", "dose_pct_by_mass",
-		"dose_ml_per_litre", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers"}}
+		"dose_ml_per_litre", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers",
+		"gang", "date", "mix_at", "deck_c", "resin_c"}}
 	for _, x := range p.Passes {
 		if x.Plan == nil {
 			continue
@@ -246,11 +255,14 @@ func Lists(p *plan.Plan) ([]File, error) {
 			for _, part := range m.Parts {
 				covers = append(covers, part.Name)
 			}
+			date := settledDate(p, m.Day)
+			_, deckC, pailC := p.Schedule.At(m.Day, m.MixAtMin)
 			n := func(v float64) string { return fmt.Sprintf("%.3f", v) }
 			buckets = append(buckets, []string{x.Deck, x.Kind, fmt.Sprint(x.Layer), fmt.Sprint(m.Number), n(m.ResinKG), n(m.ResinL),
 				fmt.Sprintf("%.1f", m.CatalystG), fmt.Sprintf("%.1f", m.CatalystML), n(m.DosePct), n(m.DoseMLPerL),
 				fmt.Sprintf("%.1f", m.Gel.LowMin), fmt.Sprintf("%.1f", m.Gel.LikelyMin), fmt.Sprintf("%.1f", m.Gel.HighMin),
-				fmt.Sprintf("%.1f", m.LayByMin), n(m.AreaM2), n(m.ChanceLaid), strings.Join(covers, " ")})
+				fmt.Sprintf("%.1f", m.LayByMin), n(m.AreaM2), n(m.ChanceLaid), strings.Join(covers, " "), m.Gang, date,
+				clockWords(m.MixAtMin), fmt.Sprintf("%.1f", deckC), fmt.Sprintf("%.1f", pailC)})
 		}
 	}
 	for _, l := range []struct {

@@ -23,7 +23,7 @@ func (d *pack) hardAndDoses() {
 }
 
 // hardMM is the room that the table of hardening takes.
-func (d *pack) hardMM() float64 { return 30 + 9*float64(len(d.p.Wet)) }
+func (d *pack) hardMM() float64 { return 26 + 8*float64(len(d.p.Wet)) }
 
 // hard says when each pass bears what comes next, as ranges of time.
 func (d *pack) hard() {

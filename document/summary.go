@@ -208,7 +208,7 @@ func fewOf(text string) string {
 
 // mostWetParts stand on the first page, each with so many letters of what comes before it; the
 // bucket tables have all.
-const mostWetParts, mostBefore = 8, 60
+const mostWetParts, mostBefore = 8, 90
 
 // bucketOfTheDay says on which day and at which hour each pass is laid, and how warm it is
 // then; doses stand in the bucket tables alone, each beside the temperatures it holds for.
@@ -236,7 +236,7 @@ func (d *pack) bucketOfTheDay() {
 				chance = d.num(100*w.part.P, 0) + " %"
 			}
 		}
-		name := capital(passName(w.pass))
+		name := w.name()
 		if len(d.p.Decks) > 1 {
 			name += ", " + w.pass.Deck
 		}

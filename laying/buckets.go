@@ -103,6 +103,10 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 	return w.out, nil
 }
 
+// gangs is into how many a crew parts for bandage and details: two or three men each, the one
+// at the pail among them (common practice, no source).
+func gangs(people int) int { return max(1, (people+1)/3) }
+
 // rates are the figures that a cell's resin rests on.
 func (w *bucketer) rates() {
 	in := w.in
@@ -124,6 +128,7 @@ func (w *bucketer) deck(d *WetWork) error {
 	resin, coat := w.in.Ground.Resin, w.in.Ground.Coat
 	if len(d.Details) > 0 {
 		in := mixing.Input{Key: "mix." + d.Deck + ".details", Name: "bandage and details", Resin: resin.Resin}
+		in.Gangs = gangs(w.crew.People)
 		pass := Pass{Deck: d.Deck, Kind: "details", Resin: resin.With()}
 		for _, x := range d.Details {
 			pass.ManMin += x.ManMinutes
@@ -203,11 +208,12 @@ func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from 
 // add plans the buckets of a pass and adds it: in its sessions where it has any, else from
 // when it can begin.
 func (w *bucketer) add(pass Pass, in mixing.Input, items []mixing.Detail, from begin) error {
+	pass.FromC, pass.UpToC, _ = mixable(in.Resin, in.Crew.MarginMin)
 	p, began, err := w.wet.plan(from, in, items)
 	var refusal *cure.Refusal
 	switch {
 	case errors.As(err, &refusal):
-		pass.Refusal, pass.Remedies = refusal.Finding, refusal.Remedies
+		pass.Refusal, pass.Remedies = refusal.Finding, append(w.otherHours(&pass), refusal.Remedies...)
 	case err != nil:
 		return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
 	default:

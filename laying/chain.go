@@ -173,7 +173,6 @@ func (c *chain) plan(b begin, in mixing.Input, items []mixing.Detail) (*mixing.P
 // done moves the crew on.
 func (c *chain) done(x *Pass) {
 	c.prev, c.any = x, true
-	last := x.Plan.Mixes[len(x.Plan.Mixes)-1]
-	c.at = moment{last.Day, x.Plan.EndMin}
-	c.shown[x.coat()] = last.Day
+	c.at = moment{x.Plan.LastDay(), x.Plan.EndMin}
+	c.shown[x.coat()] = c.at.day
 }

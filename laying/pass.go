@@ -21,8 +21,12 @@ type Pass struct {
 	AreaM2   float64        `json:"area_m2"`
 	// ManMin is the work on bandage and details, min of one man.
 	ManMin float64 `json:"man_min,omitempty"`
-	KG     float64 `json:"kg"`
-	Resin  string  `json:"resin"`
+	// FromC and UpToC bound the temperatures at which its buckets can be mixed, °C; both 0 where
+	// there are none.
+	FromC float64 `json:"from_c"`
+	UpToC float64 `json:"up_to_c"`
+	KG    float64 `json:"kg"`
+	Resin string  `json:"resin"`
 	// Cells are what is laid in one go, in the order of their numbers in the buckets.
 	Cells []mixing.Cell `json:"cells,omitempty"`
 }

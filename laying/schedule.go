@@ -9,13 +9,14 @@ import (
 	"gelwright/cure"
 	"gelwright/mixing"
 	"gelwright/roof"
+	"gelwright/working"
 )
 
 // Verdicts of a schedule.
 const (
 	// Settled: the days hold with the probability that was wanted.
 	Settled = "settled"
-	// NotSure: no days do; the likeliest are told, and nobody is told to begin.
+	// NotSure: no days are; the likeliest are told, and nobody is told to begin.
 	NotSure = "not sure"
 	// NoTime: no day of the forecast takes the work at all.
 	NoTime = "no time"
@@ -31,7 +32,7 @@ type Schedule struct {
 	// Date of day 1, the first of wet work, "2026-05-13". Other days are counted from it, on
 	// the calendar.
 	Date string `json:"date"`
-	// P is the probability that all of it goes as planned, Target the one that was wanted;
+	// P is the probability that all of it goes as planned, Target what is wanted of each start;
 	// both 0 without a forecast.
 	P      float64 `json:"p,omitempty"`
 	Target float64 `json:"target,omitempty"`
@@ -68,8 +69,12 @@ type PartTime struct {
 	EndMin   float64 `json:"end_min"`
 	// Share of the work of the pass, 0–1.
 	Share float64 `json:"share"`
-	// P is the probability that it can be laid then; 0 without a forecast.
-	P float64 `json:"p,omitempty"`
+	// P is the chance that it holds when it is begun then, to the first place where it may be
+	// left; 0 without a forecast. Go reports whether it may be begun, Why in words what is to be
+	// done: empty without a forecast.
+	P   float64 `json:"p,omitempty"`
+	Go  bool    `json:"go,omitempty"`
+	Why string  `json:"why,omitempty"`
 	// First says what must be done before it, since what lies under it is too old to bond.
 	First string `json:"first,omitempty"`
 }
@@ -214,48 +219,71 @@ func (s *Schedule) hold(passes []Pass) {
 			}
 			continue
 		}
-		out := PassTime{Key: x.Key()}
-		all := 0.0
-		for k, m := range x.Plan.Mixes {
-			all += m.ResinKG
-			if k > 0 && m.Day == x.Plan.Mixes[k-1].Day && !begins(planned, x, k) {
-				last := &out.Parts[len(out.Parts)-1]
-				last.EndMin, last.Share = outAt(x, k), last.Share+m.ResinKG
+		s.Passes = append(s.Passes, heldBy(planned, x))
+	}
+	s.abradeOnce()
+}
+
+// abradeOnce leaves what is to be done before a coat with the cutting in of its edges, where
+// that comes first: what has just been cut in is not abraded.
+func (s *Schedule) abradeOnce() {
+	for i := range s.Passes {
+		for _, edge := range s.Passes[i].Parts {
+			coat := s.Pass(stageOf(s.Passes[i].Key))
+			if coat == nil || coat.Key == s.Passes[i].Key {
 				continue
 			}
-			p := PartTime{Day: m.Day, BeginMin: m.MixAtMin, EndMin: outAt(x, k), Share: m.ResinKG}
-			if was := (&Schedule{Passes: planned}).PartAt(out.Key, m.Day, m.MixAtMin); was != nil {
-				p.P, p.First = was.P, was.First
+			for k := range coat.Parts {
+				if p := &coat.Parts[k]; p.Day == edge.Day && p.First == edge.First {
+					p.First = ""
+				}
 			}
-			out.Parts = append(out.Parts, p)
 		}
-		for k := range out.Parts {
-			out.Parts[k].Share /= all
-		}
-		s.Passes = append(s.Passes, out)
 	}
+}
+
+// stageOf is the pass in whose stage a pass is laid: edges are cut in within that of their coat.
+func stageOf(key string) string { return strings.Replace(key, ".cutin", ".coat", 1) }
+
+// heldBy is when a pass is laid by its buckets, part by part; its gangs work side by side.
+func heldBy(planned []PassTime, x *Pass) PassTime {
+	was := Schedule{Passes: planned}
+	out := PassTime{Key: x.Key()}
+	at := map[PartTime]int{}
+	all := 0.0
+	for k, m := range x.Plan.Mixes {
+		all += m.ResinKG
+		is := PartTime{Day: m.Day}
+		if p := was.PartAt(stageOf(out.Key), m.Day, m.MixAtMin); p != nil {
+			is = *p
+		}
+		i, ok := at[is]
+		if !ok {
+			i = len(out.Parts)
+			at[is] = i
+			out.Parts = append(out.Parts, PartTime{Day: m.Day, BeginMin: m.MixAtMin, P: is.P, Go: is.Go, Why: is.Why, First: is.First})
+		}
+		part := &out.Parts[i]
+		part.BeginMin, part.EndMin, part.Share = min(part.BeginMin, m.MixAtMin), max(part.EndMin, outAt(x, k)), part.Share+m.ResinKG
+	}
+	for i := range out.Parts {
+		out.Parts[i].Share /= all
+	}
+	return out
 }
 
 // outAt is when bucket k of a pass is rolled out: where the next of the day is mixed, or else
 // the pass or the part ends.
 func outAt(x *Pass, k int) float64 {
 	mixes := x.Plan.Mixes
-	switch {
-	case k+1 == len(mixes):
+	switch m := mixes[k]; {
+	case k+1 == len(mixes) && m.Gang == "":
 		return x.Plan.EndMin
-	case mixes[k+1].Day == mixes[k].Day:
+	case k+1 < len(mixes) && mixes[k+1].Gang == m.Gang && mixes[k+1].Day == m.Day:
 		return mixes[k+1].MixAtMin - mixes[k+1].WaitedMin
 	}
 	// Laying takes half of the crew's time for a bucket, cutting and rolling out the rest.
 	return mixes[k].MixAtMin + 2*mixes[k].LayingMin
-}
-
-// begins reports whether a part of a pass begins with its bucket k.
-func begins(planned []PassTime, x *Pass, k int) bool {
-	s := Schedule{Passes: planned}
-	a, b := x.Plan.Mixes[k-1], x.Plan.Mixes[k]
-	p, q := s.PartAt(x.Key(), a.Day, a.MixAtMin), s.PartAt(x.Key(), b.Day, b.MixAtMin)
-	return p != q
 }
 
 // DayLike is the schedule of a day that the roof file describes, before anything is planned
@@ -284,11 +312,29 @@ func DayLike(date string, d roof.Day, resinSilent bool) Schedule {
 func (s *Schedule) Headline() string {
 	switch s.Verdict {
 	case NotSure:
-		return fmt.Sprintf("DO NOT BEGIN: sure to %.0f %%, wanted %.0f %%. %s", 100*s.P, 100*s.Target, sentence(s.Reason))
+		return "DO NOT BEGIN: " + s.Whole() + ". " + sentence(s.Reason)
 	case NoTime:
 		return "DO NOT BEGIN: no time is found in the forecast. " + sentence(s.Reason)
 	case NoForecast:
 		return "NO DAY IS SETTLED. " + sentence(s.Reason)
+	}
+	return ""
+}
+
+// Whole is how sure all of it is, and what is wanted.
+func (s *Schedule) Whole() string {
+	return fmt.Sprintf("all of it holds with %s %%, %.0f %% is wanted", working.Chance(s.P), 100*s.Target)
+}
+
+// Says is the verdict in a sentence: when to begin and how sure that is, or that nobody is to.
+func (s *Schedule) Says() string {
+	if h := s.Headline(); h != "" {
+		return h
+	}
+	for _, x := range s.Passes {
+		for _, p := range x.Parts {
+			return fmt.Sprintf("Wet work begins on %s at %s; all of it holds with %.0f %%.", s.DateOf(p.Day), clockText(p.BeginMin), 100*s.P)
+		}
 	}
 	return ""
 }

@@ -20,12 +20,8 @@ type Detail struct {
 // DetailCapKG is the largest bucket for details; common practice, no source.
 const DetailCapKG = 2
 
-// Details plans small buckets for bandages and details, in the order given: a detail that
-// one bucket holds is never shared by two, so that nobody asks which part of a strip is
-// whose. Cells
-// and Exits of in are not used: the work is done from the bare deck, so there is no
-// way out to prove and no wet edge to keep. Parts of the mixes bear no area.
-func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
+// details plans the buckets of one gang.
+func details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 	if len(items) == 0 {
 		return nil, fmt.Errorf("mixing: %s: no details: give at least one", in.Name)
 	}
@@ -87,7 +83,7 @@ func (p *pour) takeWhole(b size) []Part {
 		e := b.effort(s.kg, s.m2)
 		return p.draw(b, e/math.Ceil(e-slack))
 	}
-	_, all := p.inField(b)
+	_, _, all := p.inField(b)
 	n := math.Max(1, math.Ceil(all-slack))
 	best, done, keeps := 0.0, 0.0, false
 	for _, s := range p.queue {

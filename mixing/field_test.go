@@ -256,7 +256,7 @@ func TestBucketsEndWithTheirField(t *testing.T) {
 		farKG   float64
 		buckets int
 		over    bool
-	}{{13.5, 7, true}, {15, 8, false}} {
+	}{{13.5, 8, true}, {15, 8, false}} {
 		in := garage()
 		in.Crew.MaxBucketKG, in.Crew.MarginMin = 4, 3
 		in.Cells = []Cell{box("far 1", 1, 0, 0, 5, 1, row.farKG/10), box("far 2", 2, 0, 1, 5, 2, row.farKG/10),

@@ -30,6 +30,8 @@ type Input struct {
 	TackyMin float64
 	// CapL is the largest mix of details, litres; 0 is what details are mixed in.
 	CapL float64
+	// Gangs lay details at the same time, each with a pail of its own; 0 is taken as 1.
+	Gangs int
 	// FirstNumber of the buckets; 0 is taken as 1.
 	FirstNumber int
 	// FirstDay of the pass, counted through the job; 0 is taken as 1. BeginMin is the
@@ -65,6 +67,8 @@ type Part struct {
 // Mix is one bucket.
 type Mix struct {
 	Number int `json:"number"`
+	// Gang that mixes and lays it, "A"; empty where there is but one.
+	Gang string `json:"gang,omitempty"`
 	Charge
 	Gel cure.Range `json:"gel"`
 	// TempC of the deck and ResinC of the resin in its pail when it is mixed.
@@ -146,7 +150,7 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 	}
 	in.Crew = crew
 	p := in.pour()
-	first, _, err := p.ready()
+	first, largest, err := p.ready()
 	if err != nil {
 		return nil, err
 	}
@@ -171,6 +175,7 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 	for i := range p.queue {
 		p.queue[i].whole = p.queue[i].whole && p.pieces[p.queue[i].cell].whole
 	}
+	partApart(p.queue, largest.m2/2)
 	if err := p.run(ctx); err != nil {
 		return nil, err
 	}
@@ -453,47 +458,4 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 		}
 	}
 	return nil
-}
-
-func (p *pour) figures(key string, m Mix) []*working.Figure {
-	name := keyed(key)
-	c := p.in.Crew
-	T := working.Measured("T", "the warmer of resin and deck", math.Max(m.TempC, m.ResinC), "°C", "the day's temperatures")
-	gel := gelOfBucket.Run("gel time", m.Gel.LikelyMin, "min",
-		working.Source{Title: "gel law of the resin", Standing: working.Derived}, T, m.Figures[2]).
-		Between(m.Gel.LowMin, m.Gel.HighMin).Keyed(name("gel"))
-	layBy := laidBy.Figure("laid by, from mixing", "min", plainMath,
-		earliestGel.Run("earliest likely gel", m.Gel.LowMin, "min", plainMath, gel),
-		working.From(c.From, "tm", "margin kept before gel", c.MarginMin, "min", "crew.margin_min")).Keyed(name("lay_by"))
-	pace := livePace.Figure("pace while a bucket is open", "m²/min",
-		working.Source{Title: "two people spread 0.35 to 0.5 m²/min", Standing: working.CommonPractice},
-		working.From(c.From, "n", "people", float64(c.People), "", "crew.people"),
-		working.From(c.From, "r", "laid in a man-hour", c.LayM2PerManHour, "m²", "crew.lay_m2_per_man_hour"),
-		working.AssumedFigure("b", "burst over the average", c.Burst, "", "half of the hours go on cutting and rolling out"))
-	limit := largestBucket.Run("largest bucket", m.LimitKG, "kg", working.Source{Title: "bucket sizes", Standing: working.CommonPractice},
-		layBy, pace,
-		working.Measured("mexp", "experience allows", c.CapKG, "kg", "experience of the crew"),
-		m.Figures[0]).Noting("here set by " + m.LimitedBy).Keyed(name("limit"))
-	if p.detail {
-		return []*working.Figure{gel, layBy, limit}
-	}
-	cells := make([]*working.Figure, len(m.Parts))
-	for i, x := range m.Parts {
-		cells[i] = working.Measured("a", "area of "+x.Name, x.AreaM2, "m²", "cells of "+p.in.Name)
-	}
-	area := areaOfCells.Figure("area it covers", "m²", plainMath, cells...).Keyed(name("area"))
-	return []*working.Figure{gel, layBy, limit, area}
-}
-
-// resinOf is the resin that the parts of a bucket take together.
-func (p *pour) resinOf(parts []Part) *working.Figure {
-	cells := make([]*working.Figure, len(parts))
-	for i, x := range parts {
-		cells[i] = working.Measured("k", "resin of "+x.Name, x.KG, "kg", "cells of "+p.in.Name)
-		if len(p.in.Rates) > 0 {
-			cells[i] = resinOfCell.Run("resin of "+x.Name, x.KG, "kg", working.Source{Title: "cells of " + p.in.Name, Standing: working.Derived},
-				p.in.Rates...)
-		}
-	}
-	return resinOfCells.Figure("resin in the bucket", "kg", plainMath, cells...)
 }

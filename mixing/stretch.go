@@ -2,6 +2,7 @@ package mixing
 
 import (
 	"math"
+	"slices"
 
 	"gelwright/plane"
 )
@@ -13,6 +14,64 @@ type stretch struct {
 	toward plane.Point // unit
 	m2, kg float64
 	whole  bool
+	// apart is set where it begins at a place that what is laid before it does not touch,
+	// joined where it goes along all the same, since too little is laid there for a mix of its own.
+	apart, joined bool
+}
+
+// onePlaceM is the least contact of two places that one bucket covers, m: a crew mixes strip by
+// strip and does not carry what is left of a bucket over the roof (common practice, no source).
+const onePlaceM = 0.05
+
+// leastMixKG is the least that is mixed by itself: with less the catalyst cannot be measured
+// (assumed).
+const leastMixKG = 0.3
+
+// touches reports whether two places meet.
+func touches(a, b plane.Loop) bool { return a.Touching(b, joinTolM).LengthM >= onePlaceM }
+
+// elsewhere reports whether a part touches nothing of what a bucket covers already.
+func elsewhere(parts []Part, part Part) bool {
+	return len(parts) > 0 && !slices.ContainsFunc(parts, func(x Part) bool { return touches(x.Shape, part.Shape) })
+}
+
+// partApart marks the stretches that begin away from where the one before them ends: the last
+// and the first so many m² of them do not meet.
+func partApart(queue []stretch, m2 float64) {
+	for i := 1; i < len(queue); i++ {
+		a, b := queue[i-1], queue[i]
+		tail, head := a.shape, b.shape
+		if a.m2 > m2 {
+			_, tail = a.shape.SplitAt(a.toward, 1-m2/a.m2)
+		}
+		if b.m2 > m2 {
+			head, _ = b.shape.SplitAt(b.toward, m2/b.m2)
+		}
+		queue[i].apart = !touches(tail, head)
+	}
+	joinCrumbs(queue)
+}
+
+// joinCrumbs lets a run of stretches that is too small for a mix of its own go along with the
+// one before it; the first with the one after.
+func joinCrumbs(queue []stretch) {
+	for from := 0; from < len(queue); {
+		to, kg := from+1, queue[from].kg
+		for to < len(queue) && !queue[to].apart {
+			kg += queue[to].kg
+			to++
+		}
+		if kg < leastMixKG {
+			at := from
+			if from == 0 {
+				at = to
+			}
+			if at < len(queue) {
+				queue[at].apart, queue[at].joined = false, true
+			}
+		}
+		from = to
+	}
 }
 
 // endM is how near to the end of a cell the way off must lie to leave from that end.
@@ -96,16 +155,21 @@ const snapShare = 0.15
 const fieldShare = 0.3
 
 // inField returns the effort of what is queued before the first stretch of another
-// field, and of all that is queued.
-func (p *pour) inField(b size) (field, all float64) {
-	left := false
-	for _, s := range p.queue {
+// field, before the first that begins apart from what is laid before it, and of all.
+func (p *pour) inField(b size) (field, run, all float64) {
+	left, away := false, false
+	for i, s := range p.queue {
 		left = left || p.field(s.cell) != p.field(p.queue[0].cell)
-		if all += b.effort(s.kg, s.m2); !left {
+		away = away || i > 0 && s.apart
+		all += b.effort(s.kg, s.m2)
+		if !left {
 			field = all
 		}
+		if !away {
+			run = all
+		}
 	}
-	return field, all
+	return field, run, all
 }
 
 // take removes one bucket from the queue: an even share of what remains, moved to
@@ -116,7 +180,11 @@ func (p *pour) take(b size) []Part {
 	if p.detail {
 		return p.takeWhole(b)
 	}
-	field, all := p.inField(b)
+	field, run, all := p.inField(b)
+	if run < all {
+		// What does not touch is never of one bucket: what does is shared evenly.
+		all, field = run, math.Min(field, run)
+	}
 	buckets := func(effort float64) float64 { return math.Max(1, math.Ceil(effort-1e-9)) }
 	n := buckets(all)
 	if alone := buckets(field); field < all && alone+buckets(all-field) <= n && math.Abs(field/alone-all/n) <= fieldShare*all/n {
@@ -201,10 +269,15 @@ func (p *pour) draw(b size, want float64) []Part {
 		}
 		part := Part{Cell: of, piece: s.cell, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share,
 			Whole: s.whole && share == 1}
+		rest := s.shape
+		if share < 1 && !p.detail {
+			part.Shape, rest = s.shape.SplitAt(s.toward, share)
+		}
+		if !p.detail && !s.joined && elsewhere(parts, part) {
+			break
+		}
 		if share < 1 {
-			if !p.detail {
-				part.Shape, s.shape = s.shape.SplitAt(s.toward, share)
-			}
+			s.shape = rest
 			s.m2, s.kg, s.whole = s.m2-part.AreaM2, s.kg-part.KG, false
 		} else {
 			p.queue = p.queue[1:]

@@ -28,7 +28,7 @@ func TestPassesFollowOneAnother(t *testing.T) {
 			}
 			for i, m := range x.Plan.Mixes {
 				at := clock(m.Day, m.MixAtMin)
-				if i > 0 && at < clock(x.Plan.Mixes[i-1].Day, x.Plan.Mixes[i-1].MixAtMin)+1e-6 {
+				if i > 0 && m.Gang == x.Plan.Mixes[i-1].Gang && at < clock(x.Plan.Mixes[i-1].Day, x.Plan.Mixes[i-1].MixAtMin)+1e-6 {
 					t.Errorf("%s: bucket %d is mixed with or before bucket %d", name, m.Number, x.Plan.Mixes[i-1].Number)
 				}
 				if want := deckAt(p, m.MixAtMin); math.Abs(m.TempC-want) > 1e-6 {

@@ -29,7 +29,7 @@ func (p *Prepared) Spans(s Slot) []Span {
 	}
 	ok := p.class[d.class].ok
 	var out []Span
-	for q, left := from, int(d.quarters[v]); q < p.n && left > 0; q++ {
+	for q, left := from, int(d.quarters[v]); q < min(p.n, p.quarterOf(s.End)) && left > 0; q++ {
 		if ok[q]>>m&1 == 0 {
 			continue
 		}
@@ -42,22 +42,4 @@ func (p *Prepared) Spans(s Slot) []Span {
 		out = append(out, Span{t, t.Add(Quarter)})
 	}
 	return out
-}
-
-// Weakness is the slot of a plan that fails in the most courses, and the limit that breaks
-// most often in it.
-func (p *Prepared) Weakness(plan *Plan) (Slot, string) {
-	w := plan.Slots[plan.Weakest]
-	var sum []tally
-	for q := p.quarterOf(w.Start); q < p.quarterOf(w.End) && q < p.n; q++ {
-		if b := p.class[p.stages[w.Stage].class].broken; b != nil {
-			for _, t := range b[q] {
-				sum = gather(sum, t)
-			}
-		}
-	}
-	if len(sum) == 0 {
-		return w, "rain or dew before it is safe"
-	}
-	return w, top(sum)[0].worst.Text(p.zone())
 }

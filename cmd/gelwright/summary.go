@@ -43,6 +43,7 @@ func summary(w io.Writer, p *plan.Plan, out string) error {
 	t := p.Totals
 	lines := []string{
 		p.Job.Name,
+		"  " + p.Schedule.Says(),
 		fmt.Sprintf("  net roof        %.2f m² on %s", t.NetM2, count(len(p.Decks), "deck")),
 		fmt.Sprintf("  boards          %d, trim %.1f m, bandage %.1f m, mat %.1f m²", t.Boards, t.TrimM, t.BandageM, t.MatM2),
 		fmt.Sprintf("  resin           %.1f kg, top coat %.1f kg, catalyst %.0f g in %s", t.ResinKG, t.CoatKG, t.CatalystG,
