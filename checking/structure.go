@@ -10,7 +10,6 @@ import (
 	"gelwright/check/snow"
 	"gelwright/roof"
 	"gelwright/runoff"
-	"gelwright/working"
 )
 
 // loads gives what the deck carries, from the build-up and the use.
@@ -108,38 +107,47 @@ func (out *DeckChecks) joists(in *DeckChecksInput, set country.Set, l deck.Loads
 	}
 	capacity, err := j.VariableCapacity(l, set)
 	kindest, err2 := kind.VariableCapacity(l, set)
-	return bearing{sagMM: dead.FinalMM, spanM: j.SpanMM() / 1000, carries: snow.Carries(capacity), kindest: snow.Carries(kindest)},
-		errors.Join(err, err2)
+	once, err3 := j.ExceptionalCapacity(l, set)
+	kindestOnce, err4 := kind.ExceptionalCapacity(l, set)
+	return bearing{sagMM: dead.FinalMM, spanM: j.SpanMM() / 1000, carries: snow.Carries(capacity, once),
+		kindest: snow.Carries(kindest, kindestOnce)}, errors.Join(err, err2, err3, err4)
 }
 
-// withSnow puts the greater of snow and imposed load on the boards and joists; a drift is
-// taken as if it lay everywhere, on the safe side.
-func withSnow(l deck.Loads, snowy *working.Figure) deck.Loads {
-	if snowy != nil && snowy.Value > l.VariableKPa {
-		l.VariableKPa, l.Short, l.Psi2 = snowy.Value, true, 0
+// withSnow puts the greater of snow and imposed load on the boards and joists, and exceptional snow
+// beside it; a drift is taken as if it lay everywhere, on the safe side.
+func withSnow(l deck.Loads, snowy snow.Loads) deck.Loads {
+	if s := snowy.Persistent; s != nil && s.Value > l.VariableKPa {
+		l.VariableKPa, l.Short, l.Psi2 = s.Value, true, 0
+	}
+	if s := snowy.Exceptional; s != nil {
+		l.ExceptionalKPa = s.Value
 	}
 	return l
 }
 
 // snow asks whether the joists carry the snow.
 func (out *DeckChecks) snow(in *DeckChecksInput, set country.Set, bears bearing) error {
-	r, load, err := in.snow(set, bears.carries)
+	r, _, err := in.snow(set, bears.carries)
 	if err != nil {
 		return err
 	}
-	in.soften(&r, func() bool { return load != nil && load.Value <= bears.kindest.KPa })
+	in.soften(&r, func() bool {
+		kinder, _, err := in.snow(set, bears.kindest)
+		return err == nil && kinder.Verdict != check.Fail
+	})
 	out.AnswerOn(in.Deck.Name, in.Several, r)
 	return nil
 }
 
-// snow checks the joists' capacity against flat load and drifts; with the result comes the
-// governing load, nil where nobody knows it.
-func (in *DeckChecksInput) snow(set country.Set, carries snow.Capacity) (check.Result, *working.Figure, error) {
+// snow checks the joists' capacity against flat load and drifts; with the result come the
+// governing loads.
+func (in *DeckChecksInput) snow(set country.Set, carries snow.Capacity) (check.Result, snow.Loads, error) {
 	d := &in.Deck
 	ask := snow.Input{Set: set, AltitudeM: in.Site.AltitudeM, GroundKPa: in.Site.GroundSnowKPa, Zone: in.Site.SnowZone,
-		Carries: carries, From: in.Origin}
+		ExceptionalFactor: in.Site.ExceptionalSnowFactor, Drifts: in.Site.ExceptionalDrifts, Carries: carries, From: in.Origin}
 	low, high := d.Outline.Bounds()
-	ask.WidthM = math.Max(high.X-low.X, high.Y-low.Y)
+	ask.LongM = math.Max(high.X-low.X, high.Y-low.Y)
+	ask.WidthM = ask.LongM
 	for i, e := range d.Edges {
 		switch e.Condition {
 		case roof.Wall, roof.StepUp:

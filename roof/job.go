@@ -63,6 +63,10 @@ type Site struct {
 	// the zone of the British map; 0 when nobody has read them.
 	GroundSnowKPa float64 `json:"ground_snow_kpa,omitempty"`
 	SnowZone      float64 `json:"snow_zone,omitempty"`
+	// ExceptionalSnowFactor is C_esl of EN 1991-1-3 4.3 at the place, 1 where no exceptional falls are counted;
+	// ExceptionalDrifts "annex B" or "none". 0 and "" where nobody has asked.
+	ExceptionalSnowFactor float64 `json:"exceptional_snow_factor,omitempty"`
+	ExceptionalDrifts     string  `json:"exceptional_drifts,omitempty"`
 	// SeaKM is the distance to the sea; 0 when not given.
 	SeaKM float64 `json:"sea_km,omitempty"`
 	// BearingDeg turns the drawing's north: true bearing of the plan's +y axis.

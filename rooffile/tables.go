@@ -23,6 +23,7 @@ var (
 	kinds    = []string{"new", "strip", "overlay"}
 	covering = []string{"felt", "lead", "tiles", "single ply", "none"}
 	oldDeck  = []string{"chipboard", "OSB", "plywood", "boards", "concrete"}
+	drifts   = []string{"annex B", "none"}
 	terrain  = []string{"0", "I", "II", "III", "IV"}
 	skill    = []string{"apprentice", "regular", "seasoned"}
 	build    = []string{"warm", "cold", "inverted", "uninsulated"}
@@ -53,6 +54,10 @@ var siteTable = &form.Object[roof.Site]{Doc: "Where the roof is.", Fields: []for
 		func(s *roof.Site) *float64 { return &s.GroundSnowKPa }, 0.6),
 	form.Number("snow_zone", "Zone of the British snow map, where the ground load is not given.", span("", 0, 6.5),
 		func(s *roof.Site) *float64 { return &s.SnowZone }, 3),
+	form.Number("exceptional_snow_factor", "Factor of exceptional snow falls that the place asks for (EN 1991-1-3 4.3); 1 for none.",
+		span("", 1, 5), func(s *roof.Site) *float64 { return &s.ExceptionalSnowFactor }, 2),
+	form.Word("exceptional_drifts", "Whether exceptional snow drifts are counted at the place (EN 1991-1-3 annex B).", drifts,
+		func(s *roof.Site) *string { return &s.ExceptionalDrifts }),
 	form.Number("sea_km", "Distance to the sea, when it matters.", span("km", 0, 1000), func(s *roof.Site) *float64 { return &s.SeaKM }, 0.5),
 	form.Number("bearing_deg", "True bearing of the drawing's up direction; 0 when up is north.", span("", -360, 360),
 		func(s *roof.Site) *float64 { return &s.BearingDeg }, 20),

@@ -35,6 +35,12 @@ func (v Value) Flag() string {
 // Rule is one that has no figure of its own.
 type Rule struct{ Source working.Source }
 
+// Choice is a yes or no that a national annex decides.
+type Choice struct {
+	Known, Yes bool
+	Source     working.Source
+}
+
 // Set is what one country's rules say.
 type Set struct {
 	Code string // ISO 3166: "GB-ENG", "IE", "DE"
@@ -54,9 +60,14 @@ type Set struct {
 	// Snow and imposed load, EN 1991-1-3 and EN 1991-1-1.
 	SnowFormulaUK bool  // sk = 0.15 + (0.1Z + 0.05) + (A − 100)/525
 	GroundSnow    Value // kN/m² at sea level where one figure serves
-	RoofImposed   Value // kN/m², category H, maintenance only
-	RoofPoint     Value // kN
-	BalconyLoad   Value // kN/m²
+	// ExceptionalFalls is whether exceptional falls of snow are an accidental action (EN 1991-1-3 4.3),
+	// ExceptionalFactor then C_esl, or the greatest that it may be; ExceptionalDrifts whether annex B takes the
+	// place of the drifts of 5.3.6 and 6.2.
+	ExceptionalFalls, ExceptionalDrifts Choice
+	ExceptionalFactor                   Value
+	RoofImposed                         Value // kN/m², category H, maintenance only
+	RoofPoint                           Value // kN
+	BalconyLoad                         Value // kN/m²
 
 	// Timber, EN 1995-1-1.
 	SolidTimberFactor Value // γM
@@ -112,6 +123,7 @@ func Recommended() Set {
 		WindFactor:        known("partial factor on wind", 1.5, "", "EN 1990:2002", "table A1.2(A)", mem),
 		BasicWind:         missing("basic wind velocity", "m/s"),
 		GroundSnow:        missing("ground snow load", "kN/m²"),
+		ExceptionalFactor: known("factor of exceptional snow falls", 2, "", "EN 1991-1-3:2003", "4.3 NOTE, recommended", read),
 		RoofImposed:       known("imposed load on a roof for maintenance only", 0.4, "kN/m²", "EN 1991-1-1:2002", "table 6.10, category H", mem),
 		RoofPoint:         known("concentrated load on a roof", 1.0, "kN", "EN 1991-1-1:2002", "table 6.10, category H", mem),
 		BalconyLoad:       known("imposed load on a balcony", 2.5, "kN/m²", "EN 1991-1-1:2002", "table 6.2, category A balconies", mem),
@@ -156,6 +168,10 @@ func unitedKingdom() Set {
 	s.BasicWind = mapTop("GB")
 	s.AirDensity = known("density of air", 1.226, "kg/m³", "UK NA to BS EN 1991-1-4", "NA.2.18, qb = 0.613·vb²", read)
 	s.AltitudeUK, s.SnowFormulaUK = true, true
+	situations := working.Source{Title: "UK NA to BS EN 1991-1-3, as SCI advisory note AD 484 quotes it",
+		Clause: "NA.2.2 case B2, NA.2.3 annex B", Standing: read}
+	s.ExceptionalFalls = Choice{Known: true, Source: situations}
+	s.ExceptionalDrifts = Choice{Known: true, Yes: true, Source: situations}
 	s.RoofImposed = known("imposed load on a roof for maintenance only", 0.6, "kN/m²", "UK NA to BS EN 1991-1-1", "table NA.7", mem)
 	s.RoofPoint = known("concentrated load on a roof", 0.9, "kN", "UK NA to BS EN 1991-1-1", "table NA.7", mem)
 	s.Rain = known("design rainfall for eaves gutters", 0.022, "l/s·m²", "BS EN 12056-3 national annex as summarised by the gutter trade",
@@ -234,6 +250,9 @@ func germany() Set {
 	s := Recommended()
 	s.Code, s.Name, s.National = "DE", "Germany", true
 	s.BasicWind = mapTop("DE")
+	// Only the North German Plain has it; whether a site lies there nobody has said.
+	s.ExceptionalFactor = known("factor of exceptional snow falls", 2.3, "", "DIN EN 1991-1-3/NA:2010-12 as public guidance quotes it",
+		"4.3, North German Plain", read)
 	s.URefurbish = known("heat loss target for a renovated flat roof", 0.20, "W/m²K", "Gebäudeenergiegesetz, annex 7", "flat roof", mem)
 	s.UNew = known("heat loss target for a new flat roof", 0.20, "W/m²K", "Gebäudeenergiegesetz, reference building", "roof", mem)
 	s.UExtension = known("heat loss target for an extension", 0.20, "W/m²K", "Gebäudeenergiegesetz, annex 7", "", mem)

@@ -24,6 +24,7 @@ func values() []row {
 		{"", "RoofImposed", 0.40, "EN 1991-1-1:2002 table 6.10, category H, recommended (from memory)"},
 		{"", "RoofPoint", 1.00, "EN 1991-1-1:2002 table 6.10, category H, recommended (from memory)"},
 		{"", "BalconyLoad", 2.50, "EN 1991-1-1:2002 table 6.2, balconies, recommended (from memory)"},
+		{"", "ExceptionalFactor", 2, "EN 1991-1-3 4.3 NOTE, recommended"},
 		{"", "SolidTimberFactor", 1.30, "EN 1995-1-1:2004 table 2.3"},
 		{"", "PanelFactor", 1.20, "EN 1995-1-1:2004 table 2.3, OSB and plywood (from memory)"},
 		{"", "LeastFall", 80, "practice; BS 6229:2018 has it so"},
@@ -80,6 +81,7 @@ func values() []row {
 		{"IE", "StyreneLong", 20, "Irish code of practice on chemical agents (from memory)"},
 		{"IE", "StyreneShort", 40, "Irish code of practice on chemical agents (from memory)"},
 
+		{"DE", "ExceptionalFactor", 2.3, "DIN EN 1991-1-3/NA:2010-12 4.3, North German Plain"},
 		{"DE", "UNew", 0.20, "GEG, reference building, roof (from memory)"},
 		{"DE", "UExtension", 0.20, "GEG annex 7 (from memory)"},
 		{"DE", "URefurbish", 0.20, "GEG annex 7, flat roof (from memory)"},
@@ -112,6 +114,17 @@ func TestEveryNationalValueIsThePublishedOne(t *testing.T) {
 			case held:
 				published.Hold(t, []published.Row{{Clause: r.clause, Place: s.Name + " " + field, Got: value.Value, Want: r.want}})
 			}
+		}
+	}
+}
+
+// SCI advisory note AD 484 on NA.2.2 and NA.2.3 of the UK annex: case B2 of table A.1, no exceptional falls, drifts by annex B.
+// Of no other country is the choice held, so nothing may be left out there.
+func TestDesignSituationsOfSnow(t *testing.T) {
+	for _, s := range append(sets(), Recommended()) {
+		uk := strings.HasPrefix(s.Code, "GB")
+		if s.ExceptionalFalls.Known != uk || s.ExceptionalFalls.Yes || s.ExceptionalDrifts.Known != uk || s.ExceptionalDrifts.Yes != uk {
+			t.Errorf("%s: falls %+v, drifts %+v", s.Name, s.ExceptionalFalls, s.ExceptionalDrifts)
 		}
 	}
 }

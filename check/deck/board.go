@@ -24,6 +24,8 @@ type Loads struct {
 	// roof file the deck's base stands.
 	From working.Giver
 	Base string
+	// ExceptionalKPa is the snow of the accidental design situation; 0 where there is none.
+	ExceptionalKPa float64
 }
 
 const (
@@ -45,6 +47,7 @@ type BoardAnswer struct {
 	PointMM         float64
 	Bending, Point  float64 // utilisations
 	Deflection      float64
+	Exceptional     float64 // in bending under exceptional snow
 }
 
 // Deflection limits, span over n, after IStructE guidance: 250 for the final
@@ -78,6 +81,10 @@ func Board(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set, weakA
 	a.MomentNmmPerM = wd * spanMM * spanMM / 8
 	a.StressN = a.MomentNmmPerM / section
 	a.Bending = a.StressN / limit
+	if l.ExceptionalKPa > 0 {
+		kmod := pick(l.Short, p.KmodShort, p.KmodMedium)
+		a.Exceptional = a.Bending * (l.DeadKPa + l.ExceptionalKPa) / wd * kmod / set.PanelFactor.Value / p.KmodShort * exceptionalM
+	}
 	five := 5 * elementary.Pow(spanMM, 4) / (384 * e * inertia)
 	a.FinalMM = five * (l.DeadKPa*(1+p.Kdef) + l.VariableKPa*(1+l.Psi2*p.Kdef))
 	strip := p.PointWidthMM / 1000
@@ -96,6 +103,9 @@ func (a BoardAnswer) Governing() (float64, string) {
 	}
 	if a.Deflection > worst {
 		worst, name = a.Deflection, "deflection"
+	}
+	if a.Exceptional > worst {
+		worst, name = a.Exceptional, underDrift
 	}
 	return worst, name
 }
@@ -137,6 +147,8 @@ var (
 	footDeflection = working.MustFormula("uQ = 1000·Q·L³/(48·E·I·b)")
 	boardFinal     = working.MustFormula("ufin = 5·L⁴/(384·E·I)·(g·(1 + kdef) + q·(1 + ψ2·kdef))")
 	boardUse       = working.MustFormula("u = max(σ/fm,d, σQ/fm,d, 250ufin/L, 150uQ/L)")
+	boardUseDrift  = working.MustFormula("u = max(σ/fm,d, σQ/fm,d, 250ufin/L, 150uQ/L, ue)")
+	boardDrift     = working.MustFormula("ue = σ/fm,d·(g + qA)/wd·kmod/γM/kA·γA")
 )
 
 // partial are the partial factors of loads (EN 1990 table A1.2(B)).
@@ -160,11 +172,10 @@ func boardWorking(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set
 	section := sectionOfStrip.Figure("section modulus of a strip of 1 m", "mm³", ec5("6.1.6"), t)
 	inertia := inertiaOfStrip.Figure("second moment of a strip of 1 m", "mm⁴", ec5("7.2"), t)
 	e := working.Constant("E", "modulus of "+p.Name, p.EAlong, "N/mm²", board)
+	kmod := working.Constant("kmod", "duration factor of the board", pick(l.Short, p.KmodShort, p.KmodMedium), "",
+		working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.1, service class 2", Standing: p.StandingKmod})
 	strength := boardStrength.Figure("design bending strength of the board", "N/mm²", ec5("2.4.1"),
-		working.Constant("fm,k", "bending strength of "+p.Name, p.BendAlong, "N/mm²", board),
-		working.Constant("kmod", "duration factor of the board", pick(l.Short, p.KmodShort, p.KmodMedium), "",
-			working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.1, service class 2", Standing: p.StandingKmod}),
-		set.PanelFactor.Figure("γM"))
+		working.Constant("fm,k", "bending strength of "+p.Name, p.BendAlong, "N/mm²", board), kmod, set.PanelFactor.Figure("γM"))
 	load := boardLoad.Figure("design load", "kN/m²", working.Source{Title: "EN 1990:2002", Clause: "eq. 6.10",
 		Standing: working.Quoted}, γG, g, γQ, q)
 	stress := boardStress.Figure("bending stress under the spread load", "N/mm²", ec5("6.1.6"), load, span, section)
@@ -176,7 +187,14 @@ func boardWorking(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set
 			working.Source{Title: "EN 1995-1-1:2004", Clause: "table 3.2, service class 2", Standing: p.StandingDef}), q,
 		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "",
 			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Quoted}))
-	return boardUse.Figure("utilisation of the boards", "", ec5("6.1.6, 7.2"), stress, foot, strength, final, bent, span).
+	uses := []*working.Figure{stress, foot, strength, final, bent, span}
+	formula := boardUse
+	if l.ExceptionalKPa > 0 {
+		formula = boardUseDrift
+		uses = append(uses, boardDrift.Figure("use under exceptional snow", "", eq611, stress, strength, g, l.exceptional(), load, kmod,
+			set.PanelFactor.Figure("γM"), lasting("boards", p.KmodShort, p.StandingKmod), accidentalFactor()))
+	}
+	return formula.Figure("utilisation of the boards", "", ec5("6.1.6, 7.2"), uses...).
 		Noting("decided by " + governs).Keyed("check.deck.boards")
 }
 

@@ -35,6 +35,7 @@ type JoistAnswer struct {
 	Bending, Shear, Bearing    float64
 	Point, PointDeflection     float64
 	Deflection                 float64
+	Exceptional                float64 // strength under exceptional snow
 	SelfKNPerM                 float64
 }
 
@@ -92,6 +93,9 @@ func (j Joist) Solve(l Loads, set country.Set) (JoistAnswer, error) {
 	bearing := j.bearingMM()
 	// Effective length: 30 mm more on the inner side (EN 1995-1-1 6.1.5), kc,90 = 1.
 	a.Bearing = v / (b * (bearing + math.Min(30, bearing))) / (kmod * t.CrushN / gm)
+	if l.ExceptionalKPa > 0 {
+		a.Exceptional = exceptionalUse(a, g+l.ExceptionalKPa*j.SpacingMM/1000, wd, kmod, gm)
+	}
 	five := 5 * elementary.Pow(span, 4) / (384 * t.MeanE * inertia)
 	// Bending and shear: 5wL⁴/384EI + 1.2wL²/8GA.
 	spread := five + 1.2*span*span/(8*t.MeanG*b*h)
@@ -113,7 +117,7 @@ func (a JoistAnswer) Governing() (float64, string) {
 		u    float64
 		name string
 	}{{a.Bending, "bending"}, {a.Shear, "shear"}, {a.Bearing, "bearing"}, {a.Deflection, "deflection"}, {a.Point, "bending under one man"},
-		{a.PointDeflection, "deflection under one man"}} {
+		{a.PointDeflection, "deflection under one man"}, {a.Exceptional, underDrift}} {
 		if c.u > worst {
 			worst, name = c.u, c.name
 		}
@@ -142,7 +146,7 @@ func (j Joist) AllowedClear(l Loads, set country.Set) (float64, error) {
 // VariableCapacity returns the spread variable load, kN/m², at which the joist is just used up.
 func (j Joist) VariableCapacity(l Loads, set country.Set) (float64, error) {
 	low, high := 0.0, mostCapacityKPa
-	l.PointKN = 0
+	l.PointKN, l.ExceptionalKPa = 0, 0
 	for high-low > capacityToleranceKPa {
 		l.VariableKPa = (low + high) / 2
 		a, err := j.Solve(l, set)
@@ -209,7 +213,10 @@ const timberKdef = 0.8
 
 // timberKmod is the duration factor of solid timber in service class 2, medium or short
 // term (EN 1995-1-1 table 3.1).
-func timberKmod(l Loads) float64 { return pick(l.Short, 0.9, 0.8) }
+func timberKmod(l Loads) float64 { return pick(l.Short, shortKmod, 0.8) }
+
+// shortKmod is the duration factor of solid timber under snow.
+const shortKmod = 0.9
 
 // usualBearingMM is the bearing of a joist where nobody gave it.
 const usualBearingMM = 45

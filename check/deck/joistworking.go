@@ -30,6 +30,9 @@ var (
 	joistInstant   = working.MustFormula("uinst = (5·L⁴/(384·E·I) + 1.2·L²/(8·G·b·h))·(gl + ql)")
 	joistFinal     = working.MustFormula("ufin = (5·L⁴/(384·E·I) + 1.2·L²/(8·G·b·h))·(gl·(1 + kdef) + ql·(1 + ψ2·kdef))")
 	joistPointBend = working.MustFormula("uQ = 1000·Q·L³/(48·E·I) + 5·L⁴/(384·E·I)·gl")
+	joistDrift     = working.MustFormula("ue = max(σ/fm,d, v, c)·(gl + lA)/wd·kmod/γM/kA·γA")
+	driftLine      = working.MustFormula("lA = qA·s/1000")
+	joistUseDrift  = working.MustFormula("u = max(σ/fm,d, v, c, uinst/(0.003·L), 250ufin/L, σQ/fm,d, uQ/(0.003·L), ue)")
 	joistUse       = working.MustFormula("u = max(σ/fm,d, v, c, uinst/(0.003·L), 250ufin/L, σQ/fm,d, uQ/(0.003·L))")
 )
 
@@ -107,8 +110,14 @@ func (j Joist) working(l Loads, set country.Set, governs string) (*working.Figur
 		working.Constant("ψ2", "lasting part of the variable load", l.Psi2, "",
 			working.Source{Title: "EN 1990:2002", Clause: "table A1.1", Standing: working.Quoted}))
 	bent := joistPointBend.Figure("deflection under one man", "mm", ec5("7.2, limit 0.003·L"), point, span, e, inertia, dead)
-	return joistUse.Figure("utilisation of the joists", "", ec5("6.1, 7.2"), stress, strength, sheared, crushed, instant, span, final,
-		underMan, bent).
+	uses, formula := []*working.Figure{stress, strength, sheared, crushed, instant, span, final, underMan, bent}, joistUse
+	if l.ExceptionalKPa > 0 {
+		formula = joistUseDrift
+		uses = append(uses, joistDrift.Figure("use under exceptional snow", "", eq611, stress, strength, sheared, crushed, dead,
+			driftLine.Figure("exceptional snow on a joist", "kN/m", derived, l.exceptional(), spacing), load, kmod, γM,
+			lasting("joists", shortKmod, working.Quoted), accidentalFactor()))
+	}
+	return formula.Figure("utilisation of the joists", "", ec5("6.1, 7.2"), uses...).
 		Noting("decided by " + governs).Keyed("check.deck.joists"), nil
 }
 

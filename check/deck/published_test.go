@@ -198,9 +198,9 @@ func TestJoistsWorkedApart(t *testing.T) {
 		l    Loads
 		want [12]float64
 	}{
-		{"47×147 C24, snow (kh applies under 150 mm)", Joist{WidthMM: 47, DepthMM: 147, ClearMM: 2455, SpacingMM: 400, Class: "C24"}, Loads{0.3, 0.75, 0.9, true, 0, nil, ""},
+		{"47×147 C24, snow (kh applies under 150 mm)", Joist{WidthMM: 47, DepthMM: 147, ClearMM: 2455, SpacingMM: 400, Class: "C24"}, Loads{0.3, 0.75, 0.9, true, 0, nil, "", 0},
 			[12]float64{0.028466, 18.350921, 0.508148, 3.001989, 0.086489, 0.133264, 1.754932, 2.219714, 2.692501, 5.909687, 0.233991, 0.359000}},
-		{"47×195 C16, balcony, bearing 20 mm", Joist{WidthMM: 47, DepthMM: 195, ClearMM: 2980, SpacingMM: 450, BearingMM: 20, Class: "C16"}, Loads{0.5, 2.5, 2, false, 0.3, nil, ""},
+		{"47×195 C16, balcony, bearing 20 mm", Joist{WidthMM: 47, DepthMM: 195, ClearMM: 2980, SpacingMM: 450, BearingMM: 20, Class: "C16"}, Loads{0.5, 2.5, 2, false, 0.3, nil, "", 0},
 			[12]float64{0.033266, 10.830769, 2.290679, 7.690392, 0.344427, 1.199985, 6.686923, 8.990944, 6.014607, 8.870676, 0.749245, 0.668290}},
 	} {
 		a, err := c.j.Solve(c.l, set)
