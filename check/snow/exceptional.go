@@ -2,6 +2,7 @@ package snow
 
 import (
 	"fmt"
+	"math"
 
 	"gelwright/check"
 	"gelwright/working"
@@ -188,7 +189,7 @@ func use(cases []loadCase, accidental, unsure bool, kPa float64) (*working.Figur
 // judge holds the loads against what bears the roof, each in its own design situation.
 func (in Input) judge(r *check.Result, cases []loadCase) {
 	c := in.Carries
-	nothing := c.Known && c.KPa < nothingKPa
+	nothing := c.Known && math.Min(c.KPa, c.ExceptionalKPa) < nothingKPa
 	perhaps, doubtful := use(cases, true, true, c.ExceptionalKPa)
 	worst := in.uses(r, cases, perhaps != nil)
 	if perhaps != nil {
