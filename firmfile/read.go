@@ -173,8 +173,8 @@ var resinTable = &form.Object[material.Resin]{Doc: "A resin or top coat as its d
 	number("max_catalyst_pct", "Largest dose, per cent by mass.", "", 0.2, 6, func(r *material.Resin) *float64 { return &r.MaxPct }, 3),
 	number("min_c", "Least working temperature.", "°C", -10, 40, func(r *material.Resin) *float64 { return &r.MinC }, 5),
 	number("max_c", "Highest working temperature.", "°C", 0, 60, func(r *material.Resin) *float64 { return &r.MaxC }, 35),
-	form.List("gel_points", "The data sheet's gel times.", 100, form.ObjectItem("gel points", gelTable),
-		func(r *material.Resin) *[]material.GelPoint { return &r.GelPoints }),
+	form.Some(form.List("gel_points", "The data sheet's gel times.", 100, form.ObjectItem("gel points", gelTable),
+		func(r *material.Resin) *[]material.GelPoint { return &r.GelPoints })),
 	number("activation_kj_per_mol", "Activation energy of the gel reaction, kJ/mol.", "", 10, 150,
 		func(r *material.Resin) *float64 { return &r.ActivationKJPerMol }, 55),
 	number("activation_sd_kj_per_mol", "Its standard deviation, kJ/mol.", "", 0.1, 50,
@@ -182,14 +182,15 @@ var resinTable = &form.Object[material.Resin]{Doc: "A resin or top coat as its d
 	number("dose_exponent", "n in t ∝ dose^−n.", "", 0.1, 3, func(r *material.Resin) *float64 { return &r.DoseExponent }, 0.8),
 	number("dose_exponent_sd", "Its standard deviation.", "", 0.01, 1, func(r *material.Resin) *float64 { return &r.DoseExponentSD }, 0.1),
 	number("shelf_life_months", "Life unopened, months.", "", 0.5, 60, func(r *material.Resin) *float64 { return &r.ShelfLifeMonths }, 4),
-	form.List("packs_kg", "Sizes it is sold in.", 20, packs, func(r *material.Resin) *[]float64 { return &r.PacksKG }, []any{5.0, 20.0}),
+	form.Some(form.List("packs_kg", "Sizes it is sold in.", 20, packs,
+		func(r *material.Resin) *[]float64 { return &r.PacksKG }, []any{5.0, 20.0})),
 }}
 
 var gelsTable = &form.Object[material.CatalystGels]{Doc: "Gel times of a catalyst with one resin.",
 	Fields: []form.Field[material.CatalystGels]{
 		form.Text("resin", "Key of the resin.", func(g *material.CatalystGels) *string { return &g.Resin }, "topcoat.waxed").Need(),
-		form.List("gel_points", "The gel times.", 100, form.ObjectItem("gel points", gelTable),
-			func(g *material.CatalystGels) *[]material.GelPoint { return &g.Points }).Need(),
+		form.Some(form.List("gel_points", "The gel times.", 100, form.ObjectItem("gel points", gelTable),
+			func(g *material.CatalystGels) *[]material.GelPoint { return &g.Points })).Need(),
 	}}
 
 var catalystTable = &form.Object[material.Catalyst]{Doc: "A catalyst as its data sheet has it.", Fields: []form.Field[material.Catalyst]{
@@ -206,12 +207,13 @@ var catalystTable = &form.Object[material.Catalyst]{Doc: "A catalyst as its data
 	number("density_g_per_ml", "Density, g/ml: turns grams into millilitres of the jug.", "", 0.8, 1.6,
 		func(c *material.Catalyst) *float64 { return &c.DensityGPerML }, 1.12),
 	number("shelf_life_months", "Life unopened, months.", "", 0.5, 60, func(c *material.Catalyst) *float64 { return &c.ShelfLifeMonth }, 6),
-	form.List("packs_kg", "Sizes it is sold in.", 20, packs, func(c *material.Catalyst) *[]float64 { return &c.PacksKG }, []any{1.0, 5.0}),
+	form.Some(form.List("packs_kg", "Sizes it is sold in.", 20, packs,
+		func(c *material.Catalyst) *[]float64 { return &c.PacksKG }, []any{1.0, 5.0})),
 }}
 
 var stockTable = &form.Object[Stock]{Doc: "Sizes that the firm can buy.", Fields: []form.Field[Stock]{
-	form.List("trim_lengths_m", "Lengths that trims come in.", 10, form.NumberItem(span("m", 0.5, 12)),
-		func(s *Stock) *[]float64 { return &s.TrimLengthsM }, []any{3.0}),
+	form.Some(form.List("trim_lengths_m", "Lengths that trims come in.", 10, form.NumberItem(span("m", 0.5, 12)),
+		func(s *Stock) *[]float64 { return &s.TrimLengthsM }, []any{3.0})),
 	number("mat_width_m", "Width of a roll of mat.", "m", 0.2, 3, func(s *Stock) *float64 { return &s.MatWidthM }, 1),
 	number("mat_length_m", "Length of a roll of mat.", "m", 5, 500, func(s *Stock) *float64 { return &s.MatLengthM }, 75),
 	number("bandage_length_m", "Length of a roll of bandage.", "m", 5, 500, func(s *Stock) *float64 { return &s.BandageLengthM }, 50),
@@ -276,9 +278,9 @@ var table = &form.Object[document]{Doc: "What the firm knows better than the cat
 			func(d *document) *[]material.Resin { return &d.firm.Resins }),
 		form.List("catalysts", "Catalysts.", 20, form.ObjectItem("catalysts", catalystTable),
 			func(d *document) *[]material.Catalyst { return &d.firm.Catalysts }),
-		form.List("keeps", "Keys of the resins and catalysts in the store: the plan picks among them what a roof file does not name. All of "+
-			"the catalogue when left out.", 50, form.TextItem("keeps"), func(d *document) *[]string { return &d.firm.Keeps },
-			[]any{"resin.all-season", "topcoat.waxed", "catalyst.mekp", "catalyst.slow"}),
+		form.Some(form.List("keeps", "Keys of the resins and catalysts in the store: the plan picks among them what a roof file does not name. "+
+			"All of the catalogue when left out.", 50, form.TextItem("keeps"), func(d *document) *[]string { return &d.firm.Keeps },
+			[]any{"resin.all-season", "topcoat.waxed", "catalyst.mekp", "catalyst.slow"})),
 		form.Group("stock", stockTable, func(d *document) *Stock { return &d.firm.Stock }),
 		form.List("prices", "Prices of packs, without tax.", 1000, form.ObjectItem("prices", priceTable),
 			func(d *document) *[]Price { return &d.firm.Prices }),

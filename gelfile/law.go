@@ -2,6 +2,7 @@ package gelfile
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 
 	"gelwright/cure"
@@ -22,6 +23,9 @@ const Version = 1
 func ReadLaw(name string, raw []byte) (*Law, error) {
 	var g Law
 	if err := json.Unmarshal(raw, &g); err != nil {
+		if bad := new(json.UnmarshalTypeError); errors.As(err, &bad) {
+			err = fmt.Errorf("%s of %q stands where it cannot", bad.Value, bad.Field)
+		}
 		return nil, fmt.Errorf("%s: not a gel law (%w): write one with 'gelwright learn LOG.csv --json'", name, err)
 	}
 	if g.Version != Version || g.ResinKey == "" {

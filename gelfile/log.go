@@ -1,13 +1,16 @@
 package gelfile
 
 import (
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"gelwright/cure"
+	"gelwright/internal/words"
 	"gelwright/unit"
 )
 
@@ -40,18 +43,9 @@ func ReadLog(name string, in io.Reader, catalystGPerML float64) (*Log, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	text := strings.TrimPrefix(string(raw), "\ufeff")
-	reader := csv.NewReader(strings.NewReader(text))
-	reader.Comment, reader.FieldsPerRecord, reader.TrimLeadingSpace = '#', -1, true
-	comma := false
-	for line := range strings.Lines(text) {
-		if strings.HasPrefix(line, "#") || strings.TrimSpace(line) == "" {
-			continue
-		}
-		if strings.Contains(line, ";") {
-			reader.Comma, comma = ';', true
-		}
-		break
+	reader, comma, err := rowsOf(name, raw)
+	if err != nil {
+		return nil, err
 	}
 	d := &logDoor{name: name, reader: reader, comma: comma, at: map[string]int{}}
 	if err := d.heading(); err != nil {
@@ -83,6 +77,30 @@ func ReadLog(name string, in io.Reader, catalystGPerML float64) (*Log, error) {
 		return nil, fmt.Errorf("%s:2:1: no gels under the heading: add a row for each gel that was timed", name)
 	}
 	return out, nil
+}
+
+// rowsOf opens the rows of a text, parted by commas, semicolons or tabs; comma is true where
+// numbers may have a decimal comma.
+func rowsOf(name string, raw []byte) (reader *csv.Reader, comma bool, err error) {
+	if !utf8.Valid(raw) || bytes.IndexByte(raw, 0) >= 0 {
+		return nil, false, fmt.Errorf("%s:1:1: the file is not UTF-8 text: save it as plain text in UTF-8", name)
+	}
+	text := strings.TrimPrefix(string(raw), "\ufeff")
+	reader = csv.NewReader(strings.NewReader(text))
+	reader.Comment, reader.FieldsPerRecord, reader.TrimLeadingSpace = '#', -1, true
+	for line := range strings.Lines(text) {
+		if strings.HasPrefix(line, "#") || strings.TrimSpace(line) == "" {
+			continue
+		}
+		switch {
+		case strings.Contains(line, ";"):
+			reader.Comma, comma = ';', true
+		case strings.Contains(line, "\t") && !strings.Contains(line, ","):
+			reader.Comma, reader.TrimLeadingSpace, comma = '\t', false, true
+		}
+		break
+	}
+	return reader, comma, nil
 }
 
 // logDoor turns rows of text into gels and gathers faults.
@@ -172,10 +190,14 @@ func (d *logDoor) row(record []string, catalystGPerML float64) (cure.GelLog, flo
 	g := cure.GelLog{TempC: temp.v, CatalystPct: pct.v, Min: min.v}
 	if i, ok := d.at["drum"]; ok && i < len(record) {
 		g.Drum = strings.TrimSpace(record[i])
+		d.legible(i, g.Drum)
 	}
 	d.need(record, temp.has || temp.bad, "temp_c", logColumns[0].remedy)
 	d.need(record, min.has || min.bad, "gel_min", logColumns[4].remedy)
 	switch {
+	case pct.has && ml.has:
+		_, col := d.reader.FieldPos(d.at["catalyst_ml"])
+		d.fault(line, col, "the dose is given twice, as %g %% and as %g ml: keep one", pct.v, ml.v)
 	case pct.has || pct.bad || ml.bad || kg.bad:
 	case ml.has && kg.has:
 		if g.CatalystPct = 100 * ml.v * catalystGPerML / (1000 * kg.v); g.CatalystPct > 10 {
@@ -186,6 +208,14 @@ func (d *logDoor) row(record []string, catalystGPerML float64) (cure.GelLog, flo
 		d.need(record, false, "catalyst_pct", "give % by mass, or catalyst_ml and mix_kg")
 	}
 	return g, kg.v, len(d.faults) == before
+}
+
+// legible finds fault with a name that does not look on paper as it stands in the log.
+func (d *logDoor) legible(i int, name string) {
+	if message, remedy := words.Illegible(name, false); message != "" {
+		line, col := d.reader.FieldPos(i)
+		d.fault(line, col, "drum: %s: %s", message, strings.ToLower(remedy[:1])+remedy[1:])
+	}
 }
 
 // need finds fault with a row that lacks something.

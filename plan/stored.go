@@ -2,6 +2,7 @@ package plan
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 
 	"gelwright/check"
@@ -75,6 +76,15 @@ func Read(raw []byte) (*Plan, error) {
 	return p, nil
 }
 
+// noPlan says why a text is no stored plan, in words and not in those of the program's types.
+func noPlan(err error) error {
+	var syntax *json.SyntaxError
+	if errors.As(err, &syntax) {
+		return fmt.Errorf("this is no stored plan: no JSON from byte %d on (%w)", syntax.Offset, err)
+	}
+	return errors.New("this is no stored plan: its JSON holds something else. 'gelwright plan ROOF.yaml --out DIR' writes plan.json")
+}
+
 // UnmarshalJSON reads what MarshalJSON writes; see Read.
 func (p *Plan) UnmarshalJSON(raw []byte) error {
 	var head struct {
@@ -82,7 +92,7 @@ func (p *Plan) UnmarshalJSON(raw []byte) error {
 		Made    Identity `json:"made"`
 	}
 	if err := json.Unmarshal(raw, &head); err != nil {
-		return fmt.Errorf("this is no stored plan: %w", err)
+		return noPlan(err)
 	}
 	switch {
 	case head.Version > Version:

@@ -28,6 +28,12 @@ type Problem struct {
 // longestM is the longest roof that is believed, m: more is a slip of the unit.
 const longestM = 500
 
+// The years in which a job may lie: sun and climate are those of the present.
+const (
+	firstYear = 1990
+	lastYear  = 2100
+)
+
 type validator struct {
 	job      *Job
 	problems []Problem
@@ -76,9 +82,14 @@ func (v *validator) times() {
 		if d.text == "" && d.field != "date" {
 			continue
 		}
-		if _, err := time.Parse(time.DateOnly, d.text); err != nil {
+		day, err := time.Parse(time.DateOnly, d.text)
+		switch {
+		case err != nil:
 			v.fault("date.bad", d.field, d.field, fmt.Sprintf("%q is no day of the calendar", d.text),
 				"Write year-month-day, for example 2026-05-12")
+		case day.Year() < firstYear || day.Year() > lastYear:
+			v.fault("date.far", d.field, d.field, fmt.Sprintf("no roof of this file is laid in the year %04d", day.Year()),
+				fmt.Sprintf("Write a day of the years %d to %d", firstYear, lastYear))
 		}
 	}
 	if j.Work.FinishBy != "" && j.Work.FinishBy < j.Date {

@@ -20,7 +20,7 @@ var documentTable = &form.Object[document]{Doc: "A flat roof to be laid in hand-
 			"2026-05-11").Need(),
 		form.Text("client", "Whom it is for.", func(d *document) *string { return &d.job.Client }, "A. Alder"),
 		form.Text("prepared_by", "Who made the survey.", func(d *document) *string { return &d.job.PreparedBy }, "B. Beech"),
-		form.Text("note", "A remark.", func(d *document) *string { return &d.job.Note }, "key at number 6"),
+		form.Remark("note", "A remark.", func(d *document) *string { return &d.job.Note }, "key at number 6"),
 		form.Group("site", siteTable, func(d *document) *roof.Site { return &d.job.Site }),
 		form.Group("use", useTable, func(d *document) *roof.Use { return &d.job.Use }),
 		form.Group("work", workTable, func(d *document) *roof.Work { return &d.job.Work }),

@@ -90,7 +90,7 @@ func edgeFields() []form.Field[edge] {
 		form.Word("cavity_tray", "Is there a cavity tray above? Leave out when nobody has looked.", []string{"yes", "no"},
 			func(e *edge) *string { return &e.CavityTray }),
 		form.YesNo("shared", "A party wall or a neighbour's parapet.", func(e *edge) *bool { return &e.Shared }),
-		form.Text("note", "A remark.", func(e *edge) *string { return &e.Note }, "fascia out of line by 15 mm"),
+		form.Remark("note", "A remark.", func(e *edge) *string { return &e.Note }, "fascia out of line by 15 mm"),
 	}
 }
 

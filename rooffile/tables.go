@@ -185,9 +185,9 @@ var pinsTable = &form.Object[roof.Pins]{Doc: "Choices of setting out that you fi
 	}}
 
 var specTable = &form.Object[roof.Spec]{Doc: "What the roof will be made of.", Fields: []form.Field[roof.Spec]{
-	form.List("layers_g_per_m2", "Layers of chopped strand mat on the deck, bottom first, g/m² each.", 6,
+	form.Some(form.List("layers_g_per_m2", "Layers of chopped strand mat on the deck, bottom first, g/m² each.", 6,
 		form.NumberItem(span("", 100, 1200)),
-		func(s *roof.Spec) *[]float64 { return &s.Layers }, []any{600.0}, []any{450.0, 450.0}),
+		func(s *roof.Spec) *[]float64 { return &s.Layers }, []any{600.0}, []any{450.0, 450.0})),
 	form.Number("tissue_g_per_m2", "Surface tissue over the last layer, g/m²; 0 is none.", span("", 0, 150),
 		func(s *roof.Spec) *float64 { return &s.TissueGPerM2 }, 30),
 	form.Number("resin_to_glass", "Resin to glass by mass in the laminate.", span("", 1, 6),

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -39,9 +38,6 @@ A plan that is not proven says how far from the least it may be: --effort 10 loo
 as long for a better plan or a better bound.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if c.effort < 1 || c.effort > 100 {
-				return coded{exitUsage, errors.New("--effort takes 1 to 100")}
-			}
 			stocks, err := stocksOf(c.stocks)
 			if err != nil {
 				return err
@@ -55,19 +51,18 @@ as long for a better plan or a better bound.`,
 			case len(sheets) == 0 && len(stocks) == 0:
 				return coded{exitUsage, errors.New("give at least one --stock length in mm, or --sheet size: --stock 3000, --sheet 2440x1220")}
 			}
-			in := cmd.InOrStdin()
-			if args[0] != "-" {
-				f, err := os.Open(args[0])
-				if err != nil {
-					return opening("list of pieces", args[0], err)
-				}
-				defer f.Close()
-				in = f
+			if c.out != "" && len(sheets) == 0 {
+				return coded{exitUsage, errors.New("--out draws sheets: give it with --sheet, or leave it out")}
 			}
+			name, in, shut, err := open("list of pieces", args[0], cmd.InOrStdin())
+			if err != nil {
+				return err
+			}
+			defer shut()
 			if len(sheets) > 0 {
-				return c.cutSheets(cmd, args[0], in, sheets)
+				return c.cutSheets(cmd, name, in, sheets)
 			}
-			return c.cutLengths(cmd, args[0], in, stocks)
+			return c.cutLengths(cmd, name, in, stocks)
 		},
 	}
 	f := cmd.Flags()
@@ -75,9 +70,9 @@ as long for a better plan or a better bound.`,
 	f.StringArrayVar(&c.sheets, "sheet", nil, "sheet sizes in mm, each with cost and how many in hand: 2440x1220:28.50:4")
 	f.BoolVar(&c.rotate, "rotate", false, "panels may lie across the sheet")
 	f.StringVar(&c.out, "out", "", "draw the cutting diagram of sheets into this SVG file")
-	f.IntVar(&c.kerf, "kerf", 0, "width of the saw cut, mm")
-	f.IntVar(&c.keep, "keep", 0, "shortest offcut worth keeping, mm")
-	f.IntVar(&c.effort, "effort", 1, "how many times the usual steps are spent before a hard order is left open, 1 to 100")
+	addCount(f, &c.kerf, "kerf", 0, sawCut, "width of the saw cut, mm")
+	addCount(f, &c.keep, "keep", 0, offcut, "shortest offcut worth keeping, mm")
+	addCount(f, &c.effort, "effort", 1, effort, "how many times the usual steps are spent before a hard order is left open, 1 to 100")
 	f.BoolVar(&c.asJSON, "json", false, "print JSON")
 	return cmd
 }

@@ -1,19 +1,25 @@
 package main
 
 import (
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gelwright/cutting"
+	"gelwright/internal/words"
 	"gelwright/unit"
 )
 
 // mostListBytes is more than any list of pieces to cut.
 const mostListBytes = 8 << 20
+
+// mostWhole is more pieces, and more millimetres, than anybody cuts; sums of them still fit.
+const mostWhole = 1_000_000_000
 
 // row is one line of a list of pieces: a name and whole numbers.
 type row struct {
@@ -32,7 +38,7 @@ type list struct {
 }
 
 // readRows reads a list whose lines are a name and whole numbers, headed as head says; the
-// first line may be that heading. Fields are parted by commas or semicolons. All faults are
+// first line may be that heading. Fields are parted by commas, semicolons or tabs. All faults are
 // reported at once.
 func readRows(name string, r io.Reader, head, things string) ([]row, error) {
 	raw, err := io.ReadAll(io.LimitReader(r, mostListBytes+1))
@@ -42,11 +48,18 @@ func readRows(name string, r io.Reader, head, things string) ([]row, error) {
 	if len(raw) > mostListBytes {
 		return nil, fmt.Errorf("%s: more than %d MB: give a shorter list", name, mostListBytes>>20)
 	}
+	if !utf8.Valid(raw) || bytes.IndexByte(raw, 0) >= 0 {
+		return nil, fmt.Errorf("%s: the file is not UTF-8 text. Save it as plain text in UTF-8", name)
+	}
 	text := strings.TrimPrefix(string(raw), "\ufeff")
 	c := csv.NewReader(strings.NewReader(text))
 	c.FieldsPerRecord, c.TrimLeadingSpace, c.Comment = -1, true, '#'
-	if first, _, _ := strings.Cut(text, "\n"); strings.Contains(first, ";") && !strings.Contains(first, ",") {
-		c.Comma = ';'
+	first, _, _ := strings.Cut(text, "\n")
+	for _, mark := range ";\t" {
+		if !strings.Contains(first, ",") && strings.ContainsRune(first, mark) {
+			c.Comma, c.TrimLeadingSpace = mark, mark != '\t'
+			break
+		}
 	}
 	l := list{name: name, head: strings.Split(head, ","), things: things}
 	for n := 0; ; n++ {
@@ -79,6 +92,10 @@ func (l *list) line(at int, fields []string, first bool) {
 	if first && l.heading(fields) {
 		return
 	}
+	if message, remedy := words.Illegible(fields[0], false); message != "" {
+		l.faults = append(l.faults, fmt.Sprintf("%s:%d: name: %s. %s", l.name, at, message, remedy))
+		return
+	}
 	x := row{name: fields[0], v: make([]int, len(fields)-1)}
 	for i, f := range fields[1:] {
 		v, ok := wholes([]string{f})
@@ -93,6 +110,9 @@ func (l *list) line(at int, fields []string, first bool) {
 			return
 		case v[0] < 1:
 			l.faults = append(l.faults, fmt.Sprintf("%s:%d: %s %d: write 1 or more", l.name, at, what, v[0]))
+			return
+		case v[0] > mostWhole:
+			l.faults = append(l.faults, fmt.Sprintf("%s:%d: %s %d: write %d or less", l.name, at, what, v[0], mostWhole))
 			return
 		}
 		x.v[i] = v[0]

@@ -83,23 +83,35 @@ func deliver(ctx context.Context, dir, list string, files []document.File) error
 	dir = filepath.Clean(dir)
 	switch info, err := os.Stat(dir); {
 	case errors.Is(err, fs.ErrNotExist):
+		if _, err := os.Lstat(dir); err == nil {
+			return coded{exitUsage, fmt.Errorf("%s is a link that leads nowhere: give a folder", dir)}
+		}
 		return deliverNew(ctx, dir, list, files)
 	case err != nil:
-		return err
+		return noFolder(dir, err)
 	case !info.IsDir():
 		return coded{exitUsage, fmt.Errorf("%s is a file: give a folder", dir)}
 	}
 	return deliverInto(ctx, dir, list, files)
 }
 
+// noFolder says that a folder cannot be had, and how to mend it.
+func noFolder(dir string, err error) error {
+	return coded{exitFailed, fmt.Errorf("%s: no folder can be made or opened there (%w): give another place", dir, bare(err))}
+}
+
 // deliverNew makes the folder beside its place and moves it there whole.
 func deliverNew(ctx context.Context, dir, list string, files []document.File) error {
 	parent := filepath.Dir(dir)
 	if err := os.MkdirAll(parent, 0o755); err != nil {
-		return err
+		return noFolder(dir, err)
 	}
 	beside := func(what string) string { return filepath.Join(parent, "."+filepath.Base(dir)+what) }
 	lock, err := lockAt(beside(lockName))
+	var place *fs.PathError
+	if errors.As(err, &place) {
+		return noFolder(dir, err)
+	}
 	if err != nil {
 		return fmt.Errorf("%s: %w", dir, err)
 	}
@@ -358,12 +370,18 @@ func refusal(dir string, others, changed []string) error {
 // only when it begins as this program's own of that kind do.
 func deliverFile(path string, content []byte, kin string) error {
 	raw, err := os.ReadFile(path)
+	info, _ := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
+	case info != nil && info.IsDir():
+		return coded{exitUsage, fmt.Errorf("%s is a folder: give the name of a file", path)}
 	case err != nil:
-		return err
+		return coded{exitFailed, fmt.Errorf("%s cannot be written over (%w): give another name", path, bare(err))}
 	case !bytes.Equal(raw, content) && !bytes.Contains(raw[:min(len(raw), 600)], []byte(kin)):
 		return fmt.Errorf("%s was not written by this program: give another name, or move it away", path)
 	}
-	return write(path, content)
+	if err := place(path, content); err != nil {
+		return coded{exitFailed, fmt.Errorf("%s cannot be written (%w): give another place", path, bare(err))}
+	}
+	return nil
 }

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 
 	"gelwright/desk"
@@ -79,7 +81,7 @@ func (f *doseFlags) add(cmd *cobra.Command) {
 	addAmount(g, &f.ask.ByMin, "by", 0, minutes, "minutes after mixing by which --ready must be reached")
 	addAmount(g, &f.ask.FilmKGPerM2, "film", 0, onMetre, "resin on a square metre for --ready, kg (1.125, of a top coat 0.6)")
 	addAmount(g, &f.ask.SunK, "sun", 0, sunOver, "how many K of the deck's temperature are sun that shade would take away")
-	addAmount(g, &f.left, "left", 0, kilos, "kilograms that may be left in the bucket")
+	addAmount(g, &f.left, "left", 0, leaving, "kilograms that may be left in the bucket")
 	g.BoolVar(&f.explain, "explain", false, "unfold the workings")
 	g.BoolVar(&f.json, "json", false, "print JSON")
 }
@@ -90,6 +92,12 @@ func (f *doseFlags) read(cmd *cobra.Command) error {
 	a.TempC, a.KG, a.Litres, a.LeftKG = given(cmd, "temp", &f.tempC), given(cmd, "kg", &f.kg), given(cmd, "litres", &f.litres),
 		given(cmd, "left", &f.left)
 	a.ResinC = given(cmd, "resin-temp", &f.resinC)
+	for _, name := range []string{"by", "film"} {
+		if cmd.Flags().Changed(name) && a.Ready == "" {
+			return coded{exitUsage, fmt.Errorf("--%s says nothing without what must be reached: "+
+				"give --ready walk, sand, rain-safe or over-coat too", name)}
+		}
+	}
 	if cmd.Flags().Changed("resin") {
 		a.Resin = f.resin
 	}

@@ -115,14 +115,40 @@ func open(what, path string, in io.Reader) (name string, r io.Reader, shut func(
 	if err != nil {
 		return "", nil, nil, opening(what, path, err)
 	}
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		f.Close()
+		return "", nil, nil, coded{exitFaults, fmt.Errorf("%s is a folder: give the %s in it", path, what)}
+	}
 	return filepath.Base(path), f, func() { f.Close() }, nil
+}
+
+// readWhole reads a file that is there; standard input is no such file.
+func readWhole(what, path string) (name string, raw []byte, err error) {
+	name, r, shut, err := open(what, path, nil)
+	if err != nil {
+		return "", nil, err
+	}
+	defer shut()
+	if raw, err = io.ReadAll(r); err != nil {
+		return "", nil, opening(what, path, err)
+	}
+	return name, raw, nil
 }
 
 func opening(what, path string, err error) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		return coded{exitFaults, fmt.Errorf("%s: there is no such %s: check the name, or begin from one of the examples", path, what)}
 	}
-	return coded{exitFaults, fmt.Errorf("%s: %w", path, err)}
+	return coded{exitFaults, fmt.Errorf("%s: the %s cannot be read: %w. Check the name and its permissions", path, what, bare(err))}
+}
+
+// bare is what the system says of a file, without the call and the name.
+func bare(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
 }
 
 // readFirm reads a firm file; no path is no firm.
@@ -130,12 +156,12 @@ func readFirm(path string, errs io.Writer) (*firmfile.Firm, error) {
 	if path == "" {
 		return nil, nil
 	}
-	f, err := os.Open(path)
+	name, f, shut, err := open("firm file", path, nil)
 	if err != nil {
-		return nil, opening("firm file", path, err)
+		return nil, err
 	}
-	defer f.Close()
-	firm, warnings, err := firmfile.ReadFrom(filepath.Base(path), f)
+	defer shut()
+	firm, warnings, err := firmfile.ReadFrom(name, f)
 	for _, w := range warnings {
 		fmt.Fprintln(errs, w.String())
 	}
@@ -156,11 +182,11 @@ func readGel(path string) (*gelfile.Law, error) {
 	if path == "" {
 		return nil, nil
 	}
-	raw, err := os.ReadFile(path)
+	name, raw, err := readWhole("gel law", path)
 	if err != nil {
-		return nil, opening("gel law", path, err)
+		return nil, err
 	}
-	law, err := gelfile.ReadLaw(filepath.Base(path), raw)
+	law, err := gelfile.ReadLaw(name, raw)
 	if err != nil {
 		return nil, coded{exitFaults, err}
 	}

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -44,9 +43,9 @@ func (l *lookFlags) add(cmd *cobra.Command) {
 	f.BoolVar(&l.norms, "norms", false, "plan from rough monthly norms when there is no forecast")
 	l.addFirm(cmd, ": rates, crew, weather service")
 	l.addGels(cmd)
-	f.IntVar(&l.look.Days, "days", usual.Days, "days to look at")
-	f.IntVar(&l.look.People, "people", usual.People, "crew on the roof, in place of the file's")
-	f.IntVar(&l.look.Courses, "courses", usual.Courses, "courses of the weather made round a single forecast")
+	addCount(f, &l.look.Days, "days", usual.Days, ahead, "days to look at")
+	addCount(f, &l.look.People, "people", usual.People, heads, "crew on the roof, in place of the file's")
+	addCount(f, &l.look.Courses, "courses", usual.Courses, tries, "courses of the weather made round a single forecast")
 	f.StringSliceVar(&l.rest, "rest", nil, "days without work, 'Sat,Sun'")
 	f.BoolVar(&l.look.Sheeted, "sheeted", false, "bare boards are sheeted whenever nobody works on them")
 	addAmount(f, &l.look.Target, "target", usual.Target, chance, "probability that counts as sure")
@@ -188,12 +187,11 @@ func readForecast(path string, in io.Reader, site weather.Site, year int) (weath
 }
 
 func readWeather(path string, in io.Reader) (text []byte, err error) {
-	if path == "-" {
-		text, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1))
-	} else {
-		text, err = os.ReadFile(path)
+	if path != "-" {
+		_, text, err = readWhole("forecast", path)
+		return text, err
 	}
-	if err != nil {
+	if text, err = io.ReadAll(io.LimitReader(in, forecast.MaxBytes+1)); err != nil {
 		return nil, opening("forecast", path, err)
 	}
 	return text, nil

@@ -49,13 +49,53 @@ func (a *amount) Set(text string) error {
 	return nil
 }
 
+// counted is a flag that takes a whole number within limits.
+type counted struct {
+	at *int
+	extent
+}
+
+// addCount adds a flag for a whole number.
+func addCount(f *pflag.FlagSet, at *int, name string, usual int, may extent, usage string) {
+	*at = usual
+	f.Var(&counted{at, may}, name, usage)
+}
+
+func (c *counted) String() string {
+	if c.at == nil {
+		return "0"
+	}
+	return strconv.Itoa(*c.at)
+}
+
+func (c *counted) Type() string { return "int" }
+
+func (c *counted) Set(text string) error {
+	v, err := strconv.Atoi(strings.TrimSpace(text))
+	if err != nil {
+		return fmt.Errorf("write a whole number such as %g", max(c.low, min(c.high, 3)))
+	}
+	if float64(v) < c.low || float64(v) > c.high {
+		return fmt.Errorf("it may be from %g to %g%s", c.low, c.high, c.unit)
+	}
+	*c.at = v
+	return nil
+}
+
 // The limits of numbers that are asked on the command line.
 var (
 	degrees = extent{-40, 60, " °C"}
 	sunOver = extent{0, 60, " K"}
-	kilos   = extent{0, 1000, " kg"}
-	litres  = extent{0, 1000, " l"}
+	kilos   = extent{0.01, 1000, " kg"}
+	litres  = extent{0.01, 1000, " l"}
+	leaving = extent{0, 1000, " kg"}
 	onMetre = extent{0, 10, " kg"}
 	minutes = extent{0, 7 * 24 * 60, " min"}
 	chance  = extent{0, 1, ""}
+	ahead   = extent{1, 366, " days"}
+	heads   = extent{1, 40, ""}
+	tries   = extent{1, 1000, ""}
+	sawCut  = extent{0, 200, " mm"}
+	offcut  = extent{0, 100000, " mm"}
+	effort  = extent{1, 100, ""}
 )

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -47,17 +46,11 @@ stored as plan.json, as they were when it was planned: nothing is worked out ane
 
 // readPlan reads a stored plan; "-" is standard input.
 func readPlan(path string, in io.Reader) (*plan.Plan, error) {
-	name, reader := path, in
-	if path == "-" {
-		name = "standard input"
-	} else {
-		f, err := os.Open(path)
-		if err != nil {
-			return nil, opening("plan", path, err)
-		}
-		defer f.Close()
-		reader = f
+	name, reader, shut, err := open("plan", path, in)
+	if err != nil {
+		return nil, err
 	}
+	defer shut()
 	raw, err := io.ReadAll(io.LimitReader(reader, plan.MostBytes+1))
 	if err != nil {
 		return nil, opening("plan", path, err)

@@ -88,7 +88,11 @@ func (f *planFlags) progress(cmd *cobra.Command) func(step string) {
 
 // plan plans the roof: under a forecast its days and hours are settled first.
 func (f *planFlags) plan(cmd *cobra.Command, g desk.Given) (*plan.Plan, error) {
-	if f.forecast == "" {
+	switch {
+	case f.forecast == "" && f.look.From != "":
+		return nil, coded{exitUsage, errors.New("--from takes a day of a forecast: give --forecast too, " +
+			"or write the job's date into the roof file")}
+	case f.forecast == "":
 		return g.Plan(cmd.Context())
 	}
 	if g.TempC != nil {

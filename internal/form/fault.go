@@ -24,6 +24,9 @@ type Fault struct {
 	Warning bool `json:"warning,omitempty"`
 }
 
+// mostWhere is how much of a piece's name stands in a fault.
+const mostWhere = 90
+
 // String prints the fault on one line.
 func (f Fault) String() string {
 	var b strings.Builder
@@ -40,7 +43,7 @@ func (f Fault) String() string {
 		b.WriteString("warning: ")
 	}
 	if f.Where != "" {
-		b.WriteString(f.Where + ": ")
+		b.WriteString(clipped(f.Where, mostWhere) + ": ")
 	}
 	b.WriteString(strings.TrimSuffix(f.Message, "."))
 	if f.Remedy != "" {

@@ -31,13 +31,6 @@ func NumberItem(r Range) Item[float64] {
 		Write: func(x *float64, _ string, _ Omit) any { return *x }}
 }
 
-// TextItem makes list entries of text.
-func TextItem(what string) Item[string] {
-	return Item[string]{What: what, Schema: Schema{"type": []any{"string", "number"}},
-		Read:  func(v Value) (string, bool) { return v.Text() },
-		Write: func(s *string, _ string, _ Omit) any { return *s }}
-}
-
 // List is a field that holds a list of at most most entries.
 func List[T, S any](name, doc string, most int, item Item[S], at func(*T) *[]S, examples ...any) Field[T] {
 	return Field[T]{Name: name, Schema: described(doc, Schema{"type": "array", "items": item.Schema, "maxItems": most}, examples),
@@ -64,4 +57,18 @@ func List[T, S any](name, doc string, most int, item Item[S], at func(*T) *[]S, 
 			}
 			return out
 		}}
+}
+
+// Some is a list that is left out rather than empty.
+func Some[T any](f Field[T]) Field[T] {
+	read := f.Read
+	f.Schema = Merge(f.Schema, Schema{"minItems": 1})
+	f.Read = func(v Value, t *T) {
+		if v.IsList() && len(v.Items(f.Name)) == 0 {
+			v.Fault("list.empty", "the list is empty", "Write at least one entry, or leave the field out")
+			return
+		}
+		read(v, t)
+	}
+	return f
 }

@@ -72,6 +72,10 @@ func (o *Object[T]) Read(v Value, t *T) {
 			continue
 		}
 		x.note()
+		if f.Required && x.blank() {
+			x.Fault("value.empty", "the text is empty", "Write it: it must be there")
+			continue
+		}
 		f.Read(x, t)
 	}
 }
@@ -175,24 +179,6 @@ func described(doc string, s Schema, examples []any) Schema {
 		s["examples"] = examples
 	}
 	return s
-}
-
-// Text is a field of text, at most 400 characters on one line.
-func Text[T any](name, doc string, at func(*T) *string, examples ...any) Field[T] {
-	return Field[T]{Name: name, Schema: described(doc, Schema{"type": []any{"string", "number"}}, examples),
-		Read: func(v Value, t *T) {
-			s, ok := v.Text()
-			switch {
-			case !ok:
-			case len(s) > 400:
-				v.Fault("value.long", "the text is longer than 400 bytes", "Shorten it")
-			case strings.ContainsFunc(s, func(r rune) bool { return r < ' ' && r != '\n' || r == 0x7f }):
-				v.Fault("value.text", "the text holds control characters", "Remove them")
-			default:
-				*at(t) = s
-			}
-		},
-		Write: func(t *T, path string, o Omit) any { return keep(*at(t), path, o) }}
 }
 
 func keep[V comparable](x V, path string, o Omit) any {

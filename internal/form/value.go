@@ -200,9 +200,11 @@ func (v Value) check(known []string) bool {
 	return true
 }
 
-func clip(s string) string {
-	if r := []rune(s); len(r) > 40 {
-		return string(r[:40]) + "…"
+func clip(s string) string { return clipped(s, 40) }
+
+func clipped(s string, most int) string {
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
 	}
 	return s
 }
