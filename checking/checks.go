@@ -65,7 +65,7 @@ type DeckChecks struct {
 }
 
 // MakeDeckChecks asks whether a deck carries, stays on, drains, and moves without cracks.
-func MakeDeckChecks(_ context.Context, in DeckChecksInput) (DeckChecks, error) {
+func MakeDeckChecks(ctx context.Context, in DeckChecksInput) (DeckChecks, error) {
 	var out DeckChecks
 	set, _ := country.For(in.Country)
 	fail := func(err error) (DeckChecks, error) { return out, fmt.Errorf("deck %q: %w", in.Deck.Name, err) }
@@ -77,16 +77,19 @@ func MakeDeckChecks(_ context.Context, in DeckChecksInput) (DeckChecks, error) {
 	if err != nil {
 		return fail(err)
 	}
-	if err := out.snow(&in, set, bears); err != nil {
-		return fail(err)
+	for _, ask := range []func() error{
+		func() error { return out.snow(&in, set, bears) },
+		func() error { return out.wind(&in, set) },
+		func() error { return out.drainage(&in, set, bears) },
+		func() error { out.movement(&in, set); return nil },
+	} {
+		if err := ctx.Err(); err != nil {
+			return fail(err)
+		}
+		if err := ask(); err != nil {
+			return fail(err)
+		}
 	}
-	if err := out.wind(&in, set); err != nil {
-		return fail(err)
-	}
-	if err := out.drainage(&in, set, bears); err != nil {
-		return fail(err)
-	}
-	out.movement(&in, set)
 	return out, nil
 }
 

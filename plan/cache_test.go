@@ -112,30 +112,3 @@ func TestAChangeRunsOnlyWhatHangsOnIt(t *testing.T) {
 		}
 	}
 }
-
-// TestAPlanCanBeStopped: at any step, by the context.
-func TestAPlanCanBeStopped(t *testing.T) {
-	job := example(t, "r01-garage.yaml")
-	var all []string
-	if _, err := plan.Make(context.Background(),
-		plan.Input{Job: job, Catalogue: material.Generic(), Progress: func(s string) { all = append(all, s) }}); err != nil {
-		t.Fatal(err)
-	}
-	for at := range all {
-		ctx, stop := context.WithCancel(context.Background())
-		n := 0
-		_, err := plan.Make(ctx, plan.Input{Job: job, Catalogue: material.Generic(), Progress: func(string) {
-			if n == at {
-				stop()
-			}
-			n++
-		}})
-		stop()
-		if err == nil && at < len(all)-1 {
-			t.Errorf("stopped at %q: a plan all the same", all[at])
-		}
-		if n > at+1 {
-			t.Errorf("stopped at %q: %d more steps began", all[at], n-at-1)
-		}
-	}
-}

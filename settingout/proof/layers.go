@@ -383,12 +383,18 @@ func (c *checker) matCover(where string, pieces []shape, lap float64) {
 		}
 	}
 	for _, p := range c.samples {
+		if c.stopped() {
+			return
+		}
 		if on, clear := c.fields.open(p); on && clear > 0.004 {
 			check(p)
 		}
 	}
 	// Points half a lap inside each cut side are where a short lap shows.
 	for i := range pieces {
+		if c.stopped() {
+			return
+		}
 		for _, s := range cut[i] {
 			n := s.b.Sub(s.a).Unit().Left()
 			steps := max(1, int(s.length()/0.2))

@@ -68,19 +68,27 @@ func CheckUntil(ctx context.Context, d roof.Deck, spec roof.Spec, given settingo
 	c.partFields()
 	c.spread()
 	boards := c.of(settingout.Board)
-	c.boardCover(boards)
-	joints := c.joints(boards)
-	c.fourCorners(boards)
-	c.bearings(joints)
-	c.fixings(boards)
-	c.noggins()
-	c.stagger(joints)
-	c.bandaged(joints)
-	c.bandageOnDeck()
-	c.trims(joints)
-	c.mat()
-	c.movement(boards)
-	c.stock()
+	var joints []joint
+	for _, part := range []func(){
+		func() { c.boardCover(boards) },
+		func() { joints = c.joints(boards) },
+		func() { c.fourCorners(boards) },
+		func() { c.bearings(joints) },
+		func() { c.fixings(boards) },
+		c.noggins,
+		func() { c.stagger(joints) },
+		func() { c.bandaged(joints) },
+		c.bandageOnDeck,
+		func() { c.trims(joints) },
+		c.mat,
+		func() { c.movement(boards) },
+		c.stock,
+	} {
+		if c.stopped() {
+			break
+		}
+		part()
+	}
 	return c.faults, ctx.Err()
 }
 

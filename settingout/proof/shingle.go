@@ -47,6 +47,9 @@ func (c *checker) shingle(where string, pieces []shape) {
 	least := 2*c.spec.SideLapMM/1000 + 0.05
 	ix := indexOf(pieces, 0)
 	for i, s := range pieces {
+		if c.stopped() {
+			return
+		}
 		for _, t := range s.sides {
 			if t.length() < least {
 				continue
