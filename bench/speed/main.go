@@ -36,9 +36,9 @@ func main() {
 	}
 }
 
-// question is a line of the table. In its words OUT is a new folder, WORKS the roof of 5,000 m²
-// and YEAR a forecast of a year. What is not asked of the program is asked of a command that takes the time
-// inside itself; its answer is read.
+// question is a line of the table. In its words OUT is a new folder, WORKS the roof of
+// 5,000 m² and YEAR a forecast of a year. What is not asked of the program is asked of a
+// command that takes the time inside itself; its answer is read.
 type question struct {
 	name string
 	aim  time.Duration
@@ -198,8 +198,11 @@ func (p revision) compile(out, what string, env ...string) error {
 	return nil
 }
 
-// longest is how long an answer may take.
-const longest = 10 * time.Minute
+// longest is how long an answer may take; exitNo is the exit code of one that says no.
+const (
+	longest = 10 * time.Minute
+	exitNo  = 4
+)
 
 // ask returns the user CPU of an answer and the greatest memory, kB; 0 where there is none.
 func (p revision) ask(q question) (time.Duration, int64) {
@@ -232,7 +235,8 @@ func (p revision) ask(q question) (time.Duration, int64) {
 	}
 	c := exec.CommandContext(ctx, p.native, args...)
 	c.Dir = p.dir
-	if c.Run() != nil {
+	// A no is an answer too.
+	if c.Run() != nil && c.ProcessState.ExitCode() != exitNo {
 		return 0, 0
 	}
 	use, _ := c.ProcessState.SysUsage().(*syscall.Rusage)
