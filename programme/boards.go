@@ -1,7 +1,6 @@
 package programme
 
 import (
-	"math"
 	"math/bits"
 	"time"
 
@@ -69,25 +68,6 @@ func (p *Prepared) wetAt(c *class) []uint64 {
 		}
 	}
 	return out
-}
-
-// countWet takes note of the boards where they are the reason of members, alone or beside
-// what the sky says.
-func (p *Prepared) countWet(c *class, q int, wet uint64) {
-	if wet == 0 || c.sky == nil {
-		return
-	}
-	m := bits.TrailingZeros64(wet)
-	r := weather.Reason{Limit: weather.LimitMoisture, Value: math.Round(float64(p.damp[m].Pct[q])), Unit: "%", At: p.TimeOf(q),
-		Bound: weather.MoistureLimit().Value}
-	if l := c.limits.MoistureMax; l != nil {
-		r.Bound = l.Value
-	}
-	t := tally{limit: r.Limit, n: bits.OnesCount64(wet), alone: bits.OnesCount64(wet & c.fit[q]), worst: r}
-	c.broken[q] = append(append([]tally(nil), c.sky[q]...), t)
-	if wet&1 == 1 && c.said[q] == nil {
-		c.said[q] = &r
-	}
 }
 
 // again is the programme with its classes held anew and its stages placed anew.

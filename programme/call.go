@@ -135,10 +135,8 @@ func (p *Prepared) speaks(slots []Slot, holds []uint64) string {
 func (p *Prepared) brokenIn(s *Slot) []tally {
 	var sum []tally
 	for q := p.quarterOf(s.Start); q < p.quarterOf(s.End) && q < p.n; q++ {
-		if b := p.classAt(s, q).broken; b != nil {
-			for _, t := range b[q] {
-				sum = gather(sum, t)
-			}
+		for _, t := range p.brokenAt(p.classAt(s, q), q) {
+			sum = gather(sum, t)
 		}
 	}
 	return sum
@@ -162,8 +160,8 @@ func (p *Prepared) classAt(s *Slot, q int) *class {
 // afterwards, until its film is safe.
 func (p *Prepared) saidAgainst(s *Slot) string {
 	for q := p.quarterOf(s.Start); q < p.quarterOf(s.End) && q < p.n; q++ {
-		if said := p.classAt(s, q).said; said != nil && said[q] != nil {
-			return s.Name + ", by the forecast itself: " + said[q].Text(p.zone())
+		if said := p.saidAt(p.classAt(s, q), q); said != nil {
+			return s.Name + ", by the forecast itself: " + said.Text(p.zone())
 		}
 	}
 	if text := p.unsafe(s.Stage, p.quarterOf(s.End)); text != "" {

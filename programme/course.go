@@ -36,13 +36,11 @@ type Prepared struct {
 type class struct {
 	classKey
 	// fit are the members whose weather is within the limits, whatever the hours and the
-	// boards; ok those in which the work may go on.
-	fit, ok []uint64
-	// broken counts, by quarter, the members in which each limit is the most broken; sky is
-	// the same without the boards.
-	broken, sky [][]tally
-	// said is, by quarter, the limit that the forecast itself breaks; nil for none.
-	said   []*weather.Reason
+	// boards; ok those in which the work may go on; wet those in which the boards under it are
+	// too wet, nil where that cannot be.
+	fit, ok, wet []uint64
+	// sky tells what the weather breaks; nil where nothing limits.
+	sky    *sky
 	places [][]int32 // the allowed quarters by member; made on demand
 }
 

@@ -269,8 +269,8 @@ func (p *Prepared) mostLikely(d *Day, name string) string {
 		if !b.LeadTo.IsZero() {
 			from = p.quarterOf(b.LeadTo)
 		}
-		for q := from; q < p.quarterOf(b.To) && q < p.n && c.broken != nil; q++ {
-			for _, t := range c.broken[q] {
+		for q := from; q < p.quarterOf(b.To) && q < p.n; q++ {
+			for _, t := range p.brokenAt(c, q) {
 				sum = gather(sum, t)
 			}
 		}

@@ -64,59 +64,44 @@ func (p *Prepared) classOf(ctx context.Context, key classKey) (int, error) {
 // held is a class held to the hours of work and the boards under it, in place of what it
 // was held to before.
 func (p *Prepared) held(old *class) *class {
-	c := &class{classKey: old.classKey, fit: old.fit, sky: old.sky, broken: old.sky, said: old.said, ok: make([]uint64, p.n)}
+	c := &class{classKey: old.classKey, fit: old.fit, sky: old.sky, ok: make([]uint64, p.n)}
 	hours := p.open[0]
 	if c.smells {
 		hours = p.open[1]
 	}
-	wet := p.wetAt(c)
-	if wet != nil && c.sky != nil {
-		c.broken, c.said = append([][]tally(nil), c.sky...), append([]*weather.Reason(nil), old.said...)
-	}
+	c.wet = p.wetAt(c)
 	for q := range c.ok {
-		dry := p.full
-		if wet != nil {
-			dry = p.full &^ wet[q]
-			p.countWet(c, q, wet[q])
+		if !hours[q] {
+			continue
 		}
-		if hours[q] {
-			c.ok[q] = c.fit[q] & dry
+		c.ok[q] = c.fit[q]
+		if c.wet != nil {
+			c.ok[q] &^= c.wet[q]
 		}
 	}
 	return c
 }
 
-// judge holds the weather of every member against the limits of a class.
+// judge holds the weather of every member against the limits of a class. Only whether they
+// are kept is worked out for all quarters; which is broken is told by the sky, where it is asked.
 func (p *Prepared) judge(ctx context.Context, c *class) error {
 	limits := p.lifted(*c.limits)
-	c.sky, c.said = make([][]tally, p.n), make([]*weather.Reason, p.n)
 	frosty := p.frosts(c, limits.FrostFreeH)
 	if frosty != nil {
 		limits.FrostFreeH = 0
 	}
-	bench := weather.NewBench(limits, p.in.Site)
+	c.sky = &sky{bench: weather.NewBench(limits, p.in.Site), frosty: frosty, days: map[int32]*skyDay{}}
 	for m, course := range p.in.Members {
-		err := bench.Each(ctx, course, func(q, broken int, binding *weather.Reason) {
-			if frosty != nil {
-				if r := frosty(m, q); r != nil {
-					if broken == 0 {
-						binding = r
-					}
-					broken++
-				}
-			}
-			if broken == 0 {
-				c.fit[q] |= 1 << m
-				return
-			}
-			c.count(q, binding, broken == 1)
-			if m == 0 {
-				said := *binding
-				c.said[q] = &said
-			}
-		})
-		if err != nil {
+		if err := c.sky.bench.Within(ctx, course, 1<<m, c.fit); err != nil {
 			return err
+		}
+		if frosty == nil {
+			continue
+		}
+		for q := range c.fit {
+			if c.fit[q]>>m&1 != 0 && frosty(m, q) >= 0 {
+				c.fit[q] &^= 1 << m
+			}
 		}
 	}
 	return nil
@@ -127,8 +112,8 @@ func frostNow(m *weather.Moment, limit float64) bool { return min(m.AirC, m.Surf
 // frosts tells of a film laid at a quarter in a member the frost that comes before it has
 // had twice the time that makes it safe from rain (once and a margin as long, assumed: cold
 // all but stops the hardening), or within the hours of the limit where that is sooner; nil
-// where no film is followed.
-func (p *Prepared) frosts(c *class, hours float64) func(m, q int) *weather.Reason {
+// where no film is followed. The answer is the quarter of the frost, −1 for none.
+func (p *Prepared) frosts(c *class, hours float64) func(m, q int) int32 {
 	if c.film == nil || hours <= 0 {
 		return nil
 	}
@@ -143,26 +128,16 @@ func (p *Prepared) frosts(c *class, hours float64) func(m, q int) *weather.Reaso
 	}
 	next := p.next(p.frost, 0, frostNow)
 	most := int32(hours * 4)
-	return func(m, q int) *weather.Reason {
+	return func(m, q int) int32 {
 		at, until := next[m][q], int32(q)+most
 		if safe[m][q] != never {
 			until = min(until, 2*safe[m][q]-int32(q))
 		}
 		if at == never || at > until {
-			return nil
+			return -1
 		}
-		x := &p.in.Members[m][at]
-		return &weather.Reason{Limit: weather.LimitFrost, Value: min(x.AirC, x.SurfaceC), Unit: "°C", At: x.Time}
+		return at
 	}
-}
-
-// count takes note of why a member says no at a quarter.
-func (c *class) count(q int, r *weather.Reason, alone bool) {
-	t := tally{limit: r.Limit, n: 1, worst: *r}
-	if alone {
-		t.alone = 1
-	}
-	c.sky[q] = gather(c.sky[q], t)
 }
 
 // gather adds a tally to others.

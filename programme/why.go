@@ -72,11 +72,11 @@ func (p *Prepared) commonest(class, a, b int) string {
 		hours = p.open[1]
 	}
 	var sum []tally
-	for q := a; q < b && c.broken != nil; q++ {
+	for q := a; q < b; q++ {
 		if !hours[q] {
 			continue
 		}
-		for _, t := range c.broken[q] {
+		for _, t := range p.brokenAt(c, q) {
 			sum = gather(sum, t)
 		}
 	}
@@ -88,10 +88,10 @@ func (p *Prepared) commonest(class, a, b int) string {
 
 // binding is the reason of the most members at a quarter; empty when all say go.
 func (p *Prepared) binding(class, q int) (weather.Reason, int) {
-	c := p.class[class]
-	if c.broken == nil || len(c.broken[q]) == 0 {
+	broken := p.brokenAt(p.class[class], q)
+	if len(broken) == 0 {
 		return weather.Reason{}, 0
 	}
-	t := top(c.broken[q])[0]
+	t := top(broken)[0]
 	return t.worst, t.n
 }

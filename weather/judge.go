@@ -191,8 +191,7 @@ func (j *judge) prepare() {
 		j.dewWorst = j.dewLook.least(j.m, 1, func(m *Moment) float64 { return m.SurfaceLow - m.DewPointC })
 	}
 	if l.RainTrace != nil || l.RainProb != nil {
-		// Rain that begins at the very end of the span is outside it.
-		j.rainLook = newLook(j.m, math.Max(0, l.RainFreeH-1.0/3600))
+		j.rainLook = newLook(j.m, l.rainH())
 		j.heaviest = j.rainLook.least(j.m, 0, func(m *Moment) float64 { return -m.RainMMPerH })
 		j.likeliest = j.rainLook.least(j.m, 0, func(m *Moment) float64 { return -m.RainProb })
 	}
@@ -202,6 +201,9 @@ func (j *judge) prepare() {
 		j.coldLow = j.frostLook.least(j.m, 0, func(m *Moment) float64 { return math.Min(m.AirC, m.SurfaceLow) })
 	}
 }
+
+// rainH is how far ahead rain is looked for, h: what begins at the very end is outside.
+func (l *StageLimits) rainH() float64 { return math.Max(0, l.RainFreeH-1.0/3600) }
 
 func (j *judge) dew(f *found, i int) {
 	l := j.l

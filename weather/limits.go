@@ -192,41 +192,6 @@ func Judge(ctx context.Context, moments []Moment, l StageLimits, site Site) ([]J
 	return out, nil
 }
 
-// Bench judges several courses of the weather of one site by the limits of one stage.
-type Bench struct {
-	limits StageLimits
-	site   Site
-	days   daylights
-}
-
-// NewBench returns a bench for limits and a site.
-func NewBench(l StageLimits, site Site) *Bench {
-	return &Bench{limits: l, site: site, days: daylights{}}
-}
-
-// Each holds every moment of a course against the limits and hands on how many it breaks and
-// the one most broken, or else nearest; what Judge tells besides is left out, and so is its
-// cost.
-func (b *Bench) Each(ctx context.Context, moments []Moment, each func(i, broken int, binding *Reason)) error {
-	if err := b.limits.checkFor(moments, b.site); err != nil {
-		return err
-	}
-	j := judge{m: moments, l: &b.limits, site: b.site, daylights: b.days}
-	j.prepare()
-	var f found
-	for i := range moments {
-		if i%1024 == 0 {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-		}
-		f = found{}
-		j.meet(&f, i)
-		each(i, f.n, &f.binding)
-	}
-	return nil
-}
-
 // checkFor checks limits, site and that the moments are in order.
 func (l StageLimits) checkFor(moments []Moment, site Site) error {
 	if err := l.check(); err != nil {
