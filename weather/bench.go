@@ -75,31 +75,42 @@ func (b *Bench) Within(ctx context.Context, m []Moment, bit uint64, fit []uint64
 		return err
 	}
 	a, l := b.aheadOf(m), &b.limits
-	// The next moment from each on whose dew margin, rain or frost breaks its limit.
-	damp, wet, cold := int32(math.MaxInt32), int32(math.MaxInt32), int32(math.MaxInt32)
+	breaks := nextBreak{damp: math.MaxInt32, wet: math.MaxInt32, cold: math.MaxInt32}
 	for i := len(m) - 1; i >= 0; i-- {
-		x := &m[i]
-		ok := (a.dark == nil || !a.dark[i]) && (a.dew == nil || damp > a.dew[i])
-		if under(l.DewMargin, x.DewMarginK()) {
-			damp, ok = int32(i), false
-		}
-		if a.rain != nil {
-			if l.RainTrace != nil && !(x.RainMMPerH < l.RainTrace.Value) || over(l.RainProb, x.RainProb) {
-				wet = int32(i)
-			}
-			ok = ok && wet > a.rain[i]
-		}
-		if a.frost != nil {
-			if !(x.AirC >= 0 && x.SurfaceC >= 0) {
-				cold = int32(i)
-			}
-			ok = ok && cold > a.frost[i]
-		}
-		if ok && l.holdAt(m, i) {
+		// All that lies ahead is followed, whatever else breaks.
+		free := breaks.freeAt(l, a, m, i)
+		if free && (a.dark == nil || !a.dark[i]) && l.holdAt(m, i) {
 			fit[i] |= bit
 		}
 	}
 	return nil
+}
+
+// nextBreak is, in a course that is gone through backwards, the next moment whose dew margin,
+// rain or frost breaks its limit.
+type nextBreak struct{ damp, wet, cold int32 }
+
+// freeAt reports whether none of them breaks its limit at a moment or as far ahead of it as
+// the limits look.
+func (n *nextBreak) freeAt(l *StageLimits, a *ahead, m []Moment, i int) bool {
+	x := &m[i]
+	free := a.dew == nil || n.damp > a.dew[i]
+	if under(l.DewMargin, x.DewMarginK()) {
+		n.damp, free = int32(i), false
+	}
+	if a.rain != nil {
+		if l.RainTrace != nil && !(x.RainMMPerH < l.RainTrace.Value) || over(l.RainProb, x.RainProb) {
+			n.wet = int32(i)
+		}
+		free = free && n.wet > a.rain[i]
+	}
+	if a.frost != nil {
+		if !(x.AirC >= 0 && x.SurfaceC >= 0) {
+			n.cold = int32(i)
+		}
+		free = free && n.cold > a.frost[i]
+	}
+	return free
 }
 
 // holdAt reports whether a moment keeps the limits that look at nothing but it and the next.

@@ -52,24 +52,45 @@ func Bird(zenithDeg, etrWPerM2 float64, a Atmosphere) Irradiance {
 	if zenithDeg >= 89 {
 		return Irradiance{}
 	}
+	c := columnOf(zenithDeg, a)
+	return c.clear(etrWPerM2, a.filled().WaterCM)
+}
+
+// column is what of Bird's clear sky goes with the sun's height and all of the air but its
+// water.
+type column struct {
+	cz, am, tr, to, tum, ta, taa, rs float64
+	forward, albedo, around          float64
+}
+
+// columnOf is the column of air that the sun shines through.
+func columnOf(zenithDeg float64, a Atmosphere) column {
 	a = a.filled()
-	cz := math.Cos(zenithDeg * rad)
-	am := 1 / (cz + 0.15*elementary.Pow(93.885-zenithDeg, -1.25))
+	c := column{forward: a.Forward, albedo: a.Albedo}
+	c.cz = math.Cos(zenithDeg * rad)
+	am := 1 / (c.cz + 0.15*elementary.Pow(93.885-zenithDeg, -1.25))
+	c.am = am
 	amp := am * a.PressureHPa / 1013
-	tr := elementary.Exp(-0.0903 * elementary.Pow(amp, 0.84) * (1 + amp - elementary.Pow(amp, 1.01)))
+	c.tr = elementary.Exp(-0.0903 * elementary.Pow(amp, 0.84) * (1 + amp - elementary.Pow(amp, 1.01)))
 	xo := a.OzoneCM * am
-	to := 1 - 0.1611*xo*elementary.Pow(1+139.48*xo, -0.3034) - 0.002715*xo/(1+0.044*xo+0.0003*xo*xo)
-	tum := elementary.Exp(-0.0127 * elementary.Pow(amp, 0.26))
-	xw := a.WaterCM * am
-	tw := 1 - 2.4959*xw/(elementary.Pow(1+79.034*xw, 0.6828)+6.385*xw)
+	c.to = 1 - 0.1611*xo*elementary.Pow(1+139.48*xo, -0.3034) - 0.002715*xo/(1+0.044*xo+0.0003*xo*xo)
+	c.tum = elementary.Exp(-0.0127 * elementary.Pow(amp, 0.26))
 	tau := 0.2758*a.AOD380 + 0.35*a.AOD500
-	ta := elementary.Exp(-elementary.Pow(tau, 0.873) * (1 + tau - elementary.Pow(tau, 0.7088)) * elementary.Pow(am, 0.9108))
-	taa := 1 - 0.1*(1-am+elementary.Pow(am, 1.06))*(1-ta)
-	rs := 0.0685 + (1-a.Forward)*(1-ta/taa)
-	id := 0.9662 * etrWPerM2 * ta * tw * tum * to * tr
-	ias := etrWPerM2 * cz * 0.79 * to * tw * tum * taa * (0.5*(1-tr) + a.Forward*(1-ta/taa)) / (1 - am + elementary.Pow(am, 1.02))
-	gh := (id*cz + ias) / (1 - a.Albedo*rs)
-	return Irradiance{GlobalWPerM2: gh, DirectWPerM2: id, DiffuseWPerM2: gh - id*cz}
+	c.ta = elementary.Exp(-elementary.Pow(tau, 0.873) * (1 + tau - elementary.Pow(tau, 0.7088)) * elementary.Pow(am, 0.9108))
+	c.taa = 1 - 0.1*(1-am+elementary.Pow(am, 1.06))*(1-c.ta)
+	c.rs = 0.0685 + (1-a.Forward)*(1-c.ta/c.taa)
+	c.around = 1 - am + elementary.Pow(am, 1.02)
+	return c
+}
+
+// clear is the irradiance that comes through the column with so much water in it.
+func (c *column) clear(etrWPerM2, waterCM float64) Irradiance {
+	xw := waterCM * c.am
+	tw := 1 - 2.4959*xw/(elementary.Pow(1+79.034*xw, 0.6828)+6.385*xw)
+	id := 0.9662 * etrWPerM2 * c.ta * tw * c.tum * c.to * c.tr
+	ias := etrWPerM2 * c.cz * 0.79 * c.to * tw * c.tum * c.taa * (0.5*(1-c.tr) + c.forward*(1-c.ta/c.taa)) / c.around
+	gh := (id*c.cz + ias) / (1 - c.albedo*c.rs)
+	return Irradiance{GlobalWPerM2: gh, DirectWPerM2: id, DiffuseWPerM2: gh - id*c.cz}
 }
 
 // UnderCloud is the clear sky with a share of it covered by cloud (0–1). The

@@ -87,21 +87,27 @@ func clearScale(h *Hour, site Site, start time.Time) float64 {
 }
 
 func clearAt(sun Sun, h *Hour, site Site) Irradiance {
-	if sun.ZenithDeg >= 89 {
-		return Irradiance{}
-	}
+	p := sunny{sun: sun}
+	return p.clear(h, site)
+}
+
+// airOf is the air of an hour over a site.
+func airOf(h *Hour, site Site) Atmosphere {
 	p := h.PressureHPa
 	if h.Has&Pressure == 0 || p > 1.03*StandardPressureHPa(site.ElevM) {
 		p = StandardPressureHPa(site.ElevM) // forecasts give it for sea level
 	}
-	return Bird(sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU),
-		Atmosphere{PressureHPa: p, WaterCM: precipitableCM(h.AirC, h.DewPointC), Albedo: site.albedo()})
+	return Atmosphere{PressureHPa: p, WaterCM: precipitableCM(h.AirC, h.DewPointC), Albedo: site.albedo()}
 }
 
 // instant evaluates the weather at share u of the way from hour a to b.
 func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, scale float64) instant {
 	mix := func(x, y float64) float64 { return x*(1-u) + y*u }
-	sun := SunAt(t, in.Site)
+	place := in.Suns.of(t, in.Site)
+	if place == nil {
+		place = &sunny{sun: SunAt(t, in.Site)}
+	}
+	sun := place.sun
 	cloud := mix(a.Cloud, b.Cloud)
 	e := instant{airC: mix(a.AirC, b.AirC), dewC: mix(a.DewPointC, b.DewPointC), elevation: sun.ElevationDeg}
 	e.h = ConvectionWPerM2K(mix(a.WindMS, b.WindMS) * in.Site.windFactor())
@@ -116,7 +122,7 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 		e.sky[Low], e.sky[High] = lo*f.skyView+rest, hi*f.skyView+rest
 		cloudLow, cloudHigh = cloud+in.CloudError, cloud-in.CloudError
 	}
-	clear := clearAt(sun, a, in.Site)
+	clear := place.clear(a, in.Site)
 	if clear.GlobalWPerM2 <= 0 {
 		return e
 	}

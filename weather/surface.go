@@ -43,6 +43,9 @@ type SurfaceInput struct {
 	From, To time.Time
 	// Model of the sky; empty is BerdahlMartin.
 	Model SkyModel
+	// Suns are the places of the sun, for several courses of the weather over one site; nil
+	// where there is one.
+	Suns *Suns
 	// CentralOnly leaves out the low and the high, for speed: both are then equal
 	// to the likely value.
 	CentralOnly bool

@@ -50,6 +50,9 @@ func Courses(ctx context.Context, f weather.Forecast, in weather.SurfaceInput, f
 		return nil, err
 	}
 	out := make([][]weather.Moment, len(f.Members))
+	if len(f.Members) > 1 && to.After(from) {
+		in.Suns = weather.NewSuns(in.Site, from, to)
+	}
 	for m := range f.Members {
 		in.Weather = f.Members[m]
 		in.From, in.To = from, to

@@ -372,23 +372,12 @@ func (c *checker) matCover(where string, pieces []shape, lap float64) {
 			}
 		}
 	}
-	ix := indexOf(pieces, 0)
-	check := func(p plane.Point) {
-		best := deepest(p, ix.at(p), pieces, cut)
-		switch {
-		case best < 0:
-			c.fault("mat.cover", where+" "+place(p), "no mat here")
-		case best < lap/2-0.002:
-			c.fault("mat.lap", where+" "+place(p), "the lap is %.0f mm, %.0f mm are asked for", 2*best*1000, lap*1000)
-		}
-	}
+	at := matCheck{c, where, lap, pieces, cut, indexOf(pieces, 0)}
 	for _, p := range c.samples {
 		if c.stopped() {
 			return
 		}
-		if on, clear := c.fields.open(p); on && clear > 0.004 {
-			check(p)
-		}
+		at.look(p, 0.004)
 	}
 	// Points half a lap inside each cut side are where a short lap shows.
 	for i := range pieces {
@@ -399,12 +388,33 @@ func (c *checker) matCover(where string, pieces []shape, lap float64) {
 			n := s.b.Sub(s.a).Unit().Left()
 			steps := max(1, int(s.length()/0.2))
 			for k := 0; k < steps; k++ {
-				p := s.a.Add(s.b.Sub(s.a).Scale((float64(k) + 0.5) / float64(steps))).Add(n.Scale(lap / 2))
-				if on, clear := c.fields.open(p); on && clear > 0.006 {
-					check(p)
-				}
+				at.look(s.a.Add(s.b.Sub(s.a).Scale((float64(k)+0.5)/float64(steps))).Add(n.Scale(lap/2)), 0.006)
 			}
 		}
+	}
+}
+
+// matCheck is a layer of mat whose places are looked at.
+type matCheck struct {
+	*checker
+	where  string
+	lap    float64
+	pieces []shape
+	cut    [][]segment
+	ix     index
+}
+
+// look checks one place of the layer that lies so clear of the field's edge, m.
+func (m *matCheck) look(p plane.Point, clearM float64) {
+	if on, clear := m.fields.open(p); !on || clear <= clearM {
+		return
+	}
+	best := deepest(p, m.ix.at(p), m.pieces, m.cut)
+	switch {
+	case best < 0:
+		m.fault("mat.cover", m.where+" "+place(p), "no mat here")
+	case best < m.lap/2-0.002:
+		m.fault("mat.lap", m.where+" "+place(p), "the lap is %.0f mm, %.0f mm are asked for", 2*best*1000, m.lap*1000)
 	}
 }
 
