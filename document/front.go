@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gelwright/check"
@@ -19,7 +20,12 @@ func (d *pack) cover(why string) {
 	d.font(sizeTiny, true)
 	d.text(left, d.y+2, strings.ToUpper(d.called))
 	d.y += 3
-	d.write(d.p.Job.Name, sizeTitle, true, 0)
+	size := sizeTitle
+	if d.font(size, true); len(d.wrap(d.p.Job.Name, d.width())) > 1 {
+		size = sizeHead
+		d.font(size, true)
+	}
+	d.setLines(d.fewLines(d.p.Job.Name, d.width(), 2), size, true)
 	d.gap(0.5)
 	d.line(left, d.y, pageWidth-right, d.y, 0.7)
 	d.gap(2)
@@ -39,8 +45,9 @@ func (d *pack) atAGlance() {
 	d.y = max(below, y+small.HeightMM) + 2
 }
 
-// front is the site book's first page: what, where, when to start, in which order, what to
-// worry about, where the way out is and whom to call.
+// front is the site book's first page, and always one: what, where, when to start, in which
+// order, what to worry about, where the way out is and whom to call. What has no fixed length
+// takes the room that the rest leaves, and says where all of it stands.
 func (d *pack) front() {
 	p := d.p
 	d.cover("")
@@ -53,38 +60,62 @@ func (d *pack) front() {
 		{fmt.Sprint(p.Totals.Boards), "", "deck " + oneOr(p.Totals.Boards, "board") + " to buy", d.deckMarks("setout.", ".boards")},
 	})
 	d.gap(1)
-	d.bucketOfTheDay()
-	d.orderOfWork()
-	d.worstOf(mostWorries, "office.pdf")
-	d.wayOutAndPhones()
+	order, orderRows := d.stages()
+	exit := d.exitLines()
+	wayOutMM := headingMM + float64(len(exit))*lineMM(sizeWay) + phonesMM
+	worriesMM := headingMM + 2*(2*lineMM(sizeWorry)+hangingGapMM) + lineMM(sizeSmall)
+	d.bucketOfTheDay(bottom - headingMM - order.measure(d.pages, orderRows) - worriesMM - wayOutMM)
+	d.heading("Order of work, by the steps of the method", 0)
+	d.table(order, orderRows)
+	d.worstOf(mostWorries, "office.pdf", bottom-wayOutMM)
+	d.wayOutAndPhones(exit)
 	d.summaryEnd = d.y + 2
-	if d.f.PageNo() > 1 {
-		d.summaryEnd = pageHeight
-	}
 }
+
+// Room on the first page, mm: a heading with what is above and below it, the lines for
+// telephone numbers, and the gap below an item of a list.
+const headingMM, phonesMM, hangingGapMM = 11.0, 10.0, 0.8
+
+// Sizes of type on the first page: worries, and the way out.
+const sizeWorry, sizeWay = sizeSmall + 0.3, sizeSmall + 0.3
 
 // mostWorries stand on the first page; the office has them all.
 const mostWorries = 3
 
-// worstOf names the worst few of what to worry about, and where they all stand.
-func (d *pack) worstOf(most int, where string) {
+// mostWorryRunes is about two lines of a worry.
+const mostWorryRunes = 150
+
+// worstOf names the worst few of what to worry about, as far as they fit above until, and where
+// they all stand.
+func (d *pack) worstOf(most int, where string, until float64) {
 	list, _ := d.worst()
-	d.heading("What to worry about", 14)
+	d.heading("What to worry about", 0)
 	if len(list) == 0 {
 		d.write("Nothing stands open.", sizeText, false, 0)
 		return
 	}
-	for i, l := range list[:min(most, len(list))] {
-		d.hanging(fmt.Sprint(i+1), d.local(strings.TrimSuffix(short(l, 150), ".")+"."), sizeSmall+0.3, 5)
+	told := 0
+	for told < min(most, len(list)) {
+		text := d.local(strings.TrimRight(short(list[told], mostWorryRunes), "."))
+		if !strings.HasSuffix(text, "…") {
+			text += "."
+		}
+		d.font(sizeWorry, false)
+		high := float64(len(d.wrap(text, d.width()-5)))*lineMM(sizeWorry) + hangingGapMM
+		if d.y+high+lineMM(sizeSmall) > until && told > 0 {
+			break
+		}
+		told++
+		d.hanging(fmt.Sprint(told), text, sizeWorry, 5)
 	}
-	if len(list) > most {
+	if len(list) > told {
 		d.write(fmt.Sprintf("All %d stand in %s, each with what would settle it.", len(list), where), sizeSmall, false, 5)
 	}
 }
 
-// orderOfWork lists the stages with their steps; the days of the wet work stand above.
-func (d *pack) orderOfWork() {
-	d.heading("Order of work, by the steps of the method", 30)
+// stages are the stages of the work with their steps, two side by side; the days of the wet
+// work stand above.
+func (d *pack) stages() (table, [][]string) {
 	type stage struct {
 		name        string
 		first, last int
@@ -103,12 +134,14 @@ func (d *pack) orderOfWork() {
 	}
 	columns := []column{{share: 6, tick: true}, {head: "stage", share: 42, bold: true}, {head: "steps", share: 14},
 		{head: "done on, by", share: 27}}
-	d.table(table{columns: append(columns, columns...), leastMM: 5.4}, sideBySide(rows, len(columns)))
+	return table{columns: append(columns, columns...), leastMM: 5.4}, sideBySide(rows, len(columns))
 }
 
-// wayOutAndPhones is where the last bucket ends, and lines for whom to call.
-func (d *pack) wayOutAndPhones() {
-	d.heading("Way out and telephone", 14)
+// mostExitLines say where the ladders stand; every drawing shows it.
+const mostExitLines = 3
+
+// exitLines say where the way off the roof is and whether the last bucket leaves it open.
+func (d *pack) exitLines() []string {
 	open := "The way out is checked after every bucket."
 	for _, x := range d.p.Passes {
 		if x.Plan != nil && x.AreaM2 > 0 && !x.Plan.WayOut.Holds {
@@ -128,9 +161,140 @@ func (d *pack) wayOutAndPhones() {
 		}
 		at = append(at, words)
 	}
-	d.write("Off the roof by the ladder, marked Exit on every drawing: "+strings.Join(at, "; ")+". Work ends there. "+open, sizeSmall+0.3,
-		false, 0)
+	d.font(sizeWay, false)
+	return d.fewLines(open+" Off the roof by the ladder, marked Exit on every drawing, where work ends: "+strings.Join(at, "; ")+".",
+		d.width(), mostExitLines)
+}
+
+// wayOutAndPhones is where the last bucket ends, and lines for whom to call.
+func (d *pack) wayOutAndPhones(exit []string) {
+	d.heading("Way out and telephone", 0)
+	d.setLines(exit, sizeWay, false)
 	d.blanks([]string{"Foreman", "Office", "Emergency", "Eye hospital"}, []float64{44, 44, 44, 46})
+}
+
+// fewLines wraps a text in the present font and ends it with dots after the most lines.
+func (d *pack) fewLines(text string, wide float64, most int) []string {
+	lines := d.wrap(text, wide)
+	if len(lines) <= most {
+		return lines
+	}
+	last := strings.TrimRight(lines[most-1], " ,;:.")
+	for d.f.GetStringWidth(clean(last+" …")) > wide && strings.Contains(last, " ") {
+		last = last[:strings.LastIndex(last, " ")]
+	}
+	return append(lines[:most-1:most-1], last+" …")
+}
+
+// setLines sets lines that are wrapped already.
+func (d *pack) setLines(lines []string, points float64, bold bool) {
+	d.font(points, bold)
+	for _, l := range lines {
+		d.text(left, d.y+lineMM(points)*0.78, l)
+		d.y += lineMM(points)
+	}
+}
+
+// mostBefore is so many letters of what comes before a pass that stand on the first page.
+const mostBefore = 90
+
+// bucketOfTheDay says on which day and at which hour each pass is laid, and how warm it is
+// then, as far as it fits above until; doses stand in the bucket tables alone, each beside the
+// temperatures it holds for.
+func (d *pack) bucketOfTheDay(until float64) {
+	s := &d.p.Schedule
+	d.heading("The wet work", 0)
+	const mostVerdict = 3
+	if words := d.local(s.Headline()); words != "" {
+		d.font(sizeText, true)
+		d.frame(d.fewLines(words, d.width()-6, mostVerdict))
+	}
+	if s.AnyDayFrom != "" {
+		d.write(fmt.Sprintf("Any day from %s on was asked for; the job is dated %s.", dateWords(s.AnyDayFrom, d.p.Job.Site.Locale), d.date()),
+			sizeSmall, true, 0)
+	}
+	d.font(sizeText, true)
+	const mostRefused = 3
+	refused := d.refusedLines(mostRefused)
+	t, rows := d.wetTable()
+	until -= float64(len(refused)) * lineMM(sizeText)
+	if all := len(rows); all > 0 {
+		for n := all - 1; n > 0 && d.y+t.measure(d.pages, rows) > until; n-- {
+			rows = append(rows[:n:n], []string{fmt.Sprintf("and %d more", all-n), "in the bucket tables"})
+		}
+		d.table(t, rows)
+	}
+	d.setLines(refused, sizeText, true)
+}
+
+// refusedLines say for which passes no bucket can be mixed, and why, in the present font.
+func (d *pack) refusedLines(most int) []string {
+	var names []string
+	why := ""
+	for _, x := range d.p.Passes {
+		if x.Refusal == "" {
+			continue
+		}
+		name := passName(x)
+		if len(d.p.Decks) > 1 {
+			name += ", " + x.Deck
+		}
+		names = append(names, name)
+		if why == "" {
+			why = x.Refusal
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	const few = 3
+	list := strings.Join(names, "; ")
+	if len(names) > few {
+		list = fmt.Sprintf("%s and %d more", strings.Join(names[:few], "; "), len(names)-few)
+	}
+	return d.fewLines("No bucket can be mixed for "+list+": "+d.local(why)+".", d.width(), most)
+}
+
+// wetTable is a row for each stretch of wet work; what no row says has no column.
+func (d *pack) wetTable() (table, [][]string) {
+	s := &d.p.Schedule
+	var rows [][]string
+	for _, w := range d.wetDays() {
+		day := fmt.Sprintf("day %d", w.day)
+		if s.Forecast() {
+			day = d.dateOf(w.day)
+		}
+		first, last := w.mixes[0], w.mixes[len(w.mixes)-1]
+		_, fromC, pailC := s.At(w.day, first.MixAtMin)
+		_, toC, _ := s.At(w.day, last.MixAtMin)
+		chance, before, end := "", "", ""
+		if w.part != nil {
+			before, end = short(d.local(fewOf(w.part.First)), mostBefore), clockWords(w.part.EndMin)
+			if s.Forecast() {
+				chance = d.num(100*w.part.P, 0) + " %"
+			}
+		}
+		name := w.name()
+		if len(d.p.Decks) > 1 {
+			name += ", " + w.pass.Deck
+		}
+		rows = append(rows, []string{name, day, clockWords(first.MixAtMin), end, d.num(fromC, 0) + "–" + d.num(toC, 0), d.num(pailC, 0),
+			countWords(len(w.mixes), "bucket"), chance, before})
+	}
+	t := table{columns: []column{{head: "pass", share: 30, bold: true}, {head: "day", share: 27}, {head: "first bucket", share: 14},
+		{head: "ends", share: 12}, {head: "deck °C", share: 14}, {head: "pail °C", share: 11}, {head: "buckets", share: 18},
+		{head: "chance", share: 13}, {head: "before it", share: 36}}}
+	for _, c := range [...]int{8, 7} {
+		if longest(rows, c) > 0 {
+			continue
+		}
+		t.columns[0].share += t.columns[c].share
+		t.columns = slices.Delete(t.columns, c, c+1)
+		for i, r := range rows {
+			rows[i] = slices.Delete(r, c, c+1)
+		}
+	}
+	return t, rows
 }
 
 // officeFront begins the office book with what stands open and how the decks are.
@@ -139,7 +303,7 @@ func (d *pack) officeFront() {
 		"stands in workings.pdf. The supplier's data sheets, the local rules and a licensed person outrank everything here.")
 	d.atAGlance()
 	d.tallies()
-	d.worstOf(mostWorries, "what to settle first, below")
+	d.worstOf(mostWorries, "what to settle first, below", bottom)
 	d.deckTable()
 	d.summaryEnd = d.y + 3
 }

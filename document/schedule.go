@@ -57,9 +57,14 @@ func (d *pack) withheld(part *laying.PartTime) {
 // framed writes words in bold within a frame.
 func (d *pack) framed(words string) {
 	d.font(sizeText, true)
-	lines := d.wrap(words, d.width()-6)
+	d.frame(d.wrap(words, d.width()-6))
+}
+
+// frame writes lines in bold within a frame.
+func (d *pack) frame(lines []string) {
 	high := float64(len(lines))*lineMM(sizeText) + 4
 	d.room(high + 2)
+	d.font(sizeText, true)
 	d.f.SetLineWidth(0.7)
 	d.f.Rect(left, d.y, d.width(), high, "D")
 	for i, l := range lines {

@@ -15,23 +15,37 @@ type figureBox struct {
 	value, unit, words, mark string
 }
 
+// A fact may take two lines, the roof three, and all of them so many: a note of a page is read
+// in the roof file.
+const mostFactLines = 11
+
 // facts says whose roof it is and what it will be, on the left of the first page.
 func (d *pack) facts(wide float64) {
 	const label = 21.0
+	var told [][2]string
 	for _, f := range [][2]string{
 		{"Site", d.p.Job.Site.Name}, {"Client", d.p.Job.Client}, {"Reference", d.p.Job.Reference}, {"Date", d.date()},
 		{"Prepared", d.p.Job.PreparedBy},
 		{"Work", d.workWords()}, {"Roof", d.local(roofWords(d.p.Job))},
 		{"Note", d.p.Job.Note},
 	} {
-		if f[1] == "" {
-			continue
+		if f[1] != "" {
+			told = append(told, f)
 		}
+	}
+	spare := mostFactLines - len(told)
+	for _, f := range told {
 		d.font(sizeText, true)
 		h := lineMM(sizeText)
 		d.text(left, d.y+h*0.78, f[0])
 		d.font(sizeText, false)
-		for _, l := range d.wrap(f[1], wide-label) {
+		most := 1 + min(1, spare)
+		if f[0] == "Roof" {
+			most = 3
+		}
+		lines := d.fewLines(f[1], wide-label, most)
+		spare = max(spare-len(lines)+1, 0)
+		for _, l := range lines {
 			d.textWithin(left+label, d.y+h*0.78, left+wide, l)
 			d.y += h
 		}
@@ -70,6 +84,9 @@ func (d *pack) boxes(b []figureBox) {
 			d.textWithin(at+3.4+vw, d.y+9.5, at+wide, x.unit)
 		}
 		d.font(sizeMark, false)
+		if first, _, several := strings.Cut(x.mark, "]"); several && d.f.GetStringWidth(x.mark) > wide-2 {
+			x.mark = first + "] …"
+		}
 		d.textWithin(at+wide-1-d.f.GetStringWidth(x.mark), d.y+2.8, at+wide, x.mark)
 		d.font(sizeSmall, false)
 		for k, l := range d.wrap(x.words, wide-4) {
@@ -206,58 +223,6 @@ func fewOf(text string) string {
 	return fmt.Sprintf("%s; and %d more alike", list[0], len(list)-1)
 }
 
-// mostWetParts stand on the first page, each with so many letters of what comes before it; the
-// bucket tables have all.
-const mostWetParts, mostBefore = 8, 90
-
-// bucketOfTheDay says on which day and at which hour each pass is laid, and how warm it is
-// then; doses stand in the bucket tables alone, each beside the temperatures it holds for.
-func (d *pack) bucketOfTheDay() {
-	s := &d.p.Schedule
-	d.heading("The wet work", 22)
-	d.verdict()
-	if s.AnyDayFrom != "" {
-		d.write(fmt.Sprintf("Any day from %s on was asked for; the job is dated %s.", dateWords(s.AnyDayFrom, d.p.Job.Site.Locale), d.date()),
-			sizeSmall, true, 0)
-	}
-	var rows [][]string
-	for _, w := range d.wetDays() {
-		day := fmt.Sprintf("day %d", w.day)
-		if s.Forecast() {
-			day = d.dateOf(w.day)
-		}
-		first, last := w.mixes[0], w.mixes[len(w.mixes)-1]
-		_, fromC, pailC := s.At(w.day, first.MixAtMin)
-		_, toC, _ := s.At(w.day, last.MixAtMin)
-		chance, before, end := "", "", ""
-		if w.part != nil {
-			before, end = short(d.local(fewOf(w.part.First)), mostBefore), clockWords(w.part.EndMin)
-			if s.Forecast() {
-				chance = d.num(100*w.part.P, 0) + " %"
-			}
-		}
-		name := w.name()
-		if len(d.p.Decks) > 1 {
-			name += ", " + w.pass.Deck
-		}
-		rows = append(rows, []string{name, day, clockWords(first.MixAtMin), end, d.num(fromC, 0) + "–" + d.num(toC, 0), d.num(pailC, 0),
-			countWords(len(w.mixes), "bucket"), chance, before})
-	}
-	if n := len(rows) - mostWetParts; n > 0 {
-		rows = append(rows[:mostWetParts], []string{fmt.Sprintf("and %d more", n), "in the bucket tables"})
-	}
-	if len(rows) > 0 {
-		d.table(table{columns: []column{{head: "pass", share: 30, bold: true}, {head: "day", share: 27}, {head: "first bucket", share: 14},
-			{head: "ends", share: 12}, {head: "deck °C", share: 14}, {head: "pail °C", share: 11}, {head: "buckets", share: 18},
-			{head: "chance", share: 13}, {head: "before it", share: 36}}}, rows)
-	}
-	for _, x := range d.p.Passes {
-		if x.Refusal != "" {
-			d.write("No bucket can be mixed for "+passName(x)+": "+d.local(x.Refusal)+".", sizeText, true, 0)
-		}
-	}
-}
-
 // mixKey is the prefix of the figures of one bucket.
 func mixKey(x plan.Pass, number int) string {
 	pass := "details"
@@ -276,7 +241,7 @@ func mixKey(x plan.Pass, number int) string {
 func (d *pack) workWords() string {
 	w := workWords(d.p.Job)
 	if d.p.RefusedOverlay() != nil {
-		w += " – REFUSED: see what to worry about"
+		return "REFUSED: see what to worry about – " + w
 	}
 	return w
 }

@@ -136,6 +136,24 @@ func (t table) draw(p *pages, rows [][]string) {
 	p.gap(2)
 }
 
+// measure returns the height that draw takes where all of it fits on the page, mm.
+func (t table) measure(p *pages, rows [][]string) float64 {
+	if t.points == 0 {
+		t.points = sizeSmall
+	}
+	t.widths(p.width())
+	p.font(sizeTiny, true)
+	lines := 1
+	for i, c := range t.columns {
+		lines = max(lines, len(p.wrap(c.head, t.w[i]-2*cellPad-t.lead[i]+0.8)))
+	}
+	high := 0.8 + lineMM(sizeTiny)*float64(lines) + 0.6 + 2
+	for _, r := range rows {
+		high += t.height(p, r)
+	}
+	return high
+}
+
 func across(r []string) bool { return len(r) > 0 && strings.HasPrefix(r[0], acrossRow) }
 
 // align measures how far each number column reaches right of its units.
