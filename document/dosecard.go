@@ -1,0 +1,106 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+
+	"gelwright/laying"
+	"gelwright/plan"
+)
+
+// doseCard is for the day that is not as forecast.
+func (d *pack) doseCard() {
+	c := d.p.DoseCard
+	d.begin("Dose card", d.local(c.Convention+" "+c.HabitNote)+" "+d.refs.mark("dose.habit"))
+	d.write("Measure the resin in its pail and the deck, and take the row of the warmer: neither a warm pail nor a hot deck leaves longer "+
+		"than that. A timed test cup outranks this card.", sizeText, true, 0)
+	d.gap(2)
+	words := func(of func(plan.DoseRow) plan.DoseAnswer) []string {
+		out := make([]string, len(c.Rows))
+		warm := false
+		for i, r := range c.Rows {
+			if a := of(r); a.Refused == "" {
+				warm = true
+			} else if warm {
+				out[i] = "too hot"
+			} else {
+				out[i] = "too cold"
+			}
+		}
+		if !warm {
+			for i, r := range c.Rows {
+				if !strings.Contains(of(r).Refused, "cold") {
+					out[i] = "no dose"
+				}
+			}
+		}
+		return out
+	}
+	lam, coat := words(func(r plan.DoseRow) plan.DoseAnswer { return r.Laminate }),
+		words(func(r plan.DoseRow) plan.DoseAnswer { return r.Coat })
+	cells := func(a plan.DoseAnswer, refused, key string) []string {
+		if a.Refused != "" {
+			return []string{"–", "–", "–", refused}
+		}
+		return []string{d.num(a.MLPerL, 0), with(d.num(a.GPerKG, 1), d.refs.mark(key+".catalyst_ml")), d.num(a.Pct, 2),
+			d.num(a.LowMin, 0) + "–" + d.num(a.HighMin, 0)}
+	}
+	var rows [][]string
+	for i, r := range c.Rows {
+		rows = append(rows, append(append([]string{d.num(r.TempC, 1)}, cells(r.Laminate, lam[i], laying.CardKey("laminate", r.TempC))...),
+			cells(r.Coat, coat[i], laying.CardKey("coat", r.TempC))...))
+	}
+	w := d.width() / 152
+	y := d.y
+	d.font(sizeText, true)
+	d.text(left+w*20, y+3.6, "Laminating resin"+catalystOf(c.Laminate))
+	d.text(left+w*88, y+3.6, "Top coat"+catalystOf(c.Coat))
+	d.line(left+w*20, y+4.8, left+w*82, y+4.8, 0.18)
+	d.line(left+w*88, y+4.8, left+w*152, y+4.8, 0.18)
+	d.y += 5.4
+	d.table(table{columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 14},
+		{head: "ml per litre", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
+		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11},
+		{head: "ml per litre", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
+		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11}}, points: sizeText,
+		leastMM: 9}, rows)
+	d.refusalNotes(lam, coat)
+	d.write("The resin's data are generic until your supplier's gel points stand in the firm file.", sizeSmall, false, 0)
+}
+
+// catalystOf is the catalyst of what is mixed, after a semicolon: "; slow catalyst".
+func catalystOf(mixed string) string {
+	if _, catalyst, ok := strings.Cut(mixed, "; "); ok {
+		return "; " + catalyst
+	}
+	return ""
+}
+
+// refusalNotes says once why there is no dose where the card says too cold or too hot.
+func (d *pack) refusalNotes(lam, coat []string) {
+	said := map[string]bool{}
+	note := func(name, word string, a plan.DoseAnswer, tempC float64) {
+		if a.Refused == "" || said[name+word] {
+			return
+		}
+		said[name+word] = true
+		d.write(fmt.Sprintf("%s, %s: %s.", name, word, d.local(a.Refused)), sizeSmall, false, 0)
+	}
+	rows := d.p.DoseCard.Rows
+	// The warmest of the cold rows and the coldest of the hot ones are the limits.
+	for i := len(rows) - 1; i >= 0; i-- {
+		if lam[i] == "too cold" {
+			note("Laminating resin", lam[i], rows[i].Laminate, rows[i].TempC)
+		}
+		if coat[i] == "too cold" {
+			note("Top coat", coat[i], rows[i].Coat, rows[i].TempC)
+		}
+	}
+	for i := range rows {
+		note("Laminating resin", lam[i], rows[i].Laminate, rows[i].TempC)
+		note("Top coat", coat[i], rows[i].Coat, rows[i].TempC)
+	}
+	if len(said) > 0 {
+		d.write("Too cold: warm resin and deck, or wait. Too hot: shade deck and resin, or begin earlier.", sizeSmall, true, 0)
+	}
+}
