@@ -65,33 +65,31 @@ func (d *pack) wetDays() []wetDay {
 	return out
 }
 
-const bucketRowMM = 7
-
-// buckets is the bucket table: a sheet for each stretch of wet work, in order, with
-// figures that are read at arm's length.
+// buckets is the bucket table: a sheet for each stretch of wet work, in order. Few buckets have
+// figures that are read at arm's length; of many, those that are alike share a line.
 func (d *pack) buckets() {
-	days := d.wetDays()
+	sheets := d.bucketSheets()
 	alike := d.alikeKeys()
-	for i, w := range days {
-		need := 34 + bucketRowMM*float64(len(w.mixes))
-		if i == 0 || d.y+need > bottom {
-			if i == 0 {
-				d.begin("Buckets",
-					"Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you "+
-						"measure with. 'Lay within' counts from the moment the catalyst goes in. A dose holds for the deck and the pail it stands "+
-						"beside: read the thermometer first, and where the deck is 3 or 6 °C colder or warmer than that, take the ml of that "+
-						"column and lay it within its minutes. Where it says 'no', or beyond 6 °C, do not mix this bucket: read the dose card.")
-				if !d.p.Schedule.Forecast() {
-					d.verdict()
-				}
-			} else {
-				d.page()
+	for i, s := range sheets {
+		t, rows := d.bucketTable(s, d.bucketMarks(s, alike))
+		const headMM, leastMM = 28.0, 70.0
+		if i == 0 {
+			d.begin("Buckets",
+				"Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you "+
+					"measure with. 'Lay within' counts from the moment the catalyst goes in. A dose holds for the deck and the pail that are "+
+					"named: read the thermometer first, and where the deck is 3 or 6 °C colder or warmer than that, take the ml of that "+
+					"column and lay it within its minutes ('in 10'). Where it says 'no', or beyond 6 °C, do not mix this bucket: read the dose card. "+
+					"Each bucket's place is on the drawing.")
+			if !d.p.Schedule.Forecast() {
+				d.verdict()
 			}
+		} else if need := headMM + t.measure(d.pages, rows); d.y+min(need, leastMM) > bottom {
+			d.page()
 		}
-		d.wetDay(i+1, len(days), w, alike)
+		d.bucketSheet(i+1, len(sheets), s, alike, t, rows)
 	}
-	d.refused(len(days) == 0)
-	if len(days) == 0 {
+	d.refused(len(sheets) == 0)
+	if len(sheets) == 0 {
 		return
 	}
 	d.room(12)
@@ -163,88 +161,120 @@ func (w wetDay) workings(alike map[int]string) int {
 	return len(keys)
 }
 
-func (d *pack) wetDay(n, of int, w wetDay, alike map[int]string) {
-	x := w.pass
-	where := d.partWords(w)
+// bucketMarks returns what refers to the workings of a bucket in its row: nothing where the line
+// above the table does.
+func (d *pack) bucketMarks(s bucketSheet, alike map[int]string) func(m mixing.Mix) string {
+	if s.pairs || s.workings(alike) > mostWorked {
+		return func(mixing.Mix) string { return "" }
+	}
+	return func(m mixing.Mix) string { return d.keyMarks(alike[m.Number]) }
+}
+
+// keyMarks refer to the dose of a bucket and to the time within which it is laid.
+func (d *pack) keyMarks(key string) string {
+	return d.refs.marks([]string{key + ".catalyst_ml", key + ".lay_by"})
+}
+
+func (d *pack) bucketSheet(n, of int, s bucketSheet, alike map[int]string, t table, rows [][]string) {
+	x := s.pass
+	where := d.partWords(s.wetDay)
 	if len(d.p.Decks) > 1 {
 		where = x.Deck + ", " + where
 	}
-	name := fmt.Sprintf("%d of %d   %s", n, of, w.name())
+	name := fmt.Sprintf("%d of %d   %s", n, of, s.name())
 	d.band(name, where)
-	d.withheld(w.part)
-	if w.part != nil && w.part.First != "" {
-		d.write("First: "+d.local(fewOf(w.part.First))+".", sizeText, true, 0)
+	d.withheld(s.part)
+	if s.part != nil && s.part.First != "" {
+		d.write("First: "+d.local(fewOf(s.part.First))+".", sizeText, true, 0)
 	}
+	d.write(d.bucketNote(s, alike), sizeSmall, false, 0)
+	if x.Begins != "" && s.day == x.Plan.Mixes[0].Day {
+		d.write("Begins "+d.local(x.Begins)+".", sizeSmall, true, 0)
+	}
+	for _, note := range x.Plan.Notes {
+		if strings.Contains(note, waitNote) {
+			continue // it stands between the buckets
+		}
+		d.write(d.local(capital(note))+".", sizeSmall, true, 0)
+	}
+	if s.steady {
+		d.write(d.stateLine(s.mixes[0]), sizeText, true, 0)
+	}
+	d.gap(0.5)
+	again := func() {
+		d.band(name+", continued", where)
+		if s.steady {
+			d.write(d.stateLine(s.mixes[0]), sizeText, true, 0)
+		}
+	}
+	if s.pairs {
+		d.pairs(t, rows, again)
+		return
+	}
+	t.again = again
+	d.table(t, rows)
+}
+
+// bucketNote says what is mixed, how sure it is laid in time, and where its workings stand that
+// no row refers to.
+func (d *pack) bucketNote(s bucketSheet, alike map[int]string) string {
+	x := s.pass
 	kg := 0.0
-	for _, m := range w.mixes {
+	for _, m := range s.mixes {
 		kg += m.ResinKG
 	}
-	long := w.workings(alike) > mostWorked
-	note := fmt.Sprintf("%s. %s, %s kg in all", x.Resin, countWords(len(w.mixes), "bucket"), d.num(kg, 1))
+	note := fmt.Sprintf("%s. %s, %s kg in all", x.Resin, countWords(len(s.mixes), "bucket"), d.num(kg, 1))
 	if x.AreaM2 > 0 {
 		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way to the exit: %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
 	}
-	d.write(note+".", sizeSmall, false, 0)
-	if x.Begins != "" && w.day == x.Plan.Mixes[0].Day {
-		d.write("Begins "+d.local(x.Begins)+".", sizeSmall, true, 0)
-	}
-	for _, t := range x.Plan.Notes {
-		if strings.Contains(t, waitNote) {
-			continue // it stands between the buckets
+	note += "."
+	first := s.mixes[0]
+	switch {
+	case s.workings(alike) > mostWorked:
+		note += fmt.Sprintf(" Bucket %d is worked in full %s; the others go the same way, each in plan.json as %s.", first.Number,
+			d.keyMarks(alike[first.Number]), mixKey(x, first.Number))
+	case s.pairs:
+		marks := ""
+		for _, m := range s.mixes {
+			if k := d.keyMarks(alike[m.Number]); !strings.Contains(marks, k) {
+				marks += " " + k
+			}
 		}
-		d.write(d.local(capital(t))+".", sizeSmall, true, 0)
+		note += " Worked under" + marks + "."
 	}
-	if long {
-		at := w.mixes[0].Number
-		d.write(fmt.Sprintf(
-			"Bucket %d is worked in full in the appendix; the others go the same way, each in plan.json under its number, as %s.", at,
-			mixKey(x, at)), sizeSmall, false, 0)
-	}
-	d.gap(0.5)
-	columns := []column{{head: "no.", share: 11, bold: true, points: 12}, {head: "mix at", share: 15, bold: true, points: 10},
-		{head: "deck / pail °C", share: 17, points: 10}, {head: "resin kg", share: 16, number: true, bold: true, points: 13},
-		{head: "catalyst, ml", share: 17, number: true, bold: true, points: 13}, {head: "or g", share: 9, number: true, points: 10}}
-	for _, r := range w.mixes[0].Ladder {
-		head := fmt.Sprintf("%+.0f °C: ml, min", r.OffK)
-		if r.OffK < 0 {
-			head = fmt.Sprintf("−%.0f °C: ml, min", -r.OffK)
-		}
-		columns = append(columns, column{head: head, share: 11.5})
-	}
-	columns = append(columns, column{head: "lay within min", share: 13, number: true, bold: true, points: 12},
-		column{head: "% by mass, gels in min", share: 15}, column{head: "covers", share: 34}, column{head: "mixed at, gelled at, °C", share: 17})
-	rows := d.bucketRows(w, alike, long)
-	d.table(table{columns: columns, points: sizeSmall, leastMM: bucketRowMM, boxed: true,
-		again: func() { d.band(name+", continued", where) }}, rows)
+	return note
 }
 
-// bucketRows are the rows of a sheet, a bucket each, with its ladder.
-func (d *pack) bucketRows(w wetDay, alike map[int]string, long bool) [][]string {
-	x := w.pass
-	var rows [][]string
-	for _, m := range w.mixes {
-		if m.WaitedMin > 0 {
-			rows = append(rows, []string{acrossRow + d.waitWords(m)})
+// pairs sets a table in two halves of every page, the left read before the right.
+func (d *pack) pairs(t table, rows [][]string, again func()) {
+	wide := len(t.columns)
+	t.columns = append(append(t.columns[:wide:wide], column{share: 1.5}), t.columns...)
+	t.again = again
+	empty := t.measure(d.pages, nil)
+	for len(rows) > 0 {
+		fit := int((bottom - d.y - empty) / t.leastMM)
+		if fit < fewRows {
+			d.page()
+			again()
+			continue
 		}
-		var dosed, laid string
-		if key := alike[m.Number]; !long || m.Number == w.mixes[0].Number {
-			dosed, laid = d.refs.mark(key+".catalyst_ml"), d.refs.mark(key+".lay_by")
-		}
-		_, deckC, pailC := d.p.Schedule.At(m.Day, m.MixAtMin)
-		row := []string{fmt.Sprint(m.Number), clockWords(m.MixAtMin), d.num(deckC, 0) + " / " + d.num(pailC, 0), d.num(m.ResinKG, 2),
-			with(d.num(m.CatalystML, 0), dosed), d.num(m.CatalystG, 0)}
-		for _, r := range m.Ladder {
-			if r.Refused != "" {
-				row = append(row, "no")
-				continue
+		n := min(2*fit, len(rows))
+		half := (n + 1) / 2
+		var out [][]string
+		for i := range half {
+			row := append(rows[i][:wide:wide], "")
+			if i+half < n {
+				row = append(row, rows[i+half]...)
 			}
-			row = append(row, d.num(r.CatalystML, 0)+"\n"+d.num(r.LayByMin, 0))
+			out = append(out, row)
 		}
-		row = append(row, with(d.num(m.LayByMin, 0), laid),
-			fmt.Sprintf("%s %%\n%s–%s", d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0)), d.coversWords(x, m), "")
-		rows = append(rows, row)
+		d.table(t, out)
+		rows = rows[n:]
+		if len(rows) > 0 {
+			d.page()
+			again()
+		}
 	}
-	return rows
 }
 
 // waitNote is what the plan says of a break in the work for warmth or shade.

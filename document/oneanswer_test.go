@@ -153,10 +153,11 @@ func clock(min float64) string {
 	return fmt.Sprintf("%02d:%02d", n/60, n%60)
 }
 
-// A row of the bucket table: number, clock, deck and pail, resin, catalyst; and the band over
-// it with the date.
+// A row of the bucket table: number or numbers, clock, deck and pail where the line above the
+// table does not say them, resin, catalyst; and the band over it with the date.
 var (
-	bucketRow  = regexp.MustCompile(`^\s*(\d+)\s+(\d\d:\d\d)\s+(-?\d+) ?/ ?(-?\d+)\s+(\d+[.,]\d\d)\s+(\d+)\b`)
+	bucketRow  = regexp.MustCompile(`(?:^|\s)(\d+)(?:–(\d+))?\s+(\d\d:\d\d)(?:–(\d\d:\d\d))?(?:\s+(-?\d+) ?/ ?(-?\d+))?\s+(\d+[.,]\d\d)\s+(\d+)\b`)
+	bucketAll  = regexp.MustCompile(`^\s*Deck (-?\d+) °C, pail (-?\d+) °C: `)
 	bucketBand = regexp.MustCompile(`^\s*\d+ of \d+ +\S.*?(?:[A-Z][a-z][a-z] (\d\d?\D+\d{4}|\S+\d{4}|\d{4}\S+), |day (\d+), no date, )\d\d:\d\d–\d\d:\d\d`)
 	anyDate    = regexp.MustCompile(`\b(\d{1,2}) (January|February|March|April|May|June|July|August|September|October|November|December)(?: (\d{4}))?\b`)
 	beginWords = regexp.MustCompile(`(?i)begin [^.:]*? at \d\d:\d\d`)
@@ -199,26 +200,23 @@ func (x *papers) holdTables(t *testing.T) {
 		return
 	}
 	want, seen := x.told(), map[int]bool{}
-	date := ""
+	date, deck := "", ""
 	for _, page := range pages {
 		for _, line := range strings.Split(page, "\n") {
 			if m := bucketBand.FindStringSubmatch(line); m != nil {
-				date = m[1]
+				date, deck = m[1], ""
 			}
-			m := bucketRow.FindStringSubmatch(line)
-			if m == nil {
-				continue
+			if m := bucketAll.FindStringSubmatch(line); m != nil {
+				deck = m[1]
 			}
-			n, _ := strconv.Atoi(m[1])
-			w, ok := want[n]
-			kg := fmt.Sprintf("%.2f", w.kg)
-			if got := strings.ReplaceAll(m[5], ",", "."); !ok || seen[n] || m[2] != w.clock || m[3] != w.deck || got != kg || m[6] != fmt.Sprintf("%.0f", w.ml) {
-				t.Errorf("bucket %d is %+v in the plan and in the table %q", n, w, line)
+			for _, m := range bucketRow.FindAllStringSubmatch(line, -1) {
+				x.holdRow(t, m, want, seen, deck)
+				day, err := time.Parse("2 January 2006", date)
+				n, _ := strconv.Atoi(m[1])
+				if w := want[n]; w.date != "" && (err == nil && day.Format(time.DateOnly) != w.date || date == "") {
+					t.Errorf("bucket %d is of %s and stands under %q", n, w.date, date)
+				}
 			}
-			if day, err := time.Parse("2 January 2006", date); w.date != "" && (err == nil && day.Format(time.DateOnly) != w.date || date == "") {
-				t.Errorf("bucket %d is of %s and stands under %q", n, w.date, date)
-			}
-			seen[n] = true
 		}
 	}
 	// Edges are cut in with their coat: whatever the coat waits for, they wait for.
@@ -238,6 +236,34 @@ func (x *papers) holdTables(t *testing.T) {
 	}
 	if first := pages[0]; doseWords.MatchString(first) {
 		t.Errorf("page one shouts a dose: %q", doseWords.FindString(first))
+	}
+}
+
+// holdRow holds a line of the bucket table, of one bucket or of several that are alike, to the
+// plan.
+func (x *papers) holdRow(t *testing.T, m []string, want map[int]said, seen map[int]bool, deck string) {
+	t.Helper()
+	first, _ := strconv.Atoi(m[1])
+	last, clocks := first, [2]string{m[3], m[3]}
+	if m[2] != "" {
+		last, _ = strconv.Atoi(m[2])
+	}
+	if m[4] != "" {
+		clocks[1] = m[4]
+	}
+	if m[5] != "" {
+		deck = m[5]
+	}
+	if want[first].clock != clocks[0] || want[last].clock != clocks[1] {
+		t.Errorf("buckets %d to %d are mixed from %s to %s in the plan and from %s in the table", first, last, want[first].clock,
+			want[last].clock, clocks)
+	}
+	for n := first; n <= last; n++ {
+		w, ok := want[n]
+		if kg := strings.ReplaceAll(m[7], ",", "."); !ok || seen[n] || deck != w.deck || kg != fmt.Sprintf("%.2f", w.kg) || m[8] != fmt.Sprintf("%.0f", w.ml) {
+			t.Errorf("bucket %d is %+v in the plan and in the table %q on a deck of %q", n, w, m[0], deck)
+		}
+		seen[n] = true
 	}
 }
 

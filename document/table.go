@@ -13,6 +13,8 @@ type column struct {
 	points float64
 	// tick draws a box to tick in every cell.
 	tick bool
+	// log draws a cell to write in for each of the words of its cell.
+	log bool
 }
 
 // table sets rows under a head that is repeated on every page, hairlines between. A
@@ -218,7 +220,9 @@ func (t *table) height(p *pages, cells []string) float64 {
 			continue
 		}
 		n := 1
-		if !t.columns[i].number {
+		if t.columns[i].log {
+			h = max(h, t.logMM(cells[i]))
+		} else if !t.columns[i].number {
 			n = len(t.lines(p, i, cells[i]))
 		}
 		h = max(h, float64(n)*lineMM(t.size(i))+1.1)
@@ -243,6 +247,8 @@ func (t *table) row(p *pages, cells []string, h float64) {
 				p.f.Rect(x+cellPad, p.y+(h-side)/2, side, side, "D")
 			case c.number:
 				t.numberCell(p, i, x, h, cells[i])
+			case c.log:
+				t.logCell(p, i, x, cells[i], h)
 			default:
 				t.wordsCell(p, i, x, cells[i], h)
 			}
