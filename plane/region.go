@@ -114,7 +114,7 @@ func (r Region) pierce(parts []Polygon, sizes []float64) {
 		if h.SignedArea() >= -Sliver {
 			continue
 		}
-		best, middle := -1, h[0].Add(h[1]).Scale(0.5)
+		best, middle := -1, h.within()
 		for i := range parts {
 			if (best < 0 || sizes[i] < sizes[best]) && parts[i].Outer.Contains(middle) {
 				best = i
@@ -124,6 +124,22 @@ func (r Region) pierce(parts []Polygon, sizes []float64) {
 			parts[best].Holes = append(parts[best].Holes, h)
 		}
 	}
+}
+
+// within is a point a micrometre inside a loop, beside the middle of its longest side. On the
+// side itself will not do: where a hole touches the part that it lies in, that lies on both.
+func (l Loop) within() Point {
+	var longest Edge
+	for i, p := range l {
+		if e := (Edge{A: p, B: l[(i+1)%len(l)]}); i == 0 || e.Chord() > longest.Chord() {
+			longest = e
+		}
+	}
+	in := longest.B.Sub(longest.A).Unit().Left().Scale(1e-6)
+	if l.SignedArea() < 0 {
+		in = in.Scale(-1)
+	}
+	return longest.A.Add(longest.B).Scale(0.5).Add(in)
 }
 
 // leftFirst orders by the low left corner of the bounds, to a nanometre.

@@ -403,3 +403,17 @@ func TestLoopsTakenOutOfALoop(t *testing.T) {
 		}
 	})
 }
+
+// A hole that touches the side of the part it lies in is a hole of it, whichever of its
+// sides comes first: a strip of mat that ended at a rooflight's edge was laid over it.
+func TestHoleThatTouchesTheSideIsKept(t *testing.T) {
+	hole := Loop{{X: 0.2, Y: 0.2}, {X: 0.2, Y: 1}, {X: 0.8, Y: 1}, {X: 0.8, Y: 0.2}}
+	for k := range hole {
+		turned := append(append(Loop{}, hole[k:]...), hole[:k]...)
+		r := Region{Rectangle(0, 0, 1, 1).Chords(0.001), turned}
+		parts := r.Parts()
+		if len(parts) != 1 || math.Abs(parts[0].Area()-0.52) > 1e-9 {
+			t.Errorf("from corner %d: %d parts, %v m²", k, len(parts), parts[0].Area())
+		}
+	}
+}
