@@ -1,9 +1,12 @@
 package settingout
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"sort"
 
 	"gelwright/plane"
@@ -45,21 +48,10 @@ func matAxes(d roof.Deck, f face, pin string) []struct {
 } {
 	down := f.down
 	if down.Length() < 0.5 {
-		// No one fall: judge by the longest edge.
-		best := 0.0
-		for i := range d.Outline {
-			if e := d.Outline.Edge(i); e.Straight() && e.Chord() > best+1e-9 {
-				best = e.Chord()
-				down = e.B.Sub(e.A).Unit().Left().Scale(-1)
-			}
-		}
-		if best == 0 {
-			down = plane.Point{Y: -1}
-		}
+		down = outOfLongest(d)
 	}
 	up := down.Scale(-1)
-	low, high := f.region.Bounds()
-	middle := low.Add(high).Scale(0.5)
+	middle := centroid([]bay{{f.region}})
 	// Along the fall nothing dictates which side comes first: the far side from the exit.
 	side := up.Left()
 	if side.Dot(d.Exit.Sub(middle)) < -1e-9 {
@@ -82,6 +74,24 @@ func matAxes(d roof.Deck, f face, pin string) []struct {
 		}{"along fall", up, side})
 	}
 	return out
+}
+
+// outOfLongest is the way out over the longest straight edge, where there is no one fall;
+// of edges as long the farthest from the exit, so that one lays towards it.
+func outOfLongest(d roof.Deck) plane.Point {
+	down, longest, far := plane.Point{Y: -1}, 0.0, 0.0
+	for i := range d.Outline {
+		e := d.Outline.Edge(i)
+		if !e.Straight() {
+			continue
+		}
+		l, off := e.Chord(), e.At(0.5).Distance(d.Exit)
+		if l > longest+1e-6 || l > longest-1e-6 && off > far+1e-6 {
+			longest, far = max(l, longest), off
+			down = e.B.Sub(e.A).Unit().Left().Scale(-1)
+		}
+	}
+	return down
 }
 
 // matLayer is one layer of mat or tissue to be laid.
@@ -236,7 +246,7 @@ func (l *matLayer) layOver(fields []field, below matWays) mattings {
 		shift = pitch / 4
 	}
 	return l.layFields(fields, func(k int) string { return below.dirs[k] },
-		func(k int) []float64 { return []float64{math.Mod(below.bases[k]+shift, pitch)} })
+		func(k int) []float64 { return []float64{within(below.bases[k]+shift, pitch)} })
 }
 
 // matName names a mat by its glass weight.
@@ -305,7 +315,8 @@ func (l *matLayer) layWay(ground field, dir string, offset float64) matting {
 const slenderMM = 250
 
 // better: a way out first, then no slender strips, then no laps at outlets, then least mat
-// off the roll, least lap, fewest strips.
+// off the roll, least lap, fewest strips, least mat laid: nothing that hangs on how the
+// roof is drawn.
 func (m matting) better(o matting) bool {
 	switch {
 	case m.trapped != o.trapped:
@@ -314,13 +325,22 @@ func (m matting) better(o matting) bool {
 		return m.slender < o.slender
 	case m.atOutlet != o.atOutlet:
 		return m.atOutlet < o.atOutlet
-	case math.Abs(m.boughtM2-o.boughtM2) > 0.05:
+	case inSteps(m.boughtM2, 0.05) != inSteps(o.boughtM2, 0.05):
 		return m.boughtM2 < o.boughtM2
-	case math.Abs(m.lapM-o.lapM) > 0.01:
+	case inSteps(m.lapM, 0.01) != inSteps(o.lapM, 0.01):
 		return m.lapM < o.lapM
+	case len(m.pieces) != len(o.pieces):
+		return len(m.pieces) < len(o.pieces)
+	case inSteps(m.usedM2, 0.001) != inSteps(o.usedM2, 0.001):
+		return m.usedM2 < o.usedM2
 	}
-	return len(m.pieces) < len(o.pieces)
+	return inSteps(m.offsetM, 0.001) < inSteps(o.offsetM, 0.001)
 }
+
+// inSteps counts the steps in x, so that differences that nobody would choose by are none. The
+// steps begin off the round numbers that roofs are measured in: the last digits of a sum
+// lift nothing over.
+func inSteps(x, step float64) float64 { return math.Floor(x/step + 0.2718) }
 
 func shortlistMat(tried []Candidate, best matting) []Candidate {
 	sort.SliceStable(tried, func(i, j int) bool {
@@ -348,21 +368,35 @@ func shortlistMat(tried []Candidate, best matting) []Candidate {
 	return out
 }
 
-// matOffsets lists first-line positions: a whole strip at the start, a whole
-// strip at the end, and strips' edges at opening edges.
+// within brings a first line within the pitch, to a tenth of a millimetre: what lies on a
+// line lies on it wherever the roof is drawn.
+func within(x, pitch float64) float64 {
+	x = math.Round(math.Mod(math.Mod(x, pitch)+pitch, pitch)*1e4) / 1e4
+	if x > pitch-1e-5 {
+		return 0
+	}
+	return x
+}
+
+// offsetsTried bounds the first lines that openings ask for.
+const offsetsTried = 4
+
+// matOffsets lists first-line positions: a whole strip at the start, a whole strip at the
+// end, an outlet under a strip's middle, half a strip; and strips' edges at the edges of
+// openings, those along the most of openings first.
 func matOffsets(d roof.Deck, faces []face, dir string, widthM, pitch float64) []float64 {
 	out := []float64{0}
-	add := func(x float64) {
-		x = math.Mod(math.Mod(x, pitch)+pitch, pitch)
+	add := func(x float64) bool {
+		x = within(x, pitch)
 		for _, y := range out {
-			if math.Abs(x-y) < 0.005 {
-				return
+			if off := math.Abs(x - y); min(off, pitch-off) < 0.005 {
+				return false
 			}
 		}
-		if len(out) < 7 {
-			out = append(out, x)
-		}
+		out = append(out, x)
+		return true
 	}
+	edges := map[float64]float64{} // metres of opening by offset
 	for _, f := range faces {
 		if f.along.Length() > 0 {
 			continue
@@ -381,9 +415,19 @@ func matOffsets(d roof.Deck, faces []face, dir string, widthM, pitch float64) []
 		for _, l := range local {
 			if l.SignedArea() < 0 {
 				lo, hi := l.Bounds()
-				add(lo.Y - low.Y - widthM)
-				add(hi.Y - low.Y)
+				edges[within(lo.Y-low.Y-widthM, pitch)] += hi.X - lo.X
+				edges[within(hi.Y-low.Y, pitch)] += hi.X - lo.X
 			}
+		}
+	}
+	at := slices.Collect(maps.Keys(edges))
+	slices.SortFunc(at, func(a, b float64) int {
+		return cmp.Or(cmp.Compare(inSteps(edges[b], 0.001), inSteps(edges[a], 0.001)), cmp.Compare(a, b))
+	})
+	tried := 0
+	for _, x := range at {
+		if tried < offsetsTried && add(x) {
+			tried++
 		}
 	}
 	return out
