@@ -221,7 +221,7 @@ func (s *survey) boards(ctx context.Context, made *roofMade) error {
 			return err
 		}
 	}
-	stock := takeoff.Supply(s.in.Stock, job.Spec.Board, s.in.Catalogue, s.in.Prices)
+	stock := takeoff.Supply(s.in.Stock, job.Spec.Board, job.Spec.WastePct.Mat, s.in.Catalogue, s.in.Prices)
 	for i := range made.decks {
 		m, d := &made.decks[i], job.Decks[i]
 		site, two, through := framing.WindSite(job.Site, &d), framing.TwoDecks(job.Spec, &d), framing.ThroughInsulation(job.Spec)

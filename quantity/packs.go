@@ -3,6 +3,7 @@ package quantity
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -93,6 +94,25 @@ func Cover(need float64, packs []PricedPack) (Covering, error) {
 		c.exact(want)
 	}
 	return c.result(need), nil
+}
+
+// Count takes packs by what they hold, in any order; need is what the surplus is counted
+// from. It is false where there are none, or one is no pack that is sold.
+func Count(need float64, holds []float64, packs []PricedPack) (Covering, bool) {
+	order := slices.Clone(packs)
+	sort.SliceStable(order, func(i, j int) bool { return order[i].Quantity > order[j].Quantity })
+	c := cover{packs: order, counts: make([]int, len(order)), priced: true}
+	for _, p := range packs {
+		c.priced = c.priced && p.Priced
+	}
+	for _, q := range holds {
+		i := slices.IndexFunc(order, func(p PricedPack) bool { return math.Abs(p.Quantity-q) < 1.0/mesh })
+		if i < 0 {
+			return Covering{}, false
+		}
+		c.counts[i]++
+	}
+	return c.result(need), len(holds) > 0
 }
 
 // fewest covers want to top steps with fewest packs, the least of those; false where no packs

@@ -100,6 +100,9 @@ type Input struct {
 	Prices      Prices
 	// InHand is stock by material key, taken off what is ordered, never off what is used.
 	InHand map[string]float64
+	// CutFrom are the packs, by what they hold, that a cut list takes of a material: they are
+	// what is ordered, where each is a pack that is sold.
+	CutFrom map[string][]float64
 	// KeepSpare adds one smallest pack of these materials as contingency where the
 	// surplus is below a tenth of the gross.
 	KeepSpare []string
@@ -255,6 +258,10 @@ func (in *Input) order(l *Line, item material.Item) error {
 	c, err := Cover(need, packs)
 	if err != nil {
 		return fmt.Errorf("quantity: %s: %w", l.Description, err)
+	}
+	if cut, ok := Count(need, in.CutFrom[l.MaterialKey], packs); ok {
+		cut.Proven = c.Proven && cut.Priced && cut.CostMinor == c.CostMinor
+		c = cut
 	}
 	if in.spare(l.MaterialKey) && need > 0 && c.Surplus < 0.1*l.Gross {
 		if c, err = Cover(need+0.1*l.Gross, packs); err != nil {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"gelwright/cutting"
@@ -129,7 +130,7 @@ func matStock(ctx context.Context, z sizes, out *SetOut) error {
 		ids := m.fromPieces(byName[name], hand, r, out)
 		m.runs(runsOf(out.Pieces, ids, r.width), r, z, out)
 		m.boundRuns(ctx, ids, r, out)
-		if err := m.cutRolls(ctx, r, hand, out); err != nil {
+		if err := m.cutRolls(ctx, z, hand, out); err != nil {
 			return err
 		}
 		m.sum(r)
@@ -325,118 +326,110 @@ func apart(pieces []Piece, ids []int, width int) float64 {
 	return float64(best)
 }
 
-// cutRolls cuts the runs, each in one piece, from rolls: those in hand first.
-func (m *Material) cutRolls(ctx context.Context, r roll, hand []InHand, out *SetOut) error {
+// cutRolls cuts the runs, each in one piece, from rolls: those in hand first, then the
+// choice of the rolls sold that the order list takes too. What is set aside for waste
+// (Supply.MatSparePct) stays on the rolls, also of the decks before.
+func (m *Material) cutRolls(ctx context.Context, z sizes, hand []InHand, out *SetOut) error {
+	r := z.rolls[m.Name]
 	var lengths, numbers []int
+	total := 0
 	for _, s := range m.Stock {
 		if !s.InHand {
 			lengths = append(lengths, s.LengthMM)
 			numbers = append(numbers, s.Number)
+			total += s.LengthMM
 		}
 	}
 	if len(lengths) == 0 {
 		return nil
 	}
 	kinds := []barKind{{length: r.length, cost: 1, available: -1}}
+	var begun []rollBin
+	need := z.spareMM[m.Name] + total + m.spareMM(z.sparePct)
 	for i, h := range hand {
-		if h.WidthMM == 0 || h.WidthMM >= r.width {
-			kinds = append(kinds, barKind{length: h.LengthMM, available: h.Count, hand: i})
+		if h.WidthMM != 0 && h.WidthMM < r.width {
+			continue
 		}
+		kinds = append(kinds, barKind{length: h.LengthMM, available: h.Count, hand: i})
+		for range min(h.Count, len(lengths)) {
+			begun = append(begun, rollBin{length: h.LengthMM, left: h.LengthMM, hand: i})
+		}
+		need -= h.LengthMM * h.Count
 	}
 	cut, err := cutBars(ctx, lengths, kinds, 0, 0)
 	if err != nil {
 		return fmt.Errorf("%s: %w", m.Name, err)
 	}
 	out.cutFault(m.Name, cut.fault)
+	// No roll is longer than the whole one, so that no choice takes fewer.
 	m.RollBound = int(math.Ceil(cut.bound - 1e-6))
-	rolls := useFirst(cut.bars, kinds, lengths)
-	for _, b := range rolls {
-		c := RollCut{Number: len(m.Rolls) + 1, LengthMM: kinds[b.kind].length, WidthMM: r.width, Bought: true, LeftMM: kinds[b.kind].length}
+	bins, ok := chooseRolls(ctx, lengths, max(0, need), r.sold, begun)
+	if !ok {
+		bins = wholeRolls(cut.bars, kinds, lengths, begun)
+	}
+	m.listRolls(bins, lengths, numbers, hand, r.width)
+	return nil
+}
+
+// wholeRolls are the rolls of a cutting plan, with what is in hand used up first.
+func wholeRolls(bars []barCut, kinds []barKind, lengths []int, begun []rollBin) []rollBin {
+	bins := slices.Clone(begun)
+	for _, b := range bars {
+		at := -1
 		if b.kind > 0 {
-			h := hand[kinds[b.kind].hand]
+			at = slices.IndexFunc(bins, func(o rollBin) bool { return o.hand == kinds[b.kind].hand && len(o.runs) == 0 })
+		}
+		if at < 0 {
+			at = len(bins)
+			bins = append(bins, rollBin{length: kinds[b.kind].length, left: kinds[b.kind].length, hand: -1})
+		}
+		for _, j := range b.pieces {
+			bins[at].runs = append(bins[at].runs, j)
+			bins[at].left -= lengths[j]
+		}
+	}
+	useFirst(bins, lengths)
+	return slices.DeleteFunc(bins, func(o rollBin) bool { return len(o.runs) == 0 })
+}
+
+// listRolls writes the rolls that are used, those in hand first, and those bought.
+func (m *Material) listRolls(bins []rollBin, lengths, numbers []int, hand []InHand, width int) {
+	for _, b := range bins {
+		if b.hand >= 0 && len(b.runs) == 0 {
+			continue
+		}
+		c := RollCut{Number: len(m.Rolls) + 1, LengthMM: b.length, WidthMM: width, Bought: true, LeftMM: b.left}
+		if b.hand >= 0 {
+			h := hand[b.hand]
 			c.InHand, c.Bought, c.Where = true, h.Bought, h.Where
-			t := Taken{LengthMM: h.LengthMM, WidthMM: h.WidthMM, Count: 1, Where: h.Where, Bought: h.Bought}
-			if n := len(m.Taken); n > 0 && m.Taken[n-1].LengthMM == t.LengthMM && m.Taken[n-1].Where == t.Where &&
-				m.Taken[n-1].Bought == t.Bought && m.Taken[n-1].WidthMM == t.WidthMM {
-				m.Taken[n-1].Count++
-			} else {
-				m.Taken = append(m.Taken, t)
-			}
-			if !h.Bought {
-				m.TakenItems++
-			}
+			m.takeRoll(h)
 		} else {
 			m.Items++
 		}
-		for _, j := range b.pieces {
+		for _, j := range b.runs {
 			c.Runs = append(c.Runs, numbers[j])
-			c.LeftMM -= lengths[j]
 			if c.InHand && !c.Bought {
-				m.TakenQuantity += float64(lengths[j]) * float64(r.width) / 1e6
+				m.TakenQuantity += float64(lengths[j]) * float64(width) / 1e6
 			}
 		}
 		sort.Ints(c.Runs)
 		m.Rolls = append(m.Rolls, c)
 	}
-	return nil
 }
 
-// useFirst moves runs from bought rolls to rolls in hand, longest first, as long as
-// they fit, so that what was begun is used up; the plan needs no more rolls for it.
-func useFirst(bars []barCut, kinds []barKind, lengths []int) []barCut {
-	type open struct {
-		barCut
-		left int
+// takeRoll counts a roll in hand as taken.
+func (m *Material) takeRoll(h InHand) {
+	if !h.Bought {
+		m.TakenItems++
 	}
-	var rolls []open
-	used := make([]int, len(kinds))
-	for _, b := range bars {
-		o := open{b, kinds[b.kind].length}
-		for _, j := range b.pieces {
-			o.left -= lengths[j]
-		}
-		used[b.kind]++
-		rolls = append(rolls, o)
-	}
-	for k := 1; k < len(kinds); k++ {
-		for ; used[k] < kinds[k].available && used[k] < len(lengths); used[k]++ {
-			rolls = append(rolls, open{barCut{kind: k}, kinds[k].length})
+	t := Taken{LengthMM: h.LengthMM, WidthMM: h.WidthMM, Count: 1, Where: h.Where, Bought: h.Bought}
+	if n := len(m.Taken); n > 0 {
+		if last := m.Taken[n-1]; last.LengthMM == t.LengthMM && last.Where == t.Where && last.Bought == t.Bought && last.WidthMM == t.WidthMM {
+			m.Taken[n-1].Count++
+			return
 		}
 	}
-	for i := range rolls {
-		if rolls[i].kind == 0 {
-			continue
-		}
-		for {
-			from, at := -1, -1
-			for k := range rolls {
-				if rolls[k].kind != 0 {
-					continue
-				}
-				for t, j := range rolls[k].pieces {
-					if lengths[j] <= rolls[i].left && (from < 0 || lengths[j] > lengths[rolls[from].pieces[at]]) {
-						from, at = k, t
-					}
-				}
-			}
-			if from < 0 {
-				break
-			}
-			j := rolls[from].pieces[at]
-			rolls[from].pieces = append(append([]int(nil), rolls[from].pieces[:at]...), rolls[from].pieces[at+1:]...)
-			rolls[from].left += lengths[j]
-			rolls[i].pieces = append(append([]int(nil), rolls[i].pieces...), j)
-			rolls[i].left -= lengths[j]
-		}
-	}
-	var out []barCut
-	for _, o := range rolls {
-		if len(o.pieces) > 0 {
-			out = append(out, o.barCut)
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].kind != 0 && out[j].kind == 0 })
-	return out
+	m.Taken = append(m.Taken, t)
 }
 
 // sum totals what was cut off rolls and used.

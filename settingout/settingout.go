@@ -266,7 +266,7 @@ var (
 	trimOf       = working.Method("Lt", "sum of trims, laps included")
 	capOf        = working.Method("Lc", "sum of pieces, laps included, crossings left out")
 	matWaste     = working.Method("wm", "100·(Mc − Mu)/Mc before they are rounded")
-	rollsCut     = working.Method("Nr", "runs cut from whole rolls")
+	rollsCut     = working.Method("Nr", "runs, each in one piece, cut from rolls as they are sold")
 )
 
 // figures sums what was set out, each total with its working.
@@ -387,8 +387,9 @@ func rollFigure(deck string, glassGPerM2 float64, z sizes, out *SetOut) *working
 			continue
 		}
 		exact := working.Source{Title: "exact one-dimensional cutter, every run in one piece", Standing: working.Derived}
-		inputs := []*working.Figure{working.Constant("l", "roll length", float64(z.rolls[m.Name].length)/1000, "m", rollSource),
-			working.Constant("nb", "proven least number for these runs", float64(m.RollBound), "rolls", exact)}
+		inputs := []*working.Figure{working.Constant("l", "length of a whole roll", float64(z.rolls[m.Name].length)/1000, "m", rollSource),
+			working.Constant("nb", "proven least number of whole rolls for these runs", float64(m.RollBound), "rolls", exact),
+			working.Measured("Lb", "length of the rolls bought", float64(m.boughtMM())/1000, "m", "rolls of the cut list")}
 		if begun := len(m.Rolls) - m.Items; begun > 0 {
 			inputs = append(inputs, working.Measured("nh", "rolls in hand or begun on another deck, used first", float64(begun), "rolls",
 				"stock in hand"))
@@ -397,6 +398,17 @@ func rollFigure(deck string, glassGPerM2 float64, z sizes, out *SetOut) *working
 			inputs...).Keyed(fmt.Sprintf("setout.%s.rolls.%g", deck, glassGPerM2))
 	}
 	return nil
+}
+
+// boughtMM is the length of the rolls bought, mm.
+func (m *Material) boughtMM() int {
+	sum := 0
+	for _, r := range m.Rolls {
+		if !r.InHand {
+			sum += r.LengthMM
+		}
+	}
+	return sum
 }
 
 // Bounds returns the least rectangle round a piece on plan.

@@ -2,6 +2,7 @@ package settingout
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"sort"
 )
@@ -21,6 +22,10 @@ type Supply struct {
 	TrimCostOf map[string][]float64
 	// Rolls are the rolls each mat or tissue is sold in.
 	Rolls []RollSize
+	// MatSparePct of what is cut off rolls stays on them, to make good what is spoilt, %.
+	// SpareMM is what the decks before set aside so, by material.
+	MatSparePct float64
+	SpareMM     map[string]int
 	// KerfMM is lost at each saw cut, KeepMM the shortest offcut worth keeping.
 	KerfMM, KeepMM int
 	// InHand is cut before anything is bought, at no cost.
@@ -33,7 +38,13 @@ type RollSize struct {
 	Material string
 	// WidthM and LengthM of a whole roll; 0 is the usual.
 	WidthM, LengthM float64
+	// Sold are the lengths that it is sold in, the whole roll among them; none is the whole roll alone.
+	Sold []SoldRoll
 }
+
+// SoldRoll is a length in which a roll is sold, m, and its price in any one currency, 0 where
+// it is not known. Prices count where each length has one.
+type SoldRoll struct{ LengthM, Cost float64 }
 
 // InHand is a length, a piece of board or a part of a roll that the firm has.
 type InHand struct {
@@ -68,7 +79,10 @@ type sizes struct {
 	keep   int
 	rolls  map[string]roll
 	inHand []InHand
-	priced bool // costs are prices, else metres
+	// sparePct and spareMM are Supply's.
+	sparePct float64
+	spareMM  map[string]int
+	priced   bool // costs are prices, else metres
 }
 
 // pricedFor settles what the trims with these names are counted by: prices where
@@ -96,12 +110,16 @@ func (s sizes) costsOf(name string) []float64 {
 	return s.costs
 }
 
-// roll is a material's roll, mm.
-type roll struct{ width, length int }
+// roll is a material's roll, mm, and the kinds it is sold in, longest first.
+type roll struct {
+	width, length int
+	sold          []rollKind
+}
 
 // sizesOf takes the defaults; it is an error when a size cannot be cut from.
 func (s Supply) sizesOf() (sizes, error) {
-	out := sizes{kerf: s.KerfMM, keep: s.KeepMM, rolls: map[string]roll{}, inHand: append([]InHand(nil), s.InHand...)}
+	out := sizes{kerf: s.KerfMM, keep: s.KeepMM, rolls: map[string]roll{}, inHand: append([]InHand(nil), s.InHand...),
+		sparePct: s.MatSparePct, spareMM: s.SpareMM}
 	if out.kerf == 0 {
 		out.kerf = usualKerfMM
 	}
@@ -115,7 +133,7 @@ func (s Supply) sizesOf() (sizes, error) {
 		return out, err
 	}
 	for _, r := range s.Rolls {
-		out.rolls[r.Material] = roll{int(math.Round(r.WidthM * 1000)), int(math.Round(r.LengthM * 1000))}
+		out.rolls[r.Material] = roll{int(math.Round(r.WidthM * 1000)), int(math.Round(r.LengthM * 1000)), r.kinds()}
 	}
 	for _, h := range s.InHand {
 		if h.LengthMM < 1 || h.WidthMM < 0 || h.Count < 0 {
@@ -124,6 +142,25 @@ func (s Supply) sizesOf() (sizes, error) {
 		}
 	}
 	return out, nil
+}
+
+// kinds are the lengths a roll is sold in, longest first, priced where all are.
+func (r RollSize) kinds() []rollKind {
+	var out []rollKind
+	priced := true
+	for _, l := range r.Sold {
+		if mm := int(math.Round(l.LengthM * 1000)); mm >= usualKeepMM {
+			out = append(out, rollKind{mm, l.Cost})
+			priced = priced && l.Cost > 0
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].length > out[j].length })
+	for i := range out {
+		if !priced {
+			out[i].cost = 0
+		}
+	}
+	return out
 }
 
 // takeTrims takes the lengths of trims, ascending, with what they cost.
@@ -187,7 +224,10 @@ func (s sizes) roll(material string, gPerM2 float64) roll {
 		r.width = int(usualRollM * 1000)
 	}
 	if r.length <= 0 && gPerM2 > 0 {
-		r.length = int(usualRollKG * 1000 / gPerM2 / (float64(r.width) / 1000) * 1000)
+		r.length = 1000 * int(usualRollKG*1000/gPerM2/(float64(r.width)/1000)) // whole metres
+	}
+	if len(r.sold) == 0 {
+		r.sold = []rollKind{{length: r.length}}
 	}
 	return r
 }
@@ -213,19 +253,16 @@ func BegunOn(deck string) string { return "begun on deck " + deck }
 func (s Supply) Less(plan SetOut) Supply {
 	out := s
 	out.InHand = append([]InHand(nil), s.InHand...)
-	for _, m := range plan.Materials {
-		for _, t := range m.Taken {
-			for i := range out.InHand {
-				if h := &out.InHand[i]; h.serves(m.Name) && h.LengthMM == t.LengthMM && h.WidthMM == t.WidthMM && h.Where == t.Where &&
-					h.Bought == t.Bought {
-					n := min(h.Count, t.Count)
-					h.Count -= n
-					t.Count -= n
-				}
-			}
+	out.SpareMM = map[string]int{}
+	maps.Copy(out.SpareMM, s.SpareMM)
+	for i := range plan.Materials {
+		m := &plan.Materials[i]
+		if m.Kind == Mat {
+			out.SpareMM[m.Name] += m.spareMM(s.MatSparePct)
 		}
+		out.lessTaken(m)
 		if m.Kind == Board || m.Kind == Trim {
-			out.InHand = append(out.InHand, offcutsInHand(m, plan.Deck)...)
+			out.InHand = append(out.InHand, offcutsInHand(*m, plan.Deck)...)
 		}
 		for _, r := range m.Rolls {
 			if r.LeftMM >= usualKeepMM {
@@ -238,6 +275,31 @@ func (s Supply) Less(plan SetOut) Supply {
 		}
 	}
 	return out
+}
+
+// lessTaken takes off what was taken of a material.
+func (s *Supply) lessTaken(m *Material) {
+	for _, t := range m.Taken {
+		for i := range s.InHand {
+			if h := &s.InHand[i]; h.serves(m.Name) && h.LengthMM == t.LengthMM && h.WidthMM == t.WidthMM && h.Where == t.Where &&
+				h.Bought == t.Bought {
+				n := min(h.Count, t.Count)
+				h.Count -= n
+				t.Count -= n
+			}
+		}
+	}
+}
+
+// spareMM is what is set aside on the rolls, mm.
+func (m *Material) spareMM(pct float64) int {
+	total := 0
+	for _, s := range m.Stock {
+		if !s.InHand {
+			total += s.LengthMM
+		}
+	}
+	return int(math.Ceil(float64(total) * pct / 100))
 }
 
 // offcutsInHand are the offcuts of a deck's boards or trims as stock for the next.

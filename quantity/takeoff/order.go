@@ -82,6 +82,8 @@ type TakeOff struct {
 	Uses  []quantity.PieceUse
 	// TakenM2 is mat cut from the firm's own rolls and pieces, by key.
 	TakenM2 map[string]float64
+	// Packs are the rolls of the cut lists that are bought, m² in each, by key.
+	Packs map[string][]float64
 	// Counted are goods that are bought as counted, with no allowance.
 	Counted map[string]quantity.Waste
 	Notes   []string
@@ -94,6 +96,7 @@ type taker struct {
 	known   map[string]bool
 	uses    []quantity.PieceUse
 	takenM2 map[string]float64
+	packs   map[string][]float64
 	counted map[string]quantity.Waste
 }
 
@@ -114,7 +117,7 @@ func (o *taker) item(i material.Item) string {
 // Make books what the pieces of every deck use.
 func Make(_ context.Context, in Input) (TakeOff, error) {
 	o := &taker{in: &in, items: in.Catalogue.Items(), known: map[string]bool{}, takenM2: map[string]float64{},
-		counted: map[string]quantity.Waste{}}
+		packs: map[string][]float64{}, counted: map[string]quantity.Waste{}}
 	for _, i := range o.items {
 		o.known[i.Key] = true
 	}
@@ -132,7 +135,7 @@ func Make(_ context.Context, in Input) (TakeOff, error) {
 		notes = append(notes, fmt.Sprintf("no insulation: the %g mm of %s lie between the joists below a deck that stays, and count as there "+
 			"already; what is wet or missing of them is put in from below", layer.ThicknessMM, layer.Material))
 	}
-	return TakeOff{Items: o.items, Uses: o.uses, TakenM2: o.takenM2, Counted: o.counted, Notes: notes}, nil
+	return TakeOff{Items: o.items, Uses: o.uses, TakenM2: o.takenM2, Packs: o.packs, Counted: o.counted, Notes: notes}, nil
 }
 
 // OrderInput is what the pieces and the buckets use, what things cost and what is in hand.
@@ -179,7 +182,7 @@ func MakeOrder(_ context.Context, in OrderInput) (Ordered, error) {
 	}
 	uses := append(slices.Clip(taken.Uses), in.mixed()...)
 	s, err := quantity.Make(quantity.Input{Items: taken.Items, Uses: uses, Rules: rules, Prices: in.Prices, InHand: in.inHand(),
-		WasteOf: taken.Counted,
+		WasteOf: taken.Counted, CutFrom: in.cutFrom(),
 		WasteOfKind: map[material.Kind]quantity.Waste{
 			material.KindFixing:    {Pct: in.Waste.Fixings, Source: in.allowance("fixings")},
 			material.KindAdhesive:  {Pct: in.Waste.Adhesive, Source: in.allowance("adhesive")},
@@ -200,6 +203,18 @@ func MakeOrder(_ context.Context, in OrderInput) (Ordered, error) {
 		out.Figure(l.PointsFigure)
 	}
 	return out, nil
+}
+
+// cutFrom are the rolls of the cut lists, but of goods that the firm has whole in hand: the
+// cut list does not know of these.
+func (in *OrderInput) cutFrom() map[string][]float64 {
+	out := map[string][]float64{}
+	for k, list := range in.TakeOff.Value.Packs {
+		if in.InHand[k] == 0 {
+			out[k] = list
+		}
+	}
+	return out
 }
 
 // mixed is resin, top coat and catalyst by bucket; where no bucket could be mixed at this

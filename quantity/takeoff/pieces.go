@@ -21,7 +21,7 @@ func (o *taker) deck(d *Deck, prefix string) error {
 	for _, p := range d.Framing.Value.Upper.Pieces {
 		o.piece(prefix+p.Number, p, &d.Deck)
 	}
-	if err := o.mats(d.Deck.Name, &d.Framing.Value.Upper, prefix); err != nil {
+	if err := o.mats(&d.Framing.Value.Upper, prefix); err != nil {
 		return err
 	}
 	o.buildUp(d, prefix)
@@ -179,7 +179,7 @@ func (o *taker) share(prefix string, s settingout.Stock, key string) {
 }
 
 // mats gathers mat and tissue: what the pieces lay, raised to what is cut off the roll.
-func (o *taker) mats(deck string, upper *settingout.SetOut, prefix string) error {
+func (o *taker) mats(upper *settingout.SetOut, prefix string) error {
 	cat := o.in.Catalogue
 	for _, mat := range upper.Materials {
 		if mat.Kind != settingout.Mat || mat.Used <= 0 {
@@ -203,7 +203,7 @@ func (o *taker) mats(deck string, upper *settingout.SetOut, prefix string) error
 				Packs: []material.Pack{{Quantity: math.Floor(30000 / grams), Name: "roll of 30 kg"}}, KGPerUnit: grams / 1000,
 				Standing: working.CommonPractice})
 		}
-		o.rollEnds(deck, mat, key)
+		o.rollsBought(mat, key)
 		o.takenM2[key] += mat.TakenQuantity
 		for _, p := range upper.Pieces {
 			if p.Material == mat.Name && (p.Kind == settingout.Mat || p.Kind == settingout.Patch) {

@@ -30,9 +30,11 @@ type Offcut struct {
 }
 
 // Supply puts the firm's stock in the words of the set-out: the rolls of the
-// catalogue, and each offcut for the materials it can serve on this job.
-func Supply(s Stock, b roof.Board, cat material.Catalogue, prices quantity.Prices) settingout.Supply {
-	out := settingout.Supply{TrimLengthsM: s.TrimLengthsM, KerfMM: int(math.Round(s.KerfMM)), KeepMM: int(math.Round(s.KeepOffcutM * 1000))}
+// catalogue, and each offcut for the materials it can serve on this job. wastePct of mat
+// is kept over on the rolls.
+func Supply(s Stock, b roof.Board, wastePct float64, cat material.Catalogue, prices quantity.Prices) settingout.Supply {
+	out := settingout.Supply{TrimLengthsM: s.TrimLengthsM, KerfMM: int(math.Round(s.KerfMM)), KeepMM: int(math.Round(s.KeepOffcutM * 1000)),
+		MatSparePct: wastePct}
 	serves := map[string][]string{}
 	for _, x := range cat.Mats {
 		name := fmt.Sprintf("mat %g g/m²", x.GPerM2)
@@ -40,7 +42,7 @@ func Supply(s Stock, b roof.Board, cat material.Catalogue, prices quantity.Price
 			name = fmt.Sprintf("tissue %g g/m²", x.GPerM2)
 		}
 		if x.Use == "main" || x.Use == "tissue" {
-			out.Rolls = append(out.Rolls, settingout.RollSize{Material: name, WidthM: x.WidthM, LengthM: x.LengthM})
+			out.Rolls = append(out.Rolls, settingout.RollSize{Material: name, WidthM: x.WidthM, LengthM: x.LengthM, Sold: rollsSold(x, prices)})
 			serves[x.Key] = append(serves[x.Key], name)
 		}
 	}
@@ -115,21 +117,25 @@ func (o *taker) trimItem(name string, lengthMM int) string {
 	return own
 }
 
-// rollEnds books what is lost at the ends of all rolls but the one least begun, as
-// far as the allowance for waste does not cover it, so that the rolls ordered hold
-// every strip in one piece.
-func (o *taker) rollEnds(deck string, mat settingout.Material, key string) {
-	ends, most := 0.0, 0.0
-	for _, r := range mat.Rolls {
-		if r.InHand {
-			continue
+// rollsSold are the lengths a mat is sold in, with their prices.
+func rollsSold(x material.Mat, prices quantity.Prices) []settingout.SoldRoll {
+	var out []settingout.SoldRoll
+	for _, p := range x.Packs {
+		if x.WidthM > 0 {
+			out = append(out, settingout.SoldRoll{LengthM: p.Quantity / x.WidthM,
+				Cost: float64(prices[quantity.PriceKey{Material: x.Key, Quantity: p.Quantity}]) / 100})
 		}
-		end := float64(r.LeftMM) * float64(r.WidthMM) / 1e6
-		ends += end
-		most = math.Max(most, end)
 	}
-	w := o.in.Spec.WastePct.Mat / 100
-	o.use("deck "+deck, key, "m²", math.Max(0, ends-most-w*mat.Bought)/(1+w))
+	return out
+}
+
+// rollsBought takes the rolls of the cut list on to the order, so that the two name the same.
+func (o *taker) rollsBought(mat settingout.Material, key string) {
+	for _, r := range mat.Rolls {
+		if !r.InHand {
+			o.packs[key] = append(o.packs[key], float64(r.LengthMM)/1000*float64(r.WidthMM)/1000)
+		}
+	}
 }
 
 // takenNotes says what comes out of the firm's stock and is not bought.
