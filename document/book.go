@@ -71,7 +71,7 @@ func (d *pack) siteBook(sheets []*drawing.Sheet) []func() {
 
 // officeBook is what is settled, ordered and sent.
 func (d *pack) officeBook(sheets []*drawing.Sheet) []func() {
-	return []func(){d.officeFront, d.worries, d.orderList, d.offcuts, d.checkSummary, d.held, d.ponds, func() { d.drawings(sheets) },
+	return []func(){d.officeFront, d.worries, d.survey, d.orderList, d.offcuts, d.checkSummary, d.held, d.ponds, func() { d.drawings(sheets) },
 		d.neighbours, d.care}
 }
 

@@ -12,6 +12,7 @@ import (
 // deck raises what one deck gives rise to.
 func (f *finder) deck(d *Deck, path string) {
 	where := fmt.Sprintf("deck %q", d.Name)
+	f.taped(d, where)
 	f.fall(d, where)
 	for i := range d.Edges {
 		f.lowSide(d, i)

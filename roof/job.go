@@ -152,6 +152,8 @@ type Deck struct {
 	// LevelM of its low edge above the site datum; only differences matter.
 	LevelM  float64    `json:"level_m"`
 	Outline plane.Ring `json:"outline"`
+	// Survey is how the outline was taped, where it was not given by its corners.
+	Survey *Survey `json:"survey,omitempty"`
 	// Edges holds one entry for each edge of Outline, in order.
 	Edges        []Edge        `json:"edges"`
 	Openings     []Opening     `json:"openings,omitempty"`

@@ -17,7 +17,8 @@ type deck struct {
 	edges   []edge
 	fall    *fall
 	// Where the parts stand, for faults found when they are put together.
-	value, outline, edgeList, fallAt form.Value
+	value, outline, edgeList, fallAt, tapedAt form.Value
+	taped                                     *taped
 }
 
 var baseTable = &form.Object[roof.Base]{Doc: "What the deck lies on.", Fields: []form.Field[roof.Base]{
@@ -69,8 +70,11 @@ func deckFields() []form.Field[deck] {
 		form.Number("level_m", "Level of its low edge; only differences between decks matter.", span("m", -500, 5000),
 			func(d *deck) *float64 { return &d.LevelM }, 2.6),
 		noting(form.List("outline", "Corners [x, y] in metres, x east and y north, anticlockwise; the first corner is not repeated. Curves "+
-			"are given beside their edge.", maxCorners, cornerItem, func(d *deck) *[]plane.Vertex { return &d.corners },
-			[]any{[]any{0, 0}, []any{3.2, 0}, []any{3.2, 5.6}, []any{0, 5.6}}), func(d *deck) *form.Value { return &d.outline }).Need(),
+			"are given beside their edge. To be given, unless a survey stands in its place.", maxCorners, cornerItem,
+			func(d *deck) *[]plane.Vertex { return &d.corners },
+			[]any{[]any{0, 0}, []any{3.2, 0}, []any{3.2, 5.6}, []any{0, 5.6}}), func(d *deck) *form.Value { return &d.outline }),
+		noting(form.OptionalGroup("survey", tapedTable, func(d *deck) **taped { return &d.taped }),
+			func(d *deck) *form.Value { return &d.tapedAt }),
 		noting(form.List("edges", "One entry for each edge, in the order of the corners: the first edge runs from the first corner to the "+
 			"second.", maxCorners, edgeItem, func(d *deck) *[]edge { return &d.edges }, []any{"kerb", "kerb", "drip", "kerb"}),
 			func(d *deck) *form.Value { return &d.edgeList }).Need(),
@@ -196,22 +200,10 @@ func (d *deck) assemble() {
 	if d.fall != nil {
 		d.Falls = d.fall.falls(d.fallAt)
 	}
+	if !d.drawnOrTaped() || !d.edgeList.Exists() || !d.cornered() {
+		return
+	}
 	n := len(d.corners)
-	if !d.outline.Exists() || !d.edgeList.Exists() || n == 0 {
-		return
-	}
-	if len(d.outline.Items("corners")) != n {
-		// A corner could not be read; without it the edges cannot be told apart.
-		return
-	}
-	if n < 2 {
-		d.outline.Fault("outline.corners", fmt.Sprintf("%d corners make no outline", n), "Give three corners at least")
-		return
-	}
-	if n > 3 && d.corners[0] == d.corners[n-1] {
-		d.outline.Fault("outline.closed", "the last corner repeats the first", "Leave the last corner out; the outline closes by itself")
-		return
-	}
 	if len(d.edges) != n {
 		d.countFault(n)
 		return
@@ -231,11 +223,33 @@ func (d *deck) assemble() {
 		}
 	}
 	if ring.SignedArea() < 0 {
-		d.outline.Warn("outline.clockwise", "the corners go clockwise; they were turned, with their edges", "List the corners anticlockwise")
+		if d.Survey == nil {
+			// A walk may go either way round.
+			d.outline.Warn("outline.clockwise", "the corners go clockwise; they were turned, with their edges", "List the corners anticlockwise")
+		}
 		ring, edges = turned(ring, edges)
 		d.edgeList.Renumber(func(i int) int { return (2*n - 2 - i) % n })
 	}
 	d.Outline, d.Edges = ring, edges
+}
+
+// cornered reports whether the corners make an outline; why not is told.
+func (d *deck) cornered() bool {
+	n := len(d.corners)
+	switch {
+	case n == 0:
+		return false
+	case d.Survey == nil && len(d.outline.Items("corners")) != n:
+		// A corner could not be read; without it the edges cannot be told apart.
+		return false
+	case n < 2:
+		d.outline.Fault("outline.corners", fmt.Sprintf("%d corners make no outline", n), "Give three corners at least")
+		return false
+	case n > 3 && d.corners[0] == d.corners[n-1]:
+		d.outline.Fault("outline.closed", "the last corner repeats the first", "Leave the last corner out; the outline closes by itself")
+		return false
+	}
+	return true
 }
 
 // countFault says which edge lacks its condition, or that there are too many.

@@ -62,10 +62,18 @@ var documentTable = &form.Object[document]{Doc: "A flat roof to be laid in hand-
 func writeDeck(j *roof.Job, i int, o form.Omit) yaml.MapSlice {
 	k := &j.Decks[i]
 	d := deck{Deck: *k, fall: written(k.Falls)}
-	for n := range k.Outline {
-		d.corners = append(d.corners, plane.Vertex{Point: k.Outline[n].Point})
-		e := edge{Edge: k.Edges[n]}
-		if b := k.Outline[n].Bulge; b != 0 {
+	d.taped = tapedOf(k.Survey)
+	ring, edges := k.Outline, k.Edges
+	if k.Survey != nil && plane.RingOf(k.Survey.Result.Outline()...).SignedArea() < 0 {
+		// The edges stand in the order of the walk.
+		ring, edges = turned(ring, edges)
+	}
+	for n := range ring {
+		if k.Survey == nil {
+			d.corners = append(d.corners, plane.Vertex{Point: ring[n].Point})
+		}
+		e := edge{Edge: edges[n]}
+		if b := ring[n].Bulge; b != 0 {
 			e.arc = &arc{bulge: b}
 		}
 		d.edges = append(d.edges, e)
@@ -104,7 +112,8 @@ func schema() form.Schema {
 		"$schema": "https://json-schema.org/draft/2020-12/schema",
 		"$id":     "urn:gelwright:schema:roof:1",
 		"title":   "Roof file, version 1",
-		"$defs":   form.Schema{"deck": deckTable.Schema()},
-		"oneOf":   []any{form.Schema{"required": []any{"deck"}}, form.Schema{"required": []any{"decks"}}},
+		"$defs": form.Schema{"deck": form.Merge(deckTable.Schema(), form.Schema{
+			"oneOf": []any{form.Schema{"required": []any{"outline"}}, form.Schema{"required": []any{"survey"}}}})},
+		"oneOf": []any{form.Schema{"required": []any{"deck"}}, form.Schema{"required": []any{"decks"}}},
 	})
 }

@@ -3,6 +3,7 @@ package rooffile
 import (
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"gelwright/internal/form"
@@ -45,6 +46,48 @@ func ReadFrom(file string, r io.Reader) (roof.Job, Faults, error) {
 		return roof.Job{}, nil, fmt.Errorf("reading %s: %w", file, err)
 	}
 	return Read(file, data)
+}
+
+// Taped is the survey of one deck.
+type Taped struct {
+	Deck   string
+	Survey *roof.Survey
+}
+
+// Surveys reads nothing but the taped outlines of a roof file, so that a survey can be judged before the rest of the file is written,
+// and when it does not close. The error is a Faults where no deck has a survey, or one of them cannot be adjusted.
+func Surveys(file string, r io.Reader) ([]Taped, error) {
+	data, err := form.ReadAll(r)
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %w", file, err)
+	}
+	rd := form.Open(file, data)
+	var d document
+	if root := rd.Root(); root.Exists() {
+		documentTable.Read(root, &d)
+	}
+	var out []Taped
+	for i := range d.job.Decks {
+		if k := &d.job.Decks[i]; k.Survey != nil {
+			out = append(out, Taped{k.Name, k.Survey})
+		}
+	}
+	faults := rd.Faults()
+	var bad Faults
+	for _, f := range faults {
+		// What else is wrong with the file, or still missing in it, is no matter of the tape.
+		if !f.Warning && (len(out) == 0 || strings.HasPrefix(f.Code, "survey.") && f.Code != "survey.open") {
+			bad = append(bad, f)
+		}
+	}
+	switch {
+	case len(bad) > 0:
+		return out, bad
+	case len(out) == 0:
+		return nil, Faults{{Code: "survey.none", File: file, Message: "no deck has a survey",
+			Remedy: `Add "survey: {walk: 7.20 left 3.20 left 7.20 left 3.20 left}"`}}
+	}
+	return out, nil
 }
 
 // unread are the problems that only say that something is not there. They are

@@ -49,6 +49,24 @@ func (m *Measurement) Name() string {
 
 // fault says what makes a measurement unusable, or nothing.
 func (m *Measurement) fault() string {
+	if f := m.nameFault(); f != "" {
+		return f
+	}
+	switch {
+	case math.IsNaN(m.Value) || math.IsInf(m.Value, 0) || math.Abs(m.Value) > 1e5:
+		return "the value is no length of a roof"
+	case m.Kind == Length && m.Value <= 0:
+		return "a length is above 0"
+	case m.Kind == Angle && (m.Value <= 0 || m.Value >= 360):
+		return "an angle lies between 0 and 360 degrees"
+	case !(m.SD > 0) || math.IsInf(m.SD, 0):
+		return "its tolerance is above 0"
+	}
+	return ""
+}
+
+// nameFault says which point is missing or named twice.
+func (m *Measurement) nameFault() string {
 	names := []string{m.From, m.To}
 	if m.Kind != Length {
 		names = append(names, m.At)
@@ -62,16 +80,6 @@ func (m *Measurement) fault() string {
 		if n == "" {
 			return "a point has no name"
 		}
-	}
-	switch {
-	case math.IsNaN(m.Value) || math.IsInf(m.Value, 0) || math.Abs(m.Value) > 1e5:
-		return "the value is no length of a roof"
-	case m.Kind == Length && m.Value <= 0:
-		return "a length is above 0"
-	case m.Kind == Angle && (m.Value <= 0 || m.Value >= 360):
-		return "an angle lies between 0 and 360 degrees"
-	case !(m.SD > 0) || math.IsInf(m.SD, 0):
-		return "its tolerance is above 0"
 	}
 	return ""
 }

@@ -93,7 +93,8 @@ type Result struct {
 func (r *Result) Outline() []plane.Point {
 	out := make([]plane.Point, len(r.Corners))
 	for i, c := range r.Corners {
-		out[i] = plane.Point{X: math.Round(c.At.X*1000) / 1000, Y: math.Round(c.At.Y*1000) / 1000}
+		// Added to nought, so that no corner lies at minus nought.
+		out[i] = plane.Point{X: 0 + math.Round(c.At.X*1000)/1000, Y: 0 + math.Round(c.At.Y*1000)/1000}
 	}
 	return out
 }

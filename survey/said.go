@@ -77,29 +77,38 @@ func bend(words []string, i int) (deg float64, t Turning, rest []string, err err
 		sign = -1
 	case "left":
 	default:
-		return 0, 0, nil, fmt.Errorf("corner %s: %q is no turn: say left or right, left 45° where it is not square, or free where it is not known",
-			CornerName(i), words[0])
+		return 0, 0, nil, fmt.Errorf("corner %s: %q is no turn: say left or right, left 45° where it is not square, or free where it is "+
+			"not known", CornerName(i), words[0])
 	}
-	if rest = words[1:]; len(rest) == 0 {
-		return sign * 90, Squared, rest, nil
-	}
-	if rest[0] == "free" {
+	rest = words[1:]
+	if len(rest) > 0 && rest[0] == "free" {
 		return sign, Free, rest[1:], nil
 	}
-	text, marked := strings.CutSuffix(strings.TrimSuffix(rest[0], "deg"), "°")
-	marked = marked || strings.HasSuffix(rest[0], "deg")
-	used := 1
-	if !marked && len(rest) > 1 && (rest[1] == "°" || rest[1] == "deg" || rest[1] == "degrees") {
-		marked, used = true, 2
-	}
+	text, rest, marked := degrees(rest)
 	if !marked {
 		return sign * 90, Squared, rest, nil
 	}
 	x, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 	if err != nil || !(x > 0 && x < 180) {
-		return 0, 0, nil, fmt.Errorf("corner %s: a turn of %q: write degrees between 0 and 180", CornerName(i), rest[0])
+		return 0, 0, nil, fmt.Errorf("corner %s: a turn of %q: write degrees between 0 and 180", CornerName(i), text)
 	}
-	return sign * x, Measured, rest[used:], nil
+	return sign * x, Measured, rest, nil
+}
+
+// degrees takes "45°", "45deg" or "45 deg" off the front, when that stands there.
+func degrees(words []string) (text string, rest []string, ok bool) {
+	if len(words) == 0 {
+		return "", words, false
+	}
+	for _, mark := range []string{"°", "degrees", "deg"} {
+		if text, ok = strings.CutSuffix(words[0], mark); ok {
+			return text, words[1:], true
+		}
+		if len(words) > 1 && words[1] == mark {
+			return words[0], words[2:], true
+		}
+	}
+	return "", words, false
 }
 
 // round holds the turns against once round, where all are known.

@@ -105,3 +105,12 @@ func (w Walk) Gap() (gapM float64, known bool) {
 	}
 	return math.Hypot(x, y), true
 }
+
+// Clockwise reports whether the walk goes round clockwise, by its turns: more to the right than to the left.
+func (w Walk) Clockwise() bool {
+	sum := 0.0
+	for _, l := range w {
+		sum += l.TurnDeg
+	}
+	return sum < 0
+}

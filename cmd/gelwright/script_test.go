@@ -144,6 +144,19 @@ var (
 	yamlOf   = regexp.MustCompile("(?s)```yaml\n(.*?)```")
 )
 
+// shellWords parts a line into words, those in double quotes whole.
+func shellWords(line string) []string {
+	var out []string
+	for i, part := range strings.Split(line, `"`) {
+		if i%2 == 1 {
+			out = append(out, part)
+			continue
+		}
+		out = append(out, strings.Fields(part)...)
+	}
+	return out
+}
+
 // TestCommandsOfTheReadmeRun runs each gelwright command that the README shows, on an
 // example where it says ROOF.yaml and on the README's own roof where it names that.
 func TestCommandsOfTheReadmeRun(t *testing.T) {
@@ -171,7 +184,7 @@ func TestCommandsOfTheReadmeRun(t *testing.T) {
 	seen := map[string]bool{}
 	for _, show := range append(indented.FindAllSubmatch(raw, -1), inline.FindAllSubmatch(raw, -1)...) {
 		line, _, _ := strings.Cut(string(show[1]), " #")
-		words := strings.Fields(stand.Replace(line))
+		words := shellWords(stand.Replace(line))
 		if seen[line] || len(words) < 2 {
 			continue
 		}

@@ -22,6 +22,7 @@ var rooms = [][]string{
 	{"elementary"},
 	{"unit", "working", "ode", "steps"},
 	{"conduction", "cutting", "plane", "check"},
+	{"survey"},
 	{"roof", "material"},
 	{"laminate", "weather", "firring"},
 	{"cure", "settingout", "check/wind", "check/snow", "check/deck", "check/drainage", "check/thermal", "check/moisture", "check/movement", "check/exposure", "check/detailing", "check/country"},
