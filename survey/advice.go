@@ -159,7 +159,7 @@ func (d *adjusted) seen(i, k int) bool {
 			continue
 		}
 		p, q := d.at[s], d.at[e]
-		if turned(a, b, p)*turned(a, b, q) < 0 && turned(p, q, a)*turned(p, q, b) < 0 {
+		if cross(a, b, p, q) {
 			return false
 		}
 	}

@@ -117,5 +117,10 @@ func (n *Network) measured(a, b string) bool {
 	})
 }
 
+// cross reports whether the lines a–b and p–q cross between their ends.
+func cross(a, b, p, q plane.Point) bool {
+	return turned(a, b, p)*turned(a, b, q) < 0 && turned(p, q, a)*turned(p, q, b) < 0
+}
+
 // turned reports on which side of the way from a over b the point c lies: +1 left.
 func turned(a, b, c plane.Point) int { return cmp.Compare(b.Sub(a).Cross(c.Sub(b)), 0) }

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -90,7 +91,9 @@ func (n *Network) best(ctx context.Context, list []*sketch, e []ends) (*adjusted
 		case b.score() < a.score()-1e-6:
 			return 1
 		}
-		return 0
+		// Where the tape cannot tell an outline from its mirror image, the one that goes anticlockwise.
+		corners := len(n.Corners)
+		return cmp.Compare(area(b.at[:corners]), area(a.at[:corners]))
 	})
 	best := found[0]
 	for _, a := range found[1:] {
@@ -113,10 +116,18 @@ func (n *Network) pointName(i int) string {
 	return "a point beside the outline"
 }
 
-// score is the weighted squares, and a gross blunder for each turn to the wrong side.
+// score is the weighted squares, and a gross blunder for each turn to the wrong side and each crossing of sides: no roof's edge
+// crosses itself.
 func (a *adjusted) score() float64 {
 	const gross = 400
 	sum, c := a.sum, len(a.n.Corners)
+	for i := range c {
+		for k := i + 2; k < c; k++ {
+			if k-i < c-1 && cross(a.at[i], a.at[i+1], a.at[k], a.at[(k+1)%c]) {
+				sum += gross
+			}
+		}
+	}
 	for i, t := range a.n.Turns {
 		if t != 0 && turned(a.at[(i+c-1)%c], a.at[i], a.at[(i+1)%c]) == -t {
 			sum += gross

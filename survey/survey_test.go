@@ -61,11 +61,6 @@ func TestFreeNetworkOfFourStations(t *testing.T) {
 	n := Network{Corners: []string{"4", "3", "2", "1"}, Measurements: lengths(0.001,
 		"1", "2", 66.552, "1", "4", 24.954, "2", "1", 66.552, "2", "3", 32.288, "2", "4", 71.355,
 		"3", "2", 32.289, "3", "4", 87.929, "4", "1", 24.955, "4", "2", 71.355, "4", "3", 87.929)}
-	// From lengths alone station 1 may lie on either side of 2–4, and 3 on the other.
-	if _, err := Adjust(context.Background(), n, Usual(), Frame{}); err == nil || !strings.Contains(err.Error(), "two outlines fit") {
-		t.Errorf("%v, want two outlines", err)
-	}
-	n.Turns = []int{1, 1, 1, 1}
 	r := adjust(t, n)
 	published := map[string]plane.Point{"1": {X: -87.492, Y: 24.945}, "2": {X: -20.941, Y: 24.577}, "3": {X: 0.002, Y: 0.001}, "4": {X: -87.927, Y: -0.005}}
 	at := map[string]plane.Point{}
@@ -256,9 +251,33 @@ func TestNailsAndOffsets(t *testing.T) {
 	for i, want := range corners {
 		near(t, "corner "+CornerName(i), r.Corners[i].At.Distance(want), 0, 1e-6)
 	}
+	// Lengths alone do not tell a shape from its mirror image: it goes anticlockwise.
+	braced := Walk{{4, 0, Free}, {3, 0, Free}, {4, 0, Free}, {3, 0, Free}}
+	for _, diagonals := range [][]Measurement{lengths(0.002, "A", "C", 5.0, "B", "D", 5.0), lengths(0.002, "B", "D", 5.001)} {
+		if mirrored := adjust(t, NetworkOf(braced, diagonals, Usual())); area(mirrored.Outline()) < 0 {
+			t.Error("the outline goes clockwise")
+		}
+	}
 	near(t, "nail", r.Others[0].At.Distance(nail), 0, 1e-6)
 	if _, known := w.Gap(); known {
 		t.Error("a gap of a walk with a side unknown")
+	}
+}
+
+// A kite and an arrowhead have the same sides and the same short diagonal: nobody guesses which.
+func TestTwoOutlinesFit(t *testing.T) {
+	kite := Walk{{5, 0, Free}, {3, 0, Free}, {3, 0, Free}, {5, 0, Free}}
+	short := lengths(0.002, "B", "D", 4.0)
+	if _, err := Adjust(context.Background(), NetworkOf(kite, short, Usual()), Usual(), Frame{}); err == nil ||
+		!strings.Contains(err.Error(), "two outlines fit") {
+		t.Errorf("%v, want two outlines", err)
+	}
+	// One word settles it: at C the kite turns left, the arrowhead right.
+	for _, c := range []struct{ turn, long float64 }{{1, math.Sqrt(21) + math.Sqrt(5)}, {-1, math.Sqrt(21) - math.Sqrt(5)}} {
+		kite[1].TurnDeg = c.turn
+		kite[0].TurnDeg, kite[2].TurnDeg, kite[3].TurnDeg = 1, 1, 1
+		r := adjust(t, NetworkOf(kite, short, Usual()))
+		near(t, "A–C", r.Corners[0].At.Distance(r.Corners[2].At), c.long, 0.001)
 	}
 }
 

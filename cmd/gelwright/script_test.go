@@ -169,7 +169,9 @@ func TestCommandsOfTheReadmeRun(t *testing.T) {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
-	for name, text := range map[string]string{"pieces.csv": "name,length_mm,count\nA,1500,3\n", "panels.csv": "name,length_mm,width_mm,count\nA,1200,600,5\n", "hours.csv": hours("2026-05-20", 14)} {
+	for name, text := range map[string]string{"pieces.csv": "name,length_mm,count\nA,1500,3\n", "panels.csv": "name,length_mm,width_mm,count\nA,1200,600,5\n", "hours.csv": hours("2026-05-20", 14),
+		"roof.dxf": "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n6\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nOUTLINE\n70\n1\n" +
+			"10\n0\n20\n0\n10\n4\n20\n0\n10\n4\n20\n3\n0\nENDSEC\n"} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}

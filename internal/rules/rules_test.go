@@ -23,6 +23,7 @@ var rooms = [][]string{
 	{"unit", "working", "ode", "steps"},
 	{"conduction", "cutting", "plane", "check"},
 	{"survey"},
+	{"tracing"},
 	{"roof", "material"},
 	{"laminate", "weather", "firring"},
 	{"cure", "settingout", "check/wind", "check/snow", "check/deck", "check/drainage", "check/thermal", "check/moisture", "check/movement", "check/exposure", "check/detailing", "check/country"},
