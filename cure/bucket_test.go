@@ -179,6 +179,53 @@ func TestLeftOverIsWarnedOf(t *testing.T) {
 	}
 }
 
+// peakOf is how warm a body gets that is followed through the whole day.
+func peakOf(t testing.TB, a leaving, b body) float64 {
+	t.Helper()
+	h := heating{k: &a.k, pct: a.l.Pct, startC: a.l.AirC, airC: a.l.AirC, massKG: b.massKG, capJPerK: b.capJPerK, lossWPerK: b.lossWPerK,
+		endS: 24 * 3600}
+	r, err := h.run(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r.PeakC
+}
+
+// A rest is judged without following it to its end and with a coarser step: the answer is that
+// of the whole day, but for a few hundredths of a kelvin about the scald itself.
+func TestScaldsAsTheWholeDayDoes(t *testing.T) {
+	t.Parallel()
+	g, _ := sheetGel(t, "resin.all-season")
+	near := 0
+	for _, airC := range []float64{5, 12, 20, 28, 33} {
+		k, err := Roof().Timed(ctx, g, airC, 2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := leaving{k, Left{KG: 3, DensityKGPerL: 1.1, DiameterMM: PailMM, Pct: 2, AirC: airC}, leastLossWPerM2K}
+		var bodies []body
+		for v := 0.02; v < 12; v *= 1.11 {
+			bodies = append(bodies, a.lumped(v), a.spread(v))
+		}
+		for _, b := range bodies {
+			peak := peakOf(t, a, b)
+			hot, err := a.scalds(ctx, b)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if hot != (peak >= scaldC) && math.Abs(peak-scaldC) > 0.02 {
+				t.Errorf("%g °C, %+v: scalds %t, the day's peak is %.4f °C", airC, b, hot, peak)
+			}
+			if math.Abs(peak-scaldC) < 4 {
+				near++
+			}
+		}
+	}
+	if near < 5 {
+		t.Errorf("only %d of the bodies come near the scald", near)
+	}
+}
+
 // What is advised is safe by the model itself, with the strongest heat and the least loss: the
 // depth stays below 60 °C on a bed that takes no heat, the next half millimetre or two does
 // not, and the sand takes the heat of the whole cure though nothing is lost.
@@ -195,11 +242,7 @@ func TestAdviceForLeavingsIsSafeByTheModel(t *testing.T) {
 		k.HeatKJPerKG = 400
 		hottest := leaving{k, Left{DensityKGPerL: 1.1, Pct: 2, AirC: airC}, leastLossWPerM2K}
 		at := func(mm float64) float64 {
-			c, err := hottest.spread(ctx, mm)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return c
+			return peakOf(t, hottest, hottest.spread(mm))
 		}
 		if d.SafeDepthMM > 0 && at(d.SafeDepthMM) >= scaldC || at(d.SafeDepthMM+1) < scaldC || d.SafeDepthMM > last {
 			t.Errorf("%g °C: %g mm reach %.0f °C, a millimetre more %.0f", airC, d.SafeDepthMM, at(math.Max(d.SafeDepthMM, 0.5)), at(d.SafeDepthMM+1))

@@ -7,6 +7,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/elementary"
+	"gelwright/ode"
 	"gelwright/working"
 )
 
@@ -42,6 +43,7 @@ const (
 	depthStepMM = 0.5   // a depth that a person can judge
 	worthKG     = 0.05  // a safe rest smaller than this is no advice
 	worthMM     = 1.0   // nor is a thinner layer
+	scaldTol    = 1e-6  // of the temperature at which a rest is judged: some 0.001 K
 )
 
 // Left is a mix, or what is left of one, that nobody lays.
@@ -94,13 +96,47 @@ func (a leaving) run(ctx context.Context, kg float64) (BucketRun, error) {
 	return a.k.Bucket(ctx, a.bucket(kg), a.l.Pct)
 }
 
-// spread is the peak of a sheet of resin mm deep that loses heat upwards only.
-func (a leaving) spread(ctx context.Context, mm float64) (float64, error) {
+// lumped is the rest of so many kg in its pail as a body.
+func (a leaving) lumped(kg float64) body {
+	b := a.bucket(kg)
+	area, _ := b.Geometry(kg)
+	return body{kg, 1000 * kg * a.k.HeatCapacityKJPerKGK, a.loss * area}
+}
+
+// spread is a square metre of a sheet of resin mm deep that loses heat upwards only.
+func (a leaving) spread(mm float64) body {
 	kgPerM2 := mm * a.l.DensityKGPerL
-	h := heating{k: &a.k, pct: a.l.Pct, startC: a.l.AirC, airC: a.l.AirC, massKG: kgPerM2,
-		capJPerK: 1000 * kgPerM2 * a.k.HeatCapacityKJPerKGK, lossWPerK: a.loss, endS: 24 * 3600}
-	r, err := h.run(ctx)
-	return r.PeakC, err
+	return body{kgPerM2, 1000 * kgPerM2 * a.k.HeatCapacityKJPerKGK, a.loss}
+}
+
+// scalds reports whether a body, as warm as the air when it is mixed, reaches scaldC within
+// a day. It is followed no further than to there, or to its peak: while it still warms it is
+// colder than that, and once its rate falls it only cools.
+func (a leaving) scalds(ctx context.Context, b body) (bool, error) {
+	r, ta := a.k.at(a.l.Pct), a.l.AirC+zeroC
+	from := 0.0
+	if a.k.InductionS > 0 {
+		from = 1 / r.induction(ta) // nothing warms it before
+	}
+	const endS = 24 * 3600
+	if from >= endS || a.l.AirC >= scaldC {
+		return a.l.AirC >= scaldC, nil
+	}
+	rise, loss := 1000*a.k.HeatKJPerKG*b.massKG/b.capJPerK, b.lossWPerK/b.capJPerK
+	slope := func(y []float64) (da, dT float64) {
+		da = r.cure(y[0], y[1])
+		return da, rise*da - loss*(y[1]-ta)
+	}
+	const hot = scaldC + zeroC
+	o := ode.Options{RelTol: scaldTol, AbsTol: []float64{1e-9, 1e-6}, Events: []ode.Event{
+		{G: func(_ float64, y []float64) float64 { return y[1] - hot }, Direction: 1, Stop: true, Rough: true},
+		{G: func(_ float64, y []float64) float64 { _, dT := slope(y); return dT }, Direction: -1, Stop: true, Rough: true},
+	}}
+	sol, err := ode.Solve(ctx, func(_ float64, y, d []float64) { d[0], d[1] = slope(y) }, from, endS, []float64{0, ta}, o)
+	if err != nil {
+		return false, err
+	}
+	return sol.Y[1] >= hot || sol.Stopped && sol.Hits[len(sol.Hits)-1].Event == 0, nil
 }
 
 // LeftOver says what becomes of a mix left in its pail in air of a temperature: how hot, when,
@@ -160,34 +196,33 @@ func (k Kinetics) LeftOver(ctx context.Context, g Gel, l Left) (Danger, error) {
 
 // safe finds how much may be left, and how deep it may be spread.
 func (d *Danger) safe(ctx context.Context, a leaving) error {
-	below := func(peakC func(v float64) (float64, error), lo, hi, ratio float64) (float64, error) {
-		if c, err := peakC(lo); err != nil || c >= scaldC {
+	below := func(of func(v float64) body, lo, hi, ratio float64) (float64, error) {
+		if hot, err := a.scalds(ctx, of(lo)); err != nil || hot {
 			return 0, err
 		}
-		if c, err := peakC(hi); err != nil || c < scaldC {
+		if hot, err := a.scalds(ctx, of(hi)); err != nil || !hot {
 			return hi, err
 		}
 		for hi/lo > ratio {
 			mid := math.Sqrt(lo * hi)
-			c, err := peakC(mid)
+			hot, err := a.scalds(ctx, of(mid))
 			if err != nil {
 				return 0, err
 			}
-			if c < scaldC {
-				lo = mid
-			} else {
+			if hot {
 				hi = mid
+			} else {
+				lo = mid
 			}
 		}
 		return lo, nil
 	}
 	var err error
-	rest := func(kg float64) (float64, error) { r, err := a.run(ctx, kg); return r.PeakC, err }
-	d.SafeKG, err = below(rest, math.Min(leastRestKG, d.KG/2), d.KG, restRatio)
+	d.SafeKG, err = below(a.lumped, math.Min(leastRestKG, d.KG/2), d.KG, restRatio)
 	if err != nil {
 		return err
 	}
-	mm, err := below(func(mm float64) (float64, error) { return a.spread(ctx, mm) }, leastDepth, mostDepth, restRatio)
+	mm, err := below(a.spread, leastDepth, mostDepth, restRatio)
 	d.SafeDepthMM = math.Floor(mm/depthStepMM) * depthStepMM
 	return err
 }

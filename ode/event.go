@@ -23,7 +23,11 @@ func (s *solver) events(h, t1 float64) (stopped bool) {
 	y := s.tmp
 	for j, e := range s.o.Events {
 		ga, ta := s.g[j], s.t
-		for n := 1; n <= looks; n++ {
+		n := 1
+		if e.Rough {
+			n = looks
+		}
+		for ; n <= looks; n++ {
 			tb, at := s.t+h*float64(n)/looks, s.yn
 			if n < looks {
 				s.step.At(tb, y)
@@ -51,7 +55,12 @@ func (s *solver) events(h, t1 float64) (stopped bool) {
 	}
 	end := append([]float64(nil), s.k[6]...)
 	for i := range hits {
-		hits[i].T, hits[i].Y = s.polish(s.o.Events[hits[i].Event], hits[i].T)
+		if s.o.Events[hits[i].Event].Rough {
+			hits[i].Y = make([]float64, len(s.y))
+			s.step.At(hits[i].T, hits[i].Y)
+		} else {
+			hits[i].T, hits[i].Y = s.polish(s.o.Events[hits[i].Event], hits[i].T)
+		}
 		s.sol.Hits = append(s.sol.Hits, hits[i])
 		if s.o.Events[hits[i].Event].Stop {
 			s.t = hits[i].T

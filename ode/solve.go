@@ -19,6 +19,9 @@ type Event struct {
 	Direction int
 	// Stop ends the integration there.
 	Stop bool
+	// Rough events are looked for at the ends of steps alone and left where the dense output
+	// has them: for what only has to end a run, or may be as coarse as a step.
+	Rough bool
 }
 
 // Options tune a run. The zero value is a relative tolerance of 1e-6.
