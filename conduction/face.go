@@ -97,14 +97,14 @@ func (f *Face) balance(cellC, g, guess float64) (ts, q, slope float64) {
 	}
 	es := f.Emissivity * StefanBoltzmann
 	fixed += f.Emissivity * f.IncomingWPerM2
-	ts = math.Max(guess, coldestGuessC)
+	ts = max(guess, coldestGuessC)
 	down := k + g
 	for range balanceRounds {
 		abs := ts + ZeroCelsiusK
 		cube := es * abs * abs * abs
 		down = k + g + 4*cube
 		step := (fixed - (k+g)*ts - cube*abs) / down
-		ts = math.Max(ts+step, -ZeroCelsiusK)
+		ts = max(ts+step, -ZeroCelsiusK)
 		if math.Abs(step) < 1e-9 {
 			break
 		}

@@ -70,7 +70,7 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 	}
 	h := s.nextStepS
 	if h <= 0 {
-		h = math.Min(firstStepS, s.opts.MaxStepS)
+		h = min(firstStepS, s.opts.MaxStepS)
 	}
 	for t, n := fromS, 0; t < toS; n++ {
 		if n%askEvery == 0 {
@@ -79,7 +79,7 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 			}
 		}
 		left := toS - t
-		try := math.Min(h, left)
+		try := min(h, left)
 		if left < evenUnder*try && left > try {
 			try = left / 2 // two even steps rather than a long and a stub
 		}
@@ -93,11 +93,11 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 		case err != nil:
 			factor = mostShrink
 		case errK > 0:
-			factor = math.Min(mostGrowth, math.Max(mostShrink, safety*math.Cbrt(s.opts.TolK/errK)))
+			factor = min(mostGrowth, max(mostShrink, safety*math.Cbrt(s.opts.TolK/errK)))
 		}
 		if err != nil || errK > s.opts.TolK {
 			s.refusedSteps++
-			h = try * math.Min(factor, refusedMost)
+			h = try * min(factor, refusedMost)
 			if h < shortestStepS {
 				return fmt.Errorf("build-up at %g s: %w", t, ErrNoBalance)
 			}
@@ -109,7 +109,7 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 		} else {
 			t += try
 		}
-		if grown := math.Min(try*factor, s.opts.MaxStepS); grown > h || factor < 1 {
+		if grown := min(try*factor, s.opts.MaxStepS); grown > h || factor < 1 {
 			h = grown
 		}
 		s.nextStepS = h
@@ -168,7 +168,7 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 	// filters them (Hosea and Shampine, §4).
 	s.backSolve(s.rh)
 	for _, e := range s.rh {
-		errK = math.Max(errK, math.Abs(e))
+		errK = max(errK, math.Abs(e))
 	}
 	if math.IsNaN(errK) || math.IsInf(errK, 0) {
 		return 0, ErrNoBalance
@@ -181,7 +181,7 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 // balance has huge initial rates.
 func clampRate(rate, h float64) float64 {
 	const far = 20 // K
-	return math.Max(-far/h, math.Min(far/h, rate))
+	return max(-far/h, min(far/h, rate))
 }
 
 func (s *Slab) accept(h float64) {

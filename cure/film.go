@@ -321,13 +321,13 @@ func (s *filmState) step(ctx context.Context, end float64) error {
 	for i := range s.n {
 		s.heading[i] = s.temp[i]
 		if s.hBefore > 0 {
-			s.heading[i] += (s.temp[i] - s.before[i]) * math.Min(h/s.hBefore, 2)
+			s.heading[i] += (s.temp[i] - s.before[i]) * min(h/s.hBefore, 2)
 		}
 		z, a := s.cureCell(s.z[i], s.alpha[i], s.temp[i]+b0+zeroC, s.heading[i]+b1+zeroC, h)
 		s.gain[i] = 1000 * s.k.HeatKJPerKG * s.resinKGPerM3 * (a - s.alpha[i]) / h
 		heat += s.gain[i] / float64(s.n) * s.f.ResinKGPerM2 / s.resinKGPerM3
 		s.z[i], s.alpha[i] = z, a
-		s.slow = math.Min(s.slow, a)
+		s.slow = min(s.slow, a)
 	}
 	copy(s.before, s.temp)
 	if s.f.Drive != nil || heat > quietWM2 || !s.cool() {
@@ -339,7 +339,7 @@ func (s *filmState) step(ctx context.Context, end float64) error {
 	}
 	s.expectMiss = 0
 	for i := range s.n {
-		s.expectMiss = math.Max(s.expectMiss, math.Abs(s.temp[i]-s.heading[i]))
+		s.expectMiss = max(s.expectMiss, math.Abs(s.temp[i]-s.heading[i]))
 		if c := s.temp[i] + b1; c > s.out.PeakC {
 			s.out.PeakC, s.out.PeakMin = c, (s.t+h)/60
 		}
@@ -366,7 +366,7 @@ func (s *filmState) step(ctx context.Context, end float64) error {
 func (s *filmState) chooseStep(end float64) float64 {
 	h := growth * s.h
 	if s.expectMiss > slackK {
-		h = s.h * math.Max(mostShrink, stepSafety*math.Sqrt(slackK/s.expectMiss))
+		h = s.h * max(mostShrink, stepSafety*math.Sqrt(slackK/s.expectMiss))
 	}
 	b := s.base(s.t)
 	for i := range s.n {
@@ -374,20 +374,20 @@ func (s *filmState) chooseStep(end float64) float64 {
 		if s.z[i] > 0 {
 			// Come down on the end of the induction with a short step behind it.
 			left := s.z[i] / s.r.induction(tk)
-			h = math.Min(h, math.Max(firstStep, nearEnd*left))
+			h = min(h, max(firstStep, nearEnd*left))
 			continue
 		}
 		if v := s.r.cure(s.alpha[i], tk); v > 0 {
-			h = math.Min(h, alphaStep/v)
+			h = min(h, alphaStep/v)
 		}
 	}
 	most := longStep
 	if s.level && s.slow > nearlyHard {
 		most = hardStep
 	}
-	h = math.Max(leastStep, math.Min(h, most))
+	h = max(leastStep, min(h, most))
 	s.h = h
-	return math.Min(h, end-s.t)
+	return min(h, end-s.t)
 }
 
 // cureCell advances one slice over h seconds while its temperature goes straight from
@@ -411,5 +411,5 @@ func (s *filmState) cureCell(z, alpha, tk0, tk1, h float64) (float64, float64) {
 	kb := s.r.cure(alpha+dt/2*ka, tm)
 	kc := s.r.cure(alpha+dt/2*kb, tm)
 	kd := s.r.cure(alpha+dt*kc, tk1)
-	return z, math.Min(1, alpha+dt*(ka+2*kb+2*kc+kd)/6)
+	return z, min(1, alpha+dt*(ka+2*kb+2*kc+kd)/6)
 }

@@ -173,7 +173,7 @@ func (r *rates) shape(alpha, tk, k1, k2 float64) float64 {
 	if alpha >= 1 {
 		return 0
 	}
-	a := math.Max(alpha, 0)
+	a := max(alpha, 0)
 	v := k1 + k2*elementary.Pow(a, r.k.M)
 	v *= elementary.Pow(1-a, r.k.N)
 	if r.k.StopSharpness > 0 {
@@ -202,7 +202,7 @@ func (k Kinetics) IsothermalMin(tempC, pct, alpha float64) float64 {
 	if k.InductionS > 0 {
 		sum = 1 / r.induction(tk)
 	}
-	end := math.Sqrt(math.Max(alpha, 0))
+	end := math.Sqrt(max(alpha, 0))
 	panels := 1 + int(isothermalPanels*end)
 	wide := end / float64(panels)
 	for i := range panels {
@@ -245,11 +245,11 @@ func (k Kinetics) matched(gelMin, e, n, tempC, pct float64) Kinetics {
 		r := out.at(pct)
 		ti, tc := 1/r.induction(tempC+zeroC)/60, cure(tempC)
 		before := out.InductionEKJPerMol
-		out.InductionEKJPerMol = math.Max(leastInductionE, math.Min(mostInductionE, (e*(ti+tc)-own*tc)/ti))
+		out.InductionEKJPerMol = max(leastInductionE, min(mostInductionE, (e*(ti+tc)-own*tc)/ti))
 		// The energy turns about tempC, not about the set's own reference.
 		out.InductionS *= elementary.Exp((before - out.InductionEKJPerMol) / gasKJ * (1/(tempC+zeroC) - 1/(k.RefC+zeroC)))
 	} else {
-		out.E1KJPerMol, out.E2KJPerMol = math.Max(1, k.E1KJPerMol+e-own), math.Max(1, k.E2KJPerMol+e-own)
+		out.E1KJPerMol, out.E2KJPerMol = max(1, k.E1KJPerMol+e-own), max(1, k.E2KJPerMol+e-own)
 	}
 	f := out.IsothermalMin(tempC, pct, out.GelAlpha) / gelMin
 	out.K1PerS, out.K2PerS, out.InductionS = out.K1PerS*f, out.K2PerS*f, out.InductionS/f

@@ -2,7 +2,6 @@ package cure
 
 import (
 	"fmt"
-	"math"
 )
 
 // Temps are the temperatures of a mix, °C: the resin in its pail, which rules while it is in
@@ -19,7 +18,7 @@ func At(tempC float64) Temps { return Temps{ResinC: tempC, DeckC: tempC} }
 
 // warmest is the temperature by which the working time is reckoned: neither a warm pail nor
 // a hot deck leaves longer than it does by itself.
-func (t Temps) warmest() float64 { return math.Max(t.ResinC, math.Max(t.DeckC, t.HotC)) }
+func (t Temps) warmest() float64 { return max(t.ResinC, max(t.DeckC, t.HotC)) }
 
 // Warmest is the warmest of resin and deck.
 func (t Temps) Warmest() float64 { return t.warmest() }
@@ -81,7 +80,7 @@ func (g Gel) Mixed(at Temps, pct float64) (Mixed, error) {
 // allowedTemps returns nil where both may be worked at, otherwise a [Refusal] that says which
 // may not.
 func (g *Gel) allowedTemps(at Temps) error {
-	hot := math.Max(at.DeckC, at.HotC)
+	hot := max(at.DeckC, at.HotC)
 	for _, c := range []struct {
 		tempC float64
 		what  string

@@ -23,11 +23,7 @@ func (s *solver) events(h, t1 float64) (stopped bool) {
 	y := s.tmp
 	for j, e := range s.o.Events {
 		ga, ta := s.g[j], s.t
-		n := 1
-		if e.Rough {
-			n = looks
-		}
-		for ; n <= looks; n++ {
+		for n := e.firstLook(); n <= looks; n++ {
 			tb, at := s.t+h*float64(n)/looks, s.yn
 			if n < looks {
 				s.step.At(tb, y)
@@ -55,12 +51,7 @@ func (s *solver) events(h, t1 float64) (stopped bool) {
 	}
 	end := append([]float64(nil), s.k[6]...)
 	for i := range hits {
-		if s.o.Events[hits[i].Event].Rough {
-			hits[i].Y = make([]float64, len(s.y))
-			s.step.At(hits[i].T, hits[i].Y)
-		} else {
-			hits[i].T, hits[i].Y = s.polish(s.o.Events[hits[i].Event], hits[i].T)
-		}
+		hits[i].T, hits[i].Y = s.polish(s.o.Events[hits[i].Event], hits[i].T)
 		s.sol.Hits = append(s.sol.Hits, hits[i])
 		if s.o.Events[hits[i].Event].Stop {
 			s.t = hits[i].T
@@ -73,6 +64,14 @@ func (s *solver) events(h, t1 float64) (stopped bool) {
 	return false
 }
 
+// firstLook is the first of the looks at an event within a step.
+func (e *Event) firstLook() int {
+	if e.Rough {
+		return looks
+	}
+	return 1
+}
+
 // root finds the sign change of e on the dense output between ta and tb by regula
 // falsi in the Illinois form.
 func (s *solver) root(e Event, ta, tb, ga, gb float64) float64 {
@@ -82,7 +81,7 @@ func (s *solver) root(e Event, ta, tb, ga, gb float64) float64 {
 			return tb
 		}
 		t := tb - gb*(tb-ta)/(gb-ga)
-		if !(t > math.Min(ta, tb) && t < math.Max(ta, tb)) {
+		if !(t > min(ta, tb) && t < max(ta, tb)) {
 			t = (ta + tb) / 2
 		}
 		s.step.At(t, y)
@@ -101,6 +100,10 @@ func (s *solver) root(e Event, ta, tb, ga, gb float64) float64 {
 // time by the slope of the dense output's event function. The stages k are used up.
 func (s *solver) polish(e Event, t float64) (float64, []float64) {
 	y := make([]float64, len(s.y))
+	if e.Rough {
+		s.step.At(t, y)
+		return t, y
+	}
 	lo, hi := s.step.From, s.step.To
 	for range 2 {
 		if t <= lo {
@@ -111,16 +114,16 @@ func (s *solver) polish(e Event, t float64) (float64, []float64) {
 		g := e.G(t, y)
 		// Slope from two points of the dense output around t.
 		δ := nearShare * (hi - lo)
-		s.step.At(math.Min(t+δ, hi), s.keep)
-		gp := e.G(math.Min(t+δ, hi), s.keep)
-		s.step.At(math.Max(t-δ, lo), s.keep)
-		gm := e.G(math.Max(t-δ, lo), s.keep)
-		slope := (gp - gm) / (math.Min(t+δ, hi) - math.Max(t-δ, lo))
+		s.step.At(min(t+δ, hi), s.keep)
+		gp := e.G(min(t+δ, hi), s.keep)
+		s.step.At(max(t-δ, lo), s.keep)
+		gm := e.G(max(t-δ, lo), s.keep)
+		slope := (gp - gm) / (min(t+δ, hi) - max(t-δ, lo))
 		next := t - g/slope
 		if slope == 0 || math.IsNaN(next) || math.Abs(next-t) > farShare*(hi-lo) {
 			break
 		}
-		t = math.Max(lo, math.Min(hi, next))
+		t = max(lo, min(hi, next))
 	}
 	s.try(lo, t-lo, s.y, y)
 	return t, y

@@ -48,7 +48,7 @@ func (s *solver) try(t, h float64, y, out []float64) float64 {
 	sum := 0.0
 	for i := range w {
 		e := h * (e1*k1[i] + e3*k3[i] + e4*k4[i] + e5*k5[i] + e6*k6[i] + e7*k7[i])
-		e /= s.o.AbsTol[i] + s.o.RelTol*math.Max(math.Abs(y[i]), math.Abs(out[i]))
+		e /= s.o.AbsTol[i] + s.o.RelTol*max(math.Abs(y[i]), math.Abs(out[i]))
 		sum += e * e
 	}
 	return math.Sqrt(sum / float64(len(w)))

@@ -200,7 +200,7 @@ func (s *solver) firstStep(span float64) float64 {
 	if d0 > smallNorm && d1 > smallNorm {
 		h = aim * d0 / d1
 	}
-	h = math.Min(math.Min(h, span), s.o.MaxStep)
+	h = min(min(h, span), s.o.MaxStep)
 	for i := range s.tmp {
 		s.tmp[i] = s.y[i] + h*s.k[0][i]
 	}
@@ -212,11 +212,11 @@ func (s *solver) firstStep(span float64) float64 {
 		s.tmp[i] = s.k[1][i] - s.k[0][i]
 	}
 	d2 := norm(s.tmp) / h
-	h1 := math.Max(1e-6, h*cautious)
-	if m := math.Max(d1, d2); m > 1e-15 {
+	h1 := max(1e-6, h*cautious)
+	if m := max(d1, d2); m > 1e-15 {
 		h1 = elementary.Pow(aim/m, 1.0/order)
 	}
-	return math.Min(math.Min(widest*h, h1), math.Min(span, s.o.MaxStep))
+	return min(min(widest*h, h1), min(span, s.o.MaxStep))
 }
 
 func finite(v []float64) bool {
@@ -240,7 +240,7 @@ const (
 func (s *solver) advance(t1 float64) (stopped bool, err error) {
 	limit := quickest
 	for tries := 0; ; tries++ {
-		h := math.Min(s.h, s.o.MaxStep)
+		h := min(s.h, s.o.MaxStep)
 		last := s.t+nearlyLast*h >= t1
 		if last {
 			h = t1 - s.t
@@ -257,17 +257,17 @@ func (s *solver) advance(t1 float64) (stopped bool, err error) {
 			}
 			continue
 		}
-		factor := safety / (elementary.Pow(math.Max(e, 1e-10), expo)) * elementary.Pow(s.old, beta)
+		factor := safety / (elementary.Pow(max(e, 1e-10), expo)) * elementary.Pow(s.old, beta)
 		if e > 1 {
 			s.sol.Refused++
-			s.h, limit = h*math.Max(slowest, math.Min(1, safety/elementary.Pow(e, expo))), 1
+			s.h, limit = h*max(slowest, min(1, safety/elementary.Pow(e, expo))), 1
 			if tries > mostRefusals {
 				return false, fmt.Errorf("ode: at %g: %w", s.t, ErrTooManySteps)
 			}
 			continue
 		}
-		s.old = math.Max(e, leastError)
-		next := h * math.Max(slowest, math.Min(limit, factor))
+		s.old = max(e, leastError)
+		next := h * max(slowest, min(limit, factor))
 		t := s.t + h
 		if last {
 			t = t1

@@ -194,8 +194,9 @@ func (p *Prepared) films0(ctx context.Context) error {
 				return err
 			}
 			fc.reach[mark] = make([][]int32, len(temps))
+			way := fc.film.to(mark)
 			for m := range temps {
-				fc.reach[mark][m] = fc.film.reach(mark, temps[m], elementary.Exp(fc.film.SD*luck(m, len(temps))), mark == OverCoatUntil)
+				fc.reach[mark][m] = way.reach(temps[m], elementary.Exp(fc.film.SD*luck(m, len(temps))), mark == OverCoatUntil)
 			}
 			if mark == OverCoatUntil {
 				fc.first[mark] = earliest(fc.reach[mark])
@@ -292,6 +293,7 @@ func (p *Prepared) whole(i, v int) {
 			}
 		}
 	}
+	guard := p.guardOf(i)
 	for q, mask := range ok {
 		if mask == 0 {
 			continue
@@ -301,40 +303,9 @@ func (p *Prepared) whole(i, v int) {
 			ok[q] = 0
 			continue
 		}
-		ok[q] = mask & p.safe(i, end)
+		ok[q] = guard.keeps(mask, end)
 	}
 	d.ok[v] = ok
-}
-
-// safe gives the members in which a film whose last is laid by the quarter end stays
-// free of rain and dew until its mark.
-func (p *Prepared) safe(i, end int) uint64 {
-	s, d := &p.in.Stages[i], &p.stages[i]
-	if d.film == nil || s.SafeAt == None {
-		return p.full
-	}
-	l := s.Limits
-	if l == nil {
-		return p.full
-	}
-	lifted := p.lifted(*l)
-	extra := int32(math.Ceil(s.SafeMin / 15))
-	mask := uint64(0)
-	for m := range p.in.Members {
-		until := d.film.reach[s.SafeAt][m][end]
-		if until == never || int(until+extra) > p.n {
-			continue
-		}
-		until += extra
-		if lifted.RainTrace != nil && p.next(p.rain, lifted.RainTrace.Value, rainNow)[m][end] < until {
-			continue
-		}
-		if lifted.DewMargin != nil && p.next(p.dew, lifted.DewMargin.Value, dewNow)[m][end] < until {
-			continue
-		}
-		mask |= 1 << m
-	}
-	return mask
 }
 
 func rainNow(m *weather.Moment, limit float64) bool { return m.RainMMPerH >= limit }

@@ -102,18 +102,30 @@ func (f *fine) of(tempC float64) float64 {
 // never stands for not within the weather known.
 const never = math.MaxInt32
 
+// following is a film made ready to be followed to one mark.
+type following struct {
+	film *Film
+	mark Mark
+	rate fine
+	dose []float64 // by TempsC: how the time to the mark follows from the dose laid
+}
+
+// to makes a film ready to be followed to a mark.
+func (f *Film) to(m Mark) following {
+	out := following{film: f, mark: m, rate: f.fine(m), dose: make([]float64, len(f.TempsC))}
+	for i, c := range f.DosePct {
+		out.dose[i] = elementary.Pow(f.RefPct/c, f.DoseExponent[m])
+	}
+	return out
+}
+
 // reach gives for a film laid at each quarter the quarter at which the mark is
 // reached, rounded up (down for a greatest lag), with times stretched by slow.
-func (f *Film) reach(m Mark, tempC []float32, slow float64, down bool) []int32 {
-	n := len(tempC)
-	table := f.fine(m)
+func (w *following) reach(tempC []float32, slow float64, down bool) []int32 {
+	f, m, n := w.film, w.mark, len(tempC)
 	age := make([]float64, n+1)
 	for q, t := range tempC {
-		age[q+1] = age[q] + table.of(float64(t))*15/slow
-	}
-	dose := make([]float64, len(f.TempsC))
-	for i, c := range f.DosePct {
-		dose[i] = elementary.Pow(f.RefPct/c, f.DoseExponent[m])
+		age[q+1] = age[q] + w.rate.of(float64(t))*15/slow
 	}
 	most := int32(never)
 	if c := f.MostMin[m]; c > 0 {
@@ -123,7 +135,7 @@ func (f *Film) reach(m Mark, tempC []float32, slow float64, down bool) []int32 {
 	out := make([]int32, n+1)
 	r := 0
 	for q := range n {
-		need := age[q] + f.at(dose, float64(tempC[q]))
+		need := age[q] + f.at(w.dose, float64(tempC[q]))
 		// Doses change slowly, so the mark moves little from one quarter to the next.
 		r = max(r, q)
 		for r > q && age[r-1] >= need {

@@ -53,6 +53,8 @@ type search struct {
 	least  int
 	before int32
 	most   int
+	// better is the place of the label that was better than the last that was refused.
+	better int
 }
 
 // solve runs the dynamic programme backwards over the stages from one on, for starts
@@ -101,7 +103,11 @@ func (s *search) stage(i, v int) *table {
 		} else {
 			list = s.onward(list, i, v, q, ok[q])
 		}
-		t.labels[c] = slices.Clone(list)
+		if c+1 < len(t.at) && slices.Equal(list, t.labels[c+1]) {
+			t.labels[c] = t.labels[c+1] // a night's wait has the same ends from every hour
+		} else {
+			t.labels[c] = slices.Clone(list)
+		}
 		var after []later
 		if c+1 < len(t.at) {
 			after = t.after[c+1]
@@ -231,11 +237,18 @@ func (s *search) add(list []label, l label) []label {
 	if s.least > 1 && bits.OnesCount64(l.mask) < s.least || l.end >= s.before {
 		return list
 	}
+	// What was better than the last that was refused is often better than this one too.
+	if s.better < len(list) {
+		if x := &list[s.better]; x.mask&l.mask == l.mask && x.end <= l.end {
+			return list
+		}
+	}
 	worse := false
 	for i := range list {
 		x := &list[i]
 		both := x.mask & l.mask
 		if both == l.mask && x.end <= l.end {
+			s.better = i
 			return list
 		}
 		worse = worse || both == x.mask && x.end >= l.end
@@ -246,31 +259,33 @@ func (s *search) add(list []label, l label) []label {
 	list = append(list, l)
 	if len(list) > s.most {
 		s.proven = false
-		worst := 0
-		for i := range list {
-			if bits.OnesCount64(list[i].mask) < bits.OnesCount64(list[worst].mask) {
-				worst = i
-			}
-		}
+		least := slices.MinFunc(list, func(a, b label) int { return bits.OnesCount64(a.mask) - bits.OnesCount64(b.mask) })
+		worst := slices.Index(list, least)
 		list = slices.Delete(list, worst, worst+1)
 	}
 	return list
 }
 
+// behind reports whether one of a list is better: as soon in as many members, and not the same.
+func (l *label) behind(list []later) bool {
+	for i := range list {
+		if x := &list[i]; x.mask&l.mask == l.mask && x.end <= l.end && (x.mask != l.mask || x.end != l.end) {
+			return true
+		}
+	}
+	return false
+}
+
 // join lays the labels of an earlier candidate over the best of the later ones. Of
 // equals the earlier is kept: work that can be done is done.
 func (s *search) join(after []later, labels []label, cand int32) []later {
+	if !slices.ContainsFunc(labels, func(l label) bool { return !l.behind(after) }) {
+		return after
+	}
 	out := append(make([]later, 0, len(after)+len(labels)), after...)
 	for of, l := range labels {
 		k := 0
-		better := false
-		for _, x := range out {
-			if x.mask&l.mask == l.mask && x.end <= l.end && (x.mask != l.mask || x.end != l.end) {
-				better = true
-				break
-			}
-		}
-		if better {
+		if l.behind(out) {
 			continue
 		}
 		for _, x := range out {

@@ -19,6 +19,12 @@ func readyFor(t testing.TB, members, days int) *Prepared {
 	return p
 }
 
+// follow is where a film laid at each quarter reaches a mark.
+func follow(f *Film, m Mark, temps []float32, slow float64, down bool) []int32 {
+	w := f.to(m)
+	return w.reach(temps, slow, down)
+}
+
 // By hand: at a steady temperature a mark is reached after its table time, rounded up
 // to the quarter; with half the dose later by 2^n.
 func TestFilmAtSteadyTemperature(t *testing.T) {
@@ -29,21 +35,21 @@ func TestFilmAtSteadyTemperature(t *testing.T) {
 		temps[i] = 20
 	}
 	want := int32(math.Ceil(3.4 * 20 / 15.0)) // 68 min
-	if got := f.reach(Walk, temps, 1, false)[100] - 100; got != want {
+	if got := follow(f, Walk, temps, 1, false)[100] - 100; got != want {
 		t.Errorf("hard to walk after %d quarters, want %d", got, want)
 	}
 	for i := range f.DosePct {
 		f.DosePct[i] = 1
 	}
 	slow := int32(math.Ceil(68 * math.Pow(2, 0.8) / 15))
-	if got := f.reach(Walk, temps, 1, false)[100] - 100; got != slow {
+	if got := follow(f, Walk, temps, 1, false)[100] - 100; got != slow {
 		t.Errorf("with half the dose after %d quarters, want %d", got, slow)
 	}
-	until := f.reach(OverCoatUntil, temps, 1, true)
+	until := follow(f, OverCoatUntil, temps, 1, true)
 	if got := until[10] - 10; got != 80*20*1/15 {
 		t.Errorf("over-coat until %d quarters, want %d", got, 80*20/15)
 	}
-	if got := f.reach(Walk, temps, 1, false)[399]; got != never {
+	if got := follow(f, Walk, temps, 1, false)[399]; got != never {
 		t.Errorf("a film laid as the weather ends is hard at quarter %d", got)
 	}
 }
@@ -56,7 +62,7 @@ func TestFilmWarmerIsNeverLater(t *testing.T) {
 		cold[i] = float32(10 + 8*math.Sin(float64(i)/15))
 		warm[i] = cold[i] + 2
 	}
-	a, b, c := f.reach(RainSafe, cold, 1, false), f.reach(RainSafe, warm, 1, false), f.reach(RainSafe, cold, 1.3, false)
+	a, b, c := follow(f, RainSafe, cold, 1, false), follow(f, RainSafe, warm, 1, false), follow(f, RainSafe, cold, 1.3, false)
 	for q := range cold {
 		if b[q] > a[q] || c[q] < a[q] {
 			t.Fatalf("laid at %d: safe at %d, warmer %d, slower %d", q, a[q], b[q], c[q])

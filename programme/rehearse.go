@@ -97,6 +97,7 @@ func (p *Prepared) carryOut(plan *Plan, m int) (int, fate) {
 			continue
 		}
 		ended = begun + d.quarters[v]
+		guard := p.guardOf(i)
 		if stop, cut := p.runs(i, v, m, begun, ended); cut {
 			if stop == begun || p.in.Stages[i].Kind != Laminate && p.in.Stages[i].Kind.Wet() {
 				if stop > begun {
@@ -104,12 +105,12 @@ func (p *Prepared) carryOut(plan *Plan, m int) (int, fate) {
 				}
 				return k, leftSafe
 			}
-			if p.safe(i, int(stop))&bit == 0 {
+			if guard.keeps(bit, int(stop)) == 0 {
 				return k, ruined
 			}
 			return k, leftSafe
 		}
-		if p.safe(i, int(ended))&bit == 0 {
+		if guard.keeps(bit, int(ended)) == 0 {
 			return k, ruined
 		}
 	}

@@ -81,22 +81,20 @@ func (p *Prepared) skyOf(s *sky, q int) *skyDay {
 		end++
 	}
 	d := &skyDay{first: first, broken: make([][]tally, end-first), said: make([]*weather.Reason, end-first)}
-	for m, course := range p.in.Members {
-		s.bench.Each(course, first, end, func(q, broken int, binding *weather.Reason) {
-			if s.frosty != nil {
-				if at := s.frosty(m, q); at >= 0 {
-					if broken == 0 {
-						x := &course[at]
-						binding = &weather.Reason{Limit: weather.LimitFrost, Value: min(x.AirC, x.SurfaceC), Unit: "°C", At: x.Time}
-					}
-					broken++
+	s.bench.Each(p.in.Members, first, end, func(m, q, broken int, binding *weather.Reason) {
+		if s.frosty != nil {
+			if at := s.frosty(m, q); at >= 0 {
+				if broken == 0 {
+					x := &p.in.Members[m][at]
+					binding = &weather.Reason{Limit: weather.LimitFrost, Value: min(x.AirC, x.SurfaceC), Unit: "°C", At: x.Time}
 				}
+				broken++
 			}
-			if broken > 0 {
-				d.count(q-first, m, binding, broken == 1)
-			}
-		})
-	}
+		}
+		if broken > 0 {
+			d.count(q-first, m, binding, broken == 1)
+		}
+	})
 	s.days[p.day[q]] = d
 	return d
 }

@@ -141,28 +141,42 @@ func (l *StageLimits) near(least *working.Figure, v float64) bool {
 func under(least *working.Figure, v float64) bool { return least != nil && !(v >= least.Value) }
 func over(most *working.Figure, v float64) bool   { return most != nil && !(v <= most.Value) }
 
-// Each holds the moments of a course from one on to before another against the limits and
-// hands on how many each breaks and the one most broken, or else nearest; what Judge tells
+// Each holds the moments of several courses from one on to before another against the limits
+// and hands on how many each breaks and the one most broken, or else nearest; what Judge tells
 // besides is left out, and so is its cost. Limits, site and moments are those that Within has
 // taken.
-func (b *Bench) Each(m []Moment, from, to int, each func(i, broken int, binding *Reason)) {
-	if from >= to {
+func (b *Bench) Each(courses [][]Moment, from, to int, each func(course, i, broken int, binding *Reason)) {
+	if from >= to || len(courses) == 0 {
 		return
 	}
 	// What lies ahead of the last, and a neighbour on either side.
-	l := &b.limits
+	m, l := courses[0], &b.limits
 	span := time.Duration(math.Max(l.AheadH, math.Max(l.RainFreeH, l.FrostFreeH)) * float64(time.Hour))
 	until := m[to-1].Time.Add(span)
 	low, high := max(0, from-1), to
 	for high < len(m) && (high == to || !m[high-1].Time.After(until)) {
 		high++
 	}
-	j := judge{m: m[low:high], l: l, site: b.site, daylights: b.days}
-	j.prepare()
-	var f found
-	for i := from; i < to; i++ {
-		f = found{}
-		j.meet(&f, i-low)
-		each(i, f.n, &f.binding)
+	// Times are the same in all courses, and with them the looks ahead and the daylight.
+	j := judge{m: m[low:high], l: l, site: b.site, daylights: b.days, likelyOnly: true}
+	j.looks()
+	light := make([]found, to-from)
+	for i := range light {
+		j.light(&light[i], m[from+i].Time)
+	}
+	unlit := *l
+	unlit.Light = false
+	j.l = &unlit
+	for c := range courses {
+		j.m = courses[c][low:high]
+		j.prepare()
+		for i := from; i < to; i++ {
+			f := found{}
+			j.meet(&f, i-low)
+			if light[i-from].any {
+				f.add(light[i-from].binding)
+			}
+			each(c, i, f.n, &f.binding)
+		}
 	}
 }

@@ -40,7 +40,7 @@ func TestBenchAgreesWithItself(t *testing.T) {
 			t.Fatal(err)
 		}
 		seen := 0
-		bench.Each(m, from, to, func(i, broken int, binding *Reason) {
+		bench.Each([][]Moment{m}, from, to, func(_, i, broken int, binding *Reason) {
 			seen++
 			if (fit[i] == 1) != (broken == 0) {
 				t.Fatalf("moment %d of %d, %+v: within its limits %t, breaks %d, by %+v", i, len(m), m[i], fit[i] == 1, broken, *binding)

@@ -126,7 +126,7 @@ func Erbs(globalWPerM2, zenithDeg, etrWPerM2 float64) Irradiance {
 	if cz <= 0.0175 { // below 1° everything is diffuse
 		return Irradiance{GlobalWPerM2: globalWPerM2, DiffuseWPerM2: globalWPerM2}
 	}
-	kt := clamp(globalWPerM2/(etrWPerM2*math.Max(cz, 0.065)), 0, 1)
+	kt := clamp(globalWPerM2/(etrWPerM2*max(cz, 0.065)), 0, 1)
 	var k float64
 	switch {
 	case kt <= 0.22:
@@ -139,7 +139,7 @@ func Erbs(globalWPerM2, zenithDeg, etrWPerM2 float64) Irradiance {
 	return Irradiance{GlobalWPerM2: globalWPerM2, DirectWPerM2: globalWPerM2 * (1 - k) / cz, DiffuseWPerM2: k * globalWPerM2}
 }
 
-func clamp(v, low, high float64) float64 { return math.Max(low, math.Min(high, v)) }
+func clamp(v, low, high float64) float64 { return max(low, min(high, v)) }
 
 // cloudFromGlobal fills cloud cover from the global irradiance where the sun
 // stands higher than 10°, by the inverse of Kasten and Czeplak's law against

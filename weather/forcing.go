@@ -38,7 +38,7 @@ type forcing struct {
 
 // newForcing evaluates the weather from up to two days before from.
 func newForcing(in *SurfaceInput, from time.Time, quarters int) *forcing {
-	lead := int(math.Min(192, math.Max(0, from.Sub(in.Weather.Start).Seconds()/quarterS)))
+	lead := int(min(192, max(0, from.Sub(in.Weather.Start).Seconds()/quarterS)))
 	f := &forcing{lead: lead, n: quarters + lead + 1, skyView: in.Plane.SkyView() * in.Shade.SkyView()}
 	f.spinUp = min(96, f.n-1)
 	if lead == 192 {
@@ -63,7 +63,7 @@ func newForcing(in *SurfaceInput, from time.Time, quarters int) *forcing {
 			hourScale = clearScale(a, in.Site, w.TimeOf(k))
 			lastHour = k
 		}
-		f.at[i] = in.instant(f, a, b, math.Min(u, 1), t, hourScale)
+		f.at[i] = in.instant(f, a, b, min(u, 1), t, hourScale)
 	}
 	return f
 }
@@ -83,7 +83,7 @@ func clearScale(h *Hour, site Site, start time.Time) float64 {
 	if sum < 1 {
 		return 0
 	}
-	return math.Min(h.GlobalWPerM2/sum, 3)
+	return min(h.GlobalWPerM2/sum, 3)
 }
 
 func clearAt(sun Sun, h *Hour, site Site) Irradiance {
@@ -132,7 +132,7 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 		// The light round the sun (part of o.SkyWPerM2) is hidden with the sun on a
 		// shaded roof; what walls reflect is left out.
 		around := i.DiffuseWPerM2 * i.DirectWPerM2 / ExtraterrestrialWPerM2(sun.DistanceAU) * in.Plane.beamRatio(sun)
-		dome := (o.SkyWPerM2 - around) / math.Max(in.Plane.SkyView(), 0.01) * view
+		dome := (o.SkyWPerM2 - around) / max(in.Plane.SkyView(), 0.01) * view
 		return in.Absorptance * ((o.BeamWPerM2+around)*beam + dome + o.GroundWPerM2*(1-in.Shade.CoverShare))
 	}
 	if scale < 0 {
@@ -149,7 +149,7 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 		// The same shift of cloud, as a ratio, on the irradiance given.
 		dim := func(c float64) float64 { return 1 - 0.75*elementary.Pow(clamp(c, 0, 1), 3.4) }
 		e.sun[Low] = e.sun[Likely] * dim(cloudLow) / dim(cloud)
-		e.sun[High] = math.Max(e.sun[Likely], math.Min(e.sun[Likely]*dim(cloudHigh)/dim(cloud), absorbed(clear)))
+		e.sun[High] = max(e.sun[Likely], min(e.sun[Likely]*dim(cloudHigh)/dim(cloud), absorbed(clear)))
 	}
 	return e
 }
@@ -157,10 +157,10 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 // given is the hour's own irradiance at this moment: global in the form of the
 // clear sky, split as the hour gives it, or by Erbs.
 func (in *SurfaceInput) given(h *Hour, clear Irradiance, sun Sun, scale float64) Irradiance {
-	g := math.Min(clear.GlobalWPerM2*scale, 1.2*ExtraterrestrialWPerM2(sun.DistanceAU)*math.Cos(sun.ZenithDeg*rad))
+	g := min(clear.GlobalWPerM2*scale, 1.2*ExtraterrestrialWPerM2(sun.DistanceAU)*math.Cos(sun.ZenithDeg*rad))
 	if h.Has&Diffuse != 0 && h.GlobalWPerM2 > 0 {
 		d := g * clamp(h.DiffuseWPerM2/h.GlobalWPerM2, 0, 1)
-		return Irradiance{GlobalWPerM2: g, DiffuseWPerM2: d, DirectWPerM2: (g - d) / math.Max(math.Cos(sun.ZenithDeg*rad), 0.0175)}
+		return Irradiance{GlobalWPerM2: g, DiffuseWPerM2: d, DirectWPerM2: (g - d) / max(math.Cos(sun.ZenithDeg*rad), 0.0175)}
 	}
 	return Erbs(g, sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU))
 }

@@ -22,6 +22,8 @@ type judge struct {
 	dewLeast, dewWorst           []int32
 	heaviest, likeliest          []int32
 	coldest, coldLow             []int32
+	// likelyOnly leaves out the bounds of the surface, which tell how sure a verdict is
+	likelyOnly bool
 	// broken is the store of all reasons broken, nil where they are only counted
 	broken []Reason
 }
@@ -182,28 +184,43 @@ func (l look) least(m []Moment, skip int, of func(*Moment) float64) []int32 {
 	return out
 }
 
-// prepare finds what lies ahead of all moments.
-func (j *judge) prepare() {
+// looks finds how far ahead each limit looks, which goes with the times alone.
+func (j *judge) looks() {
 	l := j.l
 	if l.DewMargin != nil && l.AheadH > 0 {
 		j.dewLook = newLook(j.m, l.AheadH)
-		j.dewLeast = j.dewLook.least(j.m, 1, func(m *Moment) float64 { return m.DewMarginK() })
-		j.dewWorst = j.dewLook.least(j.m, 1, func(m *Moment) float64 { return m.SurfaceLow - m.DewPointC })
 	}
 	if l.RainTrace != nil || l.RainProb != nil {
 		j.rainLook = newLook(j.m, l.rainH())
+	}
+	if l.FrostFreeH > 0 {
+		j.frostLook = newLook(j.m, l.FrostFreeH)
+	}
+}
+
+// prepare finds what lies ahead of all moments, within the looks.
+func (j *judge) prepare() {
+	l := j.l
+	if l.DewMargin != nil && l.AheadH > 0 {
+		j.dewLeast = j.dewLook.least(j.m, 1, func(m *Moment) float64 { return m.DewMarginK() })
+		if j.dewWorst = j.dewLeast; !j.likelyOnly {
+			j.dewWorst = j.dewLook.least(j.m, 1, func(m *Moment) float64 { return m.SurfaceLow - m.DewPointC })
+		}
+	}
+	if l.RainTrace != nil || l.RainProb != nil {
 		j.heaviest = j.rainLook.least(j.m, 0, func(m *Moment) float64 { return -m.RainMMPerH })
 		j.likeliest = j.rainLook.least(j.m, 0, func(m *Moment) float64 { return -m.RainProb })
 	}
 	if l.FrostFreeH > 0 {
-		j.frostLook = newLook(j.m, l.FrostFreeH)
-		j.coldest = j.frostLook.least(j.m, 0, func(m *Moment) float64 { return math.Min(m.AirC, m.SurfaceC) })
-		j.coldLow = j.frostLook.least(j.m, 0, func(m *Moment) float64 { return math.Min(m.AirC, m.SurfaceLow) })
+		j.coldest = j.frostLook.least(j.m, 0, func(m *Moment) float64 { return min(m.AirC, m.SurfaceC) })
+		if j.coldLow = j.coldest; !j.likelyOnly {
+			j.coldLow = j.frostLook.least(j.m, 0, func(m *Moment) float64 { return min(m.AirC, m.SurfaceLow) })
+		}
 	}
 }
 
 // rainH is how far ahead rain is looked for, h: what begins at the very end is outside.
-func (l *StageLimits) rainH() float64 { return math.Max(0, l.RainFreeH-1.0/3600) }
+func (l *StageLimits) rainH() float64 { return max(0, l.RainFreeH-1.0/3600) }
 
 func (j *judge) dew(f *found, i int) {
 	l := j.l
@@ -234,9 +251,9 @@ func (j *judge) rain(f *found, i int) {
 			name = LimitRainAhead
 		}
 		// At the trace itself it rains; a dry sky is a whole unit away.
-		slack := (t.Value - worst.RainMMPerH) / math.Max(t.Value, 1e-9)
+		slack := (t.Value - worst.RainMMPerH) / max(t.Value, 1e-9)
 		if worst.RainMMPerH >= t.Value {
-			slack = math.Min(slack, -0.1)
+			slack = min(slack, -0.1)
 		}
 		f.add(Reason{Limit: name, Value: worst.RainMMPerH, Bound: t.Value, Unit: t.Unit, At: worst.Time, slack: slack})
 	}
@@ -252,9 +269,9 @@ func (j *judge) frost(f *found, i int) {
 		return
 	}
 	n, w := &j.m[j.coldest[i]], &j.m[j.coldLow[i]]
-	least := math.Min(n.AirC, n.SurfaceC)
+	least := min(n.AirC, n.SurfaceC)
 	f.add(Reason{Limit: LimitFrost, Value: least, Bound: 0, Unit: "°C", At: n.Time, slack: least / slackTempK})
-	f.unsure = f.unsure || math.Min(w.AirC, w.SurfaceLow) < 0 || !j.frostLook.reached[i]
+	f.unsure = f.unsure || min(w.AirC, w.SurfaceLow) < 0 || !j.frostLook.reached[i]
 }
 
 func (j *judge) light(f *found, t time.Time) {
@@ -273,7 +290,7 @@ func (j *judge) light(f *found, t time.Time) {
 		r.slack = -1
 	default:
 		r.Value = d.Set.Sub(t).Hours()
-		r.slack = math.Min(t.Sub(d.Rise).Hours(), r.Value-j.l.BeforeSunsetH) / slackH
+		r.slack = min(t.Sub(d.Rise).Hours(), r.Value-j.l.BeforeSunsetH) / slackH
 		if t.Before(d.Rise) {
 			r.Value, r.Bound, r.Unit = d.Rise.Sub(t).Hours(), 0, toSunrise
 		}

@@ -164,6 +164,7 @@ func Judge(ctx context.Context, moments []Moment, l StageLimits, site Site) ([]J
 		return nil, err
 	}
 	j := judge{m: moments, l: &l, site: site, broken: make([]Reason, 0, len(moments))}
+	j.looks()
 	j.prepare()
 	out := make([]Judgement, len(moments))
 	for i := range moments {

@@ -1,7 +1,6 @@
 package weather
 
 import (
-	"math"
 	"time"
 )
 
@@ -46,7 +45,7 @@ func (s Surface) Moments(w Series) []Moment {
 		}
 		i = min(i, len(w.Hours)-1)
 		a, b := &w.Hours[i], &w.Hours[min(i+1, len(w.Hours)-1)]
-		u := math.Min(1, secs/3600-float64(i))
+		u := min(1, secs/3600-float64(i))
 		out = append(out, Moment{Time: q.Time, AirC: q.AirC, SurfaceC: q.SurfaceC, SurfaceLow: q.LowC, SurfaceHigh: q.HighC,
 			DewPointC: q.DewPointC, RHPct: RHPct(q.AirC, q.DewPointC), WindMS: a.WindMS*(1-u) + b.WindMS*u, GustMS: a.GustMS,
 			RainMMPerH: a.RainMM})

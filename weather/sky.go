@@ -87,13 +87,13 @@ func SkySpread(s Sky, cloudError float64) (lowWPerM2, highWPerM2 float64) {
 	thin.Cloud = clamp(s.Cloud-cloudError, 0, 1)
 	thick.Cloud = clamp(s.Cloud+cloudError, 0, 1)
 	for _, m := range [...]SkyModel{BerdahlMartin, Swinbank, ClarkAllen} {
-		lowWPerM2 = math.Min(lowWPerM2, m.IncomingWPerM2(thin))
-		highWPerM2 = math.Max(highWPerM2, m.IncomingWPerM2(thick))
+		lowWPerM2 = min(lowWPerM2, m.IncomingWPerM2(thin))
+		highWPerM2 = max(highWPerM2, m.IncomingWPerM2(thick))
 	}
 	b := black(s.AirC)
-	return lowWPerM2 - emissivityError*b, math.Min(b, highWPerM2+emissivityError*b)
+	return lowWPerM2 - emissivityError*b, min(b, highWPerM2+emissivityError*b)
 }
 
 // ConvectionWPerM2K is the coefficient between surface and wind at windMS,
 // W/(m²·K): hc = 4 + 4v (EN ISO 6946:2017, annex C; recalled).
-func ConvectionWPerM2K(windMS float64) float64 { return 4 + 4*math.Max(0, windMS) }
+func ConvectionWPerM2K(windMS float64) float64 { return 4 + 4*max(0, windMS) }

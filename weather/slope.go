@@ -27,7 +27,7 @@ type OnPlane struct{ BeamWPerM2, SkyWPerM2, GroundWPerM2 float64 }
 // the sky (B. Y. H. Liu and R. C. Jordan, ASHRAE J. 3, 1961).
 func (p Plane) Isotropic(s Sun, i Irradiance, albedo float64) OnPlane {
 	return OnPlane{
-		BeamWPerM2:   i.DirectWPerM2 * math.Max(0, p.cosIncidence(s)),
+		BeamWPerM2:   i.DirectWPerM2 * max(0, p.cosIncidence(s)),
 		SkyWPerM2:    i.DiffuseWPerM2 * p.SkyView(),
 		GroundWPerM2: i.GlobalWPerM2 * albedo * (1 - p.SkyView()),
 	}
@@ -48,5 +48,5 @@ func (p Plane) HayDavies(s Sun, i Irradiance, albedo float64) OnPlane {
 // beamRatio is what the plane takes of the beam compared with the level; the
 // level's share is held above that of 89° so that dusk stays finite.
 func (p Plane) beamRatio(s Sun) float64 {
-	return math.Max(0, p.cosIncidence(s)) / math.Max(math.Cos(s.ZenithDeg*rad), 0.01745)
+	return max(0, p.cosIncidence(s)) / max(math.Cos(s.ZenithDeg*rad), 0.01745)
 }

@@ -114,8 +114,8 @@ func SurfaceTemps(ctx context.Context, in SurfaceInput) (Surface, error) {
 			AirC: e.airC, DewPointC: e.dewC, SunElevationDeg: e.elevation}
 		q.LowC, q.HighC = q.SurfaceC, q.SurfaceC
 		if !in.CentralOnly {
-			q.LowC = math.Min(q.SurfaceC, course[Low][j])
-			q.HighC = math.Max(q.SurfaceC, course[High][j])
+			q.LowC = min(q.SurfaceC, course[Low][j])
+			q.HighC = max(q.SurfaceC, course[High][j])
 		}
 		out.Quarters[i] = q
 	}

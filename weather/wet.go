@@ -73,7 +73,7 @@ func (b Boards) Damp(m []Moment, limitPct, luck float64, site Site) Damp {
 		dries: make([]float64, len(m))}
 	rate := b.DryPerKPaH * elementary.Exp(BoardsSpread*luck) / 4
 	for i := range m {
-		kPa := math.Max(0, SaturationHPa(m[i].SurfaceC)-SaturationHPa(m[i].DewPointC)) / 10
+		kPa := max(0, SaturationHPa(m[i].SurfaceC)-SaturationHPa(m[i].DewPointC)) / 10
 		w.leaves[i] = FilmLeavesKGPerM2H(kPa, m[i].WindMS*site.windFactor(), m[i].AirC) / 4
 		w.dries[i] = elementary.Exp(-rate * kPa)
 	}
@@ -109,7 +109,7 @@ func (w *wetting) follow(m []Moment, r int, d *Damp) {
 		if film > 0.02 || inside > w.limit {
 			d.Since[i] = int32(r)
 			pct := w.b.StartPct + 100*inside/w.b.OuterKGPerM2
-			d.Pct[i] = float32(math.Max(float64(d.Pct[i]), pct))
+			d.Pct[i] = float32(max(float64(d.Pct[i]), pct))
 		}
 		film += m[i].RainMMPerH / 4
 		if film == 0 {
@@ -119,8 +119,8 @@ func (w *wetting) follow(m []Moment, r int, d *Damp) {
 			}
 			continue
 		}
-		drunk := math.Min(film, math.Sqrt(inside*inside+w.root)-inside)
+		drunk := min(film, math.Sqrt(inside*inside+w.root)-inside)
 		inside += drunk
-		film = math.Max(0, math.Min(film-drunk, w.b.FilmKGPerM2)-w.leaves[i])
+		film = max(0, min(film-drunk, w.b.FilmKGPerM2)-w.leaves[i])
 	}
 }
