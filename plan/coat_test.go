@@ -145,7 +145,7 @@ func TestTheMethodTellsTheCoatInItsOrder(t *testing.T) {
 func TestFootSanderAndTapeOnAMildDay(t *testing.T) {
 	mild := 20.0
 	job := named(example(t, "r01-garage.yaml"))
-	p, err := plan.Make(t.Context(), plan.Input{Job: job, Catalogue: material.Generic(), TempC: &mild})
+	p, err := plan.Make(t.Context(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), TempC: &mild})
 	if err != nil {
 		t.Fatal(err)
 	}

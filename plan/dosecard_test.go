@@ -21,7 +21,7 @@ func TestCardBucketsAndQuickAnswerAgree(t *testing.T) {
 	c := material.Generic()
 	var doses, refusals int
 	for tempC := 5.0; tempC <= 35; tempC += 5 {
-		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: c, TempC: &tempC})
+		p, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: c, TempC: &tempC})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -106,7 +106,7 @@ func TestALearnedLawIsUsed(t *testing.T) {
 	g.Mean[0] += math.Log(1.5) // gels half as late again
 	tempC := 20.0
 	make := func(gels map[string]cure.Gel) *plan.Plan {
-		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: c, TempC: &tempC, Gels: gels})
+		p, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: c, TempC: &tempC, Gels: gels})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,13 +5,13 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
-	"sync"
 	"testing"
 
 	"gelwright/material"
 	"gelwright/plan"
 	"gelwright/roof"
 	"gelwright/rooffile"
+	"gelwright/steps"
 )
 
 // example reads one of the example roof files.
@@ -42,30 +42,31 @@ func examples(t testing.TB) []string {
 	return names
 }
 
+// shared keeps what the tests of a run make of the same input: a step is a pure function of it,
+// which [TestAChangeRunsOnlyWhatHangsOnIt] and [TestSameInputGivesTheSameBytes] hold.
+var shared = steps.NewCache(4096)
+
+// planOf is a plan with all that its papers need; what it has in common with others that were
+// asked for is not made again.
 func planOf(t testing.TB, job roof.Job) *plan.Plan {
 	t.Helper()
-	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Weigh: true})
+	return anew(t, plan.Input{Job: job, Catalogue: material.Generic(), Weigh: true, Cache: shared})
+}
+
+// anew is a plan that must not fail.
+func anew(t testing.TB, in plan.Input) *plan.Plan {
+	t.Helper()
+	p, err := plan.Make(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return p
 }
 
-// kept holds the plans of the examples: a plan is not changed after it is made, so
-// the tests of a run share them.
-var kept = struct {
-	sync.Mutex
-	plans map[string]*plan.Plan
-}{plans: map[string]*plan.Plan{}}
-
+// planned is the plan of an example.
 func planned(t testing.TB, name string) *plan.Plan {
 	t.Helper()
-	kept.Lock()
-	defer kept.Unlock()
-	if kept.plans[name] == nil {
-		kept.plans[name] = planOf(t, example(t, name))
-	}
-	return kept.plans[name]
+	return planOf(t, example(t, name))
 }
 
 func number(v float64) string { return strconv.FormatFloat(v, 'g', 8, 64) }

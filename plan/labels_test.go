@@ -189,7 +189,7 @@ resins:
 	}
 	job := example(t, "r01-garage.yaml")
 	firm.Fill(&job)
-	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: firm.Over(material.Generic())})
+	p, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: firm.Over(material.Generic())})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -24,7 +24,7 @@ func named(job roof.Job) roof.Job {
 func TestThePlanPicksTheCatalyst(t *testing.T) {
 	pick := func(tempC float64, keeps []string, job roof.Job) *plan.Plan {
 		t.Helper()
-		p, err := plan.Make(t.Context(), plan.Input{Job: job, Catalogue: material.Generic(), TempC: &tempC, Keeps: keeps})
+		p, err := plan.Make(t.Context(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), TempC: &tempC, Keeps: keeps})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -96,7 +96,7 @@ func TestResinInItsPailCounts(t *testing.T) {
 		job := named(example(t, "r01-garage.yaml"))
 		job.Day.DeckC, job.Day.ResinC = deckC, resinC
 		job.Defaults = slices.DeleteFunc(job.Defaults, func(d roof.Default) bool { return strings.HasPrefix(d.Field, "day.") })
-		p, err := plan.Make(t.Context(), plan.Input{Job: job, Catalogue: material.Generic()})
+		p, err := plan.Make(t.Context(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic()})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -122,7 +122,7 @@ func TestResinInItsPailCounts(t *testing.T) {
 	if x := mat(at(3, 16)); x.Plan != nil || !strings.Contains(x.Refusal, "in its pail") {
 		t.Errorf("resin of 3 °C is mixed: %q", x.Refusal)
 	}
-	p, err := plan.Make(t.Context(), plan.Input{Job: example(t, "r01-garage.yaml"), Catalogue: material.Generic()})
+	p, err := plan.Make(t.Context(), plan.Input{Cache: shared, Job: example(t, "r01-garage.yaml"), Catalogue: material.Generic()})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -34,11 +34,11 @@ func TestStockInHandIsNotOrdered(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plain, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic()})
+	plain, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic()})
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Stock: plan.Stock{Offcuts: []plan.Offcut{
+	p, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), Stock: plan.Stock{Offcuts: []plan.Offcut{
 		{Item: board.Key, LengthM: b.LengthM, WidthM: b.WidthM, Count: 2, Where: "yard"},
 		{Item: "trim.drip", LengthM: 0.5, Count: 1, Where: "rack 2"},
 		{Item: "mat.450", LengthM: 12, Count: 1, Where: "van"},
@@ -73,7 +73,7 @@ func TestStockInHandIsNotOrdered(t *testing.T) {
 func TestTrimsOfTwoLengthsAreOrderedApart(t *testing.T) {
 	job := example(t, "r01-garage.yaml")
 	p, err := plan.Make(context.Background(),
-		plan.Input{Job: job, Catalogue: material.Generic(), Stock: plan.Stock{TrimLengthsM: []float64{3, 1}, KerfMM: 2, KeepOffcutM: 0.4}})
+		plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), Stock: plan.Stock{TrimLengthsM: []float64{3, 1}, KerfMM: 2, KeepOffcutM: 0.4}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestFirmsPricesChooseTrimLengths(t *testing.T) {
 	firm := firmfile.Firm{Stock: firmfile.Stock{TrimLengthsM: []float64{1, 3}}}
 	prices := quantity.Prices{{Material: "trim.drip", Quantity: 1}: 3000, {Material: "trim.drip.1000", Quantity: 1}: 400,
 		{Material: "trim.raised-edge", Quantity: 1}: 3000, {Material: "trim.raised-edge.1000", Quantity: 1}: 400}
-	in := plan.Input{Job: job, Catalogue: firm.Over(material.Generic()), Prices: prices,
+	in := plan.Input{Cache: shared, Job: job, Catalogue: firm.Over(material.Generic()), Prices: prices,
 		Stock: plan.Stock{TrimLengthsM: firm.Stock.TrimLengthsM}}
 	p, err := plan.Make(context.Background(), in)
 	if err != nil {
@@ -131,7 +131,7 @@ func TestCurvedEdgeOrdersFlexibleTrim(t *testing.T) {
 		if inHand > 0 {
 			s.Offcuts = []plan.Offcut{{Item: "trim.flexible-drip", LengthM: 2.9, Count: inHand, Where: "rack 1"}}
 		}
-		p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), Stock: s})
+		p, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), Stock: s})
 		if err != nil {
 			t.Fatal(err)
 		}

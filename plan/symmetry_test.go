@@ -175,7 +175,7 @@ func TestWarmerDeckNeverGelsLater(t *testing.T) {
 	job := named(example(t, "r01-garage.yaml"))
 	lastPct, lastGel, worked := math.Inf(1), math.Inf(1), 0
 	for temp := 4.0; temp <= 36; temp += 2 {
-		p, err := plan.Make(t.Context(), plan.Input{Job: job, Catalogue: material.Generic(), TempC: &temp})
+		p, err := plan.Make(t.Context(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), TempC: &temp})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -203,7 +203,7 @@ func TestWarmerDeckNeverGelsLater(t *testing.T) {
 // buckets, but a reason, what would help, and still a list of what to buy.
 func TestColdDayIsRefusedInWords(t *testing.T) {
 	temp := 1.0
-	p, err := plan.Make(t.Context(), plan.Input{Job: example(t, "r04-l-shape.yaml"), Catalogue: material.Generic(), TempC: &temp})
+	p, err := plan.Make(t.Context(), plan.Input{Cache: shared, Job: example(t, "r04-l-shape.yaml"), Catalogue: material.Generic(), TempC: &temp})
 	if err != nil {
 		t.Fatal(err)
 	}

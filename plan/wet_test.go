@@ -23,7 +23,7 @@ func wetAt(t *testing.T, name string, tempC float64) *plan.Plan {
 func wetPlan(t *testing.T, name string, tempC *float64) *plan.Plan {
 	t.Helper()
 	job := example(t, name)
-	p, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: material.Generic(), TempC: tempC, Weigh: true,
+	p, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), TempC: tempC, Weigh: true,
 		Gels: sheetLaws(t, job)})
 	if err != nil {
 		t.Fatal(err)
@@ -236,11 +236,11 @@ func TestALearnedLawMovesTheMilestones(t *testing.T) {
 	g := known[r.Key]
 	g.Mean[0] += math.Log(1.2)
 	tempC := 18.0
-	slow, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: c, TempC: &tempC, Gels: map[string]cure.Gel{r.Key: g}})
+	slow, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: c, TempC: &tempC, Gels: map[string]cure.Gel{r.Key: g}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	plain, err := plan.Make(context.Background(), plan.Input{Job: job, Catalogue: c, TempC: &tempC, Gels: known})
+	plain, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: c, TempC: &tempC, Gels: known})
 	if err != nil {
 		t.Fatal(err)
 	}
