@@ -62,10 +62,17 @@ say "the same plan on amd64, in WebAssembly and on arm64"
 bash scripts/same-bytes.sh
 
 say "race detector, where there is concurrency"
-concurrent=$(grep -l -E '^\s*go (func|[a-z])|sync\.(RW)?Mutex' $(git ls-files '*.go' | grep -v -E '^internal/') 2>/dev/null |
+# What runs at once is written in few packages; each has a test of it with AtOnce in its name.
+concurrent=$(grep -l -E '^\s*go (func|[a-z])|\.Go\(func|sync\.(RW)?Mutex' $(git ls-files '*.go' | grep -v -E '^internal/|^bench/|_test\.go$') 2>/dev/null |
   xargs -r -n1 dirname | sort -u | sed 's|^|./|')
+for p in $concurrent; do
+  if ! grep -q -E '^func Test.*AtOnce\(' "$p"/*_test.go; then
+    echo "$p runs something at once and has no test of it: write one with AtOnce in its name"
+    exit 1
+  fi
+done
 if [ -n "$concurrent" ] && command -v gcc >/dev/null 2>&1; then
-  CGO_ENABLED=1 go test -short -race -timeout 30m $concurrent
+  CGO_ENABLED=1 go test -short -race -run AtOnce $concurrent
 elif [ -n "$concurrent" ]; then
   echo "not run: the race detector needs a C compiler (apt-get install gcc)"
   exit 1

@@ -15,7 +15,8 @@ type Suns struct {
 type sunny struct {
 	known    bool
 	sun      Sun
-	pressure float64 // of the column; 0 where it was not asked for
+	lit      bool    // that the column was asked for
+	pressure float64 // of the column
 	column   column
 }
 
@@ -49,8 +50,8 @@ func (p *sunny) clear(h *Hour, site Site) Irradiance {
 		return Irradiance{}
 	}
 	air := airOf(h, site)
-	if p.pressure != air.PressureHPa {
-		p.pressure, p.column = air.PressureHPa, columnOf(p.sun.ZenithDeg, air)
+	if !p.lit || p.pressure != air.PressureHPa {
+		p.lit, p.pressure, p.column = true, air.PressureHPa, columnOf(p.sun.ZenithDeg, air)
 	}
 	return p.column.clear(ExtraterrestrialWPerM2(p.sun.DistanceAU), air.filled().WaterCM)
 }

@@ -1,0 +1,39 @@
+package weather
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"gelwright/conduction"
+)
+
+// The likely course, the low and the high are followed at once and share nothing that changes:
+// the likely one is what it is alone. The race detector runs this.
+func TestThreeCoursesAtOnce(t *testing.T) {
+	t.Parallel()
+	site := Site{LatDeg: 53, LonDeg: -6}
+	s := Series{Start: time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC)}
+	for h := range 48 {
+		s.Hours = append(s.Hours, night(8+float64(h%24)/3, 4, 2, float64(h%7)/7))
+	}
+	for i := range s.Hours {
+		s.Hours[i].Set(Rain, float64(i%9/8))
+	}
+	in := SurfaceInput{Layers: []conduction.Layer{roofLayers[1]}, Absorptance: 0.7, Site: site, Weather: mustFill(t, s, site),
+		Room: Room{TempC: 20, ResistanceM2KPerW: 0.1}}
+	three, err := SurfaceTemps(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.CentralOnly = true
+	one, err := SurfaceTemps(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, q := range three.Quarters {
+		if q.SurfaceC != one.Quarters[i].SurfaceC || q.LowC > q.SurfaceC || q.HighC < q.SurfaceC {
+			t.Fatalf("%s: %g (%g to %g) beside its bounds, %g alone", q.Time, q.SurfaceC, q.LowC, q.HighC, one.Quarters[i].SurfaceC)
+		}
+	}
+}
