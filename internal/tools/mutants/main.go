@@ -9,6 +9,7 @@
 //
 //	go run ./internal/tools/mutants ./check/drainage ./firring
 //	go run ./internal/tools/mutants -least 85 ./check/...
+//	go run ./internal/tools/mutants -n 60 -seed 2 ./cutting    # a sample
 package main
 
 import (
@@ -23,6 +24,32 @@ import (
 // tally is what became of one kind of change in a package.
 type tally struct{ caught, argued, lived, unreached int }
 
+// manner is how the changes are tried.
+type manner struct {
+	timeout time.Duration
+	only    string
+	short   bool
+	most    int
+	seed    int64
+}
+
+// skips reports whether a kind of change is not asked for.
+func (h manner) skips(number bool) bool {
+	return h.only == "numbers" && !number || h.only == "operators" && number
+}
+
+func (t tally) plus(o tally) tally {
+	return tally{t.caught + o.caught, t.argued + o.argued, t.lived + o.lived, t.unreached + o.unreached}
+}
+
+func (t tally) print(room string, number bool) {
+	name := "operators"
+	if number {
+		name = "numbers"
+	}
+	fmt.Printf("%-22s %-10s %7d %7d %7d %12d %6.0f\n", room, name, t.caught, t.argued, t.lived, t.unreached, t.percent())
+}
+
 func (t tally) percent() float64 {
 	return 100 * float64(t.caught) / math.Max(1, float64(t.caught+t.lived))
 }
@@ -31,9 +58,12 @@ func main() {
 	bounds := flag.String("bounds", "internal/rules/bounds.txt", "the list of numbers that are no quantity")
 	argued := flag.String("argued", "internal/rules/mutants.txt", "the list of changes that no input can tell from the code")
 	least := flag.Float64("least", 0, "fail where a package catches less than this, per cent of what its tests reach")
-	timeout := flag.Duration("timeout", 2*time.Minute, "for one run of a package's tests")
-	only := flag.String("only", "", "numbers or operators")
-	quick := flag.Bool("short", false, "run the short tests only")
+	var how manner
+	flag.DurationVar(&how.timeout, "timeout", 2*time.Minute, "for one run of a package's tests")
+	flag.StringVar(&how.only, "only", "", "numbers or operators")
+	flag.BoolVar(&how.short, "short", false, "run the short tests only")
+	flag.IntVar(&how.most, "n", 0, "how many changes of each kind are tried, drawn from those that the tests reach; 0 for all")
+	flag.Int64Var(&how.seed, "seed", 1, "which ones")
 	flag.Parse()
 	lists, err := listsOf(*bounds, *argued)
 	if err != nil {
@@ -51,30 +81,27 @@ func main() {
 		if err != nil {
 			fail(err)
 		}
-		lived, err := m.run(lists, *timeout, *only, *quick)
+		lived, err := m.run(lists, how)
 		if err != nil {
 			fail(err)
 		}
 		for _, number := range []bool{false, true} {
-			if *only == "numbers" && !number || *only == "operators" && number {
+			if how.skips(number) {
 				continue
 			}
-			t, name := m.tallies[number], "operators"
-			if number {
-				name = "numbers"
-			}
+			t := m.tallies[number]
 			short = short || t.percent() < *least
-			fmt.Printf("%-22s %-10s %7d %7d %7d %12d %6.0f\n", r.name(), name, t.caught, t.argued, t.lived, t.unreached, t.percent())
-			s := sum[number]
-			sum[number] = tally{s.caught + t.caught, s.argued + t.argued, s.lived + t.lived, s.unreached + t.unreached}
+			t.print(r.name(), number)
+			sum[number] = sum[number].plus(t)
 		}
 		for _, l := range lived {
 			fmt.Println("  " + l)
 		}
 	}
-	for number, t := range sum {
-		fmt.Printf("%-22s %-10s %7d %7d %7d %12d %6.0f\n", "all", map[bool]string{false: "operators", true: "numbers"}[number], t.caught,
-			t.argued, t.lived, t.unreached, t.percent())
+	for _, number := range []bool{false, true} {
+		if !how.skips(number) {
+			sum[number].print("all", number)
+		}
 	}
 	if short {
 		os.Exit(1)

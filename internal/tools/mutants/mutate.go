@@ -225,79 +225,99 @@ func (m *mutants) numeric(e ast.Expr) bool {
 // expressions puts a switch at everything that may be otherwise; in a test file only at
 // the constants of the package, so that a test that names one sees it changed.
 func (m *mutants) expressions(f *ast.File, test bool) {
-	name := m.fset.Position(f.Pos()).Filename
-	insert := func(from, to token.Pos, deep int, text string) {
-		m.edits[name] = append(m.edits[name], edit{m.offset(from), m.offset(to), deep, text})
+	w := &walker{m: m, name: m.fset.Position(f.Pos()).Filename, test: test}
+	for _, d := range f.Decls {
+		ast.Inspect(d, w.visit)
 	}
-	depth := 0
-	var visit func(n ast.Node) bool
-	walk := func(n ast.Node) {
-		ast.Inspect(n, visit)
-	}
-	visit = func(n ast.Node) bool {
-		if n == nil {
-			depth--
-			return true
-		}
-		depth++
-		if e, ok := n.(ast.Expr); ok {
-			if tv := m.info.Types[e]; tv.Value != nil && tv.Type != nil {
-				m.constant(e, tv.Type, depth, test, insert)
-				depth--
-				return false
-			}
-		}
-		switch n := n.(type) {
-		case *ast.GenDecl:
-			if n.Tok == token.CONST || n.Tok == token.IMPORT {
-				depth--
-				return false
-			}
-		case *ast.ArrayType, *ast.SelectorExpr:
-			if s, ok := n.(*ast.SelectorExpr); ok {
-				walk(s.X)
-			}
-			depth--
-			return false
-		case *ast.IndexExpr:
-			if m.info.Types[n.Index].Value != nil { // a place in a list is no quantity
-				walk(n.X)
-				depth--
-				return false
-			}
-		case *ast.SliceExpr:
-			walk(n.X)
-			depth--
-			return false
-		case *ast.CallExpr:
-			if id, ok := n.Fun.(*ast.Ident); ok && (id.Name == "make" || id.Name == "len" || id.Name == "cap") {
-				for _, a := range n.Args {
-					if m.info.Types[a].Value == nil && !m.info.Types[a].IsType() {
-						walk(a)
-					}
-				}
-				depth--
-				return false
-			}
-		case *ast.BinaryExpr:
-			if !test {
-				m.binary(n, depth, insert)
-			}
-		case *ast.UnaryExpr:
-			if n.Op == token.SUB && !test && m.numeric(n) {
-				k := m.add(n.OpPos, "INVERT_NEGATIVES", "- -> +", false)
-				insert(n.Pos(), n.OpPos+1, depth, fmt.Sprintf("mutantNeg(%d, ", k))
-				insert(n.End(), n.End(), -depth, ")")
-			}
-		case *ast.IncDecStmt:
-			if !test {
-				m.step(n, insert)
-			}
-		}
+}
+
+// walker goes through a file and puts the switches.
+type walker struct {
+	m     *mutants
+	name  string
+	test  bool
+	depth int
+}
+
+func (w *walker) insert(from, to token.Pos, deep int, text string) {
+	w.m.edits[w.name] = append(w.m.edits[w.name], edit{w.m.offset(from), w.m.offset(to), deep, text})
+}
+
+func (w *walker) visit(n ast.Node) bool {
+	if n == nil {
+		w.depth--
 		return true
 	}
-	for _, d := range f.Decls {
-		walk(d)
+	w.depth++
+	if e, ok := n.(ast.Expr); ok {
+		if tv := w.m.info.Types[e]; tv.Value != nil && tv.Type != nil {
+			w.m.constant(e, tv.Type, w.depth, w.test, w.insert)
+			w.depth--
+			return false
+		}
+	}
+	if w.aside(n) {
+		w.depth--
+		return false
+	}
+	if !w.test {
+		w.turn(n)
+	}
+	return true
+}
+
+// aside reports whether a node is no place for switches; of some only a part is, which is gone through here.
+func (w *walker) aside(n ast.Node) bool {
+	switch n := n.(type) {
+	case *ast.GenDecl:
+		return n.Tok == token.CONST || n.Tok == token.IMPORT
+	case *ast.ArrayType:
+		return true
+	case *ast.SelectorExpr:
+		ast.Inspect(n.X, w.visit)
+		return true
+	case *ast.IndexExpr:
+		if w.m.info.Types[n.Index].Value == nil {
+			return false
+		}
+		ast.Inspect(n.X, w.visit) // a place in a list is no quantity
+		return true
+	case *ast.SliceExpr:
+		ast.Inspect(n.X, w.visit)
+		return true
+	case *ast.CallExpr:
+		return w.size(n)
+	}
+	return false
+}
+
+// size goes through the arguments of make, len and cap, whose constants are no quantities.
+func (w *walker) size(n *ast.CallExpr) bool {
+	id, ok := n.Fun.(*ast.Ident)
+	if !ok || id.Name != "make" && id.Name != "len" && id.Name != "cap" {
+		return false
+	}
+	for _, a := range n.Args {
+		if w.m.info.Types[a].Value == nil && !w.m.info.Types[a].IsType() {
+			ast.Inspect(a, w.visit)
+		}
+	}
+	return true
+}
+
+// turn puts the switch of an operator.
+func (w *walker) turn(n ast.Node) {
+	switch n := n.(type) {
+	case *ast.BinaryExpr:
+		w.m.binary(n, w.depth, w.insert)
+	case *ast.UnaryExpr:
+		if n.Op == token.SUB && w.m.numeric(n) {
+			k := w.m.add(n.OpPos, "INVERT_NEGATIVES", "- -> +", false)
+			w.insert(n.Pos(), n.OpPos+1, w.depth, fmt.Sprintf("mutantNeg(%d, ", k))
+			w.insert(n.End(), n.End(), -w.depth, ")")
+		}
+	case *ast.IncDecStmt:
+		w.m.step(n, w.insert)
 	}
 }
 

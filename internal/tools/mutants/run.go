@@ -4,9 +4,11 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math/rand"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -122,7 +124,7 @@ func mutantAtLeast[T cmp.Ordered](k int, a, b T) bool {
 `
 
 // run builds the tests with all switches in, and throws one after the other.
-func (m *mutants) run(l lists, timeout time.Duration, only string, short bool) (lived []string, err error) {
+func (m *mutants) run(l lists, how manner) (lived []string, err error) {
 	dir, err := os.MkdirTemp("", "mutants")
 	if err != nil {
 		return nil, err
@@ -132,14 +134,34 @@ func (m *mutants) run(l lists, timeout time.Duration, only string, short bool) (
 	if err != nil {
 		return nil, err
 	}
+	seen, err := m.reached(binary, dir, &how)
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range m.drawn(seen, l, how) {
+		c := m.changes[k-1]
+		t := m.tallies[c.number]
+		if _, err := m.test(binary, k, "", how); err != nil {
+			t.caught++
+		} else {
+			t.lived++
+			lived = append(lived, fmt.Sprintf("%s:%d  %s  %s   %s", c.file, c.line, c.kind, c.says, c.text))
+		}
+		m.tallies[c.number] = t
+	}
+	return lived, nil
+}
+
+// reached lists the changes that the tests pass at all, and bounds the time of a run.
+func (m *mutants) reached(binary, dir string, how *manner) (map[int]bool, error) {
 	seenFile := filepath.Join(dir, "seen")
 	started := time.Now()
-	if out, err := m.test(binary, 0, "MUTANT_SEEN="+seenFile, timeout, short); err != nil {
+	if out, err := m.test(binary, 0, "MUTANT_SEEN="+seenFile, *how); err != nil {
 		return nil, fmt.Errorf("%s fails unchanged: %w\n%s", m.room.name(), err, out)
 	}
 	// A change may send a loop round for ever: no run may last much longer than the first.
-	if long := 20*time.Since(started) + 5*time.Second; long < timeout {
-		timeout = long
+	if long := 20*time.Since(started) + 5*time.Second; long < how.timeout {
+		how.timeout = long
 	}
 	text, err := os.ReadFile(seenFile)
 	if err != nil && !os.IsNotExist(err) {
@@ -153,35 +175,43 @@ func (m *mutants) run(l lists, timeout time.Duration, only string, short bool) (
 		}
 		seen[k] = true
 	}
+	return seen, nil
+}
+
+// drawn counts what is not tried, and returns the numbers of the changes that are.
+func (m *mutants) drawn(seen map[int]bool, l lists, how manner) []int {
+	kinds := map[bool][]int{}
 	for i, c := range m.changes {
-		if only == "numbers" && !c.number || only == "operators" && c.number {
-			continue
-		}
 		t := m.tallies[c.number]
-		k := i + 1
 		switch {
-		case !seen[k]:
+		case how.skips(c.number):
+		case !seen[i+1]:
 			t.unreached++
 		case l.argued[[3]string{c.file, c.kind, c.text}]:
 			t.argued++
 		default:
-			if _, err := m.test(binary, k, "", timeout, short); err != nil {
-				t.caught++
-				break
-			}
-			t.lived++
-			lived = append(lived, fmt.Sprintf("%s:%d  %s  %s   %s", c.file, c.line, c.kind, c.says, c.text))
+			kinds[c.number] = append(kinds[c.number], i+1)
 		}
 		m.tallies[c.number] = t
 	}
-	return lived, nil
+	var out []int
+	for _, number := range []bool{false, true} {
+		list := kinds[number]
+		if how.most > 0 && how.most < len(list) {
+			rand.New(rand.NewSource(how.seed)).Shuffle(len(list), func(a, b int) { list[a], list[b] = list[b], list[a] })
+			list = list[:how.most]
+			slices.Sort(list)
+		}
+		out = append(out, list...)
+	}
+	return out
 }
 
-func (m *mutants) test(binary string, k int, env string, timeout time.Duration, short bool) ([]byte, error) {
-	ctx, cancel := context.WithTimeout(context.Background(), timeout)
+func (m *mutants) test(binary string, k int, env string, how manner) ([]byte, error) {
+	ctx, cancel := context.WithTimeout(context.Background(), how.timeout)
 	defer cancel()
 	args := []string{"-test.failfast", "-test.run", "^(Test|Example|Fuzz)"}
-	if short {
+	if how.short {
 		args = append(args, "-test.short")
 	}
 	if m.draws() {
