@@ -101,27 +101,23 @@ func span(unit string, low, high float64) form.Range {
 	return form.Range{Unit: unit, Min: low, Max: high}
 }
 
-// number is shorthand for a field of a number.
-func number[T any](name, doc, unit string, low, high float64, at func(*T) *float64, example float64) form.Field[T] {
-	return form.Number(name, doc, span(unit, low, high), at, example)
-}
-
 var clock = form.Shape[roof.Clock]{Pattern: `^([01][0-9]|2[0-3]):[0-5][0-9]$`, What: "a time of day", Parse: roof.ParseClock}
 
 var crewTable = &form.Object[roof.Crew]{Doc: "The usual crew.", Fields: []form.Field[roof.Crew]{
 	form.Whole("people", "People on the roof, the mixer included.", 1, 40, func(c *roof.Crew) *int { return &c.People }, 3),
-	number("lay_m2_per_man_hour", "One layer mixed, laid and rolled, m² per man-hour.", "", 0.2, 50,
+	form.Number("lay_m2_per_man_hour", "One layer mixed, laid and rolled, m² per man-hour.", span("", 0.2, 50),
 		func(c *roof.Crew) *float64 { return &c.LayM2PerManHour }, 6.5),
 	form.Word("experience", "Caps the size of a mix.", []string{"apprentice", "regular", "seasoned"},
 		func(c *roof.Crew) *string { return &c.Experience }),
-	number("max_bucket_kg", "The largest mix.", "kg", 0.2, 25, func(c *roof.Crew) *float64 { return &c.MaxBucketKG }, 5),
-	number("margin_min", "Minutes between the last brush and gel.", "", 0, 60, func(c *roof.Crew) *float64 { return &c.MarginMin }, 6),
+	form.Number("max_bucket_kg", "The largest mix.", span("kg", 0.2, 25), func(c *roof.Crew) *float64 { return &c.MaxBucketKG }, 5),
+	form.Number("margin_min", "Minutes between the last brush and gel.", span("", 0, 60),
+		func(c *roof.Crew) *float64 { return &c.MarginMin }, 6),
 	form.Parsed("start", "Start of the day.", clock, func(c *roof.Crew) *roof.Clock { return &c.Start }, "07:30"),
 	form.Parsed("end", "End of the day.", clock, func(c *roof.Crew) *roof.Clock { return &c.End }, "16:30"),
 }}
 
 func rate(name, doc string, at func(*Rates) *float64, example float64) form.Field[Rates] {
-	return number(name, doc+" for one person.", "", 0.1, 500, at, example)
+	return form.Number(name, doc+" for one person.", span("", 0.1, 500), at, example)
 }
 
 var ratesTable = &form.Object[Rates]{Doc: "Rates of work beside laminating.", Fields: []form.Field[Rates]{
@@ -150,11 +146,15 @@ var wasteTable = &form.Object[Waste]{Doc: "Allowances beyond what the pieces nee
 }}
 
 var gelTable = &form.Object[material.GelPoint]{Doc: "One line of the data sheet's gel table.", Fields: []form.Field[material.GelPoint]{
-	number("temp_c", "Temperature of the test.", "°C", -10, 60, func(g *material.GelPoint) *float64 { return &g.TempC }, 20).Need(),
-	number("catalyst_pct", "Catalyst, per cent by mass of resin.", "", 0.2, 6, func(g *material.GelPoint) *float64 { return &g.CatalystPct },
+	form.Number("temp_c", "Temperature of the test.", span("°C", -10, 60),
+		func(g *material.GelPoint) *float64 { return &g.TempC }, 20).Need(),
+	form.Number("catalyst_pct", "Catalyst, per cent by mass of resin.", span("", 0.2, 6),
+		func(g *material.GelPoint) *float64 { return &g.CatalystPct },
 		2).Need(),
-	number("low_min", "Shortest gel time, minutes.", "", 0.5, 600, func(g *material.GelPoint) *float64 { return &g.LowMin }, 16).Need(),
-	number("high_min", "Longest gel time, minutes.", "", 0.5, 600, func(g *material.GelPoint) *float64 { return &g.HighMin }, 22).Need(),
+	form.Number("low_min", "Shortest gel time, minutes.", span("", 0.5, 600),
+		func(g *material.GelPoint) *float64 { return &g.LowMin }, 16).Need(),
+	form.Number("high_min", "Longest gel time, minutes.", span("", 0.5, 600),
+		func(g *material.GelPoint) *float64 { return &g.HighMin }, 22).Need(),
 }}
 
 var packs = form.NumberItem(span("kg", 0.05, 1500))
@@ -165,23 +165,29 @@ var resinTable = &form.Object[material.Resin]{Doc: "A resin or top coat as its d
 	form.Text("name", "What it is.", func(r *material.Resin) *string { return &r.Name }, "Roofing resin"),
 	form.YesNo("coat", "A waxed, pigmented top coat.", func(r *material.Resin) *bool { return &r.Coat }),
 	form.Word("grade", "Season.", []string{"all-season", "summer", "winter"}, func(r *material.Resin) *string { return &r.Grade }),
-	number("density_kg_per_l", "Density of the liquid, kg/l.", "", 0.8, 2.5, func(r *material.Resin) *float64 { return &r.DensityKGPerL },
+	form.Number("density_kg_per_l", "Density of the liquid, kg/l.", span("", 0.8, 2.5),
+		func(r *material.Resin) *float64 { return &r.DensityKGPerL },
 		1.1),
-	number("min_catalyst_pct", "Least dose, per cent by mass.", "", 0.2, 6, func(r *material.Resin) *float64 { return &r.MinPct }, 1),
-	number("min_catalyst_ml_per_l", "Least dose as the sheet gives it by the jug, ml to a litre; instead of the least per cent.", "", 2, 80,
+	form.Number("min_catalyst_pct", "Least dose, per cent by mass.", span("", 0.2, 6),
+		func(r *material.Resin) *float64 { return &r.MinPct }, 1),
+	form.Number("min_catalyst_ml_per_l", "Least dose as the sheet gives it by the jug, ml to a litre; instead of the least per cent.",
+		span("", 2, 80),
 		func(r *material.Resin) *float64 { return &r.MinMLPerL }, 20),
-	number("max_catalyst_pct", "Largest dose, per cent by mass.", "", 0.2, 6, func(r *material.Resin) *float64 { return &r.MaxPct }, 3),
-	number("min_c", "Least working temperature.", "°C", -10, 40, func(r *material.Resin) *float64 { return &r.MinC }, 5),
-	number("max_c", "Highest working temperature.", "°C", 0, 60, func(r *material.Resin) *float64 { return &r.MaxC }, 35),
+	form.Number("max_catalyst_pct", "Largest dose, per cent by mass.", span("", 0.2, 6),
+		func(r *material.Resin) *float64 { return &r.MaxPct }, 3),
+	form.Number("min_c", "Least working temperature.", span("°C", -10, 40), func(r *material.Resin) *float64 { return &r.MinC }, 5),
+	form.Number("max_c", "Highest working temperature.", span("°C", 0, 60), func(r *material.Resin) *float64 { return &r.MaxC }, 35),
 	form.Some(form.List("gel_points", "The data sheet's gel times.", 100, form.ObjectItem("gel points", gelTable),
 		func(r *material.Resin) *[]material.GelPoint { return &r.GelPoints })),
-	number("activation_kj_per_mol", "Activation energy of the gel reaction, kJ/mol.", "", 10, 150,
+	form.Number("activation_kj_per_mol", "Activation energy of the gel reaction, kJ/mol.", span("", 10, 150),
 		func(r *material.Resin) *float64 { return &r.ActivationKJPerMol }, 55),
-	number("activation_sd_kj_per_mol", "Its standard deviation, kJ/mol.", "", 0.1, 50,
+	form.Number("activation_sd_kj_per_mol", "Its standard deviation, kJ/mol.", span("", 0.1, 50),
 		func(r *material.Resin) *float64 { return &r.ActivationSDKJPerMol }, 8),
-	number("dose_exponent", "n in t ∝ dose^−n.", "", 0.1, 3, func(r *material.Resin) *float64 { return &r.DoseExponent }, 0.8),
-	number("dose_exponent_sd", "Its standard deviation.", "", 0.01, 1, func(r *material.Resin) *float64 { return &r.DoseExponentSD }, 0.1),
-	number("shelf_life_months", "Life unopened, months.", "", 0.5, 60, func(r *material.Resin) *float64 { return &r.ShelfLifeMonths }, 4),
+	form.Number("dose_exponent", "n in t ∝ dose^−n.", span("", 0.1, 3), func(r *material.Resin) *float64 { return &r.DoseExponent }, 0.8),
+	form.Number("dose_exponent_sd", "Its standard deviation.", span("", 0.01, 1),
+		func(r *material.Resin) *float64 { return &r.DoseExponentSD }, 0.1),
+	form.Number("shelf_life_months", "Life unopened, months.", span("", 0.5, 60),
+		func(r *material.Resin) *float64 { return &r.ShelfLifeMonths }, 4),
 	form.Some(form.List("packs_kg", "Sizes it is sold in.", 20, packs,
 		func(r *material.Resin) *[]float64 { return &r.PacksKG }, []any{5.0, 20.0})),
 }}
@@ -198,15 +204,16 @@ var catalystTable = &form.Object[material.Catalyst]{Doc: "A catalyst as its data
 	form.Text("name", "What it is.", func(c *material.Catalyst) *string { return &c.Name }, "Catalyst"),
 	form.Word("speed", "How fast it acts: slow for the heat, fast for the cold.", []string{"slow", "standard", "fast"},
 		func(c *material.Catalyst) *string { return &c.Speed }),
-	number("gel_factor", "Gel time with it over that with the resin's own catalyst, at the same dose and temperature.", "", 0.2, 5,
+	form.Number("gel_factor", "Gel time with it over that with the resin's own catalyst, at the same dose and temperature.", span("", 0.2, 5),
 		func(c *material.Catalyst) *float64 { return &c.GelFactor }, 1.5),
-	number("gel_factor_sd", "Spread of the logarithm of that factor.", "", 0.01, 0.9,
+	form.Number("gel_factor_sd", "Spread of the logarithm of that factor.", span("", 0.01, 0.9),
 		func(c *material.Catalyst) *float64 { return &c.GelFactorSD }, 0.1),
 	form.List("gels", "Gel times of its own data sheet; they stand before the factor.", 20, form.ObjectItem("gels", gelsTable),
 		func(c *material.Catalyst) *[]material.CatalystGels { return &c.Gels }),
-	number("density_g_per_ml", "Density, g/ml: turns grams into millilitres of the jug.", "", 0.8, 1.6,
+	form.Number("density_g_per_ml", "Density, g/ml: turns grams into millilitres of the jug.", span("", 0.8, 1.6),
 		func(c *material.Catalyst) *float64 { return &c.DensityGPerML }, 1.12),
-	number("shelf_life_months", "Life unopened, months.", "", 0.5, 60, func(c *material.Catalyst) *float64 { return &c.ShelfLifeMonth }, 6),
+	form.Number("shelf_life_months", "Life unopened, months.", span("", 0.5, 60),
+		func(c *material.Catalyst) *float64 { return &c.ShelfLifeMonth }, 6),
 	form.Some(form.List("packs_kg", "Sizes it is sold in.", 20, packs,
 		func(c *material.Catalyst) *[]float64 { return &c.PacksKG }, []any{1.0, 5.0})),
 }}
@@ -214,17 +221,20 @@ var catalystTable = &form.Object[material.Catalyst]{Doc: "A catalyst as its data
 var stockTable = &form.Object[Stock]{Doc: "Sizes that the firm can buy.", Fields: []form.Field[Stock]{
 	form.Some(form.List("trim_lengths_m", "Lengths that trims come in.", 10, form.NumberItem(span("m", 0.5, 12)),
 		func(s *Stock) *[]float64 { return &s.TrimLengthsM }, []any{3.0})),
-	number("mat_width_m", "Width of a roll of mat.", "m", 0.2, 3, func(s *Stock) *float64 { return &s.MatWidthM }, 1),
-	number("mat_length_m", "Length of a roll of mat.", "m", 5, 500, func(s *Stock) *float64 { return &s.MatLengthM }, 75),
-	number("bandage_length_m", "Length of a roll of bandage.", "m", 5, 500, func(s *Stock) *float64 { return &s.BandageLengthM }, 50),
-	number("saw_kerf_mm", "Lost at each cut.", "mm", 0, 10, func(s *Stock) *float64 { return &s.SawKerfMM }, 3),
-	number("keep_offcut_m", "Shortest offcut worth keeping.", "m", 0.05, 3, func(s *Stock) *float64 { return &s.KeepOffcutM }, 0.5),
+	form.Number("mat_width_m", "Width of a roll of mat.", span("m", 0.2, 3), func(s *Stock) *float64 { return &s.MatWidthM }, 1),
+	form.Number("mat_length_m", "Length of a roll of mat.", span("m", 5, 500), func(s *Stock) *float64 { return &s.MatLengthM }, 75),
+	form.Number("bandage_length_m", "Length of a roll of bandage.", span("m", 5, 500),
+		func(s *Stock) *float64 { return &s.BandageLengthM }, 50),
+	form.Number("saw_kerf_mm", "Lost at each cut.", span("mm", 0, 10), func(s *Stock) *float64 { return &s.SawKerfMM }, 3),
+	form.Number("keep_offcut_m", "Shortest offcut worth keeping.", span("m", 0.05, 3),
+		func(s *Stock) *float64 { return &s.KeepOffcutM }, 0.5),
 }}
 
 var priceTable = &form.Object[Price]{Doc: "Price of one pack, without tax.", Fields: []form.Field[Price]{
 	form.Text("item", "Key of the catalogue; of a trim shorter than the longest length sold, followed by its length in mm: trim.drip.1200.",
 		func(p *Price) *string { return &p.Item }, "resin.all-season").Need(),
-	number("quantity", "Quantity in the pack, in the item's unit.", "", 0.001, 100000, func(p *Price) *float64 { return &p.Quantity },
+	form.Number("quantity", "Quantity in the pack, in the item's unit.", span("", 0.001, 100000),
+		func(p *Price) *float64 { return &p.Quantity },
 		20).Need(),
 	costField(),
 }}
@@ -249,8 +259,8 @@ func costField() form.Field[Price] {
 
 var offcutTable = &form.Object[Offcut]{Doc: "An offcut in hand.", Fields: []form.Field[Offcut]{
 	form.Text("item", "Key of the catalogue.", func(o *Offcut) *string { return &o.Item }, "trim.drip").Need(),
-	number("length_m", "Length.", "m", 0.05, 100, func(o *Offcut) *float64 { return &o.LengthM }, 1.4).Need(),
-	number("width_m", "Width of a board or piece of mat.", "m", 0.05, 5, func(o *Offcut) *float64 { return &o.WidthM }, 0.6),
+	form.Number("length_m", "Length.", span("m", 0.05, 100), func(o *Offcut) *float64 { return &o.LengthM }, 1.4).Need(),
+	form.Number("width_m", "Width of a board or piece of mat.", span("m", 0.05, 5), func(o *Offcut) *float64 { return &o.WidthM }, 0.6),
 	form.Whole("count", "How many.", 1, 10000, func(o *Offcut) *int { return &o.Count }, 2).Need(),
 	form.Text("where", "Where it lies.", func(o *Offcut) *string { return &o.Where }, "rack 2"),
 }}
@@ -270,7 +280,8 @@ var table = &form.Object[document]{Doc: "What the firm knows better than the cat
 		form.Text("address", "Its address.", func(d *document) *string { return &d.firm.Address }, "Unit 4, Kiln Yard"),
 		form.Text("phone", "Its telephone.", func(d *document) *string { return &d.firm.Phone }, "01632 960 114"),
 		form.Text("email", "Its mail.", func(d *document) *string { return &d.firm.Email }, "office@fieldroof.example"),
-		form.Pattern("currency", "ISO 4217 code.", `^[A-Z]{3}$`, "a currency", func(d *document) *string { return &d.firm.Currency }, "GBP"),
+		form.Pattern("currency", "ISO 4217 code.", `^[A-Z]{3}$`, "a currency",
+			func(d *document) *string { return &d.firm.Currency }, "GBP"),
 		form.Group("crew", crewTable, func(d *document) *roof.Crew { return &d.firm.Crew }),
 		form.Group("rates", ratesTable, func(d *document) *Rates { return &d.firm.Rates }),
 		form.Group("waste_pct", wasteTable, func(d *document) *Waste { return &d.firm.Waste }),

@@ -229,15 +229,7 @@ const gutterMM = 300
 
 // gutters looks at gutters within the roof and at roofs enclosed by upstands.
 func (f *finder) gutters(d *Deck, where string) {
-	outlets, overflows, open := 0, 0, false
-	for _, p := range d.Penetrations {
-		switch p.Kind {
-		case "outlet":
-			outlets++
-		case "overflow":
-			overflows++
-		}
-	}
+	open := false
 	for i, e := range d.Edges {
 		open = open || e.Condition.TakesWater() || e.Condition == Kerb || e.Condition == Verge || e.Condition == Joins
 		if e.Condition != BoxGutter {
@@ -252,7 +244,23 @@ func (f *finder) gutters(d *Deck, where string) {
 			}
 		}
 	}
-	if outlets == 0 && overflows == 0 || open {
+	if !open {
+		f.enclosed(d, where)
+	}
+}
+
+// enclosed looks at the outlets of a roof that upstands enclose.
+func (f *finder) enclosed(d *Deck, where string) {
+	outlets, overflows := 0, 0
+	for _, p := range d.Penetrations {
+		switch p.Kind {
+		case "outlet":
+			outlets++
+		case "overflow":
+			overflows++
+		}
+	}
+	if outlets == 0 && overflows == 0 {
 		return
 	}
 	switch {

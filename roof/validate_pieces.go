@@ -31,14 +31,7 @@ func (v *validator) openings(k *Deck, path string, outline area) bool {
 			v.fault("name.twice", p+".name", where, "two openings of this deck have the same name", "Give each its own name")
 		}
 		seen[o.Name] = true
-		switch {
-		case o.KerbMM < noKerbMM && o.Kind != "void":
-			v.fault("opening.kerb", p+".kerb_mm", where, fmt.Sprintf("a kerb of %g mm keeps no water out", o.KerbMM),
-				"Raise it to 150 mm above the finished roof; less than 50 mm cannot be laminated and flashed")
-		case o.KerbMM < leastKerbMM && o.Kind != "void":
-			v.warn("opening.kerb", p+".kerb_mm", where, fmt.Sprintf("a kerb of %g mm is below 150 mm", o.KerbMM),
-				"Confirm it, or raise it to 150 mm (common practice)")
-		}
+		v.kerb(o, p, where)
 		if len(o.Outline) < 2 || !finite(o.Outline) || o.Outline.Area() < 1e-4 {
 			v.fault("opening.outline", p, where, "the opening has no area", "Give two opposite corners, or centre and diameter_m")
 			continue
@@ -59,6 +52,24 @@ func (v *validator) openings(k *Deck, path string, outline area) bool {
 				"Check its place; it may touch the outline, not pass it")
 		}
 	}
+	return v.pairs(k, path, shapes, detail)
+}
+
+// kerb checks the kerb of an opening.
+func (v *validator) kerb(o *Opening, path, where string) {
+	switch {
+	case o.KerbMM < noKerbMM && o.Kind != "void":
+		v.fault("opening.kerb", path+".kerb_mm", where, fmt.Sprintf("a kerb of %g mm keeps no water out", o.KerbMM),
+			"Raise it to 150 mm above the finished roof; less than 50 mm cannot be laminated and flashed")
+	case o.KerbMM < leastKerbMM && o.Kind != "void":
+		v.warn("opening.kerb", path+".kerb_mm", where, fmt.Sprintf("a kerb of %g mm is below 150 mm", o.KerbMM),
+			"Confirm it, or raise it to 150 mm (common practice)")
+	}
+}
+
+// pairs checks that no two openings overlap; detail is how many pairs of sides were held against
+// each other before.
+func (v *validator) pairs(k *Deck, path string, shapes []area, detail int) bool {
 	for i := range shapes {
 		for m := range i {
 			if shapes[i] == nil || shapes[m] == nil || apart(k.Openings[i].Outline, k.Openings[m].Outline) {

@@ -85,28 +85,16 @@ func readOpenings(v form.Value) []roof.Opening {
 
 // outline makes the ring from whichever way it was given.
 func (h *hole) outline(v form.Value) plane.Ring {
-	rectangle, circle := h.from != nil && h.to != nil, h.centre != nil && h.diameterM > 0
-	ways := 0
-	for _, w := range []bool{h.from != nil || h.to != nil, h.centre != nil || h.diameterM > 0, h.corners != nil} {
-		if w {
-			ways++
-		}
-	}
+	ways := h.ways()
 	switch {
-	case ways == 0 && v.IsMapping() && !v.Get("corners").Exists() && !v.Get("from").Exists() && !v.Get("centre").Exists():
+	case ways == 0 && silent(v):
 		v.Fault("opening.outline", "the opening does not say where it is",
 			`Add "from: [1, 1]" and "to: [2, 2]", or "centre: [1.5, 1.5]" and "diameter_m: 0.6", or "corners: [[1, 1], [2, 1], [2, 2]]"`)
 	case ways > 1:
 		v.Fault("opening.outline", "the opening is given in more than one way", "Keep one: from and to, or centre and diameter_m, or corners")
-	case rectangle:
-		x0, x1 := math.Min(h.from.X, h.to.X), math.Max(h.from.X, h.to.X)
-		y0, y1 := math.Min(h.from.Y, h.to.Y), math.Max(h.from.Y, h.to.Y)
-		if x0 == x1 || y0 == y1 {
-			v.Fault("opening.outline", "the opening has no width", "Give two opposite corners")
-			return nil
-		}
-		return plane.Rectangle(x0, y0, x1, y1)
-	case circle:
+	case h.from != nil && h.to != nil:
+		return h.rectangle(v)
+	case h.centre != nil && h.diameterM > 0:
 		return plane.Circle(*h.centre, h.diameterM/2)
 	case h.corners != nil:
 		return h.corners
@@ -114,6 +102,33 @@ func (h *hole) outline(v form.Value) plane.Ring {
 		v.Fault("opening.outline", "half of the opening's place is missing", "Give from and to, or centre and diameter_m")
 	}
 	return nil
+}
+
+// ways counts in how many ways the place is given, wholly or in part.
+func (h *hole) ways() int {
+	ways := 0
+	for _, w := range []bool{h.from != nil || h.to != nil, h.centre != nil || h.diameterM > 0, h.corners != nil} {
+		if w {
+			ways++
+		}
+	}
+	return ways
+}
+
+// silent reports whether the file says nothing of an opening's place, not even what cannot be read.
+func silent(v form.Value) bool {
+	return v.IsMapping() && !v.Get("corners").Exists() && !v.Get("from").Exists() && !v.Get("centre").Exists()
+}
+
+// rectangle is the opening between two opposite corners.
+func (h *hole) rectangle(v form.Value) plane.Ring {
+	x0, x1 := math.Min(h.from.X, h.to.X), math.Max(h.from.X, h.to.X)
+	y0, y1 := math.Min(h.from.Y, h.to.Y), math.Max(h.from.Y, h.to.Y)
+	if x0 == x1 || y0 == y1 {
+		v.Fault("opening.outline", "the opening has no width", "Give two opposite corners")
+		return nil
+	}
+	return plane.Rectangle(x0, y0, x1, y1)
 }
 
 // writtenHole finds the shortest way to write an opening that reads back the same.

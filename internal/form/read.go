@@ -171,33 +171,49 @@ func (rd *Reader) parse(data []byte) (node ast.Node) {
 
 // shallow refuses nesting that no survey has, before the recursive parser sees it.
 func (rd *Reader) shallow(data []byte) bool {
-	depth, line, dashes, indent, start := 0, 1, 0, 0, true
-	for i, c := range data {
-		switch c {
-		case '\n':
-			line, dashes, indent, start = line+1, 0, 0, true
-			continue
-		case '[', '{':
-			depth++
-		case ']', '}':
-			depth = max(0, depth-1)
-		case '-', '?', ':':
-			if i+1 == len(data) || data[i+1] == ' ' || data[i+1] == '\t' || data[i+1] == '\n' {
-				dashes++
-			}
-		}
-		if start && (c == ' ' || c == '\t') {
-			indent++
-		} else {
-			start = false
-		}
-		if depth > maxDepth || (dashes > 8*maxDepth && depth == 0) || indent > 20*maxDepth {
-			rd.Add(Fault{Code: "file.depth", Line: line, Column: 1, Message: "the file is nested too deep here",
+	n := nesting{line: 1, start: true}
+	for i := range data {
+		n.take(data, i)
+		if n.tooDeep() {
+			rd.Add(Fault{Code: "file.depth", Line: n.line, Column: 1, Message: "the file is nested too deep here",
 				Remedy: "A roof file needs no more than six levels; check for a bracket that is not closed"})
 			return false
 		}
 	}
 	return true
+}
+
+// nesting is how deep a text stands in brackets, marks of lists and spaces at a place.
+type nesting struct {
+	depth, line, dashes, indent int
+	start                       bool // nothing but spaces yet on this line
+}
+
+// take goes on by one byte.
+func (n *nesting) take(data []byte, i int) {
+	c := data[i]
+	switch c {
+	case '\n':
+		n.line, n.dashes, n.indent, n.start = n.line+1, 0, 0, true
+		return
+	case '[', '{':
+		n.depth++
+	case ']', '}':
+		n.depth = max(0, n.depth-1)
+	case '-', '?', ':':
+		if i+1 == len(data) || bytes.IndexByte([]byte(" \t\n"), data[i+1]) >= 0 {
+			n.dashes++
+		}
+	}
+	if n.start && (c == ' ' || c == '\t') {
+		n.indent++
+	} else {
+		n.start = false
+	}
+}
+
+func (n *nesting) tooDeep() bool {
+	return n.depth > maxDepth || (n.dashes > 8*maxDepth && n.depth == 0) || n.indent > 20*maxDepth
 }
 
 // plain refuses what makes a file more than data.
