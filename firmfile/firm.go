@@ -100,16 +100,6 @@ type Forecast struct {
 	Contact string `json:"contact,omitempty"`
 }
 
-// Price returns what a pack of an item costs, in hundredths of the currency.
-func (f *Firm) Price(item string, quantity float64) (costMinor int64, known bool) {
-	for _, p := range f.Prices {
-		if p.Item == item && p.Quantity == quantity {
-			return p.CostMinor, true
-		}
-	}
-	return 0, false
-}
-
 // Over returns the catalogue with the firm's materials laid over it: fields that the
 // firm gives replace those of the same key; a new key is added; the firm's roll and
 // trim sizes replace those of the catalogue. The catalogue given is not changed.

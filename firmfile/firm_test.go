@@ -40,8 +40,8 @@ func TestExampleFirmIsLaidOverTheCatalogue(t *testing.T) {
 	if r, _ := generic.Resin("resin.all-season"); r.MaxPct != 4 {
 		t.Error("the catalogue given was changed")
 	}
-	if cost, ok := f.Price("resin.all-season", 5); !ok || cost != 3150 {
-		t.Errorf("price %d %v, want 3150 hundredths", cost, ok)
+	if p := f.Prices[0]; p.Item != "resin.all-season" || p.Quantity != 5 || p.CostMinor != 3150 {
+		t.Errorf("price %+v, want 3150 hundredths for 5", p)
 	}
 	// Every priced item and offcut is something that can be bought.
 	for _, p := range f.Prices {

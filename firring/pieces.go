@@ -3,7 +3,6 @@ package firring
 import (
 	"fmt"
 	"math"
-	"sort"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -193,37 +192,6 @@ func Cut(s plane.Surface, l Layout, leastMM float64) (Plan, error) {
 	plan.Least = end(leastHeight, "lowest end of any firring", low)
 	plan.Greatest = end(greatestHeight, "highest end of any firring", high)
 	return plan, nil
-}
-
-// Kind is a number of firrings of one shape, whole millimetres.
-type Kind struct {
-	Count                   int
-	LengthMM, LowMM, TallMM int
-}
-
-// Schedule groups the pieces that are alike to the millimetre, longest first.
-func (p Plan) Schedule() []Kind {
-	counts := map[Kind]int{}
-	for _, x := range p.Pieces {
-		a, b := int(math.Round(x.FromMM)), int(math.Round(x.ToMM))
-		counts[Kind{0, int(math.Round(x.LengthM() * mmPerM)), min(a, b), max(a, b)}]++
-	}
-	out := make([]Kind, 0, len(counts))
-	for k, n := range counts {
-		k.Count = n
-		out = append(out, k)
-	}
-	sort.Slice(out, func(i, j int) bool {
-		a, b := out[i], out[j]
-		if a.LengthMM != b.LengthMM {
-			return a.LengthMM > b.LengthMM
-		}
-		if a.TallMM != b.TallMM {
-			return a.TallMM > b.TallMM
-		}
-		return a.LowMM > b.LowMM
-	})
-	return out
 }
 
 var (

@@ -169,16 +169,6 @@ func split(s string) (number, symbol, rest string) {
 	return number, s[:j], s[j:]
 }
 
-// Format prints a value with so many decimals, the locale's decimal mark and the
-// unit after a space: Format(2.4, "m", 3, "fr-FR") is "2,400 m".
-func Format(value float64, symbol string, decimals int, locale string) string {
-	text := Number(value, decimals, locale)
-	if symbol == "" {
-		return text
-	}
-	return text + " " + symbol
-}
-
 // Number prints a value with so many decimals and the locale's decimal mark.
 // Minus zero prints as zero.
 func Number(value float64, decimals int, locale string) string {
