@@ -118,6 +118,19 @@ func TestEveryNationalValueIsThePublishedOne(t *testing.T) {
 	}
 }
 
+// The greatest value of each national map of the basic wind velocity, m/s, transcribed apart (from memory).
+func TestTopsOfTheWindMaps(t *testing.T) {
+	want := map[string]float64{"GB": 31, "GB-ENG": 27, "GB-WLS": 27, "GB-NIR": 28, "IE": 28, "DE": 30, "FR": 28, "BE": 26, "NL": 29.5, "LU": 26,
+		"DK": 27, "NO": 31, "ES": 29, "PT": 30, "IT": 31}
+	for code, top := range want {
+		published.Hold(t, []published.Row{{Clause: "national map of basic wind velocities (from memory)", Place: "mapTop(" + code + ")",
+			Got: mapTop(code).Value, Want: top}})
+	}
+	if len(want) != len(mapTops) {
+		t.Errorf("%d maps are held, %d transcribed", len(mapTops), len(want))
+	}
+}
+
 // SCI advisory note AD 484 on NA.2.2 and NA.2.3 of the UK annex: case B2 of table A.1, no exceptional falls, drifts by annex B.
 // Of no other country is the choice held, so nothing may be left out there.
 func TestDesignSituationsOfSnow(t *testing.T) {

@@ -83,7 +83,7 @@ func Board(p Panel, thicknessMM, spanMM float64, l Loads, set country.Set, weakA
 	a.Bending = a.StressN / limit
 	if l.ExceptionalKPa > 0 {
 		kmod := pick(l.Short, p.KmodShort, p.KmodMedium)
-		a.Exceptional = a.Bending * (l.DeadKPa + l.ExceptionalKPa) / wd * kmod / set.PanelFactor.Value / p.KmodShort * exceptionalM
+		a.Exceptional = a.Bending * (l.DeadKPa + l.ExceptionalKPa) / wd * kmod / set.PanelFactor.Value / p.KmodShort // γA is 1
 	}
 	five := 5 * elementary.Pow(spanMM, 4) / (384 * e * inertia)
 	a.FinalMM = five * (l.DeadKPa*(1+p.Kdef) + l.VariableKPa*(1+l.Psi2*p.Kdef))

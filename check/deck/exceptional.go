@@ -41,7 +41,7 @@ func (a JoistAnswer) strength() float64 { return math.Max(a.Bending, math.Max(a.
 // exceptionalUse is the use of the joist's strength under a line load, kN/m, in an accidental
 // situation, from the answer a to the load wd, kN/m, of a persistent one.
 func exceptionalUse(a JoistAnswer, line, wd, kmod, gm float64) float64 {
-	return a.strength() * line / wd * kmod / gm / shortKmod * exceptionalM
+	return a.strength() * line / wd * kmod / gm / shortKmod // γA is 1
 }
 
 // ExceptionalCapacity returns the spread snow load, kN/m², at which the joist is just used up in

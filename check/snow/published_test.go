@@ -1,6 +1,7 @@
 package snow
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -152,6 +153,20 @@ func TestVerdictOnSnow(t *testing.T) {
 		{"flat, not carried", england, func(in *Input) { in.Carries.KPa = 0.32 }, check.Fail, 0.4, 0, 1.25, "flat load", 0},
 		{"the joists carry no more than the roof", england, func(in *Input) { in.Carries = Carries(0, 0) }, check.Fail, 0.4, 0, 2,
 			"used up by the roof's own weight", 0},
+		{"joists that carry a hundredth of a kN/m² carry no snow", england, func(in *Input) { in.Carries = Carries(0.0099, 9) }, check.Fail, 0.4, 0, 2,
+			"used up by the roof's own weight", 0},
+		{"joists that carry a hundredth and a little are only weak", england, func(in *Input) { in.Carries = Carries(0.0102, 9) }, check.Fail, 0.4, 0,
+			0.4 / 0.0102, "the joists carry 0.01", 0},
+		{"nobody knows the joists, the drift weighs more", england, func(in *Input) { in.KerbM, in.Carries = 0.25, Unknown("not seen") },
+			check.Ask, 0.4, 0.5, 0, "0.50 over 1.2 m", 0},
+		{"two exceptional drifts, the second the greater: min(2·0.6/0.5, 5) = 2.4", england,
+			func(in *Input) { in.ParapetM, in.KerbM, in.Carries = 0.3, 0.6, Carries(1, 1) }, check.Fail, 0.4, 1.2, 1.2, "the kerb of an opening 1.20", 0},
+		{"two exceptional drifts, the first the greater", england,
+			func(in *Input) { in.ParapetM, in.KerbM, in.Carries = 0.6, 0.3, Carries(1, 0.8) }, check.Fail, 0.4, 1.2, 1.5, "behind the parapet 1.20", 0},
+		{"a persistent drift fails: γh/sk = 1.2", ireland, func(in *Input) {
+			plain(in)
+			in.ParapetM, in.Carries = 0.3, Carries(0.5, 9)
+		}, check.Fail, 0.6, 0, 1.2, "drift behind the parapet 0.60", 0},
 		{"a kerb of 0.25 m drifts 2·0.25/0.5 = 1, and no other way in the UK", england, func(in *Input) { in.KerbM, in.Carries = 0.25, Carries(1, 2) },
 			check.Pass, 0.4, 0.5, 0.4, "drift at the kerb of an opening 0.50 over 1.2 m (accidental, annex B); the joists carry 1.00 kN/m², 2.00 in an", 0},
 		{"a kerb of 0.2 m drowns in what lies flat", england, func(in *Input) { in.KerbM, in.Carries.KPa = 0.2, 1 }, check.Pass, 0.4, 0, 0.4,
@@ -210,13 +225,9 @@ func TestVerdictOnSnow(t *testing.T) {
 			math.Abs(r.Utilisation-c.use) > 1e-9 || !strings.Contains(r.Finding, c.says) || len(r.Flags) != c.warnings {
 			t.Errorf("%s: %s, %.4f and %.4f, used to %.4f, %q, %q", c.name, r.Verdict, f.Persistent.Value, rare, r.Utilisation, r.Finding, r.Flags)
 		}
+		holdWorkings(t, c.name, r, f)
 		if (r.Verdict == check.Fail) != (len(r.Remedies) > 0) || (r.Verdict == check.Fail || r.Verdict == check.Ask) != (r.CallFor != "") {
 			t.Errorf("%s: %+v", c.name, r)
-		}
-		for _, w := range r.Working {
-			if w.Fault != nil {
-				t.Errorf("%s: %v", c.name, w.Fault)
-			}
 		}
 	}
 	for _, bad := range []Input{{Set: england, Zone: 7}, {Set: england, GroundKPa: 0.5, WallHeightM: 2}, {Set: england, GroundKPa: 0.5, ParapetM: 0.3},
@@ -224,6 +235,37 @@ func TestVerdictOnSnow(t *testing.T) {
 		if r, _, err := Check(bad); err == nil {
 			t.Errorf("%+v was answered: %+v", bad, r)
 		}
+	}
+}
+
+// holdWorkings: the deciding load stands first, no figure twice and none at fault, and the finding and the remedy say of it what it is.
+func holdWorkings(t *testing.T, name string, r check.Result, loads Loads) {
+	t.Helper()
+	seen := map[*working.Figure]bool{}
+	for _, w := range r.Working {
+		if w.Fault != nil || seen[w] {
+			t.Errorf("%s: %v or twice: %s", name, w.Fault, w.Name)
+		}
+		seen[w] = true
+	}
+	first := r.Working[0]
+	if first.Key != "check.snow" || first != loads.Persistent && first != loads.Exceptional {
+		t.Errorf("%s: %s %g stands first", name, first.Name, first.Value)
+	}
+	if strings.HasPrefix(r.Finding, ",") || strings.Contains(r.Finding, "kN/m²flat") {
+		t.Errorf("%s: %q", name, r.Finding)
+	}
+	both := strings.Contains(r.Finding, "(accidental") && strings.Contains(r.Finding, "the joists carry")
+	if both != strings.Contains(r.Finding, "in an accidental situation") {
+		t.Errorf("%s: %q", name, r.Finding)
+	}
+	if r.Verdict != check.Fail {
+		return
+	}
+	text := r.Remedies[0].Text
+	if drift := strings.Contains(first.Name, "drift"); strings.Contains(text, "where the drift lies") != drift ||
+		strings.Contains(text, "without partial factors") != (first == loads.Exceptional) || !strings.Contains(text, fmt.Sprintf("%.2f kN/m²", first.Value)) {
+		t.Errorf("%s: %q of %s", name, text, first.Name)
 	}
 }
 
