@@ -155,8 +155,8 @@ func TestVerdictOnSnow(t *testing.T) {
 			"used up by the roof's own weight", 0},
 		{"joists that carry a hundredth of a kN/m² carry no snow", england, func(in *Input) { in.Carries = Carries(0.0099, 9) }, check.Fail, 0.4, 0, 2,
 			"used up by the roof's own weight", 0},
-		{"joists that carry a hundredth and a little are only weak", england, func(in *Input) { in.Carries = Carries(0.0102, 9) }, check.Fail, 0.4, 0,
-			0.4 / 0.0102, "the joists carry 0.01", 0},
+		{"joists that carry a whole hundredth are only weak", england, func(in *Input) { in.Carries = Carries(0.01, 9) }, check.Fail, 0.4, 0,
+			40, "the joists carry 0.01", 0},
 		{"nobody knows the joists, the drift weighs more", england, func(in *Input) { in.KerbM, in.Carries = 0.25, Unknown("not seen") },
 			check.Ask, 0.4, 0.5, 0, "0.50 over 1.2 m", 0},
 		{"two exceptional drifts, the second the greater: min(2·0.6/0.5, 5) = 2.4", england,
@@ -258,6 +258,9 @@ func holdWorkings(t *testing.T, name string, r check.Result, loads Loads) {
 	both := strings.Contains(r.Finding, "(accidental") && strings.Contains(r.Finding, "the joists carry")
 	if both != strings.Contains(r.Finding, "in an accidental situation") {
 		t.Errorf("%s: %q", name, r.Finding)
+	}
+	if strings.Contains(r.CallFor, "not seen") && loads.Exceptional != nil && first.Value < max(loads.Exceptional.Value, loads.Persistent.Value) {
+		t.Errorf("%s: %s stands first, which is not the heaviest", name, first.Name)
 	}
 	if r.Verdict != check.Fail {
 		return

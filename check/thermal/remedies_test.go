@@ -42,6 +42,11 @@ func TestScrewsAreMendedFirst(t *testing.T) {
 		!strings.Contains(list[1].Text, "stainless") || !strings.HasSuffix(list[2].Text, "with the screws as they are") {
 		t.Errorf("%+v", list)
 	}
+	// A tenth more than the uplift asks is worth saying (4.4), and so is anything that leads heat better than stainless steel.
+	b.Fasteners = Fasteners{PerM2: 4.5, DiameterMM: 4.8, LambdaWPerMK: 17.5}
+	if list = b.remedies(0.1525, Room{StepMM: 0.1, NeededPerM2: 3.2}); len(list) != 3 {
+		t.Errorf("4.5 per m²: %+v", list)
+	}
 	// No fewer than 4 are needed, so 4.4 are near enough; and stainless screws are as good as they come.
 	b.Fasteners = Fasteners{PerM2: 4.4, DiameterMM: 4.8, LambdaWPerMK: 17}
 	if list = b.remedies(0.15, Room{StepMM: 10, NeededPerM2: 3.2}); len(list) != 1 || strings.Contains(list[0].Text, "screws") {
@@ -49,6 +54,17 @@ func TestScrewsAreMendedFirst(t *testing.T) {
 	}
 	if list = plain(0.022, 100).remedies(0.18, Room{StepMM: 10, NeededPerM2: 3}); len(list) != 1 || strings.Contains(list[0].Text, "screws") {
 		t.Errorf("no screws: %+v", list)
+	}
+}
+
+// A target is met by what prints as the target: 0.154 W/m²K is 0.15.
+func TestATargetIsMetAsPrinted(t *testing.T) {
+	england, _ := country.For("GB-ENG")
+	for r, want := range map[float64]bool{1 / 0.1549: true, 1 / 0.1551: false} {
+		b := plain(0.02, 20*(r-0.14))
+		if results, _, err := Check(b, Extension, england, Room{StepMM: 10}); err != nil || (results[0].Verdict == "pass") != want {
+			t.Errorf("U %.4f: %v %+v", 1/r, err, results)
+		}
 	}
 }
 
