@@ -215,8 +215,8 @@ func (d *Deck) Bays() int {
 	n := 1 + len(d.MovementJoints)
 	for i, a := range d.MovementJoints {
 		for _, b := range d.MovementJoints[:i] {
-			if at, hit := cross(segment{a: a[0], b: a[1]}, segment{a: b[0], b: b[1]}); hit && a[0].Sub(a[1]).Cross(b[0].Sub(b[1])) != 0 &&
-				area(segments(d.Outline)).holds(at, 0) {
+			if at, hit := plane.Cross(a, b); hit && a[0].Sub(a[1]).Cross(b[0].Sub(b[1])) != 0 &&
+				d.Outline.Outline().Holds(at, 0) {
 				n++
 			}
 		}

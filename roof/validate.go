@@ -157,11 +157,11 @@ func (v *validator) deck(k *Deck, path string, names map[string]int) {
 	}
 	v.narrow(k, path, where)
 	v.joists(k, path, where)
-	outline := area(segments(k.Outline))
+	outline := k.Outline.Outline()
 	for i := range k.Edges {
 		v.edge(k, i, fmt.Sprintf("%s.edges[%d]", path, i), names)
 	}
-	if k.Falls.Kind == plane.ToPoint && !outline.holds(k.Falls.Point, touchM) {
+	if k.Falls.Kind == plane.ToPoint && !outline.Holds(k.Falls.Point, plane.TouchM) {
 		v.fault("fall.point", path+".fall.to_point", where, fmt.Sprintf("the low point (%g, %g) lies outside the deck", k.Falls.Point.X,
 			k.Falls.Point.Y), "Give the place of the outlet")
 	}
@@ -170,7 +170,7 @@ func (v *validator) deck(k *Deck, path string, names map[string]int) {
 	}
 	v.penetrations(k, path, outline)
 	v.found(k, path, where, outline)
-	if d, in := outline.away(k.Exit); !in && d > 5 {
+	if d, in := outline.Away(k.Exit); !in && d > 5 {
 		v.fault("exit.far", path+".exit", where, fmt.Sprintf("the exit (%g, %g) lies %.1f m off the deck", k.Exit.X, k.Exit.Y, d),
 			"Give the point where people step off this deck")
 	} else if !in && d > 1 {
@@ -188,7 +188,7 @@ func (v *validator) outline(k *Deck, path, where string) bool {
 	}
 	for i := range k.Outline {
 		e := k.Outline.Edge(i)
-		if e.Chord() < touchM {
+		if e.Chord() < plane.TouchM {
 			v.fault("outline.twice", fmt.Sprintf("%s[%d]", field, (i+1)%len(k.Outline)), k.EdgeWhere(i),
 				fmt.Sprintf("both ends are at (%g, %g)", e.A.X, e.A.Y), "Remove one of the two corners and its edge")
 			return false
@@ -200,7 +200,7 @@ func (v *validator) outline(k *Deck, path, where string) bool {
 			fmt.Sprintf("Did you mean %.4g mm? Corners are in metres: write %.4g, or give each with its unit", size, size/1000))
 		return false
 	}
-	if at, i, m, hit := crossing(k.Outline); hit {
+	if at, i, m, hit := k.Outline.Outline().MeetsItself(); hit {
 		v.fault("outline.crosses", fmt.Sprintf("%s[%d]", field, m), where,
 			fmt.Sprintf("the outline crosses itself: edges %d and %d meet at (%.3f, %.3f)", i+1, m+1, at.X, at.Y),
 			"Check the order of the corners and their coordinates near that place")
@@ -247,7 +247,7 @@ func (v *validator) edge(k *Deck, i int, path string, names map[string]int) {
 	}
 	length := k.Outline.Edge(i).Length()
 	for n, s := range e.Thresholds {
-		if s.FromM < -touchM || s.ToM > length+touchM || s.FromM >= s.ToM {
+		if s.FromM < -plane.TouchM || s.ToM > length+plane.TouchM || s.FromM >= s.ToM {
 			v.fault("threshold.place", fmt.Sprintf("%s.thresholds[%d]", path, n), where,
 				fmt.Sprintf("a threshold from %g to %g m does not fit on an edge of %.3f m", s.FromM, s.ToM, length),
 				"Give both distances along the edge from its first corner")

@@ -19,9 +19,9 @@ const mostDetail = 5_000_000
 
 // openings checks each opening and each pair; it answers whether the outlines could all be
 // held against each other.
-func (v *validator) openings(k *Deck, path string, outline area) bool {
+func (v *validator) openings(k *Deck, path string, outline plane.Outline) bool {
 	seen := map[string]bool{}
-	shapes := make([]area, len(k.Openings))
+	shapes := make([]plane.Outline, len(k.Openings))
 	detail := 0
 	for i := range k.Openings {
 		o := &k.Openings[i]
@@ -36,18 +36,18 @@ func (v *validator) openings(k *Deck, path string, outline area) bool {
 			v.fault("opening.outline", p, where, "the opening has no area", "Give two opposite corners, or centre and diameter_m")
 			continue
 		}
-		shapes[i] = segments(o.Outline)
+		shapes[i] = o.Outline.Outline()
 		if detail += len(shapes[i]) * len(outline); detail > mostDetail {
 			v.tooDetailed(p, where)
 			return false
 		}
-		if at, _, _, hit := crossing(o.Outline); hit {
+		if at, _, _, hit := o.Outline.Outline().MeetsItself(); hit {
 			v.fault("opening.crosses", p, where, fmt.Sprintf("its outline crosses itself at (%.3f, %.3f)", at.X, at.Y),
 				"Check the order of its corners")
 			shapes[i] = nil
 			continue
 		}
-		if at, out := outline.outside(shapes[i]); out {
+		if at, out := outline.Reaches(shapes[i]); out {
 			v.fault("opening.outside", p, where, fmt.Sprintf("it reaches outside the deck near (%.3f, %.3f)", at.X, at.Y),
 				"Check its place; it may touch the outline, not pass it")
 		}
@@ -69,7 +69,7 @@ func (v *validator) kerb(o *Opening, path, where string) {
 
 // pairs checks that no two openings overlap; detail is how many pairs of sides were held against
 // each other before.
-func (v *validator) pairs(k *Deck, path string, shapes []area, detail int) bool {
+func (v *validator) pairs(k *Deck, path string, shapes []plane.Outline, detail int) bool {
 	for i := range shapes {
 		for m := range i {
 			if shapes[i] == nil || shapes[m] == nil || apart(k.Openings[i].Outline, k.Openings[m].Outline) {
@@ -79,7 +79,7 @@ func (v *validator) pairs(k *Deck, path string, shapes []area, detail int) bool 
 				v.tooDetailed(k.OpeningPath(path, i), fmt.Sprintf("deck %q", k.Name))
 				return false
 			}
-			if at, hit := shapes[i].overlaps(shapes[m]); hit {
+			if at, hit := shapes[i].Overlaps(shapes[m]); hit {
 				v.fault("opening.overlap", k.OpeningPath(path, i), fmt.Sprintf("deck %q, opening %q", k.Name, k.Openings[i].Name),
 					fmt.Sprintf("it overlaps opening %q near (%.3f, %.3f)", k.Openings[m].Name, at.X, at.Y), "Check the places of both")
 			}
@@ -100,7 +100,7 @@ func apart(r, s plane.Ring) bool {
 	return b.X <= c.X || d.X <= a.X || b.Y <= c.Y || d.Y <= a.Y
 }
 
-func (v *validator) penetrations(k *Deck, path string, outline area) {
+func (v *validator) penetrations(k *Deck, path string, outline plane.Outline) {
 	seen := map[string]bool{}
 	for i := range k.Penetrations {
 		p := &k.Penetrations[i]
@@ -110,7 +110,7 @@ func (v *validator) penetrations(k *Deck, path string, outline area) {
 			v.fault("name.twice", field+".name", where, "two penetrations of this deck have the same name", "Give each its own name")
 		}
 		seen[p.Name] = true
-		if !outline.holds(p.At, touchM) {
+		if !outline.Holds(p.At, plane.TouchM) {
 			v.fault("penetration.outside", field+".at", where, fmt.Sprintf("(%g, %g) lies outside the deck", p.At.X, p.At.Y),
 				"Check its place; an overflow may stand on the outline")
 		}
@@ -121,7 +121,7 @@ func (v *validator) penetrations(k *Deck, path string, outline area) {
 			if len(o.Outline) < 2 || !finite(o.Outline) {
 				continue
 			}
-			if d, in := area(segments(o.Outline)).away(p.At); in && d > touchM {
+			if d, in := o.Outline.Outline().Away(p.At); in && d > plane.TouchM {
 				v.fault("penetration.opening", field+".at", where, fmt.Sprintf("it stands in opening %q", o.Name), "Check the places of both")
 			}
 		}
@@ -129,20 +129,20 @@ func (v *validator) penetrations(k *Deck, path string, outline area) {
 }
 
 // found checks what was found on the old deck.
-func (v *validator) found(k *Deck, path, where string, outline area) {
+func (v *validator) found(k *Deck, path, where string, outline plane.Outline) {
 	for i, m := range k.Moisture {
 		field := fmt.Sprintf("%s.moisture[%d]", path, i)
 		if !(m.Pct >= 0 && m.Pct <= 100) {
 			v.fault("moisture.range", field+".pct", where, fmt.Sprintf("a moisture of %g %% cannot be read on a pin meter", m.Pct),
 				"Give % of dry mass, 5 to 60 as a rule")
 		}
-		if !outline.holds(m.At, 0.1) {
+		if !outline.Holds(m.At, 0.1) {
 			v.fault("moisture.outside", field+".at", where, fmt.Sprintf("the reading at (%g, %g) lies outside the deck", m.At.X, m.At.Y),
 				"Check its place")
 		}
 	}
 	for i, l := range k.Levels {
-		if !outline.holds(l.At, 0.1) {
+		if !outline.Holds(l.At, 0.1) {
 			v.fault("level.outside", fmt.Sprintf("%s.levels[%d].at", path, i), where,
 				fmt.Sprintf("the level at (%g, %g) lies outside the deck", l.At.X, l.At.Y), "Check its place")
 		}
@@ -157,7 +157,7 @@ func (v *validator) found(k *Deck, path, where string, outline area) {
 				v.fault("area.corners", field, where, "the area has too few corners", "Give three corners at least")
 				continue
 			}
-			if at, out := outline.outside(segments(r)); out {
+			if at, out := outline.Reaches(r.Outline()); out {
 				v.fault("area.outside", field, where, fmt.Sprintf("the area reaches outside the deck near (%.3f, %.3f)", at.X, at.Y),
 					"Check its corners")
 			}
@@ -165,7 +165,7 @@ func (v *validator) found(k *Deck, path, where string, outline area) {
 	}
 	for i, l := range k.MovementJoints {
 		middle := l[0].Add(l[1]).Scale(0.5)
-		if l[0].Distance(l[1]) < touchM || !outline.holds(middle, touchM) {
+		if l[0].Distance(l[1]) < plane.TouchM || !outline.Holds(middle, plane.TouchM) {
 			v.fault("joint.outside", fmt.Sprintf("%s.movement_joints[%d]", path, i), where, "the movement joint does not cross the deck",
 				"Give both ends, on the outline")
 		}

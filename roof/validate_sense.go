@@ -45,7 +45,7 @@ func (v *validator) sameGround(k, other *Deck, path string) {
 	if len(k.Outline) < 2 || len(other.Outline) < 2 || apart(k.Outline, other.Outline) {
 		return
 	}
-	at, hit := area(segments(k.Outline)).overlaps(segments(other.Outline))
+	at, hit := k.Outline.Outline().Overlaps(other.Outline.Outline())
 	if !hit {
 		return
 	}
@@ -87,7 +87,7 @@ func (v *validator) boxGutter(e *Edge, path, where string) {
 }
 
 // holeSense refuses openings of nothing, and slivers of deck beside them.
-func (v *validator) holeSense(k *Deck, path string, outline area) {
+func (v *validator) holeSense(k *Deck, path string, outline plane.Outline) {
 	net := k.Outline.Area()
 	for i := range k.Openings {
 		o := &k.Openings[i]
@@ -101,7 +101,7 @@ func (v *validator) holeSense(k *Deck, path string, outline area) {
 			v.fault("opening.small", p, where, fmt.Sprintf("the opening is %.0f mm wide", small*1000),
 				"Check its corners; a pipe is given under penetrations")
 		}
-		if rest := sliver(outline, segments(o.Outline)); rest < leastRestM {
+		if rest := sliver(outline, o.Outline.Outline()); rest < leastRestM {
 			v.fault("opening.sliver", p, where, fmt.Sprintf("%.0f mm of deck are left between it and the outline: nothing can be laid there",
 				rest*1000), "Take the opening to the outline, or keep 150 mm off it to work in")
 		}
@@ -113,18 +113,9 @@ func (v *validator) holeSense(k *Deck, path string, outline area) {
 }
 
 // sliver is how near an opening comes to an outline that it does not touch, m.
-func sliver(outline, hole area) float64 {
-	least := math.Inf(1)
-	for _, pair := range [][2]area{{hole, outline}, {outline, hole}} {
-		for _, s := range pair[0] {
-			for _, p := range []plane.Point{s.a, s.a.Add(s.b).Scale(0.5)} {
-				d, _ := pair[1].away(p)
-				least = min(least, d)
-			}
-		}
+func sliver(outline, hole plane.Outline) float64 {
+	if least := outline.Gap(hole); least > 2*plane.OutlineM {
+		return least
 	}
-	if least <= 2*chordM {
-		return math.Inf(1)
-	}
-	return least
+	return math.Inf(1)
 }
