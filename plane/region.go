@@ -81,6 +81,35 @@ func (r Region) Band(axis int, low, high float64) Region {
 	return r.HalfPlane(n, low).HalfPlane(n.Scale(-1), -high)
 }
 
+// leastStretchM is the shortest stretch of a line that counts as lying in a region.
+const leastStretchM = 1e-6
+
+// Along returns where the line of all points q with dir.Left()·q = off lies in the region, as intervals of dir·q in
+// rising order; dir is a unit vector.
+func (r Region) Along(dir Point, off float64) [][2]float64 {
+	n := dir.Left()
+	var ts []float64
+	for _, l := range r {
+		for i, a := range l {
+			b := l[(i+1)%len(l)]
+			sa, sb := n.Dot(a)-off, n.Dot(b)-off
+			// A corner on the line counts as left of it: every passage is counted once.
+			if (sa >= 0) != (sb >= 0) {
+				ta := dir.Dot(a)
+				ts = append(ts, ta+sa/n.Dot(a.Sub(b))*(dir.Dot(b)-ta))
+			}
+		}
+	}
+	slices.Sort(ts)
+	var out [][2]float64
+	for i := 0; i+1 < len(ts); i += 2 {
+		if ts[i+1]-ts[i] > leastStretchM {
+			out = append(out, [2]float64{ts[i], ts[i+1]})
+		}
+	}
+	return out
+}
+
 // Sliver is the area, m², below which a part is nothing anyone could cut.
 const Sliver = 1e-5
 

@@ -351,25 +351,7 @@ func chordsNear(r plane.Region, at, reach float64) [][2]float64 {
 }
 
 // chordsAt returns where the line x = at lies inside the region, as intervals of y.
-func chordsAt(r plane.Region, at float64) [][2]float64 {
-	var ys []float64
-	for _, l := range r {
-		for i := range l {
-			p, q := l[i], l[(i+1)%len(l)]
-			if (p.X > at) != (q.X > at) {
-				ys = append(ys, p.Y+(at-p.X)/(q.X-p.X)*(q.Y-p.Y))
-			}
-		}
-	}
-	sort.Float64s(ys)
-	var out [][2]float64
-	for i := 0; i+1 < len(ys); i += 2 {
-		if ys[i+1]-ys[i] > 1e-6 {
-			out = append(out, [2]float64{ys[i], ys[i+1]})
-		}
-	}
-	return out
-}
+func chordsAt(r plane.Region, at float64) [][2]float64 { return r.Along(plane.Point{Y: 1}, -at) }
 
 // fixings counts screws board by board. On joists: edge centres where a board
 // ends on a joist, field centres on the joists it crosses, and edge centres along

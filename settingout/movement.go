@@ -107,21 +107,8 @@ func chordsAlong(r plane.Region, p, dir plane.Point) [][2]float64 {
 	const aside = 0.003
 	var sides [3][][2]float64
 	for k, off := range []float64{aside, -aside, 0} {
-		n := dir.Left()
-		c := n.Dot(p) + off
-		var ts []float64
-		for _, l := range r {
-			for i, a := range l {
-				b := l[(i+1)%len(l)]
-				sa, sb := n.Dot(a)-c, n.Dot(b)-c
-				if (sa >= 0) != (sb >= 0) {
-					ts = append(ts, dir.Dot(a.Add(b.Sub(a).Scale(sa/(sa-sb))).Sub(p)))
-				}
-			}
-		}
-		sort.Float64s(ts)
-		for i := 0; i+1 < len(ts); i += 2 {
-			sides[k] = append(sides[k], [2]float64{ts[i], ts[i+1]})
+		for _, iv := range r.Along(dir, dir.Left().Dot(p)+off) {
+			sides[k] = append(sides[k], [2]float64{iv[0] - dir.Dot(p), iv[1] - dir.Dot(p)})
 		}
 	}
 	var out [][2]float64
