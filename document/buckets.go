@@ -8,6 +8,7 @@ import (
 	"gelwright/laying"
 	"gelwright/mixing"
 	"gelwright/plan"
+	"gelwright/scene/reading"
 	"gelwright/settingout"
 	"gelwright/working"
 )
@@ -297,13 +298,15 @@ func (d *pack) band(name, where string) {
 	d.f.SetFillColor(0, 0, 0)
 	d.f.Rect(left, d.y, d.width(), high, "F")
 	d.f.SetTextColor(255, 255, 255)
-	d.font(sizeHead-1, true)
-	d.text(left+2, d.y+6.4, name)
-	room := d.width() - 8 - d.f.GetStringWidth(clean(name))
-	for points := sizeHead - 1; points > sizeSmall && d.f.GetStringWidth(clean(where)) > room; points -= 0.5 {
-		d.font(points, true)
-	}
-	d.text(pageWidth-right-2-d.f.GetStringWidth(clean(where)), d.y+6.4, where)
+	d.as(reading.Subheading, name+" "+where, func() {
+		d.font(sizeHead-1, true)
+		d.text(left+2, d.y+6.4, name)
+		room := d.width() - 8 - d.f.GetStringWidth(clean(name))
+		for points := sizeHead - 1; points > sizeSmall && d.f.GetStringWidth(clean(where)) > room; points -= 0.5 {
+			d.font(points, true)
+		}
+		d.text(pageWidth-right-2-d.f.GetStringWidth(clean(where)), d.y+6.4, where)
+	})
 	d.f.SetTextColor(0, 0, 0)
 	d.y += high + 2
 }

@@ -121,7 +121,7 @@ func drawingFiles(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, as
 	if err != nil {
 		return nil, err
 	}
-	all, err := pdf.Bytes(date, p.Job.Name+", drawings", scenes...)
+	all, err := pdf.Bytes(date, p.Job.Name+", drawings", p.Job.PreparedBy, scenes...)
 	if err != nil {
 		return nil, err
 	}
@@ -138,7 +138,7 @@ func LabelsPDF(p *plan.Plan) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pdf.Bytes(date, p.Job.Name+", labels", sheets...)
+	return pdf.Bytes(date, p.Job.Name+", labels", p.Job.PreparedBy, sheets...)
 }
 
 // jobDate is the day all documents bear.

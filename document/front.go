@@ -7,6 +7,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/scene/pdf"
+	"gelwright/scene/reading"
 )
 
 // miniatureMM is how wide the roof at a glance stands on a first page, miniatureHighMM how high.
@@ -16,16 +17,18 @@ const miniatureMM, miniatureHighMM = 58.0, 42.0
 func (d *pack) cover(why string) {
 	d.section = d.called
 	d.page()
+	d.newPart()
+	d.first, d.sub = d.part, reading.Heading
 	d.f.Bookmark(d.called, 0, 0)
 	d.font(sizeTiny, true)
-	d.text(left, d.y+2, strings.ToUpper(d.called))
+	d.as(reading.Paragraph, strings.ToUpper(d.called), func() { d.text(left, d.y+2, strings.ToUpper(d.called)) })
 	d.y += 3
 	size := sizeTitle
 	if d.font(size, true); len(d.wrap(d.p.Job.Name, d.width())) > 1 {
 		size = sizeHead
 		d.font(size, true)
 	}
-	d.setLines(d.fewLines(d.p.Job.Name, d.width(), 2), size, true)
+	d.as(reading.Title, d.p.Job.Name, func() { d.setLines(d.fewLines(d.p.Job.Name, d.width(), 2), size, true) })
 	d.gap(0.5)
 	d.line(left, d.y, pageWidth-right, d.y, 0.7)
 	d.gap(2)
@@ -41,7 +44,7 @@ func (d *pack) atAGlance() {
 	d.facts(d.width() - miniatureMM - 4)
 	below := d.y
 	small := d.miniature(miniatureMM, miniatureHighMM)
-	pdf.Draw(d.f, small, pageWidth-right-miniatureMM, y)
+	pdf.Draw(d.f, small, pageWidth-right-miniatureMM, y, d.part)
 	d.y = max(below, y+small.HeightMM) + 2
 }
 
@@ -188,11 +191,16 @@ func (d *pack) fewLines(text string, wide float64, most int) []string {
 
 // setLines sets lines that are wrapped already.
 func (d *pack) setLines(lines []string, points float64, bold bool) {
-	d.font(points, bold)
-	for _, l := range lines {
-		d.text(left, d.y+lineMM(points)*0.78, l)
-		d.y += lineMM(points)
+	if len(lines) == 0 {
+		return
 	}
+	d.as(reading.Paragraph, strings.Join(lines, " "), func() {
+		d.font(points, bold)
+		for _, l := range lines {
+			d.text(left, d.y+lineMM(points)*0.78, l)
+			d.y += lineMM(points)
+		}
+	})
 }
 
 // mostBefore is so many letters of what comes before a pass that stand on the first page.
@@ -317,12 +325,14 @@ func (d *pack) tallies() {
 		words string
 	}{{counts[check.Fail], "fail"}, {counts[check.Ask], "to answer"}, {counts[check.Caution], "to look at"},
 		{len(d.p.Findings), "from the survey"}, {counts[check.Pass], "pass"}, {len(d.p.Job.Defaults), "defaults taken"}} {
-		d.font(sizeHead, true)
-		n := fmt.Sprint(t.n)
-		nw := d.f.GetStringWidth(n)
-		d.text(x, y+5.4, n)
-		d.font(sizeSmall, false)
-		d.text(x+nw+1.4, y+5.4, t.words)
+		n, nw := fmt.Sprint(t.n), 0.0
+		d.as(reading.Paragraph, n+" "+t.words, func() {
+			d.font(sizeHead, true)
+			nw = d.f.GetStringWidth(n)
+			d.text(x, y+5.4, n)
+			d.font(sizeSmall, false)
+			d.text(x+nw+1.4, y+5.4, t.words)
+		})
 		x += nw + 1.4 + d.f.GetStringWidth(t.words) + 7
 	}
 	d.y += 8

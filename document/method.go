@@ -54,34 +54,46 @@ func (d *pack) act(s plan.Step) string { return with(d.local(s.Act), d.refs.mark
 
 func (d *pack) step(s plan.Step) {
 	h := lineMM(sizeText)
+	number, act := d.listed(fmt.Sprint(s.Number), joinNonEmpty("\n", d.act(s), d.local(s.Why)))
 	d.font(sizeText, true)
-	d.text(left, d.y+h*0.78, fmt.Sprint(s.Number))
-	d.font(sizeText, false)
-	for _, l := range d.wrap(d.act(s), d.width()-stepIndent) {
-		d.text(left+stepIndent, d.y+h*0.78, l)
-		d.y += h
-	}
-	if s.Why != "" {
-		d.f.SetTextColor(70, 70, 70)
-		d.write(d.local(s.Why), sizeSmall, false, stepIndent)
-		d.f.SetTextColor(0, 0, 0)
-	}
+	d.f.In(number, func() { d.text(left, d.y+h*0.78, number.Text) })
+	d.f.In(act, func() {
+		d.font(sizeText, false)
+		for _, l := range d.wrap(d.act(s), d.width()-stepIndent) {
+			d.text(left+stepIndent, d.y+h*0.78, l)
+			d.y += h
+		}
+		if s.Why != "" {
+			d.f.SetTextColor(70, 70, 70)
+			d.write(d.local(s.Why), sizeSmall, false, stepIndent)
+			d.f.SetTextColor(0, 0, 0)
+		}
+	})
 	d.gap(1)
 }
 
 // holdPoint is a heavy box with a line to sign on.
 func (d *pack) holdPoint(s plan.Step) {
+	act, record := fmt.Sprintf("%d  %s", s.Number, d.local(s.Act)), ""
+	if s.Record != "" {
+		record = "Record: " + d.local(s.Record)
+	}
+	d.f.In(d.listedWhole(joinNonEmpty("\n", act, record, "signed "+toWrite+" date and time "+toWrite)), func() { d.signed(act, record) })
+}
+
+// signed draws the box of a hold point.
+func (d *pack) signed(act, record string) {
 	d.gap(1)
 	y := d.y
 	d.gap(1.2)
 	h := lineMM(sizeText)
 	d.font(sizeText, true)
-	for _, l := range d.wrap(fmt.Sprintf("%d  %s", s.Number, d.local(s.Act)), d.width()-2*holdPad) {
+	for _, l := range d.wrap(act, d.width()-2*holdPad) {
 		d.text(left+holdPad, d.y+h*0.78, l)
 		d.y += h
 	}
-	if s.Record != "" {
-		d.write("Record: "+d.local(s.Record), sizeSmall, false, holdPad)
+	if record != "" {
+		d.write(record, sizeSmall, false, holdPad)
 	}
 	d.font(sizeSmall, false)
 	d.gap(5)

@@ -7,6 +7,7 @@ import (
 	"gelwright/drawing"
 	"gelwright/plan"
 	"gelwright/scene/pdf"
+	"gelwright/scene/reading"
 	"gelwright/working"
 )
 
@@ -39,13 +40,11 @@ func newPack(p *plan.Plan, name, title string, marks *refs, record recorder) (*p
 	if err != nil {
 		return nil, err
 	}
-	d := &pack{pages: newPages(date, p.Job.Name+", "+name, joinNonEmpty("  ·  ", title, p.Job.Reference, p.Job.Name,
+	d := &pack{pages: newPages(date, p.Job.Name+", "+name, p.Job.PreparedBy, joinNonEmpty("  ·  ", title, p.Job.Reference, p.Job.Name,
 		dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, name: name, called: title, refs: marks}
 	if record != nil {
 		d.record = func(x placed) { record(name, x) }
 	}
-	d.f.SetLang("en-GB")
-	d.f.SetAuthor(p.Job.PreparedBy, true)
 	return d, nil
 }
 
@@ -65,12 +64,14 @@ func (d *pack) lay(ctx context.Context, sections []func()) error {
 
 // drawings puts every sheet on a page of its own size.
 func (d *pack) drawings(sheets []*drawing.Sheet) {
+	in := &reading.Node{Kind: reading.Section}
 	for i, s := range sheets {
-		pdf.AddPage(d.f, s.Scene)
+		pdf.AddPage(d.f, s.Scene, in, reading.Heading)
 		d.sections[d.f.PageNo()] = ""
 		if i == 0 {
 			d.y = 0
 			d.enter(countWords(len(sheets), "drawing"))
+			in = d.part.Add(in.Of...)
 		}
 		d.f.Bookmark(s.Scene.Title, 1, 0)
 	}

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 
 	"gelwright/scene"
 	"gelwright/scene/pdf"
+	"gelwright/scene/reading"
 )
 
 // Page measures, mm: A4 with room for a binder's holes on the left.
@@ -39,6 +41,7 @@ const (
 type entry struct {
 	title string
 	page  int
+	part  *reading.Node
 }
 
 // placed is one piece of lettering as it stands on a page, for a test that looks
@@ -51,8 +54,17 @@ type placed struct {
 
 // pages writes text pages from top to bottom, beginning a new one when one is full.
 type pages struct {
-	f *fpdf.Fpdf
+	f *pdf.Document
 	y float64
+	// part is the section that is being read, sub the kind of the headings within it.
+	part *reading.Node
+	sub  reading.Kind
+	// first is the part that the contents end.
+	first *reading.Node
+	// loose is lettering that stands in no paragraph, its last base line and page.
+	loose     *reading.Node
+	looseY    float64
+	loosePage int
 	// running stands in the foot of every text page, beside the page's section.
 	running  string
 	section  string
@@ -67,9 +79,9 @@ type pages struct {
 	record   func(placed)
 }
 
-func newPages(date time.Time, title, running string) *pages {
-	f := pdf.New(date, title)
-	return &pages{f: f, running: running, sections: map[int]string{}, columns: 1}
+func newPages(date time.Time, title, author, running string) *pages {
+	f := pdf.New(date, title, author)
+	return &pages{f: f, part: f.Says, sub: reading.Heading, running: running, sections: map[int]string{}, columns: 1}
 }
 
 // feet writes the foot of every text page, once all pages are there: the section that
@@ -83,18 +95,23 @@ func (p *pages) feet() {
 			continue
 		}
 		f.SetPage(n)
-		// The library repeats no setting it believes to hold; each page needs its own.
-		p.font(1, false)
-		f.SetTextColor(60, 60, 60)
-		f.SetDrawColor(120, 120, 120)
-		f.SetLineWidth(0.18)
-		f.Line(left, bottom+4, pageWidth-right, bottom+4)
-		p.font(sizeTiny, false)
-		p.text(left, bottom+8, p.running)
-		words := clean(fmt.Sprintf("%s, page %d of %d", section, n, of))
-		p.text(pageWidth-right-f.GetStringWidth(words), bottom+8, words)
+		f.Aside(func() { p.footOf(section, n, of) })
 	}
 	f.SetTextColor(0, 0, 0)
+}
+
+func (p *pages) footOf(section string, n, of int) {
+	f := p.f
+	// The library repeats no setting it believes to hold; each page needs its own.
+	p.font(1, false)
+	f.SetTextColor(60, 60, 60)
+	f.SetDrawColor(120, 120, 120)
+	f.SetLineWidth(0.18)
+	f.Line(left, bottom+4, pageWidth-right, bottom+4)
+	p.font(sizeTiny, false)
+	p.text(left, bottom+8, p.running)
+	words := clean(fmt.Sprintf("%s, page %d of %d", section, n, of))
+	p.text(pageWidth-right-f.GetStringWidth(words), bottom+8, words)
 }
 
 // listContents writes the contents at the foot of the first page, in three columns,
@@ -110,18 +127,24 @@ func (p *pages) listContents(y float64) {
 	p.font(1, false)
 	p.f.SetTextColor(0, 0, 0)
 	p.line(left, begin, pageWidth-right, begin, 0.35)
+	heading, list := &reading.Node{Kind: reading.Heading, Text: "In this pack"}, &reading.Node{Kind: reading.Contents}
+	if p.first != nil {
+		p.first.Add(heading, list)
+	}
 	p.font(sizeSmall, true)
-	p.text(left, begin+5, "In this pack")
+	p.f.In(heading, func() { p.text(left, begin+5, heading.Text) })
 	wide := (pageWidth - left - right - (columns-1)*columnGap) / columns
 	p.font(sizeSmall, false)
 	for i, e := range p.contents {
 		x, at := left+(wide+columnGap)*float64(i/rows), begin+headMM+rowMM*(float64(i%rows)+0.78)
 		number := fmt.Sprint(e.page)
-		p.textWithin(x, at, x+wide, number)
-		p.textWithin(x+8, at, x+wide+columnGap, e.title)
-		link := p.f.AddLink()
-		p.f.SetLink(link, 0, e.page)
-		p.f.Link(x, at-rowMM*0.78, wide, rowMM, link)
+		n := &reading.Node{Kind: reading.Link, Text: number + " " + e.title, To: e.part}
+		list.Add(n)
+		p.f.In(n, func() {
+			p.textWithin(x, at, x+wide, number)
+			p.textWithin(x+8, at, x+wide+columnGap, e.title)
+			p.f.LinkTo(n, x, at-rowMM*0.78, wide, rowMM, e.page)
+		})
 	}
 }
 
@@ -152,7 +175,70 @@ func (p *pages) textWithin(x, y, limit float64, text string) {
 	if p.record != nil {
 		p.record(placed{page: p.f.PageNo(), x: x, y: y, wide: p.f.GetStringWidth(text), mm: limit, text: text})
 	}
+	if !p.f.Open() {
+		p.f.In(p.stray(y, text), func() { p.f.Text(x, y, text) })
+		return
+	}
 	p.f.Text(x, y, text)
+}
+
+// stray returns the paragraph of lettering that stands in none: one to a base line.
+func (p *pages) stray(y float64, text string) *reading.Node {
+	if p.loose != nil && p.loose == p.part.Last() && p.loosePage == p.f.PageNo() && math.Abs(y-p.looseY) < 0.5 {
+		p.loose.Text += " " + text
+		return p.loose
+	}
+	p.loose, p.looseY, p.loosePage = &reading.Node{Kind: reading.Paragraph, Text: text}, y, p.f.PageNo()
+	p.part.Add(p.loose)
+	return p.loose
+}
+
+// as draws one thing that is read as the kind and text given, in the present section.
+func (p *pages) as(k reading.Kind, text string, draw func()) {
+	if p.f.Open() {
+		draw()
+		return
+	}
+	n := &reading.Node{Kind: k, Text: text}
+	p.part.Add(n)
+	p.f.In(n, draw)
+}
+
+// listed returns label and body of a new item of the list that is being read, or of a new one.
+func (p *pages) listed(mark, text string) (label, body *reading.Node) {
+	label, body = &reading.Node{Kind: reading.Label, Text: mark}, &reading.Node{Kind: reading.Body, Text: text}
+	list := p.part.Last()
+	if list == nil || list.Kind != reading.List || mark == "1" || (mark == bulletMark) != (list.Of[0].Of[0].Text == bulletMark) {
+		list = &reading.Node{Kind: reading.List}
+		p.part.Add(list)
+	}
+	list.Add((&reading.Node{Kind: reading.Item}).Add(label, body))
+	return label, body
+}
+
+// listedWhole returns the body of a new item without a label, of the list that is being read or
+// of a new one.
+func (p *pages) listedWhole(text string) *reading.Node {
+	list := p.part.Last()
+	if list == nil || list.Kind != reading.List {
+		list = &reading.Node{Kind: reading.List}
+		p.part.Add(list)
+	}
+	body := &reading.Node{Kind: reading.Body, Text: text}
+	list.Add((&reading.Node{Kind: reading.Item}).Add(body))
+	return body
+}
+
+// toWrite stands in what is read where the page has a line to write on.
+const toWrite = "________"
+
+// bulletMark begins an item of a list without numbers.
+const bulletMark = "•"
+
+// newPart begins a part of the paper.
+func (p *pages) newPart() {
+	p.part = &reading.Node{Kind: reading.Section}
+	p.f.Says.Add(p.part)
 }
 
 // leftMM is the left edge of the present column, width its width.
@@ -191,12 +277,14 @@ func (p *pages) follow(title, why string, mm float64) {
 // enter puts a section that begins here into bookmarks and contents.
 func (p *pages) enter(title string) {
 	p.f.Bookmark(title, 0, p.y)
-	p.contents = append(p.contents, entry{title, p.f.PageNo()})
+	p.newPart()
+	p.contents = append(p.contents, entry{title, p.f.PageNo(), p.part})
 }
 
 // title sets a section's heading over a heavy rule, and under it what it is for.
 func (p *pages) title(title, why string) {
-	p.write(title, sizeHead, true, 0)
+	p.sub = reading.Subheading
+	p.as(reading.Heading, title, func() { p.write(title, sizeHead, true, 0) })
 	p.gap(0.6)
 	p.line(left, p.y, pageWidth-right, p.y, 0.7)
 	p.gap(1.4)
@@ -318,6 +406,17 @@ func (p *pages) broken(word string, mm float64) (head, tail string) {
 
 // write sets a paragraph over the column's width, indented.
 func (p *pages) write(text string, points float64, bold bool, indent float64) {
+	if !p.f.Open() {
+		n := &reading.Node{Kind: reading.Paragraph, Text: text, Strong: bold, Small: points < sizeText-1}
+		p.part.Add(n)
+		p.f.In(n, func() { p.lines(text, points, bold, indent) })
+		return
+	}
+	p.lines(text, points, bold, indent)
+}
+
+// lines sets the lines of a paragraph.
+func (p *pages) lines(text string, points float64, bold bool, indent float64) {
 	p.font(points, bold)
 	h := lineMM(points)
 	lines := p.wrap(text, p.width()-indent)
@@ -338,7 +437,7 @@ func (p *pages) heading(text string, mm float64) {
 	if p.y > p.columnTop {
 		p.gap(3.5)
 	}
-	p.write(text, sizeSub, true, 0)
+	p.as(p.sub, text, func() { p.write(text, sizeSub, true, 0) })
 	p.gap(1)
 }
 
@@ -359,12 +458,15 @@ func (p *pages) hanging(mark, text string, points, indent float64) {
 	lines := p.wrap(text, p.width()-indent)
 	p.room(h * float64(min(len(lines), 4)))
 	p.font(points, true)
-	p.text(p.leftMM(), p.y+h*0.78, mark)
-	for _, l := range lines {
-		p.room(h)
-		p.font(points, false)
-		p.textWithin(p.leftMM()+indent, p.y+h*0.78, p.leftMM()+p.width(), l)
-		p.y += h
-	}
+	label, body := p.listed(mark, text)
+	p.f.In(label, func() { p.text(p.leftMM(), p.y+h*0.78, mark) })
+	p.f.In(body, func() {
+		for _, l := range lines {
+			p.room(h)
+			p.font(points, false)
+			p.textWithin(p.leftMM()+indent, p.y+h*0.78, p.leftMM()+p.width(), l)
+			p.y += h
+		}
+	})
 	p.gap(0.8)
 }

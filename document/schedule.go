@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"gelwright/laying"
+	"gelwright/scene/reading"
 )
 
 // partWords is the day and the hours of a part: of the calendar where a forecast settled it,
@@ -67,8 +68,10 @@ func (d *pack) frame(lines []string) {
 	d.font(sizeText, true)
 	d.f.SetLineWidth(0.7)
 	d.f.Rect(left, d.y, d.width(), high, "D")
-	for i, l := range lines {
-		d.text(left+3, d.y+2+lineMM(sizeText)*(float64(i)+0.78), l)
-	}
+	d.as(reading.Paragraph, strings.Join(lines, " "), func() {
+		for i, l := range lines {
+			d.text(left+3, d.y+2+lineMM(sizeText)*(float64(i)+0.78), l)
+		}
+	})
 	d.y += high + 2
 }

@@ -2,8 +2,10 @@ package document
 
 import (
 	"fmt"
+	"strings"
 
 	"gelwright/check/exposure"
+	"gelwright/scene/reading"
 )
 
 // safety is short, with the act first.
@@ -96,13 +98,15 @@ func (d *pack) neighbours() {
 func (d *pack) blanks(words []string, mm []float64) {
 	d.room(9)
 	d.y += 8
-	x := left
-	for i, w := range words {
-		d.font(sizeText, false)
-		d.text(x, d.y, w)
-		d.line(x+d.f.GetStringWidth(w)+1.5, d.y+0.6, x+mm[i]-3, d.y+0.6, 0.18)
-		x += mm[i]
-	}
+	d.as(reading.Paragraph, strings.Join(words, " "+toWrite+" ")+" "+toWrite, func() {
+		x := left
+		for i, w := range words {
+			d.font(sizeText, false)
+			d.text(x, d.y, w)
+			d.line(x+d.f.GetStringWidth(w)+1.5, d.y+0.6, x+mm[i]-3, d.y+0.6, 0.18)
+			x += mm[i]
+		}
+	})
 	d.y += 1.5
 }
 

@@ -8,6 +8,7 @@ import (
 	"gelwright/check/detailing"
 	"gelwright/plan"
 	"gelwright/roof"
+	"gelwright/scene/reading"
 )
 
 // figureBox is one of the large figures of the first page.
@@ -23,6 +24,8 @@ const mostFactLines = 11
 func (d *pack) facts(wide float64) {
 	const label = 21.0
 	var told [][2]string
+	said := &reading.Node{Kind: reading.Table}
+	d.part.Add(said)
 	for _, f := range [][2]string{
 		{"Site", d.p.Job.Site.Name}, {"Client", d.p.Job.Client}, {"Reference", d.p.Job.Reference}, {"Date", d.date()},
 		{"Prepared", d.p.Job.PreparedBy},
@@ -35,9 +38,11 @@ func (d *pack) facts(wide float64) {
 	}
 	spare := mostFactLines - len(told)
 	for _, f := range told {
+		about, says := &reading.Node{Kind: reading.Head, Text: f[0], Rowwise: true}, &reading.Node{Kind: reading.Cell, Text: f[1]}
+		said.Add((&reading.Node{Kind: reading.Row}).Add(about, says))
 		d.font(sizeText, true)
 		h := lineMM(sizeText)
-		d.text(left, d.y+h*0.78, f[0])
+		d.f.In(about, func() { d.text(left, d.y+h*0.78, f[0]) })
 		d.font(sizeText, false)
 		most := 1 + min(1, spare)
 		if f[0] == "Roof" {
@@ -45,10 +50,12 @@ func (d *pack) facts(wide float64) {
 		}
 		lines := d.fewLines(f[1], wide-label, most)
 		spare = max(spare-len(lines)+1, 0)
-		for _, l := range lines {
-			d.textWithin(left+label, d.y+h*0.78, left+wide, l)
-			d.y += h
-		}
+		d.f.In(says, func() {
+			for _, l := range lines {
+				d.textWithin(left+label, d.y+h*0.78, left+wide, l)
+				d.y += h
+			}
+		})
 		d.y += 0.5
 	}
 }
@@ -76,24 +83,29 @@ func (d *pack) boxes(b []figureBox) {
 		d.f.SetDrawColor(0, 0, 0)
 		d.f.SetLineWidth(0.5)
 		d.f.Rect(at, d.y, wide, h, "D")
-		d.font(23, true)
-		d.text(at+2.2, d.y+9.5, x.value)
-		vw := d.f.GetStringWidth(x.value)
-		if x.unit != "" {
-			d.font(sizeSub, false)
-			d.textWithin(at+3.4+vw, d.y+9.5, at+wide, x.unit)
-		}
-		d.font(sizeMark, false)
-		if first, _, several := strings.Cut(x.mark, "]"); several && d.f.GetStringWidth(x.mark) > wide-2 {
-			x.mark = first + "] …"
-		}
-		d.textWithin(at+wide-1-d.f.GetStringWidth(x.mark), d.y+2.8, at+wide, x.mark)
-		d.font(sizeSmall, false)
-		for k, l := range d.wrap(x.words, wide-4) {
-			d.textWithin(at+2.2, d.y+14+float64(k)*lineMM(sizeSmall), at+wide, l)
-		}
+		d.as(reading.Paragraph, joinNonEmpty(" ", x.value, x.unit, x.words, x.mark), func() { d.boxed(x, at, wide) })
 	}
 	d.y += h
+}
+
+// boxed letters one large figure: what it is of is read before where it comes from.
+func (d *pack) boxed(x figureBox, at, wide float64) {
+	d.font(23, true)
+	d.text(at+2.2, d.y+9.5, x.value)
+	vw := d.f.GetStringWidth(x.value)
+	if x.unit != "" {
+		d.font(sizeSub, false)
+		d.textWithin(at+3.4+vw, d.y+9.5, at+wide, x.unit)
+	}
+	d.font(sizeSmall, false)
+	for k, l := range d.wrap(x.words, wide-4) {
+		d.textWithin(at+2.2, d.y+14+float64(k)*lineMM(sizeSmall), at+wide, l)
+	}
+	d.font(sizeMark, false)
+	if first, _, several := strings.Cut(x.mark, "]"); several && d.f.GetStringWidth(x.mark) > wide-2 {
+		x.mark = first + "] …"
+	}
+	d.textWithin(at+wide-1-d.f.GetStringWidth(x.mark), d.y+2.8, at+wide, x.mark)
 }
 
 // worst lists what to worry about, worst first, in a few words each.

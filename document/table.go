@@ -1,6 +1,10 @@
 package document
 
-import "strings"
+import (
+	"strings"
+
+	"gelwright/scene/reading"
+)
 
 // column is one column of a table.
 type column struct {
@@ -91,6 +95,8 @@ func (t table) draw(p *pages, rows [][]string) {
 	t.widths(p.width())
 	t.align(p, rows)
 	p.gap(0.8)
+	said := t.read(rows)
+	p.part.Add(said.table)
 	first := 0.0
 	for _, r := range rows {
 		first += t.height(p, r)
@@ -98,7 +104,7 @@ func (t table) draw(p *pages, rows [][]string) {
 			break
 		}
 	}
-	t.head(p, first)
+	t.head(p, first, said)
 	for i, r := range rows {
 		h := t.height(p, r)
 		if n := len(rows); i == n-fewRows && n > 2*fewRows {
@@ -107,11 +113,7 @@ func (t table) draw(p *pages, rows [][]string) {
 				h += t.height(p, next)
 			}
 			if p.y+h > bottom {
-				p.page()
-				if t.again != nil {
-					t.again()
-				}
-				t.head(p, h)
+				t.next(p, h)
 			}
 			h = t.height(p, r)
 		}
@@ -120,20 +122,16 @@ func (t table) draw(p *pages, rows [][]string) {
 			need += t.height(p, rows[i+1])
 		}
 		if p.y+need > bottom {
-			p.page()
-			if t.again != nil {
-				t.again()
-			}
-			t.head(p, need)
+			t.next(p, need)
 		}
 		if across(r) {
 			p.gap(1.4)
-			p.write(strings.TrimPrefix(r[0], acrossRow), t.points+0.5, true, 0)
+			p.f.In(said.cells[i][0], func() { p.write(strings.TrimPrefix(r[0], acrossRow), t.points+0.5, true, 0) })
 			p.gap(0.4)
 			p.line(left, p.y, pageWidth-right, p.y, 0.18)
 			continue
 		}
-		t.row(p, r, h)
+		t.row(p, r, h, said.cells[i])
 	}
 	p.gap(2)
 }
@@ -154,6 +152,17 @@ func (t table) measure(p *pages, rows [][]string) float64 {
 		high += t.height(p, r)
 	}
 	return high
+}
+
+// next goes on with the table on a new page, under its head, which is read once.
+func (t *table) next(p *pages, first float64) {
+	p.page()
+	p.f.Aside(func() {
+		if t.again != nil {
+			t.again()
+		}
+		t.head(p, first, nil)
+	})
 }
 
 func across(r []string) bool { return len(r) > 0 && strings.HasPrefix(r[0], acrossRow) }
@@ -180,7 +189,8 @@ func (t *table) align(p *pages, rows [][]string) {
 	}
 }
 
-func (t *table) head(p *pages, first float64) {
+// head sets the heads of the columns; said is nil where they are repeated.
+func (t *table) head(p *pages, first float64, said *saidTable) {
 	p.font(sizeTiny, true)
 	lines := make([][]string, len(t.columns))
 	most := 1
@@ -195,14 +205,16 @@ func (t *table) head(p *pages, first float64) {
 	p.font(sizeTiny, true)
 	x := left
 	for i, c := range t.columns {
-		for k, l := range lines[i] {
-			at := x + cellPad + t.lead[i]
-			if c.number {
-				at = x + t.w[i] - cellPad - t.marks[i] - p.f.GetStringWidth(l)
-				at = max(at, x+0.2)
+		said.in(p, i, func() {
+			for k, l := range lines[i] {
+				at := x + cellPad + t.lead[i]
+				if c.number {
+					at = x + t.w[i] - cellPad - t.marks[i] - p.f.GetStringWidth(l)
+					at = max(at, x+0.2)
+				}
+				p.textWithin(at, p.y+h*(float64(k+most-len(lines[i]))+0.78), x+t.w[i], l)
 			}
-			p.textWithin(at, p.y+h*(float64(k+most-len(lines[i]))+0.78), x+t.w[i], l)
-		}
+		})
 		x += t.w[i]
 	}
 	p.y += h*float64(most) + 0.6
@@ -235,23 +247,25 @@ func (t *table) lines(p *pages, i int, cell string) []string {
 	return p.wrap(cell, t.w[i]-2*cellPad-t.lead[i])
 }
 
-func (t *table) row(p *pages, cells []string, h float64) {
+func (t *table) row(p *pages, cells []string, h float64, said []*reading.Node) {
 	x, begin := left, p.y
 	for i, c := range t.columns {
 		if i < len(cells) {
-			switch {
-			case c.tick:
-				p.f.SetDrawColor(0, 0, 0)
-				p.f.SetLineWidth(0.25)
-				side := min(4.2, t.w[i]-2*cellPad, h-2)
-				p.f.Rect(x+cellPad, p.y+(h-side)/2, side, side, "D")
-			case c.number:
-				t.numberCell(p, i, x, h, cells[i])
-			case c.log:
-				t.logCell(p, i, x, cells[i], h)
-			default:
-				t.wordsCell(p, i, x, cells[i], h)
-			}
+			p.f.In(said[i], func() {
+				switch {
+				case c.tick:
+					p.f.SetDrawColor(0, 0, 0)
+					p.f.SetLineWidth(0.25)
+					side := min(4.2, t.w[i]-2*cellPad, h-2)
+					p.f.Rect(x+cellPad, p.y+(h-side)/2, side, side, "D")
+				case c.number:
+					t.numberCell(p, i, x, h, cells[i])
+				case c.log:
+					t.logCell(p, i, x, cells[i], h)
+				default:
+					t.wordsCell(p, i, x, cells[i], h)
+				}
+			})
 		}
 		x += t.w[i]
 	}

@@ -33,7 +33,7 @@ func WetDayFiles(o *desk.Outlook, p *programme.Plan, now time.Time) ([]File, err
 		if i == len(sheets)-1 {
 			name = "fortnight"
 		}
-		raw, err := pdf.Bytes(stampOf(o, p), s.Scene.Title, s.Scene)
+		raw, err := pdf.Bytes(stampOf(o, p), s.Scene.Title, o.Job.PreparedBy, s.Scene)
 		if err != nil {
 			return nil, err
 		}

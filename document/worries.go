@@ -177,14 +177,16 @@ func (d *pack) item(bold, text string) {
 	}
 	d.room(h*float64(len(lines)) + lineMM(sizeSmall+0.6)*float64(min(below, 4)))
 	d.box(left, d.y+0.9, 3.2)
-	for _, l := range lines {
-		d.font(sizeText, true)
-		d.text(left+7, d.y+h*0.78, l)
-		d.y += h
-	}
-	if text != "" {
-		d.indented(text)
-	}
+	d.f.In(d.listedWhole(joinNonEmpty("\n", bold, text)), func() {
+		for _, l := range lines {
+			d.font(sizeText, true)
+			d.text(left+7, d.y+h*0.78, l)
+			d.y += h
+		}
+		if text != "" {
+			d.indented(text)
+		}
+	})
 	d.gap(1.2)
 }
 

@@ -12,18 +12,19 @@ say() { printf '\n== %s\n' "$*"; }
 say "what the tests need from Debian"
 need=()
 command -v pdftoppm >/dev/null 2>&1 || need+=(poppler-utils)
+command -v qpdf >/dev/null 2>&1 || need+=(qpdf)
 command -v zbarimg >/dev/null 2>&1 || need+=(zbar-tools)
 command -v node >/dev/null 2>&1 || need+=(nodejs)
 command -v qemu-aarch64 >/dev/null 2>&1 || need+=(qemu-user)
 /usr/bin/python3 -c 'import ezdxf' >/dev/null 2>&1 || need+=(python3-ezdxf)
 if [ ${#need[@]} -gt 0 ]; then
-  echo "installing ${need[*]} (independent readers of drawing files and of codes, a renderer of pages, other processors)"
+  echo "installing ${need[*]} (independent readers of papers, drawing files and codes, a renderer of pages, other processors)"
   root=""
   [ "$(id -u)" = 0 ] || root=sudo
   $root apt-get update -qq
   DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq "${need[@]}" >/dev/null
 else
-  echo "all there: poppler-utils, zbar-tools, python3-ezdxf, nodejs, qemu-user"
+  echo "all there: poppler-utils, qpdf, zbar-tools, python3-ezdxf, nodejs, qemu-user"
 fi
 
 say "format"

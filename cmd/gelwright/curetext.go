@@ -88,7 +88,7 @@ func writeCure(ctx context.Context, p *plan.Plan, dir string) error {
 	if err != nil {
 		return fmt.Errorf("date %q: %w", p.Job.Date, err)
 	}
-	all, err := pdf.Bytes(date, p.Job.Name+", how it hardens", scenes...)
+	all, err := pdf.Bytes(date, p.Job.Name+", how it hardens", p.Job.PreparedBy, scenes...)
 	if err != nil {
 		return err
 	}

@@ -4,77 +4,80 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 
 	"gelwright/scene"
+	"gelwright/scene/reading"
 )
 
-// Family is the name under which Prepare registers the lettering.
+// Family is the name under which New registers the lettering.
 const Family = "go"
 
-// New returns an empty document in millimetres, dated as told, without page
-// breaks of its own, its fonts registered.
-func New(date time.Time, title string) *fpdf.Fpdf {
-	f := fpdf.New("P", "mm", "A4", "")
-	f.SetCreationDate(date)
-	f.SetModificationDate(date)
-	f.SetCatalogSort(true)
-	f.SetProducer("gelwright", true)
-	f.SetTitle(title, true)
-	f.SetAutoPageBreak(false, 0)
-	f.SetMargins(0, 0, 0)
-	Prepare(f)
-	return f
-}
-
-// Prepare registers the fonts that Draw letters with. Call it once a document.
-func Prepare(f *fpdf.Fpdf) {
-	f.AddUTF8FontFromBytes(Family, "", bytes.Clone(scene.FontTTF(false)))
-	f.AddUTF8FontFromBytes(Family, "B", bytes.Clone(scene.FontTTF(true)))
-}
-
-// AddPage begins a page of the scene's size and draws the scene on it.
-func AddPage(f *fpdf.Fpdf, s *scene.Scene) {
+// AddPage begins a page of the scene's size and draws the scene on it; what the paper says
+// goes below in: the drawing's name as a heading of that kind, and the figure.
+func AddPage(d *Document, s *scene.Scene, in *reading.Node, heading reading.Kind) {
 	way := "P"
 	size := fpdf.SizeType{Wd: s.WidthMM, Ht: s.HeightMM}
 	if s.WidthMM > s.HeightMM {
 		// The library swaps the sides of a landscape page.
 		way, size = "L", fpdf.SizeType{Wd: s.HeightMM, Ht: s.WidthMM}
 	}
-	f.AddPageFormat(way, size)
-	Draw(f, s, 0, 0)
+	d.AddPageFormat(way, size)
+	part := &reading.Node{Kind: reading.Section}
+	in.Add(part)
+	drawFigure(d, s, 0, 0, part, heading)
 }
 
 // Draw draws the scene on the present page of a document in millimetres, its
-// upper left corner at (leftMM, topMM).
-func Draw(f *fpdf.Fpdf, s *scene.Scene, leftMM, topMM float64) {
-	f.SetLineJoinStyle("round")
-	s.Walk(&writer{f: f, left: leftMM, foot: topMM + s.HeightMM})
-	f.SetDashPattern(nil, 0)
-	f.SetDrawColor(0, 0, 0)
-	f.SetFillColor(0, 0, 0)
-	f.SetTextColor(0, 0, 0)
+// upper left corner at (leftMM, topMM), as a figure below in.
+func Draw(d *Document, s *scene.Scene, leftMM, topMM float64, in *reading.Node) {
+	drawFigure(d, s, leftMM, topMM, in, reading.Figure)
+}
+
+func drawFigure(d *Document, s *scene.Scene, leftMM, topMM float64, in *reading.Node, heading reading.Kind) {
+	w := &writer{f: d, left: leftMM, foot: topMM + s.HeightMM}
+	if heading != reading.Figure {
+		w.heading, w.unsaid = &reading.Node{Kind: heading, Text: s.Title}, s.Title
+		in.Add(w.heading)
+	}
+	n := &reading.Node{Kind: reading.Figure, Picture: s}
+	in.Add(n)
+	d.SetLineJoinStyle("round")
+	_, high := d.GetPageSize()
+	d.boxes[n] = [4]float64{leftMM, high - topMM - s.HeightMM, leftMM + s.WidthMM, high - topMM}
+	d.open, d.figure = n, true
+	s.Walk(w)
+	d.open, d.figure, d.after = nil, false, ending{}
+	d.SetDashPattern(nil, 0)
+	d.SetDrawColor(0, 0, 0)
+	d.SetFillColor(0, 0, 0)
+	d.SetTextColor(0, 0, 0)
 }
 
 // Bytes returns a document with one page for each scene.
-func Bytes(date time.Time, title string, sheets ...*scene.Scene) ([]byte, error) {
-	f := New(date, title)
+func Bytes(date time.Time, title, author string, sheets ...*scene.Scene) ([]byte, error) {
+	d := New(date, title, author)
 	for _, s := range sheets {
-		AddPage(f, s)
-		f.Bookmark(s.Title, 0, 0)
+		AddPage(d, s, d.Says, reading.Title)
+		d.Bookmark(s.Title, 0, 0)
 	}
 	var b bytes.Buffer
-	if err := f.Output(&b); err != nil {
+	if err := d.Output(&b); err != nil {
 		return nil, fmt.Errorf("writing the drawings as PDF: %w", err)
 	}
 	return b.Bytes(), nil
 }
 
 type writer struct {
-	f          *fpdf.Fpdf
+	f          *Document
 	left, foot float64
+	// heading is the drawing's name where it stands among the lettering, nil for none;
+	// unsaid is what of it has not been met.
+	heading *reading.Node
+	unsaid  string
 }
 
 func (w *writer) Open(scene.Meta) {}
@@ -174,6 +177,12 @@ func (w *writer) Text(t scene.Text) {
 	o, _ := t.Origin()
 	x, y := w.xy(o)
 	if t.AngleDeg == 0 {
+		if w.heading != nil && t.Bold && strings.HasPrefix(w.unsaid, t.Content) {
+			w.unsaid = strings.TrimSpace(strings.TrimPrefix(w.unsaid, t.Content))
+			figure := f.open
+			f.open = w.heading
+			defer func() { f.open = figure }()
+		}
 		f.Text(x, y, t.Content)
 		return
 	}

@@ -20,11 +20,11 @@ func sample(w, h float64) *scene.Scene {
 var date = time.Date(2026, 5, 4, 0, 0, 0, 0, time.UTC)
 
 func TestSameBytesTwice(t *testing.T) {
-	a, err := Bytes(date, "Job", sample(210, 297), sample(420, 297))
+	a, err := Bytes(date, "Job", "", sample(210, 297), sample(420, 297))
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := Bytes(date, "Job", sample(210, 297), sample(420, 297))
+	b, err := Bytes(date, "Job", "", sample(210, 297), sample(420, 297))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +38,7 @@ func TestSameBytesTwice(t *testing.T) {
 
 // ISO 216: A4 is 210 × 297 mm, which is 595.28 × 841.89 points; A3 on its side 1190.55 × 841.89.
 func TestPageSizes(t *testing.T) {
-	raw, err := Bytes(date, "Job", sample(210, 297), sample(420, 297))
+	raw, err := Bytes(date, "Job", "", sample(210, 297), sample(420, 297))
 	if err != nil {
 		t.Fatal(err)
 	}
