@@ -537,6 +537,14 @@ func TestPapersAreArchival(t *testing.T) {
 	}
 }
 
+// readAll shows a node and all below it, outermost first, in reading order.
+func readAll(n *reading.Node, see func(*reading.Node)) {
+	see(n)
+	for _, c := range n.Of {
+		readAll(c, see)
+	}
+}
+
 // saysAs compares the file's structure with what the paper says.
 func (o *opened) saysAs(t *testing.T, paper *reading.Node, says sequenceText) {
 	t.Helper()
@@ -569,7 +577,7 @@ func (o *opened) saysAs(t *testing.T, paper *reading.Node, says sequenceText) {
 	tags := map[reading.Kind]string{reading.Title: "H1", reading.Heading: "H2", reading.Subheading: "H3", reading.Paragraph: "P",
 		reading.Label: "Lbl", reading.Body: "LBody", reading.Head: "TH", reading.Cell: "TD", reading.Link: "Link"}
 	level := 0
-	paper.Walk(func(n *reading.Node) {
+	readAll(paper, func(n *reading.Node) {
 		if h := int(n.Kind - reading.Title); h >= 0 && h < 3 {
 			if h > level+1 {
 				t.Errorf("the heading %q is %d levels below the one before", n.Text, h-level)

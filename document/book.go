@@ -7,6 +7,8 @@ import (
 
 	"gelwright/drawing"
 	"gelwright/plan"
+	"gelwright/scene/html"
+	"gelwright/scene/pdf"
 )
 
 // books are the papers of a plan, by who reads them: the crew on the roof, the office, and
@@ -18,9 +20,9 @@ type books struct {
 // all are the books in the order in which figures are marked in them.
 func (b *books) all() []*pack { return []*pack{b.site, b.office, b.workings} }
 
-// Books returns the books of a plan as PDF: site.pdf is what a crew builds from, office.pdf
-// what is settled, ordered and sent, workings.pdf where every figure comes from. Their date
-// is the job's; the same plan and drawings give the same bytes.
+// Books returns the books of a plan as PDF, and then each as a page of HTML that says the same:
+// site is what a crew builds from, office what is settled, ordered and sent, workings where every
+// figure comes from. Their date is the job's; the same plan and drawings give the same bytes.
 func Books(ctx context.Context, p *plan.Plan, set *drawing.Set) ([]File, error) {
 	made, err := newBooks(ctx, p, set, nil)
 	if err != nil {
@@ -34,7 +36,20 @@ func Books(ctx context.Context, p *plan.Plan, set *drawing.Set) ([]File, error) 
 		}
 		out = append(out, File{d.name + ".pdf", b.Bytes()})
 	}
+	for _, d := range made.all() {
+		out = append(out, File{d.name + ".html", d.asPage()})
+	}
 	return out, nil
+}
+
+// asPage is the book as a page of HTML.
+func (d *pack) asPage() []byte {
+	o := html.Options{Lang: pdf.Language, Workings: "workings.html",
+		Papers: map[string]string{"site.pdf": "site.html", "office.pdf": "office.html", "workings.pdf": "workings.html"}}
+	if d.name == "workings" {
+		o.Workings = ""
+	}
+	return html.Bytes(d.f.Says, o)
 }
 
 // recorder, when set, is told of every line of lettering of a book.

@@ -319,7 +319,7 @@ func TestFilesAreTold(t *testing.T) {
 			}
 		}
 	}
-	for _, n := range []string{"site.pdf", "office.pdf", "workings.pdf", "labels.pdf", "plan.json", "lists/order.csv", "lists/pieces.csv", "lists/cuts.csv", "lists/offcuts.csv", "lists/buckets.csv", "drawings/all.pdf", "drawings/01-roof-plan.svg"} {
+	for _, n := range []string{"site.pdf", "office.pdf", "workings.pdf", "site.html", "office.html", "workings.html", "labels.pdf", "plan.json", "lists/order.csv", "lists/pieces.csv", "lists/cuts.csv", "lists/offcuts.csv", "lists/buckets.csv", "drawings/all.pdf", "drawings/01-roof-plan.svg"} {
 		if !names[n] {
 			t.Errorf("%s is missing", n)
 		}

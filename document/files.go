@@ -36,8 +36,8 @@ type Options struct {
 }
 
 // Files returns everything that a person takes from a plan: site.pdf, office.pdf and
-// workings.pdf, labels.pdf, plan.json, the lists as CSV, and the drawings as SVG, one PDF and DXF. A done context
-// ends it with an error.
+// workings.pdf, each as a page of HTML too, labels.pdf, plan.json, the lists as CSV, and the
+// drawings as SVG, one PDF and DXF. A done context ends it with an error.
 func Files(ctx context.Context, p *plan.Plan) ([]File, error) { return FilesWith(ctx, p, Options{}) }
 
 // FilesWith is Files with options.

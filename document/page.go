@@ -127,7 +127,7 @@ func (p *pages) listContents(y float64) {
 	p.font(1, false)
 	p.f.SetTextColor(0, 0, 0)
 	p.line(left, begin, pageWidth-right, begin, 0.35)
-	heading, list := &reading.Node{Kind: reading.Heading, Text: "In this pack"}, &reading.Node{Kind: reading.Contents}
+	heading, list := &reading.Node{Kind: reading.Heading, Text: inThisPack}, &reading.Node{Kind: reading.Contents}
 	if p.first != nil {
 		p.first.Add(heading, list)
 	}
@@ -147,6 +147,9 @@ func (p *pages) listContents(y float64) {
 		})
 	}
 }
+
+// inThisPack heads the contents.
+const inThisPack = "In this pack"
 
 // clean puts what the lettering has in place of what it lacks.
 func clean(text string) string {

@@ -115,6 +115,7 @@ func (d *pack) figure(n int, f *working.Figure) {
 	}
 	d.room(lineMM(sizeTiny) * 3)
 	d.write(head+" = "+d.quantity(f), sizeTiny, true, 0)
+	d.part.Last().Name = fmt.Sprintf("w%d", n)
 	d.steps(f, 3, map[*working.Figure]bool{})
 	if f.Key != "" {
 		d.f.SetTextColor(110, 110, 110)

@@ -413,8 +413,13 @@ func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []sc
 		}
 		shapes = append(shapes, piece)
 	}
+	// The letters of patterns begin anew with each material; the pieces' numbers do not.
+	beside := b.pattern.Name
+	if len(stock.Cuts) > 0 {
+		beside += "-" + stock.Cuts[0].Piece
+	}
 	for i, o := range stock.Offcuts {
-		shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("%s-keep-%d", b.pattern.Name, i), Label: sizeWords(o.LengthMM, o.WidthMM),
+		shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("%s-keep-%d", beside, i), Label: sizeWords(o.LengthMM, o.WidthMM),
 			Shape: rect(o.XMM, o.YMM, o.LengthMM, o.WidthMM), Hatch: scene.Diagonal(2.2), Class: "offcut",
 			Title: fmt.Sprintf("Offcut to keep, %s mm", sizeWords(o.LengthMM, o.WidthMM))})
 	}

@@ -72,8 +72,8 @@ type ending struct {
 	text string
 }
 
-// language of every paper.
-const language = "en-GB"
+// Language of every paper.
+const Language = "en-GB"
 
 // New returns an empty document in millimetres, dated as told, without page
 // breaks of its own, its fonts registered.

@@ -71,25 +71,6 @@ func (n *Node) Last() *Node {
 	return n.Of[len(n.Of)-1]
 }
 
-// Walk shows n and all below it to see, outermost first, in reading order.
-func (n *Node) Walk(see func(*Node)) {
-	see(n)
-	for _, c := range n.Of {
-		c.Walk(see)
-	}
-}
-
-// All returns the nodes of a kind, in reading order.
-func (n *Node) All(k Kind) []*Node {
-	var out []*Node
-	n.Walk(func(x *Node) {
-		if x.Kind == k {
-			out = append(out, x)
-		}
-	})
-	return out
-}
-
 // mostAlt is how many bytes of names a figure is told in: a reader of the screen speaks all
 // of it before it can be skipped.
 const mostAlt = 1500

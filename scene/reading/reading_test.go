@@ -26,13 +26,3 @@ func TestAltTellsWhatIsShown(t *testing.T) {
 		t.Errorf("a figure without named parts says %q", got)
 	}
 }
-
-func TestWalkIsInReadingOrder(t *testing.T) {
-	root := (&Node{Kind: Document}).Add((&Node{Kind: Section}).Add(&Node{Kind: Heading, Text: "a"}, &Node{Kind: Paragraph, Text: "b"}),
-		&Node{Kind: Heading, Text: "c"})
-	var said []string
-	root.Walk(func(n *Node) { said = append(said, n.Text) })
-	if got := strings.Join(said, ""); got != "abc" || len(root.All(Heading)) != 2 || root.Last().Text != "c" {
-		t.Errorf("read as %q", got)
-	}
-}
