@@ -81,7 +81,25 @@ func newBooks(ctx context.Context, p *plan.Plan, set *drawing.Set, record record
 
 // siteBook is what a crew builds from, in the order of work.
 func (d *pack) siteBook(sheets []*drawing.Sheet) []func() {
-	return []func(){d.front, func() { d.drawings(sheets) }, d.cutLists, d.falls, d.buckets, d.hardAndDoses, d.method, d.safety, d.records}
+	return []func(){d.front, func() { d.drawings(sheets) }, d.cutLists, d.falls, d.buckets, d.afterBuckets, d.records}
+}
+
+// afterBuckets puts the dose card, which is hung up whole, where a page has room for it: behind
+// the buckets, else between method and safety or behind them.
+func (d *pack) afterBuckets() {
+	told := false
+	card := func(last bool) {
+		if !told && (last || d.sections[d.f.PageNo()] != "" && d.y+d.cardMM() <= bottom) {
+			d.doseCard()
+			told = true
+		}
+	}
+	d.hard()
+	card(false)
+	d.method()
+	card(false)
+	d.safety()
+	card(true)
 }
 
 // officeBook is what is settled, ordered and sent.

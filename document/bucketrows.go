@@ -92,8 +92,8 @@ func (d *pack) runsOf(mixes []mixing.Mix) []bucketRun {
 type bucketType struct{ rowMM, main, next, small float64 }
 
 var (
-	largeBuckets = bucketType{rowMM: 7, main: 13, next: 10, small: sizeSmall}
-	denseBuckets = bucketType{rowMM: 5.4, main: 10.5, next: 9, small: sizeTiny + 0.3}
+	largeBuckets = bucketType{rowMM: 6.5, main: 13, next: 10, small: sizeSmall}
+	denseBuckets = bucketType{rowMM: 5, main: 10.5, next: 9, small: sizeTiny + 0.3}
 )
 
 // mostLarge are so many lines of all tables that large figures are worth their paper.
@@ -141,13 +141,13 @@ func (d *pack) bucketTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 	return d.changingTable(s, marks)
 }
 
-// rungHead names a step of the ladder: "−6°", "ml", and within how many minutes it is laid.
+// rungHead names a step of the ladder, ml, and within how many minutes it is laid: "−6°", "in 14".
 func (d *pack) rungHead(r mixing.Rung, minutes string) string {
 	head := fmt.Sprintf("%+.0f°", r.OffK)
 	if r.OffK < 0 {
 		head = fmt.Sprintf("−%.0f°", -r.OffK)
 	}
-	return head + "\nml\n" + minutes
+	return head + "\n" + minutes
 }
 
 // rungMinutes are the minutes of a step for the head of its column, where no bucket has others.
@@ -176,7 +176,12 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 	for _, r := range s.mixes[0].Ladder {
 		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: 9.8, points: k.next})
 	}
-	t := table{columns: append(columns, column{head: "covers", share: 40}, column{head: "mixed at, gelled at", share: 34, log: true}),
+	covers, log := 54.0, 20.0
+	if len(s.runs) < len(s.mixes) {
+		covers, log = 40, 34
+	}
+	t := table{columns: append(columns, column{head: "covers", share: covers, points: min(k.small, sizeTiny+0.5)},
+		column{head: "mixed at, gelled at", share: log, log: true}),
 		points: k.small, leastMM: k.rowMM, boxed: true}
 	var rows [][]string
 	for _, r := range s.runs {
@@ -255,7 +260,7 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 		{head: "or g", share: gram, number: true, points: k.next - 1},
 		{head: "lay within min", share: 9, number: true, bold: true, points: k.main - 1}}
 	for _, r := range s.mixes[0].Ladder {
-		columns = append(columns, column{head: d.rungHead(r, "min"), share: rung, points: sizeTiny + 0.5})
+		columns = append(columns, column{head: d.rungHead(r, "ml, min"), share: rung, points: sizeTiny + 0.5})
 	}
 	columns = append(columns, column{head: "ml per litre", share: 8, points: sizeTiny}, column{head: "%", share: 8, points: sizeTiny},
 		column{head: "gels in min", share: 10, points: sizeTiny}, column{head: "covers", share: 23, points: sizeTiny},

@@ -66,6 +66,9 @@ func (d *pack) wetDays() []wetDay {
 	return out
 }
 
+// leastBucketsMM is the room that the first bucket table asks for below a cut list.
+const leastBucketsMM = 103
+
 // buckets is the bucket table: a sheet for each stretch of wet work, in order. Few buckets have
 // figures that are read at arm's length; of many, those that are alike share a line.
 func (d *pack) buckets() {
@@ -73,18 +76,20 @@ func (d *pack) buckets() {
 	alike := d.alikeKeys()
 	for i, s := range sheets {
 		t, rows := d.bucketTable(s, d.bucketMarks(s, alike))
-		const headMM, leastMM = 28.0, 70.0
+		const headMM, leastMM = 24.0, 70.0
 		if i == 0 {
-			d.begin("Buckets",
+			d.follow("Buckets",
 				"Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you "+
 					"measure with. 'Lay within' counts from the moment the catalyst goes in. A dose holds for the deck and the pail that are "+
 					"named: read the thermometer first, and where the deck is 3 or 6 °C colder or warmer than that, take the ml of that "+
-					"column and lay it within its minutes ('in 10'). Where it says 'no', or beyond 6 °C, do not mix this bucket: read the dose card. "+
-					"Each bucket's place is on the drawing.")
+					"column and lay it within its minutes ('−6°, in 14'). Where it says 'no', or beyond 6 °C, do not mix this bucket: read the dose "+
+					"card. "+
+					"Each bucket's place is on the drawing.", leastBucketsMM)
 			if !d.p.Schedule.Forecast() {
 				d.verdict()
 			}
-		} else if need := headMM + t.measure(d.pages, rows); d.y+min(need, leastMM) > bottom {
+		} else if over := d.y + headMM + t.measure(d.pages, rows) - bottom; over > 0 &&
+			(len(rows) <= 2*fewRows || d.y+leastMM > bottom) {
 			d.page()
 		}
 		d.bucketSheet(i+1, len(sheets), s, alike, t, rows)
@@ -93,9 +98,9 @@ func (d *pack) buckets() {
 	if len(sheets) == 0 {
 		return
 	}
-	d.room(12)
-	d.write("Stop when it pulls strings in the bucket. Never add catalyst to a second-hand half-mix, never catalyse the drum. What is left "+
-		"over goes, before it gels, into dry sand or water outdoors.", sizeSmall, true, 0)
+	d.room(8)
+	d.write("Stop when it pulls strings. Never add catalyst to a half-mix, never catalyse the drum. What is left over goes, before it gels, "+
+		"into dry sand or water outdoors.", sizeSmall, true, 0)
 }
 
 // refused says which passes have no bucket at the day's temperature, and what helps.
@@ -226,7 +231,7 @@ func (d *pack) bucketNote(s bucketSheet, alike map[int]string) string {
 	}
 	note := fmt.Sprintf("%s. %s, %s kg in all", x.Resin, countWords(len(s.mixes), "bucket"), d.num(kg, 1))
 	if x.AreaM2 > 0 {
-		note += fmt.Sprintf("; chance that all are laid before they gel: %s %%; way to the exit: %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
+		note += fmt.Sprintf("; all laid in time: %s %% sure; way out %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
 	}
 	note += "."
 	first := s.mixes[0]
@@ -345,7 +350,7 @@ func (d *pack) coversWords(x plan.Pass, m mixing.Mix) string {
 		text = joinNonEmpty(", ", text, "part of "+runs(part))
 	}
 	if m.AreaM2 > 0 {
-		text += fmt.Sprintf("\n%s m²", d.num(m.AreaM2, 1))
+		text += fmt.Sprintf(", %s m²", d.num(m.AreaM2, 1))
 	}
 	return text
 }

@@ -10,17 +10,18 @@ import (
 	"gelwright/settingout"
 )
 
-// cutLists says what is cut from what; boards and lengths that are cut alike share a
-// line, under the letter of their cutting diagram.
+// cutLists says what is bought and cut; what is cut once is numbered on its cutting diagram, and
+// boards and lengths that are cut alike share a line, under the letter of theirs.
 func (d *pack) cutLists() {
 	d.begin("Cut lists",
-		"Every number is found again on the set-out, and on its label; bandage, torn off the roll where it is laid, and noggins have no "+
-			"labels. The letters are those of the cutting diagrams. Millimetres. 'Least for these pieces' means that "+
-			"these pieces cannot be cut from fewer; another layout may have other pieces, but by area none takes fewer than is said.")
+		"Numbers are those of set-out, cutting diagrams and labels; bandage, torn off the roll where it is laid, and noggins have no labels. "+
+			"What is cut several times has a letter on its diagram and its numbers here. 'Least for these pieces': they cannot be cut from "+
+			"fewer; another layout may have other pieces, but by area none takes fewer than is said. Millimetres.")
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
+		d.drawn(k)
 		for _, m := range k.Materials() {
-			if len(m.Stock) > 0 {
+			if len(m.Stock) > 0 && !onDiagram(m) {
 				d.cutList(k, m)
 			}
 		}
@@ -36,6 +37,69 @@ func (d *pack) cutLists() {
 	}
 }
 
+// onDiagram reports whether a material has cutting diagrams.
+func onDiagram(m settingout.Material) bool {
+	return m.Kind == settingout.Board || m.Kind == settingout.Trim
+}
+
+// drawn is what is bought of the materials that have cutting diagrams, and the numbers of what is
+// cut several times.
+func (d *pack) drawn(k *plan.Deck) {
+	var rows [][]string
+	first := true
+	for _, m := range k.Materials() {
+		if len(m.Stock) == 0 || !onDiagram(m) {
+			continue
+		}
+		if first {
+			d.heading("Deck "+k.Name+": boards and trims", 16)
+			first = false
+		}
+		items, waste := cutKeys(k.Name, m.Kind)
+		const nameMM = 56.0
+		d.hanging(m.Name, fmt.Sprintf("%s to buy %s, %s, waste %s.%s", counted(m.Items, m.Unit), d.refs.mark(items), d.proof(m),
+			with(d.num(m.WastePct, 1)+" %", d.refs.mark(waste)), takenWords(m)), sizeSmall, nameMM)
+		name := m.Name
+		for _, r := range severalRows(m, k.Pieces()) {
+			rows = append(rows, append([]string{name}, r...))
+			name = ""
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	d.table(table{columns: []column{{head: "cut several times", share: 36, bold: true}, {head: "", share: 8, bold: true},
+		{head: "off", share: 8, number: true, bold: true}, {head: "place, size: pieces", share: 126}}, points: listPoints(rows)}, rows)
+}
+
+// severalRows are the patterns that more than one board or length is cut by.
+func severalRows(m settingout.Material, pieces []settingout.Piece) [][]string {
+	rows, _ := patternRows(m, pieces)
+	var out [][]string
+	for i, p := range drawing.Patterns(m, pieces) {
+		if len(p.Stock) > 1 {
+			out = append(out, []string{rows[i][0], rows[i][1], rows[i][4]})
+		}
+	}
+	return out
+}
+
+// takenWords says what of a material is in hand already.
+func takenWords(m settingout.Material) string {
+	var taken []string
+	for _, t := range m.Taken {
+		words := fmt.Sprintf("%d × %s", t.Count, sizeOf(t.LengthMM, t.WidthMM))
+		if t.Where != "" {
+			words += " (" + t.Where + ")"
+		}
+		taken = append(taken, words)
+	}
+	if len(taken) == 0 {
+		return ""
+	}
+	return " Taken of what is in hand: " + strings.Join(taken, ", ") + "."
+}
+
 // cutKeys are the figures behind a material's totals.
 func cutKeys(deck string, kind settingout.Kind) (items, waste string) {
 	at := "setout." + deck + "."
@@ -48,40 +112,20 @@ func cutKeys(deck string, kind settingout.Kind) (items, waste string) {
 	return at + "trim_m", ""
 }
 
+// cutList is a material that has no diagram: what comes off its rolls.
 func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 	items, waste := cutKeys(k.Name, m.Kind)
-	wasted := with(d.num(m.WastePct, 1)+" %", d.refs.mark(waste))
-	if m.Kind == settingout.Mat {
-		d.heading("Deck "+k.Name+": "+m.Name+", runs off the roll", 16)
-		d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s; %s.", d.num(m.Bought, 1), d.num(m.Used, 1),
-			d.refs.mark(items), wasted, d.proof(m)), sizeSmall, false, 0)
-	} else {
-		d.heading("Deck "+k.Name+": "+m.Name, 16)
-		d.write(fmt.Sprintf("%s to buy %s, %s, waste %s.", counted(m.Items, m.Unit), d.refs.mark(items), d.proof(m), wasted), sizeSmall, false, 0)
-	}
-	var taken []string
-	for _, t := range m.Taken {
-		words := fmt.Sprintf("%d × %s", t.Count, sizeOf(t.LengthMM, t.WidthMM))
-		if t.Where != "" {
-			words += " (" + t.Where + ")"
-		}
-		taken = append(taken, words)
-	}
-	if len(taken) > 0 {
-		d.write("Taken of what is in hand: "+strings.Join(taken, ", ")+".", sizeSmall, true, 0)
-	}
+	d.heading("Deck "+k.Name+": "+m.Name+", runs off the roll", 16)
+	d.write(fmt.Sprintf("%s m² off the roll for %s m² of pieces %s, waste %s; %s.%s", d.num(m.Bought, 1), d.num(m.Used, 1),
+		d.refs.mark(items), with(d.num(m.WastePct, 1)+" %", d.refs.mark(waste)), d.proof(m), takenWords(m)), sizeSmall, false, 0)
 	d.rolls(m)
 	rows, sloped := patternRows(m, k.Pieces())
 	if sloped {
 		d.write("Two figures, as 2400/900: a slope is cut; the lengths at both long sides × at both ends, 0 is a point. Their shapes are on "+
 			"the cutting diagrams.", sizeSmall, false, 0)
 	}
-	numbers := "no."
-	if m.Kind == settingout.Mat {
-		numbers = "run"
-	}
 	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true},
-		{head: "from", share: 19}, {head: numbers, share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}},
+		{head: "from", share: 19}, {head: "run", share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}},
 		points: listPoints(rows)}, rows)
 }
 

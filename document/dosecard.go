@@ -8,10 +8,16 @@ import (
 	"gelwright/plan"
 )
 
+// cardRowMM is a row of the dose card.
+const cardRowMM = 7.2
+
+// cardMM is the room that the dose card takes, about.
+func (d *pack) cardMM() float64 { return 64 + cardRowMM*float64(len(d.p.DoseCard.Rows)) }
+
 // doseCard is for the day that is not as forecast.
 func (d *pack) doseCard() {
 	c := d.p.DoseCard
-	d.begin("Dose card", d.local(c.Convention+" "+c.HabitNote)+" "+d.refs.mark("dose.habit"))
+	d.follow("Dose card", d.local(c.Convention+" "+c.HabitNote)+" "+d.refs.mark("dose.habit"), d.cardMM())
 	d.write("Measure the resin in its pail and the deck, and take the row of the warmer: neither a warm pail nor a hot deck leaves longer "+
 		"than that. A timed test cup outranks this card.", sizeText, true, 0)
 	d.gap(2)
@@ -58,12 +64,12 @@ func (d *pack) doseCard() {
 	d.line(left+w*20, y+4.8, left+w*82, y+4.8, 0.18)
 	d.line(left+w*88, y+4.8, left+w*152, y+4.8, 0.18)
 	d.y += 5.4
-	d.table(table{columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 14},
-		{head: "ml per litre", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
+	d.table(table{columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 12},
+		{head: "ml per litre", share: 18, number: true, bold: true, points: 13}, {head: "g per kg", share: 16, number: true, points: 12},
 		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11},
-		{head: "ml per litre", share: 18, number: true, bold: true, points: 15}, {head: "g per kg", share: 16, number: true, points: 12},
+		{head: "ml per litre", share: 18, number: true, bold: true, points: 13}, {head: "g per kg", share: 16, number: true, points: 12},
 		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11}}, points: sizeText,
-		leastMM: 9}, rows)
+		leastMM: cardRowMM}, rows)
 	d.refusalNotes(lam, coat)
 	d.write("The resin's data are generic until your supplier's gel points stand in the firm file.", sizeSmall, false, 0)
 }

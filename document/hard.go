@@ -10,20 +10,8 @@ import (
 	"gelwright/settingout"
 )
 
-// hardAndDoses puts when each pass is hard below the buckets where it fits, else below the
-// dose card, which leaves room: a few lines are no page of their own.
-func (d *pack) hardAndDoses() {
-	if d.sections[d.f.PageNo()] != "" && d.y+d.hardMM() <= bottom {
-		d.hard()
-		d.doseCard()
-		return
-	}
-	d.doseCard()
-	d.hard()
-}
-
 // hardMM is the room that the table of hardening takes.
-func (d *pack) hardMM() float64 { return 26 + 8*float64(len(d.p.Wet)) }
+func (d *pack) hardMM() float64 { return 29 + 8*float64(len(d.p.Wet)) }
 
 // hard says when each pass bears what comes next, as ranges of time.
 func (d *pack) hard() {
@@ -31,20 +19,20 @@ func (d *pack) hard() {
 		return
 	}
 	d.follow("Hard when?",
-		"Counted from the mixing of the last bucket of each pass, at the temperatures this was planned for. Low and high are what the resin's "+
-			"data leave open: press a thumb and a coin before you believe either. How each pass hardens over time is among the drawings.",
+		"From the mixing of the last bucket of each pass, at the temperatures planned for, low to high. Press a thumb and a coin before you "+
+			"believe either; the curves are in office.pdf.",
 		d.hardMM())
 	marks := [...]struct {
 		m     cure.Milestone
 		head  string
 		share float64
-	}{{cure.Walk, "walk on it", 24}, {cure.Sand, "sand it", 24}, {cure.RainSafe, "rain does no harm", 24},
-		{cure.OverCoatFrom, "over-coat from", 24}, {cure.OverCoatUntil, "over-coat until; abrade after", 26}}
-	columns := []column{{head: "pass", share: 25, bold: true}, {head: "last bucket", share: 11}, {head: "deck °C", share: 9, number: true}}
+	}{{cure.Walk, "walk on it", 26}, {cure.Sand, "sand it", 24}, {cure.RainSafe, "rain does no harm", 24},
+		{cure.OverCoatFrom, "over-coat from", 24}, {cure.OverCoatUntil, "over-coat until; abrade after", 24}}
+	columns := []column{{head: "pass", share: 22, bold: true}, {head: "last bucket", share: 12}, {head: "deck °C", share: 9, number: true}}
 	for _, m := range marks {
 		columns = append(columns, column{head: m.head, share: m.share})
 	}
-	columns = append(columns, column{head: "if left in the bucket", share: 24})
+	columns = append(columns, column{head: "if left in the bucket", share: 32})
 	var rows [][]string
 	for i := range d.p.Wet {
 		w := &d.p.Wet[i]

@@ -8,13 +8,16 @@ import (
 
 // method is numbered steps, one act a step, with its reason, and hold points.
 func (d *pack) method() {
-	d.follow("Method", "In the order of work. Hold points stop the job until somebody has signed.", leastSectionMM)
+	d.follow("Method", "In the order of work. Hold points, in a frame, stop the job until somebody has signed the record.", leastMethodMM)
 	stage := ""
 	for _, s := range d.p.Method {
 		h := d.stepHeight(s)
 		if s.Stage != stage {
 			stage = s.Stage
-			d.heading(stage, h)
+			d.room(stageMM + h)
+			d.gap(2)
+			d.write(stage, sizeMethod+1, true, 0)
+			d.gap(0.6)
 		}
 		d.room(h)
 		if s.Hold {
@@ -25,6 +28,12 @@ func (d *pack) method() {
 	}
 }
 
+// stageMM is the heading of a stage; leastMethodMM is the room in which the method is begun.
+const stageMM, leastMethodMM = 7.5, 50.0
+
+// sizeMethod is the type of method and safety: read once, and again where it is asked for.
+const sizeMethod = 9.0
+
 const (
 	stepIndent = 9.0
 	holdPad    = 3.0
@@ -33,76 +42,107 @@ const (
 // stepHeight is the room a step takes, all of it, so that none is parted over pages.
 func (d *pack) stepHeight(s plan.Step) float64 {
 	if s.Hold {
-		d.font(sizeText, true)
-		h := lineMM(sizeText) * float64(len(d.wrap(fmt.Sprintf("%d  %s", s.Number, d.local(s.Act)), d.width()-2*holdPad)))
-		if s.Record != "" {
-			d.font(sizeSmall, false)
-			h += lineMM(sizeSmall) * float64(len(d.wrap("Record: "+d.local(s.Record), d.width()-holdPad)))
-		}
-		return h + 13
+		lines, record := d.holdLines(s)
+		return float64(len(lines))*lineMM(sizeMethod) + float64(len(record))*lineMM(sizeSmall) + holdFrameMM
 	}
-	d.font(sizeText, false)
-	h := lineMM(sizeText) * float64(len(d.wrap(d.act(s), d.width()-stepIndent)))
-	if s.Why != "" {
-		d.font(sizeSmall, false)
-		h += lineMM(sizeSmall) * float64(len(d.wrap(d.local(s.Why), d.width()-stepIndent)))
-	}
-	return h + 1
+	acts, why := d.stepLines(s)
+	return float64(len(acts))*lineMM(sizeMethod) + float64(len(why))*lineMM(sizeSmall) + 1
 }
 
 func (d *pack) act(s plan.Step) string { return with(d.local(s.Act), d.refs.marks(s.Figures)) }
 
+// stepLines wraps a step: its act, and its reason where that does not fit behind the act.
+func (d *pack) stepLines(s plan.Step) (acts, why []string) {
+	d.font(sizeMethod, false)
+	acts = d.wrap(d.act(s), d.width()-stepIndent)
+	if s.Why == "" || d.behind(s, acts) > 0 {
+		return acts, nil
+	}
+	d.font(sizeSmall, false)
+	return acts, d.wrap(d.local(s.Why), d.width()-stepIndent)
+}
+
+// behind is where the reason of a step stands in the last line of its act, mm from the step's
+// indent; 0 where it does not fit.
+func (d *pack) behind(s plan.Step, acts []string) float64 {
+	const apartMM = 3.0
+	d.font(sizeMethod, false)
+	at := d.f.GetStringWidth(clean(acts[len(acts)-1])) + apartMM
+	d.font(sizeSmall, false)
+	if s.Why == "" || at+d.f.GetStringWidth(clean(d.local(s.Why))) > d.width()-stepIndent {
+		return 0
+	}
+	return at
+}
+
 func (d *pack) step(s plan.Step) {
-	h := lineMM(sizeText)
+	h := lineMM(sizeMethod)
+	acts, why := d.stepLines(s)
 	number, act := d.listed(fmt.Sprint(s.Number), joinNonEmpty("\n", d.act(s), d.local(s.Why)))
-	d.font(sizeText, true)
+	d.font(sizeMethod, true)
 	d.f.In(number, func() { d.text(left, d.y+h*0.78, number.Text) })
 	d.f.In(act, func() {
-		d.font(sizeText, false)
-		for _, l := range d.wrap(d.act(s), d.width()-stepIndent) {
+		d.font(sizeMethod, false)
+		for _, l := range acts {
 			d.text(left+stepIndent, d.y+h*0.78, l)
 			d.y += h
 		}
-		if s.Why != "" {
-			d.f.SetTextColor(70, 70, 70)
-			d.write(d.local(s.Why), sizeSmall, false, stepIndent)
-			d.f.SetTextColor(0, 0, 0)
+		d.f.SetTextColor(70, 70, 70)
+		if at := d.behind(s, acts); at > 0 {
+			d.font(sizeSmall, false)
+			d.text(left+stepIndent+at, d.y-h*0.22, d.local(s.Why))
 		}
+		d.font(sizeSmall, false)
+		for _, l := range why {
+			d.text(left+stepIndent, d.y+lineMM(sizeSmall)*0.78, l)
+			d.y += lineMM(sizeSmall)
+		}
+		d.f.SetTextColor(0, 0, 0)
 	})
 	d.gap(1)
 }
 
-// holdPoint is a heavy box with a line to sign on.
-func (d *pack) holdPoint(s plan.Step) {
-	act, record := fmt.Sprintf("%d  %s", s.Number, d.local(s.Act)), ""
+// holdFrameMM is what the frame of a hold point takes above and below its words.
+const holdFrameMM = 5.5
+
+// holdWords are what holds, and what is written into the record.
+func (d *pack) holdWords(s plan.Step) (act, record string) {
+	record = "Sign it in the record."
 	if s.Record != "" {
-		record = "Record: " + d.local(s.Record)
+		record = "Sign it in the record, with: " + d.local(s.Record) + "."
 	}
-	d.f.In(d.listedWhole(joinNonEmpty("\n", act, record, "signed "+toWrite+" date and time "+toWrite)), func() { d.signed(act, record) })
+	return fmt.Sprintf("%d  %s", s.Number, d.local(s.Act)), record
 }
 
-// signed draws the box of a hold point.
-func (d *pack) signed(act, record string) {
-	d.gap(1)
-	y := d.y
-	d.gap(1.2)
-	h := lineMM(sizeText)
-	d.font(sizeText, true)
-	for _, l := range d.wrap(act, d.width()-2*holdPad) {
-		d.text(left+holdPad, d.y+h*0.78, l)
-		d.y += h
-	}
-	if record != "" {
-		d.write(record, sizeSmall, false, holdPad)
-	}
+// holdLines wraps the words of a hold point.
+func (d *pack) holdLines(s plan.Step) (lines, record []string) {
+	act, words := d.holdWords(s)
+	d.font(sizeMethod, true)
+	lines = d.wrap(act, d.width()-2*holdPad)
 	d.font(sizeSmall, false)
-	d.gap(5)
-	d.text(left+holdPad, d.y, "signed")
-	d.text(left+95, d.y, "date and time")
-	d.line(left+15, d.y+0.6, left+90, d.y+0.6, 0.18)
-	d.line(left+117, d.y+0.6, pageWidth-right-4, d.y+0.6, 0.18)
-	d.gap(2.6)
+	return lines, d.wrap(words, d.width()-2*holdPad)
+}
+
+// holdPoint is a heavy box; it is signed in the record, where its time stands too.
+func (d *pack) holdPoint(s plan.Step) {
+	d.gap(0.8)
+	y := d.y
+	d.gap(1)
+	lines, record := d.holdLines(s)
+	act, words := d.holdWords(s)
+	d.f.In(d.listedWhole(joinNonEmpty("\n", act, words)), func() {
+		for i, l := range append(lines, record...) {
+			points := sizeMethod
+			if i >= len(lines) {
+				points = sizeSmall
+			}
+			d.font(points, i < len(lines))
+			d.text(left+holdPad, d.y+lineMM(points)*0.78, l)
+			d.y += lineMM(points)
+		}
+	})
+	d.gap(1.2)
 	d.f.SetLineWidth(0.6)
 	d.f.Rect(left, y, d.width(), d.y-y, "D")
-	d.gap(2.4)
+	d.gap(2)
 }

@@ -51,11 +51,40 @@ func (d *pack) safety() {
 			"Cure leftovers on purpose and throw them away as solid plastic. Liquid resin, acetone, peroxide and their empty packs are hazardous " +
 				"waste: keep the notes."}},
 	} {
-		d.heading(s.head, 9)
-		for _, a := range s.acts {
-			d.bullet("•", a)
-		}
+		d.caution(s.head, s.acts)
 	}
+}
+
+// caution sets what it is about at the side and the acts beside it, all on one page.
+func (d *pack) caution(head string, acts []string) {
+	const headMM, indent = 36.0, 4.0
+	h := lineMM(sizeMethod)
+	d.font(sizeMethod, false)
+	var all [][]string
+	high := 0.0
+	for _, a := range acts {
+		lines := d.wrap(a, d.width()-headMM-indent)
+		all, high = append(all, lines), high+float64(len(lines))*h+0.8
+	}
+	d.font(sizeMethod, true)
+	heads := d.wrap(head, headMM-2)
+	high = max(high, float64(len(heads))*h) + 1.6
+	d.room(high)
+	y := d.y
+	d.setLines(heads, sizeMethod, true)
+	d.y = y
+	d.font(sizeMethod, false)
+	for _, lines := range all {
+		d.text(left+headMM, d.y+h*0.78, "•")
+		for _, l := range lines {
+			d.text(left+headMM+indent, d.y+h*0.78, l)
+			d.y += h
+		}
+		d.gap(0.8)
+	}
+	d.y = y + high
+	d.line(left, d.y, pageWidth-right, d.y, 0.18)
+	d.gap(1.2)
 }
 
 // boardWords is what a whole board weighs.
@@ -131,12 +160,15 @@ func (d *pack) records() {
 	table{columns: []column{{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8},
 		{head: "place", share: 10}, {head: "%", share: 8}, {head: "place", share: 10}, {head: "%", share: 8}}, leastMM: 7,
 		boxed: true}.draw(d.pages, blank(3, 8))
-	d.heading("Hold points", 20)
-	table{columns: []column{{head: "hold point", share: 60}, {head: "time", share: 14}, {head: "signed", share: 24},
-		{head: "remarks, photographs", share: 40}}, leastMM: 8, boxed: true}.draw(d.pages,
-		[][]string{{"1  deck dry, flush, firm, falls checked"}, {"2  trims tight, laps the right way, corners closed"},
-			{"3  laminate hard, no white or dry fibre, no air"}, {"4  watertight, no ponding, upstands measured"}})
-
+	d.heading("Hold points, by the steps of the method", 20)
+	var holds [][]string
+	for _, step := range d.p.Method {
+		if step.Hold {
+			holds = append(holds, []string{fmt.Sprint(step.Number), d.local(step.Act), "", "", ""})
+		}
+	}
+	table{columns: []column{{head: "step", share: 8, bold: true}, {head: "hold point", share: 66}, {head: "time", share: 14},
+		{head: "signed", share: 24}, {head: "remarks, photographs", share: 30}}, leastMM: 7, boxed: true}.draw(d.pages, holds)
 	d.heading("Cups, and buckets mixed again; the others are written into their row of the bucket table", 20)
 	table{columns: []column{{head: "no.", share: 8}, {head: "mixed at", share: 12}, {head: "resin kg", share: 11},
 		{head: "catalyst ml or g", share: 13}, {head: "air / deck / resin °C", share: 20}, {head: "covers", share: 22},

@@ -107,7 +107,7 @@ func (t table) draw(p *pages, rows [][]string) {
 	t.head(p, first, said)
 	for i, r := range rows {
 		h := t.height(p, r)
-		if n := len(rows); i == n-fewRows && n > 2*fewRows {
+		if n := len(rows); i == n-fewRows && n > fewRows+1 {
 			// The last rows stay together: none runs alone on to a new page.
 			for _, next := range rows[i+1:] {
 				h += t.height(p, next)
