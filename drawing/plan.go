@@ -18,6 +18,13 @@ const planLargest = 20
 // openings, penetrations, falls and heights, joists, movement joints, moisture
 // readings, the exit, and its dimensions.
 func RoofPlan(job *roof.Job) (*Sheet, error) {
+	return roofPlan(job, TitleOf(job, "Roof plan"), roofPlanKey(job))
+}
+
+// roofPlanKey is the key of the plan.
+func roofPlanKey(job *roof.Job) []KeyEntry { return append(keyFor(job.Decks), planKey(job.Decks)...) }
+
+func roofPlan(job *roof.Job, t Title, key []KeyEntry) (*Sheet, error) {
 	if len(job.Decks) == 0 {
 		return nil, fmt.Errorf("roof plan of %q: the job has no deck: give at least one outline", job.Name)
 	}
@@ -31,8 +38,7 @@ func RoofPlan(job *roof.Job) (*Sheet, error) {
 		high = plane.Point{X: max(high.X, b.X), Y: max(high.Y, b.Y)}
 	}
 	x, y := plansFor(job.Decks)
-	s, err := roofPlanSheet(TitleOf(job, "Roof plan"), low, high, x, y, append(keyFor(job.Decks), planKey(job.Decks)...),
-		job.Site.BearingDeg)
+	s, err := roofPlanSheet(t, low, high, x, y, key, job.Site.BearingDeg)
 	if err != nil {
 		return nil, err
 	}

@@ -51,17 +51,37 @@ func Number(sheets []*Sheet) {
 	}
 }
 
-// Survey draws the plan and the sections of a job.
+// Survey draws the plan and the sections of a job, on one sheet where that holds both.
 func Survey(job *roof.Job) ([]*Sheet, error) {
 	plan, err := RoofPlan(job)
 	if err != nil {
 		return nil, err
+	}
+	if one := surveyOnOne(job, plan); one != nil {
+		return []*Sheet{one}, nil
 	}
 	sections, err := Sections(job)
 	if err != nil {
 		return nil, err
 	}
 	return append([]*Sheet{plan}, sections...), nil
+}
+
+// surveyOnOne draws plan and sections as halves of one sheet, the plan as large and as fully
+// lettered as on a sheet of its own; nil where one sheet does not hold both so.
+func surveyOnOne(job *roof.Job, whole *Sheet) *Sheet {
+	for _, f := range halves {
+		t := TitleOf(job, "Roof plan")
+		t.Seat = &f
+		plan, err := roofPlan(job, t, nil)
+		if err != nil || plan.Scale > whole.Scale || len(plan.Unplaced) > len(whole.Unplaced) {
+			continue
+		}
+		if sections := sectionsOn(job, f, roofPlanKey(job)); sections != nil {
+			return together(job, plan, sections, false)
+		}
+	}
+	return nil
 }
 
 // DXF writes a plan for drawing programs: real millimetres from the survey's own

@@ -25,16 +25,12 @@ type blockCell struct {
 func (s *Sheet) titleBlock(t Title) scene.Item {
 	b := frameOf(s.Format)
 	x0, y0 := b.High.X-blockMM, b.Low.Y
-	scaleWords := "none"
-	if s.Scale > 0 {
-		scaleWords = "1:" + strconv.FormatFloat(s.Scale, 'f', -1, 64)
-	}
 	number := fmt.Sprintf("%d of %d", t.Sheet, t.Of)
 	if t.Change != "" {
 		number += ", " + t.Change
 	}
 	rows := [blockRows][]blockCell{
-		{{"Drawing", t.Drawing, 96, true}, {"Scale", scaleWords, 20, true}, {"Date", t.Date, 30, false}, {"Sheet", number, 34, false}},
+		{{"Drawing", t.Drawing, 96, true}, {"Scale", s.scaleWords(), 20, true}, {"Date", t.Date, 30, false}, {"Sheet", number, 34, false}},
 		{{"Job", t.Job, 66, true}, {"Site", t.Site, 54, false}, {"Reference", t.Reference, 22, false}, {"Drawn by", t.DrawnBy, 38, false}},
 	}
 	items := []scene.Item{}
@@ -53,6 +49,20 @@ func (s *Sheet) titleBlock(t Title) scene.Item {
 	thin = append(thin, scene.Polyline(scene.Point{X: x0, Y: y0}, scene.Point{X: x0, Y: y0 + blockRows*blockRowMM}))
 	items = append(items, scene.Shape{Stroke: scene.Pen(scene.Medium), Paths: thin})
 	return scene.Group{Meta: scene.Meta{Layer: "sheet", Class: "title-block"}, Items: items}
+}
+
+// scaleWords is the scale, or both where the halves of the sheet have their own.
+func (s *Sheet) scaleWords() string {
+	if s.Scale <= 0 {
+		return "none"
+	}
+	words := "1:" + strconv.FormatFloat(s.Scale, 'f', -1, 64)
+	for _, h := range s.Halves {
+		if h.Scale != s.Scale {
+			words += ", 1:" + strconv.FormatFloat(h.Scale, 'f', -1, 64)
+		}
+	}
+	return words
 }
 
 // items letters a cell from its lower left corner: two small lines rather than words that
