@@ -3,11 +3,13 @@ package document
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
 	"gelwright/plan"
 	"gelwright/plane"
+	"gelwright/runoff"
 )
 
 // falls is the firring schedule of every deck that has one, and the heights of the
@@ -34,6 +36,62 @@ func (d *pack) falls() {
 	}
 }
 
+// firringShape is what firrings that are cut alike have in common.
+type firringShape struct {
+	long, from, low, tall int
+	note                  string
+}
+
+// straightFirrings lists the firrings that are no more than a slope, alike ones in a line.
+func (d *pack) straightFirrings(k *plan.Deck) {
+	var order []firringShape
+	by := map[firringShape][]string{}
+	longer, noted := false, false
+	for _, f := range k.Firrings {
+		if len(f.Stations) > 0 {
+			continue
+		}
+		s := firringShape{f.LengthMM(), f.CutMM(), int(math.Round(min(f.FromMM, f.ToMM))), int(math.Round(max(f.FromMM, f.ToMM))), f.Note}
+		longer, noted = longer || s.from > s.long, noted || s.note != ""
+		if by[s] == nil {
+			order = append(order, s)
+		}
+		by[s] = append(by[s], f.Number)
+	}
+	if len(order) == 0 {
+		return
+	}
+	sort.SliceStable(order, func(i, j int) bool { return order[i].long > order[j].long })
+	// What no firring of the deck has takes no column: skew ends, notes.
+	columns := []column{{share: 6, tick: true}, {head: "off", share: 10, number: true, bold: true},
+		{head: "length mm", share: 18, number: true}}
+	if longer {
+		columns = append(columns, column{head: "cut from mm", share: 18, number: true})
+	}
+	columns = append(columns, column{head: "thin end mm", share: 18, number: true}, column{head: "thick end mm", share: 18, number: true})
+	if noted {
+		columns = append(columns, column{head: "numbers", share: 36}, column{head: "note", share: 60})
+	} else {
+		columns = append(columns, column{head: "numbers", share: 90})
+	}
+	var rows [][]string
+	for _, s := range order {
+		row := []string{"", fmt.Sprint(len(by[s])), fmt.Sprint(s.long)}
+		if longer {
+			row = append(row, fmt.Sprint(s.from))
+		}
+		row = append(row, fmt.Sprint(s.low), fmt.Sprint(s.tall), runs(by[s]))
+		if noted {
+			row = append(row, s.note)
+		}
+		rows = append(rows, row)
+	}
+	if longer {
+		d.write("Length is that of the middle line; where an end is skew, the timber it is cut from is longer.", sizeSmall, false, 0)
+	}
+	d.table(table{columns: columns, leastMM: 5.5, points: sizeText}, rows)
+}
+
 func (d *pack) firringTable(k *plan.Deck) {
 	d.heading("Deck "+k.Name+": firrings", 16)
 	var marks []string
@@ -43,57 +101,8 @@ func (d *pack) firringTable(k *plan.Deck) {
 		}
 	}
 	d.write(fmt.Sprintf("%s. Workings: %s.", capital(countWords(len(k.Firrings), "piece")), strings.Join(marks, ", ")), sizeSmall, false, 0)
-	scribed := false
-	type shape struct {
-		long, from, low, tall int
-		note                  string
-	}
-	var order []shape
-	by := map[shape][]string{}
-	longer, noted := false, false
-	for _, f := range k.Firrings {
-		if len(f.Stations) > 0 {
-			scribed = true
-			continue
-		}
-		s := shape{f.LengthMM(), f.CutMM(), int(math.Round(min(f.FromMM, f.ToMM))), int(math.Round(max(f.FromMM, f.ToMM))), f.Note}
-		longer, noted = longer || s.from > s.long, noted || s.note != ""
-		if by[s] == nil {
-			order = append(order, s)
-		}
-		by[s] = append(by[s], f.Number)
-	}
-	sort.SliceStable(order, func(i, j int) bool { return order[i].long > order[j].long })
-	if len(order) > 0 {
-		// What no firring of the deck has takes no column: skew ends, notes.
-		columns := []column{{share: 6, tick: true}, {head: "off", share: 10, number: true, bold: true},
-			{head: "length mm", share: 18, number: true}}
-		if longer {
-			columns = append(columns, column{head: "cut from mm", share: 18, number: true})
-		}
-		columns = append(columns, column{head: "thin end mm", share: 18, number: true}, column{head: "thick end mm", share: 18, number: true})
-		if noted {
-			columns = append(columns, column{head: "numbers", share: 36}, column{head: "note", share: 60})
-		} else {
-			columns = append(columns, column{head: "numbers", share: 90})
-		}
-		var rows [][]string
-		for _, s := range order {
-			row := []string{"", fmt.Sprint(len(by[s])), fmt.Sprint(s.long)}
-			if longer {
-				row = append(row, fmt.Sprint(s.from))
-			}
-			row = append(row, fmt.Sprint(s.low), fmt.Sprint(s.tall), runs(by[s]))
-			if noted {
-				row = append(row, s.note)
-			}
-			rows = append(rows, row)
-		}
-		if longer {
-			d.write("Length is that of the middle line; where an end is skew, the timber it is cut from is longer.", sizeSmall, false, 0)
-		}
-		d.table(table{columns: columns, leastMM: 5.5, points: sizeText}, rows)
-	}
+	scribed := slices.ContainsFunc(k.Firrings, func(f runoff.Firring) bool { return len(f.Stations) > 0 })
+	d.straightFirrings(k)
 	if scribed {
 		d.scribed(k)
 	}

@@ -203,13 +203,22 @@ func Lists(p *plan.Plan) ([]File, error) {
 		return nil
 	}
 	order := append([][]string{quantity.Header()}, p.Order.Schedule.Rows()...)
-	if err := add("order.csv", order); err != nil {
-		return nil, err
+	for _, l := range []struct {
+		name string
+		rows [][]string
+	}{{"order.csv", order}, {"pieces.csv", pieceRows(p)}, {"cuts.csv", cutRows(p)}, {"offcuts.csv", offcutRows(p)},
+		{"buckets.csv", bucketListRows(p)}, {"firrings.csv", firringRows(p)}} {
+		if err := add(l.name, l.rows); err != nil {
+			return nil, err
+		}
 	}
+	return files, nil
+}
+
+// pieceRows lists every piece that is set out.
+func pieceRows(p *plan.Plan) [][]string {
 	pieces := [][]string{{"deck", "number", "kind", "role", "layer", "order", "length_mm", "width_mm", "area_m2", "material", "stock",
 		"edge", "serves", "note"}}
-	cuts := [][]string{{"deck", "material", "stock", "stock_length_mm", "stock_width_mm", "piece", "x_mm", "y_mm", "length_mm", "width_mm"}}
-	offcuts := [][]string{{"deck", "material", "stock", "length_mm", "width_mm"}}
 	for _, d := range p.Decks {
 		for _, x := range d.Pieces() {
 			edge := ""
@@ -219,6 +228,14 @@ func Lists(p *plan.Plan) ([]File, error) {
 			pieces = append(pieces, []string{d.Name, x.Number, string(x.Kind), x.Role, fmt.Sprint(x.Layer), fmt.Sprint(x.Order),
 				fmt.Sprint(x.LengthMM), fmt.Sprint(x.WidthMM), fmt.Sprintf("%.4f", x.AreaM2), x.Material, fmt.Sprint(x.Stock), edge, x.Serves, x.Note})
 		}
+	}
+	return pieces
+}
+
+// cutRows lists every cut of every board, length and roll.
+func cutRows(p *plan.Plan) [][]string {
+	cuts := [][]string{{"deck", "material", "stock", "stock_length_mm", "stock_width_mm", "piece", "x_mm", "y_mm", "length_mm", "width_mm"}}
+	for _, d := range p.Decks {
 		for _, m := range d.Materials() {
 			for _, s := range m.Stock {
 				for _, c := range s.Cuts {
@@ -228,9 +245,20 @@ func Lists(p *plan.Plan) ([]File, error) {
 			}
 		}
 	}
+	return cuts
+}
+
+// offcutRows lists what is worth keeping.
+func offcutRows(p *plan.Plan) [][]string {
+	offcuts := [][]string{{"deck", "material", "stock", "length_mm", "width_mm"}}
 	for _, o := range p.Kept() {
 		offcuts = append(offcuts, []string{o.Deck, o.Material, o.From, fmt.Sprint(o.LengthMM), fmt.Sprint(o.WidthMM)})
 	}
+	return offcuts
+}
+
+// firringRows lists every firring with its ends.
+func firringRows(p *plan.Plan) [][]string {
 	firrings := [][]string{{"deck", "number", "length_mm", "from_height_mm", "to_height_mm", "from_x_m", "from_y_m", "to_x_m", "to_y_m",
 		"cut_from_m", "from_skew_deg", "to_skew_deg", "note"}}
 	for _, d := range p.Decks {
@@ -243,6 +271,11 @@ func Lists(p *plan.Plan) ([]File, error) {
 				m(f.To.X), m(f.To.Y), m(f.CutM()), deg(f.SkewDeg[0]), deg(f.SkewDeg[1]), f.Note})
 		}
 	}
+	return firrings
+}
+
+// bucketListRows lists every bucket with its dose, day and hour.
+func bucketListRows(p *plan.Plan) [][]string {
 	buckets := [][]string{{"deck", "pass", "layer", "bucket", "resin_kg", "resin_l", "catalyst_g", "catalyst_ml", "dose_pct_by_mass",
 		"dose_ml_per_litre", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers",
 		"gang", "date", "mix_at", "deck_c", "resin_c"}}
@@ -265,13 +298,5 @@ func Lists(p *plan.Plan) ([]File, error) {
 				clockWords(m.MixAtMin), fmt.Sprintf("%.1f", deckC), fmt.Sprintf("%.1f", pailC)})
 		}
 	}
-	for _, l := range []struct {
-		name string
-		rows [][]string
-	}{{"pieces.csv", pieces}, {"cuts.csv", cuts}, {"offcuts.csv", offcuts}, {"buckets.csv", buckets}, {"firrings.csv", firrings}} {
-		if err := add(l.name, l.rows); err != nil {
-			return nil, err
-		}
-	}
-	return files, nil
+	return buckets
 }

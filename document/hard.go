@@ -70,9 +70,8 @@ func (d *pack) lastCoat(w *plan.WetPass) bool {
 	return w.Kind == "top coat" && w.Layer >= d.p.Job.Spec.TopCoat.Coats
 }
 
-// held is what holds the deck: fixings by wind zone, movement joints, and how far joists
-// of this job's timber may span.
-func (d *pack) held() {
+// fixingRows are the fixings of the boards, a row for each wind zone of each deck.
+func (d *pack) fixingRows() [][]string {
 	var rows [][]string
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
@@ -92,6 +91,13 @@ func (d *pack) held() {
 				with(d.num(z.NetKPa, 2), d.refs.mark("check.wind."+k.Name+"."+z.Zone)), d.num(z.FastenersPerM2, 1), per, n, centres})
 		}
 	}
+	return rows
+}
+
+// held is what holds the deck: fixings by wind zone, movement joints, and how far joists
+// of this job's timber may span.
+func (d *pack) held() {
+	rows := d.fixingRows()
 	joints := 0
 	for _, k := range d.p.Decks {
 		joints += len(k.JointsProposed)

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gelwright/material"
@@ -22,10 +23,14 @@ func (d *pack) orderList() {
 			sizeSub, true, 0)
 		d.gap(1)
 	}
-	priced := false
-	for _, l := range s.Lines {
-		priced = priced || l.Priced
-	}
+	t, rows := d.orderTable(s)
+	d.table(t, rows)
+	d.orderTotals(s)
+}
+
+// orderTable is the lines of the schedule, with a column for the cost where any has a price.
+func (d *pack) orderTable(s *quantity.Schedule) (table, [][]string) {
+	priced := somePriced(s)
 	t := table{columns: []column{{share: 5, tick: true}, {head: "material", share: 52}, {head: "order", share: 38, bold: true},
 		{head: "unit", share: 10}, {head: "net", share: 14, number: true}, {head: "waste %", share: 10, number: true},
 		{head: "gross", share: 18, number: true}}, points: sizeTiny + 0.7, leastMM: 5.2}
@@ -52,15 +57,27 @@ func (d *pack) orderList() {
 			}
 			row = append(row, cost)
 		}
-		what := forWords(l.Pieces)
-		if in := d.inBuckets(l.MaterialKey); l.Kind == material.KindCatalyst && l.Net > in+1e-9 {
-			what = fmt.Sprintf("%s %s in the buckets, %s %s in reserve for a colder day or a spill", d.num(in, 2), l.Unit, d.num(l.Net-in, 2),
-				l.Unit)
-		}
-		rows = append(rows, append(row, what))
+		rows = append(rows, append(row, d.purpose(l)))
 	}
-	d.table(t, rows)
-	if priced {
+	return t, rows
+}
+
+func somePriced(s *quantity.Schedule) bool {
+	return slices.ContainsFunc(s.Lines, func(l quantity.Line) bool { return l.Priced })
+}
+
+// purpose is what a line is for; of a catalyst, what of it no bucket takes.
+func (d *pack) purpose(l quantity.Line) string {
+	if in := d.inBuckets(l.MaterialKey); l.Kind == material.KindCatalyst && l.Net > in+1e-9 {
+		return fmt.Sprintf("%s %s in the buckets, %s %s in reserve for a colder day or a spill", d.num(in, 2), l.Unit, d.num(l.Net-in, 2),
+			l.Unit)
+	}
+	return forWords(l.Pieces)
+}
+
+// orderTotals are cost and mass of the order, and what is to be known of it.
+func (d *pack) orderTotals(s *quantity.Schedule) {
+	if somePriced(s) {
 		d.write(fmt.Sprintf("Priced lines together: %s.", d.num(float64(s.CostMinor)/100, 2)), sizeSub, true, 0)
 		if len(s.Unpriced) > 0 {
 			d.write(fmt.Sprintf("Without a price: %d lines.", len(s.Unpriced)), sizeSmall, false, 0)

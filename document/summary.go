@@ -108,6 +108,21 @@ func (d *pack) boxed(x figureBox, at, wide float64) {
 	d.textWithin(at+wide-1-d.f.GetStringWidth(x.mark), d.y+2.8, at+wide, x.mark)
 }
 
+// lowPointWorries are the decks on which water stands, where no check weighs it.
+func (d *pack) lowPointWorries() (list []string) {
+	standing := map[string]bool{}
+	for _, r := range d.p.Checks {
+		standing[r.Where] = standing[r.Where] || r.Key == "drainage.standing"
+	}
+	for _, k := range d.p.Decks {
+		// Where a check weighs the standing water it stands with its verdict.
+		if k.LowPointFault != "" && !standing["deck "+k.Name] {
+			list = append(list, "Deck "+k.Name+": "+k.LowPointFault)
+		}
+	}
+	return list
+}
+
 // worst lists what to worry about, worst first, in a few words each.
 func (d *pack) worst() (list []string, counts map[check.Verdict]int) {
 	counts = map[check.Verdict]int{}
@@ -120,26 +135,11 @@ func (d *pack) worst() (list []string, counts map[check.Verdict]int) {
 			break
 		}
 	}
-	standing := map[string]bool{}
+	list = append(list, d.lowPointWorries()...)
 	for _, r := range d.p.Checks {
-		standing[r.Where] = standing[r.Where] || r.Key == "drainage.standing"
+		counts[r.Verdict]++
 	}
-	for _, k := range d.p.Decks {
-		// Where a check weighs the standing water it stands with its verdict.
-		if k.LowPointFault != "" && !standing["deck "+k.Name] {
-			list = append(list, "Deck "+k.Name+": "+k.LowPointFault)
-		}
-	}
-	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution, check.Pass} {
-		for _, r := range d.p.Checks {
-			if r.Verdict != v {
-				continue
-			}
-			counts[v]++
-		}
-		if v == check.Pass {
-			continue
-		}
+	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution} {
 		for _, g := range d.alikeChecks(v) {
 			if v == check.Fail && g.result.Key == detailing.OverlayKey {
 				continue // it stands first

@@ -230,60 +230,14 @@ func (d *pack) checkSummary() {
 	d.begin("Design checks",
 		"One line a question with the place nearest its limit; what fails or must be answered, place by place. 'Used' is demand over "+
 			"capacity. Each is worked in full in the appendix under its number. No substitute for an engineer where one is called for.")
-	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass"}
-	var rows [][]string
-	var sources []string
-	by := func(source string) string {
-		if source == "" {
-			return ""
-		}
-		k := slices.Index(sources, source)
-		if k < 0 {
-			k = len(sources)
-			sources = append(sources, source)
-		}
-		return strings.ToLower(columnLetter(k))
-	}
-	seen := map[string]bool{}
-	var flags, idle []string
+	var s checkTable
 	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution, check.Pass, check.NotApplicable} {
 		for _, of := range governing(v, d.alikeChecks(v)) {
-			r := of[0].result
-			used := ""
-			if r.Utilisation > 0 {
-				used = d.num(100*r.Utilisation, 0)
-			}
-			mark := d.refs.checkMark(r.Working)
-			where, n := of[0].where.String(), len(of[0].where)-1
-			for i, g := range of {
-				for _, f := range g.result.Working {
-					d.refs.of(f)
-				}
-				if i > 0 {
-					n += max(len(g.where), 1)
-				}
-			}
-			if v == check.NotApplicable {
-				idle = append(idle, strings.TrimSuffix(r.Title, "?")+" ("+d.local(r.Finding)+")")
-				continue
-			}
-			if len(of[0].where) > 0 && n > 0 && !each(v) {
-				where = fmt.Sprintf("%s and %d more", of[0].where[0], n)
-			}
-			rows = append(rows, []string{words[v], used, with(r.Title, mark), where, d.local(capital(r.Finding)), by(d.source(r.Clause))})
+			d.checkRow(&s, v, of)
 		}
-		for _, r := range d.p.Checks {
-			if r.Verdict != v {
-				continue
-			}
-			for _, f := range r.Flags {
-				if !seen[f] {
-					seen[f] = true
-					flags = append(flags, f)
-				}
-			}
-		}
+		s.flagged(d.p.Checks, v)
 	}
+	rows, idle, sources := s.rows, s.idle, s.sources
 	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true},
 		{head: "question", share: 46}, {head: "where", share: 25}, {head: "finding", share: 83}, {head: "by", share: 6}},
 		points: checkPoints(len(rows))}, rows)
@@ -294,7 +248,70 @@ func (d *pack) checkSummary() {
 		sources[i] = strings.ToLower(columnLetter(i)) + " " + s
 	}
 	d.checkSources = sources
-	d.flags = flags
+	d.flags = s.flags
+}
+
+// checkTable is the summary of the checks in the making.
+type checkTable struct {
+	rows [][]string
+	// idle are questions that do not arise here, flags cautions on inputs, sources what the rows
+	// go by, in the order of their letters.
+	idle, flags, sources []string
+}
+
+// by is the letter of a source.
+func (s *checkTable) by(source string) string {
+	if source == "" {
+		return ""
+	}
+	k := slices.Index(s.sources, source)
+	if k < 0 {
+		k = len(s.sources)
+		s.sources = append(s.sources, source)
+	}
+	return strings.ToLower(columnLetter(k))
+}
+
+// flagged takes the cautions of the checks of one verdict, each once.
+func (s *checkTable) flagged(all []check.Result, v check.Verdict) {
+	for _, r := range all {
+		if r.Verdict != v {
+			continue
+		}
+		for _, f := range r.Flags {
+			if !slices.Contains(s.flags, f) {
+				s.flags = append(s.flags, f)
+			}
+		}
+	}
+}
+
+// checkRow is one question with the place nearest its limit first in of.
+func (d *pack) checkRow(s *checkTable, v check.Verdict, of []alikeResult) {
+	r := of[0].result
+	used := ""
+	if r.Utilisation > 0 {
+		used = d.num(100*r.Utilisation, 0)
+	}
+	mark := d.refs.checkMark(r.Working)
+	where, n := of[0].where.String(), len(of[0].where)-1
+	for i, g := range of {
+		for _, f := range g.result.Working {
+			d.refs.of(f)
+		}
+		if i > 0 {
+			n += max(len(g.where), 1)
+		}
+	}
+	if v == check.NotApplicable {
+		s.idle = append(s.idle, strings.TrimSuffix(r.Title, "?")+" ("+d.local(r.Finding)+")")
+		return
+	}
+	if len(of[0].where) > 0 && n > 0 && !each(v) {
+		where = fmt.Sprintf("%s and %d more", of[0].where[0], n)
+	}
+	words := map[check.Verdict]string{check.Fail: "FAIL", check.Ask: "ask", check.Caution: "look", check.Pass: "pass"}
+	s.rows = append(s.rows, []string{words[v], used, with(r.Title, mark), where, d.local(capital(r.Finding)), s.by(d.source(r.Clause))})
 }
 
 // each tells whether every place has a line: where something is to be mended or answered.
