@@ -133,7 +133,7 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 func listPoints(rows [][]string) float64 {
 	const long = 25
 	if len(rows) > long {
-		return sizeTiny - 0.4
+		return sizeTiny
 	}
 	return sizeSmall
 }

@@ -32,10 +32,10 @@ func (t *table) logCell(p *pages, i int, x float64, cell string, h float64) {
 	wide, high := t.w[i]/float64(across), h/float64(lines)
 	p.f.SetDrawColor(150, 150, 150)
 	p.f.SetLineWidth(0.18)
-	p.font(sizeMark, false)
+	p.font(sizeTiny, false)
 	for k, w := range words {
 		at, y := x+wide*float64(k%across), p.y+high*float64(k/across)
 		p.f.Rect(at, y, wide, high, "D")
-		p.textWithin(at+0.5, y+2.1, x+t.w[i], w)
+		p.textWithin(at+0.5, y+2.4, x+t.w[i], w)
 	}
 }

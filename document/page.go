@@ -33,7 +33,7 @@ const (
 	sizeSub   = 11.0
 	sizeText  = 9.5
 	sizeSmall = 8.2
-	sizeTiny  = 7.0
+	sizeTiny  = 7.0 // the least that is read; marks of references alone are smaller
 	sizeMark  = 5.8
 )
 
@@ -49,6 +49,7 @@ type entry struct {
 type placed struct {
 	page           int
 	x, y, wide, mm float64 // start and base line, width, and the right limit it must keep
+	points         float64 // size of the type
 	text           string
 }
 
@@ -176,7 +177,8 @@ func (p *pages) text(x, y float64, text string) { p.textWithin(x, y, pageWidth-r
 func (p *pages) textWithin(x, y, limit float64, text string) {
 	text = clean(text)
 	if p.record != nil {
-		p.record(placed{page: p.f.PageNo(), x: x, y: y, wide: p.f.GetStringWidth(text), mm: limit, text: text})
+		points, _ := p.f.GetFontSize()
+		p.record(placed{page: p.f.PageNo(), x: x, y: y, wide: p.f.GetStringWidth(text), mm: limit, points: points, text: text})
 	}
 	if !p.f.Open() {
 		p.f.In(p.stray(y, text), func() { p.f.Text(x, y, text) })

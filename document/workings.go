@@ -119,7 +119,7 @@ func (d *pack) figure(n int, f *working.Figure) {
 	d.steps(f, 3, map[*working.Figure]bool{})
 	if f.Key != "" {
 		d.f.SetTextColor(110, 110, 110)
-		d.write(f.Key, sizeMark, false, 3)
+		d.write(f.Key, sizeTiny, false, 3)
 		d.f.SetTextColor(0, 0, 0)
 	}
 	d.gap(d.apartMM)
@@ -137,10 +137,10 @@ func (d *pack) steps(f *working.Figure, indent float64, seen map[*working.Figure
 		rests = "rests on: " + rests
 	}
 	if line := joinNonEmpty("  —  ", d.local(f.By()), d.source(f.Source), rests); line != "" {
-		d.write(line, sizeTiny-0.3, false, indent)
+		d.write(line, sizeTiny, false, indent)
 	}
 	if f.Note != "" {
-		d.write(d.local(f.Note), sizeTiny-0.3, false, indent)
+		d.write(d.local(f.Note), sizeTiny, false, indent)
 	}
 	var flat []string
 	var deep []*working.Figure
@@ -159,10 +159,10 @@ func (d *pack) steps(f *working.Figure, indent float64, seen map[*working.Figure
 		flat = append(flat, fmt.Sprintf("and %d more", n))
 	}
 	if len(flat) > 0 {
-		d.write(strings.Join(flat, ";  "), sizeTiny-0.3, false, indent)
+		d.write(strings.Join(flat, ";  "), sizeTiny, false, indent)
 	}
 	for _, in := range deep {
-		d.write(d.input(in), sizeTiny-0.3, false, indent)
+		d.write(d.input(in), sizeTiny, false, indent)
 		d.steps(in, indent+3, seen)
 	}
 }

@@ -215,16 +215,6 @@ func (d *pack) defaults() {
 		{head: "taken as", share: 22, bold: true}, {head: "why", share: 62}}, points: sizeSmall - 0.6, leastMM: 4.4}, rows)
 }
 
-// manyChecks take smaller letters to stay on their page.
-const manyChecks = 24
-
-func checkPoints(rows int) float64 {
-	if rows > manyChecks {
-		return sizeTiny - 0.9
-	}
-	return sizeTiny - 0.6
-}
-
 // checkSummary is one line a check, what fails first.
 func (d *pack) checkSummary() {
 	d.begin("Design checks",
@@ -240,7 +230,7 @@ func (d *pack) checkSummary() {
 	rows, idle, sources := s.rows, s.idle, s.sources
 	d.table(table{columns: []column{{head: "verdict", share: 11, bold: true}, {head: "used %", share: 8, number: true},
 		{head: "question", share: 46}, {head: "where", share: 25}, {head: "finding", share: 83}, {head: "by", share: 6}},
-		points: checkPoints(len(rows))}, rows)
+		points: sizeTiny}, rows)
 	if len(idle) > 0 {
 		d.write("Not asked here: "+strings.Join(idle, "; ")+".", sizeTiny, false, 0)
 	}
@@ -342,7 +332,7 @@ func governing(v check.Verdict, all []alikeResult) [][]alikeResult {
 func (d *pack) cautions() {
 	if len(d.checkSources) > 0 {
 		d.heading("Sources of the checks", 10)
-		d.write(strings.Join(d.checkSources, ";  ")+".", sizeTiny-0.3, false, 0)
+		d.write(strings.Join(d.checkSources, ";  ")+".", sizeTiny, false, 0)
 	}
 	all := append(slices.Clone(d.p.CountryCautions), d.flags...)
 	if len(all) == 0 {
