@@ -240,48 +240,58 @@ func (c cutShape) marks(to func(plane.Point) scene.Point) []cutMark {
 	return out
 }
 
+// A side shorter than dotMM on paper has no room for its figure: the leader to it begins with a
+// dot, which other figures keep off by as much.
+const dotMM = 0.8
+
 // seatMarks finds room for the figures inside the pieces they belong to, keeps it, and
 // returns their lettering, to be added when the pieces are drawn, with those that found
 // none.
 func (s *Sheet) seatMarks(marks []cutMark) (seated []scene.Item, left []cutMark) {
+	var dots []scene.Point
 	for _, m := range marks {
-		b := words(m.words)
-		b.layer = "pieces"
-		w, h := b.size()
-		placed := false
-		angle := 0.0
-		if m.longMM > 0 {
-			angle = scene.Readable(m.along.AngleDeg())
-		}
-		for _, turn := range [...]float64{0, 90} {
-			off := h/2 + 0.2
-			if turn > 0 || m.longMM == 0 {
-				off = w/2 + 1
-			}
-			for _, shift := range [...]float64{0, 0.12, -0.12, 0.25, -0.25, 0.33, -0.33} {
-				for _, deep := range [...]float64{0, 1.5, 3.5} {
-					at := m.at.Add(m.along.Scale(shift * m.longMM)).Add(m.in.Scale(off + deep))
-					q := b.quad(at, scene.Readable(angle+turn), 0)
-					if deep > 0 && m.longMM > 0 || !inside(q, m.rings) || !s.Space.FreeQuad(q) {
-						continue
-					}
-					items := b.items(at, scene.Readable(angle+turn))
-					s.Space.Add(items...)
-					seated = append(seated, items...)
-					placed = true
-					break
-				}
-				if placed {
-					break
-				}
-			}
-			if placed {
-				break
-			}
-		}
-		if !placed {
-			left = append(left, m)
+		if m.longMM > 0 && m.longMM < dotMM {
+			dots = append(dots, m.at)
 		}
 	}
+	for _, m := range marks {
+		items := s.seatMark(m, dots)
+		if items == nil {
+			left = append(left, m)
+			continue
+		}
+		s.Space.Add(items...)
+		seated = append(seated, items...)
+	}
 	return seated, left
+}
+
+// seatMark letters a figure along its side or across it, near its middle and off the dots; nil
+// where there is no room.
+func (s *Sheet) seatMark(m cutMark, dots []scene.Point) []scene.Item {
+	b := words(m.words)
+	b.layer = "pieces"
+	w, h := b.size()
+	angle := 0.0
+	if m.longMM > 0 {
+		angle = scene.Readable(m.along.AngleDeg())
+	}
+	for _, turn := range [...]float64{0, 90} {
+		off := h/2 + 0.2
+		if turn > 0 || m.longMM == 0 {
+			off = w/2 + 1
+		}
+		for _, shift := range [...]float64{0, 0.12, -0.12, 0.25, -0.25, 0.33, -0.33} {
+			for _, deep := range [...]float64{0, 1.5, 3.5} {
+				at, to := m.at.Add(m.along.Scale(shift*m.longMM)).Add(m.in.Scale(off+deep)), scene.Readable(angle+turn)
+				q, wide := b.quad(at, to, 0), b.quad(at, to, dotMM)
+				onDot := slices.ContainsFunc(dots, func(p scene.Point) bool { return holds(p, [][]scene.Point{wide[:]}) })
+				if deep > 0 && m.longMM > 0 || onDot || !inside(q, m.rings) || !s.Space.FreeQuad(q) {
+					continue
+				}
+				return b.items(at, to)
+			}
+		}
+	}
+	return nil
 }
