@@ -44,50 +44,69 @@ func orUnknown(mm float64) float64 {
 func layersOf(job *roof.Job, d roof.Deck) []layer {
 	sp := job.Spec
 	boards := sized(job.Site.Locale, sp.Board.Material, sp.Board.ThicknessMM)
-	out := []layer{{board, orUnknown(sp.Board.ThicknessMM), boards, false}}
-	ins := sp.Insulation
-	switch {
+	top := layer{board, orUnknown(sp.Board.ThicknessMM), boards, false}
+	switch ins := sp.Insulation; {
 	case sp.Build == "warm" && ins != nil:
-		words := sized(job.Site.Locale, ins.Material, ins.ThicknessMM)
-		if ins.Tapered {
-			words += ", tapered"
-		}
-		out = append(out, layer{foam, orUnknown(ins.ThicknessMM), words, false})
-		switch d.Base.Kind {
-		case "joists":
-			// Boarded twice: the carrier boards over the insulation, and the deck below it.
-			out[0].words = "carrier board, " + boards
-			out = append(out, layer{board, orUnknown(sp.Board.ThicknessMM), "structural deck, " + boards, sp.VapourLayer()})
-		case "sound deck":
-			out[0].words = "carrier board, " + boards
-			out = append(out, existing(job, sp.VapourLayer())...)
-		}
+		return append(warmLayers(job, d, top), bearing(job, d)...)
 	case sp.Build == "cold" && ins != nil:
-		if d.Base.Kind == "sound deck" {
-			out = append(out, existing(job, false)...)
-		}
-		switch gap := d.Base.JoistDepthMM - ins.ThicknessMM; {
-		case sp.VoidMM > 0:
-			out = append(out, layer{beyond, sp.VoidMM, sized(job.Site.Locale, "ventilated void", sp.VoidMM), false})
-		case gap > 0:
-			out = append(out, layer{beyond, gap, sized(job.Site.Locale, "ventilated void", gap), false})
-		case d.Base.JoistDepthMM == 0:
-			out = append(out, layer{beyond, voidMM, "ventilated void, its height to be measured", false})
-		}
-		return append(out, layer{foam, orUnknown(ins.ThicknessMM), sized(job.Site.Locale, ins.Material, ins.ThicknessMM) + " between joists",
-			false})
+		return append([]layer{top}, coldLayers(job, d)...)
 	}
+	out := []layer{top}
+	if d.Base.Kind == "sound deck" {
+		out = append(out, existing(job, false)...)
+	}
+	return append(out, bearing(job, d)...)
+}
+
+// warmLayers are the board on its insulation and, but on concrete, the deck under that.
+func warmLayers(job *roof.Job, d roof.Deck, top layer) []layer {
+	sp, ins := job.Spec, job.Spec.Insulation
+	words := sized(job.Site.Locale, ins.Material, ins.ThicknessMM)
+	if ins.Tapered {
+		words += ", tapered"
+	}
+	boards := top.words
+	out := []layer{top, {foam, orUnknown(ins.ThicknessMM), words, false}}
 	switch d.Base.Kind {
-	case "concrete":
-		return append(out, layer{concrete, joistShownMM, "concrete slab", sp.Build == "warm" && sp.VapourLayer()})
-	case "sound deck":
-		if sp.Build != "warm" || ins == nil {
-			out = append(out, existing(job, false)...)
-		}
 	case "joists":
-		if job.Work.Kind == "new" && d.Falls.Kind != plane.Level && (ins == nil || !ins.Tapered) {
-			out = append(out, layer{timber, firringShownMM, "firring; its heights stand in the schedule", false})
-		}
+		// Boarded twice: the carrier boards over the insulation, and the deck below it.
+		out[0].words = "carrier board, " + boards
+		out = append(out, layer{board, orUnknown(sp.Board.ThicknessMM), "structural deck, " + boards, sp.VapourLayer()})
+	case "sound deck":
+		out[0].words = "carrier board, " + boards
+		out = append(out, existing(job, sp.VapourLayer())...)
+	}
+	return out
+}
+
+// coldLayers are what lies below the board where the insulation is between the joists.
+func coldLayers(job *roof.Job, d roof.Deck) []layer {
+	sp, ins := job.Spec, job.Spec.Insulation
+	var out []layer
+	if d.Base.Kind == "sound deck" {
+		out = append(out, existing(job, false)...)
+	}
+	switch gap := d.Base.JoistDepthMM - ins.ThicknessMM; {
+	case sp.VoidMM > 0:
+		out = append(out, layer{beyond, sp.VoidMM, sized(job.Site.Locale, "ventilated void", sp.VoidMM), false})
+	case gap > 0:
+		out = append(out, layer{beyond, gap, sized(job.Site.Locale, "ventilated void", gap), false})
+	case d.Base.JoistDepthMM == 0:
+		out = append(out, layer{beyond, voidMM, "ventilated void, its height to be measured", false})
+	}
+	return append(out, layer{foam, orUnknown(ins.ThicknessMM), sized(job.Site.Locale, ins.Material, ins.ThicknessMM) + " between joists",
+		false})
+}
+
+// bearing is what carries the deck: a slab, or joists with the firrings on them.
+func bearing(job *roof.Job, d roof.Deck) []layer {
+	sp := job.Spec
+	if d.Base.Kind == "concrete" {
+		return []layer{{concrete, joistShownMM, "concrete slab", sp.Build == "warm" && sp.VapourLayer()}}
+	}
+	var out []layer
+	if d.Base.Kind == "joists" && job.Work.Kind == "new" && d.Falls.Kind != plane.Level && (sp.Insulation == nil || !sp.Insulation.Tapered) {
+		out = append(out, layer{timber, firringShownMM, "firring; its heights stand in the schedule", false})
 	}
 	words := "joists"
 	if d.Base.JoistWidthMM > 0 && d.Base.JoistDepthMM > 0 {

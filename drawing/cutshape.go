@@ -224,20 +224,26 @@ func (c cutShape) marks(to func(plane.Point) scene.Point) []cutMark {
 		if c.curved() || square(a, b) || square(before, a) {
 			continue
 		}
-		// A point between two slopes.
-		middle := scene.Point(plane.Point{X: c.longMM / 2, Y: c.wideMM / 2}.Sub(a)).Unit()
-		words := fmt.Sprintf("at %.0f / %.0f", a.X, a.Y)
-		switch {
-		case (a.X == 0 || a.X == c.longMM) && (a.Y == 0 || a.Y == c.wideMM):
-			continue
-		case a.Y == 0 || a.Y == c.wideMM:
-			words = fmt.Sprintf("at %.0f", a.X)
-		case a.X == 0 || a.X == c.longMM:
-			words = fmt.Sprintf("at %.0f", a.Y)
+		if words := c.cornerWords(a); words != "" {
+			middle := scene.Point(plane.Point{X: c.longMM / 2, Y: c.wideMM / 2}.Sub(a)).Unit()
+			out = append(out, cutMark{words: words, at: to(a), in: middle, along: middle.Left(), rings: rings})
 		}
-		out = append(out, cutMark{words: words, at: to(a), in: middle, along: middle.Left(), rings: rings})
 	}
 	return out
+}
+
+// cornerWords say where a corner between two slopes lies on the blank; nothing at the blank's own.
+func (c cutShape) cornerWords(a plane.Point) string {
+	onX, onY := a.X == 0 || a.X == c.longMM, a.Y == 0 || a.Y == c.wideMM
+	switch {
+	case onX && onY:
+		return ""
+	case onY:
+		return fmt.Sprintf("at %.0f", a.X)
+	case onX:
+		return fmt.Sprintf("at %.0f", a.Y)
+	}
+	return fmt.Sprintf("at %.0f / %.0f", a.X, a.Y)
 }
 
 // A side shorter than dotMM on paper has no room for its figure: the leader to it begins with a

@@ -30,6 +30,29 @@ const (
 // detailsOf lists the sections a job needs: one for each edge condition with its
 // sizes, in the order of roof.Conditions, then kerbs of openings, then outlets.
 func detailsOf(job *roof.Job) []*detail {
+	out := edgeSections(job)
+	for _, dk := range job.Decks {
+		out = append(out, sillSections(job, dk)...)
+	}
+	for _, dk := range job.Decks {
+		out = append(out, jointSections(job, dk)...)
+	}
+	for _, dk := range job.Decks {
+		out = append(out, openingSections(job, dk)...)
+	}
+	return out
+}
+
+// called is a section of a name and place, drawn by draw.
+func called(name, where string, draw func(d *detail)) *detail {
+	d := &detail{}
+	draw(d)
+	d.title, d.where = name, where
+	return d
+}
+
+// edgeSections is one section for all edges of a deck that are made alike.
+func edgeSections(job *roof.Job) []*detail {
 	type group struct {
 		deck  roof.Deck
 		edge  roof.Edge
@@ -53,70 +76,68 @@ func detailsOf(job *roof.Job) []*detail {
 		}
 	}
 	var out []*detail
-	add := func(d *detail, name, where string) {
-		d.title, d.where = name, where
-		out = append(out, d)
-	}
 	for _, g := range groups {
 		word := "edge "
 		if len(g.where) > 1 {
 			word = "edges "
 		}
-		d := &detail{}
-		edgeDetails[g.edge.Condition](d, job, g.deck, g.edge)
-		add(d, upperFirst(edgeWords(g.edge)), g.deck.Name+", "+word+strings.Join(g.where, ", "))
+		out = append(out, called(upperFirst(edgeWords(g.edge)), g.deck.Name+", "+word+strings.Join(g.where, ", "),
+			func(d *detail) { edgeDetails[g.edge.Condition](d, job, g.deck, g.edge) }))
 	}
-	for _, dk := range job.Decks {
-		seen := map[float64]bool{}
-		for i, e := range dk.Edges {
-			for _, th := range e.Thresholds {
-				if !seen[th.UpstandMM] {
-					seen[th.UpstandMM] = true
-					d := &detail{}
-					d.threshold(job, dk, th)
-					add(d, fmt.Sprintf("Door sill, upstand %.0f", th.UpstandMM), fmt.Sprintf("%s, edge %d", dk.Name, i+1))
-				}
+	return out
+}
+
+func sillSections(job *roof.Job, dk roof.Deck) (out []*detail) {
+	seen := map[float64]bool{}
+	for i, e := range dk.Edges {
+		for _, th := range e.Thresholds {
+			if seen[th.UpstandMM] {
+				continue
 			}
-		}
-	}
-	for _, dk := range job.Decks {
-		joints, err := settingout.MovementJointsOf(dk)
-		if err != nil {
-			continue // the plan has said so
-		}
-		for _, kind := range [...]struct {
-			raised bool
-			words  string
-			draw   func(*detail, *roof.Job, roof.Deck)
-		}{{true, "Movement joint, raised", (*detail).raisedJoint}, {false, "Movement joint, flush", (*detail).flushJoint}} {
-			var names []string
-			for _, j := range joints {
-				if j.Raised == kind.raised && !slices.Contains(names, j.Name) {
-					names = append(names, j.Name)
-				}
-			}
-			if len(names) > 0 {
-				d := &detail{}
-				kind.draw(d, job, dk)
-				add(d, kind.words, dk.Name+", "+strings.Join(names, ", "))
-			}
+			seen[th.UpstandMM] = true
+			out = append(out, called(fmt.Sprintf("Door sill, upstand %.0f", th.UpstandMM), fmt.Sprintf("%s, edge %d", dk.Name, i+1),
+				func(d *detail) { d.threshold(job, dk, th) }))
 		}
 	}
-	for _, dk := range job.Decks {
-		for _, g := range kerbGroups(dk.Openings) {
-			d := &detail{}
-			d.openingKerb(job, dk, g[0])
-			add(d, fmt.Sprintf("%s kerb %.0f high", upperFirst(g[0].Kind), g[0].KerbMM), dk.Name+", "+openingNames(g))
-		}
-		seen := map[float64]bool{}
-		for _, p := range dk.Penetrations {
-			if p.Kind == "outlet" && !seen[p.DiameterMM] {
-				seen[p.DiameterMM] = true
-				d := &detail{}
-				d.outlet(job, dk, p)
-				add(d, fmt.Sprintf("Outlet ø%.0f", p.DiameterMM), dk.Name+", "+p.Name)
+	return out
+}
+
+func jointSections(job *roof.Job, dk roof.Deck) (out []*detail) {
+	joints, err := settingout.MovementJointsOf(dk)
+	if err != nil {
+		return nil // the plan has said so
+	}
+	for _, kind := range [...]struct {
+		raised bool
+		words  string
+		draw   func(*detail, *roof.Job, roof.Deck)
+	}{{true, "Movement joint, raised", (*detail).raisedJoint}, {false, "Movement joint, flush", (*detail).flushJoint}} {
+		var names []string
+		for _, j := range joints {
+			if j.Raised == kind.raised && !slices.Contains(names, j.Name) {
+				names = append(names, j.Name)
 			}
 		}
+		if len(names) > 0 {
+			out = append(out, called(kind.words, dk.Name+", "+strings.Join(names, ", "), func(d *detail) { kind.draw(d, job, dk) }))
+		}
+	}
+	return out
+}
+
+func openingSections(job *roof.Job, dk roof.Deck) (out []*detail) {
+	for _, g := range kerbGroups(dk.Openings) {
+		out = append(out, called(fmt.Sprintf("%s kerb %.0f high", upperFirst(g[0].Kind), g[0].KerbMM), dk.Name+", "+openingNames(g),
+			func(d *detail) { d.openingKerb(job, dk, g[0]) }))
+	}
+	seen := map[float64]bool{}
+	for _, p := range dk.Penetrations {
+		if p.Kind != "outlet" || seen[p.DiameterMM] {
+			continue
+		}
+		seen[p.DiameterMM] = true
+		out = append(out, called(fmt.Sprintf("Outlet ø%.0f", p.DiameterMM), dk.Name+", "+p.Name,
+			func(d *detail) { d.outlet(job, dk, p) }))
 	}
 	return out
 }

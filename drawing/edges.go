@@ -126,39 +126,49 @@ func (s *Sheet) edgeName(pe plane.Edge, c roof.Edge, ccw bool) {
 	b := words(edgeWords(c))
 	b.layer = "edges"
 	w, _ := b.size()
-	sag := 0.0
-	if !e.Straight() {
-		// Along an arc the middle of straight lettering stands off, so that its ends clear the line.
-		r, _ := e.Arc()
-		if half := w/2 + 1; half < r {
-			sag = r - math.Sqrt(r*r-half*half)
-		}
-	}
-	tries := [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.22, 0.78}
 	for _, side := range [...]float64{1, -1} {
-		off := tickReachMM + 0.5 + scene.TextSmall/2 + 0.6
-		if side < 0 {
-			off = scene.TextSmall/2 + 1.8
-		}
-		if !e.Straight() && (side > 0) == (e.Bulge < 0) {
-			off += sag
-		}
-		for _, extra := range [...]float64{0, 1.5} {
-			for _, t := range tries {
-				if side > 0 && extra == 0 && e.Straight() && w > e.Length() {
-					continue
-				}
-				angle := scene.Readable(scene.Point(e.Tangent(t)).AngleDeg())
-				at := scene.Point(e.At(t)).Add(outward(e, t).Scale(side * (off + extra)))
-				if s.Space.FreeQuad(quadAt(at, w+5, scene.TextSmall+1.4, angle)) || t == 0.78 && s.Space.FreeQuad(b.quad(at, angle, 0.3)) {
-					s.Add(b.items(at, angle)...)
-					return
-				}
-			}
+		if s.nameAlong(e, b, side, edgeNameOff(e, side, w)) {
+			return
 		}
 	}
 	mid := scene.Point(e.At(0.5)).Add(outward(e, 0.5).Scale(markOffsetMM))
 	s.leader(mid, b, 0, 40, nil)
+}
+
+// edgeNameOff is how far from the edge a name so wide stands: outside of the ticks, or inside.
+func edgeNameOff(e plane.Edge, side, wide float64) float64 {
+	off := tickReachMM + 0.5 + scene.TextSmall/2 + 0.6
+	if side < 0 {
+		off = scene.TextSmall/2 + 1.8
+	}
+	if e.Straight() || (side > 0) != (e.Bulge < 0) {
+		return off
+	}
+	// Along an arc the middle of straight lettering stands off, so that its ends clear the line.
+	r, _ := e.Arc()
+	if half := wide/2 + 1; half < r {
+		off += r - math.Sqrt(r*r-half*half)
+	}
+	return off
+}
+
+// nameAlong letters an edge's name along it, from its middle outward; false where there is no room.
+func (s *Sheet) nameAlong(e plane.Edge, b block, side, off float64) bool {
+	w, _ := b.size()
+	for _, extra := range [...]float64{0, 1.5} {
+		for _, t := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.22, 0.78} {
+			if side > 0 && extra == 0 && e.Straight() && w > e.Length() {
+				continue
+			}
+			angle := scene.Readable(scene.Point(e.Tangent(t)).AngleDeg())
+			at := scene.Point(e.At(t)).Add(outward(e, t).Scale(side * (off + extra)))
+			if s.Space.FreeQuad(quadAt(at, w+5, scene.TextSmall+1.4, angle)) || t == 0.78 && s.Space.FreeQuad(b.quad(at, angle, 0.3)) {
+				s.Add(b.items(at, angle)...)
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // thresholds draws door sills as white blocks in the wall's line.

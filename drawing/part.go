@@ -214,14 +214,10 @@ func (w *part) clip(a, b plane.Point) [][2]plane.Point {
 	return plane.Rectangle(w.low.X, w.low.Y, w.high.X, w.high.Y).ClipLine(a, b, plane.ChordToleranceM)
 }
 
-// cut returns what of narrow pieces lies on the part: a strip of bandage runs on over
-// several, and bears its number on each. What hangs over the deck's outline is kept.
-func (w *part) cut(pieces []settingout.Piece, deck plane.Ring) []settingout.Piece {
-	if w.all() {
-		return pieces
-	}
-	const overhangM, leastM2 = 1.0, 0.002
-	low, high := w.low, w.high
+// window is the part, with what hangs over the deck's outline beside it.
+func (w *part) window(deck plane.Ring) (low, high plane.Point) {
+	const overhangM = 1.0
+	low, high = w.low, w.high
 	from, to := deck.Bounds()
 	if low.X == from.X {
 		low.X -= overhangM
@@ -235,6 +231,17 @@ func (w *part) cut(pieces []settingout.Piece, deck plane.Ring) []settingout.Piec
 	if high.Y == to.Y {
 		high.Y += overhangM
 	}
+	return low, high
+}
+
+// cut returns what of narrow pieces lies on the part: a strip of bandage runs on over
+// several, and bears its number on each. What hangs over the deck's outline is kept.
+func (w *part) cut(pieces []settingout.Piece, deck plane.Ring) []settingout.Piece {
+	if w.all() {
+		return pieces
+	}
+	const leastM2 = 0.002
+	low, high := w.window(deck)
 	window := []plane.Polygon{{Outer: []plane.Point{low, {X: high.X, Y: low.Y}, high, {X: low.X, Y: high.Y}}}}
 	var out []settingout.Piece
 	for _, x := range pieces {

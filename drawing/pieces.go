@@ -81,23 +81,34 @@ func placePieces(s *Sheet, pieces []LabelledShape) {
 		}
 	}
 	for i, p := range pieces {
-		paths := p.paths(s)
-		g := scene.Group{Meta: scene.Meta{ID: p.ID, Class: p.Class, Title: p.Title, Layer: "pieces"}}
-		if p.Tint != nil {
-			g.Items = append(g.Items, scene.Shape{Paths: paths, Filled: true, Fill: *p.Tint})
-		}
-		cut := paths
-		if seats[i].in {
-			q := seats[i].b.quad(seats[i].at, seats[i].angle, 0.6)
-			cut = append(append([]scene.Path{}, paths...), scene.Polygon(q[:]...))
-		}
-		g.Items = append(g.Items, p.Hatch.Cut(scene.Meta{Class: scene.Backdrop}, scene.Black, cut...)...)
-		g.Items = append(g.Items, scene.Shape{Paths: paths, Stroke: scene.Stroke{WidthMM: scene.Medium, Dash: p.Dash}})
-		if seats[i].in {
-			g.Items = append(g.Items, seats[i].b.items(seats[i].at, seats[i].angle)...)
-		}
-		s.Scene.Add(g)
+		s.drawPiece(p, seats[i])
 	}
+	s.numberBeside(pieces, seats)
+}
+
+// drawPiece draws a piece, its hatch left out round the number within it.
+func (s *Sheet) drawPiece(p LabelledShape, seat seatOf) {
+	paths := p.paths(s)
+	g := scene.Group{Meta: scene.Meta{ID: p.ID, Class: p.Class, Title: p.Title, Layer: "pieces"}}
+	if p.Tint != nil {
+		g.Items = append(g.Items, scene.Shape{Paths: paths, Filled: true, Fill: *p.Tint})
+	}
+	cut := paths
+	if seat.in {
+		q := seat.b.quad(seat.at, seat.angle, 0.6)
+		cut = append(append([]scene.Path{}, paths...), scene.Polygon(q[:]...))
+	}
+	g.Items = append(g.Items, p.Hatch.Cut(scene.Meta{Class: scene.Backdrop}, scene.Black, cut...)...)
+	g.Items = append(g.Items, scene.Shape{Paths: paths, Stroke: scene.Stroke{WidthMM: scene.Medium, Dash: p.Dash}})
+	if seat.in {
+		g.Items = append(g.Items, seat.b.items(seat.at, seat.angle)...)
+	}
+	s.Scene.Add(g)
+}
+
+// numberBeside letters the pieces whose number found no room within them: along them, or by a
+// leader.
+func (s *Sheet) numberBeside(pieces []LabelledShape, seats []seatOf) {
 	beside := besideOf(s, pieces)
 	g := groundsOf(s, pieces)
 	missed, reachMM := 0, 80.0
@@ -105,22 +116,20 @@ func placePieces(s *Sheet, pieces []LabelledShape) {
 		reachMM = 15
 	}
 	for i, p := range pieces {
-		if !seats[i].in {
-			if p.Label == "" || s.alongside(p, beside) {
-				continue
-			}
-			b := labelBlock(p.Label, "", scene.TextUsual)
-			if missed >= fullSheet {
-				s.Unplaced = append(s.Unplaced, p.Label)
-				continue
-			}
-			at := s.seen(g, i)
-			// Beside all pieces by preference: a number on another piece misleads.
-			if s.leader(at, b, 0, reachMM, beside) || s.leader(at, b, 0, reachMM, nil) {
-				missed = 0
-			} else {
-				missed++
-			}
+		if seats[i].in || p.Label == "" || s.alongside(p, beside) {
+			continue
+		}
+		b := labelBlock(p.Label, "", scene.TextUsual)
+		if missed >= fullSheet {
+			s.Unplaced = append(s.Unplaced, p.Label)
+			continue
+		}
+		at := s.seen(g, i)
+		// Beside all pieces by preference: a number on another piece misleads.
+		if s.leader(at, b, 0, reachMM, beside) || s.leader(at, b, 0, reachMM, nil) {
+			missed = 0
+		} else {
+			missed++
 		}
 	}
 }

@@ -38,7 +38,7 @@ func roofPlan(job *roof.Job, t Title, key []KeyEntry) (*Sheet, error) {
 		high = plane.Point{X: max(high.X, b.X), Y: max(high.Y, b.Y)}
 	}
 	x, y := plansFor(job.Decks)
-	s, err := roofPlanSheet(t, low, high, x, y, key, job.Site.BearingDeg)
+	s, err := roofPlanSheet(t, planExtent{low, high, x, y}, key, job.Site.BearingDeg)
 	if err != nil {
 		return nil, err
 	}
@@ -53,11 +53,17 @@ func roofPlan(job *roof.Job, t Title, key []KeyEntry) (*Sheet, error) {
 	return s, nil
 }
 
+// planExtent is the figure of a plan and the chains of dimensions beside it.
+type planExtent struct {
+	low, high plane.Point
+	x, y      chainPlan
+}
+
 // roofPlanSheet asks for more room as the scale gets smaller, since narrow dimensions lift.
-func roofPlanSheet(t Title, low, high plane.Point, x, y chainPlan, key []KeyEntry, bearingDeg float64) (*Sheet, error) {
+func roofPlanSheet(t Title, e planExtent, key []KeyEntry, bearingDeg float64) (*Sheet, error) {
 	return largest(func(n float64) (*Sheet, error) {
-		return NewSheet(t, Layout{Low: low, High: high, Left: y.room(n), Bottom: x.room(n), Right: x.edge, Top: y.edge, Key: key, Largest: n,
-			Only: n, North: true, NorthDeg: bearingDeg})
+		return NewSheet(t, Layout{Low: e.low, High: e.high, Left: e.y.room(n), Bottom: e.x.room(n), Right: e.x.edge, Top: e.y.edge, Key: key,
+			Largest: n, Only: n, North: true, NorthDeg: bearingDeg})
 	}, planLargest)
 }
 

@@ -24,71 +24,108 @@ type planDrawing struct {
 
 func planDrawings(p *plan.Plan) []planDrawing {
 	var list []planDrawing
-	var deck int
-	var half *seat
-	add := func(name string, make func(t Title) (*Sheet, error)) {
-		list = append(list, planDrawing{name: name, make: make, deck: deck, seat: half})
-	}
-	office := func(name string, make func(t Title) (*Sheet, error)) {
-		list = append(list, planDrawing{name: name, make: make, office: true, deck: deck, seat: half})
-	}
 	for i := range p.Decks {
-		d := &p.Decks[i]
-		deck, half = i, deckSeat(&p.Job, i)
-		at := func(what string) string { return what + ", deck " + d.Name }
-		parts := func(what string, pieces int, make func(w *part, t Title) (*Sheet, error)) {
-			for _, w := range partsOf(p, i, pieces) {
-				add(w.name(at(what)), func(t Title) (*Sheet, error) { return make(w, t) })
-			}
-		}
-		if len(d.Firrings) > 0 {
-			add(at("Firrings"), func(t Title) (*Sheet, error) { return firringSheet(p, i, t) })
-		}
-		if len(d.Tapered) > 0 {
-			add(at("Tapered insulation"), func(t Title) (*Sheet, error) { return taperSheet(p, i, t) })
-		}
-		if len(d.JointsProposed) > 0 {
-			add(at("Movement joints proposed"), func(t Title) (*Sheet, error) { return jointSheet(p, i, t) })
-		}
-		if d.Levels != nil {
-			office(at("Measured levels and standing water"), func(t Title) (*Sheet, error) { return levelSheet(p, i, t) })
-		}
-		if d.Structural != nil {
-			parts("Structural deck", len(d.Structural.Of(settingout.Board)),
-				func(w *part, t Title) (*Sheet, error) { return boardSheet(p, i, d.Structural, w, t) })
-		}
-		if len(d.SetOut.Of(settingout.Board)) > 0 {
-			name := "Set-out of boards"
-			if d.Structural != nil {
-				name = "Carrier boards"
-			}
-			parts(name, len(d.SetOut.Of(settingout.Board)), func(w *part, t Title) (*Sheet, error) { return boardSheet(p, i, &d.SetOut, w, t) })
-		}
-		if len(d.SetOut.Of(settingout.Trim)) > 0 {
-			parts("Set-out of trims", len(d.SetOut.Of(settingout.Trim)), func(w *part, t Title) (*Sheet, error) { return trimSheet(p, i, w, t) })
-		}
-		if n := len(detailPieces(d)); n > 0 {
-			parts("Bandage and details", n, func(w *part, t Title) (*Sheet, error) { return detailSheet(p, i, w, t) })
-		}
-		for layer := 1; layer <= len(p.Job.Spec.Layers); layer++ {
-			parts(fmt.Sprintf("Set-out of mat, layer %d", layer), len(fieldStrips(d, layer)),
-				func(w *part, t Title) (*Sheet, error) { return matSheet(p, i, layer, w, t) })
-		}
-		for k := range p.Passes {
-			x := &p.Passes[k]
-			if x.Deck != d.Name || x.Plan == nil || x.Pieces() {
-				continue
-			}
-			parts("Buckets, "+passWords(x), len(x.Plan.Mixes), func(w *part, t Title) (*Sheet, error) { return bucketSheet(p, i, x, w, t) })
-		}
-		if len(d.Zones) > 0 {
-			office(at("Wind zones"), func(t Title) (*Sheet, error) { return windSheet(p, i, t) })
-		}
-		if len(d.Drains) > 0 {
-			office(at("Where the water goes"), func(t Title) (*Sheet, error) { return waterSheet(p, i, t) })
-		}
+		k := deckDrawings{p: p, deck: i, half: deckSeat(&p.Job, i)}
+		k.ground()
+		k.boards()
+		k.covering()
+		k.buckets()
+		k.desk()
+		list = append(list, k.list...)
 	}
 	return list
+}
+
+// deckDrawings collects the drawings of one deck.
+type deckDrawings struct {
+	p    *plan.Plan
+	deck int
+	half *seat
+	list []planDrawing
+}
+
+func (k *deckDrawings) at(what string) string { return what + ", deck " + k.p.Decks[k.deck].Name }
+
+func (k *deckDrawings) add(office bool, what string, draw func(p *plan.Plan, i int, t Title) (*Sheet, error)) {
+	k.list = append(k.list, planDrawing{name: k.at(what), make: func(t Title) (*Sheet, error) { return draw(k.p, k.deck, t) },
+		office: office, deck: k.deck, seat: k.half})
+}
+
+// parts adds a drawing in as many parts as its pieces need.
+func (k *deckDrawings) parts(what string, pieces int, draw func(w *part, t Title) (*Sheet, error)) {
+	for _, w := range partsOf(k.p, k.deck, pieces) {
+		k.list = append(k.list, planDrawing{name: w.name(k.at(what)), make: func(t Title) (*Sheet, error) { return draw(w, t) },
+			deck: k.deck, seat: k.half})
+	}
+}
+
+// ground is how the deck's falls are made and as found.
+func (k *deckDrawings) ground() {
+	d := &k.p.Decks[k.deck]
+	if len(d.Firrings) > 0 {
+		k.add(false, "Firrings", firringSheet)
+	}
+	if len(d.Tapered) > 0 {
+		k.add(false, "Tapered insulation", taperSheet)
+	}
+	if len(d.JointsProposed) > 0 {
+		k.add(false, "Movement joints proposed", jointSheet)
+	}
+	if d.Levels != nil {
+		k.add(true, "Measured levels and standing water", levelSheet)
+	}
+}
+
+// boards are the layers of boards.
+func (k *deckDrawings) boards() {
+	d := &k.p.Decks[k.deck]
+	if d.Structural != nil {
+		k.parts("Structural deck", len(d.Structural.Of(settingout.Board)),
+			func(w *part, t Title) (*Sheet, error) { return boardSheet(k.p, k.deck, d.Structural, w, t) })
+	}
+	if n := len(d.SetOut.Of(settingout.Board)); n > 0 {
+		name := "Set-out of boards"
+		if d.Structural != nil {
+			name = "Carrier boards"
+		}
+		k.parts(name, n, func(w *part, t Title) (*Sheet, error) { return boardSheet(k.p, k.deck, &d.SetOut, w, t) })
+	}
+}
+
+// covering is what lies on the boards: trims, bandage and mat.
+func (k *deckDrawings) covering() {
+	d := &k.p.Decks[k.deck]
+	if n := len(d.SetOut.Of(settingout.Trim)); n > 0 {
+		k.parts("Set-out of trims", n, func(w *part, t Title) (*Sheet, error) { return trimSheet(k.p, k.deck, w, t) })
+	}
+	if n := len(detailPieces(d)); n > 0 {
+		k.parts("Bandage and details", n, func(w *part, t Title) (*Sheet, error) { return detailSheet(k.p, k.deck, w, t) })
+	}
+	for layer := 1; layer <= len(k.p.Job.Spec.Layers); layer++ {
+		k.parts(fmt.Sprintf("Set-out of mat, layer %d", layer), len(fieldStrips(d, layer)),
+			func(w *part, t Title) (*Sheet, error) { return matSheet(k.p, k.deck, layer, w, t) })
+	}
+}
+
+func (k *deckDrawings) buckets() {
+	for n := range k.p.Passes {
+		x := &k.p.Passes[n]
+		if x.Deck != k.p.Decks[k.deck].Name || x.Plan == nil || x.Pieces() {
+			continue
+		}
+		k.parts("Buckets, "+passWords(x), len(x.Plan.Mixes), func(w *part, t Title) (*Sheet, error) { return bucketSheet(k.p, k.deck, x, w, t) })
+	}
+}
+
+// desk is what nobody on the roof works from.
+func (k *deckDrawings) desk() {
+	d := &k.p.Decks[k.deck]
+	if len(d.Zones) > 0 {
+		k.add(true, "Wind zones", windSheet)
+	}
+	if len(d.Drains) > 0 {
+		k.add(true, "Where the water goes", waterSheet)
+	}
 }
 
 func passWords(x *plan.Pass) string {
@@ -278,22 +315,10 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 	w = w.around(ground...)
 	tucks := tucksOf(p, d.Name, layer, laid)
 	lapped := len(laid) > 1 && p.Job.Spec.SideLapMM > 0
-	var s *Sheet
-	var err error
-	// What is drawn of a lap depends on the scale, and the room for the key on what is drawn.
 	tell := matTells{buckets: len(buckets) > 0, dashed: lapped, both: lapped, read: len(laid) > 1, arrows: arrows && len(laid) > 1}
-	room := w.roomMM()
-	for {
-		if s, err = setOutPart(&p.Job, i, w, t, room, matKey(p, layer, laid, tucks, tell)); err != nil {
-			return nil, 0, err
-		}
-		lap, now := s.MM(p.Job.Spec.SideLapMM/1000), tell
-		now.dashed, now.both = tell.dashed && lap >= seenMM, tell.both && lap >= readMM
-		now.read = tell.read && s.stripEdges(laid, p.Job.Spec.SideLapMM)
-		if now == tell {
-			break
-		}
-		tell = now
+	s, tell, err := matGround(p, matDrawing{i, layer, laid, tucks}, w, t, tell)
+	if err != nil {
+		return nil, 0, err
 	}
 	var shapes []LabelledShape
 	var steps []step
@@ -323,6 +348,31 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 		}
 	}
 	return s, s.stepArrows(shapes, steps), nil
+}
+
+// matDrawing is the strips of a layer on a sheet, and which of them are pushed under others.
+type matDrawing struct {
+	deck, layer int
+	laid        []settingout.Piece
+	tucks       []tuck
+}
+
+// matGround returns the sheet with the edges of its strips: what is drawn of a lap depends on the
+// scale, and the room for the key on what is drawn.
+func matGround(p *plan.Plan, m matDrawing, w *part, t Title, tell matTells) (*Sheet, matTells, error) {
+	for {
+		s, err := setOutPart(&p.Job, m.deck, w, t, w.roomMM(), matKey(p, m.layer, m.laid, m.tucks, tell))
+		if err != nil {
+			return nil, tell, err
+		}
+		lap, now := s.MM(p.Job.Spec.SideLapMM/1000), tell
+		now.dashed, now.both = tell.dashed && lap >= seenMM, tell.both && lap >= readMM
+		now.read = tell.read && s.stripEdges(m.laid, p.Job.Spec.SideLapMM)
+		if now == tell {
+			return s, tell, nil
+		}
+		tell = now
+	}
 }
 
 // seenMM is how far apart on paper two edges are told apart, one of them dashed.
