@@ -71,17 +71,20 @@ func (d *pack) caution(head string, acts []string) {
 	high = max(high, float64(len(heads))*h) + 1.6
 	d.room(high)
 	y := d.y
-	d.setLines(heads, sizeMethod, true)
+	label, body := d.listed(head, bulletMark+" "+strings.Join(acts, "\n"+bulletMark+" "))
+	d.f.In(label, func() { d.setLines(heads, sizeMethod, true) })
 	d.y = y
-	d.font(sizeMethod, false)
-	for _, lines := range all {
-		d.text(left+headMM, d.y+h*0.78, "•")
-		for _, l := range lines {
-			d.text(left+headMM+indent, d.y+h*0.78, l)
-			d.y += h
+	d.f.In(body, func() {
+		d.font(sizeMethod, false)
+		for _, lines := range all {
+			d.text(left+headMM, d.y+h*0.78, bulletMark)
+			for _, l := range lines {
+				d.text(left+headMM+indent, d.y+h*0.78, l)
+				d.y += h
+			}
+			d.gap(0.8)
 		}
-		d.gap(0.8)
-	}
+	})
 	d.y = y + high
 	d.line(left, d.y, pageWidth-right, d.y, 0.18)
 	d.gap(1.2)
