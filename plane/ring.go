@@ -230,6 +230,9 @@ func (r Ring) Chords(toleranceM float64) []Point {
 	return out
 }
 
+// mostChordsOfEdge bounds the chords of one arc.
+const mostChordsOfEdge = 4096
+
 // chordCount returns how many equal chords keep the sagitta below toleranceM.
 func chordCount(e Edge, toleranceM float64) int {
 	r, a := e.Arc()
@@ -241,7 +244,7 @@ func chordCount(e Edge, toleranceM float64) int {
 		return 1
 	}
 	n := int(math.Ceil(a / step))
-	return min(max(n, 2), 4096)
+	return min(max(n, 2), mostChordsOfEdge)
 }
 
 // Bounds returns the least rectangle around the true outline, arcs included.

@@ -140,13 +140,19 @@ func halfOf(area []Polygon, o, u Point, hand float64) ([]Polygon, error) {
 	return Intersection(area, properLoop([]Point{a, b, b.Add(v), a.Add(v)}))
 }
 
+// offDeckM is how far off the deck the low point may lie, in a gutter or an outlet beside it.
+const offDeckM = 0.5
+
+// sameWay is the angle, rad, within which two corners lie in one direction.
+const sameWay = 1e-4
+
 func (s *Surface) fan() error {
 	f := s.falls
 	if len(f.Planes) != 1 || !(f.Planes[0].Ratio > 0) || math.IsInf(f.Planes[0].Ratio, 0) {
 		return fmt.Errorf("falls: to point needs one plane with a positive ratio")
 	}
 	o := f.Point
-	if near := nearestSide(s.Deck, o); !ContainsAny(s.Deck, o) && near > 0.5 {
+	if near := nearestSide(s.Deck, o); !ContainsAny(s.Deck, o) && near > offDeckM {
 		return fmt.Errorf("falls: the low point (%.3f, %.3f) lies %.3f m off the deck: move it on to the deck", o.X, o.Y, near)
 	}
 	low, high := BoundsOf(s.Deck)
@@ -186,11 +192,11 @@ func fanAngles(deck []Polygon, o Point) []float64 {
 	sort.Float64s(corners)
 	var kept []float64
 	for _, a := range corners {
-		if len(kept) == 0 || a-kept[len(kept)-1] > 1e-4 {
+		if len(kept) == 0 || a-kept[len(kept)-1] > sameWay {
 			kept = append(kept, a)
 		}
 	}
-	if n := len(kept); n > 1 && kept[0]+2*math.Pi-kept[n-1] < 1e-4 {
+	if n := len(kept); n > 1 && kept[0]+2*math.Pi-kept[n-1] < sameWay {
 		kept = kept[:n-1]
 	}
 	const step = fanStepDeg * math.Pi / 180

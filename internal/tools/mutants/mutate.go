@@ -152,6 +152,9 @@ func (m *mutants) constants(f *ast.File) {
 					continue
 				}
 				obj := m.info.Defs[name]
+				if m.local(v.Values[i]) {
+					continue // its shadow stands at the top of the package, where what it rests on is not known
+				}
 				if b, ok := obj.Type().Underlying().(*types.Basic); !ok || b.Info()&types.IsNumeric == 0 {
 					continue
 				}
@@ -168,6 +171,19 @@ func (m *mutants) constants(f *ast.File) {
 		}
 		return true
 	})
+}
+
+// local reports whether an expression rests on a constant of a function.
+func (m *mutants) local(e ast.Expr) bool {
+	found := false
+	ast.Inspect(e, func(n ast.Node) bool {
+		if id, ok := n.(*ast.Ident); ok {
+			c, constant := m.info.Uses[id].(*types.Const)
+			found = found || constant && c.Pkg() != nil && c.Pkg().Path() == m.room.ImportPath && c.Parent() != c.Pkg().Scope()
+		}
+		return true
+	})
+	return found
 }
 
 func mentions(e ast.Expr, name string) bool {
