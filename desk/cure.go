@@ -5,14 +5,15 @@ import (
 	"strings"
 
 	"gelwright/check"
+	"gelwright/laying"
 	"gelwright/plan"
 )
 
 // Hardening is how the wet work of a roof hardens.
 type Hardening struct {
-	Passes   []plan.WetPass `json:"passes"`
-	Refusals []WetRefusal   `json:"refusals,omitempty"`
-	Checks   []check.Result `json:"checks,omitempty"`
+	Passes   []laying.WetPass `json:"passes"`
+	Refusals []WetRefusal     `json:"refusals,omitempty"`
+	Checks   []check.Result   `json:"checks,omitempty"`
 
 	Plan *plan.Plan `json:"-"`
 }

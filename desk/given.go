@@ -12,6 +12,7 @@ import (
 	"gelwright/plan"
 	"gelwright/programme/works"
 	"gelwright/quantity"
+	"gelwright/quantity/takeoff"
 	"gelwright/roof"
 	"gelwright/steps"
 )
@@ -64,10 +65,10 @@ func (g *Given) Input() (plan.Input, error) {
 	if f := g.Firm; f != nil {
 		f.Fill(&in.Job)
 		in.Keeps = f.Keeps
-		in.Stock = plan.Stock{TrimLengthsM: f.Stock.TrimLengthsM, KerfMM: f.Stock.SawKerfMM, KeepOffcutM: f.Stock.KeepOffcutM}
+		in.Stock = takeoff.Stock{TrimLengthsM: f.Stock.TrimLengthsM, KerfMM: f.Stock.SawKerfMM, KeepOffcutM: f.Stock.KeepOffcutM}
 		for _, o := range f.Offcuts {
 			in.Stock.Offcuts = append(in.Stock.Offcuts,
-				plan.Offcut{Item: o.Item, LengthM: o.LengthM, WidthM: o.WidthM, Count: o.Count, Where: o.Where})
+				takeoff.Offcut{Item: o.Item, LengthM: o.LengthM, WidthM: o.WidthM, Count: o.Count, Where: o.Where})
 		}
 		if len(f.Prices) > 0 {
 			in.Prices = quantity.Prices{}

@@ -317,7 +317,7 @@ func tick(p *plan.Plan) {
 
 // tickPass puts the buckets of a pass on the clock of a day: on the last bar of the pass that
 // has begun when it is mixed.
-func tickPass(p *plan.Plan, d *programme.Day, x *plan.Pass) {
+func tickPass(p *plan.Plan, d *programme.Day, x *laying.Pass) {
 	local := d.From.In(d.Zone)
 	// Edges are cut in within the stage of their coat.
 	stage := strings.Replace(x.Key(), ".cutin", ".coat", 1)

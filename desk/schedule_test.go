@@ -84,7 +84,7 @@ func TestBucketsAreOfTheHoursThatAreSettled(t *testing.T) {
 }
 
 // heldTo holds the buckets of a pass against the slots of the programme.
-func heldTo(t *testing.T, name string, o *desk.Outlook, w *desk.When, p *plan.Plan, x *plan.Pass) int {
+func heldTo(t *testing.T, name string, o *desk.Outlook, w *desk.When, p *plan.Plan, x *laying.Pass) int {
 	t.Helper()
 	if x.Plan == nil {
 		return 0

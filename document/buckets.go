@@ -7,17 +7,16 @@ import (
 
 	"gelwright/laying"
 	"gelwright/mixing"
-	"gelwright/plan"
 	"gelwright/scene/reading"
 	"gelwright/settingout"
 	"gelwright/working"
 )
 
-func passName(x plan.Pass) string {
+func passName(x laying.Pass) string {
 	switch x.Kind {
 	case "mat":
 		return fmt.Sprintf("mat layer %d", x.Layer)
-	case plan.CuttingIn:
+	case laying.CuttingIn:
 		return "cutting in"
 	case "top coat":
 		if x.Layer > 1 {
@@ -30,7 +29,7 @@ func passName(x plan.Pass) string {
 
 // wetDay is the buckets of one part of a pass: what hangs on the board together.
 type wetDay struct {
-	pass  plan.Pass
+	pass  laying.Pass
 	day   int
 	mixes []mixing.Mix
 	// part of the schedule, nil for none.
@@ -288,7 +287,8 @@ const waitNote = ": wait until "
 
 // waitWords is the bar between two buckets that the crew waits between.
 func (d *pack) waitWords(m mixing.Mix) string {
-	return fmt.Sprintf("— Break of %s: no dose works at the day's temperature before %s —", plan.Lasting(m.WaitedMin), clockWords(m.MixAtMin))
+	return fmt.Sprintf("— Break of %s: no dose works at the day's temperature before %s —", laying.Lasting(m.WaitedMin),
+		clockWords(m.MixAtMin))
 }
 
 // clockWords is a minute of the day as the clock shows it.
@@ -323,7 +323,7 @@ func numbersWords(first, last int) string {
 	return fmt.Sprintf("%d–%d", first, last)
 }
 
-func wayOut(x plan.Pass) string {
+func wayOut(x laying.Pass) string {
 	if x.Plan.WayOut.Holds {
 		return "checked after every bucket"
 	}
@@ -334,7 +334,7 @@ func wayOut(x plan.Pass) string {
 }
 
 // coversWords names what a bucket covers, with its share where it is not the whole piece.
-func (d *pack) coversWords(x plan.Pass, m mixing.Mix) string {
+func (d *pack) coversWords(x laying.Pass, m mixing.Mix) string {
 	var whole, part []string
 	for _, c := range m.Parts {
 		if c.Whole {
@@ -367,16 +367,16 @@ func once(names []string) []string {
 }
 
 // detailWords puts strips together by the work they belong to: "J3–J17: flange, edge 2".
-func (d *pack) detailWords(x plan.Pass, strips []string, before string) []string {
+func (d *pack) detailWords(x laying.Pass, strips []string, before string) []string {
 	work := map[string]string{}
 	for i := range d.p.Decks {
 		if d.p.Decks[i].Name != x.Deck {
 			continue
 		}
 		for _, piece := range d.p.Decks[i].SetOut.Pieces {
-			cutIn := x.Kind == plan.CuttingIn && piece.Kind == settingout.Trim
+			cutIn := x.Kind == laying.CuttingIn && piece.Kind == settingout.Trim
 			if cutIn || piece.Kind == settingout.Bandage || piece.Kind == settingout.Patch || piece.Upright {
-				work[piece.Number] = plan.DetailName(piece, &d.p.Job.Decks[i])
+				work[piece.Number] = laying.DetailName(piece, &d.p.Job.Decks[i])
 			}
 		}
 	}

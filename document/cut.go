@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gelwright/drawing"
+	"gelwright/framing"
 	"gelwright/plan"
 	"gelwright/settingout"
 )
@@ -282,7 +283,7 @@ func stripName(x settingout.Piece) string {
 		return "upstand, kerb mat"
 	case x.Kind == settingout.Patch:
 		return "patches"
-	case plan.Trimmer(x):
+	case framing.Trimmer(x):
 		return "headers, of joist depth"
 	case x.Kind == settingout.Noggin:
 		return "noggins"

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"gelwright/laying"
-	"gelwright/plan"
 )
 
 // cardRowMM is a row of the dose card.
@@ -21,7 +20,7 @@ func (d *pack) doseCard() {
 	d.write("Measure the resin in its pail and the deck, and take the row of the warmer: neither a warm pail nor a hot deck leaves longer "+
 		"than that. A timed test cup outranks this card.", sizeText, true, 0)
 	d.gap(2)
-	words := func(of func(plan.DoseRow) plan.DoseAnswer) []string {
+	words := func(of func(laying.DoseRow) laying.DoseAnswer) []string {
 		out := make([]string, len(c.Rows))
 		warm := false
 		for i, r := range c.Rows {
@@ -42,9 +41,9 @@ func (d *pack) doseCard() {
 		}
 		return out
 	}
-	lam, coat := words(func(r plan.DoseRow) plan.DoseAnswer { return r.Laminate }),
-		words(func(r plan.DoseRow) plan.DoseAnswer { return r.Coat })
-	cells := func(a plan.DoseAnswer, refused, key string) []string {
+	lam, coat := words(func(r laying.DoseRow) laying.DoseAnswer { return r.Laminate }),
+		words(func(r laying.DoseRow) laying.DoseAnswer { return r.Coat })
+	cells := func(a laying.DoseAnswer, refused, key string) []string {
 		if a.Refused != "" {
 			return []string{"–", "–", "–", refused}
 		}
@@ -85,7 +84,7 @@ func catalystOf(mixed string) string {
 // refusalNotes says once why there is no dose where the card says too cold or too hot.
 func (d *pack) refusalNotes(lam, coat []string) {
 	said := map[string]bool{}
-	note := func(name, word string, a plan.DoseAnswer, tempC float64) {
+	note := func(name, word string, a laying.DoseAnswer, tempC float64) {
 		if a.Refused == "" || said[name+word] {
 			return
 		}

@@ -6,7 +6,7 @@ import (
 
 	"gelwright/check/deck"
 	"gelwright/cure"
-	"gelwright/plan"
+	"gelwright/laying"
 	"gelwright/settingout"
 )
 
@@ -36,7 +36,7 @@ func (d *pack) hard() {
 	var rows [][]string
 	for i := range d.p.Wet {
 		w := &d.p.Wet[i]
-		name := passName(plan.Pass{Kind: w.Kind, Layer: w.Layer})
+		name := passName(laying.Pass{Kind: w.Kind, Layer: w.Layer})
 		if len(d.p.Decks) > 1 {
 			name += ", deck " + w.Deck
 		}
@@ -53,7 +53,7 @@ func (d *pack) hard() {
 			}
 			for _, x := range w.Marks {
 				if x.Milestone == m.m.String() {
-					text = with(d.local(plan.LastingRange(x.After)), d.refs.mark(x.Key))
+					text = with(d.local(laying.LastingRange(x.After)), d.refs.mark(x.Key))
 				}
 			}
 			row = append(row, text)
@@ -66,7 +66,7 @@ func (d *pack) hard() {
 }
 
 // lastCoat reports whether nothing is laid over a pass.
-func (d *pack) lastCoat(w *plan.WetPass) bool {
+func (d *pack) lastCoat(w *laying.WetPass) bool {
 	return w.Kind == "top coat" && w.Layer >= d.p.Job.Spec.TopCoat.Coats
 }
 

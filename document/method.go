@@ -3,7 +3,7 @@ package document
 import (
 	"fmt"
 
-	"gelwright/plan"
+	"gelwright/method"
 )
 
 // method is numbered steps, one act a step, with its reason, and hold points.
@@ -40,7 +40,7 @@ const (
 )
 
 // stepHeight is the room a step takes, all of it, so that none is parted over pages.
-func (d *pack) stepHeight(s plan.Step) float64 {
+func (d *pack) stepHeight(s method.Step) float64 {
 	if s.Hold {
 		lines, record := d.holdLines(s)
 		return float64(len(lines))*lineMM(sizeMethod) + float64(len(record))*lineMM(sizeSmall) + holdFrameMM
@@ -49,10 +49,10 @@ func (d *pack) stepHeight(s plan.Step) float64 {
 	return float64(len(acts))*lineMM(sizeMethod) + float64(len(why))*lineMM(sizeSmall) + 1
 }
 
-func (d *pack) act(s plan.Step) string { return with(d.local(s.Act), d.refs.marks(s.Figures)) }
+func (d *pack) act(s method.Step) string { return with(d.local(s.Act), d.refs.marks(s.Figures)) }
 
 // stepLines wraps a step: its act, and its reason where that does not fit behind the act.
-func (d *pack) stepLines(s plan.Step) (acts, why []string) {
+func (d *pack) stepLines(s method.Step) (acts, why []string) {
 	d.font(sizeMethod, false)
 	acts = d.wrap(d.act(s), d.width()-stepIndent)
 	if s.Why == "" || d.behind(s, acts) > 0 {
@@ -64,7 +64,7 @@ func (d *pack) stepLines(s plan.Step) (acts, why []string) {
 
 // behind is where the reason of a step stands in the last line of its act, mm from the step's
 // indent; 0 where it does not fit.
-func (d *pack) behind(s plan.Step, acts []string) float64 {
+func (d *pack) behind(s method.Step, acts []string) float64 {
 	const apartMM = 3.0
 	d.font(sizeMethod, false)
 	at := d.f.GetStringWidth(clean(acts[len(acts)-1])) + apartMM
@@ -75,7 +75,7 @@ func (d *pack) behind(s plan.Step, acts []string) float64 {
 	return at
 }
 
-func (d *pack) step(s plan.Step) {
+func (d *pack) step(s method.Step) {
 	h := lineMM(sizeMethod)
 	acts, why := d.stepLines(s)
 	number, act := d.listed(fmt.Sprint(s.Number), joinNonEmpty("\n", d.act(s), d.local(s.Why)))
@@ -106,7 +106,7 @@ func (d *pack) step(s plan.Step) {
 const holdFrameMM = 5.5
 
 // holdWords are what holds, and what is written into the record.
-func (d *pack) holdWords(s plan.Step) (act, record string) {
+func (d *pack) holdWords(s method.Step) (act, record string) {
 	record = "Sign it in the record."
 	if s.Record != "" {
 		record = "Sign it in the record, with: " + d.local(s.Record) + "."
@@ -115,7 +115,7 @@ func (d *pack) holdWords(s plan.Step) (act, record string) {
 }
 
 // holdLines wraps the words of a hold point.
-func (d *pack) holdLines(s plan.Step) (lines, record []string) {
+func (d *pack) holdLines(s method.Step) (lines, record []string) {
 	act, words := d.holdWords(s)
 	d.font(sizeMethod, true)
 	lines = d.wrap(act, d.width()-2*holdPad)
@@ -124,7 +124,7 @@ func (d *pack) holdLines(s plan.Step) (lines, record []string) {
 }
 
 // holdPoint is a heavy box; it is signed in the record, where its time stands too.
-func (d *pack) holdPoint(s plan.Step) {
+func (d *pack) holdPoint(s method.Step) {
 	d.gap(0.8)
 	y := d.y
 	d.gap(1)

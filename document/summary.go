@@ -6,7 +6,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/check/detailing"
-	"gelwright/plan"
+	"gelwright/laying"
 	"gelwright/roof"
 	"gelwright/scene/reading"
 )
@@ -236,12 +236,12 @@ func fewOf(text string) string {
 }
 
 // mixKey is the prefix of the figures of one bucket.
-func mixKey(x plan.Pass, number int) string {
+func mixKey(x laying.Pass, number int) string {
 	pass := "details"
 	switch x.Kind {
 	case "mat":
 		pass = fmt.Sprintf("mat%d", x.Layer)
-	case plan.CuttingIn:
+	case laying.CuttingIn:
 		pass = fmt.Sprintf("cutin%d", x.Layer)
 	case "top coat":
 		pass = fmt.Sprintf("coat%d", x.Layer)

@@ -7,6 +7,7 @@ import (
 
 	"gelwright/cure"
 	"gelwright/internal/examples"
+	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/plan"
 )
@@ -45,7 +46,7 @@ func TestCureSheetsAreLegible(t *testing.T) {
 			}
 			file := c.name
 			if c.tempC != nil {
-				file += "-" + plan.Lasting(c.tempC[0])[:2]
+				file += "-" + laying.Lasting(c.tempC[0])[:2]
 			}
 			show(t, "cure-"+strings.ReplaceAll(file, ".", "")+"-"+string(rune('1'+i)), s.Scene)
 			text := s.Scene.Text()

@@ -9,6 +9,7 @@ import (
 
 	"gelwright/plan"
 	"gelwright/roof"
+	"gelwright/runoff"
 	"gelwright/scene"
 	"gelwright/settingout"
 )
@@ -68,7 +69,7 @@ func Labels(p *plan.Plan) []Label {
 
 // firringSize is a firring's length and heights, and the timber it is cut from where a
 // skew end makes that longer.
-func firringSize(f plan.Firring) string {
+func firringSize(f runoff.Firring) string {
 	size := fmt.Sprintf("%.0f × %.0f–%.0f", f.LengthM*1000, min(f.FromMM, f.ToMM), max(f.FromMM, f.ToMM))
 	if math.Abs(f.FromMM-f.ToMM) < 0.5 {
 		size = fmt.Sprintf("%.0f × %.0f", f.LengthM*1000, f.FromMM)
@@ -80,7 +81,7 @@ func firringSize(f plan.Firring) string {
 }
 
 // firringPlace says how a firring lies, with what of its note goes on two lines.
-func firringPlace(f plan.Firring) string {
+func firringPlace(f runoff.Firring) string {
 	words := "firring, thin end low"
 	if math.Abs(f.FromMM-f.ToMM) < 0.5 {
 		words = "packing of one height"

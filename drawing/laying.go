@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"gelwright/laying"
 	"gelwright/mixing"
 	"gelwright/plan"
 	"gelwright/plane"
@@ -206,7 +207,7 @@ func arrowSign() []scene.Item {
 }
 
 // bucketsApart says which buckets cover ground in places that do not touch.
-func bucketsApart(x *plan.Pass, w *part) string {
+func bucketsApart(x *laying.Pass, w *part) string {
 	var list []string
 	for _, m := range x.Plan.Mixes {
 		here := false

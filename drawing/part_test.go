@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"gelwright/laying"
 	"gelwright/mixing"
 	"gelwright/plan"
 	"gelwright/plane"
@@ -68,7 +69,7 @@ func TestPlacesThatDoNotTouch(t *testing.T) {
 
 // The strips are listed as the buckets lay them, each once.
 func TestLayingOrderIsThatOfTheBuckets(t *testing.T) {
-	p := &plan.Plan{Passes: []plan.Pass{{Deck: "a", Kind: "mat", Layer: 1, Plan: &mixing.Plan{Mixes: []mixing.Mix{
+	p := &plan.Plan{Passes: []laying.Pass{{Deck: "a", Kind: "mat", Layer: 1, Plan: &mixing.Plan{Mixes: []mixing.Mix{
 		{Number: 4, Parts: []mixing.Part{{Name: "M3"}, {Name: "M1"}}}, {Number: 5, Parts: []mixing.Part{{Name: "M1"}, {Name: "M4b"}}}}}}}}
 	got, buckets := layingOrder(p, "a", 1)
 	if !slices.Equal(got, []string{"M3", "M1", "M4"}) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"gelwright/laying"
 	"gelwright/plan"
 	"gelwright/plane"
 	"gelwright/scene"
@@ -128,7 +129,7 @@ func (k *deckDrawings) desk() {
 	}
 }
 
-func passWords(x *plan.Pass) string {
+func passWords(x *laying.Pass) string {
 	if x.Kind == "mat" {
 		return fmt.Sprintf("mat layer %d", x.Layer)
 	}
@@ -416,13 +417,13 @@ func matKey(p *plan.Plan, layer int, laid []settingout.Piece, tucks []tuck, tell
 }
 
 // bucketSheet shows what each bucket covers, in the order they are mixed.
-func bucketSheet(p *plan.Plan, i int, x *plan.Pass, w *part, t Title) (*Sheet, error) {
+func bucketSheet(p *plan.Plan, i int, x *laying.Pass, w *part, t Title) (*Sheet, error) {
 	return keyed(func(arrows bool) (*Sheet, int, error) { return bucketSheetWith(p, i, x, w, t, arrows) })
 }
 
 // bucketSheetWith returns the sheet, its key telling of arrows or not, and how many
 // arrows there are on it.
-func bucketSheetWith(p *plan.Plan, i int, x *plan.Pass, w *part, t Title, arrows bool) (*Sheet, int, error) {
+func bucketSheetWith(p *plan.Plan, i int, x *laying.Pass, w *part, t Title, arrows bool) (*Sheet, int, error) {
 	key := []KeyEntry{
 		{Words: "bucket: its number; kg of resin on the largest of its ground",
 			Sign: sign(tint(2), scene.Hatch{}, "")}}

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"gelwright/plan"
 	"gelwright/plane"
+	"gelwright/runoff"
 	"gelwright/scene"
 	"gelwright/settingout"
 )
@@ -221,7 +221,7 @@ func (s *Sheet) stripEdges(laid []settingout.Piece, lapMM float64) bool {
 }
 
 // firringCentres measures the centre lines of firrings that run alike.
-func (s *Sheet) firringCentres(firrings []plan.Firring, outline plane.Ring) {
+func (s *Sheet) firringCentres(firrings []runoff.Firring, outline plane.Ring) {
 	if len(firrings) == 0 {
 		return
 	}

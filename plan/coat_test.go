@@ -6,14 +6,15 @@ import (
 	"testing"
 
 	"gelwright/cure"
+	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/mixing"
 	"gelwright/plan"
 )
 
 // passes of a kind, those without buckets left out.
-func passes(p *plan.Plan, kind string) []plan.Pass {
-	var out []plan.Pass
+func passes(p *plan.Plan, kind string) []laying.Pass {
+	var out []laying.Pass
 	for _, x := range p.Passes {
 		if x.Kind == kind && x.Plan != nil {
 			out = append(out, x)
@@ -42,7 +43,7 @@ func TestTheCoatInTwoActs(t *testing.T) {
 		rate := spec.TopCoat.KGPerM2 * (1 + spec.WastePct.TopCoat/100)
 		for i := range p.Decks {
 			d := &p.Decks[i]
-			edges, field := passOn(t, p, d.Name, plan.CuttingIn), passOn(t, p, d.Name, "top coat")
+			edges, field := passOn(t, p, d.Name, laying.CuttingIn), passOn(t, p, d.Name, "top coat")
 			if got, want := sum(edges.Plan.Mixes), d.CutInM2*rate; math.Abs(got-want) > 1e-6 || d.CutInM2 < d.UpstandM2 {
 				t.Errorf("%s: %.3f kg are cut in on %.2f m², want %.3f", name, got, d.CutInM2, want)
 			}
@@ -71,7 +72,7 @@ func TestTheCoatInTwoActs(t *testing.T) {
 	}
 }
 
-func passOn(t *testing.T, p *plan.Plan, deck, kind string) plan.Pass {
+func passOn(t *testing.T, p *plan.Plan, deck, kind string) laying.Pass {
 	t.Helper()
 	for _, x := range passes(p, kind) {
 		if x.Deck == deck {
@@ -79,7 +80,7 @@ func passOn(t *testing.T, p *plan.Plan, deck, kind string) plan.Pass {
 		}
 	}
 	t.Fatalf("no %s on deck %s", kind, deck)
-	return plan.Pass{}
+	return laying.Pass{}
 }
 
 // Before the first mix of a day has shown its pace none is larger than two litres, and for a crew
@@ -106,7 +107,7 @@ func TestTheFirstMixOfTheDayIsSmall(t *testing.T) {
 	}
 }
 
-func mixesOf(x *plan.Pass) []mixing.Mix {
+func mixesOf(x *laying.Pass) []mixing.Mix {
 	if x.Plan == nil {
 		return nil
 	}

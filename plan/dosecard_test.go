@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"gelwright/cure"
+	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/plan"
 )
@@ -33,7 +34,7 @@ func TestCardBucketsAndQuickAnswerAgree(t *testing.T) {
 		}
 		job := p.Job
 		for _, row := range p.DoseCard.Rows {
-			for key, card := range map[string]plan.DoseAnswer{job.Spec.Resin: row.Laminate, job.Spec.CoatResin: row.Coat} {
+			for key, card := range map[string]laying.DoseAnswer{job.Spec.Resin: row.Laminate, job.Spec.CoatResin: row.Coat} {
 				r, err := c.Resin(key)
 				if err != nil {
 					t.Fatal(err)

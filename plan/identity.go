@@ -11,6 +11,7 @@ import (
 	"gelwright/cure"
 	"gelwright/laying"
 	"gelwright/material"
+	"gelwright/quantity/takeoff"
 	"gelwright/roof"
 )
 
@@ -40,7 +41,7 @@ func (in Input) Identity() (Identity, error) {
 		TempC     *float64
 		Prices    []price
 		InHand    map[string]float64
-		Stock     Stock
+		Stock     takeoff.Stock
 		Gels      map[string]cure.Gel
 		Keeps     []string
 		Weigh     bool

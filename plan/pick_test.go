@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"gelwright/check"
+	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/plan"
 	"gelwright/roof"
@@ -102,14 +103,14 @@ func TestResinInItsPailCounts(t *testing.T) {
 		}
 		return p
 	}
-	mat := func(p *plan.Plan) plan.Pass {
+	mat := func(p *plan.Plan) laying.Pass {
 		for _, x := range p.Passes {
 			if x.Kind == "mat" {
 				return x
 			}
 		}
 		t.Fatal("no mat")
-		return plan.Pass{}
+		return laying.Pass{}
 	}
 	same, warm, cool := mat(at(14, 14)), mat(at(18, 14)), mat(at(10, 14))
 	a, b, c := same.Plan.Mixes[0], warm.Plan.Mixes[0], cool.Plan.Mixes[0]

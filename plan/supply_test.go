@@ -10,6 +10,7 @@ import (
 	"gelwright/material"
 	"gelwright/plan"
 	"gelwright/quantity"
+	"gelwright/quantity/takeoff"
 	"gelwright/settingout"
 	"gelwright/settingout/proof"
 )
@@ -38,7 +39,7 @@ func TestStockInHandIsNotOrdered(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), Stock: plan.Stock{Offcuts: []plan.Offcut{
+	p, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), Stock: takeoff.Stock{Offcuts: []takeoff.Offcut{
 		{Item: board.Key, LengthM: b.LengthM, WidthM: b.WidthM, Count: 2, Where: "yard"},
 		{Item: "trim.drip", LengthM: 0.5, Count: 1, Where: "rack 2"},
 		{Item: "mat.450", LengthM: 12, Count: 1, Where: "van"},
@@ -73,7 +74,7 @@ func TestStockInHandIsNotOrdered(t *testing.T) {
 func TestTrimsOfTwoLengthsAreOrderedApart(t *testing.T) {
 	job := example(t, "r01-garage.yaml")
 	p, err := plan.Make(context.Background(),
-		plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), Stock: plan.Stock{TrimLengthsM: []float64{3, 1}, KerfMM: 2, KeepOffcutM: 0.4}})
+		plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), Stock: takeoff.Stock{TrimLengthsM: []float64{3, 1}, KerfMM: 2, KeepOffcutM: 0.4}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,7 +93,7 @@ func TestFirmsPricesChooseTrimLengths(t *testing.T) {
 	prices := quantity.Prices{{Material: "trim.drip", Quantity: 1}: 3000, {Material: "trim.drip.1000", Quantity: 1}: 400,
 		{Material: "trim.raised-edge", Quantity: 1}: 3000, {Material: "trim.raised-edge.1000", Quantity: 1}: 400}
 	in := plan.Input{Cache: shared, Job: job, Catalogue: firm.Over(material.Generic()), Prices: prices,
-		Stock: plan.Stock{TrimLengthsM: firm.Stock.TrimLengthsM}}
+		Stock: takeoff.Stock{TrimLengthsM: firm.Stock.TrimLengthsM}}
 	p, err := plan.Make(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)
@@ -127,9 +128,9 @@ func TestFirmsPricesChooseTrimLengths(t *testing.T) {
 func TestCurvedEdgeOrdersFlexibleTrim(t *testing.T) {
 	job := example(t, "r03-bay.yaml")
 	for inHand, want := range map[int]float64{0: 1, 1: 0} {
-		var s plan.Stock
+		var s takeoff.Stock
 		if inHand > 0 {
-			s.Offcuts = []plan.Offcut{{Item: "trim.flexible-drip", LengthM: 2.9, Count: inHand, Where: "rack 1"}}
+			s.Offcuts = []takeoff.Offcut{{Item: "trim.flexible-drip", LengthM: 2.9, Count: inHand, Where: "rack 1"}}
 		}
 		p, err := plan.Make(context.Background(), plan.Input{Cache: shared, Job: job, Catalogue: material.Generic(), Stock: s})
 		if err != nil {
@@ -164,7 +165,7 @@ func TestRollsOrderedAreTheRollsCut(t *testing.T) {
 	if got := rollsOrdered(p)["mat.600"]; !slices.Equal(got, []float64{55}) {
 		t.Errorf("with prices rolls of %v m² are ordered, want one of 55", got)
 	}
-	in.Stock.Offcuts = []plan.Offcut{{Item: "mat.600", LengthM: 20, Count: 1}}
+	in.Stock.Offcuts = []takeoff.Offcut{{Item: "mat.600", LengthM: 20, Count: 1}}
 	in.Prices = nil
 	p = make()
 	sameRolls(t, "part roll in hand", p)

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"gelwright/plan"
+	"gelwright/framing"
 	"gelwright/settingout"
 )
 
@@ -29,9 +29,9 @@ func TestHeadersAreOrderedOfJoistDepth(t *testing.T) {
 	noggins, count := 0.0, 0
 	for _, x := range p.Decks[0].Pieces() {
 		switch {
-		case plan.Trimmer(x) && slices.Contains(n.Pieces, x.Number):
+		case framing.Trimmer(x) && slices.Contains(n.Pieces, x.Number):
 			t.Errorf("%s, a %s, is ordered as a noggin", x.Number, x.Role)
-		case x.Kind == settingout.Noggin && !plan.Trimmer(x):
+		case x.Kind == settingout.Noggin && !framing.Trimmer(x):
 			noggins += float64(x.LengthMM) / 1000
 			count++
 		}

@@ -9,6 +9,7 @@ import (
 
 	"gelwright/check"
 	"gelwright/cure"
+	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/plan"
 	"gelwright/roof"
@@ -49,7 +50,7 @@ func sheetLaws(t *testing.T, job roof.Job) map[string]cure.Gel {
 	return out
 }
 
-func passOf(t *testing.T, p *plan.Plan, kind string) *plan.WetPass {
+func passOf(t *testing.T, p *plan.Plan, kind string) *laying.WetPass {
 	t.Helper()
 	for i := range p.Wet {
 		if p.Wet[i].Kind == kind {
@@ -138,7 +139,7 @@ func TestEveryPassIsFollowed(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		var back struct{ Wet []plan.WetPass }
+		var back struct{ Wet []laying.WetPass }
 		if err := json.Unmarshal(raw, &back); err != nil {
 			t.Fatal(err)
 		}
@@ -258,7 +259,7 @@ func TestALearnedLawMovesTheMilestones(t *testing.T) {
 func TestLastingInWords(t *testing.T) {
 	for min, want := range map[float64]string{35.4: "35 min", 90: "1.5 h", 120: "2 h", 700: "12 h", 71 * 60: "71 h", 7 * 24 * 60: "7 days",
 		40 * 24 * 60: "more than 30 days", math.Inf(1): "more than 30 days"} {
-		if got := plan.Lasting(min); got != want {
+		if got := laying.Lasting(min); got != want {
 			t.Errorf("%g min: %q, want %q", min, got, want)
 		}
 	}
@@ -269,7 +270,7 @@ func TestLastingInWords(t *testing.T) {
 		"5 days or longer":   {LowMin: 5 * 1440, LikelyMin: 20 * 1440, HighMin: math.Inf(1)},
 		"not within 30 days": {LowMin: 5 * 1440, LikelyMin: math.Inf(1), HighMin: math.Inf(1)},
 	} {
-		if got := plan.LastingRange(r); got != want {
+		if got := laying.LastingRange(r); got != want {
 			t.Errorf("%v: %q, want %q", r, got, want)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"gelwright/desk"
 	"gelwright/document"
 	"gelwright/drawing"
+	"gelwright/laying"
 	"gelwright/plan"
 	"gelwright/scene"
 	"gelwright/scene/pdf"
@@ -30,7 +31,7 @@ func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
 		o.line("deck %s, %s %d: %.2f %% at %s on a deck of %.0f °C; times count from mixing bucket %d, the last", x.Deck, x.Kind, x.Layer, x.Pct,
 			minuteClock(x.MixAtMin), x.DeckC, x.Bucket)
 		for _, m := range x.Marks {
-			o.line("  %-16s %s", m.Milestone, plan.LastingRange(m.After))
+			o.line("  %-16s %s", m.Milestone, laying.LastingRange(m.After))
 		}
 		o.line("  film             %.0f °C at its warmest (%.0f to %.0f)", x.PeakC, x.PeakLowC, x.PeakHighC)
 		o.line("  bucket %-9d %.1f kg left standing gels in %.0f min and reaches %.0f °C (%.0f to %.0f, boiling left out) after %.0f min",

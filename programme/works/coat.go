@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/laying"
 	"gelwright/plan"
 	"gelwright/programme"
 	"gelwright/working"
@@ -11,7 +12,7 @@ import (
 
 // topCoat: spurs sanded and dust gone, edges cut in, field rolled, in one go; a roof
 // that takes longer than the day allows in stretches that end where a strip does.
-func (m *maker) topCoat(d *plan.Deck, pass *plan.Pass, coat int) {
+func (m *maker) topCoat(d *plan.Deck, pass *laying.Pass, coat int) {
 	sanding, cutting, rolling := m.coatParts(d, coat)
 	sand, cut, field := sanding.Value, cutting.Value, rolling.Value
 	// Sanding, coat and two hours for it to get safe fit into the day.
@@ -56,7 +57,7 @@ func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Fig
 		m.crew())
 	by := 0.0
 	for i := range m.p.Passes {
-		if x := &m.p.Passes[i]; x.Deck == d.Name && x.Kind == plan.CuttingIn && x.Layer == coat {
+		if x := &m.p.Passes[i]; x.Deck == d.Name && x.Kind == laying.CuttingIn && x.Layer == coat {
 			by = x.ManMin
 		}
 	}

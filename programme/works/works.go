@@ -263,7 +263,7 @@ func (m *maker) deck(d *plan.Deck, job *roof.Deck) {
 	}
 }
 
-func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *plan.Pass) {
+func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *laying.Pass) {
 	by, in := timeBandage, []*working.Figure{working.Measured("l", "bandage and details", pass.ManMin, "man-minutes", "pieces of the details"),
 		m.crew()}
 	extra := func(what string, own, common float64) {
@@ -291,7 +291,7 @@ func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *plan.Pass) {
 
 // laminate cuts a pass of mat into stretches that each end at a sound place for a day
 // joint: the end of a strip.
-func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
+func (m *maker) laminate(d *plan.Deck, pass *laying.Pass, previous string) {
 	pace := m.r.LayM2
 	name, own := "laminate one layer", m.own.LayM2
 	if pass.Layer > 1 && m.own.LayM2 == 0 {
@@ -356,7 +356,7 @@ func (m *maker) laminate(d *plan.Deck, pass *plan.Pass, previous string) {
 // cellsOf lists the cells of a pass with the crew's time for each by its area. What the
 // programme is made of must not follow from the hours of the buckets: these are made for the
 // programme.
-func cellsOf(pass *plan.Pass, perM2 float64) []part {
+func cellsOf(pass *laying.Pass, perM2 float64) []part {
 	var out []part
 	for _, c := range pass.Cells {
 		// A day may end where a strip does.
