@@ -18,6 +18,7 @@ type Prepared struct {
 	full   uint64
 	open   [2][]bool // working hours; and within the neighbours' hours too
 	day    []int32   // local day of each quarter, counted from the first
+	spell  []int32   // the first quarter of the same day's hours of work, or of the night beside them
 	class  []*class
 	stages []prepared
 	films  []*filmCourse
@@ -126,7 +127,7 @@ func (p *Prepared) zone() *time.Location {
 func (p *Prepared) calendar() {
 	h := p.in.Hours
 	p.open[0], p.open[1] = make([]bool, p.n), make([]bool, p.n)
-	p.day = make([]int32, p.n)
+	p.day, p.spell = make([]int32, p.n), make([]int32, p.n)
 	last, day := -1, int32(-1)
 	for q := range p.n {
 		t := p.TimeOf(q).In(p.zone())
@@ -139,6 +140,9 @@ func (p *Prepared) calendar() {
 		late := !p.in.FinishBy.IsZero() && t.Add(Quarter).After(p.in.FinishBy)
 		p.open[0][q] = min >= h.StartMin && min+15 <= h.EndMin && !h.Off[t.Weekday()] && !late && !t.Before(p.in.EarliestStart)
 		p.open[1][q] = p.open[0][q] && (h.SmellFromMin == 0 && h.SmellUntilMin == 0 || min >= h.SmellFromMin && min+15 <= h.SmellUntilMin)
+		if p.spell[q] = int32(q); q > 0 && p.day[q-1] == day && p.open[0][q-1] == p.open[0][q] {
+			p.spell[q] = p.spell[q-1]
+		}
 	}
 }
 

@@ -90,7 +90,7 @@ func (p *Prepared) judge(ctx context.Context, c *class) error {
 	if frosty != nil {
 		limits.FrostFreeH = 0
 	}
-	c.sky = &sky{bench: weather.NewBench(limits, p.in.Site), frosty: frosty, days: map[int32]*skyDay{}}
+	c.sky = &sky{bench: weather.NewBench(limits, p.in.Site), frosty: frosty, spells: map[int32]*skySpell{}}
 	for m, course := range p.in.Members {
 		if err := c.sky.bench.Within(ctx, course, 1<<m, c.fit); err != nil {
 			return err

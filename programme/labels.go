@@ -259,11 +259,21 @@ func (s *search) add(list []label, l label) []label {
 	list = append(list, l)
 	if len(list) > s.most {
 		s.proven = false
-		least := slices.MinFunc(list, func(a, b label) int { return bits.OnesCount64(a.mask) - bits.OnesCount64(b.mask) })
-		worst := slices.Index(list, least)
+		worst := fewest(list)
 		list = slices.Delete(list, worst, worst+1)
 	}
 	return list
+}
+
+// fewest is the first of the labels of the fewest members.
+func fewest(list []label) int {
+	worst, least := 0, 65
+	for i := range list {
+		if n := bits.OnesCount64(list[i].mask); n < least {
+			worst, least = i, n
+		}
+	}
+	return worst
 }
 
 // behind reports whether one of a list is better: as soon in as many members, and not the same.

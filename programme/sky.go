@@ -8,17 +8,18 @@ import (
 	"gelwright/weather"
 )
 
-// sky tells which limits of a class the weather breaks. That is asked of few days among many,
-// so a day is worked out when it is asked about, and kept.
+// sky tells which limits of a class the weather breaks. That is asked of few hours among many:
+// a day's hours of work, or the night beside them, are worked out when one of them is asked
+// about, and kept.
 type sky struct {
 	bench  *weather.Bench
 	frosty func(m, q int) int32 // the quarter of the frost that a film meets; −1 for none
 	mu     sync.Mutex
-	days   map[int32]*skyDay
+	spells map[int32]*skySpell
 }
 
-// skyDay is the quarters of one local day, from the first on.
-type skyDay struct {
+// skySpell is quarters of one local day, from the first on.
+type skySpell struct {
 	first int
 	// broken counts the members in which each limit is the most broken.
 	broken [][]tally
@@ -66,21 +67,19 @@ func (p *Prepared) dampReason(c *class, q, m int) weather.Reason {
 	return r
 }
 
-// skyOf is the day of a quarter.
-func (p *Prepared) skyOf(s *sky, q int) *skyDay {
+// skyOf is the spell of a quarter.
+func (p *Prepared) skyOf(s *sky, q int) *skySpell {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if d := s.days[p.day[q]]; d != nil {
+	first := int(p.spell[q])
+	if d := s.spells[p.spell[q]]; d != nil {
 		return d
 	}
-	first, end := q, q+1
-	for first > 0 && p.day[first-1] == p.day[q] {
-		first--
-	}
-	for end < p.n && p.day[end] == p.day[q] {
+	end := q + 1
+	for end < p.n && p.spell[end] == p.spell[q] {
 		end++
 	}
-	d := &skyDay{first: first, broken: make([][]tally, end-first), said: make([]*weather.Reason, end-first)}
+	d := &skySpell{first: first, broken: make([][]tally, end-first), said: make([]*weather.Reason, end-first)}
 	s.bench.Each(p.in.Members, first, end, func(m, q, broken int, binding *weather.Reason) {
 		if s.frosty != nil {
 			if at := s.frosty(m, q); at >= 0 {
@@ -95,12 +94,12 @@ func (p *Prepared) skyOf(s *sky, q int) *skyDay {
 			d.count(q-first, m, binding, broken == 1)
 		}
 	})
-	s.days[p.day[q]] = d
+	s.spells[p.spell[q]] = d
 	return d
 }
 
 // count takes note of why a member says no at a quarter.
-func (d *skyDay) count(k, m int, r *weather.Reason, alone bool) {
+func (d *skySpell) count(k, m int, r *weather.Reason, alone bool) {
 	t := tally{limit: r.Limit, n: 1, worst: *r}
 	if alone {
 		t.alone = 1
