@@ -4,23 +4,28 @@ import (
 	"math"
 	"slices"
 
+	"gelwright/cure"
 	"gelwright/elementary"
 )
 
-// Mark is a milestone of hardening that a lag or a guard waits for.
+// Mark is a milestone of hardening that a lag or a guard waits for: one more than that of cure, so that
+// what names none is at once.
 type Mark int
+
+// After is the mark of a milestone.
+func After(m cure.Milestone) Mark { return Mark(m) + 1 }
 
 // The marks in their usual order; None is at once.
 const (
-	None Mark = iota
-	Gel
-	Trim
-	Walk
-	Sand
-	RainSafe
-	OverCoatFrom
-	OverCoatUntil
-	marks
+	None          Mark = 0
+	Gel                = Mark(cure.AtGel) + 1
+	Trim               = Mark(cure.Trim) + 1
+	Walk               = Mark(cure.Walk) + 1
+	Sand               = Mark(cure.Sand) + 1
+	RainSafe           = Mark(cure.RainSafe) + 1
+	OverCoatFrom       = Mark(cure.OverCoatFrom) + 1
+	OverCoatUntil      = Mark(cure.OverCoatUntil) + 1
+	marks              = OverCoatUntil + 1
 )
 
 var markNames = [marks]string{"at once", "gel", "trimming", "hard to walk", "hard to sand", "safe from rain", "over-coat from",

@@ -10,15 +10,6 @@ import (
 	"gelwright/programme"
 )
 
-// marksOf joins the marks of a programme to the milestones of cure.
-var marksOf = [...]struct {
-	mark programme.Mark
-	is   cure.Milestone
-}{
-	{programme.Gel, cure.AtGel}, {programme.Trim, cure.Trim}, {programme.Walk, cure.Walk}, {programme.Sand, cure.Sand},
-	{programme.RainSafe, cure.RainSafe}, {programme.OverCoatFrom, cure.OverCoatFrom}, {programme.OverCoatUntil, cure.OverCoatUntil},
-}
-
 // Temperatures of the table: a step of 5 K with straight lines between logarithms is
 // within some per cent of the film itself.
 const (
@@ -65,12 +56,12 @@ func FilmOf(ctx context.Context, name string, r Resin, resinKGPerM2, glassKGPerM
 		}
 		f.TempsC = append(f.TempsC, c)
 		f.DosePct = append(f.DosePct, dose(g, c))
-		for _, m := range marksOf {
-			t := math.Min(h.At(m.is), 60*24*60)
-			if m.mark == programme.OverCoatUntil {
+		for m := cure.AtGel; m <= cure.OverCoatUntil; m++ {
+			t := math.Min(h.At(m), 60*24*60)
+			if m == cure.OverCoatUntil {
 				t = math.Max(t, bondsMin)
 			}
-			f.Min[m.mark] = append(f.Min[m.mark], t)
+			f.Min[programme.After(m)] = append(f.Min[programme.After(m)], t)
 		}
 	}
 	weak, err := run(20, 1.25)
@@ -81,8 +72,8 @@ func FilmOf(ctx context.Context, name string, r Resin, resinKGPerM2, glassKGPerM
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	for _, m := range marksOf {
-		f.DoseExponent[m.mark] = math.Log(weak.At(m.is)/strong.At(m.is)) / math.Log(2)
+	for m := cure.AtGel; m <= cure.OverCoatUntil; m++ {
+		f.DoseExponent[programme.After(m)] = math.Log(weak.At(m)/strong.At(m)) / math.Log(2)
 	}
 	f.MostMin[programme.OverCoatUntil] = th.LatestMin[cure.OverCoatUntil]
 	f.LeastMin[programme.OverCoatUntil] = bondsMin
