@@ -55,15 +55,8 @@ func (d *pack) doseCard() {
 		rows = append(rows, append(append([]string{d.num(r.TempC, 1)}, cells(r.Laminate, lam[i], laying.CardKey("laminate", r.TempC))...),
 			cells(r.Coat, coat[i], laying.CardKey("coat", r.TempC))...))
 	}
-	w := d.width() / 152
-	y := d.y
-	d.font(sizeText, true)
-	d.text(left+w*20, y+3.6, "Laminating resin"+catalystOf(c.Laminate))
-	d.text(left+w*88, y+3.6, "Top coat"+catalystOf(c.Coat))
-	d.line(left+w*20, y+4.8, left+w*82, y+4.8, 0.18)
-	d.line(left+w*88, y+4.8, left+w*152, y+4.8, 0.18)
-	d.y += 5.4
-	d.table(table{columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 12},
+	over := []overhead{{1, 5, "Laminating resin" + catalystOf(c.Laminate)}, {5, 9, "Top coat" + catalystOf(c.Coat)}}
+	d.table(table{over: over, columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 12},
 		{head: "ml per litre", share: 18, number: true, bold: true, points: 13}, {head: "g per kg", share: 16, number: true, points: 12},
 		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11},
 		{head: "ml per litre", share: 18, number: true, bold: true, points: 13}, {head: "g per kg", share: 16, number: true, points: 12},

@@ -25,7 +25,9 @@ type column struct {
 // cell may end in a reference to the workings: "17.92 [3]"; it is set small.
 type table struct {
 	columns []column
-	points  float64
+	// over are heads that stand over several columns, none for no such row.
+	over   []overhead
+	points float64
 	// leastMM is the least height of a row: room to write in.
 	leastMM float64
 	// boxed draws the columns' lines too.
@@ -41,6 +43,12 @@ type table struct {
 	// after and marks are the widths, by column, of what stands right of the unit and of
 	// the references, so that numbers align.
 	after, marks []float64
+}
+
+// overhead is the head over columns from to before, which it tells apart from others alike.
+type overhead struct {
+	from, before int
+	text         string
 }
 
 const cellPad = 1.1
@@ -147,7 +155,7 @@ func (t table) measure(p *pages, rows [][]string) float64 {
 	for i, c := range t.columns {
 		lines = max(lines, len(p.wrap(c.head, t.w[i]-2*cellPad-t.lead[i]+0.8)))
 	}
-	high := 0.8 + lineMM(sizeTiny)*float64(lines) + 0.6 + 2
+	high := 0.8 + t.overMM() + lineMM(sizeTiny)*float64(lines) + 0.6 + 2
 	for _, r := range rows {
 		high += t.height(p, r)
 	}
@@ -199,9 +207,10 @@ func (t *table) head(p *pages, first float64, said *saidTable) {
 		most = max(most, len(lines[i]))
 	}
 	h := lineMM(sizeTiny)
-	if p.y+h*float64(most)+0.6+first > bottom && p.y > top {
+	if p.y+h*float64(most)+0.6+first+t.overMM() > bottom && p.y > top {
 		p.page()
 	}
+	t.overheads(p, said)
 	p.font(sizeTiny, true)
 	x := left
 	for i, c := range t.columns {
@@ -219,6 +228,32 @@ func (t *table) head(p *pages, first float64, said *saidTable) {
 	}
 	p.y += h*float64(most) + 0.6
 	p.line(left, p.y, pageWidth-right, p.y, 0.35)
+}
+
+// overMM is the room that the row of heads over several columns takes.
+func (t *table) overMM() float64 {
+	if len(t.over) == 0 {
+		return 0
+	}
+	return 5.4
+}
+
+// overheads sets the heads that stand over several columns, each over a hairline.
+func (t *table) overheads(p *pages, said *saidTable) {
+	const inset, rule = 4.5, 2.0
+	p.font(sizeText, true)
+	for i, o := range t.over {
+		from, before := left, left
+		for k, w := range t.w[:o.before] {
+			if k < o.from {
+				from += w
+			}
+			before += w
+		}
+		said.inOver(p, i, func() { p.textWithin(from+inset, p.y+3.6, before, o.text) })
+		p.line(from+inset, p.y+4.8, before-rule, p.y+4.8, 0.18)
+	}
+	p.y += t.overMM()
 }
 
 // height of a row, mm.

@@ -10,6 +10,8 @@ import (
 // page.
 type saidTable struct {
 	table *reading.Node
+	// over are the heads that stand over several columns.
+	over  []*reading.Node
 	heads []*reading.Node
 	cells [][]*reading.Node
 }
@@ -24,6 +26,33 @@ func (s *saidTable) in(p *pages, column int, draw func()) {
 	default:
 		p.f.In(s.heads[column], draw)
 	}
+}
+
+// inOver does so for a head over several columns.
+func (s *saidTable) inOver(p *pages, i int, draw func()) {
+	if s == nil {
+		draw()
+		return
+	}
+	p.f.In(s.over[i], draw)
+}
+
+// readOver returns the row of heads over several columns, an empty cell where there is none.
+func (s *saidTable) readOver(t *table) *reading.Node {
+	row, at := &reading.Node{Kind: reading.Row}, 0
+	fill := func(to int) {
+		for ; at < to; at++ {
+			row.Add(&reading.Node{Kind: reading.Cell})
+		}
+	}
+	for _, o := range t.over {
+		fill(o.from)
+		n := &reading.Node{Kind: reading.Head, Text: o.text, Span: o.before - o.from}
+		s.over, at = append(s.over, n), o.before
+		row.Add(n)
+	}
+	fill(len(t.columns))
+	return row
 }
 
 // sides are the columns at which the lists begin that stand side by side in the table, and how
@@ -50,6 +79,9 @@ func (t *table) read(rows [][]string) *saidTable {
 	out := &saidTable{table: &reading.Node{Kind: reading.Table}, heads: make([]*reading.Node, len(t.columns)),
 		cells: make([][]*reading.Node, len(rows))}
 	sides, wide := t.sides()
+	if len(t.over) > 0 {
+		out.table.Add(out.readOver(t))
+	}
 	head := &reading.Node{Kind: reading.Row}
 	for i, c := range t.columns[:wide] {
 		out.heads[i] = &reading.Node{Kind: reading.Head, Text: c.head, Number: c.number, Tick: c.tick}

@@ -48,6 +48,12 @@ func sample() *reading.Node {
 				row(&reading.Node{Kind: reading.Cell, Tick: true}, &reading.Node{Kind: reading.Head, Text: "1", Rowwise: true, Strong: true},
 					leaf(reading.Cell, "08:00"), &reading.Node{Kind: reading.Cell, Text: "1.92 [3]", Number: true, Strong: true}, leaf(reading.Cell, "")),
 				row(&reading.Node{Kind: reading.Head, Text: "Day 2", Rowwise: true, Span: 5})),
+			(&reading.Node{Kind: reading.Table}).Add(
+				row(leaf(reading.Cell, ""), &reading.Node{Kind: reading.Head, Text: "Resin; slow catalyst", Span: 2},
+					&reading.Node{Kind: reading.Head, Text: "Top coat", Span: 2}),
+				row(head("°C", true), head("ml", true), head("g", true), head("ml", true), head("g", true)),
+				row(&reading.Node{Kind: reading.Head, Text: "5", Rowwise: true}, leaf(reading.Cell, "38"), leaf(reading.Cell, "40"),
+					leaf(reading.Cell, "33"), leaf(reading.Cell, "30"))),
 			(&reading.Node{Kind: reading.Table}).Add(row(head("y \\ x", false), head("0.0", true), head("0.5", true), head("1.0", true)),
 				row(&reading.Node{Kind: reading.Head, Text: "0.5", Rowwise: true}, leaf(reading.Cell, "12"), leaf(reading.Cell, "13"), leaf(reading.Cell, "14")))),
 		(&reading.Node{Kind: reading.Section}).Add(leaf(reading.Heading, "Method"),
@@ -106,7 +112,8 @@ func TestWellFormed(t *testing.T) {
 		}
 	}
 	for _, want := range []string{"Shed &amp; porch", "Mill &lt;west&gt;", `<a class="ref" href="#w1">[1]</a>`, "decks[0] is no mark",
-		`<li value="1">Sweep.</li>`, `<th scope="rowgroup" colspan="5"`} {
+		`<li value="1">Sweep.</li>`, `<th scope="rowgroup" colspan="5"`,
+		`<th scope="colgroup" colspan="2" role="columnheader">Top coat</th>`, `data-head="Resin, ml"`, `data-head="Top coat, ml"`} {
 		if !bytes.Contains(page, []byte(want)) {
 			t.Errorf("the page lacks %s", want)
 		}

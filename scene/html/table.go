@@ -2,6 +2,7 @@ package html
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -11,7 +12,8 @@ import (
 // table writes a table with the meaning of its heads. On a narrow screen one with many
 // columns becomes a card to a row; a grid of figures is moved sideways.
 func (w *writer) table(n *reading.Node) {
-	heads := headsOf(n)
+	over, heads := headsOf(n)
+	rows := n.Of
 	class := "grid"
 	if len(heads) >= fewColumns && named(heads) && filled(n) {
 		class = "cards"
@@ -21,13 +23,14 @@ func (w *writer) table(n *reading.Node) {
 	}
 	w.put("<div class=\"wide\" role=\"group\" aria-label=\"%s\" tabindex=\"0\">\n<table class=\"%s\"%s>\n", escape("Table: "+w.under), class,
 		role(class, "table"))
-	rows := n.Of
 	if heads != nil {
-		w.put("<thead%s>\n<tr%s>", role(class, "rowgroup"), role(class, "row"))
-		for _, h := range heads {
-			w.head(h, class)
+		w.put("<thead%s>\n", role(class, "rowgroup"))
+		if over != nil {
+			w.headRow(over, class)
+			rows = rows[1:]
 		}
-		w.put("</tr>\n</thead>\n")
+		w.headRow(heads, class)
+		w.put("</thead>\n")
 		rows = rows[1:]
 	}
 	w.put("<tbody%s>\n", role(class, "rowgroup"))
@@ -35,7 +38,7 @@ func (w *writer) table(n *reading.Node) {
 		if i > 0 && r.Of[0].Span > 1 {
 			w.put("</tbody>\n<tbody%s>\n", role(class, "rowgroup"))
 		}
-		w.row(r, heads, class)
+		w.row(r, toldAs(over, heads), class)
 	}
 	w.put("</tbody>\n</table>\n</div>\n")
 }
@@ -51,14 +54,48 @@ func role(class, is string) string {
 	return fmt.Sprintf(" role=%q", is)
 }
 
-// headsOf are the heads of the columns, nil for a table whose rows alone have heads.
-func headsOf(n *reading.Node) []*reading.Node {
-	for _, h := range n.Of[0].Of {
+// headsOf are the heads of the columns, nil for a table whose rows alone have heads, and those
+// over several columns, nil for none.
+func headsOf(n *reading.Node) (over, heads []*reading.Node) {
+	rows := n.Of
+	if len(rows) > 1 && slices.ContainsFunc(rows[0].Of, func(h *reading.Node) bool {
+		return h.Kind == reading.Head && !h.Rowwise && h.Span > 1
+	}) {
+		over, rows = rows[0].Of, rows[1:]
+	}
+	for _, h := range rows[0].Of {
 		if h.Kind != reading.Head || h.Rowwise {
-			return nil
+			return nil, nil
 		}
 	}
-	return n.Of[0].Of
+	return over, rows[0].Of
+}
+
+// toldAs are the words that tell a cell's column where no head stands over it: with what stands
+// over several, up to its first semicolon.
+func toldAs(over, heads []*reading.Node) []string {
+	out := make([]string, len(heads))
+	for i, h := range heads {
+		out[i] = h.Text
+	}
+	at := 0
+	for _, o := range over {
+		for range max(o.Span, 1) {
+			if about, _, _ := strings.Cut(o.Text, ";"); about != "" && at < len(out) {
+				out[at] = about + ", " + out[at]
+			}
+			at++
+		}
+	}
+	return out
+}
+
+func (w *writer) headRow(heads []*reading.Node, class string) {
+	w.put("<tr%s>", role(class, "row"))
+	for _, h := range heads {
+		w.head(h, class)
+	}
+	w.put("</tr>\n")
 }
 
 // named reports whether the heads are words: a grid has figures.
@@ -74,7 +111,7 @@ func named(heads []*reading.Node) bool {
 
 // filled reports whether anything stands below the heads: an empty sheet is to be printed.
 func filled(n *reading.Node) bool {
-	for _, r := range n.Of[1:] {
+	for _, r := range n.Of {
 		for _, c := range r.Of {
 			if c.Kind == reading.Cell && c.Text != "" {
 				return true
@@ -89,6 +126,8 @@ const done = "done"
 
 func (w *writer) head(h *reading.Node, class string) {
 	switch {
+	case h.Span > 1:
+		w.put("<th scope=\"colgroup\" colspan=\"%d\"%s>%s</th>", h.Span, role(class, "columnheader"), w.text(h.Text))
 	case h.Text != "":
 		w.put("<th scope=\"col\"%s%s>%s</th>", role(class, "columnheader"), number(h), w.text(h.Text))
 	case h.Tick:
@@ -105,12 +144,12 @@ func number(n *reading.Node) string {
 	return ""
 }
 
-func (w *writer) row(r *reading.Node, heads []*reading.Node, class string) {
+func (w *writer) row(r *reading.Node, heads []string, class string) {
 	w.put("<tr%s>", role(class, "row"))
 	for i, c := range r.Of {
 		told := ""
-		if class == "cards" && i < len(heads) && heads[i].Text != "" {
-			told = fmt.Sprintf(" data-head=\"%s\"", escape(heads[i].Text))
+		if class == "cards" && i < len(heads) && heads[i] != "" {
+			told = fmt.Sprintf(" data-head=\"%s\"", escape(heads[i]))
 		}
 		text := w.text(c.Text)
 		switch {
