@@ -145,6 +145,7 @@ type boardCut struct {
 	bound  int
 	method string
 	fault  error // a plan of the cutters that does not add up; none of it is used
+	tried  bool  // by the two-dimensional cutter
 }
 
 // boardSheet is a board or a piece in hand, mm; hand is its index there, −1 for bought.
@@ -306,6 +307,7 @@ const sheetsTried = 250
 
 // trySheets asks the two-dimensional cutter and keeps its plan and bound where better.
 func (o *boardCut) trySheets(ctx context.Context, blanks []blank, length, width, kerf int, hand []InHand) {
+	o.tried = true
 	p := cutting.SheetProblem{KerfMM: kerf, KeepLengthMM: 400, KeepWidthMM: 300,
 		Sheets: []cutting.Sheet{{Name: "-1", LengthMM: length, WidthMM: width, Cost: 1, Available: -1}}}
 	for i, h := range hand {

@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"sort"
+
+	"gelwright/plane"
 )
 
 // huntAllowed bounds the hunt for one board less: row lattices tried times boards.
@@ -14,21 +16,32 @@ const huntAllowed = 1500
 // huntStyles by huntStyles pairs of phases are tried of each lattice before it is improved.
 const huntStyles = 3
 
-// latticesWeighed bounds how many row lattices are weighed by their bound.
+// latticesWeighed bounds how many row lattices are weighed by their bound, from each corner.
 const latticesWeighed = 600
 
-// prey is a row lattice that may take fewer boards than the best so far.
+// improvedMost is how many boardings are improved, dripsTried how many are joined for the
+// sake of whole boards at the drips.
+const (
+	improvedMost = 40
+	dripsTried   = 20
+)
+
+// prey is a way to lay the rows that may take fewer boards than the best so far.
 type prey struct {
-	boarding
-	bound float64
-	ripM  float64 // of board ripped along drips
+	from   framed
+	rows   []row
+	offset float64
+	bound  float64
+	ripM   float64 // of board ripped along drips
+	// parted rows have their lines on corners of the deck, which no one offset gives.
+	parted bool
 }
 
 // huntedM2 is the largest deck that is hunted over, m²: on larger ones a board is under one in a hundred.
 const huntedM2 = 300
 
 // closeTried is how many boardings that come close are given to the two-dimensional cutter.
-const closeTried = 2
+const closeTried = 1
 
 // hunting is a search for one board less.
 type hunting struct {
@@ -46,54 +59,94 @@ type hunting struct {
 // that cannot do better by the bound of their rows are not joined at all; the others
 // come in the order of that bound, those of one bound together so that the answer does
 // not hang on the corner from which the deck is looked at.
-func (s *boardSearch) hunt(ctx context.Context, all []boarding, best int) ([]boarding, int) {
+func (s *boardSearch) hunt(ctx context.Context, all []boarding, best int, near []boarding) ([]boarding, int) {
 	if all[best].count <= s.least || ctx.Err() != nil {
 		return all, best
 	}
-	h := hunting{boardSearch: s, all: all, best: best, known: map[string]bool{}}
+	h := hunting{boardSearch: s, all: all, best: best, near: near, known: map[string]bool{}}
 	list := s.lattices(&all[best].score)
-	left := huntAllowed / max(1, all[best].count)
-	for from := 0; from < len(list) && left > 0 && ctx.Err() == nil; {
-		if boardsFor(list[from].bound) >= h.goal() {
-			break
-		}
-		to := from + 1
-		for to < len(list) && list[to].bound-list[to-1].bound < 1e-7 {
-			to++
-		}
-		h.group(ctx, list[from:to])
-		left -= to - from
-		from = to
+	for _, parted := range []bool{false, true} {
+		h.chase(ctx, h.some(list, parted))
 	}
 	h.close(ctx)
-	h.wholeAtDrips(ctx, list, left)
+	h.wholeAtDrips(ctx, list)
 	return h.all, h.best
+}
+
+// some are the first of the ways that are parted or not, as many as are allowed.
+func (h *hunting) some(list []prey, parted bool) []prey {
+	var out []prey
+	for i := range list {
+		if len(out) < huntAllowed/max(1, h.goal()) && list[i].parted == parted {
+			out = append(out, list[i])
+		}
+	}
+	return out
+}
+
+// boardingOf is the deck boarded in the rows of prey.
+func (s *boardSearch) boardingOf(p *prey) boarding {
+	b := s.bare(p.from, p.offset)
+	b.rows, b.parted = p.rows, p.parted
+	return b
+}
+
+// chase joins the ways that can do better by their bound, quickly; the most promising are
+// improved and cut exactly.
+func (h *hunting) chase(ctx context.Context, list []prey) {
+	best := h.all[h.best].score
+	var got []boarding
+	for i := range list {
+		if boardsFor(list[i].bound) >= best.count || ctx.Err() != nil {
+			break
+		}
+		b := h.boardingOf(&list[i])
+		if h.join(ctx, &b, huntStyles) != nil || b.broken.total() > best.broken.total() || b.count > best.count+1 {
+			h.spent = b.courses
+			continue
+		}
+		got = append(got, b)
+	}
+	sort.SliceStable(got, func(i, j int) bool { return got[i].nearer(&got[j].score) })
+	for i := range got {
+		if ctx.Err() != nil || i >= improvedMost && got[i].count >= h.goal() {
+			break
+		}
+		h.finish(ctx, &got[i])
+	}
+}
+
+// finish improves a boarding and cuts its columns exactly, and takes it where it does better.
+func (h *hunting) finish(ctx context.Context, b *boarding) {
+	best := h.all[h.best].score
+	b.improve(ctx, workAllowed/3)
+	if ctx.Err() != nil || b.count > best.count || b.broken.total() > best.broken.total() {
+		return
+	}
+	b.settle(h.r)
+	key := keyOf(b.blanks)
+	if h.known[key] {
+		return
+	}
+	h.known[key] = true
+	h.cutColumns(ctx, b)
+	switch {
+	case b.count < best.count:
+		h.take(*b)
+	case b.cut.bound < best.count:
+		h.near = append(h.near, *b)
+	}
 }
 
 // goal is how many boards the best so far takes.
 func (h *hunting) goal() int { return h.all[h.best].count }
 
-// group joins the lattices of one bound.
-func (h *hunting) group(ctx context.Context, list []prey) {
-	best := h.all[h.best].score
-	for _, p := range list {
-		b, ok := h.chase(ctx, p, &best)
-		if !ok {
-			h.spent = b.courses
-			continue
-		}
-		if b.count < best.count {
-			h.take(b)
-		} else {
-			h.near = append(h.near, b)
-		}
-	}
-}
-
 // wholeAtDrips looks among lattices with whole boards along the drips for one that takes
 // no more boards than the best.
-func (h *hunting) wholeAtDrips(ctx context.Context, list []prey, left int) {
-	for _, p := range list {
+func (h *hunting) wholeAtDrips(ctx context.Context, list []prey) {
+	left := dripsTried
+	for i := range list {
+		p := &list[i]
 		best := h.all[h.best].score
 		if left <= 0 || ctx.Err() != nil {
 			return
@@ -102,12 +155,12 @@ func (h *hunting) wholeAtDrips(ctx context.Context, list []prey, left int) {
 			continue
 		}
 		left--
-		b := p.boarding
+		b := h.boardingOf(p)
 		if h.join(ctx, &b, huntStyles) != nil || b.broken.total() > best.broken.total() || b.count > best.count+1 {
 			continue
 		}
 		if b.improve(ctx, workAllowed/4); b.count <= best.count+1 {
-			if h.cut(ctx, &b); b.better(&best) {
+			if h.cutColumns(ctx, &b); b.better(&best) {
 				h.take(b)
 			}
 		}
@@ -144,56 +197,87 @@ func (h *hunting) close(ctx context.Context) {
 // boardsFor rounds a bound up to whole boards.
 func boardsFor(bound float64) int { return int(math.Ceil(bound - 1e-6)) }
 
-// lattices lists the row lattices that may do better than the best, by their bound.
+// lattices lists the ways to lay the rows that may do better than the best, by their bound.
+// Each is looked at from one corner: the rows are the same from all of them.
 func (s *boardSearch) lattices(best *score) []prey {
 	var out []prey
-	weighed := 0
-	for _, v := range s.frames {
+	weigh := func(p prey) {
+		if narrowRuns(p.rows) > best.broken.total() {
+			return
+		}
+		p.bound, p.ripM = rowBound(p.rows, s.r), s.ripM(p.from.f, p.rows)
+		if least := boardsFor(p.bound); least < best.count || (least == best.count && p.ripM < best.ripM-ripApartM) {
+			out = append(out, p)
+		}
+	}
+	for _, v := range s.canonical() {
+		weighed := 0
 		for _, offset := range criticalOffsets(v.local, s.r) {
 			for _, swap := range s.swaps {
-				if weighed++; weighed > latticesWeighed*len(s.frames) {
+				if weighed++; weighed > latticesWeighed {
 					break
 				}
-				b := s.boarding(v, offset, swap)
-				if narrowRuns(b.rows) > best.broken.total() {
-					continue
-				}
-				bound, ripM := rowBound(b.rows, s.r), s.ripM(&b)
-				if least := boardsFor(bound); least < best.count || (least == best.count && ripM < best.ripM-ripApartM) {
-					out = append(out, prey{b, bound, ripM})
-				}
+				weigh(prey{from: v, offset: offset, rows: rowsOf(v.local, lattices(v.local, s.lines, v.f, s.r.pitch, offset, swap), s.r)})
 			}
+		}
+		for _, rows := range partedRows(v.local, s.r) {
+			weigh(prey{from: v, rows: rows, parted: true})
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].bound < out[j].bound })
 	return out
 }
 
-// chase joins a lattice and cuts its columns exactly. It reports whether it takes fewer
-// boards than the best, or as many with blanks that may be cut from fewer.
-func (h *hunting) chase(ctx context.Context, p prey, best *score) (boarding, bool) {
-	b := p.boarding
-	if h.join(ctx, &b, huntStyles) != nil || b.broken.total() > best.broken.total() || b.count > best.count+1 {
-		return b, false
+// canonical are the frames from which a deck looks the same however it is turned or
+// mirrored: along each axis the one in which more of the deck, and then the first joist, lies
+// near the corner; all that are alike.
+func (s *boardSearch) canonical() []framed {
+	var out []framed
+	for i, v := range s.frames {
+		first := true
+		for k, o := range s.frames {
+			if k != i && math.Abs(o.f.U.Dot(v.f.U)) > 0.5 && leans(&o, &v) {
+				first = false
+			}
+		}
+		if first {
+			out = append(out, v)
+		}
 	}
-	b.improve(ctx, workAllowed/3)
-	if b.count > best.count || b.broken.total() > best.broken.total() {
-		return b, false
+	return out
+}
+
+// leans reports whether more of the deck lies near the corner in a than in b.
+func leans(a, b *framed) bool {
+	at := func(v *framed) [3]float64 {
+		low, high := boundsOf(v.local)
+		c := centroid(v.local).Sub(low.Add(high).Scale(0.5))
+		joist := 0.0
+		if !v.g.free {
+			joist = math.Mod(math.Mod(v.g.first-low.X, v.g.spacing)+v.g.spacing+1e-7, v.g.spacing)
+		}
+		return [3]float64{c.X, c.Y, joist}
 	}
-	b.settle(h.r)
-	if b.count < best.count || len(h.hand) > 0 {
-		h.cut(ctx, &b)
-		return b, b.count < best.count
+	p, q := at(a), at(b)
+	for i := range p {
+		if math.Abs(p[i]-q[i]) > 1e-5 {
+			return p[i] < q[i]
+		}
 	}
-	if key := keyOf(b.blanks); h.known[key] {
-		return b, false
-	} else {
-		h.known[key] = true
+	return false
+}
+
+// boundsOf is the least rectangle round all bays.
+func boundsOf(bays []bay) (low, high plane.Point) {
+	for i, b := range bays {
+		lo, hi := b.region.Bounds()
+		if i == 0 {
+			low, high = lo, hi
+			continue
+		}
+		low, high = plane.Point{X: min(low.X, lo.X), Y: min(low.Y, lo.Y)}, plane.Point{X: max(high.X, hi.X), Y: max(high.Y, hi.Y)}
 	}
-	b.cut = cutColumns(ctx, b.blanks, upMM(h.r.length), upMM(h.r.width), h.r.kerf)
-	b.count = b.cut.boards
-	b.cut.whole(upMM(h.r.length), upMM(h.r.width))
-	return b, b.count < best.count || b.cut.bound < best.count
+	return low, high
 }
 
 // keyOf is the same for the same blanks in any order.

@@ -37,7 +37,7 @@ func boardPieces(b boarding, d roof.Deck, spec roof.Spec, z sizes, zones []Zone,
 				p.Cuts++
 			}
 		}
-		if b.rows[s.row].runs[s.run].high-b.rows[s.row].runs[s.run].low < leastRipM {
+		if b.rows[s.row].runs[s.run].high-b.rows[s.row].runs[s.run].low < leastRipM || s.narrow() {
 			p.Note = joinNote(p.Note, "narrow")
 		}
 		out.Pieces = append(out.Pieces, p)

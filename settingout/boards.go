@@ -26,6 +26,7 @@ type boarding struct {
 	sheets  []sheet
 	blanks  []blank
 	conform bool // long edges run across the joists
+	parted  bool // row lines lie on corners of the deck, which no one offset gives
 	cut     boardCut
 	hand    []InHand
 	// courses are the rows with the ways to lay them; way and style are the one taken.
@@ -385,7 +386,7 @@ func fewerIfBroken(tried []Candidate) string {
 		return ""
 	}
 	for _, c := range tried[1:] {
-		if c.Items < tried[0].Items && len(c.Breaks) > 0 {
+		if c.Items < tried[0].Items && len(c.Breaks) > 0 && c.Pin != "" {
 			return fmt.Sprintf("; %s would do where a rule may be broken (%s): %s", counted(c.Items, "board"), strings.Join(c.Breaks, "; "), c.Pin)
 		}
 	}
@@ -401,7 +402,7 @@ func whyNot(best, c Candidate) string {
 	switch {
 	case c.Items > best.Items:
 		return fmt.Sprintf("takes %d more", c.Items-best.Items)
-	case c.Items < best.Items && len(c.Breaks) > 0:
+	case c.Items < best.Items && len(c.Breaks) > 0 && c.Pin != "":
 		return strings.Join(c.Breaks, "; ") + "; to have it all the same: " + c.Pin
 	case len(c.Breaks) > len(best.Breaks):
 		return strings.Join(c.Breaks, "; ")

@@ -48,9 +48,12 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net plane.Regio
 	if err != nil {
 		return boarding{}, nil, err
 	}
-	best := s.choose(ctx, all)
+	best, near := s.choose(ctx, all)
 	if spec.SetOut.BoardOffsetM == nil && !quick && s.areaM2 <= huntedM2 {
-		all, best = s.hunt(ctx, all, best)
+		all, best = s.hunt(ctx, all, best, near)
+	}
+	if b := &all[best]; !b.cut.tried && ctx.Err() == nil {
+		s.cut(ctx, b)
 	}
 	return all[best], s.candidates(all, best), ctx.Err()
 }
@@ -68,7 +71,7 @@ func newBoardSearch(d roof.Deck, spec roof.Spec, net plane.Region, z sizes) (*bo
 	if len(bays) == 0 {
 		return nil, fmt.Errorf("deck %q: nothing is left to board after the openings are taken out", d.Name)
 	}
-	s.most, s.styles = 6, 6
+	s.most, s.styles = 6, 4
 	if s.areaM2 > 1500 {
 		s.most, s.styles = 2, 3
 	} else if s.areaM2 > 300 {
@@ -114,24 +117,33 @@ func (s *boardSearch) usual(ctx context.Context) ([]boarding, error) {
 
 // boarding cuts the deck into rows; join then finds their joints.
 func (s *boardSearch) boarding(v framed, offset float64, swap bool) boarding {
+	b := s.bare(v, offset)
+	b.rows = rowsOf(v.local, lattices(v.local, s.lines, v.f, s.r.pitch, offset, swap), s.r)
+	return b
+}
+
+// bare is a boarding without rows.
+func (s *boardSearch) bare(v framed, offset float64) boarding {
 	b := boarding{f: v.f, g: v.g, bays: v.local, spec: s.spec.Board, offsetM: offset, conform: s.conform,
 		dir: axisName(v.f.U), leastByArea: s.least}
 	if b.dir != "x" && b.dir != "y" {
 		b.dir = axisName(positive(v.f.U))
 	}
-	b.rows = rowsOf(v.local, lattices(v.local, s.lines, v.f, s.r.pitch, offset, swap), s.r)
 	return b
 }
 
 func (s *boardSearch) join(ctx context.Context, b *boarding, styles int) error {
 	b.folds = foldsOf(s.lines, b.f, b.bays, b.rows)
 	b.courses = newCourses(b, s.r, &s.packer, s.spent)
-	b.courses.ripM = s.ripM(b)
+	b.courses.ripM = s.ripM(b.f, b.rows)
 	s.spent = nil
 	if err := b.bestStyle(ctx, styles); err != nil {
 		return err
 	}
 	b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(b.f)), firstRow(*b))
+	if b.parted {
+		b.name += ", rows parted at corners"
+	}
 	return nil
 }
 
@@ -179,8 +191,9 @@ func sortBoardings(all []boarding) {
 // finalists is how many boardings the exact cutter judges.
 const finalists = 4
 
-// choose cuts the most promising boardings exactly and returns which is best.
-func (s *boardSearch) choose(ctx context.Context, all []boarding) int {
+// choose cuts the columns of the most promising boardings exactly and returns which is best,
+// and those whose pieces may be cut from fewer.
+func (s *boardSearch) choose(ctx context.Context, all []boarding) (best int, near []boarding) {
 	sortBoardings(all)
 	// Equals of the last finalist are finalists too, whichever corner they start from.
 	n := min(len(all), finalists)
@@ -191,24 +204,48 @@ func (s *boardSearch) choose(ctx context.Context, all []boarding) int {
 		all[i].improve(ctx, workAllowed)
 	}
 	sortBoardings(all)
-	best := -1
-	for i := range all {
-		if i >= n || (best >= 0 && all[best].count <= s.least && len(s.hand) == 0 && all[best].broken.total() == 0) {
+	best = -1
+	for i := range all[:n] {
+		if best >= 0 && all[best].count <= s.least && len(s.hand) == 0 && all[best].broken.total() == 0 {
 			break
 		}
-		s.cut(ctx, &all[i])
+		s.cutColumns(ctx, &all[i])
 		if best < 0 || all[i].better(&all[best].score) {
 			best = i
 		}
 	}
-	return best
+	return best, nearOf(all[:n], &all[best].score)
 }
 
-// cut cuts a boarding exactly.
+// nearOf are the boardings that were cut and whose pieces may be cut from fewer boards than best's.
+func nearOf(list []boarding, best *score) []boarding {
+	var near []boarding
+	for _, b := range list {
+		if b.cut.boards > 0 && !b.cut.tried && b.broken.total() <= best.broken.total() && b.cut.bound < best.count {
+			near = append(near, b)
+		}
+	}
+	return near
+}
+
+// cut cuts a boarding exactly, as far as both cutters can.
 func (s *boardSearch) cut(ctx context.Context, b *boarding) {
 	b.settle(s.r)
 	b.cut = cutBoards(ctx, b.blanks, upMM(s.r.length), upMM(s.r.width), s.r.kerf, s.hand)
-	b.count, b.hand = b.cut.boards, s.hand
+	b.count, b.hand, b.cut.tried = b.cut.boards, s.hand, true
+}
+
+// cutColumns cuts a boarding's columns exactly, which takes a fraction of the time; with
+// boards in hand all of it.
+func (s *boardSearch) cutColumns(ctx context.Context, b *boarding) {
+	if len(s.hand) > 0 {
+		s.cut(ctx, b)
+		return
+	}
+	b.settle(s.r)
+	b.cut = cutColumns(ctx, b.blanks, upMM(s.r.length), upMM(s.r.width), s.r.kerf)
+	b.cut.whole(upMM(s.r.length), upMM(s.r.width))
+	b.count = b.cut.boards
 }
 
 func (s *boardSearch) candidates(all []boarding, best int) []Candidate {
@@ -263,39 +300,78 @@ func (b *boarding) bestStyle(ctx context.Context, styles int) error {
 // workAllowed bounds the sheets handled while one boarding is improved.
 const workAllowed = 25000
 
-// improve changes the style of one row after another and keeps what is better,
-// until nothing is or the allowance of work is used up.
+// improve changes the style of one run after another and keeps what is better,
+// until nothing is or the allowance of work is used up. Runs that were parted for nothing
+// are laid whole again.
 func (b *boarding) improve(ctx context.Context, allowed int) {
-	n := len(b.rows)
-	style := make([]int, n)
-	for i := range style {
-		style[i] = b.style[i%len(b.style)]
+	lanes := b.courses.lanes
+	style := make([]int, len(lanes))
+	for i := range lanes {
+		if !lanes[i].whole {
+			style[i] = b.style[lanes[i].row%len(b.style)]
+		}
 	}
 	b.style = style
+	if !b.climb(ctx, allowed) {
+		return
+	}
 	var w way
-	work := 0
+	for i := range lanes {
+		if allowed := 1; lanes[i].whole && style[i] != 0 {
+			b.restyle(i, 0, &w, &allowed, (*score).better)
+		}
+	}
+}
+
+// climb goes round the runs; it reports false where it was stopped.
+func (b *boarding) climb(ctx context.Context, allowed int) bool {
+	lanes := b.courses.lanes
+	var w way
 	for changed := true; changed; {
 		changed = false
-		for i := 0; i < n; i++ {
-			for s := 0; s < phases*shorts; s++ {
-				if work > allowed || ctx.Err() != nil || (b.count <= b.leastByArea && b.broken.total() == 0) {
-					return
+		for i := range lanes {
+			for s := range lanes[i].styles() {
+				if ctx.Err() != nil {
+					return false
 				}
-				if s == style[i] {
-					continue
+				if allowed <= 0 || (b.count <= b.leastByArea && b.broken.total() == 0) {
+					return true
 				}
-				if !b.courses.relay(&b.way, style, i, s, &w) && w.broken.laying() >= b.broken.laying() {
-					work++
-					continue
-				}
-				work += b.courses.sheetsOn(&w) + 10
-				if c, ok := b.courses.weigh(&w, &b.score, (*score).nearer); ok && c.nearer(&b.score) {
-					b.score, style[i], changed = c, s, true
-					b.way, w = w, b.way
+				if s != b.style[i] && b.restyle(i, s, &w, &allowed, (*score).nearer) {
+					changed = true
 				}
 			}
 		}
 	}
+	return true
+}
+
+// restyle lays one run in another style where that does better; w is scratch, and the work
+// done is taken off what is allowed.
+func (b *boarding) restyle(lane, s int, w *way, allowed *int, beats func(s, rival *score) bool) bool {
+	if !b.courses.relay(&b.way, b.style, lane, s, w) && w.broken.laying() >= b.broken.laying() {
+		*allowed--
+		return false
+	}
+	*allowed -= b.courses.sheetsOn(w) + 10
+	c, ok := b.courses.weigh(w, &b.score, beats)
+	if !ok || !beats(&c, &b.score) {
+		return false
+	}
+	b.score, b.style[lane] = c, s
+	b.way, *w = *w, b.way
+	return true
+}
+
+// styles is how many styles there are to lay a run in.
+func (l *lane) styles() int {
+	switch {
+	case !l.jointed:
+		return 0
+	case l.whole:
+		return min(len(l.starts), phases)
+	}
+	return phases * shorts
 }
 
 // nearer orders boardings as better does, but lets waste that lies together count

@@ -25,7 +25,7 @@ func (b *boarding) breaches(r boardRules) breaches {
 	for n := range c.lanes {
 		l := &c.lanes[n]
 		row := l.row + 1
-		if high := l.run.high - l.run.low; high < leastRipM-1e-6 {
+		if high := b.narrowest(n); high < leastRipM-1e-6 {
 			out.narrow = addRow(out.narrow, row)
 			out.narrowestM = min(out.narrowestM, high)
 		}
@@ -44,6 +44,18 @@ func (b *boarding) breaches(r boardRules) breaches {
 		}
 		if k.unsupported > 0 {
 			out.unsupported = addRow(out.unsupported, row)
+		}
+	}
+	return out
+}
+
+// narrowest is how wide a lane's narrowest strip is, m.
+func (b *boarding) narrowest(lane int) float64 {
+	u := b.courses.lanes[lane].run
+	out := u.high - u.low
+	for _, x := range b.courses.laying(&b.way, lane).sizes {
+		if b.courses.laying(&b.way, lane).narrow > 0 {
+			out = min(out, float64(x&(1<<32-1))/1000)
 		}
 	}
 	return out
@@ -97,8 +109,11 @@ func (b breaches) rows(rows []int) string {
 	return word + strings.Join(list, ", ") + " from the " + b.corner
 }
 
-// pin is what a person writes in the roof file to have this boarding.
+// pin is what a person writes in the roof file to have this boarding; of parted rows nothing does.
 func (b *boarding) pin() string {
+	if b.parted {
+		return ""
+	}
 	direction := ""
 	if b.dir == "x" || b.dir == "y" {
 		direction = "board_direction: " + b.dir + ", "
@@ -118,16 +133,16 @@ func dripsOf(d roof.Deck) [][2]plane.Point {
 }
 
 // ripM is how much of the drips that run along the rows has a ripped board beside it, m.
-func (s *boardSearch) ripM(b *boarding) float64 {
+func (s *boardSearch) ripM(f plane.Frame, rows []row) float64 {
 	sum := 0.0
 	for _, drip := range s.drips {
-		p, q := b.f.In(drip[0]), b.f.In(drip[1])
+		p, q := f.In(drip[0]), f.In(drip[1])
 		if math.Abs(p.Y-q.Y) > 0.02*math.Abs(p.X-q.X) {
 			continue
 		}
 		y, from, to := (p.Y+q.Y)/2, min(p.X, q.X), max(p.X, q.X)
-		for i := range b.rows {
-			for _, u := range b.rows[i].runs {
+		for i := range rows {
+			for _, u := range rows[i].runs {
 				if u.high-u.low > s.r.width-0.002 || min(math.Abs(u.low-y), math.Abs(u.high-y)) > 0.02 {
 					continue
 				}

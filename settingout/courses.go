@@ -43,9 +43,9 @@ type courses struct {
 type lane struct {
 	row int
 	run *run
-	// jointed runs are longer than a board.
-	jointed bool
-	starts  []float64
+	// whole runs are no longer than a board; jointed ones may be parted.
+	jointed, whole bool
+	starts         []float64
 	// near are the lanes of rows before whose joints may come too close to this one's.
 	near    []int32
 	layings []laying
@@ -68,6 +68,7 @@ type content struct {
 	sizes  []uint64 // of their blanks, see sizeOf
 	areaMM int      // of the blanks, mm²
 	alone  int      // blanks of which no two share a board
+	narrow int      // strips too narrow to lay, in a run that is wide enough
 	cuts   int
 	fixed  int
 	laidM2 float64
@@ -114,10 +115,16 @@ func newCourses(b *boarding, r boardRules, p *packer, old *courses) *courses {
 }
 
 func (c *courses) addLane(row int, u *run) {
-	l := lane{row: row, run: u, jointed: u.b-u.a > c.r.length+1e-9}
+	l := lane{row: row, run: u, whole: u.b-u.a <= c.r.length+1e-9}
+	l.jointed = !l.whole || u.b-u.a > 2*c.r.least+c.r.gap
 	c.print += 100 * (u.b - u.a) * c.across(u)
 	if l.jointed {
 		l.starts = firsts(u, c.g, c.r)
+		if l.whole {
+			// Laid whole, or parted where offcuts come in useful.
+			l.starts = slices.DeleteFunc(l.starts, func(x float64) bool { return u.b-x-c.r.gap/2 < c.r.least-1e-9 })
+			l.starts = append([]float64{u.b}, l.starts...)
+		}
 		l.near = c.nearOf(row, u)
 	} else if u.b-u.a < c.r.least-1e-9 && u.plain {
 		c.short++
@@ -186,26 +193,30 @@ func (c *courses) lay(style []int, w *way) {
 	for i := range c.lanes {
 		w.at[i] = noMove
 		if l := &c.lanes[i]; l.jointed {
-			w.at[i] = c.move(int32(i), style[l.row%len(style)], w)
+			own := style[l.row%len(style)]
+			if l.whole {
+				own = 0
+			}
+			w.at[i] = c.move(int32(i), own, w)
 			w.broken.count(c.moves.list[w.at[i]].broken, 1)
 		}
 	}
 }
 
-// relay lays row i of a way in another style, and the rows after it that this touches,
+// relay lays lane i of a way in another style, and the rows after it that this touches,
 // into w. It reports whether any joint moved.
 func (c *courses) relay(from *way, style []int, i, s int, w *way) bool {
 	w.at = append(w.at[:0], from.at...)
 	w.broken = from.broken
 	clear(c.changed)
 	moved := false
-	for n := int(c.first[i]); n < len(c.lanes); n++ {
+	for n := i; n < len(c.lanes); n++ {
 		l := &c.lanes[n]
 		if !l.jointed {
 			continue
 		}
-		own := style[l.row]
-		if l.row == i {
+		own := style[n]
+		if n == i {
 			own = s
 		} else if !slices.ContainsFunc(l.near, func(o int32) bool { return c.changed[o] }) {
 			continue
@@ -295,6 +306,7 @@ func (y *laying) add(c content) {
 	y.sizes = append(y.sizes, c.sizes...)
 	y.areaMM += c.areaMM
 	y.alone += c.alone
+	y.narrow += c.narrow
 	y.cuts += c.cuts
 	y.fixed += c.fixed
 	y.laidM2 += c.laidM2
@@ -308,7 +320,7 @@ func (c *courses) contentOf(l *lane, x0, x1 float64) content {
 		return l.cut[i]
 	}
 	var out content
-	if l.run.plain {
+	if l.run.evenAt(x0, x1) {
 		c.plain[0] = sheet{low: plane.Point{X: x0, Y: l.run.low}, high: plane.Point{X: x1, Y: l.run.high}, plain: true}
 		c.sheets = c.plain[:]
 	} else {
@@ -321,6 +333,9 @@ func (c *courses) contentOf(l *lane, x0, x1 float64) content {
 		out.areaMM += k.length * k.width
 		if 2*k.length+c.r.kerf > c.full && 2*k.width+c.r.kerf > c.wide {
 			out.alone++
+		}
+		if l.run.high-l.run.low >= leastRipM-1e-6 && s.narrow() {
+			out.narrow++
 		}
 		out.cuts += cutsOf(s, k, c.full, c.wide)
 		out.fixed += f.Edge + f.Field
@@ -347,6 +362,9 @@ func (c *courses) weigh(w *way, rival *score, beats func(s, rival *score) bool) 
 	s.broken.narrow = c.narrow
 	if rival != nil && s.broken.total() > rival.broken.total() {
 		return s, false
+	}
+	for i := range c.lanes {
+		s.broken.narrow += c.laying(w, i).narrow
 	}
 	s.broken.inLine = c.inLine(w)
 	if rival != nil && s.broken.total() > rival.broken.total() {

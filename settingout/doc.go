@@ -10,7 +10,8 @@
 //
 // Boards are set out in rows across the joists, their joints chosen row by row
 // by a shortest path under stagger, bearing and least-piece rules, for every
-// offset of the rows at which the cut list can change; trims are cut by the
+// offset of the rows at which the cut list can change and for rows parted at corners of
+// the deck; trims are cut by the
 // exact one-dimensional cutter over all edges of one kind; mat is set out in
 // strips shingled with the flow of water. Package settingout/proof checks the
 // result knowing nothing of how it was made.

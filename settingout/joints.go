@@ -114,11 +114,15 @@ func (j *joiner) best(starts []float64, style int, tally *broken) {
 // from lays boards along the run with the first joint given, each as long as the stock
 // and the rules allow. It reports false where no lawful laying follows.
 func (j *joiner) from(first float64) bool {
-	if !clearOf(first, j.taken, j.stagger) {
+	if first < j.run.b && !clearOf(first, j.taken, j.stagger) {
 		return false
 	}
 	u, r, g := j.run, &j.r, &j.g
-	j.joints = append(j.joints[:0], first)
+	j.joints = j.joints[:0]
+	if first >= u.b {
+		return true
+	}
+	j.joints = append(j.joints, first)
 	for x := first; u.b-x-r.gap/2 > r.length+1e-9; {
 		next := j.back(g.below(x+j.reach+r.gap), x)
 		if next-x-r.gap < r.least-1e-9 {

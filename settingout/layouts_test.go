@@ -159,6 +159,63 @@ func TestSevenBoardsForThreeRooflights(t *testing.T) {
 	}
 }
 
+// Parted rows have a line on each corner they are parted at, fill the deck but for the gaps
+// between boards, and none of them is too narrow to lay for no need.
+func TestPartedRowsFillTheDeck(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 10))
+	met := 0
+	for k := range 20 {
+		w, err := begin(randomRoof(r, k), usualSpec(), Given{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := newBoardSearch(w.d, w.spec, w.net, w.z)
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := s.frames[0]
+		low, high := v.local[0].region.Bounds()
+		for _, rows := range partedRows(v.local, s.r) {
+			met++
+			area, bare, at := 0.0, 0.0, low.Y
+			for _, c := range rows {
+				if c.v0-at > s.r.gap+1e-6 || c.v0 < at-1e-9 || c.v1-c.v0 > s.r.width+1e-9 {
+					t.Fatalf("roof %d: a row from %.4f to %.4f m after %.4f", k, c.v0, c.v1, at)
+				}
+				bare += (c.v0 - at) * (high.X - low.X)
+				at = c.v1
+				for _, u := range c.runs {
+					area += u.shape.Area()
+				}
+			}
+			if high.Y-at > 0.003 || area > s.areaM2+1e-6 || area < s.areaM2-bare-0.003*(high.X-low.X) {
+				t.Errorf("roof %d: rows of %.4f m² up to %.3f of %.3f m, the deck has %.4f", k, area, at, high.Y, s.areaM2)
+			}
+		}
+	}
+	if met < 100 {
+		t.Errorf("only %d ways met", met)
+	}
+}
+
+// No strip of board is narrower than the least, where the deck leaves a choice: one of 1 mm beside
+// a notch was laid.
+func TestNoStripUnderTheLeast(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for k := range 62 {
+		d := randomRoof(r, k)
+		if k != 31 && k != 42 && k != 51 && k != 61 {
+			continue
+		}
+		b := boarded(t, d, usualSpec()).boards
+		for _, s := range b.sheets {
+			if s.narrow() && b.broken.narrow == 0 {
+				t.Errorf("roof %d: a strip of %.0f by %.0f mm", k, 1000*(s.high.X-s.low.X), 1000*(s.high.Y-s.low.Y))
+			}
+		}
+	}
+}
+
 // The bound of a lattice's rows is below what its rows take, whatever their joints.
 func TestRowBoundIsBelowEveryLaying(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))

@@ -2,6 +2,7 @@ package settingout
 
 import (
 	"math"
+	"slices"
 
 	"gelwright/plane"
 )
@@ -79,11 +80,13 @@ func (g grid) within(a, b float64) []float64 {
 
 // run is one connected stretch of a row.
 type run struct {
-	shape  plane.Region
-	a, b   float64 // extent along the row
-	low    float64 // extent across
-	high   float64
-	plain  bool // a plain rectangle
+	shape plane.Region
+	a, b  float64 // extent along the row
+	low   float64 // extent across
+	high  float64
+	plain bool // a plain rectangle
+	// even are the stretches on which a run that is none fills the row from low to high.
+	even   [][2]float64
 	joints []float64
 }
 
@@ -112,6 +115,13 @@ func (s *sheet) area() float64 {
 	return s.shape.Area()
 }
 
+// narrow reports whether a sheet is a strip too narrow to lay; a tip that the deck's own shape
+// makes is none.
+func (s *sheet) narrow() bool {
+	high := s.high.Y - s.low.Y
+	return high < leastRipM-1e-6 && (s.high.X-s.low.X)*high-s.area() < 1e-5
+}
+
 // rowsOf cuts the bays into courses. origin gives each bay's lattice.
 func rowsOf(bays []bay, origin []float64, r boardRules) []row {
 	var rows []row
@@ -123,22 +133,72 @@ func rowsOf(bays []bay, origin []float64, r boardRules) []row {
 			if v0 >= high.Y-1e-6 {
 				break
 			}
-			w := row{bay: i, v0: v0, v1: v0 + r.width}
-			for _, p := range b.region.Band(1, v0, v0+r.width).Parts() {
-				reg := p.Region()
-				lo, hi := reg.Bounds()
-				if hi.Y-lo.Y < 0.002 || hi.X-lo.X < 0.002 {
-					continue
-				}
-				box := (hi.X - lo.X) * (hi.Y - lo.Y)
-				w.runs = append(w.runs, run{shape: reg, a: lo.X, b: hi.X, low: lo.Y, high: hi.Y, plain: math.Abs(box-reg.Area()) < 1e-6})
-			}
-			if len(w.runs) > 0 {
+			if w := rowAt(i, b, v0, v0+r.width); len(w.runs) > 0 {
 				rows = append(rows, w)
 			}
 		}
 	}
 	return rows
+}
+
+// rowAt cuts one course out of a bay.
+func rowAt(i int, b bay, v0, v1 float64) row {
+	w := row{bay: i, v0: v0, v1: v1}
+	for _, p := range b.region.Band(1, v0, v1).Parts() {
+		reg := p.Region()
+		lo, hi := reg.Bounds()
+		if hi.Y-lo.Y < 0.002 || hi.X-lo.X < 0.002 {
+			continue
+		}
+		box := (hi.X - lo.X) * (hi.Y - lo.Y)
+		u := run{shape: reg, a: lo.X, b: hi.X, low: lo.Y, high: hi.Y, plain: math.Abs(box-reg.Area()) < 1e-6}
+		if !u.plain {
+			u.even = evenOf(&u)
+		}
+		w.runs = append(w.runs, u)
+	}
+	return w
+}
+
+// evenOf lists the stretches between corners on which a run fills the row, joined.
+func evenOf(u *run) [][2]float64 {
+	var xs []float64
+	for _, l := range u.shape {
+		for _, p := range l {
+			xs = append(xs, p.X)
+		}
+	}
+	slices.Sort(xs)
+	fills := func(x float64) bool {
+		c := chordsAt(u.shape, x)
+		return len(c) == 1 && c[0][0] < u.low+1e-9 && c[0][1] > u.high-1e-9
+	}
+	var out [][2]float64
+	for n := 0; n+1 < len(xs); n++ {
+		const in = 1e-6
+		if xs[n+1]-xs[n] < 3*in || !fills(xs[n]+in) || !fills(xs[n+1]-in) {
+			continue
+		}
+		if k := len(out); k > 0 && xs[n]-out[k-1][1] < 3*in && fills(xs[n]) {
+			out[k-1][1] = xs[n+1]
+			continue
+		}
+		out = append(out, [2]float64{xs[n], xs[n+1]})
+	}
+	return out
+}
+
+// evenAt reports whether a run fills the row between two places.
+func (u *run) evenAt(x0, x1 float64) bool {
+	if u.plain {
+		return true
+	}
+	for _, e := range u.even {
+		if x0 >= e[0] && x1 <= e[1] {
+			return true
+		}
+	}
+	return false
 }
 
 // broken counts the rules a laying could not keep.
@@ -193,7 +253,7 @@ func sheetsOf(rows []row, r boardRules) []sheet {
 
 // cutRun appends the sheets that a run is cut into between two places along it.
 func cutRun(out []sheet, u *run, x0, x1 float64) []sheet {
-	if u.plain {
+	if u.evenAt(x0, x1) {
 		lo, hi := plane.Point{X: x0, Y: u.low}, plane.Point{X: x1, Y: u.high}
 		return append(out, sheet{plain: true, shape: plane.Polygon{Outer: plane.Loop{lo, {X: x1, Y: u.low}, hi, {X: x0, Y: u.high}}},
 			low: lo, high: hi})

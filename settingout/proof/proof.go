@@ -157,9 +157,16 @@ func (c *checker) boardSizes(boards []shape) {
 		if long := float64(b.piece.LengthMM)/1000 + 0.001; long < c.spec.Board.MinPieceM && !c.narrowHere(b) && !c.told("board.short-piece") {
 			c.fault("boards.short", b.piece.Number, "%d mm is under the least piece of %.2f m", b.piece.LengthMM, c.spec.Board.MinPieceM)
 		}
+		if p := b.piece; p.WidthMM < leastStripMM && p.AreaM2 > float64(p.LengthMM-2)*float64(p.WidthMM-2)/1e6 && !c.told("board.narrow") {
+			c.fault("boards.narrow", p.Number, "a strip %d mm wide is under the least of %d mm", p.WidthMM, leastStripMM)
+		}
 		c.rectangle(b)
 	}
 }
+
+// leastStripMM is the narrowest strip of board that may be laid without saying so; a millimetre is
+// for rounding.
+const leastStripMM = 299
 
 // inTip: p lies in a sharp corner of the deck between two wall gaps, where no board
 // reaches: a gap g wide leaves g/sin(half the angle) of the tip open.
