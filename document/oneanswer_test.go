@@ -55,10 +55,15 @@ func textOf(t *testing.T, raw []byte) []string {
 	return strings.Split(strings.ReplaceAll(string(out), "\u00a0", " "), "\f")
 }
 
+// given is a job asked of the desk, whose steps are kept from one question to the next.
+func given(job roof.Job) desk.Given {
+	return desk.Given{Job: job, Steps: steps.NewCache(desk.KeptSteps)}
+}
+
 // printed makes all papers of a job, under a forecast where there is one.
-func printed(t *testing.T, job roof.Job, sky string, from string) *papers {
+func printed(t *testing.T, g desk.Given, sky string, from string) *papers {
 	t.Helper()
-	g := desk.Given{Job: job, Steps: steps.NewCache(desk.KeptSteps)}
+	job := g.Job
 	ctx := context.Background()
 	out := &papers{text: map[string][]string{}, csv: map[string][]map[string]string{}}
 	var err error
@@ -453,9 +458,11 @@ func TestPapersOfExamplesAgree(t *testing.T) {
 			continue
 		}
 		t.Run(name, func(t *testing.T) {
-			printed(t, exampleJob(t, name), string(raw), "2026-05-11").hold(t)
+			t.Parallel()
+			g := given(exampleJob(t, name))
+			printed(t, g, string(raw), "2026-05-11").hold(t)
 			if name == "r01-garage" || !testing.Short() {
-				printed(t, exampleJob(t, name), "", "").hold(t)
+				printed(t, g, "", "").hold(t)
 			}
 		})
 	}
@@ -472,12 +479,13 @@ func TestPapersOfRandomJobsAgree(t *testing.T) {
 		job := randomJob(t, r)
 		sky := randomSky(r, job.Date)
 		t.Run(fmt.Sprintf("%d-%s", i+1, job.Name), func(t *testing.T) {
+			t.Parallel()
 			defer func() {
 				if t.Failed() {
 					t.Logf("%d people, %s, %d coats; %s", job.Crew.People, job.Crew.Experience, job.Spec.TopCoat.Coats, sky[:400])
 				}
 			}()
-			printed(t, job, sky, "").hold(t)
+			printed(t, given(job), sky, "").hold(t)
 		})
 	}
 }
