@@ -93,7 +93,7 @@ type bucketType struct{ rowMM, main, next, small float64 }
 
 var (
 	largeBuckets = bucketType{rowMM: 6.5, main: 13, next: 10, small: sizeSmall}
-	denseBuckets = bucketType{rowMM: 5, main: 10.5, next: 9, small: sizeTiny + 0.3}
+	denseBuckets = bucketType{rowMM: 5, main: 9.8, next: 8.8, small: sizeTiny + 0.3}
 )
 
 // mostLarge are so many lines of all tables that large figures are worth their paper.
@@ -201,7 +201,7 @@ func (d *pack) pairTable(s bucketSheet) (table, [][]string) {
 	for _, r := range s.mixes[0].Ladder {
 		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: 6.9, points: small})
 	}
-	columns = append(columns, column{head: "on", share: 10, points: small}, column{head: "mixed, gelled", share: 9.5})
+	columns = append(columns, column{head: "on, + more", share: 10, points: small}, column{head: "mixed, gelled", share: 9.5})
 	var rows [][]string
 	for _, m := range s.mixes {
 		row := append(d.chargeCells(bucketRun{m}, ""), d.rungCells(m, "")...)
@@ -239,7 +239,7 @@ func placeWords(m mixing.Mix) string {
 		names = append(names, c.Name)
 	}
 	if names = once(names); len(names) > 1 {
-		return names[0] + "…"
+		return names[0] + "+"
 	}
 	return strings.Join(names, "")
 }

@@ -256,8 +256,13 @@ func (d *pack) pairs(t table, rows [][]string, again func()) {
 	t.columns = append(append(t.columns[:wide:wide], column{share: 1.5}), t.columns...)
 	t.again = again
 	empty := t.measure(d.pages, nil)
+	t.widths(d.width())
+	rowMM := 0.0
+	for _, r := range rows {
+		rowMM = max(rowMM, t.height(d.pages, r))
+	}
 	for len(rows) > 0 {
-		fit := int((bottom - d.y - empty) / t.leastMM)
+		fit := int((bottom - d.y - empty - 0.5) / rowMM)
 		if fit < fewRows {
 			d.page()
 			again()

@@ -10,39 +10,64 @@ import (
 // cardRowMM is a row of the dose card.
 const cardRowMM = 7.2
 
-// cardMM is the room that the dose card takes, about.
-func (d *pack) cardMM() float64 { return 64 + cardRowMM*float64(len(d.p.DoseCard.Rows)) }
+// cardLead stands over the dose card.
+const cardLead = "Measure the resin in its pail and the deck, and take the row of the warmer: neither a warm pail nor a hot deck leaves " +
+	"longer than that. A timed test cup outranks this card."
+
+// cardMM is the room that the dose card takes.
+func (d *pack) cardMM() float64 {
+	const titleMM, headsMM = 16.5, 16.0
+	high := titleMM + headsMM + cardRowMM*float64(len(d.p.DoseCard.Rows))
+	d.font(sizeSmall, false)
+	high += lineMM(sizeSmall) * float64(len(d.wrap(d.cardWhy(), d.width())))
+	for _, n := range d.cardNotes() {
+		high += lineMM(sizeSmall) * float64(len(d.wrap(n, d.width())))
+	}
+	d.font(sizeText, true)
+	return high + lineMM(sizeText)*float64(len(d.wrap(cardLead, d.width())))
+}
+
+// cardWhy is what the doses of the card are counted in.
+func (d *pack) cardWhy() string {
+	return d.local(d.p.DoseCard.Convention+" "+d.p.DoseCard.HabitNote) + " " + d.refs.mark("dose.habit")
+}
+
+// cardRefusals are the words in place of a dose, by the rows of the card.
+func (d *pack) cardRefusals() (lam, coat []string) {
+	return refusedRows(d.p.DoseCard.Rows, func(r laying.DoseRow) laying.DoseAnswer { return r.Laminate }),
+		refusedRows(d.p.DoseCard.Rows, func(r laying.DoseRow) laying.DoseAnswer { return r.Coat })
+}
+
+// refusedRows says of each row without a dose that it is too cold or too hot.
+func refusedRows(rows []laying.DoseRow, of func(laying.DoseRow) laying.DoseAnswer) []string {
+	out := make([]string, len(rows))
+	warm := false
+	for i, r := range rows {
+		if a := of(r); a.Refused == "" {
+			warm = true
+		} else if warm {
+			out[i] = "too hot"
+		} else {
+			out[i] = "too cold"
+		}
+	}
+	if !warm {
+		for i, r := range rows {
+			if !strings.Contains(of(r).Refused, "cold") {
+				out[i] = "no dose"
+			}
+		}
+	}
+	return out
+}
 
 // doseCard is for the day that is not as forecast.
 func (d *pack) doseCard() {
 	c := d.p.DoseCard
-	d.follow("Dose card", d.local(c.Convention+" "+c.HabitNote)+" "+d.refs.mark("dose.habit"), d.cardMM())
-	d.write("Measure the resin in its pail and the deck, and take the row of the warmer: neither a warm pail nor a hot deck leaves longer "+
-		"than that. A timed test cup outranks this card.", sizeText, true, 0)
+	d.follow("Dose card", d.cardWhy(), d.cardMM())
+	d.write(cardLead, sizeText, true, 0)
 	d.gap(2)
-	words := func(of func(laying.DoseRow) laying.DoseAnswer) []string {
-		out := make([]string, len(c.Rows))
-		warm := false
-		for i, r := range c.Rows {
-			if a := of(r); a.Refused == "" {
-				warm = true
-			} else if warm {
-				out[i] = "too hot"
-			} else {
-				out[i] = "too cold"
-			}
-		}
-		if !warm {
-			for i, r := range c.Rows {
-				if !strings.Contains(of(r).Refused, "cold") {
-					out[i] = "no dose"
-				}
-			}
-		}
-		return out
-	}
-	lam, coat := words(func(r laying.DoseRow) laying.DoseAnswer { return r.Laminate }),
-		words(func(r laying.DoseRow) laying.DoseAnswer { return r.Coat })
+	lam, coat := d.cardRefusals()
 	cells := func(a laying.DoseAnswer, refused, key string) []string {
 		if a.Refused != "" {
 			return []string{"–", "–", "–", refused}
@@ -62,8 +87,9 @@ func (d *pack) doseCard() {
 		{head: "ml per litre", share: 18, number: true, bold: true, points: 13}, {head: "g per kg", share: 16, number: true, points: 12},
 		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11}}, points: sizeText,
 		leastMM: cardRowMM}, rows)
-	d.refusalNotes(lam, coat)
-	d.write("The resin's data are generic until your supplier's gel points stand in the firm file.", sizeSmall, false, 0)
+	for _, n := range d.cardNotes() {
+		d.write(n, sizeSmall, false, 0)
+	}
 }
 
 // catalystOf is the catalyst of what is mixed, after a semicolon: "; slow catalyst".
@@ -74,31 +100,36 @@ func catalystOf(mixed string) string {
 	return ""
 }
 
-// refusalNotes says once why there is no dose where the card says too cold or too hot.
-func (d *pack) refusalNotes(lam, coat []string) {
+// cardNotes say once why there is no dose where the card says too cold or too hot, and what the
+// doses rest on.
+func (d *pack) cardNotes() []string {
+	lam, coat := d.cardRefusals()
 	said := map[string]bool{}
-	note := func(name, word string, a laying.DoseAnswer, tempC float64) {
+	var out []string
+	note := func(name, word string, a laying.DoseAnswer) {
 		if a.Refused == "" || said[name+word] {
 			return
 		}
 		said[name+word] = true
-		d.write(fmt.Sprintf("%s, %s: %s.", name, word, d.local(a.Refused)), sizeSmall, false, 0)
+		out = append(out, fmt.Sprintf("%s, %s: %s.", name, word, d.local(a.Refused)))
 	}
 	rows := d.p.DoseCard.Rows
 	// The warmest of the cold rows and the coldest of the hot ones are the limits.
 	for i := len(rows) - 1; i >= 0; i-- {
 		if lam[i] == "too cold" {
-			note("Laminating resin", lam[i], rows[i].Laminate, rows[i].TempC)
+			note("Laminating resin", lam[i], rows[i].Laminate)
 		}
 		if coat[i] == "too cold" {
-			note("Top coat", coat[i], rows[i].Coat, rows[i].TempC)
+			note("Top coat", coat[i], rows[i].Coat)
 		}
 	}
 	for i := range rows {
-		note("Laminating resin", lam[i], rows[i].Laminate, rows[i].TempC)
-		note("Top coat", coat[i], rows[i].Coat, rows[i].TempC)
+		note("Laminating resin", lam[i], rows[i].Laminate)
+		note("Top coat", coat[i], rows[i].Coat)
 	}
+	last := "The resin's data are generic until your supplier's gel points stand in the firm file."
 	if len(said) > 0 {
-		d.write("Too cold: warm resin and deck, or wait. Too hot: shade deck and resin, or begin earlier.", sizeSmall, true, 0)
+		last = "Too cold: warm resin and deck, or wait. Too hot: shade deck and resin, or begin earlier. " + last
 	}
+	return append(out, last)
 }

@@ -183,4 +183,4 @@ func (s *Sheet) drawRows(rows []row, columns int) {
 }
 
 // detailHeadMM is the room for a detail's name.
-const detailHeadMM = 17.0
+const detailHeadMM = 13.5
