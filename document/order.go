@@ -9,15 +9,18 @@ import (
 	"gelwright/quantity"
 )
 
+// leastListMM is the room in which a list of a book begins below what is there.
+const leastListMM = 90
+
 // orderList is the schedule of quantities and what to order.
 func (d *pack) orderList() {
 	s := d.p.Order.Schedule
 	if s == nil {
 		return
 	}
-	d.begin("Schedule of quantities and order list",
+	d.follow("Schedule of quantities and order list",
 		"Net is what the numbered pieces and buckets take, gross adds the waste allowance, the order is rounded up to packs. Tick what is on "+
-			"the van.")
+			"the van.", leastListMM)
 	if d.p.RefusedOverlay() != nil {
 		d.write("ORDER NOTHING YET: the overlay is refused. This list is what it would take if somebody decides otherwise in writing.",
 			sizeSub, true, 0)

@@ -217,9 +217,9 @@ func (d *pack) defaults() {
 
 // checkSummary is one line a check, what fails first.
 func (d *pack) checkSummary() {
-	d.begin("Design checks",
+	d.follow("Design checks",
 		"One line a question with the place nearest its limit; what fails or must be answered, place by place. 'Used' is demand over "+
-			"capacity. Each is worked in full in the appendix under its number. No substitute for an engineer where one is called for.")
+			"capacity. Each is worked in full in the appendix under its number. No substitute for an engineer where one is called for.", leastListMM)
 	var s checkTable
 	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution, check.Pass, check.NotApplicable} {
 		for _, of := range governing(v, d.alikeChecks(v)) {
