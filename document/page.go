@@ -274,7 +274,9 @@ func (p *pages) follow(title, why string, mm float64) {
 	}
 	p.gap(5)
 	p.section = title
-	p.sections[p.f.PageNo()] += ", " + strings.ToLower(title[:1]) + title[1:]
+	if n := p.f.PageNo(); p.sections[n] != title {
+		p.sections[n] += ", " + strings.ToLower(title[:1]) + title[1:]
+	}
 	p.enter(title)
 	p.title(title, why)
 }

@@ -11,9 +11,9 @@ import (
 // workings unfolds every figure that the pack points at, in two columns. What goes into
 // several of them is numbered too and stands once.
 func (d *pack) workings() {
-	d.begin("Workings",
+	d.follow("Workings",
 		"Formula, source and inputs of every figure marked in site.pdf and office.pdf. 'From memory' and 'common practice' mean what they say. "+
-			"The whole register is in plan.json; 'gelwright plan … --explain KEY' unfolds any of it.")
+			"The whole register is in plan.json; 'gelwright plan … --explain KEY' unfolds any of it.", leastListMM)
 	d.cautions()
 	d.parted(2)
 	begun := d.f.PageNo()
