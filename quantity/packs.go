@@ -58,17 +58,9 @@ func Cover(need float64, packs []PricedPack) (Covering, error) {
 	if len(packs) == 0 {
 		return Covering{}, fmt.Errorf("it is sold in no pack: add one to the firm's file")
 	}
-	priced := true
-	measure := 0
-	for _, p := range packs {
-		if !(p.Quantity > 0 && p.Quantity <= 1e9) || steps(p.Quantity) < 1 {
-			return Covering{}, fmt.Errorf("pack %q holds %g: give a size of 0.001 or more", p.Name, p.Quantity)
-		}
-		if p.Priced && (p.CostMinor < 0 || p.CostMinor > 1e15) {
-			return Covering{}, fmt.Errorf("pack %q costs %d: give a price of 0 or more", p.Name, p.CostMinor)
-		}
-		priced = priced && p.Priced
-		measure = gcd(measure, steps(p.Quantity))
+	measure, priced, err := measured(packs)
+	if err != nil {
+		return Covering{}, err
 	}
 	// The last digits of a sum are not a reason for one more pack.
 	want := int(math.Ceil(need*mesh/float64(measure) - 1e-9))
@@ -94,6 +86,22 @@ func Cover(need float64, packs []PricedPack) (Covering, error) {
 		c.exact(want)
 	}
 	return c.result(need), nil
+}
+
+// measured is the packs' common measure in steps, and whether every one has a price.
+func measured(packs []PricedPack) (measure int, priced bool, err error) {
+	priced = true
+	for _, p := range packs {
+		if !(p.Quantity > 0 && p.Quantity <= 1e9) || steps(p.Quantity) < 1 {
+			return 0, false, fmt.Errorf("pack %q holds %g: give a size of 0.001 or more", p.Name, p.Quantity)
+		}
+		if p.Priced && (p.CostMinor < 0 || p.CostMinor > 1e15) {
+			return 0, false, fmt.Errorf("pack %q costs %d: give a price of 0 or more", p.Name, p.CostMinor)
+		}
+		priced = priced && p.Priced
+		measure = gcd(measure, steps(p.Quantity))
+	}
+	return measure, priced, nil
 }
 
 // Count takes packs by what they hold, in any order; need is what the surplus is counted

@@ -195,34 +195,9 @@ func startOf(f plane.Frame) string {
 // of neighbouring bays do not meet across a fold; offset shifts them all. swap
 // exchanges the bays that keep the lattice with those half a board off it.
 func lattices(bays []bay, lines [][2]plane.Point, f plane.Frame, pitch, offset float64, swap bool) []float64 {
-	n := len(bays)
-	adjacent := make([][]int, n)
-	at := func(p plane.Point) int {
-		for i, b := range bays {
-			if b.region.Contains(p) {
-				return i
-			}
-		}
-		return -1
-	}
-	for _, line := range lines {
-		a, b := f.In(line[0]), f.In(line[1])
-		dir := b.Sub(a).Unit()
-		if math.Abs(dir.Y) < 0.02 {
-			continue
-		}
-		steps := int(a.Distance(b)/0.25) + 1
-		for k := 0; k < steps; k++ {
-			p := a.Add(b.Sub(a).Scale((float64(k) + 0.5) / float64(steps)))
-			i, j := at(p.Add(dir.Left().Scale(0.02))), at(p.Sub(dir.Left().Scale(0.02)))
-			if i >= 0 && j >= 0 && i != j && !slices.Contains(adjacent[i], j) {
-				adjacent[i] = append(adjacent[i], j)
-				adjacent[j] = append(adjacent[j], i)
-			}
-		}
-	}
-	origin := make([]float64, n)
-	shade := make([]int, n)
+	adjacent := neighbours(bays, lines, f)
+	origin := make([]float64, len(bays))
+	shade := make([]int, len(bays))
 	for i := range shade {
 		shade[i] = -1
 	}
@@ -252,6 +227,31 @@ func lattices(bays []bay, lines [][2]plane.Point, f plane.Frame, pitch, offset f
 		}
 	}
 	return origin
+}
+
+// neighbours lists for each bay those that face it across a line that rows end at.
+func neighbours(bays []bay, lines [][2]plane.Point, f plane.Frame) [][]int {
+	adjacent := make([][]int, len(bays))
+	at := func(p plane.Point) int {
+		return slices.IndexFunc(bays, func(b bay) bool { return b.region.Contains(p) })
+	}
+	for _, line := range lines {
+		a, b := f.In(line[0]), f.In(line[1])
+		dir := b.Sub(a).Unit()
+		if math.Abs(dir.Y) < 0.02 {
+			continue
+		}
+		steps := int(a.Distance(b)/0.25) + 1
+		for k := 0; k < steps; k++ {
+			p := a.Add(b.Sub(a).Scale((float64(k) + 0.5) / float64(steps)))
+			i, j := at(p.Add(dir.Left().Scale(0.02))), at(p.Sub(dir.Left().Scale(0.02)))
+			if i >= 0 && j >= 0 && i != j && !slices.Contains(adjacent[i], j) {
+				adjacent[i] = append(adjacent[i], j)
+				adjacent[j] = append(adjacent[j], i)
+			}
+		}
+	}
+	return adjacent
 }
 
 // settle takes the way that was found: it cuts the rows and counts again.
