@@ -178,3 +178,21 @@ func BenchmarkOscillator(b *testing.B) {
 		}
 	}
 }
+
+// A rough event ends a run where the dense output has it, without a step of its own: sin t
+// passes 1/2 at π/6 as near as the output is, and the run took no more calls than without.
+func TestRoughEventsEndARun(t *testing.T) {
+	half := Event{G: func(_ float64, y []float64) float64 { return y[0] - 0.5 }, Direction: 1, Stop: true, Rough: true}
+	o := Options{RelTol: 1e-8, AbsTol: []float64{1e-10, 1e-10}, Events: []Event{half}}
+	s := solve(t, oscillator, 0, 3, []float64{0, 1}, o)
+	if len(s.Hits) != 1 || !s.Stopped {
+		t.Fatalf("hits %v, stopped %v", s.Hits, s.Stopped)
+	}
+	near(t, "time", s.T, math.Pi/6, 1e-6)
+	near(t, "state", s.Y[0], 0.5, 1e-6)
+	near(t, "its slope", s.Y[1], math.Sqrt(3)/2, 1e-6)
+	o.Events[0].Rough = false
+	if fine := solve(t, oscillator, 0, 3, []float64{0, 1}, o); s.Calls >= fine.Calls || s.Steps != fine.Steps {
+		t.Errorf("%d calls in %d steps, %d in %d when it is polished", s.Calls, s.Steps, fine.Calls, fine.Steps)
+	}
+}

@@ -2,6 +2,7 @@ package weather
 
 import (
 	"context"
+	"slices"
 	"testing"
 	"time"
 
@@ -30,6 +31,14 @@ func TestThreeCoursesAtOnce(t *testing.T) {
 	one, err := SurfaceTemps(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)
+	}
+	// Nor does it matter to them whether the sun's places are shared with other courses.
+	in.Suns = NewSuns(site, in.Weather.Start, in.Weather.End())
+	for range 2 {
+		again, err := SurfaceTemps(context.Background(), in)
+		if err != nil || !slices.Equal(again.Quarters, one.Quarters) {
+			t.Fatalf("with the sun's places kept the surface is another (%v)", err)
+		}
 	}
 	for i, q := range three.Quarters {
 		if q.SurfaceC != one.Quarters[i].SurfaceC || q.LowC > q.SurfaceC || q.HighC < q.SurfaceC {
