@@ -203,24 +203,25 @@ func (g *ground) removable(laid []bool) []bool {
 func (g *ground) cuts(laid []bool) (ok []bool, off []int) {
 	n := len(g.cells)
 	outside := n
-	ok, off = make([]bool, n), make([]int, n)
-	depth, low, parent, next := make([]int, n+1), make([]int, n+1), make([]int, n+1), make([]int, n+1)
-	var doors []int
+	block := make([]int, 7*(n+1)) // one for all: this is asked for every cell of every order
+	part := func(k int) []int { return block[k*(n+1) : (k+1)*(n+1) : (k+1)*(n+1)] }
+	ok, off = make([]bool, n), part(0)[:n]
+	depth, low, parent, next := part(1), part(2), part(3), part(4)
+	doors, stack := part(5)[:0], append(part(6)[:0], outside)
 	for i := range n {
 		if ok[i] = !laid[i]; ok[i] && g.exit[i] {
 			doors = append(doors, i)
 		}
 	}
-	around := append(g.walks[:n:n], doors)
 	depth[outside], low[outside], parent[outside] = 1, 1, -1
-	stack := []int{outside}
 	for len(stack) > 0 {
 		i := stack[len(stack)-1]
 		if i != outside && next[i] == 0 && g.exit[i] {
 			low[i] = 1 // an exit leads outside
 		}
-		if next[i] < len(around[i]) {
-			j := around[i][next[i]]
+		around := g.around(i, doors)
+		if next[i] < len(around) {
+			j := around[next[i]]
 			next[i]++
 			switch {
 			case laid[j]:
@@ -241,6 +242,14 @@ func (g *ground) cuts(laid []bool) (ok []bool, off []int) {
 		}
 	}
 	return ok, off
+}
+
+// around is what a cell walks to, or, from outside all cells, the doors.
+func (g *ground) around(i int, doors []int) []int {
+	if i == len(g.cells) {
+		return doors
+	}
+	return g.walks[i]
 }
 
 // age is the sum over all joints of their length times the minutes between the
