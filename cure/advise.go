@@ -19,14 +19,15 @@ type Advice struct {
 	Figure   *working.Figure `json:"-"`
 }
 
-// AdviseDose picks the dose for the temperatures of a mix: by the warmest of resin and deck
-// the earliest likely gel leaves needMin, and on the deck the likely gel is not too slow. It
-// is the one rule for a dose: buckets, dose card and the quick answer all ask it.
+// AdviseDose picks the dose for the temperatures of a mix: it follows from the deck, and is
+// lowered only where that pail on that deck would leave fewer than needMin. It is the one rule
+// for a dose: buckets, dose card and the quick answer all ask it.
 //
-// It starts from the preferred dose, lowers it until the warmest leaves the minutes wanted,
+// It starts from the preferred dose, lowers it until the deck leaves the minutes wanted,
 // or raises it, while they are left, until the deck gels in time; over 3 % only where 3 %
 // would be very late. The least dose may leave fewer than wanted, but not fewer than
-// needMin, and nothing goes below it. Where no dose does both it refuses.
+// needMin out of this pail on this deck, see [Gel.Mixed]; nothing goes below it. Where no dose
+// does both it refuses.
 func AdviseDose(g Gel, at Temps, needMin float64, aim Aim) (Advice, error) {
 	aim = aim.filled(needMin)
 	if !(needMin > 0) || math.IsInf(needMin, 0) {
@@ -35,9 +36,8 @@ func AdviseDose(g Gel, at Temps, needMin float64, aim Aim) (Advice, error) {
 	if err := g.allowedTemps(at); err != nil {
 		return Advice{}, err
 	}
-	warm := at.warmest()
 	leaves := func(pct, min float64) bool {
-		ln, half := g.predict(warm, pct)
+		ln, half := g.predict(at.DeckC, pct)
 		return elementary.Exp(ln-half) >= min
 	}
 	likely := func(pct float64) float64 { ln, _ := g.predict(at.DeckC, pct); return elementary.Exp(ln) }
@@ -47,9 +47,6 @@ func AdviseDose(g Gel, at Temps, needMin float64, aim Aim) (Advice, error) {
 	for !leaves(pct, aim.WantedMin) && pct > least {
 		pct = math.Max(nextDose(pct, -1), least)
 	}
-	if !leaves(pct, needMin) {
-		return Advice{}, g.notThatLong(at, needMin, least)
-	}
 	for likely(pct) > aim.LongestMin && pct < most {
 		next := math.Min(nextDose(pct, +1), most)
 		if !leaves(next, aim.WantedMin) {
@@ -57,16 +54,22 @@ func AdviseDose(g Gel, at Temps, needMin float64, aim Aim) (Advice, error) {
 		}
 		pct = next
 	}
+	for g.workedBy(at, pct, aim.MarginMin) < needMin {
+		if pct <= least {
+			return Advice{}, g.notThatLong(at, needMin, least, aim)
+		}
+		pct = math.Max(nextDose(pct, -1), least)
+	}
 	if likely(pct) > aim.TooSlowMin {
 		return Advice{}, g.tooSlow(at, pct, aim)
 	}
-	mixed, err := g.Mixed(at, pct)
+	mixed, err := g.Mixed(at, pct, aim.MarginMin)
 	if err != nil {
 		return Advice{}, err
 	}
 	where := "temperatures of resin and deck"
 	f := doseByRule.Run("catalyst by mass of resin", pct, "%", byMass,
-		working.GivenFigure("Td", "deck", at.DeckC, "°C", where), working.GivenFigure("Tw", "warmest of resin and deck", warm, "°C", where),
+		working.GivenFigure("Td", "deck", at.DeckC, "°C", where), working.GivenFigure("Tr", "resin in its pail", at.ResinC, "°C", where),
 		working.GivenFigure("tn", "minutes needed", needMin, "min", where),
 		working.AssumedFigure("cp", "preferred dose", aim.PreferredPct, "%", "usual middle of the allowed doses"),
 		working.AssumedFigure("tw", "earliest gel wanted", aim.WantedMin, "min", "so that a bucket of a useful size can be laid"),
@@ -133,7 +136,7 @@ const (
 
 // doseRule is the rule in words.
 const doseRule = "the preferred dose, but not below the least, nor below what a cold deck needs; less until the earliest gel " +
-	"by the warmer of resin and deck leaves the minutes wanted; more, while they are left, until the gel on the deck is not late"
+	"on the deck leaves the minutes wanted; more, while they are left, until it is not late; less where this pail leaves too few"
 
 // nextDose is the next multiple of doseStep up or down.
 func nextDose(pct float64, direction float64) float64 {
@@ -148,38 +151,68 @@ func nextDose(pct float64, direction float64) float64 {
 
 // notThatLong refuses because even the least dose gels too soon, and works out what
 // would help: never less than the least.
-func (g *Gel) notThatLong(at Temps, needMin, least float64) error {
-	warm := at.warmest()
-	ln, half := g.predict(warm, least)
-	low := elementary.Exp(ln - half)
-	remedies := []string{fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", math.Floor(low),
-		math.Floor(100*low/needMin))}
+func (g *Gel) notThatLong(at Temps, needMin, least float64, aim Aim) error {
+	low := g.workedBy(at, least, aim.MarginMin)
+	var remedies []string
+	first, later := g.cupRemedies(at, least, needMin, aim)
+	remedies = append(remedies, first...)
+	if low >= 1 {
+		remedies = append(remedies, fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", math.Floor(low),
+			math.Floor(100*low/needMin)))
+	}
+	remedies = append(remedies, later...)
 	if least > g.MinPct+1e-9 {
 		// In the cold, cooler is no help.
-		remedies = append(remedies, g.cupRemedy()...)
 		return refuse(ErrNotThatLong,
 			fmt.Sprintf("%s %s may gel in %.0f min with %s, the least it should have so cold or it may stay soft for good, and %.0f min "+
-				"are needed", at.words(), g.Resin, low, g.Dosed(least), needMin),
+				"are needed", at.Words(), g.Resin, low, g.Dosed(least), needMin),
 			append(remedies, "or more hands")...)
 	}
-	remedies = append(remedies, g.cupRemedy()...)
-	leaves := func(t float64) bool { l, h := g.predict(t, g.MinPct); return elementary.Exp(l-h) >= needMin }
-	if cool := math.Floor(g.tempWhere(leaves, true)); !math.IsNaN(cool) {
-		if at.ResinC > cool {
-			remedies = append(remedies, fmt.Sprintf("keep the resin cool in the shade: %.0f °C or less in its pail", cool))
-		}
-		if math.Max(at.DeckC, at.HotC) > cool {
-			remedies = append(remedies,
-				fmt.Sprintf("lay when the deck is at %.0f °C or less: in the morning or the evening, or with shade on it", cool))
-		}
-	}
+	remedies = append(remedies, g.coolRemedies(at, needMin, aim)...)
 	if g.Speed != "slow" {
 		remedies = append(remedies, "use a slow (summer) catalyst")
 	}
 	remedies = append(remedies, "use a summer grade, or more hands")
 	return refuse(ErrNotThatLong,
-		fmt.Sprintf("%s %s may gel in %.0f min even with %s, the least it takes whatever the weather, and %.0f min are needed", at.words(),
-			g.Resin, low, g.Dosed(g.MinPct), needMin), remedies...)
+		fmt.Sprintf("%s %s may gel in %.0f min even with %s, the least it takes whatever the weather, and %.0f min are needed", at.Words(),
+			g.Resin, math.Max(0, low), g.Dosed(g.MinPct), needMin), remedies...)
+}
+
+// cupRemedies ask for a test cup where the brand is not known: first of all where a cup that
+// gels as expected would do by itself, since then nothing but the range of brands is in the way.
+func (g *Gel) cupRemedies(at Temps, least, needMin float64, aim Aim) (first, later []string) {
+	ask := g.cupRemedy()
+	if ask == nil {
+		return nil, nil
+	}
+	ln, _ := g.predict(at.warmest(), least)
+	if cup, err := g.WithCup(at.warmest(), least, elementary.Exp(ln)); err == nil && cup.workedBy(at, least, aim.MarginMin) >= needMin {
+		return ask, nil
+	}
+	return nil, ask
+}
+
+// coolRemedies are how cool pail or deck, and else both, must be for the least dose.
+func (g *Gel) coolRemedies(at Temps, needMin float64, aim Aim) []string {
+	hot := math.Max(at.DeckC, at.HotC)
+	try := func(with func(tempC float64) Temps) float64 {
+		return math.Floor(g.tempWhere(func(t float64) bool { return g.workedBy(with(t), g.MinPct, aim.MarginMin) >= needMin }, true))
+	}
+	var out []string
+	pail := try(func(t float64) Temps { return Temps{ResinC: t, DeckC: hot} })
+	deck := try(func(t float64) Temps { return Temps{ResinC: at.ResinC, DeckC: t} })
+	if pail >= g.MinC && at.ResinC > pail {
+		out = append(out, fmt.Sprintf("keep the resin cool in the shade: %.0f °C or less in its pail", pail))
+	}
+	if deck >= g.MinC && hot > deck {
+		out = append(out,
+			fmt.Sprintf("lay when the deck is at %.0f °C or less: in the morning or the evening, or with shade on it", deck))
+	}
+	if both := try(At); len(out) == 0 && both >= g.MinC {
+		out = append(out, fmt.Sprintf("lay with resin and deck at %.0f °C or less: in the morning or the evening, the pail and the deck in "+
+			"the shade", both))
+	}
+	return out
 }
 
 // tooSlow refuses because the mix would not gel in reasonable time.

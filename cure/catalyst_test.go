@@ -76,9 +76,15 @@ func TestTheLeastDoseOfATopCoat(t *testing.T) {
 func TestHeatIsAnsweredAndNotByLess(t *testing.T) {
 	g, _, _ := pair(t, "topcoat.waxed", "catalyst.mekp")
 	_, err := AdviseDose(g, Temps{ResinC: 31, DeckC: 33}, 14, Aim{})
-	for _, want := range []string{"smaller", "resin cool in the shade", "morning or the evening", "shade on it", "slow (summer) catalyst",
+	for _, want := range []string{"smaller", "deck in the shade", "morning or the evening", "slow (summer) catalyst",
 		"20 ml to the litre (1.85 % by mass)", "least it takes whatever the weather"} {
 		if !errors.Is(err, ErrNotThatLong) || !strings.Contains(err.Error(), want) {
+			t.Errorf("no %q: %v", want, err)
+		}
+	}
+	// Under a warm deck a cooler pail alone would do, or with a cool pail a cooler deck.
+	for want, at := range map[string]Temps{"resin cool in the shade": {ResinC: 20, DeckC: 26}, "shade on it": {ResinC: 12, DeckC: 29}} {
+		if _, err = AdviseDose(g, at, 14, Aim{MarginMin: 5}); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("no %q: %v", want, err)
 		}
 	}
@@ -125,22 +131,36 @@ func TestTheCatalystHasASpeed(t *testing.T) {
 	}
 }
 
-// The pail rules while the resin is in it and the deck once it is spread: neither leaves longer
-// than it does by itself, and the film's gel is one age over both.
+// The pail rules while the resin is in it and the deck once it is spread: what leaves the pail
+// last keeps its margin on the deck, by one age over both, and neither leaves longer than it
+// does by itself.
 func TestTwoTemperatures(t *testing.T) {
 	g, _, _ := pair(t, "resin.all-season", "catalyst.mekp")
 	cool, _ := g.Time(14, 2)
 	warm, _ := g.Time(26, 2)
 	for _, at := range []Temps{{ResinC: 14, DeckC: 26}, {ResinC: 26, DeckC: 14}, {ResinC: 14, DeckC: 14, HotC: 26}} {
-		m, err := g.Mixed(at, 2)
+		m, err := g.Mixed(at, 2, 5)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if m.Gel != warm {
-			t.Errorf("%+v: worked by %v, the warmer gels in %v", at, m.Gel, warm)
+		if at.ResinC == 26 {
+			if m.Gel != warm {
+				t.Errorf("%+v: worked by %v, the warm pail gels in %v", at, m.Gel, warm)
+			}
+			continue
+		}
+		// Out of the pail when all of its life is gone there but the share that five minutes
+		// are of a life on the deck.
+		near(t, "out of a cool pail", m.Gel.LowMin-5, cool.LowMin*(1-5/warm.LowMin), 1e-9)
+		near(t, "out of a cool pail", m.Gel.LikelyMin-5, cool.LikelyMin*(1-5/warm.LikelyMin), 1e-9)
+		if m.Gel.LowMin > cool.LowMin || m.Gel.LowMin-5 < warm.LowMin-5 {
+			t.Errorf("%+v: worked by %v, the pail gels in %v and the deck in %v", at, m.Gel, cool, warm)
 		}
 	}
-	m, _ := g.Mixed(Temps{ResinC: 14, DeckC: 26}, 2)
+	// Whatever the margin, rolling out takes three minutes.
+	short, _ := g.Mixed(Temps{ResinC: 14, DeckC: 26}, 2, 0)
+	near(t, "without a margin", short.Gel.LowMin, cool.LowMin*(1-3/warm.LowMin), 1e-9)
+	m, _ := g.Mixed(Temps{ResinC: 14, DeckC: 26}, 2, 5)
 	if m.Pail != cool {
 		t.Errorf("in the pail %v, at 14 °C it gels in %v", m.Pail, cool)
 	}

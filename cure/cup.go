@@ -57,8 +57,10 @@ func (g *Gel) cupRemedy() []string {
 	if !g.Brand {
 		return nil
 	}
-	return []string{"time a test cup of today's resin: its brand is not known, so the earliest gel of any is reckoned with"}
+	return []string{timeACup}
 }
+
+const timeACup = "time a test cup of today's resin: its brand is not known, so the earliest gel of any is reckoned with"
 
 // CupSurprise says how far a cup lies from what was predicted, in standard
 // deviations of the prediction; beyond 3 either way the drum, the thermometer or the

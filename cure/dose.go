@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
-	"gelwright/elementary"
 	"gelwright/material"
 	"gelwright/working"
 )
@@ -23,6 +23,9 @@ type Aim struct {
 	// TooSlowMin: a likely gel later than this at the greatest dose is too cold: 90, or
 	// twice the minutes needed.
 	TooSlowMin float64
+	// MarginMin, of the minutes needed, is kept between the last of the bucket and gel: 3, as
+	// long as rolling it out takes, where less is given.
+	MarginMin float64
 }
 
 // filled takes the defaults, for a mix that needs needMin.
@@ -43,6 +46,10 @@ func (a Aim) filled(needMin float64) Aim {
 
 // doseStep is what a marked dispenser can follow, % by mass.
 const doseStep = 0.05
+
+// LeastLayMin is what a mix must leave between mixing and the margin, min: a careful crew mixes
+// none that leaves less (common practice, no source).
+const LeastLayMin = 8
 
 // Ask is the question of the man with the jug.
 type Ask struct {
@@ -88,7 +95,7 @@ type Answer struct {
 }
 
 // Dose answers with a dose in steps of 0.05 % whose earliest likely gel leaves the
-// minutes needed, or a [Refusal] that says why not and what would help.
+// minutes needed, [LeastLayMin] at least, or a [Refusal] that says why not and what would help.
 //
 // It takes the preferred dose when that leaves the time, less when it does not, and
 // more, while the time allows, when the gel would be late.
@@ -117,6 +124,7 @@ func Dose(ask Ask) (Answer, error) {
 		}
 		return answer(ask, g, ask.Pct), nil
 	}
+	ask.Aim.MarginMin, ask.NeedMin = ask.MarginMin, math.Max(ask.NeedMin, LeastLayMin)
 	advice, err := AdviseDose(g, ask.At, ask.NeedMin+ask.MarginMin, ask.Aim)
 	if err != nil {
 		return Answer{}, withMargin(err, ask, &g)
@@ -131,21 +139,25 @@ func withMargin(err error, ask Ask, g *Gel) error {
 		return err
 	}
 	least := g.leastAt(ask.At.DeckC)
-	ln, half := g.predict(ask.At.warmest(), least)
-	low := elementary.Exp(ln - half)
+	low := math.Max(0, g.workedBy(ask.At, least, ask.MarginMin))
 	why := "the least it takes whatever the weather"
 	if least > g.MinPct+1e-9 {
 		why = "the least it should have so cold, or it may stay soft for good"
 	}
 	out := &Refusal{Reason: r.Reason,
 		Finding: fmt.Sprintf(
-			"%s %s may gel in %.0f min even with %s, %s, and %.0f min to lay it with %.0f min kept in hand are needed", ask.At.words(),
+			"%s %s may gel in %.0f min even with %s, %s, and %.0f min to lay it with %.0f min kept in hand are needed", ask.At.Words(),
 			g.Resin, low, g.Dosed(least), why, ask.NeedMin, ask.MarginMin)}
-	if left := math.Floor(low - ask.MarginMin); left >= 1 {
-		out.Remedies = append(out.Remedies,
-			remedy(fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", left, math.Floor(100*left/ask.NeedMin))))
+	for _, m := range r.Remedies {
+		if strings.HasPrefix(m.Text, "make the mix smaller") {
+			left := math.Floor(low - ask.MarginMin)
+			if left < LeastLayMin {
+				continue
+			}
+			m.Text = fmt.Sprintf("make the mix smaller: what is laid in %.0f min, %.0f %% of this one", left, math.Floor(100*left/ask.NeedMin))
+		}
+		out.Remedies = append(out.Remedies, m)
 	}
-	out.Remedies = append(out.Remedies, r.Remedies[1:]...)
 	return out
 }
 
@@ -179,7 +191,6 @@ var (
 	catalystGrams = working.MustFormula("g = 10·m·c")
 	catalystML    = working.MustFormula("v = g/ρc")
 	doseByJug     = working.MustFormula("cl = 10·c·ρr/ρc")
-	warmerOf      = working.MustFormula("T = max(Tr, Td)")
 	doseOfHabit   = working.MustFormula("ch = c·ρc")
 )
 
@@ -197,21 +208,17 @@ func answer(ask Ask, g Gel, pct float64) Answer {
 		litres = working.GivenFigure("V", "resin", ask.Litres, "l", where)
 		kg = massOf.Figure("resin", "kg", massVolume, litres, dr)
 	}
-	temp := working.GivenFigure("T", "temperature of resin and deck", ask.At.DeckC, "°C", where)
-	if ask.At.ResinC != ask.At.DeckC {
-		temp = warmerOf.Figure("the warmer of resin and deck", "°C",
-			working.Source{Title: "neither a warm pail nor a hot deck leaves longer than it does by itself", Standing: working.CommonPractice},
-			working.GivenFigure("Tr", "resin in its pail", ask.At.ResinC, "°C", where),
-			working.GivenFigure("Td", "deck", ask.At.DeckC, "°C", where))
-	}
 	lay := working.GivenFigure("tl", "minutes to lay it", ask.NeedMin, "min", where)
 	margin := working.GivenFigure("tm", "margin kept before gel", ask.MarginMin, "min", where)
 	need := minutesNeeded.Figure("minutes needed", "min", working.Source{Title: "the earliest likely gel comes after laying and margin",
 		Standing: working.Derived}, lay, margin)
 	least := working.Constant("cmin", "least dose", g.MinPct, "%", g.Limits.OrUnsaid())
 	most := working.Constant("cmax", "greatest dose", g.MaxPct, "%", g.Limits.OrUnsaid())
-	mixed, _ := g.Mixed(ask.At, pct) // allowed, since the dose was chosen so
-	gel := g.figure(mixed.Gel, temp, working.Constant("c", "catalyst by mass of resin, tried", pct, "%", byMass)).Keyed("dose.gel")
+	mixed, _ := g.Mixed(ask.At, pct, ask.MarginMin) // allowed, since the dose was chosen so
+	gel := g.worked(mixed, ask.At, working.Constant("c", "catalyst by mass of resin, tried", pct, "%", byMass), margin,
+		func(name string, tempC float64) *working.Figure {
+			return working.GivenFigure("T", name, tempC, "°C", where)
+		}).Keyed("dose.gel")
 	c := doseByRule.Run("catalyst by mass of resin", pct, "%", byMass, gel, need, least, most)
 	switch {
 	case ask.Pct > 0 && ask.Why != nil:

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -112,7 +114,7 @@ func TestDoseRefusals(t *testing.T) {
 // A margin is no time for laying: the smaller mix that is named fits what is left.
 func TestTheSmallerMixNamedFits(t *testing.T) {
 	q := ask(t)
-	q.At, q.NeedMin, q.MarginMin = At(29), 12, 5
+	q.At, q.NeedMin, q.MarginMin = At(25), 12, 5
 	_, err := Dose(q)
 	if !errors.Is(err, ErrNotThatLong) {
 		t.Fatal(err)
@@ -154,11 +156,33 @@ func TestTheShareNamedIsOfTheMinutesLeft(t *testing.T) {
 // The cooler limit that the refusal names must be where the least dose starts to work.
 func TestTheCoolerTemperatureNamedWorks(t *testing.T) {
 	g, _ := sheetGel(t, "resin.all-season")
-	if _, err := AdviseDose(g, At(30), 15, Aim{}); !errors.Is(err, ErrNotThatLong) || !strings.Contains(err.Error(), "24 °C or less") {
-		t.Fatalf("%v", err)
+	pail := regexp.MustCompile(`shade: (\d+) °C or less in its pail`)
+	deck := regexp.MustCompile(`deck is at (\d+) °C or less`)
+	both := regexp.MustCompile(`resin and deck at (\d+) °C or less`)
+	told := 0
+	for _, at := range []Temps{At(30), At(33), {ResinC: 20, DeckC: 34}, {ResinC: 26, DeckC: 30}} {
+		for _, need := range []float64{12, 15} {
+			_, err := AdviseDose(g, at, need, Aim{MarginMin: 5})
+			if err == nil {
+				continue
+			}
+			for re, cooler := range map[*regexp.Regexp]func(float64) Temps{
+				pail: func(c float64) Temps { return Temps{ResinC: c, DeckC: at.DeckC} },
+				deck: func(c float64) Temps { return Temps{ResinC: at.ResinC, DeckC: c} }, both: At} {
+				m := re.FindStringSubmatch(err.Error())
+				if m == nil {
+					continue
+				}
+				told++
+				c, _ := strconv.ParseFloat(m[1], 64)
+				if _, err := AdviseDose(g, cooler(c), need, Aim{MarginMin: 5}); err != nil {
+					t.Errorf("%+v and %g min: %s was promised to work: %v", at, need, m[0], err)
+				}
+			}
+		}
 	}
-	if _, err := AdviseDose(g, At(24), 15, Aim{}); err != nil {
-		t.Errorf("24 °C, which was promised to work: %v", err)
+	if told < 6 {
+		t.Errorf("%d temperatures named", told)
 	}
 }
 

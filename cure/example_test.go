@@ -44,7 +44,7 @@ func ExampleAdviseDose() {
 	// Output:
 	// true
 	// time a test cup of today's resin: its brand is not known, so the earliest gel of any is reckoned with
-	// keep the resin cool in the shade: 21 °C or less in its pail
+	// keep the resin cool in the shade: 13 °C or less in its pail
 }
 
 // A laminate on 18 mm of board through a cooling evening.

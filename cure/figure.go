@@ -14,8 +14,10 @@ var (
 
 var (
 	// gelLaw has T0 = 20 °C, c0 = 2 % and the gas constant in kJ/(mol·K).
-	gelLaw      = working.MustFormula("t = exp(a + E/0.008314462618·(1/(T + 273.15) − 1/293.15) − n·ln(c/2))")
-	milestoneOf = working.Method("t", "α(t) reaches its threshold; heat of cure conducted into the deck")
+	gelLaw = working.MustFormula("t = exp(a + E/0.008314462618·(1/(T + 273.15) − 1/293.15) − n·ln(c/2))")
+	// workedByBoth has the three minutes that rolling out takes at least.
+	workedByBoth = working.MustFormula("t = min(tp, tp·(1 − max(tm, 3)/td) + tm)")
+	milestoneOf  = working.Method("t", "α(t) reaches its threshold; heat of cure conducted into the deck")
 )
 
 // Working returns the gel time as a figure with its law, parameters, spreads and
@@ -27,6 +29,38 @@ func (g Gel) Working(tempC, catalystPct float64, where string) (*working.Figure,
 	}
 	return g.figure(r, working.Measured("T", "temperature of resin and deck", tempC, "°C", where),
 		working.Measured("c", "catalyst by mass of resin", catalystPct, "%", where)), nil
+}
+
+// WorkedWith returns the gel that a mix is timed by, see [Gel.Mixed], as a figure with its laws
+// below it. where says who gave the conditions.
+func (g Gel) WorkedWith(at Temps, pct, marginMin float64, where string) (*working.Figure, error) {
+	m, err := g.Mixed(at, pct, marginMin)
+	if err != nil {
+		return nil, err
+	}
+	of := func(name string, tempC float64) *working.Figure {
+		return working.Measured("T", name, tempC, "°C", where)
+	}
+	return g.worked(m, at, working.Measured("c", "catalyst by mass of resin", pct, "%", where),
+		working.Measured("tm", "margin kept before gel", marginMin, "min", where), of), nil
+}
+
+// worked is the gel that a mix is timed by; of makes the figure of a temperature.
+func (g *Gel) worked(m Mixed, at Temps, pct, margin *working.Figure, of func(string, float64) *working.Figure) *working.Figure {
+	pail, warm := m.Pail, at.warmest()
+	if warm <= at.ResinC {
+		name := "temperature of the resin in its pail"
+		if at.ResinC == at.DeckC {
+			name = "temperature of resin and deck"
+		}
+		return g.figure(pail, of(name, at.ResinC), pct)
+	}
+	deck, _ := g.Time(warm, pct.Value)
+	return workedByBoth.Figure("gel that the mix is timed by", "min",
+		working.Source{Title: "equivalent age: the last out of the pail keeps its margin on the deck", Standing: working.Derived},
+		g.figure(pail, of("temperature of the resin in its pail", at.ResinC), pct).As("tp"),
+		g.figure(deck, of("temperature of the deck, at the warmest", warm), pct).As("td"), margin.As("tm")).
+		Between(m.Gel.LowMin, m.Gel.HighMin)
 }
 
 func (g *Gel) figure(r Range, tempC, pct *working.Figure) *working.Figure {

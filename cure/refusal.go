@@ -42,6 +42,10 @@ func (r *Refusal) Error() string {
 	return text
 }
 
+// CupFirst reports whether nothing but the range of brands is in the way: a test cup is then
+// the first of the remedies.
+func (r *Refusal) CupFirst() bool { return len(r.Remedies) > 0 && r.Remedies[0].Text == timeACup }
+
 // Unwrap returns the reason.
 func (r *Refusal) Unwrap() error { return r.Reason }
 

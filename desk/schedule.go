@@ -47,16 +47,13 @@ func (o *Outlook) PlanFor(ctx context.Context, w *When) (*plan.Plan, error) {
 	return p, nil
 }
 
-// Hours that are proposed outside a crew's usual ones, minutes after midnight.
-const earliestMin, latestMin = 5 * 60, 21 * 60
-
 // muchMore is by how much longer days must raise the chance to be proposed.
 const muchMore = 0.05
 
 // propose adds to the reason of a schedule without an order what longer days would do.
 func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) error {
 	ask := o.ask
-	ask.Hours.StartMin, ask.Hours.EndMin = min(ask.Hours.StartMin, earliestMin), max(ask.Hours.EndMin, latestMin)
+	ask.Hours.StartMin, ask.Hours.EndMin = min(ask.Hours.StartMin, laying.EarliestMin), max(ask.Hours.EndMin, laying.LatestMin)
 	if s.Order() || ask.Hours == o.ask.Hours {
 		return nil
 	}

@@ -11,8 +11,8 @@ import (
 const cardRowMM = 7.2
 
 // cardLead stands over the dose card.
-const cardLead = "Measure the resin in its pail and the deck, and take the row of the warmer: neither a warm pail nor a hot deck leaves " +
-	"longer than that. A timed test cup outranks this card."
+const cardLead = "Measure the deck and take its row; measure the resin in its pail too: warmer than the row allows, cool it in the " +
+	"shade first. A timed test cup outranks this card."
 
 // cardMM is the room that the dose card takes.
 func (d *pack) cardMM() float64 {
@@ -73,7 +73,7 @@ func (d *pack) doseCard() {
 			return []string{"–", "–", "–", refused}
 		}
 		return []string{d.num(a.MLPerL, 0), with(d.num(a.GPerKG, 1), d.refs.mark(key+".catalyst_ml")), d.num(a.Pct, 2),
-			d.num(a.LowMin, 0) + "–" + d.num(a.HighMin, 0)}
+			d.num(a.LowMin, 0) + "–" + d.num(a.HighMin, 0) + "; " + d.num(a.PailC, 0)}
 	}
 	var rows [][]string
 	for i, r := range c.Rows {
@@ -81,12 +81,12 @@ func (d *pack) doseCard() {
 			cells(r.Coat, coat[i], laying.CardKey("coat", r.TempC))...))
 	}
 	over := []overhead{{1, 5, "Laminating resin" + catalystOf(c.Laminate)}, {5, 9, "Top coat" + catalystOf(c.Coat)}}
-	d.table(table{over: over, columns: []column{{head: "°C", share: 16, number: true, bold: true, points: 12},
+	d.table(table{over: over, columns: []column{{head: "deck °C", share: 16, number: true, bold: true, points: 12},
 		{head: "ml per litre", share: 18, number: true, bold: true, points: 13}, {head: "g per kg", share: 16, number: true, points: 12},
-		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11},
+		{head: "% by mass", share: 15, number: true}, {head: "gels in min; pail at most °C", share: 19, number: true, points: 11},
 		{head: "ml per litre", share: 18, number: true, bold: true, points: 13}, {head: "g per kg", share: 16, number: true, points: 12},
-		{head: "% by mass", share: 15, number: true}, {head: "gels in min", share: 19, number: true, points: 11}}, points: sizeText,
-		leastMM: cardRowMM}, rows)
+		{head: "% by mass", share: 15, number: true}, {head: "gels in min; pail at most °C", share: 19, number: true, points: 11}},
+		points: sizeText, leastMM: cardRowMM}, rows)
 	for _, n := range d.cardNotes() {
 		d.write(n, sizeSmall, false, 0)
 	}

@@ -277,6 +277,18 @@ func (x *papers) holdRow(t *testing.T, m []string, want map[int]said, seen map[i
 func (x *papers) holdVerdict(t *testing.T) {
 	t.Helper()
 	s := &x.p.Schedule
+	planned := map[string]bool{}
+	for _, pass := range x.p.Passes {
+		planned[pass.Key()] = pass.Plan != nil
+		if pass.Refusal != "" && (s.Order() || !strings.HasPrefix(s.Headline(), "DO NOT BEGIN") || len(pass.Remedies) == 0) {
+			t.Errorf("%s has no bucket and the plan says %q", pass.Key(), s.Says())
+		}
+	}
+	for key, has := range planned {
+		if edges, two := planned[strings.Replace(key, ".coat", ".cutin", 1)]; two && edges != has {
+			t.Errorf("%s has buckets: %v, and its edges: %v", key, has, edges)
+		}
+	}
 	if s.Forecast() != (x.p.Ahead != nil && len(x.p.Ahead.Days) > 0) {
 		t.Errorf("the schedule says %s and there are days ahead: %v", s.Verdict, x.p.Ahead != nil)
 	}
@@ -388,6 +400,9 @@ func (x *papers) holdDoses(t *testing.T) {
 			continue
 		}
 		for _, m := range pass.Plan.Mixes {
+			if m.LayByMin < 8-1e-9 {
+				t.Errorf("bucket %d of %s leaves %.1f min to lay", m.Number, pass.Key(), m.LayByMin)
+			}
 			if m.DosePct*m.ResinKG*10 < m.CatalystG*0.999 || m.DosePct*m.ResinKG*10 > m.CatalystG*1.001 {
 				t.Errorf("bucket %d: %g %% of %g kg is not %g g", m.Number, m.DosePct, m.ResinKG, m.CatalystG)
 			}

@@ -100,6 +100,7 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 	w.totals()
 	w.out.Schedule = in.Schedule
 	w.out.Schedule.hold(w.out.Passes)
+	w.out.Schedule.refuse(w.out.Passes)
 	return w.out, nil
 }
 
@@ -152,21 +153,60 @@ func (w *bucketer) deck(d *WetWork) error {
 		from = nil
 	}
 	for i, cells := range d.Coats {
-		n, area := i+1, 0.0
-		if err := w.cutIn(d, n, coat); err != nil {
-			return err
-		}
-		for _, c := range cells {
-			area += c.AreaM2
-		}
-		in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Deck, n), Name: fmt.Sprintf("top coat %d", n), Cells: cells, Exits: d.Exits,
-			Breaks: d.Breaks, Resin: coat.Resin}
-		if err := w.pass(Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.With(), Cells: cells}, in, nil,
-			from); err != nil {
+		if err := w.coat(d, i+1, cells, coat); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// coat plans a coat: its edges cut in, then its field. Neither is mixed without the other.
+func (w *bucketer) coat(d *WetWork, n int, cells []mixing.Cell, coat Liquid) error {
+	was, chain := w.state(), *w.wet
+	if err := w.cutIn(d, n, coat); err != nil {
+		return err
+	}
+	area := 0.0
+	for _, c := range cells {
+		area += c.AreaM2
+	}
+	in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Deck, n), Name: fmt.Sprintf("top coat %d", n), Cells: cells, Exits: d.Exits,
+		Breaks: d.Breaks, Resin: coat.Resin}
+	pass := Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.With(), Cells: cells}
+	if k := len(w.out.Passes); k > was.passes && w.out.Passes[k-1].Plan == nil {
+		edges := &w.out.Passes[k-1]
+		pass.FromC, pass.UpToC = edges.FromC, edges.UpToC
+		pass.Refusal, pass.Remedies = "its edges cannot be cut in before it: "+edges.Refusal, edges.Remedies
+		w.out.Passes = append(w.out.Passes, pass)
+		return nil
+	}
+	if err := w.pass(pass, in, nil, nil); err != nil {
+		return err
+	}
+	field := &w.out.Passes[len(w.out.Passes)-1]
+	if field.Plan != nil || len(w.out.Passes) == was.passes+1 {
+		return nil
+	}
+	edges, refused := w.out.Passes[was.passes], *field
+	edges.Plan, edges.Begins, edges.KG = nil, "", 0
+	edges.Refusal, edges.Remedies = "the field of its coat cannot be mixed: "+refused.Refusal, refused.Remedies
+	w.back(was)
+	*w.wet = chain
+	w.out.Passes = append(w.out.Passes, edges, refused)
+	return nil
+}
+
+// counted is how far the buckets were when a coat was begun.
+type counted struct{ passes, figures, next, buckets int }
+
+func (w *bucketer) state() counted {
+	return counted{len(w.out.Passes), len(w.out.Figures), w.next, w.out.Buckets}
+}
+
+// back takes away what was planned since.
+func (w *bucketer) back(to counted) {
+	w.out.Passes, w.out.Figures = w.out.Passes[:to.passes], w.out.Figures[:to.figures]
+	w.next, w.out.Buckets = to.next, to.buckets
 }
 
 // cutIn plans the edges of a coat, which are cut in before its field.
@@ -213,7 +253,7 @@ func (w *bucketer) add(pass Pass, in mixing.Input, items []mixing.Detail, from b
 	var refusal *cure.Refusal
 	switch {
 	case errors.As(err, &refusal):
-		pass.Refusal, pass.Remedies = refusal.Finding, append(w.otherHours(&pass), refusal.Remedies...)
+		pass.Refusal, pass.Remedies = refusal.Finding, w.remedies(&in, refusal)
 	case err != nil:
 		return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
 	default:

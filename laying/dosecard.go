@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 
 	"gelwright/check"
 	"gelwright/cure"
@@ -39,6 +40,8 @@ type DoseAnswer struct {
 	LowMin  float64 `json:"gel_low_min,omitempty"`
 	GelMin  float64 `json:"gel_likely_min,omitempty"`
 	HighMin float64 `json:"gel_high_min,omitempty"`
+	// PailC is the warmest that the resin may be in its pail for this dose on this deck, °C.
+	PailC   float64 `json:"pail_up_to_c,omitempty"`
 	Refused string  `json:"refused,omitempty"`
 }
 
@@ -83,13 +86,31 @@ func MakeDoseCard(_ context.Context, in DoseCardInput) (DoseCards, error) {
 	return out, nil
 }
 
+// warmestPail is the warmest pail, in whole °C, out of which a deck gets the dose that follows
+// from the deck; the deck's own temperature where there is none.
+func warmestPail(law cure.Gel, deckC, marginMin float64) float64 {
+	pct := -1.0
+	out := deckC
+	for c := math.Ceil(law.MinC); c <= law.MaxC; c++ {
+		a, err := mixing.Advise(law, cure.Temps{ResinC: c, DeckC: deckC}, cure.Aim{}, marginMin)
+		switch {
+		case err != nil && pct >= 0, err == nil && pct >= 0 && a.Pct != pct:
+			return out
+		case err == nil:
+			pct, out = a.Pct, c
+		}
+	}
+	return out
+}
+
 // CardKey is the prefix of the figures of the card's dose for a resin, "laminate" or "coat", at a temperature.
 func CardKey(resin string, tempC float64) string { return fmt.Sprintf("dose.card.%s.%g", resin, tempC) }
 
 // doseAt is the dose for a kilogram at a temperature; its millilitres, and the gel they follow
 // from, are noted under the key.
 func (out *DoseCards) doseAt(r mixing.Resin, tempC, marginMin float64, key string) (DoseAnswer, error) {
-	d, err := mixing.ChooseDose(r, cure.Aim{}, cure.At(tempC), marginMin)
+	pailC := warmestPail(r.Law, tempC, marginMin)
+	d, err := mixing.ChooseDose(r, cure.Aim{}, cure.Temps{ResinC: math.Min(tempC, pailC), DeckC: tempC}, marginMin)
 	var refusal *cure.Refusal
 	if errors.As(err, &refusal) {
 		return DoseAnswer{Refused: refusal.Finding}, nil
@@ -106,6 +127,6 @@ func (out *DoseCards) doseAt(r mixing.Resin, tempC, marginMin float64, key strin
 			out.Figure(f)
 		}
 	}
-	return DoseAnswer{Pct: ch.DosePct, MLPerL: ch.DoseMLPerL, GPerKG: ch.CatalystG, MLPerKG: ch.CatalystML, LowMin: d.Gel.LowMin,
+	return DoseAnswer{Pct: ch.DosePct, MLPerL: ch.DoseMLPerL, GPerKG: ch.CatalystG, MLPerKG: ch.CatalystML, PailC: pailC, LowMin: d.Gel.LowMin,
 		GelMin: d.Gel.LikelyMin, HighMin: d.Gel.HighMin}, nil
 }

@@ -2,27 +2,28 @@ package laying
 
 import (
 	"fmt"
+	"strings"
 
 	"gelwright/check"
 	"gelwright/cure"
 	"gelwright/mixing"
+	"gelwright/weather"
 )
 
-// Steps and ends of the search for the temperatures at which a pass can be mixed, °C.
+// Steps and ends of the search for the temperatures at which a pass can be mixed, °C, and the
+// hours that are proposed outside a crew's, minutes after midnight.
 const (
-	workStepC            = 0.5
-	workLowC, workHighC  = 0.0, 45.0
-	earlyMin, eveningEnd = 5 * 60.0, 21 * 60.0
-	// longerMin on top of the four that a bucket must leave make the eight minutes to lay below
-	// which a careful crew mixes none (common practice, no source).
-	longerMin = 4
+	workStepC           = 0.5
+	workLowC, workHighC = 0.0, 45.0
+	// EarliestMin and LatestMin bound the hours that are proposed.
+	EarliestMin, LatestMin = 5 * 60.0, 21 * 60.0
 )
 
-// mixable is between which temperatures a bucket of a resin can be mixed that a careful crew
-// would mix; ok is false where there is none.
+// mixable is between which temperatures of resin and deck alike a bucket of a resin is mixed;
+// ok is false where there is none.
 func mixable(r mixing.Resin, marginMin float64) (fromC, upToC float64, ok bool) {
 	for t := workLowC; t <= workHighC; t += workStepC {
-		if _, err := mixing.ChooseDose(r, cure.Aim{}, cure.At(t), marginMin+longerMin); err != nil {
+		if _, err := mixing.Advise(r.Law, cure.At(t), cure.Aim{}, marginMin); err != nil {
 			continue
 		}
 		if !ok {
@@ -33,23 +34,98 @@ func mixable(r mixing.Resin, marginMin float64) (fromC, upToC float64, ok bool) 
 	return fromC, upToC, ok
 }
 
+// The pails for which the hottest deck is looked up, °C.
+const pailFromC, pailStepK, pails, deckStepK = 0.0, 2.5, 17, 2.5
+
+// HottestDecks are the hottest decks on which a bucket of a law is laid in time, by its pail.
+func HottestDecks(law cure.Gel, marginMin float64) *weather.Mixable {
+	out := &weather.Mixable{FromC: pailFromC, StepK: pailStepK}
+	for k := range pails {
+		pail := pailFromC + pailStepK*float64(k)
+		will := func(deckC float64) bool {
+			_, err := mixing.Advise(law, cure.Temps{ResinC: pail, DeckC: deckC}, cure.Aim{}, marginMin)
+			return err == nil
+		}
+		good := law.MaxC
+		for good >= law.MinC && !will(good) {
+			good -= deckStepK
+		}
+		if good < law.MinC {
+			out.DeckC = append(out.DeckC, 0)
+			continue
+		}
+		for step := deckStepK / 2; step > 0.1 && good < law.MaxC; step /= 2 {
+			if will(good + step) {
+				good += step
+			}
+		}
+		out.DeckC = append(out.DeckC, good)
+	}
+	return out
+}
+
+// Widest is the pair of resin and catalyst that is mixed on most decks, out of the pail whose
+// temperature is given where one is.
+func Widest(among []Liquid, marginMin float64, pailC *float64) Liquid {
+	best, most := among[0], -1.0
+	if len(among) == 1 {
+		return best
+	}
+	for _, l := range among {
+		sum, hottest := 0.0, HottestDecks(l.Law, marginMin)
+		for _, deck := range hottest.DeckC {
+			sum += deck
+		}
+		if pailC != nil {
+			sum = hottest.Most(*pailC)
+		}
+		if sum > most {
+			best, most = l, sum
+		}
+	}
+	return best
+}
+
+// remedies are what would let a pass be mixed that cannot: a test cup where nothing but the
+// range of brands is in the way, other hours of the day, and what the refusal names besides.
+func (w *bucketer) remedies(in *mixing.Input, refusal *cure.Refusal) []check.Remedy {
+	n := 0
+	if len(refusal.Remedies) > 0 && refusal.CupFirst() {
+		n = 1
+	}
+	out := append([]check.Remedy(nil), refusal.Remedies[:n]...)
+	out = append(out, w.otherHours(in)...)
+	for _, m := range refusal.Remedies[n:] {
+		// What is too little for any bucket is not mended by a smaller one.
+		if !strings.HasPrefix(m.Text, "make the mix smaller") {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
 // otherHours proposes the hours of the day outside the crew's in which a pass could be mixed
-// that cannot within them.
-func (w *bucketer) otherHours(pass *Pass) []check.Remedy {
-	if !(pass.UpToC > pass.FromC) {
-		return nil
+// that cannot within them, with resin and deck as they are then.
+func (w *bucketer) otherHours(in *mixing.Input) []check.Remedy {
+	day := max(1, in.FirstDay)
+	if len(in.Sessions) > 0 {
+		day = in.Sessions[0].Day
 	}
 	from, to := -1.0, -1.0
-	for t := earlyMin; t <= eveningEnd; t += 15 {
+	for t := EarliestMin; t <= LatestMin; t += 15 {
 		if t >= w.in.Day.StartMin && t < w.in.Day.EndMin {
 			continue
 		}
-		_, deckC, _ := w.in.Schedule.At(1, t)
+		_, deckC, resinC := w.in.Schedule.At(day, t)
+		at := cure.Temps{ResinC: resinC, DeckC: deckC}
+		if w.in.Day.SunK > 0 {
+			at.HotC = deckC + w.in.Day.SunK
+		}
+		_, err := mixing.Advise(in.Resin.Law, at, in.Aim, in.Crew.MarginMin)
 		switch {
-		case deckC < pass.FromC || deckC > pass.UpToC:
-			if from >= 0 {
-				return hoursRemedy(from, to)
-			}
+		case err != nil && from >= 0:
+			return hoursRemedy(from, to)
+		case err != nil:
 		case from < 0:
 			from, to = t, t
 		default:
@@ -63,6 +139,6 @@ func (w *bucketer) otherHours(pass *Pass) []check.Remedy {
 }
 
 func hoursRemedy(from, to float64) []check.Remedy {
-	return []check.Remedy{{Text: fmt.Sprintf("work outside the usual hours: between %s and %s the deck is within what this resin allows",
-		clockText(from), clockText(to)), Field: "crew.start", Value: clockText(from)}}
+	return []check.Remedy{{Text: fmt.Sprintf("work outside the usual hours: between %s and %s a bucket leaves %d min",
+		clockText(from), clockText(to), mixing.LeastLayMin), Field: "crew.start", Value: clockText(from)}}
 }

@@ -85,6 +85,8 @@ func MakePick(_ context.Context, in PickInput) (Picked, error) {
 // fitness is in how many of the hours a pair works, and how well it suits them, as shares.
 type fitness struct {
 	works, suits float64
+	// near is, where it works in none of them, how much nearer than another it comes, min.
+	near float64
 	// At the hour that is hardest for it: the earliest gel with the dose by the rule, min, or
 	// why there is none.
 	earliest float64
@@ -94,12 +96,14 @@ type fitness struct {
 }
 
 func (f fitness) better(g fitness) bool {
-	const same = 0.02
+	const hair, same = 1e-9, 0.02
 	switch {
-	case f.works > g.works+same:
+	case f.works > g.works+hair:
 		return true
-	case f.works < g.works-same:
+	case f.works < g.works-hair:
 		return false
+	case f.works == 0:
+		return f.near > g.near+hair
 	}
 	return f.suits > g.suits+same
 }
@@ -113,6 +117,10 @@ func (in *PickInput) fits(l *Liquid) (fitness, error) {
 		var no *cure.Refusal
 		if errors.As(err, &no) {
 			f.refused = no.Finding
+			t, err := l.Law.Time(at.Warmest(), l.Law.MinPct)
+			if err == nil && errors.Is(no, cure.ErrNotThatLong) {
+				f.near += t.LowMin / n
+			}
 			continue
 		}
 		if err != nil {
@@ -133,18 +141,17 @@ func (in *PickInput) why(all []fitness, picked int) string {
 	if f.works == 0 {
 		return "nothing that is kept works in these hours: " + f.refused
 	}
-	own := fmt.Sprintf("at %.0f °C, the warmest of resin and deck, it may gel %.0f min after mixing with %s", f.at.Warmest(), f.earliest,
-		f.dose)
+	own := fmt.Sprintf("%s it leaves %.0f min to lay with %s", f.at.Words(), f.earliest-in.MarginMin, f.dose)
 	name := in.Among[0].With()
 	switch {
 	case picked == 0:
-		return fmt.Sprintf("the usual pair will do, earliest gel %.0f min at %.0f °C", f.earliest, f.at.Warmest())
+		return fmt.Sprintf("the usual pair will do, %.0f min to lay %s", f.earliest-in.MarginMin, f.at.Words())
 	case usual.works == 0:
 		return fmt.Sprintf("%s; with %s no dose works (%s)", own, name, usual.refused)
 	case usual.works < f.works-1e-9:
 		return fmt.Sprintf("%s; %s works in %.0f %% of the hours only, this in %.0f %%", own, name, 100*usual.works, 100*f.works)
 	case usual.earliest < f.earliest:
-		return fmt.Sprintf("%s; %s may gel after %.0f min already, with %s", own, name, usual.earliest, usual.dose)
+		return fmt.Sprintf("%s; %s leaves %.0f min, with %s", own, name, usual.earliest-in.MarginMin, usual.dose)
 	}
 	return fmt.Sprintf("%s; %s gels too late in most of the hours", own, name)
 }

@@ -2,6 +2,7 @@ package laying
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -38,6 +39,9 @@ type Schedule struct {
 	Target float64 `json:"target,omitempty"`
 	// Reason says why there is no order, empty where there is one.
 	Reason string `json:"reason,omitempty"`
+	// NoBucket says of which pass no bucket is mixed in its hours, and what would serve; empty
+	// where all are. Then nobody is told to begin, however sure the days are.
+	NoBucket string `json:"no_bucket,omitempty"`
 	// AnyDayFrom is set where any day from it on was asked for, whatever the job's date.
 	AnyDayFrom string `json:"any_day_from,omitempty"`
 	// Hours from the midnight of day 1 on; without a forecast one day's, repeated.
@@ -196,9 +200,12 @@ func (s *Schedule) Worked(coat bool) []cure.Temps {
 			continue
 		}
 		for _, p := range x.Parts {
-			for at := p.BeginMin; at == p.BeginMin || at < p.EndMin; at += 60 {
+			for at := p.BeginMin; ; at = math.Min(at+60, p.EndMin) {
 				_, deck, resin := s.At(p.Day, at)
 				out = append(out, cure.Temps{ResinC: resin, DeckC: deck})
+				if at >= p.EndMin {
+					break
+				}
 			}
 		}
 	}
@@ -222,6 +229,24 @@ func (s *Schedule) hold(passes []Pass) {
 		s.Passes = append(s.Passes, heldBy(planned, x))
 	}
 	s.abradeOnce()
+}
+
+// refuse takes the order out of a schedule in which a pass has no bucket.
+func (s *Schedule) refuse(passes []Pass) {
+	for i := range passes {
+		x := &passes[i]
+		if x.Refusal == "" {
+			continue
+		}
+		s.NoBucket = "no bucket can be mixed for " + strings.TrimPrefix(passOf(x), "the ") + " in its hours"
+		for _, m := range x.Remedies[:min(1, len(x.Remedies))] {
+			s.NoBucket += ". What would serve: " + m.Text
+		}
+		if s.Verdict == Settled {
+			s.Verdict = NotSure
+		}
+		return
+	}
 }
 
 // abradeOnce leaves what is to be done before a coat with the cutting in of its edges, where
@@ -310,6 +335,9 @@ func DayLike(date string, d roof.Day, resinSilent bool) Schedule {
 // Headline is the verdict in a sentence for every paper and answer: what not to do, how sure
 // it is, and why; empty where there is an order.
 func (s *Schedule) Headline() string {
+	if s.NoBucket != "" {
+		return "DO NOT BEGIN: " + s.NoBucket + "."
+	}
 	switch s.Verdict {
 	case NotSure:
 		return "DO NOT BEGIN: " + s.Whole() + ". " + sentence(s.Reason)

@@ -22,9 +22,8 @@ type Resin struct {
 	Waxed bool
 }
 
-// leastUsableMin must remain between mixing and the margin for a bucket to be worth
-// mixing at all.
-const leastUsableMin = 4
+// LeastLayMin is what a bucket must leave between mixing and the margin.
+const LeastLayMin = cure.LeastLayMin
 
 func checkResin(r Resin) error {
 	g := &r.Law
@@ -51,7 +50,7 @@ type Dose struct {
 
 // ChooseDose returns the dose for the temperatures of resin and deck by [cure.AdviseDose],
 // or a [cure.Refusal]: marginMin is kept clear between the last of the bucket and gel, and
-// four minutes must remain before it.
+// [LeastLayMin] must remain before it.
 func ChooseDose(r Resin, aim cure.Aim, at cure.Temps, marginMin float64) (Dose, error) {
 	if err := checkResin(r); err != nil {
 		return Dose{}, err
@@ -59,15 +58,22 @@ func ChooseDose(r Resin, aim cure.Aim, at cure.Temps, marginMin float64) (Dose, 
 	if !(marginMin >= 0) || math.IsInf(marginMin, 0) {
 		return Dose{}, fmt.Errorf("mixing: a margin of %g min: give 0 or more", marginMin)
 	}
-	a, err := cure.AdviseDose(r.Law, at, marginMin+leastUsableMin, aim)
+	a, err := Advise(r.Law, at, aim, marginMin)
 	if err != nil {
 		return Dose{}, err
 	}
-	f, err := r.Law.Working(at.Warmest(), a.Pct, "the day's temperatures and the chosen dose")
+	f, err := r.Law.WorkedWith(at, a.Pct, marginMin, "the day's temperatures and the chosen dose")
 	if err != nil {
 		return Dose{}, err
 	}
 	return Dose{Pct: a.Pct, At: at, Mixed: a.Mixed, figure: f}, nil
+}
+
+// Advise is the dose that a bucket of a law gets at the temperatures of resin and deck, or a
+// [cure.Refusal]. Buckets, pick, programme and dose card ask it.
+func Advise(law cure.Gel, at cure.Temps, aim cure.Aim, marginMin float64) (cure.Advice, error) {
+	aim.MarginMin = marginMin
+	return cure.AdviseDose(law, at, marginMin+LeastLayMin, aim)
 }
 
 // gelFigure is the gel time of a dose: down to its law where [ChooseDose] chose it.
@@ -77,6 +83,14 @@ func (d Dose) gelFigure() *working.Figure {
 	}
 	return working.Constant("tg", "gel time at this dose", d.Gel.LikelyMin, "min", working.Source{Title: "gel law of the resin",
 		Standing: working.Derived}).Between(d.Gel.LowMin, d.Gel.HighMin)
+}
+
+// edge is the gel of what is spread first, on the deck; never later than the mix is worked by.
+func (d Dose) edge() cure.Range {
+	if d.Deck.LowMin > d.Gel.LowMin {
+		return d.Gel
+	}
+	return d.Deck
 }
 
 // Charge is what goes into one bucket.

@@ -1,8 +1,6 @@
 package mixing
 
 import (
-	"math"
-
 	"gelwright/working"
 )
 
@@ -10,9 +8,12 @@ import (
 func (p *pour) figures(key string, m Mix) []*working.Figure {
 	name := keyed(key)
 	c := p.in.Crew
-	T := working.Measured("T", "the warmer of resin and deck", math.Max(m.TempC, m.ResinC), "°C", "the day's temperatures")
-	gel := gelOfBucket.Run("gel time", m.Gel.LikelyMin, "min",
-		working.Source{Title: "gel law of the resin", Standing: working.Derived}, T, m.Figures[2]).
+	of := func(symbol, name string, tempC float64) *working.Figure {
+		return working.Measured(symbol, name, tempC, "°C", "the day's temperatures")
+	}
+	gel := gelOfBucket.Run("gel that the bucket is timed by", m.Gel.LikelyMin, "min",
+		working.Source{Title: "gel law of the resin", Standing: working.Derived}, of("Tr", "resin in its pail", m.ResinC),
+		of("Td", "deck", m.TempC), m.Figures[2]).
 		Between(m.Gel.LowMin, m.Gel.HighMin).Keyed(name("gel"))
 	layBy := laidBy.Figure("laid by, from mixing", "min", plainMath,
 		earliestGel.Run("earliest likely gel", m.Gel.LowMin, "min", plainMath, gel),

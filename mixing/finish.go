@@ -77,7 +77,7 @@ func (p *pour) joints(plan *Plan, g *ground, of []int) {
 		j := Joint{First: a.Number, Second: b.Number, LengthM: lengths[q], AgeMin: b.MixAtMin - a.MixAtMin + float64(b.Day-a.Day)*24*60,
 			State: Planned}
 		switch {
-		case j.AgeMin <= p.in.open(a.Gel):
+		case j.AgeMin <= p.in.open(a.Open):
 			plan.WetM += j.LengthM
 			continue
 		case j.AgeMin <= p.in.tacky():

@@ -71,6 +71,8 @@ type Mix struct {
 	Gang string `json:"gang,omitempty"`
 	Charge
 	Gel cure.Range `json:"gel"`
+	// Open is the gel on the deck, until which the edge that it leaves is wet.
+	Open cure.Range `json:"gel_on_deck"`
 	// TempC of the deck and ResinC of the resin in its pail when it is mixed.
 	TempC  float64 `json:"temp_c"`
 	ResinC float64 `json:"resin_c"`
@@ -154,7 +156,7 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	openMin := math.Max(in.open(first.Gel), in.tacky())
+	openMin := math.Max(in.open(first.edge()), in.tacky())
 	fields := fieldsOf(in.Cells, in.Breaks)
 	p.pieces = bays(in.Cells, fields, crew.averageM2PerMin(), openMin)
 	cells, bay, field := make([]Cell, len(p.pieces)), make([]int, len(p.pieces)), make([]int, len(p.pieces))
@@ -232,12 +234,12 @@ func (in *Input) tacky() float64 {
 	return 24 * 60
 }
 
-// open is how long the edge of a bucket stays wet.
-func (in *Input) open(gel cure.Range) float64 {
+// open is how long the edge of a bucket stays wet, by its gel on the deck.
+func (in *Input) open(onDeck cure.Range) float64 {
 	if in.EdgeOpenMin > 0 {
 		return in.EdgeOpenMin
 	}
-	return gel.LowMin
+	return onDeck.LowMin
 }
 
 // pour is a plan in the making.
@@ -306,7 +308,7 @@ const firstMixL = 2
 func (p *pour) bound(d Dose) size {
 	c := p.in.Crew
 	b := size{kg: c.CapKG, m2: (d.Gel.LowMin - c.MarginMin) * c.liveM2PerMin(), by: "experience", areaBy: "pot life and pace"}
-	if open := p.in.open(d.Gel); p.in.tacky() <= open && !p.detail {
+	if open := p.in.open(d.edge()); p.in.tacky() <= open && !p.detail {
 		if wet := bayShare * open * c.averageM2PerMin(); wet < b.m2 {
 			b.m2, b.areaBy = wet, "wet edge"
 		}
@@ -437,12 +439,12 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 		return fmt.Errorf("mixing: a bucket of %g kg: give a positive mass", kg)
 	}
 	charge := chargeOf(p.in.Resin, p.resinOf(parts), d, keyed(key))
-	m := Mix{Number: n, Charge: charge, Gel: d.Gel, TempC: d.At.DeckC, ResinC: d.At.ResinC, Day: p.day, MixAtMin: p.clock, WaitedMin: p.waited,
-		LayByMin:  d.Gel.LowMin - p.in.Crew.MarginMin,
+	m := Mix{Number: n, Charge: charge, Gel: d.Gel, Open: d.edge(), TempC: d.At.DeckC, ResinC: d.At.ResinC, Day: p.day,
+		MixAtMin: p.clock, WaitedMin: p.waited, LayByMin: d.Gel.LowMin - p.in.Crew.MarginMin,
 		LayingMin: m2 / p.in.Crew.liveM2PerMin(), AreaM2: m2, Parts: parts}
 	m.LimitKG, m.LimitedBy = b.limit(kg, m2)
 	if k := len(p.mixes); k > 0 && p.mixes[k-1].Day == p.day && p.sameField(p.mixes[k-1].Parts, parts) {
-		m.MixByMin = p.mixes[k-1].MixAtMin + p.in.open(p.mixes[k-1].Gel)
+		m.MixByMin = p.mixes[k-1].MixAtMin + p.in.open(p.mixes[k-1].Open)
 	}
 	var err error
 	if m.Ladder, err = p.ladder(d, kg, m.LayingMin); err != nil {

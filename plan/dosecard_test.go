@@ -39,8 +39,13 @@ func TestCardBucketsAndQuickAnswerAgree(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
+				// The card is of a pail as warm as the deck, or of the warmest out of which it is laid.
+				at := cure.Temps{ResinC: math.Min(row.TempC, card.PailC), DeckC: row.TempC}
+				if card.Refused != "" {
+					at = cure.At(row.TempC)
+				}
 				for _, lay := range []float64{4, 8, 15 - margin, 20} {
-					a, err := cure.Dose(cure.Ask{Resin: r, Catalyst: with[key], At: cure.At(row.TempC), NeedMin: lay, MarginMin: margin, KG: 1})
+					a, err := cure.Dose(cure.Ask{Resin: r, Catalyst: with[key], At: at, NeedMin: lay, MarginMin: margin, KG: 1})
 					var no *cure.Refusal
 					switch {
 					case err != nil && !errors.As(err, &no):
@@ -73,7 +78,7 @@ func TestCardBucketsAndQuickAnswerAgree(t *testing.T) {
 					if !strings.HasPrefix(x.Resin, r.Name+"; ") {
 						continue
 					}
-					if (x.Plan == nil) != (card.Refused != "") {
+					if warm := card.Refused != "" || card.PailC < tempC; (x.Plan == nil) != warm {
 						t.Errorf("%s at %g °C: buckets %v, card %q", x.Kind, tempC, x.Plan != nil, card.Refused)
 						continue
 					}

@@ -1,20 +1,57 @@
 package plan
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
 	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/steps"
+	"gelwright/weather"
 )
+
+// pairs are the resins and catalysts of the laminate, or of the top coat, that may be picked.
+func (in *Input) pairs(coat bool) ([]laying.Liquid, error) {
+	store, spec := laying.Store{Catalogue: in.Catalogue, Keeps: in.Keeps, Law: in.lawOf}, &in.Job.Spec
+	named := func(field string) bool { _, silent := in.Job.Origin("spec.").Silent(field); return !silent }
+	w := laying.Wish{Resin: spec.Resin, Catalyst: spec.Catalyst, ResinNamed: named("spec.resin"), CatalystNamed: named("spec.catalyst")}
+	if coat {
+		w = laying.Wish{Resin: spec.CoatResin, Catalyst: cmp.Or(spec.CoatCatalyst, spec.Catalyst), ResinNamed: named("spec.coat_resin"),
+			CatalystNamed: named("spec.coat_catalyst")}
+	}
+	return store.Pairs(w)
+}
+
+// HottestDecks are the hottest decks on which a bucket of the laminate, or of the top coat, is
+// laid in time: with the pair that is mixed on most of those that may be picked, or with what a
+// plan had picked where a cup of that is timed.
+func (in *Input) HottestDecks(r material.Resin, c material.Catalyst) (*weather.Mixable, error) {
+	var pail *float64
+	if _, silent := in.Job.Origin("day.").Silent("day.resin_c"); !silent {
+		pail = &in.Job.Day.ResinC
+	}
+	law, err := in.Law(r, c)
+	if err != nil {
+		return nil, err
+	}
+	if day := &in.Job.Day; r.Coat && !day.CoatCup.Given() || !r.Coat && !day.Cup.Given() {
+		among, err := in.pairs(r.Coat)
+		if err != nil {
+			return nil, err
+		}
+		law = laying.Widest(among, in.Job.Crew.MarginMin, pail).Law
+	}
+	out := laying.HottestDecks(law, in.Job.Crew.MarginMin)
+	out.PailC = pail
+	return out, nil
+}
 
 // pick picks resin grade and catalyst of laminate and top coat for the hours of the day, among
 // what the firm keeps, where the roof file does not name them. What was picked stands in the
 // plan's job from here on.
 func (s *survey) pick(ctx context.Context, made *roofMade) error {
-	job, store := &s.job, laying.Store{Catalogue: s.in.Catalogue, Keeps: s.in.Keeps, Law: s.in.lawOf}
-	named := func(field string) bool { _, silent := job.Origin("spec.").Silent(field); return !silent }
+	job := &s.job
 	work := made.days.Value.Work
 	var picks [2]laying.Picked
 	for i, x := range []struct {
@@ -28,8 +65,7 @@ func (s *survey) pick(ctx context.Context, made *roofMade) error {
 		if *x.catalyst == "" {
 			*x.catalyst = s.coatCatalyst()
 		}
-		among, err := store.Pairs(laying.Wish{Resin: *x.resin, Catalyst: *x.catalyst, ResinNamed: named(x.resinField),
-			CatalystNamed: named(x.catalystField)})
+		among, err := s.in.pairs(i == 1)
 		if err != nil {
 			return fmt.Errorf("%s: %w", x.resinField, err)
 		}

@@ -283,7 +283,7 @@ func TestDosesOfThePlanAreWeighed(t *testing.T) {
 	for _, c := range []struct {
 		p     *plan.Plan
 		meets bool
-	}{{wetAt(t, "r01-garage.yaml", 18), true}, {wetAt(t, "r01-garage.yaml", 30), true}, {wetPlan(t, "r08-winter.yaml", nil), false}} {
+	}{{wetAt(t, "r01-garage.yaml", 18), true}, {wetAt(t, "r01-garage.yaml", 23), true}, {wetPlan(t, "r08-winter.yaml", nil), false}} {
 		w := passOf(t, c.p, "top coat")
 		if w.Doses == nil {
 			t.Fatal("no doses of the top coat are weighed")

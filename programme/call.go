@@ -135,8 +135,11 @@ func (p *Prepared) speaks(slots []Slot, holds []uint64) string {
 func (p *Prepared) brokenIn(s *Slot) []tally {
 	var sum []tally
 	for q := p.quarterOf(s.Start); q < p.quarterOf(s.End) && q < p.n; q++ {
+		// A night in the middle of it breaks no limit: nobody works.
 		for _, t := range p.brokenAt(p.classAt(s, q), q) {
-			sum = gather(sum, t)
+			if p.open[0][q] {
+				sum = gather(sum, t)
+			}
 		}
 	}
 	return sum
@@ -160,7 +163,7 @@ func (p *Prepared) classAt(s *Slot, q int) *class {
 // afterwards, until its film is safe.
 func (p *Prepared) saidAgainst(s *Slot) string {
 	for q := p.quarterOf(s.Start); q < p.quarterOf(s.End) && q < p.n; q++ {
-		if said := p.saidAt(p.classAt(s, q), q); said != nil {
+		if said := p.saidAt(p.classAt(s, q), q); said != nil && p.open[0][q] {
 			return s.Name + ", by the forecast itself: " + said.Text(p.zone())
 		}
 	}

@@ -117,7 +117,7 @@ func (n *nextBreak) freeAt(l *StageLimits, a *ahead, m []Moment, i int) bool {
 func (l *StageLimits) holdAt(m []Moment, i int) bool {
 	x := &m[i]
 	if under(l.AirMin, x.AirC) || over(l.AirMax, x.AirC) || under(l.SurfaceMin, x.SurfaceC) || over(l.SurfaceMax, x.SurfaceC) ||
-		over(l.RHMax, x.RHPct) || over(l.WindMax, x.WindMS) || over(l.GustMax, x.GustMS) {
+		l.Mix.tooHot(x) || over(l.RHMax, x.RHPct) || over(l.WindMax, x.WindMS) || over(l.GustMax, x.GustMS) {
 		return false
 	}
 	if l.RisingBandK == 0 || len(m) < 2 {

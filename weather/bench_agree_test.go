@@ -22,7 +22,8 @@ func TestBenchAgreesWithItself(t *testing.T) {
 			l = TopCoatLimits()
 		}
 		for _, off := range []func(){func() { l.Light = false }, func() { l.DewMargin = nil }, func() { l.RainTrace = nil }, func() { l.RainProb = nil },
-			func() { l.FrostFreeH = 0 }, func() { l.AheadH = 0 }, func() { l.RainFreeH = 0 }, func() { l.AirMin = nil }} {
+			func() { l.FrostFreeH = 0 }, func() { l.AheadH = 0 }, func() { l.RainFreeH = 0 }, func() { l.AirMin = nil },
+			func() { l.Mix = &Mixable{FromC: 0, StepK: 10, DeckC: []float64{40, 10, 9, 0}} }} {
 			if rng.IntN(4) == 0 {
 				off()
 			}

@@ -100,6 +100,7 @@ func (j *judge) meet(f *found, i int) {
 	f.atLeast(LimitDeckMin, l.SurfaceMin, m.SurfaceC, m.SurfaceLow, slackTempK, m.Time)
 	j.rising(f, LimitDeckRising, l.SurfaceMin, i, func(m *Moment) float64 { return m.SurfaceC })
 	f.atMost(LimitDeckMax, l.SurfaceMax, m.SurfaceC, m.SurfaceHigh, slackTempK, m.Time)
+	j.laid(f, m)
 	f.atMost(LimitRH, l.RHMax, m.RHPct, m.RHPct, slackRH, m.Time)
 	j.dew(f, i)
 	j.rain(f, i)

@@ -27,6 +27,8 @@ type StageLimits struct {
 	RainFreeH           float64
 	// WindMax and GustMax, m/s, as forecast.
 	WindMax, GustMax *working.Figure
+	// Mix is how hot the deck may be for a bucket to be laid in time; nil for work without one.
+	Mix *Mixable
 	// MoistureMax of bare boards, %; it is for work that lies on them.
 	MoistureMax *working.Figure
 	// FrostFreeH: neither air nor surface below 0 °C for so many hours; where a film's
@@ -95,6 +97,7 @@ const (
 	LimitDeckMin    Limit = "surface too cold"
 	LimitDeckRising Limit = "surface near its least and falling"
 	LimitDeckMax    Limit = "surface too hot"
+	LimitMix        Limit = "deck too hot to lay a bucket"
 	LimitRH         Limit = "humidity"
 	LimitDew        Limit = "dew margin"
 	LimitDewAhead   Limit = "dew margin ahead"
@@ -226,5 +229,5 @@ func (l StageLimits) check() error {
 			return fmt.Errorf("limits of %s: %s is %g. Give a number, or leave it out", l.Stage, f.Name, f.Value)
 		}
 	}
-	return nil
+	return l.Mix.check()
 }

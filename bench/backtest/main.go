@@ -143,6 +143,9 @@ type trial struct {
 	sound programme.Stage
 }
 
+// marginMin is kept between the last of a bucket and gel.
+const marginMin = 5
+
 // The cup that the crew has timed: °C and per cent by mass.
 const cupC, cupPct = 15, 2
 
@@ -169,7 +172,7 @@ func trials(ctx context.Context) ([]trial, error) {
 			return works.Resin{}, err
 		}
 		g, err = g.WithCup(cupC, cupPct, t.LikelyMin)
-		return works.Resin{Law: g, Coat: r.Coat}, err
+		return works.Resin{Law: g, Coat: r.Coat, MarginMin: marginMin}, err
 	}
 	lay, err := known(resin)
 	if err != nil {

@@ -62,7 +62,7 @@ func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 // temps says how warm resin and deck are.
 func (f *doseFlags) temps() string {
 	if r := f.ask.ResinC; r != nil && *r != f.tempC {
-		return fmt.Sprintf("with the resin at %g °C and the deck at %g °C, by the warmer", *r, f.tempC)
+		return fmt.Sprintf("with the resin at %g °C and the deck at %g °C", *r, f.tempC)
 	}
 	return fmt.Sprintf("at %g °C", f.tempC)
 }

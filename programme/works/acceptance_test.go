@@ -3,6 +3,7 @@ package works
 import (
 	"context"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -150,8 +151,14 @@ func twice(day []weather.Moment, nightC float64) []weather.Moment {
 
 // The hot day of the examples, worked by hand: the deck passes 35 °C at about 08:38;
 // from 06:00 that is 2.6 h, in which two people at 6 m² a man-hour lay 31 of 43 m²: three
-// people, or two mornings; the top coat goes down from 19:00 and is done by 20:00.
+// people, or two mornings; the top coat goes down from 19:00 and is done by 20:00. That is by
+// the weather's limits alone, whatever the brand leaves in its bucket.
 func TestHotDay(t *testing.T) {
+	example := func(t *testing.T, name string, people int) (*roof.Job, *Work, *time.Location) {
+		j, w, zone := example(t, name, people)
+		withoutBucket(w)
+		return j, w, zone
+	}
 	j, w, zone := example(t, "r09-summer.yaml", 2)
 	wet := of(w.Stages, programme.Laminate)
 	day := mustDay(t, j, zone)
@@ -233,10 +240,27 @@ func TestHotDay(t *testing.T) {
 	}
 }
 
+// withoutBucket takes away the limit that the bucket sets.
+func withoutBucket(w *Work) {
+	for _, s := range w.Stages {
+		if s.Limits != nil {
+			s.Limits.Mix = nil
+		}
+	}
+}
+
 // The same two days as the roof files write them, by the hours alone.
 func TestDaysAsWritten(t *testing.T) {
 	j, w, zone := example(t, "r09-summer.yaml", 2)
 	j.Crew.People, j.Crew.LayM2PerManHour = 2, 6
+	// No brand is known, and no bucket of any brand is laid in the evening's heat.
+	wide, err := DayWritten(context.Background(), j, w, 43, zone, nil)
+	if err != nil || len(wide.Coat) != 0 || !slices.ContainsFunc(wide.TopCoat, func(h programme.Hour) bool {
+		return h.Time.In(zone).Hour() >= 18 && h.Limit == string(weather.LimitMix)
+	}) {
+		t.Errorf("with the bucket's own limit: %+v, %v", wide, err)
+	}
+	withoutBucket(w)
 	got, err := DayWritten(context.Background(), j, w, 43, zone, nil)
 	if err != nil {
 		t.Fatal(err)

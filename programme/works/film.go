@@ -7,6 +7,7 @@ import (
 
 	"gelwright/conduction"
 	"gelwright/cure"
+	"gelwright/mixing"
 	"gelwright/programme"
 )
 
@@ -27,6 +28,8 @@ const bondsMin = 24 * 60
 type Resin struct {
 	Law  cure.Gel
 	Coat bool
+	// MarginMin is what the crew keeps between the last of a bucket and gel, min.
+	MarginMin float64
 }
 
 // FilmOf tabulates how a film of resin hardens on its deck over steady temperatures
@@ -55,7 +58,7 @@ func FilmOf(ctx context.Context, name string, r Resin, resinKGPerM2, glassKGPerM
 			return nil, fmt.Errorf("%s at %g °C: %w", name, c, err)
 		}
 		f.TempsC = append(f.TempsC, c)
-		f.DosePct = append(f.DosePct, dose(g, c))
+		f.DosePct = append(f.DosePct, dose(g, c, r.MarginMin))
 		for m := cure.AtGel; m <= cure.OverCoatUntil; m++ {
 			t := math.Min(h.At(m), 60*24*60)
 			if m == cure.OverCoatUntil {
@@ -81,12 +84,11 @@ func FilmOf(ctx context.Context, name string, r Resin, resinKGPerM2, glassKGPerM
 	return f, nil
 }
 
-// dose is what a crew would put in at a temperature: 2 %, more while the gel is later
-// than 35 min, less while it is sooner than 12; outside the sheet's temperatures that
-// of the nearer end.
-func dose(g cure.Gel, tempC float64) float64 {
+// dose is what its buckets get at a temperature; outside the sheet's temperatures, and where
+// no bucket is mixed, that of the nearer end.
+func dose(g cure.Gel, tempC, marginMin float64) float64 {
 	at := math.Max(g.MinC, math.Min(g.MaxC, tempC))
-	a, err := cure.AdviseDose(g, cure.At(at), 12, cure.Aim{})
+	a, err := mixing.Advise(g, cure.At(at), cure.Aim{}, marginMin)
 	switch {
 	case err == nil:
 		return a.Pct

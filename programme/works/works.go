@@ -64,20 +64,12 @@ func Of(ctx context.Context, p *plan.Plan, in *plan.Input, own Rates, people int
 	if err != nil {
 		return nil, err
 	}
-	deck := []conduction.Layer{cure.Board(math.Max(6, j.Spec.Board.ThicknessMM))}
-	for i, g := range j.Spec.Layers {
-		glass := g / 1000
-		if m.mat[i+1], err = FilmOf(ctx, fmt.Sprintf("mat layer %d", i+1), goods.mat, math.Max(0.5, glass*j.Spec.ResinToGlass), glass,
-			deck); err != nil {
-			return nil, err
-		}
-		m.mat[i+1].SD = math.Max(m.mat[i+1].SD, 0.1)
-	}
-	m.small = m.mat[1]
-	if m.coat, err = FilmOf(ctx, "top coat", goods.top, math.Max(0.4, j.Spec.TopCoat.KGPerM2), 0, deck); err != nil {
+	if err := m.films(ctx, &goods); err != nil {
 		return nil, err
 	}
-	m.limits(goods.resin, goods.coat)
+	if err := m.limits(in, &goods); err != nil {
+		return nil, err
+	}
 	m.out.Hours = hoursOf(j)
 	if len(j.Site.Neighbours) > 0 {
 		m.out.Notes = append(m.out.Notes, "neighbours are near: resin goes down between 09:00 and 18:00 only; give notice 48 h before")
@@ -104,10 +96,29 @@ func Of(ctx context.Context, p *plan.Plan, in *plan.Input, own Rates, people int
 	return &m.out, nil
 }
 
+// films are how each layer and the top coat harden on the boards.
+func (m *maker) films(ctx context.Context, goods *wetGoods) error {
+	spec := &m.p.Job.Spec
+	deck := []conduction.Layer{cure.Board(math.Max(6, spec.Board.ThicknessMM))}
+	var err error
+	for i, g := range spec.Layers {
+		glass := g / 1000
+		if m.mat[i+1], err = FilmOf(ctx, fmt.Sprintf("mat layer %d", i+1), goods.mat, math.Max(0.5, glass*spec.ResinToGlass), glass,
+			deck); err != nil {
+			return err
+		}
+		m.mat[i+1].SD = math.Max(m.mat[i+1].SD, 0.1)
+	}
+	m.small = m.mat[1]
+	m.coat, err = FilmOf(ctx, "top coat", goods.top, math.Max(0.4, spec.TopCoat.KGPerM2), 0, deck)
+	return err
+}
+
 // wetGoods are laminating resin and top coat, with the laws that the plan doses them by.
 type wetGoods struct {
-	resin, coat material.Resin
-	mat, top    Resin
+	resin, coat            material.Resin
+	catalyst, coatCatalyst material.Catalyst
+	mat, top               Resin
 }
 
 func wetGoodsOf(in *plan.Input, j *roof.Job) (wetGoods, error) {
@@ -115,21 +126,21 @@ func wetGoodsOf(in *plan.Input, j *roof.Job) (wetGoods, error) {
 	for _, g := range []struct {
 		field, key, catalyst string
 		is                   *material.Resin
+		with                 *material.Catalyst
 		law                  *Resin
-	}{{"spec.resin", j.Spec.Resin, j.Spec.Catalyst, &out.resin, &out.mat},
-		{"spec.coat_resin", j.Spec.CoatResin, j.Spec.CoatCatalyst, &out.coat, &out.top}} {
+	}{{"spec.resin", j.Spec.Resin, j.Spec.Catalyst, &out.resin, &out.catalyst, &out.mat},
+		{"spec.coat_resin", j.Spec.CoatResin, j.Spec.CoatCatalyst, &out.coat, &out.coatCatalyst, &out.top}} {
 		var err error
 		if *g.is, err = in.Catalogue.Resin(g.key); err != nil {
 			return out, fmt.Errorf("%s: %w", g.field, err)
 		}
-		catalyst, err := in.Catalogue.Catalyst(g.catalyst)
-		if err != nil {
+		if *g.with, err = in.Catalogue.Catalyst(g.catalyst); err != nil {
 			return out, fmt.Errorf("%s: %w", g.field, err)
 		}
-		if g.law.Law, err = in.Law(*g.is, catalyst); err != nil {
+		if g.law.Law, err = in.Law(*g.is, *g.with); err != nil {
 			return out, fmt.Errorf("%s: %w", g.field, err)
 		}
-		g.law.Coat = g.is.Coat
+		g.law.Coat, g.law.MarginMin = g.is.Coat, j.Crew.MarginMin
 	}
 	return out, nil
 }
@@ -144,17 +155,25 @@ func hoursOf(j *roof.Job) programme.Hours {
 }
 
 // limits takes the trade's limits, tightened where the data sheet is stricter.
-func (m *maker) limits(resin, coat material.Resin) {
+func (m *maker) limits(in *plan.Input, goods *wetGoods) error {
 	wet, top := weather.LaminateLimits(), weather.TopCoatLimits()
-	tighten(&wet, resin)
-	tighten(&top, coat)
+	tighten(&wet, goods.resin)
+	tighten(&top, goods.coat)
 	// The rule of two hours before sunset stands for the evening's dew, which is
 	// computed here: the film must be safe before the deck comes near the dew point.
 	top.BeforeSunsetH = 0
+	var err error
+	if wet.Mix, err = in.HottestDecks(goods.resin, goods.catalyst); err != nil {
+		return err
+	}
+	if top.Mix, err = in.HottestDecks(goods.coat, goods.coatCatalyst); err != nil {
+		return err
+	}
 	m.wet, m.top = &wet, &top
 	m.dry = &weather.StageLimits{Stage: "dry work", RainTrace: wet.RainTrace,
 		WindMax: working.Constant("", "highest wind for sheet materials", 10, "m/s",
 			working.Source{Title: "roofing practice", Standing: working.CommonPractice}), MoistureMax: wet.MoistureMax, Light: true}
+	return nil
 }
 
 func tighten(l *weather.StageLimits, r material.Resin) {

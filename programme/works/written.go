@@ -127,14 +127,23 @@ func runs(starts []time.Time) []Stretch {
 // between two quarters, read in a straight line.
 func (w *Written) end(day []weather.Moment, l *weather.StageLimits) {
 	deck := func(m weather.Moment) float64 { return m.SurfaceC }
-	for _, x := range []struct {
-		bound float64
-		words string
-	}{{l.SurfaceMax.Value, "the deck passes"}, {l.SurfaceMin.Value, "the deck falls below"}} {
-		for _, c := range weather.Crossings(day, deck, x.bound) {
-			if c.Time.After(w.From) && !c.Time.After(w.To) && c.Rising == (x.bound == l.SurfaceMax.Value) {
-				w.To = c.Time
-				w.Ends = fmt.Sprintf("%s %.0f °C", x.words, x.bound)
+	bounds := []struct {
+		over   func(weather.Moment) float64
+		bound  float64
+		rising bool
+		words  string
+	}{{deck, l.SurfaceMax.Value, true, fmt.Sprintf("the deck passes %.0f °C", l.SurfaceMax.Value)},
+		{deck, l.SurfaceMin.Value, false, fmt.Sprintf("the deck falls below %.0f °C", l.SurfaceMin.Value)}}
+	if l.Mix != nil {
+		bounds = append(bounds, bounds[0])
+		x := &bounds[len(bounds)-1]
+		x.over, x.bound = func(m weather.Moment) float64 { return m.SurfaceC - l.Mix.Most(m.AirC) }, 0
+		x.words = "the deck gets too hot to lay a bucket in time"
+	}
+	for _, x := range bounds {
+		for _, c := range weather.Crossings(day, x.over, x.bound) {
+			if c.Time.After(w.From) && !c.Time.After(w.To) && c.Rising == x.rising {
+				w.To, w.Ends = c.Time, x.words
 			}
 		}
 	}
