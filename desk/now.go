@@ -2,11 +2,14 @@ package desk
 
 import (
 	"context"
+	"fmt"
 	"strings"
 	"time"
 
+	"gelwright/laying"
 	"gelwright/programme"
 	"gelwright/weather"
+	"gelwright/working"
 )
 
 // Now says what to do at a time, with what is done already.
@@ -15,7 +18,36 @@ func (o *Outlook) Now(ctx context.Context, at time.Time, done []programme.Done) 
 	if err != nil {
 		return nil, as(Asked, err)
 	}
+	if a.Verdict == weather.NoGo && a.Stage >= 0 {
+		o.outsideHours(ctx, at, done, a)
+	}
 	return a, nil
+}
+
+// outsideHours adds to advice not to begin today what longer hours of this day would do.
+func (o *Outlook) outsideHours(ctx context.Context, at time.Time, done []programme.Done, a *programme.Advice) {
+	ask := o.longer()
+	if ask.Hours == o.ask.Hours {
+		return
+	}
+	p, err := programme.Prepare(ctx, ask)
+	if err != nil {
+		return
+	}
+	b, err := p.Now(ctx, at, done)
+	if err != nil || b.Verdict == weather.NoGo {
+		return
+	}
+	a.Changes = append([]string{fmt.Sprintf("hours outside the crew's: %s could begin at %s, with a chance of %s\u00a0%% (crew: start, end)",
+		ask.Stages[b.Stage].Name, b.At.In(o.Zone()).Format("15:04"), working.Chance(b.PBest))}, a.Changes...)
+}
+
+// longer is what the programme was prepared for with hours from five in the morning to nine in
+// the evening.
+func (o *Outlook) longer() programme.Input {
+	ask := o.ask
+	ask.Hours.StartMin, ask.Hours.EndMin = min(ask.Hours.StartMin, laying.EarliestMin), max(ask.Hours.EndMin, laying.LatestMin)
+	return ask
 }
 
 // Stops says no to advice other than to begin now or to wait within the day.

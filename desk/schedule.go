@@ -11,6 +11,7 @@ import (
 	"gelwright/programme"
 	"gelwright/roof"
 	"gelwright/weather"
+	"gelwright/working"
 )
 
 // PlanUnder plans a roof under a forecast: the days and hours of its wet work are settled
@@ -52,8 +53,7 @@ const muchMore = 0.05
 
 // propose adds to the reason of a schedule without an order what longer days would do.
 func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) error {
-	ask := o.ask
-	ask.Hours.StartMin, ask.Hours.EndMin = min(ask.Hours.StartMin, laying.EarliestMin), max(ask.Hours.EndMin, laying.LatestMin)
+	ask := o.longer()
 	if s.Order() || ask.Hours == o.ask.Hours {
 		return nil
 	}
@@ -74,8 +74,7 @@ func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) erro
 	}
 	for _, slot := range best.Slots {
 		if slot.Kind.Wet() {
-			s.Reason += fmt.Sprintf(". Work from 05:00 to 21:00 would raise it to %.0f %%: %s on %s (crew: start, end)", 100*best.P,
-				slotName(slot), slot.Start.In(o.Zone()).Format("Monday 2 January at 15:04"))
+			s.Reason += fmt.Sprintf(". Work from 05:00 to 21:00 (crew: start, end) would raise it to %.0f %%", 100*best.P)
 			break
 		}
 	}
@@ -135,8 +134,8 @@ func (o *Outlook) schedule(w *When) (*laying.Schedule, roof.Day) {
 	return &s, o.dayOf(&s)
 }
 
-// reason names the starts of a plan that do not hold with the chance that is wanted, up to the
-// last of the wet work; empty when all do.
+// reason names the weakest start of a plan that does not hold with the chance that is wanted, up
+// to the last of the wet work, and counts the others: one line; each start tells its own in full.
 func (o *Outlook) reason(p *programme.Plan) string {
 	last := 0
 	for k, s := range p.Slots {
@@ -144,21 +143,28 @@ func (o *Outlook) reason(p *programme.Plan) string {
 			last = k
 		}
 	}
-	var not []string
+	weakest, not := -1, 0
 	for k := 0; k <= last; k++ {
 		s := &p.Slots[k]
 		if s.Call.Verdict == weather.Go || k > 0 && slotName(p.Slots[k-1]) == slotName(*s) && s.Again == "" {
 			continue
 		}
-		not = append(not, s.Call.Order(slotName(*s), "on "+s.Start.In(o.Zone()).Format("Monday 2 January at 15:04")))
+		if not++; weakest < 0 || s.Call.P < p.Slots[weakest].Call.P {
+			weakest = k
+		}
 	}
-	switch {
-	case len(not) > 2:
-		return fmt.Sprintf("%s. %s. %d more starts do not hold", not[0], not[1], len(not)-2)
-	case len(not) > 0:
-		return strings.Join(not, ". ")
+	if weakest < 0 {
+		return ""
 	}
-	return ""
+	s := &p.Slots[weakest]
+	name := slotName(*s)
+	why := strings.TrimPrefix(strings.TrimPrefix(s.Call.Reason, s.Name), name)
+	out := fmt.Sprintf("Weakest: %s, %s, %s %%: %s", name, s.Start.In(o.Zone()).Format("Mon 2 Jan 15:04"), working.Chance(s.Call.P),
+		strings.TrimPrefix(why, ", "))
+	if not > 1 {
+		out += fmt.Sprintf("; %d more starts do not hold", not-1)
+	}
+	return out
 }
 
 // slotName is the work of a slot, its parts together.

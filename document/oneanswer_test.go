@@ -177,6 +177,7 @@ func (x *papers) hold(t *testing.T) {
 	x.holdVerdict(t)
 	x.holdDays(t)
 	x.holdDoses(t)
+	x.holdOverCoat(t)
 }
 
 // holdLists: the list of buckets has every bucket with its dose, day, hour and deck.

@@ -351,6 +351,9 @@ func (s *Schedule) Headline() string {
 
 // Whole is how sure all of it is, and what is wanted.
 func (s *Schedule) Whole() string {
+	if s.NoBucket != "" && s.P >= s.Target {
+		return "a pass has no bucket in its hours"
+	}
 	return fmt.Sprintf("all of it holds with %s %%, %.0f %% is wanted", working.Chance(s.P), 100*s.Target)
 }
 

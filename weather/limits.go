@@ -134,10 +134,44 @@ func (r Reason) Text(zone *time.Location) string {
 		return fmt.Sprintf("%s: %.1f h before sunrise", r.Limit, r.Value)
 	}
 	if r.Limit == LimitLight {
+		switch {
+		case r.Value < 0.05:
+			return fmt.Sprintf("%s: the sun is down at %s", r.Limit, r.At.In(zone).Format("15:04"))
+		case r.Bound == 0:
+			return fmt.Sprintf("%s: %.1f h before sunset", r.Limit, r.Value)
+		}
 		return fmt.Sprintf("%s: %.1f h before sunset, limit %.1f h", r.Limit, r.Value, r.Bound)
 	}
 	return fmt.Sprintf("%s: %s %s at %s, limit %s %s", r.Limit, working.Number(math.Round(r.Value*100)/100), r.Unit,
-		r.At.In(zone).Format("15:04"), working.Number(r.Bound), r.Unit)
+		r.At.In(zone).Format("15:04"), working.Number(r.Bound), r.Unit) + r.near()
+}
+
+// nearK is how near a limit of temperature an hour may be for shade, or another hour, to do, K
+// (common practice, no source).
+const nearK = 2.0
+
+// near says by how little a limit of temperature is broken or kept, and what would do: a limit
+// is no cliff. It is empty for what lies further off, and for other limits.
+func (r Reason) near() string {
+	over := r.Value - r.Bound
+	help := ""
+	switch r.Limit {
+	case LimitDeckMax, LimitMix:
+		help = "shade on the deck, or an hour earlier or later, would do"
+	case LimitAirMax:
+		help = "an hour earlier or later would do"
+	case LimitAirMin, LimitDeckMin:
+		over, help = -over, "an hour later, in the sun, would do"
+	default:
+		return ""
+	}
+	switch {
+	case over > nearK || over < -nearK/2:
+		return ""
+	case over <= 0:
+		return fmt.Sprintf(" (%.1f K to spare)", -over)
+	}
+	return fmt.Sprintf(" (%.1f K beyond it: %s)", math.Max(0.1, over), help)
 }
 
 // toSunrise is the unit of a daylight that has not yet come.

@@ -284,3 +284,22 @@ func TestLookAheadAgainstBruteForce(t *testing.T) {
 		}
 	})
 }
+
+// A limit is no cliff: what lies near it says by how little, and what would do. The sun that is
+// down is not so many hours before it sets.
+func TestNearALimitIsSaid(t *testing.T) {
+	at := time.Date(2026, 5, 12, 13, 0, 0, 0, time.UTC)
+	for want, r := range map[string]Reason{
+		"surface too hot: 35.04 °C at 13:00, limit 35 °C (0.1 K beyond it: shade on the deck, or an hour earlier or later, would do)": {
+			Limit: LimitDeckMax, Value: 35.04, Bound: 35, Unit: "°C", At: at},
+		"surface too hot: 34.6 °C at 13:00, limit 35 °C (0.4 K to spare)":                                  {Limit: LimitDeckMax, Value: 34.6, Bound: 35, Unit: "°C", At: at},
+		"surface too hot: 44 °C at 13:00, limit 35 °C":                                                     {Limit: LimitDeckMax, Value: 44, Bound: 35, Unit: "°C", At: at},
+		"air too cold: 4.2 °C at 13:00, limit 5 °C (0.8 K beyond it: an hour later, in the sun, would do)": {Limit: LimitAirMin, Value: 4.2, Bound: 5, Unit: "°C", At: at},
+		"daylight: the sun is down at 13:00":                                                               {Limit: LimitLight, Value: -0.04, Bound: 0, Unit: "h", At: at},
+		"daylight: 0.2 h before sunset":                                                                    {Limit: LimitLight, Value: 0.2, Bound: 0, Unit: "h", At: at},
+	} {
+		if got := r.Text(time.UTC); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
