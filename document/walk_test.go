@@ -12,7 +12,6 @@ import (
 	"gelwright/desk"
 	"gelwright/laying"
 	"gelwright/material"
-	"gelwright/plan"
 	"gelwright/roof"
 	"gelwright/rooffile"
 )
@@ -212,8 +211,8 @@ func (x *papers) holdOverCoat(t *testing.T) {
 }
 
 // groundOf is how the layer under a pass hardens; nil for what lies on none, or on wax.
-func (x *papers) groundOf(pass *plan.Pass) *plan.WetPass {
-	var out *plan.WetPass
+func (x *papers) groundOf(pass *laying.Pass) *laying.WetPass {
+	var out *laying.WetPass
 	for i := range x.p.Wet {
 		w := &x.p.Wet[i]
 		if w.Deck == pass.Deck && w.Kind == "mat" && (pass.Kind == "top coat" && pass.Layer == 1 || pass.Kind == "mat" && w.Layer == pass.Layer-1) {
