@@ -1,9 +1,11 @@
 package desk
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"gelwright/cure"
 	"gelwright/gelfile"
@@ -37,11 +39,41 @@ func Learn(ctx context.Context, cat material.Catalogue, resin string, log *gelfi
 	if err != nil {
 		return nil, err
 	}
+	if err := withUsual(cat, r.Key, log, gels); err != nil {
+		return nil, err
+	}
 	after, learned, err := cure.Learn(before, gels)
 	if err != nil {
 		return nil, as(Faulty, fmt.Errorf("%s: %w", log.Name, err))
 	}
 	return &Learned{Before: before, Law: gelfile.Law{Version: gelfile.Version, ResinKey: r.Key, Gel: after, Learned: learned}, Log: log}, nil
+}
+
+// withUsual turns gels that were made with another catalyst into those of the usual one, which
+// the law is of, by its factor; a law is then used with each catalyst by the same factor.
+func withUsual(cat material.Catalogue, resin string, l *gelfile.Log, gels []cure.GelLog) error {
+	for i, name := range l.Catalysts {
+		if name == "" {
+			continue
+		}
+		k := slices.IndexFunc(cat.Catalysts, func(c material.Catalyst) bool { return c.Key == name || c.Speed == strings.ToLower(name) })
+		if k < 0 {
+			var known []string
+			for _, c := range cat.Catalysts {
+				known = append(known, cmp.Or(c.Speed, c.Key))
+			}
+			return as(Faulty, fmt.Errorf("%s:%d: there is no catalyst %q: give one of %s", l.Name, l.Lines[i], name, strings.Join(known, ", ")))
+		}
+		c := &cat.Catalysts[k]
+		if slices.ContainsFunc(c.Gels, func(g material.CatalystGels) bool { return g.Resin == resin && len(g.Points) > 0 }) {
+			return as(Faulty, fmt.Errorf("%s:%d: %s has gel points of its own with this resin, which stand before any log: leave its gels out",
+				l.Name, l.Lines[i], c.Name))
+		}
+		if c.GelFactor > 0 {
+			gels[i].Min /= c.GelFactor
+		}
+	}
+	return nil
 }
 
 // asCups takes the bucket's own heat out of each gel.

@@ -20,6 +20,9 @@ type Log struct {
 	Gels  []cure.GelLog
 	KG    []float64
 	Lines []int
+	// Catalysts that the gels were made with, as they are written: a key of the catalogue or its
+	// speed; empty is the usual one.
+	Catalysts []string
 }
 
 // column is one thing that a log holds, with the range that is taken for no slip.
@@ -68,6 +71,7 @@ func ReadLog(name string, in io.Reader, catalystGPerML float64) (*Log, error) {
 		if gel, kg, ok := d.row(record, catalystGPerML); ok {
 			line, _ := reader.FieldPos(0)
 			out.Gels, out.KG, out.Lines = append(out.Gels, gel), append(out.KG, kg), append(out.Lines, line)
+			out.Catalysts = append(out.Catalysts, d.text(record, "catalyst"))
 		}
 	}
 	if len(d.faults) > 0 {
@@ -188,9 +192,8 @@ func (d *logDoor) row(record []string, catalystGPerML float64) (cure.GelLog, flo
 	}
 	temp, pct, ml, kg, min := f[0], f[1], f[2], f[3], f[4]
 	g := cure.GelLog{TempC: temp.v, CatalystPct: pct.v, Min: min.v}
-	if i, ok := d.at["drum"]; ok && i < len(record) {
-		g.Drum = strings.TrimSpace(record[i])
-		d.legible(i, g.Drum)
+	if g.Drum = d.text(record, "drum"); g.Drum != "" {
+		d.legible(d.at["drum"], g.Drum)
 	}
 	d.need(record, temp.has || temp.bad, "temp_c", logColumns[0].remedy)
 	d.need(record, min.has || min.bad, "gel_min", logColumns[4].remedy)
@@ -208,6 +211,14 @@ func (d *logDoor) row(record []string, catalystGPerML float64) (cure.GelLog, flo
 		d.need(record, false, "catalyst_pct", "give % by mass, or catalyst_ml and mix_kg")
 	}
 	return g, kg.v, len(d.faults) == before
+}
+
+// text is what stands in a column of a row; empty where there is none.
+func (d *logDoor) text(record []string, column string) string {
+	if i, ok := d.at[column]; ok && i < len(record) {
+		return strings.TrimSpace(record[i])
+	}
+	return ""
 }
 
 // legible finds fault with a name that does not look on paper as it stands in the log.

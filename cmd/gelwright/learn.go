@@ -25,6 +25,7 @@ func learnCommand() *cobra.Command {
   catalyst_pct  % by mass, or catalyst_ml beside mix_kg
   mix_kg        kilograms in the bucket; empty for a test cup
   gel_min       minutes from mixing to gel
+  catalyst      slow, standard, fast, or its key; empty is the standard one
 
 Further columns are passed over. A bucket heats itself, so its gel is first turned into
 that of a cup. What is printed is how the gel range moved; entries that do not fit are
