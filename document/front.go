@@ -63,10 +63,10 @@ func (d *pack) front() {
 		{fmt.Sprint(p.Totals.Boards), "", "deck " + oneOr(p.Totals.Boards, "board") + " to buy", d.deckMarks("setout.", ".boards")},
 	})
 	d.gap(1)
-	order, orderRows := d.stages()
 	exit := d.exitLines()
 	wayOutMM := headingMM + float64(len(exit))*lineMM(sizeWay) + phonesMM
 	worriesMM := headingMM + 2*(2*lineMM(sizeWorry)+hangingGapMM) + lineMM(sizeSmall)
+	order, orderRows := d.stages(bottom - d.y - d.leastWetMM() - headingMM - worriesMM - wayOutMM)
 	d.bucketOfTheDay(bottom - headingMM - order.measure(d.pages, orderRows) - worriesMM - wayOutMM)
 	d.heading("Order of work, by the steps of the method", 0)
 	d.table(order, orderRows)
@@ -116,9 +116,9 @@ func (d *pack) worstOf(most int, where string, until float64) {
 	}
 }
 
-// stages are the stages of the work with their steps, two side by side; the days of the wet
-// work stand above.
-func (d *pack) stages() (table, [][]string) {
+// stages are the stages of the work with their steps, two side by side, as many as fit in so many
+// millimetres; the method has all of them, and the days of the wet work stand above.
+func (d *pack) stages(mostMM float64) (table, [][]string) {
 	type stage struct {
 		name        string
 		first, last int
@@ -131,14 +131,39 @@ func (d *pack) stages() (table, [][]string) {
 		}
 		stages = append(stages, stage{s.Stage, s.Number, s.Number})
 	}
-	var rows [][]string
-	for _, s := range stages {
-		rows = append(rows, []string{"", s.name, numbersWords(s.first, s.last), ""})
-	}
 	columns := []column{{share: 6, tick: true}, {head: "stage", share: 42, bold: true}, {head: "steps", share: 14},
 		{head: "done on, by", share: 27}}
-	return table{columns: append(columns, columns...), leastMM: 5.4}, sideBySide(rows, len(columns))
+	t := table{columns: append(columns, columns...), leastMM: 5.4}
+	for n := len(stages); ; n-- {
+		var rows [][]string
+		for _, s := range stages[:n] {
+			rows = append(rows, []string{"", s.name, numbersWords(s.first, s.last), ""})
+		}
+		if left := len(stages) - n; left > 0 {
+			rows = append(rows, []string{"", fmt.Sprintf("and %d more, in the method", left), "", ""})
+		}
+		if out := sideBySide(rows, len(columns)); n == 0 || t.measure(d.pages, out) <= mostMM {
+			return t, out
+		}
+	}
 }
+
+// leastWetMM is the room that the stages leave the wet work: verdict, refusals and a few rows.
+func (d *pack) leastWetMM() float64 {
+	const rowsMM, frameMM, noteMM = 25.0, 6.0, 4.0
+	high := headingMM + rowsMM
+	d.font(sizeText, true)
+	if words := d.local(d.p.Schedule.Headline()); words != "" {
+		high += frameMM + lineMM(sizeText)*float64(len(d.fewLines(words, d.width()-6, mostVerdict)))
+	}
+	if d.p.Schedule.AnyDayFrom != "" {
+		high += noteMM
+	}
+	return high + lineMM(sizeText)*float64(len(d.refusedLines(mostRefused)))
+}
+
+// Lines of the verdict and of the refusals that the first page has room for.
+const mostVerdict, mostRefused = 3, 3
 
 // mostExitLines say where the ladders stand; every drawing shows it.
 const mostExitLines = 3
@@ -212,7 +237,6 @@ const mostBefore = 90
 func (d *pack) bucketOfTheDay(until float64) {
 	s := &d.p.Schedule
 	d.heading("The wet work", 0)
-	const mostVerdict = 3
 	if words := d.local(s.Headline()); words != "" {
 		d.font(sizeText, true)
 		d.frame(d.fewLines(words, d.width()-6, mostVerdict))
@@ -222,7 +246,6 @@ func (d *pack) bucketOfTheDay(until float64) {
 			sizeSmall, true, 0)
 	}
 	d.font(sizeText, true)
-	const mostRefused = 3
 	refused := d.refusedLines(mostRefused)
 	t, rows := d.wetTable()
 	until -= float64(len(refused)) * lineMM(sizeText)

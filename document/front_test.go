@@ -22,6 +22,8 @@ func TestSummaryIsOnePage(t *testing.T) {
 			p.Job.Reference, p.Job.PreparedBy = "FR "+reason, "Firm "+reason
 			p.Job.Site.Name, p.Job.Work.OldCovering = "Site "+reason, reason
 			p.Schedule.Verdict, p.Schedule.Reason, p.Schedule.AnyDayFrom = laying.NotSure, reason, "2026-05-12"
+			steps := p.Method
+			p.Method = nil
 			passes, decksOf, jobDecks := p.Passes, p.Decks[0], p.Job.Decks[0]
 			p.Passes, p.Decks, p.Job.Decks = nil, nil, nil
 			p.Checks = slices.Clone(p.Checks)
@@ -29,6 +31,10 @@ func TestSummaryIsOnePage(t *testing.T) {
 				name := fmt.Sprintf("deck number %d", i)
 				decksOf.Name, jobDecks.Name = name, name
 				p.Decks, p.Job.Decks = append(p.Decks, decksOf), append(p.Job.Decks, jobDecks)
+				for _, s := range steps {
+					s.Stage, s.Number = s.Stage+", "+name, len(p.Method)+1
+					p.Method = append(p.Method, s)
+				}
 				for _, x := range passes {
 					x.Deck = name
 					p.Passes = append(p.Passes, x)
