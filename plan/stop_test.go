@@ -107,9 +107,9 @@ func TestAPlanLooksAtItsContextPieceByPiece(t *testing.T) {
 	m2 := int(p.Job.Decks[0].Outline.Area())
 	for by, least := range map[string]int{
 		"settingout.(*boarding).bestStyle": 1,
-		"settingout.(*boarding).improve":   boards / 2,
+		"settingout.(*boarding).climb":     boards / 2,
 		"settingout.(*matLayer).weigh":     mats,
-		"cutting.(*sheetMaster).generate":  10,
+		"cutting.(*master).generate":       1,
 		"framing.(*holding).screws":        boards,
 		"laying.(*WetWorkInput).matCells":  mats,
 		"mixing.(*pour).runQueue":          buckets,
