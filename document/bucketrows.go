@@ -118,6 +118,13 @@ func (d *pack) bucketSheets() []bucketSheet {
 	lines := 0
 	for _, w := range d.wetDays() {
 		s := bucketSheet{wetDay: w, runs: d.runsOf(w.mixes), steady: d.steady(w.mixes), kind: largeBuckets}
+		if !s.steady {
+			// Where the state changes every column is needed: no room for a range of numbers and hours.
+			s.runs = nil
+			for _, m := range w.mixes {
+				s.runs = append(s.runs, bucketRun{m})
+			}
+		}
 		s.pairs = s.steady && !w.pass.Pieces() && len(w.mixes) >= sideBySideFrom
 		lines += len(s.runs)
 		out = append(out, s)
@@ -272,11 +279,11 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 			rows = append(rows, []string{acrossRow + d.waitWords(m)})
 		}
 		_, deckC, pailC := d.p.Schedule.At(m.Day, m.MixAtMin)
-		row := []string{r.numbers(), r.hours(), d.num(deckC, 0) + "/" + d.num(pailC, 0), d.num(m.ResinKG, 2), d.num(m.CatalystML, 0),
-			with(d.num(m.CatalystG, 0), marks(m)), d.num(m.LayByMin, 0)}
+		row := []string{fmt.Sprint(m.Number), clockWords(m.MixAtMin), d.num(deckC, 0) + "/" + d.num(pailC, 0), d.num(m.ResinKG, 2),
+			d.num(m.CatalystML, 0), with(d.num(m.CatalystG, 0), marks(m)), d.num(m.LayByMin, 0)}
 		row = append(row, d.rungCells(m, between)...)
 		rows = append(rows, append(row, d.num(m.DoseMLPerL, 1), d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0)+"–"+d.num(m.Gel.HighMin, 0),
-			d.coversWords(s.pass, r.together()), r.logWords()))
+			d.coversWords(s.pass, m), ""))
 	}
 	return table{columns: columns, points: sizeSmall, leastMM: k.rowMM, boxed: true}, rows
 }
