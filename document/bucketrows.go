@@ -129,10 +129,22 @@ func (d *pack) bucketSheets() []bucketSheet {
 		lines += len(s.runs)
 		out = append(out, s)
 	}
-	if lines > mostLarge {
-		for i := range out {
-			out[i].kind = denseBuckets
+	for i := range out {
+		switch s := &out[i]; {
+		case lines > mostLarge:
+			s.kind = denseBuckets
+		case !s.steady:
+			s.runs = alone(s.mixes)
 		}
+	}
+	return out
+}
+
+// alone gives every bucket a line of its own: large figures beside temperatures and doses leave no room for the hours of several.
+func alone(mixes []mixing.Mix) []bucketRun {
+	var out []bucketRun
+	for _, m := range mixes {
+		out = append(out, bucketRun{m})
 	}
 	return out
 }
@@ -261,7 +273,13 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 	if marks(s.mixes[0]) != "" {
 		gram = 18.5
 	}
-	columns := []column{{head: "no.", share: 10, bold: true, points: k.main - 1}, {head: "mix at", share: 13, bold: true, points: k.next},
+	// An hour broken over two lines is misread: where buckets share a line, "129–130" and "12:25–12:32" have room in one.
+	number, hours, dose, covers := 10.0, 13.0, 8.0, 23.0
+	if len(s.runs) < len(s.mixes) {
+		number, hours, dose, covers, rung = 17, 24, 8.6, 17, 10.2
+	}
+	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
+		{head: "mix at", share: hours, bold: true, points: k.next},
 		{head: "deck / pail °C", share: 13, points: k.next - 0.5}, {head: "resin kg", share: 13, number: true, bold: true, points: k.main},
 		{head: "catalyst, ml", share: 11, number: true, bold: true, points: k.main},
 		{head: "or g", share: gram, number: true, points: k.next - 1},
@@ -269,8 +287,8 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 	for _, r := range s.mixes[0].Ladder {
 		columns = append(columns, column{head: d.rungHead(r, "ml, min"), share: rung, points: sizeTiny + 0.5})
 	}
-	columns = append(columns, column{head: "ml per litre", share: 8, points: sizeTiny}, column{head: "%", share: 8, points: sizeTiny},
-		column{head: "gels in min", share: 10, points: sizeTiny}, column{head: "covers", share: 23, points: sizeTiny},
+	columns = append(columns, column{head: "ml per litre", share: dose, points: sizeTiny}, column{head: "%", share: dose, points: sizeTiny},
+		column{head: "gels in min", share: 10, points: sizeTiny}, column{head: "covers", share: covers, points: sizeTiny},
 		column{head: "mixed at, gelled at", share: 18, log: true})
 	var rows [][]string
 	for _, r := range s.runs {
