@@ -281,9 +281,9 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
 		{head: "mix at", share: hours, bold: true, points: k.next},
 		{head: "deck / pail °C", share: 13, points: k.next - 0.5}, {head: "resin kg", share: 13, number: true, bold: true, points: k.main},
-		{head: "catalyst, ml", share: 11, number: true, bold: true, points: k.main},
+		{head: "cata-\nlyst, ml", share: 11, number: true, bold: true, points: k.main},
 		{head: "or g", share: gram, number: true, points: k.next - 1},
-		{head: "lay within min", share: 9, number: true, bold: true, points: k.main - 1}}
+		{head: "lay\nin, min", share: 9, number: true, bold: true, points: k.main - 1}}
 	for _, r := range s.mixes[0].Ladder {
 		columns = append(columns, column{head: d.rungHead(r, "ml, min"), share: rung, points: sizeTiny + 0.5})
 	}

@@ -142,8 +142,16 @@ func (r Reason) Text(zone *time.Location) string {
 		}
 		return fmt.Sprintf("%s: %.1f h before sunset, limit %.1f h", r.Limit, r.Value, r.Bound)
 	}
-	return fmt.Sprintf("%s: %s %s at %s, limit %s %s", r.Limit, working.Number(math.Round(r.Value*100)/100), r.Unit,
+	return fmt.Sprintf("%s: %s %s at %s, limit %s %s", r.Limit, r.told(), r.Unit,
 		r.At.In(zone).Format("15:04"), working.Number(r.Bound), r.Unit) + r.near()
+}
+
+// told is the value in no more figures than a forecast bears, three, but for one that would read as the limit itself.
+func (r Reason) told() string {
+	if fine := 10.0; math.Abs(r.Value) >= 10 && math.Abs(r.Value-r.Bound) >= 0.05 {
+		return working.Number(math.Round(r.Value*fine) / fine)
+	}
+	return working.Number(math.Round(r.Value*100) / 100)
 }
 
 // nearK is how near a limit of temperature an hour may be for shade, or another hour, to do, K

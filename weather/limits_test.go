@@ -293,6 +293,8 @@ func TestNearALimitIsSaid(t *testing.T) {
 		"surface too hot: 35.04 °C at 13:00, limit 35 °C (0.1 K beyond it: shade on the deck, or an hour earlier or later, would do)": {
 			Limit: LimitDeckMax, Value: 35.04, Bound: 35, Unit: "°C", At: at},
 		"surface too hot: 34.6 °C at 13:00, limit 35 °C (0.4 K to spare)":                                  {Limit: LimitDeckMax, Value: 34.6, Bound: 35, Unit: "°C", At: at},
+		"humidity: 97.2 % at 13:00, limit 85 %":                                                            {Limit: LimitRH, Value: 97.23, Bound: 85, Unit: "%", At: at},
+		"wind: 9.09 m/s at 13:00, limit 8 m/s":                                                             {Limit: LimitWind, Value: 9.093, Bound: 8, Unit: "m/s", At: at},
 		"surface too hot: 44 °C at 13:00, limit 35 °C":                                                     {Limit: LimitDeckMax, Value: 44, Bound: 35, Unit: "°C", At: at},
 		"air too cold: 4.2 °C at 13:00, limit 5 °C (0.8 K beyond it: an hour later, in the sun, would do)": {Limit: LimitAirMin, Value: 4.2, Bound: 5, Unit: "°C", At: at},
 		"daylight: the sun is down at 13:00":                                                               {Limit: LimitLight, Value: -0.04, Bound: 0, Unit: "h", At: at},
