@@ -238,11 +238,17 @@ func TestAdviceKeepsItsPromise(t *testing.T) {
 		if a.Gel.LowMin < need || a.SpareMin < 0 || a.Pct < g.MinPct || a.Pct > g.MaxPct {
 			t.Fatalf("%+v", a)
 		}
-		// Neither the pail nor the deck, however warm it may be, gels before what is promised.
-		for _, c := range []float64{at.ResinC, lo, hi} {
-			if r, err := g.Time(c, a.Pct); err != nil || a.Gel.LowMin > r.LowMin+1e-9 {
-				t.Fatalf("%+v: at %g °C it may gel in %g min", a, c, r.LowMin)
-			}
+		// The pail does not gel before what is promised; and what leaves it last, a margin before that, has the margin left on
+		// the deck, however warm it may be: of its life there it has used up the part that it spent in the pail.
+		pail, errPail := g.Time(at.ResinC, a.Pct)
+		warm, errWarm := g.Time(max(at.ResinC, hi), a.Pct)
+		if errPail != nil || errWarm != nil || a.Gel.LowMin > pail.LowMin+1e-9 {
+			t.Fatalf("%+v: in the pail it may gel in %g min (%v, %v)", a, pail.LowMin, errPail, errWarm)
+		}
+		margin := Aim{}.filled(need).MarginMin
+		keep := math.Max(margin, rollMin)
+		if out := a.Gel.LowMin - margin; hi > at.ResinC && out > 0 && warm.LowMin*(1-out/pail.LowMin) < keep-1e-9 {
+			t.Fatalf("%+v: out of the pail after %g of %g min it has %g min on the deck", a, out, pail.LowMin, warm.LowMin*(1-out/pail.LowMin))
 		}
 		if ln, _ := g.predict(lo, a.Pct); elementary.Exp(ln) > math.Max(90, 2*need) {
 			t.Fatalf("%+v is too slow on the deck", a)
