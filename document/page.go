@@ -200,11 +200,15 @@ func (p *pages) stray(y float64, text string) *reading.Node {
 
 // as draws one thing that is read as the kind and text given, in the present section.
 func (p *pages) as(k reading.Kind, text string, draw func()) {
+	p.say(&reading.Node{Kind: k, Text: text}, draw)
+}
+
+// say draws what a node says, within the node that is open where there is one.
+func (p *pages) say(n *reading.Node, draw func()) {
 	if p.f.Open() {
 		draw()
 		return
 	}
-	n := &reading.Node{Kind: k, Text: text}
 	p.part.Add(n)
 	p.f.In(n, draw)
 }

@@ -68,7 +68,7 @@ func (d *pack) frame(lines []string) {
 	d.font(sizeText, true)
 	d.f.SetLineWidth(0.7)
 	d.f.Rect(left, d.y, d.width(), high, "D")
-	d.as(reading.Paragraph, strings.Join(lines, " "), func() {
+	d.say(&reading.Node{Kind: reading.Paragraph, Text: strings.Join(lines, " "), Framed: true}, func() {
 		for i, l := range lines {
 			d.text(left+3, d.y+2+lineMM(sizeText)*(float64(i)+0.78), l)
 		}

@@ -127,6 +127,9 @@ func (w *writer) paragraph(n *reading.Node) {
 	if n.Small {
 		class = ` class="small"`
 	}
+	if n.Framed {
+		class = ` class="framed"`
+	}
 	text := w.text(n.Text)
 	if n.Strong {
 		text = "<strong>" + text + "</strong>"

@@ -41,6 +41,7 @@ func sample() *reading.Node {
 			(&reading.Node{Kind: reading.Contents}).Add(leaf(reading.Link, "2 Method"))),
 		(&reading.Node{Kind: reading.Section}).Add(leaf(reading.Heading, "Buckets"), leaf(reading.Subheading, "1 of 2 Bandage"),
 			&reading.Node{Kind: reading.Paragraph, Text: "[7] Dose = 2 %", Strong: true, Name: "w7"},
+			&reading.Node{Kind: reading.Paragraph, Text: "DO NOT BEGIN: 82 %", Framed: true},
 			&reading.Node{Kind: reading.Paragraph, Text: "a list's field decks[0] is no mark", Small: true},
 			(&reading.Node{Kind: reading.Table}).Add(
 				row(&reading.Node{Kind: reading.Head, Tick: true}, head("no.", false), head("mix at", false), head("resin kg", true), head("", false)),

@@ -49,6 +49,8 @@ type Node struct {
 	// Number is true of a cell whose figures stand under each other, Strong of what is set
 	// in bold, Small of what is set small, Tick of a cell with a box to tick.
 	Number, Strong, Small, Tick bool
+	// Framed is true of a paragraph that nobody may miss: it stands in a frame.
+	Framed bool
 	// Picture is what a Figure shows.
 	Picture *scene.Scene
 	// To is the heading that a Link leads to.
