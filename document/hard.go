@@ -47,7 +47,7 @@ func (d *pack) hard() {
 				row = append(row, "– not sanded") // but to coat it anew
 				continue
 			}
-			if d.lastCoat(w) && (m.m == cure.OverCoatFrom || m.m == cure.OverCoatUntil) {
+			if w.Last(d.p.Job.Spec.TopCoat.Coats) && (m.m == cure.OverCoatFrom || m.m == cure.OverCoatUntil) {
 				row = append(row, "– nothing over it")
 				continue
 			}
@@ -63,11 +63,6 @@ func (d *pack) hard() {
 				d.num(w.Left.PeakMin, 0))))
 	}
 	d.table(table{columns: columns, leastMM: 7}, rows)
-}
-
-// lastCoat reports whether nothing is laid over a pass.
-func (d *pack) lastCoat(w *laying.WetPass) bool {
-	return w.Kind == "top coat" && w.Layer >= d.p.Job.Spec.TopCoat.Coats
 }
 
 // fixingRows are the fixings of the boards, a row for each wind zone of each deck.

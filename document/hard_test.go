@@ -17,7 +17,7 @@ func TestHardWhenNamesEveryPass(t *testing.T) {
 			if w.Kind == "top coat" && m.Milestone == "sand" {
 				continue // nobody sands a top coat but to coat it anew
 			}
-			if d.lastCoat(&w) && strings.HasPrefix(m.Milestone, "over-coat") {
+			if w.Last(d.p.Job.Spec.TopCoat.Coats) && strings.HasPrefix(m.Milestone, "over-coat") {
 				if f, ok := d.p.Workings.Find(m.Key); ok && d.refs.has(f) {
 					t.Errorf("%s: a second coat is offered on the last", m.Key)
 				}

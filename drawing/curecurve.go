@@ -63,10 +63,12 @@ func cureGroups(p *plan.Plan) []cureGroup {
 	for _, d := range p.Decks {
 		g := cureGroup{decks: []string{d.Name}}
 		for i := range p.Wet {
-			w := &p.Wet[i]
+			told := p.Wet[i]
+			w := &told
 			if w.Deck != d.Name || len(w.Curve) == 0 {
 				continue
 			}
+			told.Marks = w.Told(p.Job.Spec.TopCoat.Coats)
 			if w.Kind == "mat" {
 				g.mat = w
 			} else {

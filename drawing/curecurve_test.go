@@ -88,3 +88,33 @@ func TestDecksThatHardenAlikeShareASheet(t *testing.T) {
 		t.Errorf("%d sheets, %v", len(sheets), err)
 	}
 }
+
+// The last coat offers no second coat: its chart says neither sand nor over-coat, the laminate's says both.
+func TestNothingGoesOverTheLastCoat(t *testing.T) {
+	p := curePlan(t, "r01-garage")
+	for _, g := range cureGroups(p) {
+		for _, m := range g.coat.Marks {
+			if m.Milestone == cure.Sand.String() || strings.HasPrefix(m.Milestone, "over-coat") {
+				t.Errorf("the last coat tells %q", m.Milestone)
+			}
+		}
+		for _, m := range []cure.Milestone{cure.Sand, cure.OverCoatFrom, cure.OverCoatUntil} {
+			if !strings.Contains(strings.Join(marksOf(g.mat), ","), m.String()) {
+				t.Errorf("the laminate does not tell %q", m)
+			}
+		}
+	}
+	// With a second coat the first is coated over.
+	first := laying.WetPass{Kind: "top coat", Layer: 1, Marks: []laying.WetMark{{Milestone: cure.OverCoatUntil.String()}}}
+	if len(first.Told(2)) != 1 || len(first.Told(1)) != 0 {
+		t.Errorf("of two coats the first tells %v, of one %v", first.Told(2), first.Told(1))
+	}
+}
+
+func marksOf(w *laying.WetPass) []string {
+	var out []string
+	for _, m := range w.Marks {
+		out = append(out, m.Milestone)
+	}
+	return out
+}

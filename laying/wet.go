@@ -90,6 +90,23 @@ func (w *WetPass) At(m cure.Milestone) cure.Range {
 	return cure.Range{LowMin: math.Inf(1), LikelyMin: math.Inf(1), HighMin: math.Inf(1)}
 }
 
+// Last reports whether nothing is laid over a pass, on a roof of so many top coats.
+func (w *WetPass) Last(coats int) bool { return w.Kind == "top coat" && w.Layer >= coats }
+
+// Told are the milestones that anybody is told of a pass, on a roof of so many top coats: nothing goes over the last coat, and a
+// coat is sanded only to be coated anew.
+func (w *WetPass) Told(coats int) []WetMark {
+	var out []WetMark
+	for _, m := range w.Marks {
+		over := m.Milestone == cure.OverCoatFrom.String() || m.Milestone == cure.OverCoatUntil.String()
+		if over && w.Last(coats) || m.Milestone == cure.Sand.String() && w.Kind == "top coat" {
+			continue
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
 // markKeys are the last part of a milestone's key.
 var markKeys = map[cure.Milestone]string{
 	cure.AtGel: "gel", cure.Trim: "trim", cure.Walk: "walk", cure.Sand: "sand", cure.RainSafe: "rain_safe",

@@ -30,7 +30,7 @@ func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
 	for _, x := range a.Passes {
 		o.line("deck %s, %s %d: %.2f %% at %s on a deck of %.0f °C; times count from mixing bucket %d, the last", x.Deck, x.Kind, x.Layer, x.Pct,
 			minuteClock(x.MixAtMin), x.DeckC, x.Bucket)
-		for _, m := range x.Marks {
+		for _, m := range x.Told(a.Plan.Job.Spec.TopCoat.Coats) {
 			o.line("  %-16s %s", m.Milestone, laying.LastingRange(m.After))
 		}
 		o.line("  film             %.0f °C at its warmest (%.0f to %.0f)", x.PeakC, x.PeakLowC, x.PeakHighC)
