@@ -38,6 +38,7 @@ var rooms = [][]string{
 	{"desk"},
 	{"drawing"},
 	{"document"},
+	{"store"},
 	{"cmd"},
 }
 
