@@ -119,7 +119,7 @@ func rootCommand() *cobra.Command {
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
 		schemaCommand(),
-		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand())
+		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand())
 	return root
 }
 

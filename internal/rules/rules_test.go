@@ -39,6 +39,7 @@ var rooms = [][]string{
 	{"drawing"},
 	{"document"},
 	{"store"},
+	{"web"},
 	{"cmd"},
 }
 

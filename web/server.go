@@ -1,0 +1,87 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+)
+
+// How long a connection may take. A long body is an import, a long answer the papers of a hall on a slow machine.
+const (
+	headTimeout   = 10 * time.Second
+	bodyTimeout   = 5 * time.Minute
+	answerTimeout = 5 * time.Minute
+	idleTimeout   = 2 * time.Minute
+	// endTimeout is how long requests under way may take once the program is told to end.
+	endTimeout   = 5 * time.Second
+	mostHeadSize = 32 << 10
+)
+
+// Server answers for one folder of jobs. Its fields are set before the first request and not changed.
+type Server struct {
+	// Version is what 'gelwright --version' says.
+	Version string
+	// Log is told what went wrong within the program.
+	Log *slog.Logger
+
+	files *files
+}
+
+// New makes a server ready to answer.
+func New(s Server) (*Server, error) {
+	var err error
+	if s.Log == nil {
+		s.Log = slog.New(slog.DiscardHandler)
+	}
+	s.files, err = readFiles(pageFolder, engineFolder)
+	return &s, err
+}
+
+// Handler is everything that the server answers.
+func (s *Server) Handler() http.Handler { return s.guard(s.nowhere(s.mux())) }
+
+// Listen opens the port of an address on loopback; other addresses are refused.
+func Listen(ctx context.Context, address string) (net.Listener, error) {
+	host, _, err := net.SplitHostPort(address)
+	if err != nil {
+		return nil, fmt.Errorf("%q is no address and port: write 127.0.0.1:8080, or 127.0.0.1:0 for any free port", address)
+	}
+	if !loopback(host) {
+		return nil, fmt.Errorf("%s is not of this computer alone, and there are no accounts yet that would keep strangers out: "+
+			"write 127.0.0.1, [::1] or localhost before the port", address)
+	}
+	return new(net.ListenConfig).Listen(ctx, "tcp", address)
+}
+
+// Serve answers on a listener until ctx is done; what is under way may then end.
+func (s *Server) Serve(ctx context.Context, on net.Listener) error {
+	life, end := context.WithCancel(context.WithoutCancel(ctx))
+	defer end()
+	server := &http.Server{Handler: s.Handler(), ReadHeaderTimeout: headTimeout, ReadTimeout: bodyTimeout, WriteTimeout: answerTimeout,
+		IdleTimeout: idleTimeout, MaxHeaderBytes: mostHeadSize, ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn),
+		BaseContext: func(net.Listener) context.Context { return life }}
+	ended := make(chan error, 1)
+	go func() { ended <- server.Serve(on) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	late, stop := context.WithTimeout(life, endTimeout)
+	defer stop()
+	if err := server.Shutdown(late); err != nil && !errors.Is(err, context.DeadlineExceeded) {
+		return err
+	}
+	end()
+	return server.Close()
+}
+
+// version says what program answers.
+func (s *Server) version(w http.ResponseWriter, _ *http.Request) error {
+	answerJSON(w, http.StatusOK, map[string]any{"version": s.Version, "page": s.files.version, "engine": s.files.engine})
+	return nil
+}

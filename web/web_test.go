@@ -1,0 +1,115 @@
+package web_test
+
+import (
+	"context"
+	"encoding/json"
+	"io"
+	"net/http"
+	"strings"
+	"testing"
+
+	"gelwright/web"
+)
+
+// served is the real server on a random port of this computer.
+type served struct {
+	t   *testing.T
+	url string
+	*web.Server
+}
+
+func serve(t *testing.T) *served {
+	t.Helper()
+	s, err := web.New(web.Server{Version: "of the test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	on, err := web.Listen(ctx, "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- s.Serve(ctx, on) }()
+	t.Cleanup(func() {
+		stop()
+		if err := <-ended; err != nil {
+			t.Errorf("the server's end: %v", err)
+		}
+	})
+	return &served{t, "http://" + on.Addr().String(), s}
+}
+
+// ask is a request, with a head as "Name: value" lines.
+type ask struct {
+	method, path, body string
+	heads              []string
+}
+
+// got is what came back.
+type got struct {
+	status int
+	head   http.Header
+	body   []byte
+}
+
+// told is what the program says of a refusal.
+type told struct {
+	Error struct{ Code, Place, Message, Remedy string }
+}
+
+func (s *served) do(a ask) got {
+	s.t.Helper()
+	r, err := http.NewRequestWithContext(s.t.Context(), a.method, s.url+a.path, strings.NewReader(a.body))
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	if a.body != "" {
+		r.Header.Set("Content-Type", "application/json")
+	}
+	for _, h := range a.heads {
+		name, value, _ := strings.Cut(h, ": ")
+		if name == "Host" {
+			r.Host = value
+		}
+		r.Header.Set(name, value)
+	}
+	// No redirect is followed and nothing unpacked: what is sent is looked at.
+	c := &http.Client{Transport: &http.Transport{DisableCompression: true, DisableKeepAlives: true},
+		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	w, err := c.Do(r)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	defer w.Body.Close()
+	body, err := io.ReadAll(w.Body)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return got{w.StatusCode, w.Header, body}
+}
+
+// get asks for a path that must be there.
+func (s *served) get(path string, into any) got {
+	s.t.Helper()
+	g := s.do(ask{method: "GET", path: path})
+	if g.status != http.StatusOK {
+		s.t.Fatalf("GET %s: %d %s", path, g.status, g.body)
+	}
+	if into != nil {
+		if err := json.Unmarshal(g.body, into); err != nil {
+			s.t.Fatalf("GET %s: %v in %s", path, err, g.body)
+		}
+	}
+	return g
+}
+
+// refusedAs holds an answer to a status and a code, and to saying what to do.
+func (s *served) refusedAs(g got, status int, code string) told {
+	s.t.Helper()
+	var x told
+	if err := json.Unmarshal(g.body, &x); err != nil || g.status != status || x.Error.Code != code || x.Error.Message == "" || x.Error.Remedy == "" {
+		s.t.Errorf("got %d %s (%v), want %d and code %q with message and remedy", g.status, g.body, err, status, code)
+	}
+	return x
+}
