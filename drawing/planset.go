@@ -42,7 +42,9 @@ type deckDrawings struct {
 	p    *plan.Plan
 	deck int
 	half *seat
-	list []planDrawing
+	// whole draws all of the deck at once, however many pieces it has.
+	whole bool
+	list  []planDrawing
 }
 
 func (k *deckDrawings) at(what string) string { return what + ", deck " + k.p.Decks[k.deck].Name }
@@ -54,7 +56,11 @@ func (k *deckDrawings) add(office bool, what string, draw func(p *plan.Plan, i i
 
 // parts adds a drawing in as many parts as its pieces need.
 func (k *deckDrawings) parts(what string, pieces int, draw func(w *part, t Title) (*Sheet, error)) {
-	for _, w := range partsOf(k.p, k.deck, pieces) {
+	parts := []*part{nil}
+	if !k.whole {
+		parts = partsOf(k.p, k.deck, pieces)
+	}
+	for _, w := range parts {
 		k.list = append(k.list, planDrawing{name: w.name(k.at(what)), make: func(t Title) (*Sheet, error) { return draw(w, t) },
 			deck: k.deck, seat: k.half})
 	}

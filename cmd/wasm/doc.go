@@ -1,5 +1,11 @@
 // Command wasm offers the desk to JavaScript: a page, a phone, node. Built for js/wasm it
-// sets one global function and waits to be called:
+// sets two global functions and waits to be called:
+//
+//	gelwrightAsk(kind, question, stop, progress) → {answer} or {refusal}
+//
+// is the page's: question, answer and refusal are JSON texts of the types of package margin, stop
+// an Int32Array as below, progress is told each step of a plan. What was planned last is kept for
+// questions about it.
 //
 //	gelwrightPlan(ask, progress) → answer
 //

@@ -13,6 +13,7 @@ import (
 
 	"gelwright/desk"
 	"gelwright/firmfile"
+	"gelwright/margin"
 	"gelwright/plan"
 	"gelwright/roof"
 	"gelwright/rooffile"
@@ -27,13 +28,48 @@ const heapGrowthPct = 400
 
 func main() {
 	debug.SetGCPercent(heapGrowthPct)
-	d := &door{kept: steps.NewCache(desk.KeptSteps)}
+	d := &door{kept: steps.NewCache(desk.KeptSteps), sheet: margin.NewSheet()}
+	js.Global().Set("gelwrightAsk", js.FuncOf(func(_ js.Value, args []js.Value) any { return d.ask(args) }))
 	js.Global().Set("gelwrightPlan", js.FuncOf(func(_ js.Value, args []js.Value) any { return d.plan(args) }))
 	select {} // JavaScript calls from here on
 }
 
 // door keeps what may be kept from one call to the next.
-type door struct{ kept *steps.Cache }
+type door struct {
+	kept  *steps.Cache
+	sheet *margin.Sheet
+}
+
+// ask answers one question of the page.
+func (d *door) ask(args []js.Value) any {
+	if len(args) < 2 {
+		return told(nil, &desk.Error{Kind: desk.Asked, Found: "there is no question", Remedy: "Call gelwrightAsk(kind, question)"})
+	}
+	ctx := &stoppable{Context: context.Background()}
+	if len(args) > 2 {
+		ctx.flag = args[2]
+	}
+	var progress func(step string)
+	if len(args) > 3 && args[3].Type() == js.TypeFunction {
+		progress = func(step string) { args[3].Invoke(step) }
+	}
+	return told(d.sheet.Ask(ctx, args[0].String(), []byte(args[1].String()), progress))
+}
+
+// told is an answer, or why there is none, as texts.
+func told(answer any, err error) map[string]any {
+	if err == nil {
+		var raw []byte
+		if raw, err = json.Marshal(answer); err == nil {
+			return map[string]any{"answer": string(raw)}
+		}
+	}
+	raw, err := json.Marshal(margin.RefusalOf(err))
+	if err != nil {
+		raw = []byte(`{"kind":"failed","message":"the refusal cannot be written","faults":[]}`)
+	}
+	return map[string]any{"refusal": string(raw)}
+}
 
 // faulty is an error in a file, as the readers tell it.
 func faulty(err error) error { return &desk.Error{Kind: desk.Faulty, Cause: err} }
@@ -82,14 +118,14 @@ func (d *door) given(ask js.Value) (g desk.Given, sky *weather.Forecast, warning
 		name = "roof.yaml"
 	}
 	job, faults, err := rooffile.Read(name, []byte(textOf(ask, "roof")))
-	warnings = append(warnings, told(faults)...)
+	warnings = append(warnings, texts(faults)...)
 	if err != nil {
 		return g, nil, warnings, faulty(err)
 	}
 	g.Job, g.Steps = job, d.kept
 	if text := textOf(ask, "firm"); text != "" {
 		firm, faults, err := firmfile.Read("firm.yaml", []byte(text))
-		warnings = append(warnings, told(faults)...)
+		warnings = append(warnings, texts(faults)...)
 		if err != nil {
 			return g, nil, warnings, faulty(err)
 		}
@@ -118,8 +154,8 @@ func skyOf(job *roof.Job, text, from string) (*weather.Forecast, error) {
 	return &f, nil
 }
 
-// told are faults as texts.
-func told[F interface{ String() string }](faults []F) []any {
+// texts are faults as texts.
+func texts[F interface{ String() string }](faults []F) []any {
 	var out []any
 	for _, f := range faults {
 		out = append(out, f.String())

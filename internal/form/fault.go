@@ -15,6 +15,8 @@ type Fault struct {
 	// Line and Column count from 1; both 0 when the file as a whole is meant.
 	Line   int `json:"line"`
 	Column int `json:"column"`
+	// Path is the field, "decks[main].edges[2].height_mm", where it is known.
+	Path string `json:"path,omitempty"`
 	// Where is the piece by the name its writer gave it: `deck "main", edge 3 (wall)`.
 	Where string `json:"where,omitempty"`
 	// Message says what is wrong, Remedy how to mend it.

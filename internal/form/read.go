@@ -86,6 +86,7 @@ func (rd *Reader) Add(f Fault) {
 // or at the nearest piece above it that the file holds. A field that could not be
 // read has its fault already and gets no second one.
 func (rd *Reader) AddAt(path string, f Fault) {
+	f.Path = path
 	for p := path; ; p = parent(p) {
 		if at, ok := rd.places[p]; ok {
 			f.Line, f.Column = at.Line, at.Column

@@ -92,7 +92,7 @@ func (v Value) Fault(code, message, remedy string) {
 		}
 		where += field
 	}
-	v.rd.Add(Fault{Code: code, Line: at.Line, Column: at.Column, Where: where, Message: message, Remedy: remedy})
+	v.rd.Add(Fault{Code: code, Line: at.Line, Column: at.Column, Path: v.path, Where: where, Message: message, Remedy: remedy})
 }
 
 // lastField returns the name at the end of a path, with the number of the list's
@@ -371,5 +371,6 @@ func (v Value) plain(text string) (float64, bool) {
 // Warn takes up a warning at this value.
 func (v Value) Warn(code, message, remedy string) {
 	at := v.place()
-	v.rd.Add(Fault{Code: code, Line: at.Line, Column: at.Column, Where: v.where, Message: message, Remedy: remedy, Warning: true})
+	v.rd.Add(Fault{Code: code, Line: at.Line, Column: at.Column, Path: v.path, Where: v.where,
+		Message: message, Remedy: remedy, Warning: true})
 }

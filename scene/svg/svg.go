@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,11 +17,13 @@ type Options struct {
 	Fluid bool
 	// IDPrefix stands before every id, where several drawings share a page.
 	IDPrefix string
+	// Skip names layers that stay out, such as the sheet's frame.
+	Skip []string
 }
 
 // Bytes returns the scene as an SVG file.
 func Bytes(s *scene.Scene, o Options) []byte {
-	w := &writer{height: s.HeightMM, prefix: o.IDPrefix}
+	w := &writer{height: s.HeightMM, prefix: o.IDPrefix, skip: o.Skip}
 	b := &w.b
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg"`)
 	if !o.Fluid {
@@ -42,6 +45,14 @@ type writer struct {
 	b      bytes.Buffer
 	height float64
 	prefix string
+	skip   []string
+	// muted counts the open groups that stay out.
+	muted int
+}
+
+// out reports whether an item of a layer stays out.
+func (w *writer) out(layer string) bool {
+	return w.muted > 0 || layer != "" && slices.Contains(w.skip, layer)
 }
 
 // num writes thousandths of a millimetre at most, without a negative zero.
@@ -88,6 +99,10 @@ func (w *writer) end(name string, m scene.Meta) {
 }
 
 func (w *writer) Open(m scene.Meta) {
+	if w.out(m.Layer) {
+		w.muted++
+		return
+	}
 	w.b.WriteString("<g")
 	w.attributes(m)
 	w.b.WriteString(">\n")
@@ -96,9 +111,18 @@ func (w *writer) Open(m scene.Meta) {
 	}
 }
 
-func (w *writer) Close() { w.b.WriteString("</g>\n") }
+func (w *writer) Close() {
+	if w.muted > 0 {
+		w.muted--
+		return
+	}
+	w.b.WriteString("</g>\n")
+}
 
 func (w *writer) Shape(s scene.Shape) {
+	if w.out(s.Layer) {
+		return
+	}
 	w.b.WriteString("<path")
 	w.attributes(s.Meta)
 	w.b.WriteString(` d="`)
@@ -153,6 +177,9 @@ func (w *writer) path(p scene.Path) {
 }
 
 func (w *writer) Text(t scene.Text) {
+	if w.out(t.Layer) {
+		return
+	}
 	o, e := t.Origin()
 	w.b.WriteString("<text")
 	w.attributes(t.Meta)

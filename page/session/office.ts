@@ -1,0 +1,90 @@
+// The server under the page: jobs, their states, papers. One door; what comes in is checked here.
+
+import type { Doc } from "../model/doc";
+import type { History } from "../model/history";
+
+/** Problem is what the server refuses with. */
+export class Problem extends Error {
+  constructor(readonly code: string, message: string, readonly remedy: string) {
+    super(remedy ? `${message}. ${remedy}` : message);
+  }
+}
+
+/** JobRow is a job in the list. */
+export interface JobRow {
+  readonly id: string;
+  readonly title: string;
+  readonly site: string;
+  readonly changed: string;
+  readonly states: number;
+}
+
+/** StateRow is a state in a job's history. */
+export interface StateRow {
+  readonly seq: number;
+  readonly when: string;
+  readonly who: string;
+  readonly what: string;
+}
+
+/** Document is what is kept of a state: the roof file that the server reads, and the page's own. */
+export interface Document {
+  readonly roof: unknown;
+  readonly page: { readonly doc: Doc; readonly history: History } | null;
+}
+
+/** Job is a job at its newest state. */
+export interface Job {
+  readonly id: string;
+  readonly title: string;
+  readonly seq: number;
+  readonly document: Document;
+}
+
+/** newId is a random name for a state, 128 bits. */
+export function newId(): string {
+  return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
+}
+
+async function call<T>(method: string, path: string, body?: unknown): Promise<T> {
+  const init: RequestInit = { method, headers: body === undefined ? {} : { "Content-Type": "application/json" } };
+  if (body !== undefined) init.body = JSON.stringify(body);
+  const answer = await fetch(path, init);
+  const said: unknown = await answer.json().catch(() => null);
+  if (answer.ok) return said as T;
+  const e = (said as { error?: { code?: string; message?: string; remedy?: string } } | null)?.error;
+  throw new Problem(e?.code ?? String(answer.status), e?.message ?? answer.statusText, e?.remedy ?? "");
+}
+
+const at = (id: string, rest = ""): string => `/api/jobs/${encodeURIComponent(id)}${rest}`;
+
+/** office is every call that the page makes. */
+export const office = {
+  jobs: (find: string) => call<{ jobs: JobRow[]; more: boolean }>("GET", `/api/jobs?find=${encodeURIComponent(find)}`),
+  create: (title: string, who: string, what: string, document: Document) =>
+    call<{ id: string; seq: number }>("POST", "/api/jobs", { title, who, state: { id: newId(), what, document } }),
+  job: (id: string) => call<Job>("GET", at(id)),
+  append: (id: string, state: string, basedOn: number, who: string, what: string, document: Document) =>
+    call<{ seq: number }>("POST", at(id, "/states"), { id: state, based_on: basedOn, who, what, document }),
+  states: (id: string, before?: number) => call<{ states: StateRow[]; more: boolean }>("GET", at(id, `/states?limit=50${before ? `&before=${before}` : ""}`)),
+  restore: (id: string, seq: number, who: string) => call<{ seq: number }>("POST", at(id, "/restore"), { seq, id: newId(), who }),
+  copy: (id: string, title: string, alternative: boolean) => call<{ id: string }>("POST", at(id, "/copy"), { title, alternative }),
+  papers: (id: string) => call<{ papers: { name: string; title?: string; bytes?: number }[] }>("GET", at(id, "/papers")),
+  paper: (id: string, name: string) => at(id, `/papers/${name.split("/").map(encodeURIComponent).join("/")}`),
+  roofFile: (id: string) => at(id, "/roof.yaml"),
+  exported: (id: string) => at(id, "/export"),
+  examples: () => call<{ examples: { name: string; title: string }[] }>("GET", "/api/examples"),
+  example: async (name: string) => {
+    const answer = await fetch(`/api/examples/${encodeURIComponent(name)}`);
+    if (!answer.ok) throw new Problem(String(answer.status), answer.statusText, "");
+    return answer.text();
+  },
+  putFile: async (id: string, name: string, text: string) => {
+    const answer = await fetch(at(id, `/files/${encodeURIComponent(name)}`), { method: "PUT", headers: { "Content-Type": "text/plain" }, body: text });
+    if (!answer.ok) throw new Problem(String(answer.status), answer.statusText, "");
+  },
+  file: async (id: string, name: string) => {
+    const answer = await fetch(at(id, `/files/${encodeURIComponent(name)}`));
+    return answer.ok ? answer.text() : "";
+  },
+};

@@ -1,0 +1,181 @@
+// What is open on this page: the document with its history, what the engine says of it, and whether
+// it is kept. One way round: an act changes the document, the engine answers, the views draw.
+
+import { computed, signal } from "@preact/signals";
+import { apply } from "../model/change";
+import type { Doc, Id } from "../model/doc";
+import { noHistory, record, redo, settle, undo, type Act, type History, type Step } from "../model/history";
+import { roofText } from "../model/roofjson";
+import type { Why } from "../model/why";
+import type { Answer, Fault, Ground, Refusal, View } from "../worker/answers";
+import { Refused, type Engine } from "../worker/bridge";
+
+/** ViewKey names a sheet of the set. */
+export const viewKeys = ["survey", "build-up", "set-out", "day", "settle", "order", "papers"] as const;
+export type ViewKey = (typeof viewKeys)[number];
+
+/** Kept is how far the last change got. */
+export type Kept = { readonly state: "kept"; readonly at: Date } | { readonly state: "waiting" } | { readonly state: "not kept"; readonly why: string };
+
+/** emptyDoc is a job without a roof. */
+export const emptyDoc = (name: string, date: string): Doc => ({ fields: { name, date }, decks: [] });
+
+/** Session is one job on one page. */
+export class Session {
+  readonly doc = signal<Doc>(emptyDoc("", ""));
+  readonly history = signal<History>(noHistory);
+  readonly chosen = signal<Id | null>(null);
+  readonly view = signal<ViewKey>("survey");
+  /** refusal is why the last act could not be made. */
+  readonly refusal = signal<Why | null>(null);
+  /** firm and forecast are the texts of these files, empty for none. */
+  readonly firm = signal("");
+  readonly forecast = signal("");
+
+  /** answer is of answered; while that is not the document it is as before the last change. */
+  readonly answer = signal<Answer | null>(null);
+  readonly answered = signal<Doc | null>(null);
+  readonly ground = signal<Ground | null>(null);
+  readonly grounded = signal<Doc | null>(null);
+  readonly fresh = computed(() => this.answered.value === this.doc.value);
+  /** step is what the engine is at; trouble why it gives no plan. */
+  readonly step = signal<string | null>(null);
+  readonly trouble = signal<Refusal | null>(null);
+  readonly engineMS = signal<number | null>(null);
+  readonly broken = signal<string | null>(null);
+  /** planMS is how long the last plan took, for whoever measures. */
+  readonly planMS = signal<number | null>(null);
+
+  /** layer is the drawing that lies on the roof, drawn what it looks like. */
+  readonly layer = signal<string | null>(null);
+  readonly drawn = signal<View | null>(null);
+
+  readonly kept = signal<Kept>({ state: "waiting" });
+  /** keep is called after each change with what was done. */
+  keep: (what: string) => void = () => {};
+
+  constructor(private readonly engine: Engine) {
+    engine.onReady = (ms) => { this.engineMS.value = ms; };
+    engine.onBroken = (why) => { this.broken.value = why; };
+    engine.onTime = (kind, ms) => { if (kind === "plan") this.planMS.value = ms; };
+  }
+
+  /** open shows a document that was kept. */
+  open(doc: Doc, history: History): void {
+    this.doc.value = doc;
+    this.history.value = history;
+    this.chosen.value = null;
+    this.refusal.value = null;
+    this.ground.value = this.grounded.value = this.answer.value = this.answered.value = this.drawn.value = null;
+    this.plan();
+  }
+
+  /** act makes an act. */
+  act(a: Act): void {
+    const r = apply(this.doc.value, a.changes);
+    if ("why" in r) {
+      this.refusal.value = r.why;
+      return;
+    }
+    this.refusal.value = null;
+    this.history.value = record(this.history.value, a, this.chosen.value);
+    if (a.chosen !== undefined) this.chosen.value = a.chosen;
+    this.doc.value = r.doc;
+    this.changed(a.label);
+  }
+
+  /** made takes what a command made, or its refusal. */
+  made(m: { readonly act: Act } | { readonly why: Why }): boolean {
+    if ("why" in m) {
+      this.refusal.value = m.why;
+      return false;
+    }
+    this.act(m.act);
+    return true;
+  }
+
+  settle(): void { this.history.value = settle(this.history.value); }
+  undo(): void { this.back(undo(this.history.value, this.doc.value), "undo"); }
+  redo(): void { this.back(redo(this.history.value, this.doc.value), "redo"); }
+
+  private back(step: Step | { readonly why: Why } | null, what: string): void {
+    if (!step) return;
+    if ("why" in step) {
+      this.refusal.value = step.why;
+      return;
+    }
+    this.refusal.value = null;
+    this.history.value = step.history;
+    this.doc.value = step.doc;
+    this.chosen.value = step.chosen;
+    this.changed(`${what} ${step.label}`);
+  }
+
+  private changed(what: string): void {
+    this.plan();
+    this.keep(what);
+  }
+
+  /** plan asks the engine anew; a plan that is under way for an older document ends. */
+  plan(): void {
+    const doc = this.doc.value;
+    this.kept.value = this.kept.value;
+    if (doc.decks.length === 0) {
+      this.answer.value = this.answered.value = this.ground.value = this.grounded.value = this.drawn.value = this.trouble.value = null;
+      return;
+    }
+    const roof = { name: "roof.yaml", text: roofText(doc) };
+    this.engine.ask("ground", roof).then((g) => {
+      if (this.doc.value !== doc) return;
+      this.ground.value = g;
+      this.grounded.value = doc;
+    }, () => {});
+    this.step.value = "";
+    this.engine.ask("plan", { ...roof, firm: this.firm.value, forecast: this.forecast.value, from: "", temp_c: null },
+      (step) => { if (this.doc.value === doc) this.step.value = step; }).then(
+      (a) => {
+        if (this.doc.value !== doc) return;
+        this.answer.value = a;
+        this.answered.value = doc;
+        this.trouble.value = null;
+        this.step.value = null;
+        this.draw();
+      },
+      (why: unknown) => {
+        if (this.doc.value !== doc || !(why instanceof Refused) || why.refusal.kind === "stopped") return;
+        this.trouble.value = why.refusal;
+        this.step.value = null;
+      });
+  }
+
+  /** draw asks for the drawing of the layer that is shown. */
+  draw(): void {
+    const a = this.answer.value;
+    if (!a) return;
+    let id = this.layer.value;
+    if (!a.views.some((v) => v.id === id)) id = null;
+    id ??= a.views.find((v) => /^(set-out-of-boards|carrier-boards)/.test(v.id))?.id ?? a.views[0]?.id ?? null;
+    this.layer.value = id;
+    if (!id || (this.view.value !== "set-out" && this.view.value !== "day")) return;
+    const of = this.answered.value;
+    this.engine.ask("view", { name: id }).then((v) => { if (this.answered.value === of && this.layer.value === v.id) this.drawn.value = v; }, () => {});
+  }
+
+  /** show turns to another sheet of the set. */
+  show(view: ViewKey): void {
+    this.view.value = view;
+    if (view === "day" && this.answer.value) {
+      const mat = this.answer.value.views.find((v) => v.id.startsWith("buckets-"));
+      if (mat) this.layer.value = mat.id;
+    }
+    if (view === "set-out" && this.layer.value?.startsWith("buckets-")) this.layer.value = null;
+    this.draw();
+  }
+
+  /** faults are what is missing or wrong in the roof, where there is no plan. */
+  faults(): readonly Fault[] {
+    return this.trouble.value?.faults ?? [];
+  }
+
+  ask: Engine["ask"] = (kind, question, step) => this.engine.ask(kind, question, step);
+}

@@ -1,0 +1,63 @@
+// The day and its buckets: whether to begin, how sure that is, when each pass is laid, what goes into each bucket.
+
+import { signal } from "@preact/signals";
+import type { Session } from "../session/session";
+import { margin as words } from "../words/margin";
+import type { Day } from "../worker/answers";
+import { Picture } from "./picture";
+import { Layers, picked, PieceFacts } from "./setout";
+
+const got = signal<{ readonly of: unknown; readonly day: Day | null }>({ of: null, day: null });
+
+/** DayView is the margin of the day. */
+export function DayView({ session, onForecast }: { session: Session; onForecast: (text: string) => void }) {
+  const of = session.answered.value;
+  if (of && got.value.of !== of) {
+    got.value = { of, day: got.value.day };
+    session.ask("day", {}).then((day) => { if (got.value.of === of) got.value = { of, day }; }, () => {});
+  }
+  const d = got.value.day;
+  if (!d) return null;
+  return (
+    <section aria-label={words.views.day} class={session.fresh.value ? "" : "stale"}>
+      <p class={d.order || !d.forecast ? "headline" : "headline stop"}>{d.headline}</p>
+      {d.forecast ? <p class="chance"><b>{Math.round(100 * d.chance)}<span class="unit">in 100</span></b> <small>{words.chance}; {words.wanted(d.target)}</small></p>
+        : <p class="small">{words.forecastNone}</p>}
+      <div class="acts">
+        <label class="act">{words.forecastGive}
+          <input type="file" accept=".csv,.json,text/csv,application/json" class="sr" onChange={(e) => { void e.currentTarget.files?.[0]?.text().then(onForecast); }} />
+        </label>
+        {d.forecast && <button type="button" class="act quiet" onClick={() => onForecast("")}>{words.forecastDrop}</button>}
+      </div>
+      {d.begins.length > 0 && <>
+        <h2>{words.begins}</h2>
+        <ul class="begins">{d.begins.map((b) =>
+          <li key={b.date}><span>{b.date}</span> {b.at ? <b>{b.at} · {Math.round(100 * b.p)} in 100</b> : <span class="small">{b.why}</span>}
+            {b.at && <span class="bar" aria-hidden="true"><Picture kind="bar" share={b.p} /></span>}</li>)}</ul>
+      </>}
+      {d.pictures.map((p, i) => <Picture key={i} kind="svg" svg={p} />)}
+      <h2>{words.dayHead}</h2>
+      <Layers session={session} only={(id) => id.startsWith("buckets-")} />
+      <PieceFacts session={session} />
+      {d.passes.map((p, i) => (
+        <details key={i} class="group" open={i === 0}>
+          <summary><b>{p.name}</b> <span class="small">{p.when} · {p.kg.toFixed(0)} kg</span></summary>
+          {p.refusal && <p class="stop">{p.refusal}</p>}
+          {p.first && <p class="ask">{p.first}</p>}
+          <div class="scroll" tabIndex={0} role="region" aria-label={p.name}>
+            <table><thead><tr><th>{words.bucket}</th><th>{words.mixAt}</th><th>{words.resin}</th><th>{words.catalyst}</th><th>{words.layBy}</th><th>{words.covers}</th></tr></thead>
+              <tbody>{p.buckets.map((m) => <tr key={m.number}>
+                <td><button type="button" class="link" aria-label={`${words.bucket} ${m.number}`} onClick={() => { picked.value = { deck: deckIndex(session, p.deck), number: `bucket ${m.number}` }; }}>{m.number}</button>{m.gang && ` ${m.gang}`}</td>
+                <td>{m.mix}</td><td>{m.resin}</td><td>{m.dose}</td><td>{m.lay_by}</td><td>{m.covers}</td></tr>)}</tbody></table>
+          </div>
+        </details>
+      ))}
+      {d.notes.map((n, i) => <p key={i} class="small">{n}</p>)}
+    </section>
+  );
+}
+
+/** deckIndex is the place of a deck by its name. */
+export function deckIndex(session: Session, name: string): number {
+  return Math.max(0, session.doc.value.decks.findIndex((d) => d.fields["name"] === name));
+}

@@ -1,0 +1,57 @@
+// The large figures, and the working that unfolds from each.
+
+import { useSignal } from "@preact/signals";
+import type { Session } from "../session/session";
+import { margin as words } from "../words/margin";
+import type { Working } from "../worker/answers";
+
+/** Figures are the five that a roofer wants first; those that are not true any more say so. */
+export function Figures({ session }: { session: Session }) {
+  const open = useSignal<string | null>(null);
+  const a = session.answer.value, ground = session.ground.value;
+  if (!a && !ground) return null;
+  const groundIsNew = ground !== null && session.grounded.value === session.doc.value;
+  const fresh = session.fresh.value;
+  return (
+    <section aria-label={words.figures} class={fresh ? "figures" : "figures stale"}>
+      {!fresh && <p class="stale-word small" role="status">{session.step.value === null ? words.before : words.working(session.step.value)}</p>}
+      {(a?.figures ?? []).map((f) => {
+        const now = f.key === "roof.net" && groundIsNew ? ground.net_m2.toFixed(1) : f.value;
+        return (
+          <button key={f.key} type="button" aria-expanded={open.value === f.key} class="figure"
+            onClick={() => { open.value = open.value === f.key ? null : f.key; }}>
+            <b>{now}<span class="unit">{f.unit}</span></b><small>{f.words}</small>
+          </button>
+        );
+      })}
+      {!a && groundIsNew && <p class="figure"><b>{ground.net_m2.toFixed(1)}<span class="unit">m²</span></b><small>{words.roof}</small></p>}
+      {open.value && fresh && <Unfolded session={session} name={open.value} />}
+    </section>
+  );
+}
+
+/** Unfolded is the working of a figure, asked for when it is opened. */
+export function Unfolded({ session, name }: { session: Session; name: string }) {
+  const got = useSignal<{ readonly name: string; readonly of: unknown; readonly working: Working | null } | null>(null);
+  const of = session.answered.value;
+  if (got.value?.name !== name || got.value.of !== of) {
+    got.value = { name, of, working: null };
+    session.ask("figure", { name }).then((w) => { if (got.value?.name === name && got.value.of === of) got.value = { name, of, working: w }; }, () => {});
+  }
+  const w = got.value?.working;
+  return w ? <div class="working" role="group" aria-label={words.why}><Node w={w} open /></div> : null;
+}
+
+function Node({ w, open }: { w: Working; open?: boolean }) {
+  const head = <><span class="wname">{w.name}</span> <b>{w.value}</b></>;
+  const body = (
+    <div class="wbody">
+      {w.formula && <p class="formula">{w.formula}</p>}
+      {w.by && <p class="small">{w.by}</p>}
+      {w.source && <p class="small">{w.field ? words.written : words.source}: {w.source} ({w.standing})</p>}
+      {w.note && <p class="small">{w.note}</p>}
+      {w.inputs.map((x, i) => <Node key={i} w={x} />)}
+    </div>
+  );
+  return <details class="wnode" open={open ?? false}><summary>{head}</summary>{body}</details>;
+}

@@ -1,0 +1,43 @@
+// Papers, files, history and alternatives of the job.
+
+import { signal } from "@preact/signals";
+import { office, type StateRow } from "../session/office";
+import type { Session } from "../session/session";
+import { margin as words } from "../words/margin";
+
+const papers = signal<{ readonly of: unknown; readonly list: readonly { readonly name: string; readonly title?: string }[]; readonly why: string }>({ of: null, list: [], why: "" });
+const states = signal<{ readonly of: unknown; readonly list: readonly StateRow[] }>({ of: null, list: [] });
+
+/** PapersView lists what can be taken away from the page. */
+export function PapersView({ session, job, reopen }: { session: Session; job: string | null; reopen: (id: string) => void }) {
+  const of = session.kept.value;
+  if (job && of.state === "kept" && papers.value.of !== of) {
+    papers.value = { ...papers.value, of };
+    office.papers(job).then((p) => { if (papers.value.of === of) papers.value = { of, list: p.papers, why: "" }; },
+      (why: unknown) => { if (papers.value.of === of) papers.value = { of, list: [], why: String(why instanceof Error ? why.message : why) }; });
+    office.states(job).then((s) => { states.value = { of, list: s.states }; }, () => {});
+  }
+  if (!job) return <p>{words.papersWait}</p>;
+  const list = papers.value.list;
+  const books = list.filter((p) => /^(site|office|workings)\.(pdf|html)$/.test(p.name) || p.name.endsWith(".zip"));
+  const rest = list.filter((p) => !books.includes(p));
+  return (
+    <section aria-label={words.papersHead}>
+      <h2>{words.papersHead}</h2>
+      {papers.value.why && <p class="ask">{papers.value.why}</p>}
+      {list.length === 0 && !papers.value.why && <p class="small">{words.papersWait}</p>}
+      <ul class="papers">{books.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{p.title ?? p.name}</a> <small>{p.name}</small></li>)}</ul>
+      {rest.length > 0 && <details class="group"><summary>{words.more} ({rest.length})</summary>
+        <ul class="papers">{rest.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{p.title ?? p.name}</a></li>)}</ul></details>}
+      <h2>{words.download}</h2>
+      <ul class="papers">
+        <li><a href={office.roofFile(job)} download="roof.yaml">{words.roofFile}</a></li>
+        <li><a href={office.exported(job)} download>{words.jobFile}</a></li>
+      </ul>
+      <h2>{words.history}</h2>
+      <ol class="states">{states.value.list.map((s) => <li key={s.seq}><span>{new Date(s.when).toLocaleString()}</span> {s.what} <small>{s.who}</small>{" "}
+        <button type="button" class="link" aria-label={`${words.restore}: ${s.seq}, ${s.what}`} onClick={() => { void office.restore(job, s.seq, "this computer").then(() => reopen(job)); }}>{words.restore}</button></li>)}</ol>
+      <button type="button" class="act" onClick={() => { void office.copy(job, `${String(session.doc.value.fields["name"] ?? "")} (2)`, true).then((c) => reopen(c.id)); }}>{words.alternative}</button>
+    </section>
+  );
+}
