@@ -21,8 +21,21 @@ type Day struct {
 	Passes   []Pass   `json:"passes"`
 	Pictures []string `json:"pictures"`
 	// Begins are the best beginnings on each day of the forecast.
-	Begins []Begin  `json:"begins"`
+	Begins []Begin `json:"begins"`
+	// Starts are the quarter hours at which it may begin at all, in order: the day is dragged along them.
+	Starts []Start  `json:"starts"`
 	Notes  []string `json:"notes"`
+}
+
+// Start is one quarter hour to begin at, with the chance that all holds from it; Clock of its day, h.
+type Start struct {
+	Date  string  `json:"date"`
+	At    string  `json:"at"`
+	Clock float64 `json:"clock"`
+	P     float64 `json:"p"`
+	// Sure: that is as much as is wanted, and the forecast itself allows it.
+	Sure   bool   `json:"sure"`
+	Finish string `json:"finish"`
 }
 
 // Begin is the best beginning on one day: P that all holds, Why not where there is none.
@@ -63,7 +76,7 @@ func (s *Sheet) day() (*Day, error) {
 		return nil, err
 	}
 	out := &Day{Headline: p.Schedule.Says(), Order: p.Schedule.Order(), Chance: p.Schedule.P, Target: p.Schedule.Target,
-		Forecast: p.Schedule.Forecast(), Passes: []Pass{}, Pictures: []string{}, Begins: []Begin{}, Notes: []string{}}
+		Forecast: p.Schedule.Forecast(), Passes: []Pass{}, Pictures: []string{}, Begins: []Begin{}, Starts: []Start{}, Notes: []string{}}
 	for i := range p.Passes {
 		x := &p.Passes[i]
 		pass := Pass{Deck: x.Deck, Name: upper(passWords(x)), KG: x.KG, AreaM2: x.AreaM2, Refusal: x.Refusal, Buckets: []Mix{}}
@@ -117,7 +130,7 @@ func (s *Sheet) ahead(out *Day) {
 			out.Pictures = append(out.Pictures, string(svg.Bytes(picture, svg.Options{Fluid: true, IDPrefix: "day-" + itoa(i) + "-"})))
 		}
 	}
-	if s.found == nil {
+	if s.found == nil || s.plan.Ahead == nil {
 		return
 	}
 	out.Notes = append(out.Notes, s.found.Notes...)
@@ -128,5 +141,11 @@ func (s *Sheet) ahead(out *Day) {
 				d.Plan.Finish.In(d.Day.Location()).Format("Mon 2 Jan 15:04")
 		}
 		out.Begins = append(out.Begins, b)
+	}
+	zone := s.plan.Ahead.Zone
+	for _, x := range s.found.Starts() {
+		at := x.Begin.In(zone)
+		out.Starts = append(out.Starts, Start{Date: at.Format("Mon 2 Jan"), At: at.Format("15:04"),
+			Clock: float64(at.Hour()) + float64(at.Minute())/60, P: x.P, Sure: x.Sure, Finish: x.Finish.In(zone).Format("Mon 2 Jan 15:04")})
 	}
 }

@@ -117,4 +117,3 @@ func tracedOf(kind string, data []byte, q ImportAsk) (tracing.Traced, error) {
 	}
 	return tracing.Points(strings.NewReader(q.Data), q.Unit)
 }
-

@@ -1,9 +1,9 @@
 // The day and its buckets: whether to begin, how sure that is, when each pass is laid, what goes into each bucket.
 
-import { signal } from "@preact/signals";
+import { signal, useSignal } from "@preact/signals";
 import type { Session } from "../session/session";
 import { margin as words } from "../words/margin";
-import type { Day } from "../worker/answers";
+import type { Day, Start } from "../worker/answers";
 import { Picture } from "./picture";
 import { Layers, picked, PieceFacts } from "./setout";
 
@@ -29,6 +29,7 @@ export function DayView({ session, onForecast }: { session: Session; onForecast:
         </label>
         {d.forecast && <button type="button" class="act quiet" onClick={() => onForecast("")}>{words.forecastDrop}</button>}
       </div>
+      {d.starts.length > 0 && <Clock starts={d.starts} />}
       {d.begins.length > 0 && <>
         <h2>{words.begins}</h2>
         <ul class="begins">{d.begins.map((b) =>
@@ -54,6 +55,26 @@ export function DayView({ session, onForecast }: { session: Session; onForecast:
       ))}
       {d.notes.map((n, i) => <p key={i} class="small">{n}</p>)}
     </section>
+  );
+}
+
+/** Clock drags the beginning along the hours that the forecast knows: the chance follows. */
+function Clock({ starts }: { starts: readonly Start[] }) {
+  const at = useSignal(Math.max(0, starts.reduce((best, s, i) => (s.p > (starts[best]?.p ?? 0) ? i : best), 0)));
+  const i = Math.min(at.value, starts.length - 1), s = starts[i];
+  if (!s) return null;
+  const sure = s.sure;
+  return (
+    <div class="clock">
+      <label>{words.drag}
+        <input type="range" min={0} max={starts.length - 1} step={1} value={i} aria-valuetext={`${s.date} ${s.at}, ${Math.round(100 * s.p)} in 100`}
+          onInput={(e) => { at.value = Number(e.currentTarget.value); }} />
+      </label>
+      <svg viewBox={`0 0 ${starts.length} 20`} preserveAspectRatio="none" class="profile" aria-hidden="true">
+        {starts.map((x, k) => <rect key={k} x={k} width={1} y={20 - 20 * x.p} height={20 * x.p} class={k === i ? "here" : x.sure ? "sure" : "unsure"} />)}
+      </svg>
+      <p class={sure ? "" : "stop"}>{sure ? words.beginAt : words.doNotBeginAt} <b>{s.date} {s.at}</b>: <b>{Math.round(100 * s.p)} in 100</b>, {words.until} {s.finish}</p>
+    </div>
   );
 }
 

@@ -54,6 +54,7 @@ export interface Day {
   readonly passes: readonly Pass[];
   readonly pictures: readonly string[];
   readonly begins: readonly Begin[];
+  readonly starts: readonly Start[];
   readonly notes: readonly string[];
 }
 
@@ -211,6 +212,15 @@ export interface RoofDocument {
 export interface RoofText {
   readonly text: string;
   readonly faults: readonly Fault[];
+}
+
+export interface Start {
+  readonly date: string;
+  readonly at: string;
+  readonly clock: number;
+  readonly p: number;
+  readonly sure: boolean;
+  readonly finish: string;
 }
 
 export interface SurveyAsk {

@@ -1,0 +1,226 @@
+// The page: the roof is the sheet, what follows from it is its margin, the title block at the foot
+// is the way to the other sheets.
+
+import { effect, signal } from "@preact/signals";
+import { render } from "preact";
+import { useEffect } from "preact/hooks";
+import type { Doc, Json } from "./model/doc";
+import { freshIds } from "./model/find";
+import { historyOf, noHistory } from "./model/history";
+import { docOf } from "./model/roofjson";
+import { documentOf, Keeping } from "./session/keeping";
+import { office, type JobRow } from "./session/office";
+import { emptyDoc, Session, viewKeys, type ViewKey } from "./session/session";
+import { DayView } from "./views/day";
+import { FieldsView } from "./views/fields";
+import { Figures } from "./views/figures";
+import { OrderView } from "./views/order";
+import { PapersView } from "./views/papers";
+import { Roof } from "./views/roof";
+import { Layers, PieceFacts } from "./views/setout";
+import { Settle } from "./views/settle";
+import { SurveyView } from "./views/survey";
+import { margin as words } from "./words/margin";
+import type { RoofDocument } from "./worker/answers";
+import { Engine, Refused } from "./worker/bridge";
+
+const here = (name: string): string => new URL(name, import.meta.url).href;
+const engine = new Engine({ worker: () => new Worker(here("engine.js")), engine: here("desk.wasm") });
+const session = new Session(engine);
+
+const job = signal<string | null>(null);
+const rows = signal<readonly JobRow[]>([]);
+const examples = signal<readonly { readonly name: string; readonly title: string }[]>([]);
+const notice = signal("");
+const light = signal<"light" | "dark" | "bright">((localStorage.getItem("light") as "light" | "dark" | "bright" | null) ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light"));
+
+effect(() => {
+  document.documentElement.dataset["light"] = light.value;
+  localStorage.setItem("light", light.value);
+});
+
+const today = (): string => new Date().toLocaleDateString("sv-SE");
+const said = (why: unknown): void => { notice.value = why instanceof Error ? why.message : String(why); };
+
+/** opened reads an answer of the engine into a document. */
+function opened(d: Pick<RoofDocument, "roof"> & { readonly outlines?: RoofDocument["outlines"] }): Doc | null {
+  const made = docOf(d.roof as Json, freshIds);
+  if ("why" in made) {
+    notice.value = words.refused;
+    return null;
+  }
+  return made.doc;
+}
+
+/** begin keeps a new job and shows it. */
+async function begin(doc: Doc, what: string): Promise<void> {
+  session.open(doc, noHistory);
+  const made = await office.create(String(doc.fields["name"] ?? ""), "this computer", what, documentOf(session));
+  location.hash = `job=${made.id}`;
+}
+
+async function blank(): Promise<void> {
+  await begin(emptyDoc("New roof", today()), "begun");
+}
+
+async function fromText(name: string, text: string): Promise<void> {
+  notice.value = "";
+  try {
+    if (/\.(dxf|geojson|csv)$/i.test(name)) {
+      const d = await engine.ask("import", { file: name, data: text, unit: "", layer: "", date: today() });
+      if (d.notes.length > 0) notice.value = `${words.importNotes}: ${d.notes.join("; ")}`;
+      const doc = opened(d);
+      if (doc) await begin(doc, `from ${name}`);
+      return;
+    }
+    const doc = opened(await engine.ask("read", { name, text }));
+    if (doc) await begin(doc, `from ${name}`);
+  } catch (why) {
+    if (why instanceof Refused) notice.value = [why.message, ...why.refusal.faults.map((f) => `${f.where} ${f.message}. ${f.remedy}`)].slice(0, 6).join(" · ");
+    else said(why);
+  }
+}
+
+/** show opens the job that the address names, or the first page. */
+async function show(): Promise<void> {
+  const id = /job=([\w-]+)/.exec(location.hash)?.[1] ?? null;
+  if (id === null) {
+    job.value = null;
+    [rows.value, examples.value] = await Promise.all([office.jobs("").then((r) => r.jobs), office.examples().then((e) => e.examples)]);
+    return;
+  }
+  if (id === job.value) return;
+  const j = await office.job(id);
+  let doc = j.document.page?.doc ?? null;
+  if (!doc) {
+    const read = await engine.ask("read", { name: "roof.yaml", text: JSON.stringify(j.document.roof) });
+    doc = opened(read);
+  }
+  if (!doc) return;
+  const h = historyOf(j.document.page?.history) ?? noHistory;
+  session.forecast.value = await office.file(id, "forecast.csv").catch(() => "");
+  session.firm.value = await office.file(id, "firm.yaml").catch(() => "");
+  job.value = id;
+  session.open(doc, h);
+  new Keeping(session, id, j.seq);
+}
+
+function reopen(id: string): void {
+  job.value = null;
+  if (location.hash === `#job=${id}`) void show().catch(said);
+  else location.hash = `job=${id}`;
+}
+
+async function giveForecast(text: string): Promise<void> {
+  session.forecast.value = text;
+  if (job.value) await office.putFile(job.value, "forecast.csv", text).catch(said);
+  session.plan();
+}
+
+function cell(key: ViewKey): string {
+  const a = session.answer.value;
+  if (!a) return "";
+  const count = (g: string): number => a.worries.filter((w) => w.grade === g).length;
+  switch (key) {
+    case "survey": return `${a.figures[0]?.value ?? ""} m²`;
+    case "build-up": return words.taken(a.taken);
+    case "set-out": return `${a.figures[1]?.value ?? ""} boards`;
+    case "day": return a.target > 0 ? `${Math.round(100 * a.chance)} in 100` : words.forecast;
+    case "settle": return count("stop") > 0 ? words.stops(count("stop")) : words.asks(count("ask"));
+    case "order": return `${a.bought} lines`;
+    case "papers": return "";
+  }
+}
+
+function Foot() {
+  const kept = session.kept.value;
+  const state = kept.state === "kept" ? words.kept(kept.at) : kept.state === "waiting" ? words.waiting : words.notKept(kept.why);
+  return (
+    <footer class="foot">
+      <div class="title"><h1>{String(session.doc.value.fields["name"] ?? "")}</h1><small role="status" class={kept.state === "not kept" ? "stop" : ""}>{state}</small></div>
+      <nav aria-label={words.figures}>
+        {viewKeys.map((key) => (
+          <button key={key} type="button" aria-current={session.view.value === key ? "page" : undefined} onClick={() => session.show(key)}>
+            {words.views[key]}<small class={session.fresh.value ? "" : "stale"}>{cell(key)}</small>
+          </button>))}
+      </nav>
+      <div class="tools">
+        <button type="button" onClick={() => session.undo()} disabled={session.history.value.done.length === 0}>{words.undo} {session.history.value.done.length || ""}</button>
+        <button type="button" onClick={() => session.redo()} disabled={session.history.value.undone.length === 0}>{words.redo}</button>
+        <button type="button" onClick={() => print()}>{words.print}</button>
+        <button type="button" onClick={() => { location.hash = ""; }}>{words.allJobs}</button>
+        <LightChoice />
+      </div>
+    </footer>
+  );
+}
+
+function LightChoice() {
+  return <label class="light">{words.light} <select value={light.value} onChange={(e) => { light.value = e.currentTarget.value as typeof light.value; }}>
+    {(["light", "dark", "bright"] as const).map((l) => <option key={l} value={l}>{words.lights[l]}</option>)}</select></label>;
+}
+
+function Margin() {
+  switch (session.view.value) {
+    case "survey": return <><Figures session={session} /><SurveyView session={session} /><Settle session={session} few /></>;
+    case "build-up": return <><Figures session={session} /><FieldsView session={session} /></>;
+    case "set-out": return <><Figures session={session} /><Layers session={session} only={(id) => !id.startsWith("buckets-")} /><PieceFacts session={session} /></>;
+    case "day": return <DayView session={session} onForecast={(text) => { void giveForecast(text); }} />;
+    case "settle": return <Settle session={session} />;
+    case "order": return <OrderView session={session} />;
+    case "papers": return <PapersView session={session} job={job.value} reopen={reopen} />;
+  }
+}
+
+function Work() {
+  useEffect(() => {
+    const key = (e: KeyboardEvent): void => {
+      if (!(e.ctrlKey || e.metaKey) || e.altKey || /^(INPUT|TEXTAREA|SELECT)$/.test((e.target as Element).nodeName)) return;
+      if (e.key.toLowerCase() === "z") { e.preventDefault(); if (e.shiftKey) session.redo(); else session.undo(); }
+      if (e.key.toLowerCase() === "y") { e.preventDefault(); session.redo(); }
+    };
+    addEventListener("keydown", key);
+    return () => removeEventListener("keydown", key);
+  }, []);
+  return (
+    <div class={`work view-${session.view.value}`}>
+      <main aria-label={words.roof}><Roof session={session} /></main>
+      <aside id="margin" aria-label={words.figures} tabIndex={-1}>
+        {notice.value && <p role="alert" class="ask">{notice.value}</p>}
+        {session.broken.value !== null && <p role="alert" class="stop">{words.engineBroken(session.broken.value)}</p>}
+        <Margin />
+      </aside>
+      <Foot />
+    </div>
+  );
+}
+
+function First() {
+  return (
+    <main class="first">
+      <h1>gelwright</h1>
+      <p class="lead">{words.start}</p>
+      {notice.value && <p role="alert" class="ask">{notice.value}</p>}
+      <div class="acts">
+        <button type="button" class="act large" onClick={() => { void blank().catch(said); }}>{words.blank}</button>
+        {examples.value.filter((e) => e.name.startsWith("r04")).map((e) => <button key={e.name} type="button" class="act large"
+          onClick={() => { void office.example(e.name).then((t) => fromText(e.name, t)).catch(said); }}>{words.example}</button>)}
+        <label class="act large">{words.open}<input type="file" class="sr" accept=".yaml,.yml,.json,.dxf,.geojson,.csv"
+          onChange={(e) => { const f = e.currentTarget.files?.[0]; void f?.text().then((t) => fromText(f.name, t)).catch(said); }} /></label>
+      </div>
+      <h2>{words.keptJobs}</h2>
+      {rows.value.length === 0 ? <p class="small">{words.noJobs}</p> : <>
+        <label>{words.find} <input type="search" onInput={(e) => { void office.jobs(e.currentTarget.value).then((r) => { rows.value = r.jobs; }).catch(said); }} /></label>
+        <ul class="jobs">{rows.value.map((r) => <li key={r.id}><a href={`#job=${r.id}`}>{r.title || "–"}</a> <small>{r.site} · {new Date(r.changed).toLocaleString()} · {words.states(r.states)}</small></li>)}</ul></>}
+      <LightChoice />
+    </main>
+  );
+}
+
+function App() {
+  return job.value === null ? <First /> : <Work />;
+}
+
+addEventListener("hashchange", () => { void show().catch(said); });
+render(<App />, document.body);
+void show().catch(said);
