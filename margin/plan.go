@@ -121,7 +121,8 @@ func skyOf(job *roof.Job, text, from string) (*weather.Forecast, error) {
 	if err != nil {
 		return nil, err
 	}
-	f, err := forecast.Read([]byte(text), forecast.Options{Name: "forecast", Zone: site.Zone, Year: desk.YearOf(job, from, time.Time{})})
+	o := forecast.Options{Name: "forecast", Zone: site.Zone, Year: desk.YearOf(job, from, time.Time{})}
+	f, err := forecast.Read([]byte(text), o)
 	if err != nil {
 		return nil, &desk.Error{Kind: desk.Faulty, Place: "forecast", Cause: err}
 	}
@@ -131,7 +132,8 @@ func skyOf(job *roof.Job, text, from string) (*weather.Forecast, error) {
 // answer tells the last plan.
 func (s *Sheet) answer(warnings []Fault) *Answer {
 	p := s.plan
-	a := &Answer{Engine: strconv.Itoa(p.Made.Engine), Inputs: p.Made.Inputs, Country: p.Country, Cautions: append([]string{}, p.CountryCautions...),
+	a := &Answer{Engine: strconv.Itoa(p.Made.Engine), Inputs: p.Made.Inputs, Country: p.Country,
+		Cautions: append([]string{}, p.CountryCautions...),
 		Order: p.Schedule.Order(), Headline: p.Schedule.Says(), Chance: p.Schedule.P, Target: p.Schedule.Target, Date: p.Schedule.Date,
 		Taken: len(p.Job.Defaults), Buckets: p.Totals.Buckets, WetDays: p.WetDays(), Warnings: warnings, Views: []ViewName{}}
 	if p.Order.Schedule != nil {

@@ -99,7 +99,8 @@ func (s *Sheet) piece(q PieceAsk) (*Piece, error) {
 }
 
 func pieceOf(p *plan.Plan, d *plan.Deck, out *settingout.SetOut, x *settingout.Piece) *Piece {
-	b := &Piece{Number: x.Number, Title: upper(string(x.Kind)) + " " + x.Number, Neighbours: []string{}, Shapes: [][][2]float64{loopOf(x.Shape)}}
+	b := &Piece{Number: x.Number, Title: upper(string(x.Kind)) + " " + x.Number, Neighbours: []string{},
+		Shapes: [][][2]float64{loopOf(x.Shape)}}
 	add := func(name, value string) {
 		if value != "" {
 			b.Facts = append(b.Facts, Fact{name, value})

@@ -37,7 +37,7 @@ var rooms = [][]string{
 	{"scene", "rooffile", "firmfile", "gelfile", "programme/works"},
 	{"desk"},
 	{"drawing"},
-	{"document"},
+	{"document", "margin"},
 	{"store"},
 	{"web"},
 	{"cmd"},

@@ -40,7 +40,8 @@ var questions = []question{
 func Page() []byte {
 	w := writer{named: map[string]reflect.Type{}}
 	var table bytes.Buffer
-	table.WriteString("/** Questions are all that can be asked, each with what is asked and what is answered. */\nexport interface Questions {\n")
+	table.WriteString("/** Questions are all that can be asked, each with what is asked and what is answered. */\n")
+	table.WriteString("export interface Questions {\n")
 	for _, q := range questions {
 		fmt.Fprintf(&table, "  %s: { ask: %s; answer: %s };\n", q.kind, w.typeOf(reflect.TypeOf(q.ask)), w.typeOf(reflect.TypeOf(q.answer)))
 	}
