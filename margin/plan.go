@@ -134,7 +134,7 @@ func (s *Sheet) answer(warnings []Fault) *Answer {
 	p := s.plan
 	a := &Answer{Engine: strconv.Itoa(p.Made.Engine), Inputs: p.Made.Inputs, Country: p.Country,
 		Cautions: append([]string{}, p.CountryCautions...),
-		Order: p.Schedule.Order(), Headline: p.Schedule.Says(), Chance: p.Schedule.P, Target: p.Schedule.Target, Date: p.Schedule.Date,
+		Order:    p.Schedule.Order(), Headline: p.Schedule.Says(), Chance: p.Schedule.P, Target: p.Schedule.Target, Date: p.Schedule.Date,
 		Taken: len(p.Job.Defaults), Buckets: p.Totals.Buckets, WetDays: p.WetDays(), Warnings: warnings, Views: []ViewName{}}
 	if p.Order.Schedule != nil {
 		a.Bought = len(p.Order.Schedule.Lines)
