@@ -85,7 +85,7 @@ function randomEdit(doc: Doc, r: Random, fresh: Fresh): Edit {
     () => edit("setJob", setJob, { path: r.of([["name"], ["site", "lat_deg"], ["spec", "top_coat", "colour"]]), value: r.of<Json | undefined>(["x", 51, undefined]) }),
     () => edit("dropTape", dropTape, { deck }),
     () => { const id = r.of([deck, corner, piece]); return { name: "remove", args: id, make: (d) => remove(d, id) }; },
-    () => { const id = r.of([deck, corner, piece]), by = { x: 0.05, y: 0 }; return { name: "nudge", args: { id, by }, make: (d) => nudge(d, id, by) }; },
+    () => { const id = r.of([deck, corner, `${corner}@corner`, piece, `${deck}@fall`, `${deck}@exit`]), by = r.of([{ x: 0.05, y: 0 }, { x: 0, y: -0.005 }]); return { name: "nudge", args: { id, by }, make: (d) => nudge(d, id, by) }; },
   ];
   if (doc.decks.length < 3 && (doc.decks.length === 0 || r.next() < 0.05)) {
     const x = r.between(-3, 3);

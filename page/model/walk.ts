@@ -18,6 +18,8 @@ export interface Side {
   readonly length: number | null;
   readonly rise?: number;
   readonly turn?: Turn;
+  /** How long a side that was not reached is drawn, m. */
+  readonly drawn?: number;
 }
 
 export type Walk = readonly Side[];
@@ -138,12 +140,12 @@ export interface Laid {
   readonly heading: number;
 }
 
-/** laid out side by side as called, from a start and in a direction; a side that was not reached is drawn a metre long. */
+/** laid out side by side as called, from a start and in a direction; a side that was not reached is drawn a metre long until more is known of it. */
 export function laid(walk: Walk, start: Point = { x: 0, y: 0 }, bearing = 0): Laid {
   const corners: Point[] = [start];
   let heading = bearing, here = start;
   for (const s of walk) {
-    here = plus(here, turned({ x: s.length ?? 1, y: 0 }, heading));
+    here = plus(here, turned({ x: s.length ?? s.drawn ?? 1, y: 0 }, heading));
     here = { x: tidy(here.x), y: tidy(here.y) };
     corners.push(here);
     heading += turnDeg(s.turn);
@@ -198,10 +200,11 @@ export function clockwise(walk: Walk): boolean {
 /** reversed is the same outline walked the other way from the same first corner. */
 export function reversed(walk: Walk): Walk {
   const n = walk.length;
-  return walk.map((_, i) => {
+  return walk.map((_side, i) => {
     const side = walk[n - 1 - i]!, turn = i === n - 1 ? walk[n - 1]!.turn : walk[n - 2 - i]!.turn;
     const back: Turn | undefined = turn && turn.hand !== "free" ? { hand: turn.hand === "left" ? "right" : "left", deg: turn.deg } : turn;
-    return { length: side.length, ...(side.rise === undefined ? {} : { rise: side.rise }), ...(back ? { turn: back } : {}) };
+    const { turn: _, ...rest } = side;
+    return { ...rest, ...(back ? { turn: back } : {}) };
   });
 }
 

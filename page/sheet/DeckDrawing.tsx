@@ -1,0 +1,219 @@
+// One deck on the sheet, with all that stands on it, what can be hit, and the handles of what is
+// chosen. Every piece of the drawing has its name for those who do not see it.
+
+import { choiceOf } from "../model/choice";
+import type { Deck, Doc, Id, Piece } from "../model/doc";
+import { arrowsOf, drawnArea, kindOf, lineOf } from "../model/falls";
+import { deckName } from "../model/find";
+import { along, bends, boundsOf, inside, lengthOf, pointOf, type Point } from "../model/geometry";
+import { at as fieldAt, isFields, numberAt, textAt } from "../model/json";
+import { extentOf } from "../model/pieces";
+import { handlesOf, hitText } from "./gesture";
+import { conditionName, conditionOf, EdgeMark, EdgeWords, ExitMark, FallArrow } from "./marks";
+import { roomiest } from "./room";
+import { edgePath, lieOf, pathOf, ringPath } from "./shape";
+import { useSpeech, type Saying } from "./speech";
+import { onSheet, type View } from "./view";
+
+/** Drawn is what every part of a deck's drawing is given. */
+interface Given {
+  readonly doc: Doc;
+  readonly deck: Deck;
+  readonly view: View;
+  readonly chosen: Id | null;
+}
+
+/** rowId is the id of an element of the drawing, for aria-activedescendant. */
+export const rowId = (chosen: Id): string => `on-sheet-${chosen.replace("@", "-")}`;
+
+export function DeckDrawing(given: Given) {
+  const { doc, deck, view, chosen } = given, ring = bends(deck.corners), own = doc.decks.indexOf(deck);
+  const say = useSpeech(), choice = choiceOf(chosen), whole = choice?.id === deck.id && choice.part === null;
+  const lies = ring.map((_, i) => lieOf(doc, ring, i, own));
+  return <g>
+    <path class={whole ? "deck chosen" : "deck"} d={ringPath(view, ring)} data-hit={hitText("deck", deck.id)} id={rowId(deck.id)} role="img"
+      aria-label={say.words.sheet.deck(deckName(doc, deck), say.area(drawnArea(deck)))} />
+    <FallLine {...given} />
+    {ring.map((e, i) => <EdgeMark key={deck.corners[i]!.id} view={view} e={e} condition={conditionOf(deck.corners[i]!.edge)} />)}
+    <path class="outline" d={ringPath(view, ring)} />
+    {ring.map((e, i) => {
+      const c = deck.corners[i]!, on = choice?.id === c.id && choice.part === null, what = conditionName(say.words, conditionOf(c.edge), "name");
+      return <g key={c.id} id={rowId(c.id)} role="img" aria-label={say.words.sheet.edge(i + 1, what, say.withUnit(lengthOf(e)))}>
+        {on && <path class="edge-chosen" d={edgePath(view, e)} />}
+        <EdgeWords view={view} e={e} edge={c.edge} lie={lies[i]!} chosen={on} />
+        <path class="hit-line" d={edgePath(view, e)} data-hit={hitText("edge", c.id)} />
+      </g>;
+    })}
+    <Area {...given} />
+    {deck.openings.map((p) => <Opening key={p.id} {...given} piece={p} />)}
+    {deck.penetrations.map((p) => <Penetration key={p.id} {...given} piece={p} />)}
+    {deck.movement_joints.map((p) => <Joint key={p.id} {...given} piece={p} />)}
+    <Falls {...given} />
+    <Exit {...given} />
+    <Handles {...given} />
+    {deck.corners.map((c, i) => <Corner key={c.id} at={onSheet(view, c)} id={c.id} chosen={choice?.id === c.id && choice.part === "corner"}
+      label={say.words.sheet.corner(i + 1, say.length(c.x), say.length(c.y))} />)}
+  </g>;
+}
+
+function Corner({ at, id, chosen, label }: { readonly at: Point; readonly id: Id; readonly chosen: boolean; readonly label: string }) {
+  return <g id={rowId(`${id}@corner`)} role="img" aria-label={label} class="corner">
+    <circle class={chosen ? "knob chosen" : "knob"} cx={at.x} cy={at.y} r={chosen ? 8 : 4.5} />
+    <circle class="hit" cx={at.x} cy={at.y} r="22" data-hit={hitText("corner", id)} />
+  </g>;
+}
+
+/** Area stands where there is room, with the deck's name and level where there are several. */
+function Area({ doc, deck, view }: Given) {
+  const say = useSpeech(), ring = bends(deck.corners);
+  if (ring.length < 3) return null;
+  const line = lineOf(deck), fold = line ? [0, 0.2, 0.4, 0.6, 0.8, 1].map((t) => along({ a: line[0], b: line[1], bulge: 0 }, t)) : [];
+  const p = onSheet(view, roomiest(ring, blocks(deck), [...arrowsAt(deck, view).map((a) => a.where), ...fold])), level = deck.fields["level_m"];
+  const name = doc.decks.length > 1 ? deckName(doc, deck) + (typeof level === "number" ? ` ${level >= 0 ? "+" : ""}${say.length(level)}` : "") : "";
+  return <text class="area" x={p.x} y={p.y} text-anchor="middle" aria-hidden="true">
+    {name && <tspan x={p.x} dy="-1.1em" class="deck-name">{name}</tspan>}
+    <tspan x={p.x} dy={name ? "1.2em" : "0.3em"}>{say.area(drawnArea(deck))}</tspan>
+  </text>;
+}
+
+const blocks = (deck: Deck) => (["openings", "penetrations"] as const).flatMap((list) => deck[list].map((p) => extentOf(list, p)));
+
+/** arrowsAt are the falls with where each arrow has room: near the middle of its plane. */
+function arrowsAt(deck: Deck, view: View) {
+  return arrowsOf(deck).map((a) => ({ ...a, where: clear(deck, a.at, view.scale) }));
+}
+
+/** clear moves an arrow off the openings that it or its words, to the right of it, would lie on. */
+function clear(deck: Deck, p: Point, scale: number): Point {
+  const [left, words, half] = [24 / scale, 84 / scale, 34 / scale];
+  for (const b of blocks(deck)) {
+    if (p.x + words < b.low.x || p.x - left > b.high.x || p.y + half < b.low.y || p.y - half > b.high.y) continue;
+    for (const x of [b.low.x - words, b.high.x + left]) if (inside(bends(deck.corners), { x, y: p.y })) return { x, y: p.y };
+  }
+  return p;
+}
+
+function Falls({ doc, deck, view, chosen }: Given) {
+  const say = useSpeech(), c = choiceOf(chosen), on = c?.id === deck.id && c.part === "fall";
+  const point = pointOf(fieldAt(deck.fields, ["fall", "to_point"])), ratio = numberAt(deck.fields, ["fall", "ratio"]);
+  return <g id={rowId(`${deck.id}@fall`)} role="img" aria-label={say.words.sheet.fall(arrowsOf(deck).map((a) => say.words.falls.ratio(a.ratio)).join(", ") || kindName(say, deck), deckName(doc, deck))}>
+    {arrowsAt(deck, view).map((a) => {
+      const p = onSheet(view, a.where);
+      return <g key={a.plane}>
+        <FallArrow at={p} way={a.towards} text={say.words.sheet.fallAlong(say.words.falls.ratio(a.ratio))} chosen={on} />
+        <circle class="hit" cx={p.x} cy={p.y} r="32" data-hit={hitText("fall", deck.id, a.plane)} />
+      </g>;
+    })}
+    {point && <g class="fall"><circle class="tick" cx={onSheet(view, point).x} cy={onSheet(view, point).y} r="9" fill="none" />
+      <text class="fall-ratio" x={onSheet(view, point).x + 14} y={onSheet(view, point).y}>{say.words.sheet.fallAlong(say.words.falls.ratio(ratio ?? null))}</text></g>}
+  </g>;
+}
+
+function kindName(say: Saying, deck: Deck): string {
+  const kind = kindOf(deck);
+  return kind === null ? say.words.falls.none : say.words.falls[kind];
+}
+
+function FallLine({ deck, view, chosen }: Given) {
+  const say = useSpeech(), line = lineOf(deck), kind = kindOf(deck), c = choiceOf(chosen);
+  if (!line || kind === null) return null;
+  const [a, b] = [onSheet(view, line[0]), onSheet(view, line[1])], mid = { x: a.x * 0.65 + b.x * 0.35, y: a.y * 0.65 + b.y * 0.35 };
+  const deg = (Math.atan2(b.y - a.y, b.x - a.x) * 180) / Math.PI, angle = deg > 90 ? deg - 180 : deg < -90 ? deg + 180 : deg;
+  return <g class="fold">
+    <path class="fold-line" d={pathOf(view, line, false)} />
+    <text class="edge-name" x={mid.x} y={mid.y - 8} text-anchor="middle" transform={`rotate(${angle} ${mid.x} ${mid.y})`}>{say.words.falls[kind]}</text>
+    {c?.id === deck.id && c.part === "fall" && [a, b].map((p, i) => <g key={i}>
+      <circle class="knob chosen" cx={p.x} cy={p.y} r="7" /><circle class="hit" cx={p.x} cy={p.y} r="22" data-hit={hitText("line", deck.id, String(i))} />
+    </g>)}
+  </g>;
+}
+
+function Exit({ doc, deck, view, chosen }: Given) {
+  const say = useSpeech(), p = pointOf(deck.fields["exit"]), c = choiceOf(chosen);
+  if (!p) return null;
+  const at = onSheet(view, p), { low, high } = boundsOf(deck.corners);
+  return <g id={rowId(`${deck.id}@exit`)} role="img" aria-label={say.words.sheet.exit(deckName(doc, deck))}>
+    <ExitMark at={at} text={say.words.sheet.exitAlong} left={p.x > (low.x + high.x) / 2} chosen={c?.id === deck.id && c.part === "exit"} />
+    <circle class="hit" cx={at.x} cy={at.y} r="22" data-hit={hitText("exit", deck.id)} />
+  </g>;
+}
+
+/** pieceLabel names a piece for people: its kind, its name, its size. */
+export function pieceLabel(say: Saying, list: "openings" | "penetrations" | "movement_joints", p: Piece): string {
+  const { low, high } = extentOf(list, p), kind = kindWord(say, list, p);
+  const size = list === "penetrations" ? "" : `${say.length(high.x - low.x)} × ${say.length(high.y - low.y)}`;
+  return say.words.sheet.piece(kind, textAt(p.fields, ["name"]) ?? "", size);
+}
+
+/** kindWord is a piece's kind in the words of the catalogue. */
+export function kindWord(say: Saying, list: string, p: Piece): string {
+  const kinds: { readonly [kind: string]: string } = say.words.kinds;
+  return list === "movement_joints" ? say.words.kinds.joint : (kinds[textAt(p.fields, ["kind"]) ?? ""] ?? textAt(p.fields, ["kind"]) ?? say.words.unsaid);
+}
+
+type Pieced = Given & { readonly piece: Piece };
+
+function Opening({ view, piece, chosen }: Pieced) {
+  const say = useSpeech(), { low, high } = extentOf("openings", piece), on = chosen === piece.id;
+  const a = onSheet(view, { x: low.x, y: high.y }), b = onSheet(view, { x: high.x, y: low.y }), w = b.x - a.x, h = b.y - a.y, grow = Math.max(0, 22 - Math.min(w, h) / 2);
+  const round = piece.fields["centre"] !== undefined, name = textAt(piece.fields, ["name"]) ?? "", kind = kindWord(say, "openings", piece);
+  const text = name || kind, within = text.length * 7.5 < w && h > 18, corners = cornersOf(piece);
+  return <g id={rowId(piece.id)} role="img" aria-label={pieceLabel(say, "openings", piece)} class={on ? "piece chosen" : "piece"}>
+    {round ? <circle class="hole" cx={(a.x + b.x) / 2} cy={(a.y + b.y) / 2} r={w / 2} />
+      : corners ? <path class="hole" d={pathOf(view, corners, true)} /> : <rect class="hole" x={a.x} y={a.y} width={w} height={h} />}
+    {!corners && !round && <path class="hair" d={`M${a.x},${a.y}L${b.x},${b.y}M${b.x},${a.y}L${a.x},${b.y}`} />}
+    <text class="piece-name" x={within ? (a.x + b.x) / 2 : b.x + 6} y={(a.y + b.y) / 2} text-anchor={within ? "middle" : "start"} dominant-baseline="central">{text}</text>
+    <rect class="hit" x={a.x - grow} y={a.y - grow} width={w + 2 * grow} height={h + 2 * grow} data-hit={hitText("piece", piece.id)} />
+  </g>;
+}
+
+function cornersOf(p: Piece): Point[] | null {
+  const list = p.fields["corners"];
+  return Array.isArray(list) ? list.map((v) => pointOf(v)).filter((q) => q !== null) : null;
+}
+
+function Penetration({ view, piece, chosen }: Pieced) {
+  const say = useSpeech(), p = pointOf(piece.fields["at"]);
+  if (!p) return null;
+  const { low, high } = extentOf("penetrations", piece), at = onSheet(view, p), r = Math.max(6, ((high.x - low.x) / 2) * view.scale), kind = textAt(piece.fields, ["kind"]);
+  const square = piece.fields["width_mm"] !== undefined && piece.fields["diameter_mm"] === undefined, drains = kind === "outlet" || kind === "overflow";
+  return <g id={rowId(piece.id)} role="img" aria-label={pieceLabel(say, "penetrations", piece)} class={chosen === piece.id ? "piece chosen" : "piece"}>
+    {square ? <rect class="hole" x={at.x - r} y={at.y - r} width={2 * r} height={2 * r} /> : <circle class="hole" cx={at.x} cy={at.y} r={r} />}
+    {drains ? <path class="tick" d={`M${at.x - r - 5},${at.y}H${at.x + r + 5}M${at.x},${at.y - r - 5}V${at.y + r + 5}`} /> : <circle class="dot" cx={at.x} cy={at.y} r="1.6" />}
+    <text class="piece-name" x={at.x + r + 8} y={at.y - 8} text-anchor="start">{textAt(piece.fields, ["name"]) || kindWord(say, "penetrations", piece)}</text>
+    <circle class="hit" cx={at.x} cy={at.y} r={Math.max(22, r)} data-hit={hitText("piece", piece.id)} />
+  </g>;
+}
+
+function Joint({ view, piece, chosen }: Pieced) {
+  const say = useSpeech(), ends = handlesOf("movement_joints", piece);
+  if (ends.length !== 2) return null;
+  const d = pathOf(view, ends, false), mid = onSheet(view, along({ a: ends[0]!, b: ends[1]!, bulge: 0 }, 0.5));
+  return <g id={rowId(piece.id)} role="img" aria-label={pieceLabel(say, "movement_joints", piece)} class={chosen === piece.id ? "piece chosen" : "piece"}>
+    <path class="joint" d={d} /><text class="piece-name" x={mid.x + 8} y={mid.y} text-anchor="start">{say.words.kinds.joint}</text>
+    <path class="hit-line" d={d} data-hit={hitText("piece", piece.id)} />
+  </g>;
+}
+
+/** Handles of what is chosen: the rise of an edge, the size of a piece. */
+function Handles({ deck, view, chosen }: Given) {
+  const say = useSpeech(), c = choiceOf(chosen);
+  if (!c || c.part !== null) return null;
+  const i = deck.corners.findIndex((x) => x.id === c.id), e = i < 0 ? null : bends(deck.corners)[i]!;
+  if (e && !isFields(deck.fields["survey"])) {
+    const p = onSheet(view, along(e, 0.5));
+    return <g><rect class="knob chosen" x={p.x - 6} y={p.y - 6} width="12" height="12" transform={`rotate(45 ${p.x} ${p.y})`} />
+      {e.bulge !== 0 && <text class="dimension" x={p.x + 14} y={p.y - 12}>{say.words.sheet.rise(say.length(riseOf(e)))}</text>}
+      <circle class="hit" cx={p.x} cy={p.y} r="16" data-hit={hitText("bend", c.id)} /></g>;
+  }
+  for (const list of ["openings", "movement_joints"] as const) {
+    const piece = deck[list].find((p) => p.id === c.id);
+    if (piece) return <g>{handlesOf(list, piece).map((h, k) => {
+      const p = onSheet(view, h);
+      return <g key={k}><rect class="knob chosen" x={p.x - 5} y={p.y - 5} width="10" height="10" /><circle class="hit" cx={p.x} cy={p.y} r="16" data-hit={hitText("size", c.id, String(k))} /></g>;
+    })}</g>;
+  }
+  return null;
+}
+
+const riseOf = (e: { readonly a: Point; readonly b: Point; readonly bulge: number }): number => (e.bulge * Math.hypot(e.b.x - e.a.x, e.b.y - e.a.y)) / 2;
