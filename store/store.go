@@ -7,7 +7,8 @@ import (
 )
 
 // Store keeps jobs. Its methods may be called from many goroutines, and several processes may have one folder open: each sees
-// what the others were told is done. A method gives back an *Error for what it refuses, and has then changed nothing.
+// what the others were told is done. A method gives back an *Error for what it refuses, and has then changed nothing; of one
+// that is Full or Failed the caller cannot know: it asks again with the same id, which cannot do it twice.
 type Store interface {
 	// Create begins a job with its first state, which has number 1. Where the job's id is given and known here, it answers with
 	// the job as it is now when its first state has the same ID and content, and refuses it as a Clash otherwise.
@@ -61,9 +62,9 @@ type Store interface {
 	// the same bytes. A job that is being changed is written as it was at one moment.
 	Export(ctx context.Context, job ID, w io.Writer) error
 
-	// Import reads what Export wrote, size bytes of it. The job keeps its id where that is unknown here, and is a new job beside
-	// the known one, copied from it by name, where it is not. A file that is damaged, hostile or of a newer version is refused,
-	// and nothing of it is kept.
+	// Import reads what Export wrote, size bytes of it. The job keeps its id where that is unknown here; where it is known the
+	// file becomes a job beside it, whose Parent it is. A file that is damaged, hostile or of a newer version is refused, and
+	// nothing of it is kept.
 	Import(ctx context.Context, r io.ReaderAt, size int64) (Job, error)
 
 	// Close ends the use of the store.
@@ -101,7 +102,7 @@ type Mark struct {
 // are the same; when is not part of it, so that a state can be sent again by a caller whose clock has gone on.
 type NewState struct {
 	Mark
-	// Title and Site of the job as of this state; where both are empty they stay as they were.
+	// Title and Site of the job as of this state; where both are empty they stay as they were. A site alone is refused.
 	Title, Site string
 	// Document is the whole document, JSON, at most MostDocumentBytes; it is given back byte for byte.
 	Document []byte
@@ -109,9 +110,9 @@ type NewState struct {
 	Change []byte
 }
 
-// NewJob is a job that is to begin; its title must not be empty. ID may be left empty.
+// NewJob is a job that is to begin; its first state has a title.
 type NewJob struct {
-	ID    ID
+	ID    ID // may be left empty
 	First NewState
 }
 

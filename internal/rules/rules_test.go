@@ -180,6 +180,23 @@ func TestSameBitsOnEveryProcessor(t *testing.T) {
 	}
 }
 
+// keepers may know the store, and who of them may know the database in it: the page's program (cmd/wasm) carries neither.
+var keepers = map[string]bool{"gelwright/cmd/gelwright": true, "gelwright/web": false}
+
+func TestTheStoreIsKnownToFew(t *testing.T) {
+	for _, p := range packages(t) {
+		database, keeper := keepers[p.ImportPath]
+		for _, in := range p.Imports {
+			if sameFamily(p.ImportPath, in) || !sameFamily("gelwright/store", in) || !strings.HasPrefix(in, "gelwright/") {
+				continue
+			}
+			if !keeper || in != "gelwright/store" && !database {
+				t.Errorf("%s imports %s: jobs are kept by commands and served by web", p.ImportPath, in)
+			}
+		}
+	}
+}
+
 func TestEveryPackageSaysWhatItKnows(t *testing.T) {
 	for _, p := range packages(t) {
 		said := 0

@@ -1,0 +1,33 @@
+package sqlite
+
+import (
+	"context"
+	"testing"
+
+	_ "gelwright/internal/steady"
+	"gelwright/store"
+	"gelwright/store/storetest"
+)
+
+// opened opens the folder until the end of the test.
+func opened(t testing.TB, dir string) *DB {
+	t.Helper()
+	db, err := Open(context.Background(), dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := db.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return db
+}
+
+// TestContract holds the folder to the contract of a store.
+func TestContract(t *testing.T) {
+	storetest.Exercise(t, func(t testing.TB) (store.Store, func() store.Store) {
+		dir := t.TempDir()
+		return opened(t, dir), func() store.Store { return opened(t, dir) }
+	})
+}

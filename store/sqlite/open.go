@@ -1,0 +1,119 @@
+package sqlite
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	_ "modernc.org/sqlite" // the driver "sqlite"
+
+	"gelwright/store"
+)
+
+// DB is a folder of jobs that is open.
+type DB struct {
+	dir   string
+	write *sql.DB // one connection: writers wait for each other in line
+	read  *sql.DB
+}
+
+var _ store.Store = (*DB)(nil)
+
+// Name is the database's file in its folder.
+const Name = "gelwright.db"
+
+const (
+	filesFolder = "files"
+	tempPrefix  = ".new-"
+	readers     = 4                // connections that read at once
+	patience    = 20 * time.Second // how long a writer waits for another process
+)
+
+// Open opens the folder of jobs at dir and begins one where there is none. A database of an older release is brought up, after a
+// copy of it is made; one of a newer release is refused and left as it is.
+func Open(ctx context.Context, dir string) (*DB, error) {
+	return open(ctx, dir, steps())
+}
+
+// Kept reports whether jobs are kept in the folder.
+func Kept(dir string) (bool, error) {
+	_, err := os.Stat(filepath.Join(dir, Name))
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	return err == nil, kind(dir, err)
+}
+
+func open(ctx context.Context, dir string, steps []step) (*DB, error) {
+	abs, err := filepath.Abs(dir)
+	if err != nil {
+		return nil, kind(dir, err)
+	}
+	if err := os.MkdirAll(filepath.Join(abs, filesFolder), 0o700); err != nil {
+		return nil, kind(dir, err)
+	}
+	if err := syncFolder(abs); err != nil {
+		return nil, kind(dir, err)
+	}
+	db := &DB{dir: abs}
+	if db.write, err = pool(abs, "_txlock=immediate&_synchronous=FULL", 1); err != nil {
+		return nil, kind(dir, err)
+	}
+	if db.read, err = pool(abs, "_query_only=1", readers); err != nil {
+		return nil, kind(dir, errors.Join(err, db.write.Close()))
+	}
+	if err := db.prepare(ctx, steps); err != nil {
+		db.Close()
+		return nil, kind(dir, err)
+	}
+	return db, nil
+}
+
+// pool is a set of connections to the folder's database.
+func pool(abs, options string, most int) (*sql.DB, error) {
+	path := filepath.ToSlash(filepath.Join(abs, Name))
+	if !strings.HasPrefix(path, "/") {
+		path = "/" + path // a drive's letter
+	}
+	name := url.URL{Scheme: "file", OmitHost: true, Path: path, RawQuery: "_busy_timeout=" +
+		milliseconds(patience) + "&_foreign_keys=1&_defensive=1&_dqs=0&_error_rc=1&_pragma=trusted_schema(0)&" + options}
+	db, err := sql.Open("sqlite", name.String())
+	if err != nil {
+		return nil, err
+	}
+	db.SetMaxOpenConns(most)
+	db.SetMaxIdleConns(most)
+	return db, nil
+}
+
+// Close ends the use of the folder.
+func (d *DB) Close() error { return kind(d.dir, errors.Join(d.read.Close(), d.write.Close())) }
+
+// change runs f in a transaction that holds the write lock from its beginning, and commits what it did.
+func (d *DB) change(ctx context.Context, f func(tx *sql.Tx) error) error {
+	tx, err := d.write.BeginTx(ctx, nil)
+	if err != nil {
+		return kind(d.dir, err)
+	}
+	defer tx.Rollback()
+	if err := f(tx); err != nil {
+		return kind(d.dir, err)
+	}
+	return kind(d.dir, tx.Commit())
+}
+
+// look runs f on the database as it is at one moment.
+func (d *DB) look(ctx context.Context, f func(tx *sql.Tx) error) error {
+	tx, err := d.read.BeginTx(ctx, nil)
+	if err != nil {
+		return kind(d.dir, err)
+	}
+	defer tx.Rollback()
+	return kind(d.dir, f(tx))
+}

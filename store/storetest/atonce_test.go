@@ -1,0 +1,30 @@
+package storetest_test
+
+import (
+	"context"
+	"testing"
+
+	"gelwright/store"
+	"gelwright/store/sqlite"
+	"gelwright/store/storetest"
+)
+
+// TestFolderAtOnce has a folder of jobs written through two openings at once.
+func TestFolderAtOnce(t *testing.T) {
+	storetest.WritersAtOnce(t, func(t testing.TB) (store.Store, func() store.Store) {
+		dir := t.TempDir()
+		open := func() store.Store {
+			db, err := sqlite.Open(context.Background(), dir)
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Cleanup(func() {
+				if err := db.Close(); err != nil {
+					t.Error(err)
+				}
+			})
+			return db
+		}
+		return open(), open
+	})
+}
