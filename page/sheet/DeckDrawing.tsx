@@ -68,7 +68,9 @@ function Area({ doc, deck, view }: Given) {
   const say = useSpeech(), ring = bends(deck.corners);
   if (ring.length < 3) return null;
   const line = lineOf(deck), fold = line ? [0, 0.2, 0.4, 0.6, 0.8, 1].map((t) => along({ a: line[0], b: line[1], bulge: 0 }, t)) : [];
-  const p = onSheet(view, roomiest(ring, blocks(deck), [...arrowsAt(deck, view).map((a) => a.where), ...fold])), level = deck.fields["level_m"];
+  // The words of an arrow stand to the right of it.
+  const arrows = arrowsAt(deck, view).flatMap((a) => [a.where, { x: a.where.x + 50 / view.scale, y: a.where.y }]), place = roomiest(ring, blocks(deck), [...arrows, ...fold]);
+  const p = onSheet(view, place), level = deck.fields["level_m"];
   const name = doc.decks.length > 1 ? deckName(doc, deck) + (typeof level === "number" ? ` ${level >= 0 ? "+" : ""}${say.length(level)}` : "") : "";
   return <text class="area" x={p.x} y={p.y} text-anchor="middle" aria-hidden="true">
     {name && <tspan x={p.x} dy="-1.1em" class="deck-name">{name}</tspan>}
@@ -131,9 +133,11 @@ function FallLine({ deck, view, chosen }: Given) {
 function Exit({ doc, deck, view, chosen }: Given) {
   const say = useSpeech(), p = pointOf(deck.fields["exit"]), c = choiceOf(chosen);
   if (!p) return null;
-  const at = onSheet(view, p), { low, high } = boundsOf(deck.corners);
+  const at = onSheet(view, p), inner = boundsOf(deck.corners), middle = { x: (inner.low.x + inner.high.x) / 2, y: (inner.low.y + inner.high.y) / 2 };
+  // The word stands on the side of the roof, so that it does not meet the name of the edge.
+  const dx = middle.x - p.x, dy = middle.y - p.y, beside = Math.abs(dx) > Math.abs(dy);
   return <g id={rowId(`${deck.id}@exit`)} role="img" aria-label={say.words.sheet.exit(deckName(doc, deck))}>
-    <ExitMark at={at} text={say.words.sheet.exitAlong} left={p.x > (low.x + high.x) / 2} chosen={c?.id === deck.id && c.part === "exit"} />
+    <ExitMark at={at} text={say.words.sheet.exitAlong} off={beside ? { x: dx < 0 ? -12 : 12, y: 0 } : { x: 0, y: dy < 0 ? 24 : -24 }} chosen={c?.id === deck.id && c.part === "exit"} />
     <circle class="hit" cx={at.x} cy={at.y} r="22" data-hit={hitText("exit", deck.id)} />
   </g>;
 }

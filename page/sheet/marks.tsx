@@ -118,12 +118,12 @@ export function FallArrow({ at, way, text, chosen }: { readonly at: Point; reado
   </g>;
 }
 
-/** ExitMark is a ladder, its word on the side of the roof. */
-export function ExitMark({ at, text, left, chosen }: { readonly at: Point; readonly text: string; readonly left: boolean; readonly chosen: boolean }) {
+/** ExitMark is a ladder, its word so many pixels off. */
+export function ExitMark({ at, text, off, chosen }: { readonly at: Point; readonly text: string; readonly off: Point; readonly chosen: boolean }) {
   const { x, y } = at;
   return <g class={chosen ? "exit chosen" : "exit"}>
     <path class="tick" d={`M${x - 6},${y - 13}V${y + 13}M${x + 6},${y - 13}V${y + 13}M${x - 6},${y - 7}H${x + 6}M${x - 6},${y}H${x + 6}M${x - 6},${y + 7}H${x + 6}`} />
-    <text class="edge-name" x={left ? x - 12 : x + 12} y={y} text-anchor={left ? "end" : "start"} dominant-baseline="central">{text}</text>
+    <text class="edge-name" x={x + off.x} y={y + off.y} text-anchor={off.x < 0 ? "end" : off.x > 0 ? "start" : "middle"} dominant-baseline="central">{text}</text>
   </g>;
 }
 

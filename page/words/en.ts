@@ -103,7 +103,7 @@ export const en = {
     badLength: "This is no length. Write 6.2, 620 cm or 20' 4 1/2\".", badNumber: "This is no number.",
   },
   tape: {
-    title: "Survey", place: (deck: string, side: number) => `${deck} · edge ${side}`,
+    title: "Survey", place: (deck: number, side: number) => `deck ${deck} · edge ${side}`,
     first: "Start at any corner, with the roof on your left. Type the first length.",
     more: "Type the length, then the turn at its end.",
     turnWhat: (hand: string) => `Then ${hand}.`,
@@ -115,7 +115,7 @@ export const en = {
     degrees: "degrees", leftBy: (d: string) => `left ${d}°`, rightBy: (d: string) => `right ${d}°`, free: "turn not known", arc: "curved", arcHow: "How far does the curve stand out at its middle?",
     notReached: "not reached", pad: "keypad", soFar: (n: number) => `Outline so far: ${n} ${plural(n, "side", "sides")}`,
     closing: "close it so", diagonals: "Now a diagonal or two, so that something checks the tape.", from: "from", to: "to", diagonal: (a: string, b: string) => `${a}–${b}`,
-    typed: "or type the walk", typedHint: "6.2 left 3.1 left …", use: "use it", cancel: "back",
+    checked: (a: string, b: string, length: string) => `${a}–${b} ${length}`, typed: "or type the walk", typedHint: "6.2 left 3.1 left …", use: "use it", cancel: "back",
     wrongAround: "The turns do not go once round: a side is missing, or a turn goes the other way.",
   },
 };

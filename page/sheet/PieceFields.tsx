@@ -1,0 +1,49 @@
+// The fields of one opening, pipe, outlet or joint of the list.
+
+import { movePiece, removePiece, setPiece, sizePiece } from "../model/commands";
+import type { Json, Piece } from "../model/doc";
+import type { PieceList } from "../model/find";
+import { minus } from "../model/geometry";
+import { numberAt, textAt } from "../model/json";
+import { extentOf, openingKinds, penetrationKinds } from "../model/pieces";
+import type { Acting } from "./EdgeList";
+import { CheckField, LengthField, NumberField, SelectField, TextField } from "./Field";
+import { handlesOf } from "./gesture";
+import { useSpeech } from "./speech";
+
+export function PieceFields({ piece, list: of, acting, kind }: { readonly piece: Piece; readonly list: PieceList; readonly acting: Acting; readonly kind: string }) {
+  const say = useSpeech(), list = say.words.list, f = piece.fields, { low, high } = extentOf(of, piece), kinds: { readonly [kind: string]: string } = say.words.kinds;
+  const set = (field: string, value: Json | undefined): void => acting(setPiece, { piece: piece.id, field, value });
+  const move = (x: number, y: number): void => acting(movePiece, { piece: piece.id, by: minus({ x, y }, low) });
+  const size = (w: number, d: number): void => acting(sizePiece, { piece: piece.id, from: low, to: { x: low.x + w, y: low.y + d } });
+  const round = numberAt(f, ["diameter_m"]), words = of === "openings" ? openingKinds : penetrationKinds;
+  if (of === "movement_joints") return <JointFields piece={piece} acting={acting} />;
+  return <>
+    <SelectField label={list.kind} value={textAt(f, ["kind"]) ?? ""} options={words.map((k) => [k, kinds[k] ?? k] as const)} onChoose={(v) => set("kind", v)} />
+    <TextField label={list.name} value={textAt(f, ["name"]) ?? ""} onText={(t) => set("name", t === "" ? undefined : t)} />
+    <LengthField label={list.x} value={low.x} onLength={(x) => move(x, low.y)} />
+    <LengthField label={list.y} value={low.y} onLength={(y) => move(low.x, y)} />
+    {of === "openings" && round === undefined && <LengthField label={list.across} value={high.x - low.x} onLength={(w) => size(w, high.y - low.y)} />}
+    {of === "openings" && round === undefined && <LengthField label={list.along} value={high.y - low.y} onLength={(d) => size(high.x - low.x, d)} />}
+    {of === "openings" && round !== undefined && <LengthField label={list.diameter} value={round} onLength={(m) => set("diameter_m", m)} />}
+    {of === "openings" && <NumberField label={list.kerb} value={numberAt(f, ["kerb_mm"])} onNumber={(x) => set("kerb_mm", x)} />}
+    {of === "openings" && <CheckField label={list.fragile} value={f["fragile"] === true} onChange={(v) => set("fragile", v ? true : undefined)} />}
+    {of === "penetrations" && <NumberField label={list.bore} value={numberAt(f, ["diameter_mm"])} onNumber={(x) => set("diameter_mm", x)} />}
+    <div class="acts"><button type="button" aria-label={`${list.remove}: ${kind}`} onClick={() => acting(removePiece, { piece: piece.id })}>{list.remove}</button></div>
+  </>;
+}
+
+function JointFields({ piece, acting }: { readonly piece: Piece; readonly acting: Acting }) {
+  const say = useSpeech(), list = say.words.list, ends = handlesOf("movement_joints", piece);
+  const put = (i: number, x: number, y: number): void => {
+    const next = ends.with(i, { x, y });
+    acting(sizePiece, { piece: piece.id, from: next[0]!, to: next[1]! });
+  };
+  return <>
+    {ends.map((p, i) => <fieldset key={i} class="pair"><legend>{list.lineEnd(i + 1)}</legend>
+      <LengthField label={list.x} value={p.x} onLength={(x) => put(i, x, p.y)} />
+      <LengthField label={list.y} value={p.y} onLength={(y) => put(i, p.x, y)} />
+    </fieldset>)}
+    <div class="acts"><button type="button" onClick={() => acting(removePiece, { piece: piece.id })}>{list.remove}</button></div>
+  </>;
+}

@@ -1,0 +1,41 @@
+// The tape pressed key by key: the L of the sketch, with what would close it on the way.
+
+import assert from "node:assert/strict";
+import test from "node:test";
+import { walkText } from "../model/walk";
+import { parseLength } from "../words/length";
+import { closesWith, pressed, sketchOf, startTaping, type Key, type Taping } from "./taping";
+
+/** press reads keys as they are pressed: digits, L and R, N for next, < for erase, O other turn, ? not reached, C close it so. */
+function press(keys: string, t: Taping = startTaping): Taping {
+  const named: { readonly [key: string]: Key } = { L: "left", R: "right", N: "next", "<": "erase", O: "other", "?": "unreached", C: "closing", A: "arc", F: "free", f: "from", t: "to" };
+  for (const k of keys.replaceAll(" ", "")) t = pressed(t, named[k] ?? { digit: k }, parseLength);
+  return t;
+}
+
+test("the L is called with its turns, and its last side needs none", () => {
+  const part = press("7.2 L 3.2 L 4 R 2.4");
+  assert.deepEqual(sketchOf(part, parseLength).closing?.two, { turn: 90, first: 3.2, second: 5.6, between: { x: 0, y: 5.6 }, hand: "left" });
+  const last = press("L 3.2 L 5.6", part);
+  assert.equal(closesWith(last, 5.6), true);
+  const done = press("N", last);
+  assert.equal(walkText(done.walk), "7.2 left 3.2 left 4 right 2.4 left 3.2 left 5.6");
+  assert.equal(done.asks, "diagonal");
+  assert.deepEqual(press("7.88 N", done).measured, [{ from: "A", length_m: 7.88, to: "C" }]);
+});
+
+test("next alone goes round a rectangle; a wrong key is taken back", () => {
+  assert.equal(walkText(press("4 N 3 N 4 N 3 N").walk), "4 left 3 left 4 left 3");
+  assert.equal(walkText(press("4 N 33 < N < < 3 N 4 N 3.05 N").walk), "4 left 3 left 4 left 3.05");
+  assert.equal(walkText(press("4 R 3 N 4 N 3 N").walk), "4 right 3 right 4 right 3");
+  assert.deepEqual(press("N L R . N"), { ...startTaping, typed: "." });
+});
+
+test("turns of any angle, curves, sides not reached", () => {
+  assert.equal(walkText(press("4 O 60 L 2 O R 1 O F").walk), "4 left 60° 2 right 45° 1 free");
+  assert.deepEqual(press("2.4 O A 0.3 L").walk, [{ length: 2.4, rise: 0.3, turn: { hand: "left", deg: "square" } }]);
+  const so = press("7.2 L 3.2 L 4 R 2.4 L C");
+  assert.equal(walkText(so.walk), "7.2 left 3.2 left 4 right 2.4 left ? left ?");
+  assert.deepEqual([so.asks, so.walk.map((s) => s.drawn)], ["diagonal", [undefined, undefined, undefined, undefined, 3.2, 5.6]]);
+  assert.deepEqual([press("f", so).from, press("t", so).to], [1, 3]);
+});

@@ -1,0 +1,156 @@
+// The tape as a row of keys: what is typed, what is called so far, and what a key makes of it. It
+// knows no screen; the tape's component and its tests press the same keys.
+
+import type { Json } from "../model/doc";
+import { cornerName, laid, closing, clockwise, mostSides, turnDeg, type Closing, type Side, type Turn, type Walk } from "../model/walk";
+
+/** Taping is one survey while it is called. */
+export interface Taping {
+  readonly walk: Walk;
+  /** Digits typed and not yet called. */
+  readonly typed: string;
+  /** What the digits are: a length, the degrees of a turn, the rise of a curve, or a diagonal once the walk is closed. */
+  readonly asks: "length" | "other" | "rise" | "diagonal";
+  /** Length of the side whose turn or rise is being asked. */
+  readonly length: number | null;
+  readonly rise?: number;
+  readonly from: number;
+  readonly to: number;
+  readonly measured: readonly Json[];
+}
+
+export const startTaping: Taping = { walk: [], typed: "", asks: "length", length: null, from: 0, to: 2, measured: [] };
+
+/** Key of the pad. */
+export type Key = { readonly digit: string } | "erase" | "left" | "right" | "free" | "other" | "arc" | "next" | "unreached" | "closing" | "from" | "to";
+
+/** near: a side that ends this close to the first corner closes the walk, m; the tape's own slack, and more where it was misread. The engine judges it. */
+const near = 0.15;
+
+/** pressed is the survey after a key; a key that means nothing now leaves it as it is. read turns digits into metres. */
+export function pressed(t: Taping, key: Key, read: (text: string) => number | null): Taping {
+  if (typeof key === "object") return typing(t, key.digit);
+  const x = t.typed === "" ? null : read(t.typed);
+  switch (key) {
+    case "erase": return erased(t);
+    case "left": case "right": return t.asks === "diagonal" ? t : turn(t, { hand: key, deg: t.asks === "other" ? degrees(t) : "square" }, x);
+    case "free": return t.asks === "other" ? called(t, t.length, { hand: "free" }) : t;
+    case "other": return t.asks === "length" && good(x) ? { ...t, asks: "other", typed: "", length: x } : t.asks === "other" ? back(t) : t;
+    case "arc": return t.asks === "other" ? { ...t, asks: "rise", typed: "" } : t;
+    case "unreached": return t.asks === "length" && t.walk.length > 0 ? called(t, null, { hand: "left", deg: "square" }) : t;
+    case "closing": return t.asks === "length" ? closedSo(t) : t;
+    case "from": case "to": return t.asks === "diagonal" ? letters(t, key) : t;
+    case "next": return next(t, x);
+  }
+}
+
+const good = (m: number | null): m is number => m !== null && m >= 0.01 && m <= 500;
+
+function typing(t: Taping, digit: string): Taping {
+  if (t.typed.length >= 14 || (digit === "." && t.typed.includes("."))) return t;
+  return { ...t, typed: t.typed === "0" && digit !== "." ? digit : t.typed + digit };
+}
+
+function erased(t: Taping): Taping {
+  if (t.typed !== "") return { ...t, typed: t.typed.slice(0, -1) };
+  if (t.asks === "other" || t.asks === "rise") return back(t);
+  if (t.measured.length > 0) return { ...t, measured: t.measured.slice(0, -1) };
+  const last = t.walk.at(-1);
+  return { ...t, asks: "length", walk: t.walk.slice(0, -1), typed: last?.length ? String(last.length) : "", length: null };
+}
+
+/** back from a question about a side to its length. */
+function back(t: Taping): Taping {
+  const { rise: _, ...rest } = t;
+  return { ...rest, asks: "length", typed: t.length === null ? "" : String(t.length), length: null };
+}
+
+const degrees = (t: Taping): number | "square" => {
+  const x = t.typed === "" ? 45 : Number(t.typed.replace(",", "."));
+  return x > 0 && x < 180 && x !== 90 ? x : "square";
+};
+
+function turn(t: Taping, turned: Turn, x: number | null): Taping {
+  if (t.asks === "other") return called(t, t.length, turned);
+  if (t.asks === "rise") return x === null ? t : called({ ...t, rise: x }, t.length, turned);
+  return good(x) ? called(t, x, turned) : t;
+}
+
+/** called adds a side with the turn at its end. */
+function called(t: Taping, length: number | null, turned: Turn | undefined): Taping {
+  if (t.walk.length >= mostSides) return t;
+  const side: Side = { length, ...(t.rise === undefined ? {} : { rise: t.rise }), ...(turned ? { turn: turned } : {}) }, { rise: _, ...rest } = t;
+  return closed({ ...rest, walk: [...t.walk, side], typed: "", asks: "length", length: null });
+}
+
+/** closed goes on to the diagonals where the walk is back at A. */
+function closed(t: Taping): Taping {
+  if (t.walk.length < 3 || t.walk.some((s) => s.length === null && s.drawn === undefined)) return t;
+  const c = closing(t.walk);
+  return c && c.gap <= near && once(t.walk) ? { ...t, asks: "diagonal", from: 0, to: 2 } : t;
+}
+
+/** once tells whether the turns without the one at A leave room for it: less than once round, and not back on itself. */
+function once(walk: Walk): boolean {
+  const sum = Math.abs(walk.slice(0, -1).reduce((a, s) => a + turnDeg(s.turn), 0));
+  return sum > 185 && sum < 535;
+}
+
+/** next calls a side with a square turn to the side that the walk goes round, or asks on; a side that closes the walk has no turn. */
+function next(t: Taping, x: number | null): Taping {
+  if (t.asks === "diagonal") {
+    if (!good(x)) return t;
+    const reading = { from: cornerName(t.from), length_m: x, to: cornerName(t.to) };
+    return letters({ ...t, typed: "", measured: [...t.measured, reading] }, "both");
+  }
+  if (t.asks === "rise") return x === null ? t : called({ ...t, rise: x }, t.length, hand(t.walk));
+  if (t.asks === "other") return called(t, t.length, { ...hand(t.walk), deg: degrees(t) } as Turn);
+  if (!good(x)) return t;
+  return called(t, x, closesWith(t, x) ? undefined : hand(t.walk));
+}
+
+/** hand is the usual turn: to the side that the walk has gone round so far, to the left at first. */
+const hand = (walk: Walk): Turn => ({ hand: clockwise(walk) ? "right" : "left", deg: "square" });
+
+/** closesWith tells whether a side of such a length would end at the first corner. */
+export function closesWith(t: Taping, length: number): boolean {
+  const c = closing([...t.walk, { length }]);
+  return t.walk.length >= 2 && c !== null && c.gap <= near;
+}
+
+/** closedSo adds the sides that would close the walk as not reached: they are drawn, and not taken for measured. */
+function closedSo(t: Taping): Taping {
+  const c = closing(t.walk);
+  if (!c) return t;
+  const last = t.walk.at(-1)!, before = (turned: number): Turn => ({ hand: turned < 0 ? "right" : "left", deg: square(turned) });
+  const walk = [...t.walk.slice(0, -1), { ...last, turn: c.two ? before(c.two.turn) : before(c.one.turn) }];
+  const sides: Side[] = c.two ? [{ length: null, drawn: c.two.first, turn: { hand: c.two.hand, deg: "square" } }, { length: null, drawn: c.two.second }] : [{ length: null, drawn: c.one.length }];
+  return { ...t, walk: [...walk, ...sides], typed: "", asks: "diagonal", from: 0, to: 2 };
+}
+
+const square = (deg: number): number | "square" => (Math.abs(Math.abs(deg) - 90) < 0.5 ? "square" : Math.abs(Math.round(deg * 10) / 10));
+
+/** letters steps the corners that a diagonal runs between; neighbours have none. */
+function letters(t: Taping, which: "from" | "to" | "both"): Taping {
+  const n = t.walk.length, apart = (a: number, b: number): boolean => a !== b && Math.abs(a - b) !== 1 && Math.abs(a - b) !== n - 1;
+  let { from, to } = t;
+  if (which === "from" || which === "both") from = (from + 1) % n;
+  if (which === "to" || which === "both") to = (to + 1) % n;
+  for (let k = 0; k < n && !apart(from, to); k++) to = (to + 1) % n;
+  return apart(from, to) ? { ...t, from, to } : t;
+}
+
+/** Sketch is what the tape shows: the walk so far with the side being typed, and what would close it. */
+export interface Sketch {
+  readonly walk: Walk;
+  readonly corners: readonly { readonly x: number; readonly y: number }[];
+  readonly pending: boolean;
+  readonly closing: Closing | null;
+}
+
+/** sketchOf lays out a survey with the side that is being typed. */
+export function sketchOf(t: Taping, read: (text: string) => number | null): Sketch {
+  const x = t.asks === "length" ? read(t.typed) : t.asks === "diagonal" ? null : t.length, pending = good(x);
+  const walk = pending ? [...t.walk, { length: x }] : t.walk;
+  return { walk, corners: laid(walk).corners, pending, closing: t.asks === "diagonal" || walk.length < 2 ? null : closing(walk) };
+}
