@@ -68,9 +68,12 @@ func (v *View) Draw(p *plan.Plan) (*Sheet, error) {
 	return best, nil
 }
 
-// SVG writes a figure for a page: the drawing alone, its size left to the page.
+// ownLayers are what a page draws of a roof itself, and a sheet's frame and key.
+var ownLayers = []string{"sheet", "key", "dimensions", "edges", "outline", "exit", "falls", "openings", "penetrations", "captions"}
+
+// SVG writes a figure to be laid over a roof that a page has drawn: its pieces alone, the size left to the page.
 func (s *Sheet) SVG(idPrefix string) []byte {
-	return svg.Bytes(s.Scene, svg.Options{Fluid: true, IDPrefix: idPrefix, Skip: []string{"sheet", "key"}})
+	return svg.Bytes(s.Scene, svg.Options{Fluid: true, IDPrefix: idPrefix, Skip: ownLayers})
 }
 
 // Metres is how the drawing lies on its sheet: a point of the plan, m, is at x·perM + at.X, at.Y − y·perM

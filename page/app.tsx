@@ -144,7 +144,7 @@ function Foot() {
             {words.views[key]}<small class={session.fresh.value ? "" : "stale"}>{cell(key)}</small>
           </button>))}
       </nav>
-      <div class="tools">
+      <div class="foot-tools">
         <button type="button" onClick={() => session.undo()} disabled={session.history.value.done.length === 0}>{words.undo} {session.history.value.done.length || ""}</button>
         <button type="button" onClick={() => session.redo()} disabled={session.history.value.undone.length === 0}>{words.redo}</button>
         <button type="button" onClick={() => print()}>{words.print}</button>
@@ -200,6 +200,7 @@ function First() {
     <main class="first">
       <h1>gelwright</h1>
       <p class="lead">{words.start}</p>
+      {session.broken.value !== null && <p role="alert" class="stop">{words.engineBroken(session.broken.value)}</p>}
       {notice.value && <p role="alert" class="ask">{notice.value}</p>}
       <div class="acts">
         <button type="button" class="act large" onClick={() => { void blank().catch(said); }}>{words.blank}</button>

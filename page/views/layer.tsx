@@ -31,8 +31,8 @@ export function Layer({ session }: { session: Session }) {
     }
   };
   return (
-    <g class={session.fresh.value ? "layer" : "layer stale"}>
-      <g ref={at} transform={`matrix(${k} 0 0 ${-k} ${-v.at_x * k} ${v.at_y * k})`} onClick={hit} />
+    <g class={session.fresh.value ? "layer" : "layer stale"} data-own="">
+      <g ref={at} fill="none" stroke-linecap="round" stroke-linejoin="round" transform={`matrix(${k} 0 0 ${-k} ${-v.at_x * k} ${v.at_y * k})`} onClick={hit} />
       {pickedPiece.value?.shapes.map((s, i) => <polygon key={i} class="picked" points={s.map((p) => `${p[0]},${p[1]}`).join(" ")} />)}
     </g>
   );

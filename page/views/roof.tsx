@@ -1,8 +1,49 @@
 // The roof itself on the page: the sheet of what is drawn, with the engine's drawing and the worries on it.
 
+import { signal } from "@preact/signals";
+import { Sheet } from "../sheet/Sheet";
+import { Tools } from "../sheet/Tools";
+import type { Mode, Underlay } from "../sheet/mode";
 import type { Session } from "../session/session";
+import { margin as words } from "../words/margin";
+import { Balloons, Layer } from "./layer";
+import { picked } from "./setout";
 
-/** Roof is the drawing. */
+/** mode is what a tap on the roof does. */
+export const mode = signal<Mode>({ does: "edit" });
+/** underlay is a photo or a drawing under the sheet, for this page alone. */
+export const underlay = signal<Underlay | null>(null);
+
+/** scaleOf a picture that nobody has scaled yet, metres a pixel. */
+const scaleOf = 0.01;
+
+/** give lays a picture under the sheet, to be scaled by two points. */
+export function give(file: File): void {
+  const url = URL.createObjectURL(file), image = new Image();
+  image.onload = () => {
+    underlay.value = { url, width: image.naturalWidth, height: image.naturalHeight, at: { x: 0, y: 0 }, scale: scaleOf };
+    mode.value = { does: "scale" };
+  };
+  image.src = url;
+}
+
+/** Roof is the drawing, and on the survey's sheet the tools to draw with. */
 export function Roof({ session }: { session: Session }) {
-  return <svg class="roof" role="group" aria-label={String(session.doc.value.fields["name"] ?? "")} />;
+  const view = session.view.value, survey = view === "survey";
+  const laid = view === "set-out" || view === "day";
+  const over = laid ? <Layer session={session} />
+    : (v: { readonly scale: number; readonly x0: number; readonly y0: number }) =>
+      <g transform={`matrix(${v.scale} 0 0 ${-v.scale} ${v.x0} ${v.y0})`}><Balloons session={session} unit={1 / v.scale} /></g>;
+  return (
+    <div class={laid ? "roof laid" : "roof"}>
+      {survey && <Tools mode={mode.value} onMode={(m) => { mode.value = m; }} decks={session.doc.value.decks.length > 0} picture={underlay.value !== null} />}
+      <div class="roof-sheet">
+        <Sheet doc={session.doc.value} chosen={session.chosen.value} mode={survey ? mode.value : { does: "edit" }} still={laid}
+          onMode={(m) => { mode.value = m; }} onAct={(act) => session.act(act)} underlay={survey ? underlay.value : null}
+          onUnderlay={(u) => { underlay.value = u; }} layers={{ over }}
+          onChoose={(id) => { session.settle(); session.chosen.value = id; picked.value = null; }} />
+        {session.doc.value.decks.length === 0 && survey && <p class="empty">{words.noRoof}</p>}
+      </div>
+    </div>
+  );
 }

@@ -13,11 +13,12 @@ interface GoRuntime {
 }
 
 interface Scope {
-  Go: new () => GoRuntime;
+  Go?: new () => GoRuntime;
+  readonly location: Location;
   gelwrightAsk: (kind: string, question: string, stop: Int32Array | null, progress: (step: string) => void) => Asked;
   onmessage: ((e: MessageEvent<Ask | Start>) => void) | null;
   postMessage(told: Told): void;
-  importScripts?: (address: string) => void;
+  importScripts: (address: string) => void;
 }
 
 const scope = globalThis as unknown as Scope;
@@ -25,7 +26,9 @@ const tell = (told: Told): void => scope.postMessage(told);
 
 async function start(from: string | Uint8Array): Promise<void> {
   const began = performance.now();
-  const go = new scope.Go();
+  // The runtime's own script lies beside this one; the one-file job has both in one.
+  if (!scope.Go) scope.importScripts(new URL("wasm_exec.js", scope.location.href).href);
+  const go = new scope.Go!();
   let instance: WebAssembly.Instance;
   if (typeof from === "string") {
     ({ instance } = await WebAssembly.instantiateStreaming(fetch(from), go.importObject));
