@@ -89,8 +89,10 @@ func bucketPiece(p *plan.Plan, x *laying.Pass, k int) *Piece {
 		{"deck", fixed(m.TempC, 0) + " °C"},
 		{"gels", fmt.Sprintf("%s–%s min", fixed(math.Floor(m.Gel.LowMin), 0), fixed(math.Ceil(m.Gel.HighMin), 0))},
 		{"lay by", fmt.Sprintf("%s min after mixing, %s", fixed(math.Floor(m.LayByMin), 0), clockOf(m.MixAtMin+m.LayByMin))},
-		{"covers", fixed(m.AreaM2, 2) + " m²"},
 		{"as large as", m.LimitedBy + " allows"},
+	}
+	if m.AreaM2 >= 0.005 {
+		b.Facts = append(b.Facts, Fact{"covers", fixed(m.AreaM2, 2) + " m²"})
 	}
 	if !p.Schedule.Order() && p.Schedule.Forecast() {
 		b.Facts = append([]Fact{{"do not begin", p.Schedule.Headline()}}, b.Facts...)

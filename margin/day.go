@@ -116,10 +116,19 @@ func (s *Sheet) mix(m *mixing.Mix) Mix {
 		parts = append(parts, x.Name)
 	}
 	return Mix{Number: m.Number, Gang: m.Gang, Mix: s.dayWords(m.Day) + " " + clockOf(m.MixAtMin),
-		Resin: fixed(m.ResinKG, 2) + " kg", Covers: fmt.Sprintf("%s m²: %s", fixed(m.AreaM2, 2), strings.Join(parts, ", ")),
+		Resin: fixed(m.ResinKG, 2) + " kg", Covers: covers(m.AreaM2, parts),
 		Dose: fmt.Sprintf("%s g (%s ml) at resin %s °C, deck %s °C", fixed(m.CatalystG, 0), fixed(m.CatalystML, 0), fixed(m.ResinC, 0),
 			fixed(m.TempC, 0)),
 		LayBy: clockOf(math.Floor(m.MixAtMin + m.LayByMin))}
+}
+
+// covers names the pieces of a bucket, with their area where they lie on the deck.
+func covers(areaM2 float64, parts []string) string {
+	names := strings.Join(parts, ", ")
+	if areaM2 < 0.005 {
+		return names
+	}
+	return fixed(areaM2, 2) + " m²: " + names
 }
 
 // ahead adds what a forecast says of the days.

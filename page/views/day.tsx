@@ -22,7 +22,7 @@ export function DayView({ session, onForecast }: { session: Session; onForecast:
     <section aria-label={words.views.day} class={session.fresh.value ? "" : "stale"}>
       <p class={d.order || !d.forecast ? "headline" : "headline stop"}>{d.headline}</p>
       {d.forecast ? <p class="chance"><b>{Math.round(100 * d.chance)}<span class="unit">in 100</span></b> <small>{words.chance}; {words.wanted(d.target)}</small></p>
-        : <p class="small">{words.forecastNone}</p>}
+        : null}
       <div class="acts">
         <label class="act">{words.forecastGive}
           <input type="file" accept=".csv,.json,text/csv,application/json" class="sr" onChange={(e) => { void e.currentTarget.files?.[0]?.text().then(onForecast); }} />

@@ -58,7 +58,6 @@ export const margin = {
   dayHead: "The wet work",
   forecast: "Forecast",
   forecastGive: "Give a forecast (a file of hours)",
-  forecastNone: "No forecast was given: the day is like the one you describe, and nothing is known of rain, dew and frost.",
   forecastDrop: "Without forecast",
   chance: "chance that all of it goes as planned",
   wanted: (p: number) => `${Math.round(100 * p)} in 100 are wanted`,
