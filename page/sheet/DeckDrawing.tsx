@@ -26,13 +26,18 @@ interface Given {
 /** rowId is the id of an element of the drawing, for aria-activedescendant. */
 export const rowId = (chosen: Id): string => `on-sheet-${chosen.replace("@", "-")}`;
 
+/** DeckGround is the surface of a deck, drawn before the lines of any. */
+export function DeckGround({ doc, deck, view, chosen }: Given) {
+  const say = useSpeech(), choice = choiceOf(chosen), whole = choice?.id === deck.id && choice.part === null;
+  return <path class={whole ? "deck chosen" : "deck"} d={ringPath(view, bends(deck.corners))} data-hit={hitText("deck", deck.id)} id={rowId(deck.id)} role="img"
+    aria-label={say.words.sheet.deck(deckName(doc, deck), say.area(drawnArea(deck)))} />;
+}
+
 export function DeckDrawing(given: Given) {
   const { doc, deck, view, chosen } = given, ring = bends(deck.corners), own = doc.decks.indexOf(deck);
-  const say = useSpeech(), choice = choiceOf(chosen), whole = choice?.id === deck.id && choice.part === null;
+  const say = useSpeech(), choice = choiceOf(chosen);
   const lies = ring.map((_, i) => lieOf(doc, ring, i, own));
   return <g>
-    <path class={whole ? "deck chosen" : "deck"} d={ringPath(view, ring)} data-hit={hitText("deck", deck.id)} id={rowId(deck.id)} role="img"
-      aria-label={say.words.sheet.deck(deckName(doc, deck), say.area(drawnArea(deck)))} />
     <FallLine {...given} />
     {ring.map((e, i) => <EdgeMark key={deck.corners[i]!.id} view={view} e={e} condition={conditionOf(deck.corners[i]!.edge)} />)}
     <path class="outline" d={ringPath(view, ring)} />
@@ -69,7 +74,7 @@ function Area({ doc, deck, view }: Given) {
   if (ring.length < 3) return null;
   const line = lineOf(deck), fold = line ? [0, 0.2, 0.4, 0.6, 0.8, 1].map((t) => along({ a: line[0], b: line[1], bulge: 0 }, t)) : [];
   // The words of an arrow stand to the right of it.
-  const arrows = arrowsAt(deck, view).flatMap((a) => [a.where, { x: a.where.x + 50 / view.scale, y: a.where.y }]), place = roomiest(ring, blocks(deck), [...arrows, ...fold]);
+  const arrows = arrowsAt(deck, view).flatMap((a) => [0, 1, 2, 3].map((k) => ({ x: a.where.x + (k === 3 ? 50 : 0) / view.scale, y: a.where.y + ([-28, 0, 28, 0][k] ?? 0) / view.scale }))), place = roomiest(ring, blocks(deck), [...arrows, ...fold]);
   const p = onSheet(view, place), level = deck.fields["level_m"];
   const name = doc.decks.length > 1 ? deckName(doc, deck) + (typeof level === "number" ? ` ${level >= 0 ? "+" : ""}${say.length(level)}` : "") : "";
   return <text class="area" x={p.x} y={p.y} text-anchor="middle" aria-hidden="true">
@@ -106,10 +111,15 @@ function Falls({ doc, deck, view, chosen }: Given) {
         <circle class="hit" cx={p.x} cy={p.y} r="32" data-hit={hitText("fall", deck.id, a.plane)} />
       </g>;
     })}
-    {point && <g class="fall"><circle class="tick" cx={onSheet(view, point).x} cy={onSheet(view, point).y} r="9" fill="none" />
-      <text class="fall-ratio" x={onSheet(view, point).x + 14} y={onSheet(view, point).y}>{say.words.sheet.fallAlong(say.words.falls.ratio(ratio ?? null))}</text></g>}
+    {point && <g class={on ? "fall chosen" : "fall"}><circle class="tick" cx={onSheet(view, point).x} cy={onSheet(view, point).y} r="9" />
+      <path class="tick" d={ROUND_ARROWS} transform={`translate(${onSheet(view, point).x} ${onSheet(view, point).y})`} />
+      <text class="fall-ratio" x={onSheet(view, point).x + 22} y={onSheet(view, point).y - 14}>{say.words.sheet.fallAlong(say.words.falls.ratio(ratio ?? null))}</text>
+      <circle class="hit" cx={onSheet(view, point).x} cy={onSheet(view, point).y} r="22" data-hit={hitText("point", deck.id)} /></g>}
   </g>;
 }
+
+/** ROUND_ARROWS point to an outlet from four sides. */
+const ROUND_ARROWS = "M-30,0H-13M-17,-4L-12,0L-17,4M30,0H13M17,-4L12,0L17,4M0,-30V-13M-4,-17L0,-12L4,-17M0,30V13M-4,17L0,12L4,17";
 
 function kindName(say: Saying, deck: Deck): string {
   const kind = kindOf(deck);

@@ -14,7 +14,7 @@ import type { Act } from "../model/history";
 import { numberAt } from "../model/json";
 import { coarse, fine, snap, type Guide } from "../model/snap";
 import type { Refused, Why } from "../model/why";
-import { DeckDrawing, rowId } from "./DeckDrawing";
+import { DeckDrawing, DeckGround, rowId } from "./DeckDrawing";
 import { Draft } from "./Draft";
 import { dragged, hitOf, type Hit } from "./gesture";
 import { Guides, sayGuides } from "./Guides";
@@ -268,6 +268,7 @@ export function Sheet(props: SheetProps) {
         height={u.height * u.scale * view.scale} preserveAspectRatio="none" class="underlay" />}
       <Grid view={view} size={size} />
       <LayerOf layer={props.layers?.under} view={view} />
+      {shown.decks.map((d) => <DeckGround key={d.id} doc={shown} deck={d} view={view} chosen={chosen} />)}
       {shown.decks.map((d) => <DeckDrawing key={d.id} doc={shown} deck={d} view={view} chosen={chosen} />)}
       <LayerOf layer={props.layers?.over} view={view} />
       <Guides view={view} guides={s.live.value?.guides ?? s.pointer.value?.guides ?? []} />
@@ -308,7 +309,7 @@ function holds(hit: Hit | null, now: { readonly props: SheetProps; readonly mode
 function chosenOf(hit: Hit | null): Id | null {
   if (!hit) return null;
   if (hit.kind === "corner") return choose(hit.id, "corner");
-  if (hit.kind === "fall" || hit.kind === "line") return choose(hit.id, "fall");
+  if (hit.kind === "fall" || hit.kind === "line" || hit.kind === "point") return choose(hit.id, "fall");
   return hit.kind === "exit" ? choose(hit.id, "exit") : hit.id;
 }
 

@@ -1,12 +1,12 @@
 // Gestures: what was hit and where the finger is make a command, tried on the document as it was
 // when the finger came down. Nothing is changed before the finger goes up.
 
-import { attempt, bendEdge, moveCorner, moveDeck, moveEdge, moveFallLine, movePiece, setExit, sizePiece, turnFall, type Made } from "../model/commands";
+import { attempt, bendEdge, moveCorner, moveDeck, moveEdge, moveFallLine, movePiece, setExit, setFall, sizePiece, turnFall, type Made } from "../model/commands";
 import { gone } from "../model/command";
 import type { Deck, Doc, Id } from "../model/doc";
 import { arrowsOf, type Plane } from "../model/falls";
 import { deckOf, find } from "../model/find";
-import { bends, distance, dot, lengthOf, minus, outward, plus, tidy, times, turned, unit, type Point } from "../model/geometry";
+import { bends, distance, dot, lengthOf, minus, outward, plus, pointOf, tidy, times, turned, unit, type Point } from "../model/geometry";
 import { riseAt } from "../model/outline";
 import { extentOf } from "../model/pieces";
 import { snap, type Guide, type Snapping } from "../model/snap";
@@ -14,7 +14,7 @@ import type { Refused } from "../model/why";
 
 /** Hit is what lies under a finger: a kind and the id it belongs to, with a number where one member has several. */
 export interface Hit {
-  readonly kind: "corner" | "edge" | "bend" | "deck" | "piece" | "size" | "fall" | "line" | "exit";
+  readonly kind: "corner" | "edge" | "bend" | "deck" | "piece" | "size" | "fall" | "line" | "point" | "exit";
   readonly id: Id;
   readonly part: string;
 }
@@ -22,7 +22,7 @@ export interface Hit {
 /** hitText and hitOf write a hit into the drawing and read it back. */
 export const hitText = (kind: Hit["kind"], id: Id, part = ""): string => `${kind}:${id}:${part}`;
 
-const kinds: readonly string[] = ["corner", "edge", "bend", "deck", "piece", "size", "fall", "line", "exit"];
+const kinds: readonly string[] = ["corner", "edge", "bend", "deck", "piece", "size", "fall", "line", "point", "exit"];
 
 export function hitOf(text: string | null | undefined): Hit | null {
   const [kind, id, part] = (text ?? "").split(":");
@@ -55,11 +55,21 @@ export function dragged(doc: Doc, hit: Hit, from: Point, to: Point, how: Drawn):
       const s = snap(doc, to, how);
       return { made: attempt(doc, moveFallLine, { deck: hit.id, end: hit.part === "1" ? 1 : 0, to: s.at }), guides: s.guides };
     }
+    case "point": {
+      const s = snap(doc, to, how);
+      return { made: attempt(doc, setFall, { deck: hit.id, kind: "to point", point: outletAt(doc, to, how.reach) ?? s.at }), guides: s.guides };
+    }
     case "exit": {
       const s = snap(doc, to, how);
       return { made: attempt(doc, setExit, { deck: hit.id, at: s.at }), guides: s.guides };
     }
   }
+}
+
+/** outletAt is the middle of an outlet within reach. */
+function outletAt(doc: Doc, p: Point, reach: number): Point | null {
+  const ats = doc.decks.flatMap((d) => d.penetrations.map((x) => pointOf(x.fields["at"]))).filter((q) => q !== null);
+  return ats.find((q) => distance(p, q) <= reach * 1.5) ?? null;
 }
 
 const nothing = (id: Id): Dragged => ({ made: gone(id), guides: [] });
