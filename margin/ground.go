@@ -22,6 +22,8 @@ type DeckGround struct {
 	UpstandM2      float64   `json:"upstand_m2"`
 	HighestMM      float64   `json:"highest_mm"`
 	CornerHeightMM []float64 `json:"corner_height_mm"`
+	// Outline is where its corners lie, m; where a tape was called, as the survey puts them.
+	Outline [][2]float64 `json:"outline"`
 }
 
 // GroundOf works out the geometry of a roof; a plan that is made with the same kept steps works it out no more.
@@ -39,7 +41,11 @@ func GroundOf(ctx context.Context, q RoofAsk, kept *steps.Cache) (*Ground, error
 			return nil, err
 		}
 		g := &m.Value
-		out.Decks = append(out.Decks, DeckGround{job.Decks[i].Name, g.NetM2, g.EdgeM, g.UpstandM2, g.HighestMM, g.CornerHeightMM})
+		d := DeckGround{job.Decks[i].Name, g.NetM2, g.EdgeM, g.UpstandM2, g.HighestMM, g.CornerHeightMM, [][2]float64{}}
+		for _, v := range job.Decks[i].Outline {
+			d.Outline = append(d.Outline, [2]float64{v.X, v.Y})
+		}
+		out.Decks = append(out.Decks, d)
 		out.NetM2 += g.NetM2
 	}
 	return out, nil

@@ -3,6 +3,8 @@
 
 import { computed, signal } from "@preact/signals";
 import { apply } from "../model/change";
+import { withOutline } from "../model/commands";
+import { isTaped } from "../model/outline";
 import type { Doc, Id } from "../model/doc";
 import { noHistory, record, redo, settle, undo, type Act, type History, type Step } from "../model/history";
 import { roofText } from "../model/roofjson";
@@ -38,6 +40,14 @@ export class Session {
   readonly ground = signal<Ground | null>(null);
   readonly grounded = signal<Doc | null>(null);
   readonly fresh = computed(() => this.answered.value === this.doc.value);
+  /** shown is the document as the sheet draws it: a taped deck where the engine's survey puts its corners. */
+  readonly shown = computed(() => {
+    const doc = this.doc.value, ground = this.grounded.value === doc ? this.ground.value : null;
+    return doc.decks.reduce((d, deck, i) => {
+      const at = ground?.decks[i]?.outline;
+      return at && isTaped(deck) ? withOutline(d, deck.id, at.map(([x, y]) => ({ x, y }))) : d;
+    }, doc);
+  });
   /** step is what the engine is at; trouble why it gives no plan. */
   readonly step = signal<string | null>(null);
   readonly trouble = signal<Refusal | null>(null);

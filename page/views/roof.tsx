@@ -8,6 +8,7 @@ import type { Session } from "../session/session";
 import { margin as words } from "../words/margin";
 import { Balloons, Layer } from "./layer";
 import { picked } from "./setout";
+import { draft } from "./drafts";
 
 /** mode is what a tap on the roof does. */
 export const mode = signal<Mode>({ does: "edit" });
@@ -30,6 +31,7 @@ export function give(file: File): void {
 /** Roof is the drawing, and on the survey's sheet the tools to draw with. */
 export function Roof({ session }: { session: Session }) {
   const view = session.view.value, survey = view === "survey";
+  const shown = survey && draft.value ? draft.value : session.shown.value;
   const laid = view === "set-out" || view === "day";
   const over = laid ? <Layer session={session} />
     : (v: { readonly scale: number; readonly x0: number; readonly y0: number }) =>
@@ -38,7 +40,7 @@ export function Roof({ session }: { session: Session }) {
     <div class={laid ? "roof laid" : "roof"}>
       {survey && <Tools mode={mode.value} onMode={(m) => { mode.value = m; }} decks={session.doc.value.decks.length > 0} picture={underlay.value !== null} />}
       <div class="roof-sheet">
-        <Sheet doc={session.doc.value} chosen={session.chosen.value} mode={survey ? mode.value : { does: "edit" }} still={laid}
+        <Sheet doc={shown} chosen={session.chosen.value} mode={survey ? mode.value : { does: "edit" }} still={laid}
           onMode={(m) => { mode.value = m; }} onAct={(act) => session.act(act)} underlay={survey ? underlay.value : null}
           onUnderlay={(u) => { underlay.value = u; }} layers={{ over }}
           onChoose={(id) => { session.settle(); session.chosen.value = id; picked.value = null; }} />

@@ -65,6 +65,7 @@ export interface DeckGround {
   readonly upstand_m2: number;
   readonly highest_mm: number;
   readonly corner_height_mm: readonly number[];
+  readonly outline: readonly (readonly [number, number])[];
 }
 
 export interface Default {
