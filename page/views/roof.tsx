@@ -31,6 +31,8 @@ export function give(file: File): void {
 /** Roof is the drawing, and on the survey's sheet the tools to draw with. */
 export function Roof({ session }: { session: Session }) {
   const view = session.view.value, survey = view === "survey";
+  const blank = session.doc.value.decks.length === 0;
+  const does: Mode = !survey ? { does: "edit" } : blank && mode.value.does === "edit" && draft.value === null ? { does: "draw" } : mode.value;
   const shown = survey && draft.value ? draft.value : session.shown.value;
   const laid = view === "set-out" || view === "day";
   const over = laid ? <Layer session={session} />
@@ -38,13 +40,13 @@ export function Roof({ session }: { session: Session }) {
       <g transform={`matrix(${v.scale} 0 0 ${-v.scale} ${v.x0} ${v.y0})`}><Balloons session={session} unit={1 / v.scale} /></g>;
   return (
     <div class={laid ? "roof laid" : "roof"}>
-      {survey && <Tools mode={mode.value} onMode={(m) => { mode.value = m; }} decks={session.doc.value.decks.length > 0} picture={underlay.value !== null} />}
+      {survey && <Tools mode={does} onMode={(m) => { mode.value = m; }} decks={!blank} picture={underlay.value !== null} />}
       <div class="roof-sheet">
-        <Sheet doc={shown} chosen={session.chosen.value} mode={survey ? mode.value : { does: "edit" }} still={laid}
-          onMode={(m) => { mode.value = m; }} onAct={(act) => session.act(act)} underlay={survey ? underlay.value : null}
+        <Sheet doc={shown} chosen={session.chosen.value} mode={does} still={laid}
+          onMode={(m) => { mode.value = m; }} onAct={(act) => { session.act(act); if (blank) mode.value = { does: "edit" }; }} underlay={survey ? underlay.value : null}
           onUnderlay={(u) => { underlay.value = u; }} layers={{ over }}
           onChoose={(id) => { session.settle(); session.chosen.value = id; picked.value = null; }} />
-        {session.doc.value.decks.length === 0 && survey && <p class="empty">{words.noRoof}</p>}
+        {blank && survey && draft.value === null && <p class="empty">{words.noRoof}</p>}
       </div>
     </div>
   );

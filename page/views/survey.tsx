@@ -53,10 +53,13 @@ export function SurveyView({ session }: { session: Session }) {
 
 function JobHead({ session }: { session: Session }) {
   const fields = session.doc.value.fields;
-  const line = (name: "name" | "date", label: string, type: "text" | "date") => (
-    <label>{label}<input type={type} value={String(fields[name] ?? "")} onBlur={() => session.settle()}
-      onChange={(e) => { session.made(attempt(session.doc.value, setJob, { path: [name], value: e.currentTarget.value }, `job ${name}`)); }} /></label>);
-  return <div class="pair">{line("name", words.jobName, "text")}{line("date", words.date, "date")}</div>;
+  const given = (name: "name" | "date") => ({
+    value: String(fields[name] ?? ""), onBlur: () => session.settle(),
+    onChange: (e: { readonly currentTarget: HTMLInputElement }) => {
+      session.made(attempt(session.doc.value, setJob, { path: [name], value: e.currentTarget.value }, `job ${name}`));
+    },
+  });
+  return <div class="pair"><label>{words.jobName}<input type="text" {...given("name")} /></label><label>{words.date}<input type="date" {...given("date")} /></label></div>;
 }
 
 /** Missing says what the engine still asks for, each a way to its place. */

@@ -28,7 +28,7 @@ export const margin = {
   engineBroken: (why: string) => `The engine does not run in this browser: ${why}`,
   working: (step: string) => (step ? `working out: ${step} …` : "working out …"),
   before: "as before your last change",
-  noRoof: "Nothing is drawn yet.",
+  noRoof: "Tap the corners one after another, or call the tape.",
   missing: "Still missing for a plan",
   refused: "Not done",
   nothingChosen: "Tap a board, a strip, a trim or a bucket on the roof.",
