@@ -4,7 +4,7 @@ import { writing, type Change } from "./change";
 import { gone, type Command, type Outcome } from "./command";
 import type { Corner, Deck, Doc, Fields, Id, Json } from "./doc";
 import { deckName, find, pieceLists, type Fresh } from "./find";
-import { areaOf, bends, plus, pointOf, pointsOf, tidy, written, type Point } from "./geometry";
+import { areaOf, bends, boundsOf, plus, pointOf, pointsOf, tidy, written, type Point } from "./geometry";
 import { at, isFields, isList, ordered } from "./json";
 import { isTaped, reshaped } from "./outline";
 import { movedFields } from "./pieces";
@@ -45,14 +45,25 @@ export const tapeDeck: Command<{ readonly walk: Walk; readonly measured: readonl
   run(doc, { walk, measured, fresh, deck: id }) {
     const made = taped(walk, measured, fresh);
     if ("why" in made) return made;
-    if (id === undefined) return added(doc, made.corners, { survey: made.survey }, fresh);
+    if (id === undefined) {
+      const beside = besideAll(doc, made.corners), start = beside === 0 ? {} : { start: [beside, 0] };
+      return added(doc, made.corners.map((c) => ({ ...c, x: tidy(c.x + beside) })), { survey: { ...made.survey, ...start } }, fresh);
+    }
     const f = deckAt(doc, id);
     if (!f) return gone(id);
     const keep = f.deck.corners.length === made.corners.length;
-    const corners = made.corners.map((c, i) => (keep ? { ...c, id: f.deck.corners[i]!.id, edge: ordered({ ...f.deck.corners[i]!.edge, ...c.edge }) as Fields } : c));
-    return { changes: replaced(doc, f.deck, f.at, { ...f.deck, corners, fields: ordered({ ...f.deck.fields, survey: made.survey }) as Fields }) };
+    const start = pointOf(at(f.deck.fields, ["survey", "start"])), survey: Fields = { ...made.survey, ...(start ? { start: written(start) } : {}) };
+    const placed = made.corners.map((c) => ({ ...c, ...(start ? { x: tidy(c.x + start.x), y: tidy(c.y + start.y) } : {}) }));
+    const corners = placed.map((c, i) => (keep ? { ...c, id: f.deck.corners[i]!.id, edge: ordered({ ...f.deck.corners[i]!.edge, ...c.edge }) as Fields } : c));
+    return { changes: replaced(doc, f.deck, f.at, { ...f.deck, corners, fields: ordered({ ...f.deck.fields, survey }) as Fields }) };
   },
 };
+
+/** besideAll is how far a new deck, called from A at 0, is set to the right so that it lies a metre beside what is there, m. */
+function besideAll(doc: Doc, corners: readonly Point[]): number {
+  const all = doc.decks.flatMap((d) => d.corners);
+  return all.length === 0 ? 0 : tidy(boundsOf(all).high.x + 1 - boundsOf(corners).low.x);
+}
 
 function replaced(doc: Doc, old: Deck, at: number, deck: Deck): Change[] {
   const next = doc.decks[at + 1]?.id ?? null;

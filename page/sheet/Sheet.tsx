@@ -126,7 +126,7 @@ export function Sheet(props: SheetProps) {
     const { mode: m, props: now } = latest.current, taps = s.taps.value, first = taps[0];
     keepView();
     if (m.does === "draw" && taps.length >= 3 && first && distance(first, at) * latest.current.view.scale < 22) return close();
-    const all = [...taps, at];
+    const all = m.does === "scale" && taps.length >= 2 ? [at] : [...taps, at];
     s.taps.value = all;
     if (m.does !== "drop" || all.length < tapsOf(m)) return;
     const made = dropped(now.doc, m.what, all, (kind) => (say.words.kinds as { readonly [kind: string]: string })[kind] ?? kind);

@@ -5,15 +5,15 @@ import { useSignal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
 import { attempt, tapeDeck } from "../model/commands";
 import type { Doc, Id, Json } from "../model/doc";
-import { freshIds } from "../model/find";
+import { deckOf, freshIds } from "../model/find";
 import { boundsOf, distance, type Point } from "../model/geometry";
 import type { Act } from "../model/history";
-import { numberAt, textAt } from "../model/json";
-import { called, cornerName, walkText } from "../model/walk";
+import { at as fieldAt, isList, numberAt, textAt } from "../model/json";
+import { called, cornerName, walkOf, walkText } from "../model/walk";
 import type { Why } from "../model/why";
 import { pathOf, upright } from "./shape";
 import { useSpeech, type Saying } from "./speech";
-import { closesWith, pressed, sketchOf, startTaping, type Key, type Sketch, type Taping } from "./taping";
+import { closesWith, pressed, sketchOf, startTaping, tapedAgain, type Key, type Sketch, type Taping } from "./taping";
 import { fit, onSheet, type View } from "./view";
 
 export interface TapeProps {
@@ -30,7 +30,7 @@ export interface TapeProps {
 }
 
 export function Tape({ doc, onAct, onDone, deck, onDraft, verdict }: TapeProps) {
-  const say = useSpeech(), words = say.words.tape, taping = useSignal<Taping>(startTaping), refused = useSignal<Why | null>(null), text = useSignal<string | null>(null);
+  const say = useSpeech(), words = say.words.tape, taping = useSignal<Taping>(useMemo(() => before(doc, deck, say), [])), refused = useSignal<Why | null>(null), text = useSignal<string | null>(null);
   const t = taping.value, sketch = sketchOf(t, say.parse), closed = t.asks === "diagonal";
   const press = (key: Key): void => {
     refused.value = null;
@@ -54,7 +54,7 @@ export function Tape({ doc, onAct, onDone, deck, onDraft, verdict }: TapeProps) 
     if (r.walk.length < 3) return void (refused.value = { key: "walk", part: "short", at: r.walk.length, said: String(r.walk.length) });
     refused.value = null;
     text.value = null;
-    taping.value = { ...startTaping, walk: r.walk, asks: "diagonal" };
+    taping.value = tapedAgain(r.walk, [], say.length);
   };
   return <section class="tape" aria-label={words.title} onKeyDown={(e) => {
     if (e.target instanceof HTMLInputElement || e.altKey || e.ctrlKey || e.metaKey) return;
@@ -82,6 +82,12 @@ export function Tape({ doc, onAct, onDone, deck, onDraft, verdict }: TapeProps) 
   </section>;
 }
 
+/** before is where the tape begins: anew, or with what was called of a deck. */
+function before(doc: Doc, deck: Id | undefined, say: Saying): Taping {
+  const d = deck === undefined ? null : deckOf(doc, deck), walk = d && walkOf(d), measured = fieldAt(d?.fields, ["survey", "measured"]);
+  return walk ? tapedAgain(walk, isList(measured) ? measured : [], say.length) : startTaping;
+}
+
 /** keyOf a keyboard for the pad. */
 function keyOf(key: string): Key | null {
   if (/^[0-9]$/.test(key) || key === "'" || key === '"' || key === "/") return { digit: key };
@@ -100,7 +106,7 @@ function rows(say: Saying, t: Taping): readonly Padded[] {
       : t.asks === "other" ? [[w.leftBy(t.typed || "45"), "left", "turn"], [w.rightBy(t.typed || "45"), "right", "turn"], [w.arc, "arc", "turn"], [w.free, "free", "turn"]]
         : [[w.left, "left", "turn"], [w.right, "right", "turn"], ["", "erase", "turn empty", w.eraseLabel], [w.next, "next", "go"]];
   return [d("7"), d("8"), d("9"), acts[0]!, d("4"), d("5"), d("6"), acts[1]!, d("1"), d("2"), d("3"), acts[2]!,
-    [w.point, { digit: "." }, "digit"], d("0"), [w.erase, "erase", "digit", w.eraseLabel], acts[3]!];
+    say.units === "feet" ? d("'") : [w.point, { digit: "." }, "digit"], d("0"), [w.erase, "erase", "digit", w.eraseLabel], acts[3]!];
 }
 
 function shownLength(say: Saying, t: Taping): string {

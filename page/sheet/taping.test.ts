@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import { walkText } from "../model/walk";
 import { parseLength } from "../words/length";
-import { closesWith, pressed, sketchOf, startTaping, type Key, type Taping } from "./taping";
+import { closesWith, pressed, sketchOf, startTaping, tapedAgain, type Key, type Taping } from "./taping";
 
 /** press reads keys as they are pressed: digits, L and R, N for next, < for erase, O other turn, ? not reached, C close it so. */
 function press(keys: string, t: Taping = startTaping): Taping {
@@ -29,6 +29,18 @@ test("next alone goes round a rectangle; a wrong key is taken back", () => {
   assert.equal(walkText(press("4 N 33 < N < < 3 N 4 N 3.05 N").walk), "4 left 3 left 4 left 3.05");
   assert.equal(walkText(press("4 R 3 N 4 N 3 N").walk), "4 right 3 right 4 right 3");
   assert.deepEqual(press("N L R . N"), { ...startTaping, typed: "." });
+  assert.equal(press("4 L 12.5 L <").typed, "12.5");
+  assert.equal(press("4 O <").typed, "4");
+});
+
+test("feet and inches are typed and taken back as such; a survey goes on where it was left", () => {
+  const feet = (text: string): number | null => parseLength(text, "feet");
+  let t = startTaping;
+  for (const k of [..."7'6"].map((digit): Key => ({ digit }))) t = pressed(t, k, feet);
+  t = pressed(t, "left", feet);
+  assert.deepEqual([t.walk[0]?.length, pressed(t, "erase", feet).typed], [2.286, "7'6"]);
+  const again = tapedAgain([{ length: 4, turn: { hand: "left", deg: "square" } }, { length: 3 }, { length: null }], [{ from: "A", length_m: 5, to: "C" }], String);
+  assert.deepEqual([again.asks, pressed(again, "erase", feet).measured, pressed(pressed(again, "erase", feet), "erase", feet).walk.length], ["diagonal", [], 2]);
 });
 
 test("turns of any angle, curves, sides not reached", () => {

@@ -11,15 +11,22 @@ export interface Taping {
   readonly typed: string;
   /** What the digits are: a length, the degrees of a turn, the rise of a curve, or a diagonal once the walk is closed. */
   readonly asks: "length" | "other" | "rise" | "diagonal";
-  /** Length of the side whose turn or rise is being asked. */
+  /** Length of the side whose turn or rise is being asked, and as it was typed. */
   readonly length: number | null;
+  readonly text: string;
+  /** Each side's length as it was typed, to be taken back. */
+  readonly said: readonly string[];
   readonly rise?: number;
   readonly from: number;
   readonly to: number;
   readonly measured: readonly Json[];
 }
 
-export const startTaping: Taping = { walk: [], typed: "", asks: "length", length: null, from: 0, to: 2, measured: [] };
+export const startTaping: Taping = { walk: [], typed: "", asks: "length", length: null, text: "", said: [], from: 0, to: 2, measured: [] };
+
+/** tapedAgain goes on with a survey that was called before. */
+export const tapedAgain = (walk: Walk, measured: readonly Json[], write: (m: number) => string): Taping =>
+  ({ ...startTaping, walk, measured, said: walk.map((s) => (s.length === null ? "" : write(s.length))), asks: walk.length > 2 ? "diagonal" : "length" });
 
 /** Key of the pad. */
 export type Key = { readonly digit: string } | "erase" | "left" | "right" | "free" | "other" | "arc" | "next" | "unreached" | "closing" | "from" | "to";
@@ -35,7 +42,7 @@ export function pressed(t: Taping, key: Key, read: (text: string) => number | nu
     case "erase": return erased(t);
     case "left": case "right": return t.asks === "diagonal" ? t : turn(t, { hand: key, deg: t.asks === "other" ? degrees(t) : "square" }, x);
     case "free": return t.asks === "other" ? called(t, t.length, { hand: "free" }) : t;
-    case "other": return t.asks === "length" && good(x) ? { ...t, asks: "other", typed: "", length: x } : t.asks === "other" ? back(t) : t;
+    case "other": return t.asks === "length" && good(x) ? { ...t, asks: "other", typed: "", length: x, text: t.typed } : t.asks === "other" ? back(t) : t;
     case "arc": return t.asks === "other" ? { ...t, asks: "rise", typed: "" } : t;
     case "unreached": return t.asks === "length" && t.walk.length > 0 ? called(t, null, { hand: "left", deg: "square" }) : t;
     case "closing": return t.asks === "length" ? closedSo(t) : t;
@@ -55,14 +62,13 @@ function erased(t: Taping): Taping {
   if (t.typed !== "") return { ...t, typed: t.typed.slice(0, -1) };
   if (t.asks === "other" || t.asks === "rise") return back(t);
   if (t.measured.length > 0) return { ...t, measured: t.measured.slice(0, -1) };
-  const last = t.walk.at(-1);
-  return { ...t, asks: "length", walk: t.walk.slice(0, -1), typed: last?.length ? String(last.length) : "", length: null };
+  return { ...t, asks: "length", walk: t.walk.slice(0, -1), said: t.said.slice(0, -1), typed: t.said.at(-1) ?? "", length: null, text: "" };
 }
 
 /** back from a question about a side to its length. */
 function back(t: Taping): Taping {
   const { rise: _, ...rest } = t;
-  return { ...rest, asks: "length", typed: t.length === null ? "" : String(t.length), length: null };
+  return { ...rest, asks: "length", typed: t.text, length: null, text: "" };
 }
 
 const degrees = (t: Taping): number | "square" => {
@@ -80,7 +86,8 @@ function turn(t: Taping, turned: Turn, x: number | null): Taping {
 function called(t: Taping, length: number | null, turned: Turn | undefined): Taping {
   if (t.walk.length >= mostSides) return t;
   const side: Side = { length, ...(t.rise === undefined ? {} : { rise: t.rise }), ...(turned ? { turn: turned } : {}) }, { rise: _, ...rest } = t;
-  return closed({ ...rest, walk: [...t.walk, side], typed: "", asks: "length", length: null });
+  const said = length === null ? "" : t.asks === "length" ? t.typed : t.text;
+  return closed({ ...rest, walk: [...t.walk, side], said: [...t.said, said], typed: "", asks: "length", length: null, text: "" });
 }
 
 /** closed goes on to the diagonals where the walk is back at A. */
@@ -125,7 +132,7 @@ function closedSo(t: Taping): Taping {
   const last = t.walk.at(-1)!, before = (turned: number): Turn => ({ hand: turned < 0 ? "right" : "left", deg: square(turned) });
   const walk = [...t.walk.slice(0, -1), { ...last, turn: c.two ? before(c.two.turn) : before(c.one.turn) }];
   const sides: Side[] = c.two ? [{ length: null, drawn: c.two.first, turn: { hand: c.two.hand, deg: "square" } }, { length: null, drawn: c.two.second }] : [{ length: null, drawn: c.one.length }];
-  return { ...t, walk: [...walk, ...sides], typed: "", asks: "diagonal", from: 0, to: 2 };
+  return { ...t, walk: [...walk, ...sides], said: [...t.said, ...sides.map(() => "")], typed: "", asks: "diagonal", from: 0, to: 2 };
 }
 
 const square = (deg: number): number | "square" => (Math.abs(Math.abs(deg) - 90) < 0.5 ? "square" : Math.abs(Math.round(deg * 10) / 10));
