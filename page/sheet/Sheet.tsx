@@ -79,7 +79,7 @@ export function Sheet(props: SheetProps) {
   const { doc, chosen } = props, say = useSpeech(), mode: Mode = props.mode ?? { does: "edit" };
   const s = useMemo((): State => ({ size: signal({ x: 0, y: 0 }), view: signal(null), live: signal(null), taps: signal([]), pointer: signal(null), refused: signal(null) }), []);
   const svg = useRef<SVGSVGElement>(null), hands = useRef({ fingers: new Map<number, Point>() as Fingers, down: null as Down | null, frame: 0, frameJob: null as (() => void) | null });
-  const size = s.size.value, whole = useMemo(() => fit(extent(doc), size.x || 800, size.y || 600, margin), [doc, size]), view = s.view.value ?? whole;
+  const size = s.size.value, whole = useMemo(() => fit(extent(doc, props.underlay), size.x || 800, size.y || 600, margin), [doc, size, props.underlay]), view = s.view.value ?? whole;
   const latest = useRef({ props, view, mode });
   latest.current = { props, view, mode };
   useEffect(() => watchSize(svg.current!, s.size), []);

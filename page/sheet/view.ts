@@ -2,6 +2,7 @@
 
 import type { Doc } from "../model/doc";
 import { bends, boundsOf, flattened, type Bounds, type Point } from "../model/geometry";
+import type { Underlay } from "./mode";
 
 /** View maps metres to pixels: X = x0 + scale·x, Y = y0 − scale·y. */
 export interface View {
@@ -39,9 +40,10 @@ export function zoomed(v: View, about: Point, factor: number): View {
 
 export const panned = (v: View, by: Point): View => ({ ...v, x0: v.x0 + by.x, y0: v.y0 + by.y });
 
-/** extent of a document, m; of an empty one a sheet of 8 by 6. */
-export function extent(doc: Doc): Bounds {
+/** extent of a document and of a picture under it, m; of an empty one a sheet of 8 by 6. */
+export function extent(doc: Doc, u: Underlay | null = null): Bounds {
   const points = doc.decks.flatMap((d) => flattened(bends(d.corners)).points);
+  if (u && points.length === 0) points.push(u.at, { x: u.at.x + u.width * u.scale, y: u.at.y + u.height * u.scale });
   return points.length > 0 ? boundsOf(points) : { low: { x: 0, y: 0 }, high: { x: 8, y: 6 } };
 }
 
