@@ -43,7 +43,7 @@ func pack(text []byte) (packed, error) {
 // unpack gives back a text and holds it against its hash.
 func unpack(p packed) ([]byte, error) {
 	text, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(p.raw)), int64(p.size)+1))
-	if err != nil || sha256.Sum256(text) != p.hash {
+	if err != nil || len(text) != p.size || sha256.Sum256(text) != p.hash {
 		return nil, damaged(Name, "the text %s is not as it was written (SHA-256)", p.name())
 	}
 	return text, nil
