@@ -111,15 +111,23 @@ func imported(file string, data []byte, unit, layer string, notes io.Writer) ([]
 
 // writeNew writes a file that is not there yet, whole or not at all.
 func writeNew(path string, text []byte) error {
+	return newFile(path, func(w io.Writer) error {
+		_, err := w.Write(text)
+		return err
+	})
+}
+
+// newFile has a file written that is not there yet, whole or not at all.
+func newFile(path string, content func(w io.Writer) error) error {
 	if _, err := os.Lstat(path); err == nil {
 		return fmt.Errorf("%s is there already: name another file", path)
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".roof-*")
+	tmp, err := os.CreateTemp(filepath.Dir(path), ".writing-*")
 	if err != nil {
 		return err
 	}
 	defer os.Remove(tmp.Name())
-	_, err = tmp.Write(text)
+	err = content(tmp)
 	if err := errors.Join(err, tmp.Chmod(0o644), tmp.Close()); err != nil {
 		return err
 	}

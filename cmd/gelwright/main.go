@@ -20,6 +20,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"gelwright/desk"
+	"gelwright/store"
 )
 
 // Exit codes that scripts can use.
@@ -88,8 +89,21 @@ func exitOf(err error) int {
 	switch {
 	case errors.As(err, &c):
 		return c.code
+	case store.KindOf(err) != 0:
+		return exitOfStore(store.KindOf(err))
 	case errors.As(err, &d):
 		return map[desk.Kind]int{desk.Asked: exitUsage, desk.Faulty: exitFaults, desk.No: exitNo}[d.Kind]
+	}
+	return exitFailed
+}
+
+// exitOfStore is the exit code that an error of the kept jobs stands for.
+func exitOfStore(kind store.Kind) int {
+	switch kind {
+	case store.Unknown, store.Refused:
+		return exitUsage
+	case store.TooLarge, store.Damaged, store.Newer:
+		return exitFaults
 	}
 	return exitFailed
 }
@@ -119,7 +133,7 @@ func rootCommand() *cobra.Command {
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
 		schemaCommand(),
-		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand())
+		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), jobsCommand())
 	return root
 }
 

@@ -21,10 +21,7 @@ func manualCommand() *cobra.Command {
 		Args:   arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			root := cmd.Root()
-			for _, c := range append([]*cobra.Command{root}, root.Commands()...) {
-				if c.Hidden || c.Name() == "help" || c.Name() == "completion" {
-					continue
-				}
+			for _, c := range paged(root) {
 				if err := write(filepath.Join(out, "man", pageOf(c)+".1"), manualPage(c)); err != nil {
 					return err
 				}
@@ -34,6 +31,18 @@ func manualCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "out", "folder to write man/ and completion/ into")
 	return cmd
+}
+
+// paged are a command and those under it that have a page.
+func paged(c *cobra.Command) []*cobra.Command {
+	if c.Hidden || c.Name() == "help" || c.Name() == "completion" {
+		return nil
+	}
+	out := []*cobra.Command{c}
+	for _, sub := range c.Commands() {
+		out = append(out, paged(sub)...)
+	}
+	return out
 }
 
 func writeCompletions(root *cobra.Command, dir string) error {
@@ -112,8 +121,8 @@ func flagsOf(c *cobra.Command) string {
 // besides are the pages to read on with.
 func besides(c *cobra.Command) []string {
 	var out []string
-	for _, o := range append([]*cobra.Command{c.Root()}, c.Root().Commands()...) {
-		if o == c || o.Hidden || o.Name() == "help" || o.Name() == "completion" {
+	for _, o := range paged(c.Root()) {
+		if o == c {
 			continue
 		}
 		out = append(out, ".BR "+roff(pageOf(o))+" (1)")

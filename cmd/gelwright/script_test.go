@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"math"
@@ -33,7 +34,9 @@ func TestScripts(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			examples, err := filepath.Abs(filepath.Join("..", "..", "examples"))
 			e.Setenv("EXAMPLES", examples)
-			return err
+			kept, err2 := filepath.Abs(filepath.Join("..", "..", "store", "sqlite", "testdata", "kept-1"))
+			e.Setenv("KEPT", kept)
+			return errors.Join(err, err2)
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exits": exits, "json": isJSON, "nothing": nothing, "junk": junk, "within": within,
@@ -169,6 +172,10 @@ func TestCommandsOfTheReadmeRun(t *testing.T) {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
+	kept := filepath.Join("..", "..", "store", "sqlite", "testdata", "kept-1")
+	if err := os.CopyFS(filepath.Join(dir, "jobs"), os.DirFS(kept)); err != nil {
+		t.Fatal(err)
+	}
 	for name, text := range map[string]string{"pieces.csv": "name,length_mm,count\nA,1500,3\n", "panels.csv": "name,length_mm,width_mm,count\nA,1200,600,5\n", "hours.csv": hours("2026-05-20", 14),
 		"roof.dxf": "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n6\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nOUTLINE\n70\n1\n" +
 			"10\n0\n20\n0\n10\n4\n20\n0\n10\n4\n20\n3\n0\nENDSEC\n"} {
