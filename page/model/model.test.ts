@@ -115,55 +115,72 @@ function roofShape(roof: Fields, doc: Doc): void {
 /** done counts the edits that were made, so that a generator that is refused everything is noticed. */
 const done: { [name: string]: number } = {};
 
-/** run makes a row of edits from a seed and holds every property. */
+/** run holds every property of a row of edits from a seed; a failing row is made as short as it still fails, and printed as code. */
 function run(seed: number, steps: number): void {
-  const r = new Random(seed), fresh = counted(), log: string[] = [];
+  const fails = (n: number): unknown => {
+    try {
+      row(seed, n, []);
+      return null;
+    } catch (fault) {
+      return fault;
+    }
+  };
+  const fault = fails(steps);
+  if (fault === null) return;
+  let least = steps;
+  while (least > 1 && fails(least - 1) !== null) least--;
+  const log: string[] = [];
+  try {
+    row(seed, least, log);
+  } catch { /* It is thrown below. */ }
+  console.error(`seed ${seed}, ${log.length} edits:\n${log.join("\n")}`);
+  throw fault;
+}
+
+/** row makes a row of edits, undoes it and makes it again. */
+function row(seed: number, steps: number, log: string[]): void {
+  const r = new Random(seed), fresh = counted();
   const first: Doc = { fields: start, decks: [] }, text = JSON.stringify(first);
   let doc = first, history: History = noHistory, chosen: Id | null = null;
-  try {
-    for (let i = 0; i < steps; i++) {
-      const e = randomEdit(doc, r, fresh);
-      log.push(`edit("${e.name}", ${e.name}, ${JSON.stringify(e.args)})`);
-      const before = JSON.stringify(doc), made = e.make(doc);
-      assert.equal(JSON.stringify(doc), before, "a document is never changed in place");
-      if ("why" in made) continue;
-      if (made.act.changes.length > 0) done[e.name] = (done[e.name] ?? 0) + 1;
-      for (const d of made.doc.decks) if (!isFields(d.fields["survey"])) assert.equal(whyFlawed(d), null);
-      history = record(history, made.act, chosen);
-      doc = made.doc;
-      chosen = made.act.chosen === undefined ? chosen : made.act.chosen;
-      if (r.next() < 0.2) history = settle(history);
-      if (r.next() < 0.15) {
-        const back = undo(history, doc);
-        if (back && "why" in back) assert.fail(JSON.stringify(back.why));
-        if (back) ({ doc, history, chosen } = back);
-      }
-      roofShape(roofOf(doc), doc);
+  for (let i = 0; i < steps; i++) {
+    const e = randomEdit(doc, r, fresh);
+    log.push(`edit("${e.name}", ${e.name}, ${JSON.stringify(e.args)})`);
+    const before = JSON.stringify(doc), made = e.make(doc);
+    assert.equal(JSON.stringify(doc), before, "a document is never changed in place");
+    if ("why" in made) continue;
+    if (made.act.changes.length > 0) done[e.name] = (done[e.name] ?? 0) + 1;
+    for (const d of made.doc.decks) if (!isFields(d.fields["survey"])) assert.equal(whyFlawed(d), null);
+    history = record(history, made.act, chosen);
+    doc = made.doc;
+    chosen = made.act.chosen === undefined ? chosen : made.act.chosen;
+    if (r.next() < 0.2) history = settle(history);
+    if (r.next() < 0.15) {
+      const back = undo(history, doc);
+      if (back && "why" in back) assert.fail(JSON.stringify(back.why));
+      if (back) ({ doc, history, chosen } = back);
     }
-    const last = JSON.stringify(doc);
-    const again = docOf(roofOf(doc), counted());
-    assert.ok("doc" in again, JSON.stringify(again));
-    assert.deepEqual(roofOf(again.doc), roofOf(doc));
-    history = historyOf(JSON.parse(JSON.stringify(history)))!;
-    const all = history.done.reduce<readonly Change[]>((sum, h) => join(sum, h.changes), []);
-    const whole = apply(doc, invert(all));
-    assert.equal(JSON.stringify("doc" in whole && whole.doc), text, "inverted as one");
-    let undone = 0;
-    for (let s = undo(history, doc); s; s = undo(history, doc), undone++) {
-      if ("why" in s) assert.fail(JSON.stringify(s.why));
-      ({ doc, history } = s);
-    }
-    assert.equal(JSON.stringify(doc), text, "undone one by one");
-    while (undone-- > 0) {
-      const s = redo(history, doc);
-      if (!s || "why" in s) assert.fail(JSON.stringify(s));
-      ({ doc, history } = s);
-    }
-    assert.equal(JSON.stringify(doc), last, "redone");
-  } catch (fault) {
-    console.error(`seed ${seed}, after ${log.length} edits:\n${log.join("\n")}`);
-    throw fault;
+    roofShape(roofOf(doc), doc);
   }
+  const last = JSON.stringify(doc);
+  const again = docOf(roofOf(doc), counted());
+  assert.ok("doc" in again, JSON.stringify(again));
+  assert.deepEqual(roofOf(again.doc), roofOf(doc));
+  history = historyOf(JSON.parse(JSON.stringify(history)))!;
+  const all = history.done.reduce<readonly Change[]>((sum, h) => join(sum, h.changes), []);
+  const whole = apply(doc, invert(all));
+  assert.equal(JSON.stringify("doc" in whole && whole.doc), text, "inverted as one");
+  let undone = 0;
+  for (let s = undo(history, doc); s; s = undo(history, doc), undone++) {
+    if ("why" in s) assert.fail(JSON.stringify(s.why));
+    ({ doc, history } = s);
+  }
+  assert.equal(JSON.stringify(doc), text, "undone one by one");
+  while (undone-- > 0) {
+    const s = redo(history, doc);
+    if (!s || "why" in s) assert.fail(JSON.stringify(s));
+    ({ doc, history } = s);
+  }
+  assert.equal(JSON.stringify(doc), last, "redone");
 }
 
 test("ten thousand random rows of edits come home, and every one is a roof file", () => {

@@ -75,7 +75,9 @@ function Area({ doc, deck, view }: Given) {
   const line = lineOf(deck), fold = line ? [0, 0.2, 0.4, 0.6, 0.8, 1].map((t) => along({ a: line[0], b: line[1], bulge: 0 }, t)) : [];
   // The words of an arrow stand to the right of it.
   const arrows = arrowsAt(deck, view).flatMap((a) => [0, 1, 2, 3].map((k) => ({ x: a.where.x + (k === 3 ? 50 : 0) / view.scale, y: a.where.y + ([-28, 0, 28, 0][k] ?? 0) / view.scale }))), place = roomiest(ring, blocks(deck), [...arrows, ...fold]);
-  const p = onSheet(view, place), level = deck.fields["level_m"];
+  // On a strip too narrow for its figure the list alone says it.
+  if (place.room * view.scale < 13) return null;
+  const p = onSheet(view, place.at), level = deck.fields["level_m"];
   const name = doc.decks.length > 1 ? deckName(doc, deck) + (typeof level === "number" ? ` ${level >= 0 ? "+" : ""}${say.length(level)}` : "") : "";
   return <text class="area" x={p.x} y={p.y} text-anchor="middle" aria-hidden="true">
     {name && <tspan x={p.x} dy="-1.1em" class="deck-name">{name}</tspan>}

@@ -87,7 +87,7 @@ test("how edges lie and are drawn", () => {
   assert.deepEqual(ring.map((_, i) => lieOf(doc, ring, i, 0).free), [true, true, false, false, true, true]);
   assert.deepEqual([{ x: 1, y: 0 }, { x: -1, y: 0 }, { x: 0, y: 1 }, { x: 0, y: -1 }].map(upright), [0, 0, -90, -90]);
   assert.equal(edgePath({ scale: 100, x0: 0, y0: 0 }, { a: { x: 0, y: 0 }, b: { x: 2, y: 0 }, bulge: 1 }), "M0,0A100 100 0 0 0 200,0");
-  assert.ok(inside(ring, roomiest(ring, [{ low: { x: 4.6, y: 0.9 }, high: { x: 6.1, y: 1.9 } }], [])));
+  assert.ok(inside(ring, roomiest(ring, [{ low: { x: 4.6, y: 0.9 }, high: { x: 6.1, y: 1.9 } }], []).at));
   assert.deepEqual([hitOf(hitText("size", "m7", "2")), hitOf("nothing:x:"), hitOf(null)], [{ kind: "size", id: "m7", part: "2" }, null, null]);
   assert.deepEqual([sayAct(en, "moveEdge"), sayAct(en, "other"), kindOf(doc.decks[0]!)], ["Edge moved", "other", "one way"]);
 });
