@@ -9,7 +9,7 @@ import { choose, neighbour } from "../model/choice";
 import { addCorner, attempt, nudge, remove, type Made } from "../model/commands";
 import type { Doc, Id } from "../model/doc";
 import { find, freshIds } from "../model/find";
-import { along, bends, distance, type Point } from "../model/geometry";
+import { along, bends, distance, minus, tidy, unit, type Point } from "../model/geometry";
 import type { Act } from "../model/history";
 import { numberAt } from "../model/json";
 import { coarse, fine, snap, type Guide } from "../model/snap";
@@ -55,6 +55,8 @@ interface State {
   readonly taps: Signal<readonly Point[]>;
   readonly pointer: Signal<{ readonly at: Point; readonly guides: readonly Guide[] } | null>;
   readonly refused: Signal<Why | null>;
+  /** A length typed for the next edge of an outline that is being drawn. */
+  readonly typed: Signal<string>;
 }
 
 /** Live is a drag under way: the last act that was allowed, and what it was drawn to. */
@@ -77,7 +79,7 @@ const margin = 84;
 
 export function Sheet(props: SheetProps) {
   const { doc, chosen } = props, say = useSpeech(), mode: Mode = props.mode ?? { does: "edit" };
-  const s = useMemo((): State => ({ size: signal({ x: 0, y: 0 }), view: signal(null), live: signal(null), taps: signal([]), pointer: signal(null), refused: signal(null) }), []);
+  const s = useMemo((): State => ({ size: signal({ x: 0, y: 0 }), view: signal(null), live: signal(null), taps: signal([]), pointer: signal(null), refused: signal(null), typed: signal("") }), []);
   const svg = useRef<SVGSVGElement>(null), hands = useRef({ fingers: new Map<number, Point>() as Fingers, down: null as Down | null, frame: 0, frameJob: null as (() => void) | null });
   const size = s.size.value, whole = useMemo(() => fit(extent(doc, props.underlay), size.x || 800, size.y || 600, margin), [doc, size, props.underlay]), view = s.view.value ?? whole;
   const latest = useRef({ props, view, mode });
@@ -86,6 +88,7 @@ export function Sheet(props: SheetProps) {
   useEffect(() => {
     s.taps.value = [];
     s.pointer.value = null;
+    s.typed.value = "";
   }, [mode.does, mode.does === "drop" ? mode.what : ""]);
 
   const point = (e: { readonly clientX: number; readonly clientY: number }): Point => {
@@ -220,14 +223,14 @@ export function Sheet(props: SheetProps) {
     const step = e.shiftKey ? fine : coarse, by = arrows[e.key], middle = { x: size.x / 2, y: size.y / 2 };
     if (e.altKey || e.metaKey || e.ctrlKey) return false;
     if (e.key === "+" || e.key === "=" || e.key === "-") return (s.view.value = zoomed(view, middle, e.key === "-" ? 0.8 : 1.25)), true;
-    if (e.key === "0") return (s.view.value = null), true;
     if (e.key === "Escape") {
-      if (hands.current.down || s.taps.value.length > 0) return stop(), (s.taps.value = []), true;
+      if (hands.current.down || s.taps.value.length > 0) return stop(), (s.taps.value = []), (s.typed.value = ""), true;
       if (mode.does !== "edit") return props.onMode?.({ does: "edit" }), true;
       return chosen !== null && (props.onChoose(null), true);
     }
     if (hands.current.down) return true;
     if (mode.does !== "edit") return draftKey(e, by, step);
+    if (e.key === "0") return (s.view.value = null), true;
     if (e.key === "PageDown" || e.key === "PageUp") return props.onChoose(neighbour(doc, chosen, e.key === "PageDown" ? 1 : -1)), true;
     if (by && chosen !== null && !props.still) return commit(nudge(doc, chosen, { x: by.x * step, y: by.y * step })), true;
     if (by) return (s.view.value = panned(view, { x: -by.x * 40, y: by.y * 40 })), true;
@@ -235,8 +238,21 @@ export function Sheet(props: SheetProps) {
     if (e.key === "Delete" || e.key === "Backspace") return commit(remove(doc, chosen)), true;
     return e.key === "Insert" && (commit(cornerIn(doc, chosen)), true);
   };
+  /** typedKey takes the length of the next edge, in the direction that the pointer shows. */
+  const typedKey = (e: KeyboardEvent, at: Point): boolean => {
+    const typed = s.typed.value, last = s.taps.value.at(-1), length = say.parse(typed);
+    if (mode.does !== "draw" || !last) return false;
+    if (/^[0-9.,'"/]$/.test(e.key)) return (s.typed.value = typed + e.key), true;
+    if (typed !== "" && e.key === "Backspace") return (s.typed.value = typed.slice(0, -1)), true;
+    if (typed === "" || e.key !== "Enter") return false;
+    if (length === null || length < 0.01) return true;
+    const way = distance(last, at) > 1e-6 ? unit(minus(at, last)) : { x: 1, y: 0 };
+    s.typed.value = "";
+    return tap({ x: tidy(last.x + way.x * length), y: tidy(last.y + way.y * length) }), true;
+  };
   const draftKey = (e: KeyboardEvent, by: Point | undefined, step: number): boolean => {
     const at = s.pointer.value?.at ?? s.taps.value.at(-1) ?? inMetres(view, { x: size.x / 2, y: size.y / 2 });
+    if (typedKey(e, at)) return true;
     if (by) return (s.pointer.value = { at: { x: round(at.x + by.x * step, step), y: round(at.y + by.y * step, step) }, guides: [] }), keepView(), true;
     if (e.key === "Enter" && mode.does === "draw" && s.taps.value.length >= 3 && s.taps.value.some((t) => distance(t, at) < 1e-9)) return close(), true;
     if (e.key === "Enter" || e.key === " ") return tap({ x: round(at.x, fine), y: round(at.y, fine) }), true;
@@ -259,7 +275,7 @@ export function Sheet(props: SheetProps) {
 
   const shown = s.live.value?.made?.doc ?? doc, u = props.underlay, taps = s.taps.value, bearing = numberAt(doc.fields, ["site", "bearing_deg"]) ?? 0;
   const hint = useHint(mode, taps.length), guided = sayGuides(say, s.live.value?.guides ?? s.pointer.value?.guides ?? []);
-  const status = s.refused.value ? say.why(s.refused.value) : [hint, guided].filter((x) => x !== "").join(" · ");
+  const status = s.refused.value ? say.why(s.refused.value) : [s.typed.value === "" ? hint : say.words.tools.typed(s.typed.value), guided].filter((x) => x !== "").join(" · ");
   return <div class="sheet" data-light={props.light}>
     <svg ref={svg} class={`sheet-svg ${mode.does}`} tabindex={0} role="group" aria-label={say.words.sheet.roof(doc.decks.length)} aria-description={say.words.sheet.keys}
       aria-activedescendant={chosen === null ? undefined : rowId(chosen)} onPointerDown={onDown} onPointerMove={onMove} onPointerUp={onUp} onPointerCancel={onCancel}

@@ -71,6 +71,7 @@ export const en = {
     group: "Draw", edit: "Move", draw: "Outline", scale: "Scale the picture", zoomIn: "Nearer", zoomOut: "Farther", fit: "Whole roof", joint: "Joint",
     first: "Tap the corners, one after another. The first one again closes the outline.",
     drawing: (n: number) => `${n} ${plural(n, "corner", "corners")}. Tap the first one to close.`,
+    typed: (length: string) => `${length}, then Enter`,
     drop: (what: string) => `Tap where the ${what} stands.`,
     jointSecond: "Tap the other end of the joint.",
     scaleFirst: "Tap two points of the picture whose distance you know.",
