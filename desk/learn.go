@@ -19,10 +19,27 @@ type Learned struct {
 	Log    *gelfile.Log
 }
 
-// CatalystGPerML is the density of the catalyst that gels are logged with, g/ml.
-func CatalystGPerML(cat material.Catalogue) (float64, error) {
-	c, err := cat.Catalyst(material.UsualCatalyst)
-	return c.DensityGPerML, err
+// CatalystGPerML is the density of a catalyst as a log names it, g/ml: by its key or its speed;
+// that of the usual one where it names none. What nobody knows is a fault when it is learned from.
+func CatalystGPerML(cat material.Catalogue) (func(name string) float64, error) {
+	usual, err := cat.Catalyst(material.UsualCatalyst)
+	return func(name string) float64 {
+		if c := catalystNamed(cat, name); c != nil {
+			return c.DensityGPerML
+		}
+		return usual.DensityGPerML
+	}, err
+}
+
+// catalystNamed is the catalyst of a key or a speed; nil for none.
+func catalystNamed(cat material.Catalogue, name string) *material.Catalyst {
+	k := slices.IndexFunc(cat.Catalysts, func(c material.Catalyst) bool {
+		return name != "" && (c.Key == name || c.Speed == strings.ToLower(name))
+	})
+	if k < 0 {
+		return nil
+	}
+	return &cat.Catalysts[k]
 }
 
 // Learn learns a resin's gel law from a log.
@@ -56,15 +73,14 @@ func withUsual(cat material.Catalogue, resin string, l *gelfile.Log, gels []cure
 		if name == "" {
 			continue
 		}
-		k := slices.IndexFunc(cat.Catalysts, func(c material.Catalyst) bool { return c.Key == name || c.Speed == strings.ToLower(name) })
-		if k < 0 {
+		c := catalystNamed(cat, name)
+		if c == nil {
 			var known []string
 			for _, c := range cat.Catalysts {
 				known = append(known, cmp.Or(c.Speed, c.Key))
 			}
 			return as(Faulty, fmt.Errorf("%s:%d: there is no catalyst %q: give one of %s", l.Name, l.Lines[i], name, strings.Join(known, ", ")))
 		}
-		c := &cat.Catalysts[k]
 		if slices.ContainsFunc(c.Gels, func(g material.CatalystGels) bool { return g.Resin == resin && len(g.Points) > 0 }) {
 			return as(Faulty, fmt.Errorf("%s:%d: %s has gel points of its own with this resin, which stand before any log: leave its gels out",
 				l.Name, l.Lines[i], c.Name))

@@ -40,8 +40,9 @@ var logColumns = [...]column{
 	{"gel_min", 1, 24 * 60, "give the minutes from mixing to gel"},
 }
 
-// ReadLog reads a gel log; it reports all faults at once, each with line and column.
-func ReadLog(name string, in io.Reader, catalystGPerML float64) (*Log, error) {
+// ReadLog reads a gel log; it reports all faults at once, each with line and column. Millilitres
+// are weighed by the density of the catalyst that their row names, "" for none, g/ml.
+func ReadLog(name string, in io.Reader, gPerML func(catalyst string) float64) (*Log, error) {
 	raw, err := io.ReadAll(io.LimitReader(in, 16<<20))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
@@ -68,7 +69,7 @@ func ReadLog(name string, in io.Reader, catalystGPerML float64) (*Log, error) {
 			}
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
-		if gel, kg, ok := d.row(record, catalystGPerML); ok {
+		if gel, kg, ok := d.row(record, gPerML); ok {
 			line, _ := reader.FieldPos(0)
 			out.Gels, out.KG, out.Lines = append(out.Gels, gel), append(out.KG, kg), append(out.Lines, line)
 			out.Catalysts = append(out.Catalysts, d.text(record, "catalyst"))
@@ -183,7 +184,7 @@ func (d *logDoor) number(record []string, c column) field {
 	return field{v: v, has: true}
 }
 
-func (d *logDoor) row(record []string, catalystGPerML float64) (cure.GelLog, float64, bool) {
+func (d *logDoor) row(record []string, gPerML func(catalyst string) float64) (cure.GelLog, float64, bool) {
 	before := len(d.faults)
 	line, _ := d.reader.FieldPos(0)
 	var f [len(logColumns)]field
@@ -203,7 +204,7 @@ func (d *logDoor) row(record []string, catalystGPerML float64) (cure.GelLog, flo
 		d.fault(line, col, "the dose is given twice, as %g %% and as %g ml: keep one", pct.v, ml.v)
 	case pct.has || pct.bad || ml.bad || kg.bad:
 	case ml.has && kg.has:
-		if g.CatalystPct = 100 * ml.v * catalystGPerML / (1000 * kg.v); g.CatalystPct > 10 {
+		if g.CatalystPct = 100 * ml.v * gPerML(d.text(record, "catalyst")) / (1000 * kg.v); g.CatalystPct > 10 {
 			_, col := d.reader.FieldPos(d.at["catalyst_ml"])
 			d.fault(line, col, "%g ml in %g kg is %.1f %%: check both", ml.v, kg.v, g.CatalystPct)
 		}

@@ -9,7 +9,7 @@ func FuzzGelLog(f *testing.F) {
 	f.Add("drum,temp_c,catalyst_pct,mix_kg,gel_min\nA,12.5,2.3,4,33\n")
 	f.Add("temp_c;catalyst_ml;mix_kg;gel_min\n12,5;80;4;33\n\"")
 	f.Fuzz(func(t *testing.T, text string) {
-		log, err := ReadLog("log", strings.NewReader(text), 1.15)
+		log, err := ReadLog("log", strings.NewReader(text), func(string) float64 { return 1.15 })
 		if err != nil {
 			return
 		}
