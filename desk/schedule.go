@@ -21,7 +21,7 @@ func PlanUnder(ctx context.Context, g Given, f weather.Forecast, look Look) (*pl
 	if err != nil {
 		return nil, err
 	}
-	w, err := o.When(ctx)
+	w, err := o.search(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -39,6 +39,9 @@ func (o *Outlook) PlanFor(ctx context.Context, w *When) (*plan.Plan, error) {
 	p, err := plan.Make(ctx, in)
 	if err != nil {
 		return nil, err
+	}
+	if best := w.Best(); best != nil {
+		o.sayAged(best, &p.Schedule)
 	}
 	if p.Ahead, err = o.Ahead(w.Best(), time.Time{}); err != nil {
 		return nil, err
@@ -211,7 +214,7 @@ func (o *Outlook) passTime(p *programme.Plan, key string, first time.Time) layin
 		if slot.Again != "" {
 			lead += st.AgainQuarters
 		}
-		firstWords := strings.Join(append(pastWindow(p, slot.Name), nonEmpty(slot.Again)...), "; ")
+		firstWords := slot.Again
 		for _, span := range o.prepared.Spans(slot) {
 			// Sanding and abrading come before the first bucket.
 			before := min(span.To.Sub(span.From), time.Duration(lead)*programme.Quarter)
@@ -236,24 +239,6 @@ func (o *Outlook) passTime(p *programme.Plan, key string, first time.Time) layin
 	}
 	for i := range out.Parts {
 		out.Parts[i].Share /= all
-	}
-	return out
-}
-
-func nonEmpty(s string) []string {
-	if s == "" {
-		return nil
-	}
-	return []string{s}
-}
-
-// pastWindow are the notes of a plan on what is too old to bond when a stage comes.
-func pastWindow(p *programme.Plan, name string) []string {
-	var out []string
-	for _, n := range p.Notes {
-		if strings.Contains(n, "by the time of "+name+":") {
-			out = append(out, n)
-		}
 	}
 	return out
 }

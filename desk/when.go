@@ -2,7 +2,10 @@ package desk
 
 import (
 	"context"
+	"strings"
+	"time"
 
+	"gelwright/laying"
 	"gelwright/plan"
 	"gelwright/programme"
 	"gelwright/programme/works"
@@ -18,8 +21,56 @@ type When struct {
 	Credit string            `json:"credit,omitempty"`
 }
 
-// When searches the days for the best programme.
+// When searches the days for the best programme. Where the window for going over a layer may
+// close in it, its buckets are made, and what is too old is said by their hours.
 func (o *Outlook) When(ctx context.Context) (*When, error) {
+	w, err := o.search(ctx)
+	if err != nil || w.Best() == nil || !o.prepared.MayAge(w.Best()) {
+		return w, err
+	}
+	in := o.input
+	in.Weigh = false
+	in.Schedule, in.Job.Day = o.schedule(w)
+	p, err := plan.Make(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	o.sayAged(w.Best(), &p.Schedule)
+	return w, nil
+}
+
+// sayAged puts into a programme what the hours of its buckets say of ground that is too old.
+func (o *Outlook) sayAged(p *programme.Plan, s *laying.Schedule) {
+	for k := range p.Slots {
+		p.Slots[k].First = ""
+	}
+	for _, x := range s.Passes {
+		for _, part := range x.Parts {
+			if k := o.slotOf(p, s, laying.StageOf(x.Key), part); k >= 0 && part.First != "" && p.Slots[k].Again == "" {
+				p.Slots[k].First = part.First
+			}
+		}
+	}
+}
+
+// slotOf is the last slot of a pass that has begun when a part of it is; -1 for none.
+func (o *Outlook) slotOf(p *programme.Plan, s *laying.Schedule, key string, part laying.PartTime) int {
+	day, err := time.ParseInLocation(time.DateOnly, s.DateOf(part.Day), o.Zone())
+	if err != nil {
+		return -1
+	}
+	at := time.Date(day.Year(), day.Month(), day.Day(), 0, int(part.BeginMin), 0, 0, o.Zone())
+	on := -1
+	for k, slot := range p.Slots {
+		if (slot.Key == key || strings.HasPrefix(slot.Key, key+".")) && !at.Before(slot.Start) {
+			on = k
+		}
+	}
+	return on
+}
+
+// search searches the days for the best programme.
+func (o *Outlook) search(ctx context.Context) (*When, error) {
 	r, err := o.prepared.Search(ctx)
 	if err != nil {
 		return nil, err

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -44,8 +45,8 @@ func Calendar(o *desk.Outlook, p *programme.Plan) []byte {
 		if s.Hold != "" {
 			text += " Before it: " + s.Hold + "."
 		}
-		if s.Again != "" {
-			text += " " + s.Again + "."
+		if first := cmp.Or(s.Again, s.First); first != "" {
+			text += " First: " + first + "."
 		}
 		if !s.SafeByLate.IsZero() {
 			text += fmt.Sprintf(" Keep dry until %s.", s.SafeByLate.In(o.Zone()).Format("15:04"))
@@ -55,5 +56,6 @@ func Calendar(o *desk.Outlook, p *programme.Plan) []byte {
 			e.SetLocation(o.Job.Site.Name)
 		}
 	}
-	return []byte(cal.Serialize())
+	// Lines end in CR LF on every machine (RFC 5545, 3.1).
+	return []byte(cal.Serialize(ics.WithNewLineWindows))
 }

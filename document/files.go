@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"gelwright/drawing"
+	"gelwright/laying"
+	"gelwright/mixing"
 	"gelwright/plan"
 	"gelwright/quantity"
 	"gelwright/scene"
@@ -278,7 +280,7 @@ func firringRows(p *plan.Plan) [][]string {
 func bucketListRows(p *plan.Plan) [][]string {
 	buckets := [][]string{{"deck", "pass", "layer", "bucket", "resin_kg", "resin_l", "catalyst_g", "catalyst_ml", "dose_pct_by_mass",
 		"dose_ml_per_litre", "gel_low_min", "gel_likely_min", "gel_high_min", "lay_within_min", "area_m2", "chance_laid", "covers",
-		"gang", "date", "mix_at", "deck_c", "resin_c"}}
+		"gang", "date", "mix_at", "deck_c", "resin_c", "first"}}
 	for _, x := range p.Passes {
 		if x.Plan == nil {
 			continue
@@ -295,8 +297,16 @@ func bucketListRows(p *plan.Plan) [][]string {
 				fmt.Sprintf("%.1f", m.CatalystG), fmt.Sprintf("%.1f", m.CatalystML), n(m.DosePct), n(m.DoseMLPerL),
 				fmt.Sprintf("%.1f", m.Gel.LowMin), fmt.Sprintf("%.1f", m.Gel.LikelyMin), fmt.Sprintf("%.1f", m.Gel.HighMin),
 				fmt.Sprintf("%.1f", m.LayByMin), n(m.AreaM2), n(m.ChanceLaid), strings.Join(covers, " "), m.Gang, date,
-				clockWords(m.MixAtMin), fmt.Sprintf("%.1f", deckC), fmt.Sprintf("%.1f", pailC)})
+				clockWords(m.MixAtMin), fmt.Sprintf("%.1f", deckC), fmt.Sprintf("%.1f", pailC), firstWords(p, &x, m)})
 		}
 	}
 	return buckets
+}
+
+// firstWords is what comes before the part of a pass in which a bucket is mixed.
+func firstWords(p *plan.Plan, x *laying.Pass, m mixing.Mix) string {
+	if part := p.Schedule.PartAt(x.Key(), m.Day, m.MixAtMin); part != nil {
+		return part.First
+	}
+	return ""
 }

@@ -100,6 +100,9 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 	w.totals()
 	w.out.Schedule = in.Schedule
 	w.out.Schedule.hold(w.out.Passes)
+	if err := w.out.Schedule.aged(ctx, &in.Ground, w.out.Films, w.out.Passes); err != nil {
+		return w.out, err
+	}
 	w.out.Schedule.refuse(w.out.Passes)
 	return w.out, nil
 }

@@ -93,29 +93,7 @@ func (c *chain) next() (begin, error) {
 		b = begin{on, fmt.Sprintf("on day %d: %s is hard enough to coat %s after its last bucket at the slow end, after the end of its day",
 			on.day, name, Lasting(after))}
 	}
-	return c.old(b, c.prev, h), nil
-}
-
-// old adds that the window has closed where it has, bucket by bucket: what was laid first is
-// the oldest.
-func (c *chain) old(b begin, x *Pass, h hardened) begin {
-	until := within(h.ranges.Hardening[cure.OverCoatUntil]).LowMin
-	since := func(m mixing.Mix) float64 { return float64(b.day-m.Day)*24*60 + b.min - m.MixAtMin }
-	n, m2 := 0, 0.0
-	mixes := x.Plan.Mixes
-	for n < len(mixes) && since(mixes[n]) > until {
-		m2 += mixes[n].AreaM2
-		n++
-	}
-	switch {
-	case n == 0:
-	case n == len(mixes):
-		b.why += fmt.Sprintf("; it may be too old to coat by then (%s against %s): abrade it first", Lasting(since(mixes[n-1])), Lasting(until))
-	default:
-		b.why += fmt.Sprintf("; the ground of buckets %d to %d, %.0f m², may be too old to coat by then (up to %s against %s): abrade it first",
-			mixes[0].Number, mixes[n-1].Number, m2, Lasting(since(mixes[0])), Lasting(until))
-	}
-	return b
+	return b, nil
 }
 
 func passOf(x *Pass) string {
@@ -158,13 +136,6 @@ func (c *chain) plan(b begin, in mixing.Input, items []mixing.Detail) (*mixing.P
 		morning.why = fmt.Sprintf("on the morning of day %d: no dose works in what is left of day %d", b.day+1, b.day)
 	case p.Days == 1 && p.EndMin <= c.day.EndMin+1e-9:
 		return p, b, nil
-	}
-	if c.prev != nil && !c.prev.Pieces() {
-		h, err := c.ground.filmed(c.ctx, c.films, c.prev)
-		if err != nil {
-			return nil, b, err
-		}
-		morning = c.old(morning, c.prev, h)
 	}
 	p, err = make(morning.moment)
 	return p, morning, err

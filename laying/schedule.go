@@ -254,7 +254,7 @@ func (s *Schedule) refuse(passes []Pass) {
 func (s *Schedule) abradeOnce() {
 	for i := range s.Passes {
 		for _, edge := range s.Passes[i].Parts {
-			coat := s.Pass(stageOf(s.Passes[i].Key))
+			coat := s.Pass(StageOf(s.Passes[i].Key))
 			if coat == nil || coat.Key == s.Passes[i].Key {
 				continue
 			}
@@ -267,8 +267,8 @@ func (s *Schedule) abradeOnce() {
 	}
 }
 
-// stageOf is the pass in whose stage a pass is laid: edges are cut in within that of their coat.
-func stageOf(key string) string { return strings.Replace(key, ".cutin", ".coat", 1) }
+// StageOf is the pass in whose stage a pass is laid: edges are cut in within that of their coat.
+func StageOf(key string) string { return strings.Replace(key, ".cutin", ".coat", 1) }
 
 // heldBy is when a pass is laid by its buckets, part by part; its gangs work side by side.
 func heldBy(planned []PassTime, x *Pass) PassTime {
@@ -279,7 +279,7 @@ func heldBy(planned []PassTime, x *Pass) PassTime {
 	for k, m := range x.Plan.Mixes {
 		all += m.ResinKG
 		is := PartTime{Day: m.Day}
-		if p := was.PartAt(stageOf(out.Key), m.Day, m.MixAtMin); p != nil {
+		if p := was.PartAt(StageOf(out.Key), m.Day, m.MixAtMin); p != nil {
 			is = *p
 		}
 		i, ok := at[is]

@@ -28,6 +28,8 @@ type Prepared struct {
 	frost     map[float64][][]int32
 	// damp is by member what keeps bare boards from being worked on; nil where nothing does.
 	damp []weather.Damp
+	// past is what was done before the first stage that is left.
+	past []past
 	// bareFrom is the quarter from which the boards have lain bare where they are laid
 	// already; −1 where they are still to be laid.
 	bareFrom int32

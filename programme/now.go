@@ -60,6 +60,9 @@ func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice
 		return nil, err
 	}
 	if marked, err := p.marked(done); err == nil {
+		known := *p
+		p = &known
+		p.past, k.by = p.pastOf(marked, now), p
 		if laid, are := p.laid(k.from, marked); are {
 			p = p.since(laid)
 			k.by = p
@@ -217,6 +220,9 @@ func (p *Prepared) advise(a *Advice, k *asked, choice *Plan) {
 	}
 	if slot.Again != "" {
 		a.Act += fmt.Sprintf(" First: %s (it is %.0f h old).", slot.Again, choice.Begin.Sub(k.begun).Hours())
+	}
+	if slot.First != "" {
+		a.Act += " First: " + slot.First + "."
 	}
 	a.Changes = p.changes(choice, k)
 }

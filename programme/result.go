@@ -19,6 +19,8 @@ type Slot struct {
 	// the join allows, with the work that costs.
 	P     float64 `json:"p"`
 	Again string  `json:"again,omitempty"`
+	// First says what is abraded before it all the same, since it may be too old to bond.
+	First string `json:"first,omitempty"`
 	// Call is whether it may be begun then, with what belongs to it.
 	Call Call `json:"call"`
 	// SafeBy is when its film is safe from rain and dew, likely and late; zero for dry work.
@@ -39,9 +41,8 @@ type Plan struct {
 	// Days on which somebody works.
 	Days int `json:"days"`
 	// Rehearsed is what a crew that sees the sky of the moment makes of it.
-	Rehearsed Outcome  `json:"rehearsed"`
-	Notes     []string `json:"notes,omitempty"`
-	mask      uint64   // the members in which it holds, its boards apart
+	Rehearsed Outcome `json:"rehearsed"`
+	mask      uint64  // the members in which it holds, its boards apart
 }
 
 // DayBest is the best beginning on one day.

@@ -3,7 +3,6 @@ package programme
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math/bits"
 	"slices"
 	"time"
@@ -265,7 +264,7 @@ func (s *search) plan(c *choice) *Plan {
 	out.Finish = p.TimeOf(int(end))
 	out.Days = len(days)
 	p.callAll(out, holds)
-	out.Notes = p.windowNotes(out)
+	p.sayAged(out)
 	out.Rehearsed = p.rehearse(out)
 	return out
 }
@@ -343,31 +342,6 @@ func (p *Prepared) joins(i, v int, q int32, vBefore int, qBefore int32, set uint
 		}
 	}
 	return out
-}
-
-// windowNotes tells of laminate that is older than its window when it is coated:
-// parts laid on earlier days than the last.
-func (p *Prepared) windowNotes(plan *Plan) []string {
-	var notes []string
-	for k, s := range plan.Slots {
-		if s.Kind != TopCoat || k < 2 || s.Again != "" {
-			continue
-		}
-		for _, b := range plan.Slots[:k-1] {
-			if b.Kind != Laminate || b.Deck != s.Deck {
-				continue
-			}
-			f := p.stages[b.Stage].film
-			if f == nil || f.reach[OverCoatUntil] == nil {
-				continue
-			}
-			q := p.quarterOf(b.Start)
-			if until := f.reach[OverCoatUntil][0][q]; until != never && p.TimeOf(int(until)).Before(s.Start) {
-				notes = append(notes, fmt.Sprintf("%s is past its over-coating window by the time of %s: abrade that part first", b.Name, s.Name))
-			}
-		}
-	}
-	return notes
 }
 
 // Stage is a stage of the input.

@@ -18,7 +18,7 @@ func (p *Plan) Sessions() []Slot {
 		for ; parts && j < len(p.Slots); j++ {
 			next := p.Slots[j]
 			n, x, ok := strings.Cut(next.Name, ", part ")
-			if !ok || n != name || next.Again != "" || !next.Start.Equal(s.End) {
+			if !ok || n != name || next.Again != "" || next.First != "" || !next.Start.Equal(s.End) {
 				break
 			}
 			last, _, _ = strings.Cut(x, " of ")

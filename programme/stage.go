@@ -55,6 +55,8 @@ type Stage struct {
 	// stage before is about: sanding before a coat. They have limits of their own.
 	Lead       int                  `json:"lead,omitempty"`
 	LeadLimits *weather.StageLimits `json:"-"`
+	// EdgesMin is how long the edges take that are laid before what goes over the stage before, min.
+	EdgesMin float64 `json:"-"`
 	// Limits of weather through all its quarters; nil for none.
 	Limits *weather.StageLimits `json:"-"`
 	// Bare work lies on boards that are bare until then: they must be dry.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -86,16 +87,13 @@ func (t *whenTeller) sessions(best *programme.Plan) {
 	fmt.Fprintf(&t.b, "\n%-34s %-17s %-17s %-13s %5s\n", "stage", "from", "to", "latest start", "holds")
 	for _, s := range best.Sessions() {
 		fmt.Fprintf(&t.b, "%-34s %-17s %-17s %-13s %4.0f %%\n", s.Name, t.day(s.Start), t.day(s.End), t.clock(s.Latest), 100*s.P)
-		if s.Again != "" {
-			fmt.Fprintf(&t.b, "    %s\n", s.Again)
+		if first := cmp.Or(s.Again, s.First); first != "" {
+			fmt.Fprintf(&t.b, "    %s\n", first)
 		}
 		if !s.SafeByLate.IsZero() {
 			fmt.Fprintf(&t.b, "    safe from rain and dew by %s, %s at the latest\n", t.clock(s.SafeBy),
 				t.clock(s.SafeByLate))
 		}
-	}
-	for _, n := range best.Notes {
-		fmt.Fprintf(&t.b, "  %s\n", n)
 	}
 }
 

@@ -84,7 +84,7 @@ func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, part fl
 	sand, cut, field := sanding.Value*part, cutting.Value*part, rolling.Value*part
 	lead := int(math.Ceil(sand/15 - 1e-9))
 	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: name, Kind: programme.TopCoat, Deck: d.Name, Limits: m.top,
-		LeadLimits: m.dry, Smells: true,
+		LeadLimits: m.dry, Smells: true, EdgesMin: cut,
 		Film: m.coat, SafeAt: programme.RainSafe, Lead: lead, Quarters: lead + max(1, int(math.Ceil((cut+field)/15-1e-9))),
 		Parts: append([]programme.Part{{Name: "sand and clean", Min: float64(lead) * 15}, {Name: "cut in edges and upstands", Min: cut}},
 			buckets...),
