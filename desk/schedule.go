@@ -40,9 +40,7 @@ func (o *Outlook) PlanFor(ctx context.Context, w *When) (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	if best := w.Best(); best != nil {
-		o.sayAged(best, &p.Schedule)
-	}
+	o.settle(w, &p.Schedule)
 	if p.Ahead, err = o.Ahead(w.Best(), time.Time{}); err != nil {
 		return nil, err
 	}

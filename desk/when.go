@@ -19,13 +19,19 @@ type When struct {
 	Stages []programme.Stage `json:"stages"`
 	Notes  []string          `json:"notes,omitempty"`
 	Credit string            `json:"credit,omitempty"`
+	// NoBucket says of which work of the best programme no bucket can be mixed in its hours: then
+	// nobody is told to begin, however sure the days are.
+	NoBucket string `json:"no_bucket,omitempty"`
 }
 
-// When searches the days for the best programme. Where the window for going over a layer may
-// close in it, its buckets are made, and what is too old is said by their hours.
+// Order reports whether somebody may be told to begin: the rule of page one.
+func (w *When) Order() bool { return w.Sure != nil && w.NoBucket == "" }
+
+// When searches the days for the best programme, and makes its buckets: what can be mixed in no
+// hour of it is no order, and what is too old to be gone over is said by their hours.
 func (o *Outlook) When(ctx context.Context) (*When, error) {
 	w, err := o.search(ctx)
-	if err != nil || w.Best() == nil || !o.prepared.MayAge(w.Best()) {
+	if err != nil || w.Best() == nil {
 		return w, err
 	}
 	in := o.input
@@ -35,8 +41,16 @@ func (o *Outlook) When(ctx context.Context) (*When, error) {
 	if err != nil {
 		return nil, err
 	}
-	o.sayAged(w.Best(), &p.Schedule)
+	o.settle(w, &p.Schedule)
 	return w, nil
+}
+
+// settle puts into an answer what the buckets of its best programme say.
+func (o *Outlook) settle(w *When, s *laying.Schedule) {
+	w.NoBucket = s.NoBucket
+	if best := w.Best(); best != nil {
+		o.sayAged(best, s)
+	}
 }
 
 // sayAged puts into a programme what the hours of its buckets say of ground that is too old.
@@ -86,6 +100,8 @@ func (w *When) Found(j *roof.Job) error {
 		return refuse("no time is found for %s", j.Name)
 	case w.Sure == nil && w.Members > 1:
 		return refuse("no plan for %s is sure to %.0f %%", j.Name, 100*w.Target)
+	case w.NoBucket != "":
+		return refuse("%s", w.NoBucket)
 	}
 	return nil
 }

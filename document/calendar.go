@@ -21,9 +21,10 @@ func stampOf(o *desk.Outlook, p *programme.Plan) time.Time {
 	return stamp
 }
 
-// Calendar writes a plan as iCalendar (RFC 5545). Stamps bear the job's date, so
-// that the same plan is the same file.
-func Calendar(o *desk.Outlook, p *programme.Plan) []byte {
+// Calendar writes the best programme of an answer as iCalendar (RFC 5545), which gives no order where
+// page one gives none. Stamps bear the job's date, so that the same plan is the same file.
+func Calendar(o *desk.Outlook, w *desk.When) []byte {
+	p := w.Best()
 	cal := ics.NewCalendarFor("gelwright")
 	cal.SetMethod(ics.MethodPublish)
 	stamp := stampOf(o, p)
@@ -35,7 +36,7 @@ func Calendar(o *desk.Outlook, p *programme.Plan) []byte {
 		at := s.Start.In(o.Zone()).Format("15:04")
 		summary := fmt.Sprintf("%s: %s", o.Job.Name, s.Name)
 		order := s.Call.Order(s.Name, "at "+at)
-		if !desk.Settled(p) {
+		if !w.Order() || !desk.Settled(p) {
 			summary = "NOT SURE, do not begin: " + summary
 			order = strings.Replace(order, "Begin ", "Do not begin on this plan. By itself it would hold: ", 1)
 		}

@@ -92,8 +92,8 @@ func printed(t *testing.T, g desk.Given, sky string, from string) *papers {
 		if out.p, err = o.PlanFor(ctx, out.when); err != nil {
 			t.Fatal(err)
 		}
-		if best := out.when.Best(); best != nil {
-			out.calendar = strings.ReplaceAll(string(document.Calendar(o, best)), "\r\n ", "")
+		if out.when.Best() != nil {
+			out.calendar = strings.ReplaceAll(string(document.Calendar(o, out.when)), "\r\n ", "")
 		}
 	}
 	files, err := document.Files(ctx, out.p)
@@ -293,7 +293,7 @@ func (x *papers) holdVerdict(t *testing.T) {
 	if s.Forecast() != (x.p.Ahead != nil && len(x.p.Ahead.Days) > 0) {
 		t.Errorf("the schedule says %s and there are days ahead: %v", s.Verdict, x.p.Ahead != nil)
 	}
-	if w := x.when; w != nil && ((w.Sure != nil) != s.Order() || w.Best() != nil && w.Best().P != s.P) {
+	if w := x.when; w != nil && (w.Order() != s.Order() || w.Best() != nil && w.Best().P != s.P) {
 		t.Errorf("when finds something sure: %v; the plan says %s with %g", w.Sure != nil, s.Verdict, s.P)
 	}
 	for name, pages := range x.text {

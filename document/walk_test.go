@@ -243,7 +243,8 @@ func (x *papers) groundOf(pass *laying.Pass) *laying.WetPass {
 	var out *laying.WetPass
 	for i := range x.p.Wet {
 		w := &x.p.Wet[i]
-		if w.Deck == pass.Deck && w.Kind == "mat" && (pass.Kind == "top coat" && pass.Layer == 1 || pass.Kind == "mat" && w.Layer == pass.Layer-1) {
+		over := pass.Kind == "top coat" && pass.Layer == 1 || pass.Kind == "mat" && w.Layer == pass.Layer-1
+		if w.Deck == pass.Deck && w.Kind == "mat" && over {
 			out = w
 		}
 	}

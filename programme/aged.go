@@ -47,26 +47,10 @@ func (p *Prepared) sayAged(plan *Plan) {
 			continue
 		}
 		if age, parts := p.oldest(plan, k); parts != "" {
-			s.First = fmt.Sprintf("abrade %s with 40 grit and wipe: it may be too old to coat by then (laid up to %.0f h before)", parts, age.Hours())
+			s.First = fmt.Sprintf("abrade %s with 40 grit and wipe: it may be too old to coat by then (laid up to %.0f h before)", parts,
+				age.Hours())
 		}
 	}
-}
-
-// MayAge reports whether anything of a plan is laid so long after what lies under it that the
-// window may close: where it does not, no bucket has to be asked.
-func (p *Prepared) MayAge(plan *Plan) bool {
-	for k := range plan.Slots {
-		s := &plan.Slots[k]
-		if s.Kind != TopCoat && s.Kind != Laminate {
-			continue
-		}
-		for _, b := range p.ground(plan, k) {
-			if s.End.Sub(b.begun).Minutes() > p.in.Stages[b.stage].Film.LeastMin[OverCoatUntil] {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // laidAt is when the first of a slot is laid that goes over what lies there: its sanding and the

@@ -13,6 +13,7 @@ import (
 	"gelwright/desk"
 	"gelwright/firmfile"
 	"gelwright/roof"
+	"gelwright/steps"
 	"gelwright/weather"
 	"gelwright/weather/fetch"
 	"gelwright/weather/forecast"
@@ -91,6 +92,8 @@ func (l *lookFlags) outOf(cmd *cobra.Command, g desk.Given) (*desk.Outlook, erro
 	if err := l.record(cmd, &g.Job); err != nil {
 		return nil, err
 	}
+	// The best programme's buckets are made after the stages: boards are not cut again.
+	g.Steps = steps.NewCache(desk.KeptSteps)
 	return desk.LookOut(cmd.Context(), g, f, l.look)
 }
 

@@ -37,8 +37,8 @@ Limits are the trade's and the data sheet's; --override lifts one on your word.`
 			if err != nil {
 				return err
 			}
-			if best := a.Best(); best != nil {
-				if err := keepWhen(cmd.Context(), o, best, calendar, pictures); err != nil {
+			if a.Best() != nil {
+				if err := keepWhen(cmd.Context(), o, a, calendar, pictures); err != nil {
 					return err
 				}
 			}
@@ -83,16 +83,16 @@ func (l *lookFlags) dayWritten(cmd *cobra.Command, path string, asJSON bool) err
 }
 
 // keepWhen writes the calendar and the pictures of a plan that were asked for.
-func keepWhen(ctx context.Context, o *desk.Outlook, best *programme.Plan, calendar, pictures string) error {
+func keepWhen(ctx context.Context, o *desk.Outlook, a *desk.When, calendar, pictures string) error {
 	if calendar != "" {
-		if err := deliverFile(calendar, document.Calendar(o, best), "BEGIN:VCALENDAR"); err != nil {
+		if err := deliverFile(calendar, document.Calendar(o, a), "BEGIN:VCALENDAR"); err != nil {
 			return err
 		}
 	}
 	if pictures == "" {
 		return nil
 	}
-	return writePictures(ctx, o, best, time.Time{}, pictures)
+	return writePictures(ctx, o, a.Best(), time.Time{}, pictures)
 }
 
 // writePictures draws the days of a plan and the fortnight into a folder.

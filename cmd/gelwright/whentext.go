@@ -53,6 +53,8 @@ func (t *whenTeller) first() {
 			"a forecast.\n", t.day(r.Likeliest.Begin), t.day(r.Likeliest.Finish))
 	case r.Members == 1 && r.Likeliest != nil:
 		fmt.Fprintf(&t.b, "In the one course of the weather given: begin %s, finished %s.\n", t.day(r.Likeliest.Begin), t.day(r.Likeliest.Finish))
+	case r.Sure != nil && r.NoBucket != "":
+		fmt.Fprintf(&t.b, "Do not begin: %s.\n", r.NoBucket)
 	case r.Sure != nil:
 		fmt.Fprintf(&t.b, "Begin %s, finished %s: every stage holds with %.0f %%.\n", t.day(r.Sure.Begin), t.day(r.Sure.Finish), 100*r.Sure.P)
 	case r.Likeliest != nil:
