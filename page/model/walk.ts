@@ -8,9 +8,9 @@ import { distance, minus, plus, size, tidy, times, turned, unit, type Point } fr
 import { isFields, isList, textAt } from "./json";
 import type { Refused, Why } from "./why";
 
-/** Turn at the far corner of a side: square by eye, measured in degrees, or known by its side only (free), or not at all. */
+/** Turn at the far corner of a side: square by eye, measured in degrees, or known by its side only (free, drawn by so many degrees), or not at all. */
 export type Turn =
-  | { readonly hand: "left" | "right"; readonly deg: number | "square" | "free" }
+  | { readonly hand: "left" | "right"; readonly deg: number | "square" | "free"; readonly drawn?: number }
   | { readonly hand: "free" };
 
 /** Side is one side as it is called: its length in metres, null where it could not be reached; its rise out of the roof where it is curved; the turn that follows, when it was called. */
@@ -130,7 +130,7 @@ export function walkText(walk: Walk): string {
 /** turnDeg of a turn, to the left positive; what is not known is drawn square to the side it is known by, or to the left. */
 export function turnDeg(t: Turn | undefined): number {
   if (!t || t.hand === "free") return 90;
-  const deg = typeof t.deg === "number" ? t.deg : 90;
+  const deg = typeof t.deg === "number" ? t.deg : (t.drawn ?? 90);
   return t.hand === "left" ? deg : -deg;
 }
 
@@ -171,16 +171,16 @@ export function closing(walk: Walk, bearing = 0): Closing | null {
   const before = heading - turnDeg(last.turn);
   const way = (Math.atan2(back.y, back.x) * 180) / Math.PI;
   const one = { turn: around(way - before), length: tidy(gap), turnAtA: around(bearing - way) };
-  return { gap: tidy(gap), one, two: gap < 0.005 ? null : square(end, corners[0]!, last.turn ? heading : null, before) };
+  return { gap: tidy(gap), one, two: gap < 0.005 ? null : square(end, corners[0]!, last.turn ? heading : null, before, bearing) };
 }
 
-/** square finds the two sides at right angles from a point to another; heading is the one that was called, else before ± 90°. */
-function square(from: Point, to: Point, heading: number | null, before: number): Closing["two"] {
+/** square finds the two sides at right angles from a point to another that meet the first side at a right angle too; heading is the one that was called, else before ± 90°. */
+function square(from: Point, to: Point, heading: number | null, before: number, bearing: number): Closing["two"] {
   const back = minus(to, from);
   for (const h of heading === null ? [before + 90, before - 90] : [heading]) {
     const way = turned({ x: 1, y: 0 }, h), first = tidy(back.x * way.x + back.y * way.y), side = turned(way, 90);
     const across = tidy(back.x * side.x + back.y * side.y);
-    if (first < 0.01 || Math.abs(across) < 0.01) continue;
+    if (first < 0.01 || Math.abs(across) < 0.01 || Math.abs(Math.cos(((h + 90 - bearing) * Math.PI) / 180)) > 0.01) continue;
     return { turn: around(h - before), first, second: Math.abs(across), between: plus(from, times(unit(way), first)), hand: across > 0 ? "left" : "right" };
   }
   return null;
@@ -202,7 +202,7 @@ export function reversed(walk: Walk): Walk {
   const n = walk.length;
   return walk.map((_side, i) => {
     const side = walk[n - 1 - i]!, turn = i === n - 1 ? walk[n - 1]!.turn : walk[n - 2 - i]!.turn;
-    const back: Turn | undefined = turn && turn.hand !== "free" ? { hand: turn.hand === "left" ? "right" : "left", deg: turn.deg } : turn;
+    const back: Turn | undefined = turn && turn.hand !== "free" ? { ...turn, hand: turn.hand === "left" ? "right" : "left" } : turn;
     const { turn: _, ...rest } = side;
     return { ...rest, ...(back ? { turn: back } : {}) };
   });

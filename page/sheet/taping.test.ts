@@ -47,7 +47,14 @@ test("turns of any angle, curves, sides not reached", () => {
   assert.equal(walkText(press("4 O 60 L 2 O R 1 O F").walk), "4 left 60° 2 right 45° 1 free");
   assert.deepEqual(press("2.4 O A 0.3 L").walk, [{ length: 2.4, rise: 0.3, turn: { hand: "left", deg: "square" } }]);
   const so = press("7.2 L 3.2 L 4 R 2.4 L C");
-  assert.equal(walkText(so.walk), "7.2 left 3.2 left 4 right 2.4 left ? left ?");
+  assert.equal(walkText(so.walk), "7.2 left 3.2 left 4 right 2.4 left ? left ? left");
+  // A turn that was worked out from the drawing is never called as measured.
+  const askew = press("4 L 3 L C");
+  assert.equal(walkText(askew.walk), "4 left 3 left ? left ? left");
+  const point = press("4 O 120 L 4 L C");
+  const end = sketchOf(point, parseLength).corners.at(-1)!;
+  assert.equal(walkText(point.walk), "4 left 120° 4 left free ?");
+  assert.ok(Math.hypot(end.x, end.y) < 1e-3, "drawn back to A");
   assert.deepEqual([so.asks, so.walk.map((s) => s.drawn)], ["diagonal", [undefined, undefined, undefined, undefined, 3.2, 5.6]]);
   assert.deepEqual([press("f", so).from, press("t", so).to], [1, 3]);
 });

@@ -2,7 +2,7 @@
 // knows no screen; the tape's component and its tests press the same keys.
 
 import type { Json } from "../model/doc";
-import { cornerName, laid, closing, clockwise, mostSides, turnDeg, type Closing, type Side, type Turn, type Walk } from "../model/walk";
+import { around, cornerName, closing, laid, clockwise, mostSides, turnDeg, type Closing, type Side, type Turn, type Walk } from "../model/walk";
 
 /** Taping is one survey while it is called. */
 export interface Taping {
@@ -129,13 +129,24 @@ export function closesWith(t: Taping, length: number): boolean {
 function closedSo(t: Taping): Taping {
   const c = closing(t.walk);
   if (!c) return t;
-  const last = t.walk.at(-1)!, before = (turned: number): Turn => ({ hand: turned < 0 ? "right" : "left", deg: square(turned) });
-  const walk = [...t.walk.slice(0, -1), { ...last, turn: c.two ? before(c.two.turn) : before(c.one.turn) }];
-  const sides: Side[] = c.two ? [{ length: null, drawn: c.two.first, turn: { hand: c.two.hand, deg: "square" } }, { length: null, drawn: c.two.second }] : [{ length: null, drawn: c.one.length }];
-  return { ...t, walk: [...walk, ...sides], said: [...t.said, ...sides.map(() => "")], typed: "", asks: "diagonal", from: 0, to: 2 };
+  const before = [...t.walk.slice(0, -1), { ...t.walk.at(-1)!, turn: byEye(c.two ? c.two.turn : c.one.turn) }], two = c.two;
+  // Two sides that nobody reached lie where they lie by their square corners alone, the one at A among them.
+  const sides: Side[] = two ? [{ length: null, drawn: two.first, turn: { hand: two.hand, deg: "square" } }, { length: null, drawn: two.second, turn: { hand: handAtA(before, two.hand), deg: "square" } }]
+    : [{ length: null, drawn: c.one.length }];
+  return { ...t, walk: [...before, ...sides], said: [...t.said, ...sides.map(() => "")], typed: "", asks: "diagonal", from: 0, to: 2 };
 }
 
-const square = (deg: number): number | "square" => (Math.abs(Math.abs(deg) - 90) < 0.5 ? "square" : Math.abs(Math.round(deg * 10) / 10));
+/** handAtA is the square turn at A that makes the turns once round. */
+function handAtA(before: Walk, last: "left" | "right"): "left" | "right" {
+  const sum = before.reduce((a, s) => a + turnDeg(s.turn), last === "left" ? 90 : -90);
+  return around(-sum) < 0 ? "right" : "left";
+}
+
+/** byEye is a turn that was worked out from the drawing: taken as square where it looks so, else known by its side only, never as measured. */
+function byEye(deg: number): Turn {
+  const hand = deg < 0 ? "right" : "left";
+  return Math.abs(Math.abs(deg) - 90) < 0.5 ? { hand, deg: "square" } : { hand, deg: "free", drawn: Math.abs(deg) };
+}
 
 /** letters steps the corners that a diagonal runs between; neighbours have none. */
 function letters(t: Taping, which: "from" | "to" | "both"): Taping {
