@@ -30,7 +30,10 @@ import { extent, fit, gridStep, inMetres, matrix, onSheet, panned, zoomed, type 
 export type Layer = ComponentChildren | ((view: View) => ComponentChildren);
 
 export interface SheetProps {
+  /** The document that acts are made on. */
   readonly doc: Doc;
+  /** The document as it is drawn while nothing is dragged, where that differs: a taped deck with the corners of the engine's survey (withOutline). */
+  readonly shown?: Doc;
   /** What is chosen: see model/choice. */
   readonly chosen: Id | null;
   readonly onChoose: (chosen: Id | null) => void;
@@ -273,7 +276,7 @@ export function Sheet(props: SheetProps) {
     return () => removeEventListener("keydown", escape);
   }, []);
 
-  const shown = s.live.value?.made?.doc ?? doc, u = props.underlay, taps = s.taps.value, bearing = numberAt(doc.fields, ["site", "bearing_deg"]) ?? 0;
+  const shown = s.live.value?.made?.doc ?? props.shown ?? doc, u = props.underlay, taps = s.taps.value, bearing = numberAt(doc.fields, ["site", "bearing_deg"]) ?? 0;
   const hint = useHint(mode, taps.length), guided = sayGuides(say, s.live.value?.guides ?? s.pointer.value?.guides ?? []);
   const status = s.refused.value ? say.why(s.refused.value) : [s.typed.value === "" ? hint : say.words.tools.typed(s.typed.value), guided].filter((x) => x !== "").join(" · ");
   return <div class="sheet" data-light={props.light}>
