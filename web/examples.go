@@ -66,7 +66,7 @@ func (s *Server) example(w http.ResponseWriter, r *http.Request) error {
 			if err != nil {
 				return err
 			}
-			answerFile(w, r, name+exampleSuffix, yamlMedia, raw)
+			answerFile(w, r, sent{name: name + exampleSuffix, media: yamlMedia, content: raw})
 			return nil
 		}
 	}

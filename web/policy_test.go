@@ -14,7 +14,7 @@ func TestEveryAnswerCarriesThePolicy(t *testing.T) {
 	s := serve(t)
 	for _, a := range []ask{
 		{method: "GET", path: "/"},
-		{method: "GET", path: "/README.txt"},
+		{method: "GET", path: "/nothing.txt"},
 		{method: "GET", path: "/api/version"},
 		{method: "GET", path: "/api/nothing"},
 		{method: "GET", path: "//api/version"},

@@ -1,6 +1,16 @@
 package web
 
-import "net/http"
+import (
+	"net/http"
+
+	"gelwright/store"
+)
+
+// The longest bodies but files: a document with the change that led to it, and a few words.
+const (
+	mostQuestion = 2*store.MostDocumentBytes + mostWords
+	mostWords    = 16 << 10
+)
 
 // caller is who may ask for a route.
 type caller int
@@ -28,6 +38,25 @@ func (s *Server) routes() []route {
 		{"GET", "/{name...}", here, false, 0, s.page},
 		{"GET", "/v/{version}/{name...}", here, false, 0, s.pageOf},
 		{"GET", "/api/version", here, false, 0, s.version},
+		{"GET", "/api/jobs", here, false, 0, s.listJobs},
+		{"POST", "/api/jobs", here, true, mostQuestion, s.newJob},
+		{"POST", "/api/jobs/import", here, true, store.MostImportBytes, s.importJob},
+		{"GET", "/api/jobs/{id}", here, false, 0, s.job},
+		{"POST", "/api/jobs/{id}/copy", here, true, mostWords, s.copyJob},
+		{"POST", "/api/jobs/{id}/retire", here, true, mostWords, s.retire},
+		{"GET", "/api/jobs/{id}/export", here, false, 0, s.export},
+		{"GET", "/api/jobs/{id}/alternatives", here, false, 0, s.alternatives},
+		{"GET", "/api/jobs/{id}/states", here, false, 0, s.history},
+		{"POST", "/api/jobs/{id}/states", here, true, mostQuestion, s.newStateOf},
+		{"GET", "/api/jobs/{id}/states/{seq}", here, false, 0, s.state},
+		{"POST", "/api/jobs/{id}/restore", here, true, mostWords, s.restore},
+		{"GET", "/api/jobs/{id}/files", here, false, 0, s.listFiles},
+		{"GET", "/api/jobs/{id}/files/{name}", here, false, 0, s.readFile},
+		{"PUT", "/api/jobs/{id}/files/{name}", here, true, store.MostFileBytes, s.putFile},
+		{"GET", "/api/jobs/{id}/roof.yaml", here, false, 0, s.roofFile},
+		{"GET", "/api/jobs/{id}/papers", here, false, 0, s.listPapers},
+		{"GET", "/api/jobs/{id}/papers/{name...}", here, false, 0, s.paper},
+		{"GET", "/api/jobs/{id}/states/{seq}/papers/{name...}", here, false, 0, s.paper},
 		{"GET", "/api/examples", here, false, 0, s.examples},
 		{"GET", "/api/examples/{name}", here, false, 0, s.example},
 	}

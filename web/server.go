@@ -8,6 +8,10 @@ import (
 	"net"
 	"net/http"
 	"time"
+
+	"gelwright/document"
+	"gelwright/plan"
+	"gelwright/store"
 )
 
 // How long a connection may take. A long body is an import, a long answer the papers of a hall on a slow machine.
@@ -28,8 +32,24 @@ type Server struct {
 	// Log is told what went wrong within the program.
 	Log *slog.Logger
 
+	// Jobs are where jobs are kept.
+	Jobs store.Store
+	// Now is the clock by which things are kept; nil is that of this computer.
+	Now func() time.Time
+
 	files *files
+	plans *kept[*plan.Plan]
+	drawn *kept[[]document.File]
 }
+
+// What is kept of plans and papers: those of the alternatives of a survey, and papers of the state that is looked at and of the
+// one before. The papers of a hall are some 10 MB.
+const (
+	keptPlans  = 12
+	keptPapers = 3
+	// plansAtOnce are made at once; more wait in line.
+	plansAtOnce = 2
+)
 
 // New makes a server ready to answer.
 func New(s Server) (*Server, error) {
@@ -37,6 +57,11 @@ func New(s Server) (*Server, error) {
 	if s.Log == nil {
 		s.Log = slog.New(slog.DiscardHandler)
 	}
+	if s.Now == nil {
+		s.Now = time.Now
+	}
+	slots := make(chan struct{}, plansAtOnce)
+	s.plans, s.drawn = keep[*plan.Plan](keptPlans, slots), keep[[]document.File](keptPapers, slots)
 	s.files, err = readFiles(pageFolder, engineFolder)
 	return &s, err
 }

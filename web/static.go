@@ -30,6 +30,7 @@ const (
 	staticDir, engineDir = "static", "engine"
 	indexName            = "index.html"
 	engineName           = "desk.wasm"
+	workerName           = "engine.js"
 	glueName             = "wasm_exec.js"
 	packedSuffix         = ".br"
 )
@@ -83,6 +84,7 @@ func readFiles(page, engine fs.FS) (*files, error) {
 		}
 	}
 	_, all.engine = all.of[engineName]
+	all.glue()
 	all.seal()
 	return all, nil
 }
@@ -97,6 +99,17 @@ func (a *files) add(name string, content []byte) {
 	if f.media = mediaTypes[path.Ext(name)]; f.media != "" {
 		a.of[name] = f
 	}
+}
+
+// glue puts the toolchain's own script before the worker's, which may load no other.
+func (a *files) glue() {
+	worker, glue := a.of[workerName], a.of[glueName]
+	if worker == nil || glue == nil {
+		return
+	}
+	first, _ := glue.raw() // both are kept as they are
+	then, _ := worker.raw()
+	a.add(workerName, slices.Concat(first, []byte("\n"), then))
 }
 
 // local is a reference of the page's first file to another.

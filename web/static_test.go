@@ -16,7 +16,8 @@ func builtPage(t *testing.T, engine bool) *Server {
 	t.Helper()
 	page := fstest.MapFS{
 		"static/index.html": {Data: []byte(`<link href="/app.css"><script src="/app.js"></script><a href="/elsewhere">`)},
-		"static/app.js":     {Data: []byte("let a")}, "static/app.css": {Data: []byte("a{}")}, "static/secret.key": {Data: []byte("no")}}
+		"static/app.js":     {Data: []byte("let a")}, "static/app.css": {Data: []byte("a{}")}, "static/secret.key": {Data: []byte("no")},
+		"static/engine.js": {Data: []byte("use(go)")}}
 	built := fstest.MapFS{"engine/README.md": {Data: []byte("words")}}
 	if engine {
 		var b bytes.Buffer
@@ -77,6 +78,9 @@ func TestThePageIsKeptByItsVersion(t *testing.T) {
 
 func TestTheEngineIsPackedForWhoUnpacksIt(t *testing.T) {
 	s := builtPage(t, true)
+	if w := asking(s, "/engine.js"); w.Body.String() != "let go\nuse(go)" {
+		t.Errorf("the worker is %q", w.Body)
+	}
 	plain := bytes.Repeat([]byte("\x00asm"), 1000)
 	packed := asking(s, "/desk.wasm", "Accept-Encoding: gzip, deflate, br;q=0.5")
 	if got := packed.Header(); got.Get("Content-Encoding") != "br" || got.Get("Content-Type") != "application/wasm" || got.Get("Vary") != "Accept-Encoding" {

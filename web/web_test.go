@@ -1,13 +1,20 @@
 package web_test
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"io"
 	"net/http"
+	"os"
 	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
 
+	"github.com/goccy/go-yaml"
+
+	"gelwright/store/sqlite"
 	"gelwright/web"
 )
 
@@ -20,7 +27,19 @@ type served struct {
 
 func serve(t *testing.T) *served {
 	t.Helper()
-	s, err := web.New(web.Server{Version: "of the test"})
+	jobs, err := sqlite.Open(t.Context(), t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := jobs.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	// A clock that goes on by a second whenever somebody looks at it.
+	var looks atomic.Int64
+	clock := func() time.Time { return time.Date(2026, 5, 12, 9, 0, int(looks.Add(1)), 0, time.UTC) }
+	s, err := web.New(web.Server{Version: "of the test", Jobs: jobs, Now: clock})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,7 +74,14 @@ type got struct {
 
 // told is what the program says of a refusal.
 type told struct {
-	Error struct{ Code, Place, Message, Remedy string }
+	Error struct {
+		Code, Place, Message, Remedy string
+		Faults                       []struct{ Code, Where, Message, Remedy string }
+		Newest                       *struct {
+			Seq             int
+			Who, When, What string
+		}
+	}
 }
 
 func (s *served) do(a ask) got {
@@ -102,6 +128,63 @@ func (s *served) get(path string, into any) got {
 		}
 	}
 	return g
+}
+
+// post sends a question that must be done, 201 where something begins.
+func (s *served) post(path string, body, into any) got {
+	s.t.Helper()
+	g := s.do(ask{method: "POST", path: path, body: jsonOf(s.t, body)})
+	if g.status != http.StatusCreated && g.status != http.StatusOK {
+		s.t.Fatalf("POST %s: %d %s", path, g.status, g.body)
+	}
+	if into != nil {
+		if err := json.Unmarshal(g.body, into); err != nil {
+			s.t.Fatalf("POST %s: %v in %s", path, err, g.body)
+		}
+	}
+	return g
+}
+
+func jsonOf(t *testing.T, v any) string {
+	t.Helper()
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(v); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// with is a row of fields.
+type with = map[string]any
+
+// begun is a job that was made.
+type begun struct {
+	ID  string
+	Seq int
+}
+
+// job begins a job whose document holds a roof, given as JSON.
+func (s *served) job(title, roof string) begun {
+	s.t.Helper()
+	var b begun
+	s.post("/api/jobs", with{"title": title, "who": "Asha", "state": with{"id": "s1", "what": "drawn", "document": json.RawMessage(`{"roof":` + roof + `}`)}}, &b)
+	return b
+}
+
+// example is an example roof as JSON.
+func example(t *testing.T, name string) string {
+	t.Helper()
+	text, err := os.ReadFile("../examples/" + name + ".yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw, err := yaml.YAMLToJSON(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.TrimSpace(string(raw))
 }
 
 // refusedAs holds an answer to a status and a code, and to saying what to do.

@@ -1,24 +1,38 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"log/slog"
+	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"gelwright/store"
+	"gelwright/store/sqlite"
 	"gelwright/web"
 )
 
 func serveCommand() *cobra.Command {
-	var listen string
+	var listen, data, roof string
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "Draw and plan roofs in a browser on this computer",
 		Long: `Serve the page on which roofs are drawn and planned, to a browser on this computer alone. The first line
-printed is the address to open. It ends with Ctrl-C.`,
+printed is the address to open. Jobs are kept in the folder --data. It ends with Ctrl-C.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			server, err := web.New(web.Server{Version: versionText(), Log: slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))})
+			jobs, err := sqlite.Open(cmd.Context(), dataFolder(data))
+			if err != nil {
+				return fmt.Errorf("--data: %w", err)
+			}
+			defer jobs.Close()
+			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, Log: slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))})
+			if err != nil {
+				return err
+			}
+			job, err := openRoof(cmd.Context(), server, roof)
 			if err != nil {
 				return err
 			}
@@ -26,10 +40,37 @@ printed is the address to open. It ends with Ctrl-C.`,
 			if err != nil {
 				return coded{exitUsage, fmt.Errorf("--listen: %w", err)}
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "http://%s/\n", on.Addr())
+			fmt.Fprintln(cmd.OutOrStdout(), web.Address(on.Addr().String(), job))
 			return server.Serve(cmd.Context(), on)
 		},
 	}
+	cmd.Flags().StringVar(&data, "data", "", "folder in which the jobs are kept (without: gelwright in the user's own settings)")
 	cmd.Flags().StringVar(&listen, "listen", "127.0.0.1:0", "address and port on this computer; port 0 is any free one")
+	cmd.Flags().StringVar(&roof, "open", "", "roof file to open: it becomes a job, once, and its address is printed")
 	return cmd
+}
+
+// openRoof opens a roof file as a job; no path is no job.
+func openRoof(ctx context.Context, s *web.Server, path string) (store.ID, error) {
+	if path == "" {
+		return "", nil
+	}
+	name, text, err := readWhole("roof file", path)
+	if err != nil {
+		return "", err
+	}
+	id, err := s.Open(ctx, name, text)
+	if err != nil && store.KindOf(err) == 0 {
+		err = coded{exitFaults, err}
+	}
+	return id, err
+}
+
+// dataFolder is where jobs are kept: as it is said, or where this system keeps what a program needs.
+func dataFolder(said string) string {
+	dir, err := os.UserConfigDir()
+	if said != "" || err != nil {
+		return said
+	}
+	return filepath.Join(dir, "gelwright")
 }

@@ -1,0 +1,17 @@
+package web
+
+// Row is a row of the table of routes, for the test that walks it.
+type Row struct {
+	Method, Pattern string
+	Named, Changes  bool
+	MostBytes       int64
+}
+
+// Table is the table of routes.
+func (s *Server) Table() []Row {
+	var out []Row
+	for _, r := range s.routes() {
+		out = append(out, Row{r.method, r.pattern, r.who == here, r.changes, r.mostBytes})
+	}
+	return out
+}

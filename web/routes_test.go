@@ -1,0 +1,97 @@
+package web_test
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+)
+
+// asksOf are a question for each row of the table and the status of its answer; JOB is a job that is there, BODY a body that is
+// longer than that row reads.
+var asksOf = map[string]struct {
+	path, body string
+	status     int
+}{
+	"GET /{name...}":               {"/nothing", "", 404},
+	"GET /v/{version}/{name...}":   {"/v/0/app.js", "", 404},
+	"GET /api/version":             {"/api/version", "", 200},
+	"GET /api/examples":            {"/api/examples", "", 200},
+	"GET /api/examples/{name}":     {"/api/examples/r01-garage", "", 200},
+	"GET /api/jobs":                {"/api/jobs", "", 200},
+	"POST /api/jobs":               {"/api/jobs", `{"title":"x","who":"y","state":{"id":"s","document":{"roof":{}}}}`, 201},
+	"POST /api/jobs/import":        {"/api/jobs/import", "no zip", 422},
+	"GET /api/jobs/{id}":           {"/api/jobs/JOB", "", 200},
+	"POST /api/jobs/{id}/copy":     {"/api/jobs/JOB/copy", `{"title":"x"}`, 201},
+	"POST /api/jobs/{id}/retire":   {"/api/jobs/JOB/retire", `{}`, 200},
+	"GET /api/jobs/{id}/export":    {"/api/jobs/JOB/export", "", 200},
+	"GET /api/jobs/{id}/states":    {"/api/jobs/JOB/states", "", 200},
+	"POST /api/jobs/{id}/states":   {"/api/jobs/JOB/states", `{"id":"s2","based_on":1,"who":"y","document":{"roof":{}}}`, 201},
+	"POST /api/jobs/{id}/restore":  {"/api/jobs/JOB/restore", `{"seq":1,"id":"s3","who":"y"}`, 201},
+	"GET /api/jobs/{id}/files":     {"/api/jobs/JOB/files", "", 200},
+	"GET /api/jobs/{id}/roof.yaml": {"/api/jobs/JOB/roof.yaml", "", 200},
+	"GET /api/jobs/{id}/papers":    {"/api/jobs/JOB/papers", "", 422},
+
+	"GET /api/jobs/{id}/alternatives":                  {"/api/jobs/JOB/alternatives", "", 200},
+	"GET /api/jobs/{id}/states/{seq}":                  {"/api/jobs/JOB/states/1", "", 200},
+	"GET /api/jobs/{id}/states/{seq}/papers/{name...}": {"/api/jobs/JOB/states/1/papers/site.pdf", "", 422},
+	"GET /api/jobs/{id}/files/{name}":                  {"/api/jobs/JOB/files/x.csv", "", 404},
+	"PUT /api/jobs/{id}/files/{name}":                  {"/api/jobs/JOB/files/y.csv", "a,b", 201},
+	"GET /api/jobs/{id}/papers/{name...}":              {"/api/jobs/JOB/papers/drawings/01-plan.svg", "", 422},
+}
+
+// Each row of the table says who may ask and what it changes, is asked, and refuses other sites, other names, other methods,
+// bodies that are too long, and jobs that are not there.
+func TestEveryRouteIsAsked(t *testing.T) {
+	s := serve(t)
+	job := s.job("Garage", `{}`).ID
+	rows := s.Table()
+	seen := map[string]bool{}
+	for _, row := range rows {
+		name := row.Method + " " + row.Pattern
+		seen[name] = true
+		q, there := asksOf[name]
+		if !there {
+			t.Errorf("%s is asked by no test: give it a question", name)
+			continue
+		}
+		if !row.Named {
+			t.Errorf("%s does not say who may ask", name)
+		}
+		if row.Changes == (row.Method == "GET") || row.Changes != (row.MostBytes > 0) {
+			t.Errorf("%s changes something: %v; its body may have %d bytes", name, row.Changes, row.MostBytes)
+		}
+		path := strings.ReplaceAll(q.path, "JOB", job)
+		asked := func(method, body string, heads ...string) got {
+			if row.Pattern == "/api/jobs/{id}/files/{name}" || row.Pattern == "/api/jobs/import" {
+				heads = append([]string{"Content-Type: text/csv"}, heads...)
+			}
+			return s.do(ask{method: method, path: path, body: body, heads: heads})
+		}
+		if g := asked(row.Method, q.body); g.status != q.status {
+			t.Errorf("%s: %d %.300s, want %d", name, g.status, g.body, q.status)
+		}
+		s.refusedAs(asked(row.Method, q.body, "Host: roofs.example"), http.StatusMisdirectedRequest, "host")
+		if strings.HasPrefix(path, "/api/") {
+			s.refusedAs(asked(row.Method, q.body, "Sec-Fetch-Site: cross-site"), http.StatusForbidden, "origin")
+		}
+		s.refusedAs(asked("DELETE", ""), http.StatusMethodNotAllowed, "method")
+		if row.MostBytes == 0 {
+			s.refusedAs(asked(row.Method, "a body"), http.StatusRequestEntityTooLarge, "large")
+		} else if row.MostBytes < 64<<20 {
+			s.refusedAs(asked(row.Method, `{"title":"`+strings.Repeat("x", int(row.MostBytes))), http.StatusRequestEntityTooLarge, "large")
+		}
+		if strings.Contains(row.Pattern, "{id}") {
+			for _, id := range []string{"00000000000000000000000000000000", "1", "..%2F..%2Fx", "%00", strings.Repeat("a", 3000)} {
+				path = strings.ReplaceAll(q.path, "JOB", id)
+				if g := asked(row.Method, q.body); g.status != http.StatusNotFound && g.status != http.StatusBadRequest {
+					t.Errorf("%s of job %.40q: %d %.200s", name, id, g.status, g.body)
+				}
+			}
+		}
+	}
+	for name := range asksOf {
+		if !seen[name] {
+			t.Errorf("%s is asked and is no route", name)
+		}
+	}
+}
