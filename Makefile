@@ -7,7 +7,7 @@ help:
 	@echo "golden  write the golden files anew (then look at them)"
 	@echo "bench   benchmarks of the engine"
 	@echo "speed   how long the program takes, beside the commit before"
-	@echo "demo    build, and plan the example garage into out/"
+	@echo "demo    build, and plan the example garage into out/, and show it on the page"
 check:
 	bash scripts/check.sh
 test:

@@ -1,8 +1,8 @@
 #!/usr/bin/env bash
-# Runs everything that proves the project: format, vet, static analysis, dead code, known
-# vulnerabilities, all tests, the net of digests, the race detector where there is
-# concurrency, and the same plan on three processors. Installs what the tests need and says
-# so. This is exactly what continuous integration runs.
+# Runs everything that proves the project: format, vet, static analysis, dead code, known vulnerabilities, the page's types,
+# tests and bytes, all tests, those in a browser among them, the net of digests, the race detector where there is concurrency,
+# and the same plan on three processors. Installs what the tests need and says so. This is exactly what continuous
+# integration runs.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 export CGO_ENABLED=${CGO_ENABLED:-0}
@@ -15,16 +15,18 @@ command -v pdftoppm >/dev/null 2>&1 || need+=(poppler-utils)
 command -v qpdf >/dev/null 2>&1 || need+=(qpdf)
 command -v zbarimg >/dev/null 2>&1 || need+=(zbar-tools)
 command -v node >/dev/null 2>&1 || need+=(nodejs)
+command -v npm >/dev/null 2>&1 || need+=(npm)
+command -v chromium >/dev/null 2>&1 || need+=(chromium)
 command -v qemu-aarch64 >/dev/null 2>&1 || need+=(qemu-user)
 /usr/bin/python3 -c 'import ezdxf' >/dev/null 2>&1 || need+=(python3-ezdxf)
 if [ ${#need[@]} -gt 0 ]; then
-  echo "installing ${need[*]} (independent readers of papers, drawing files and codes, a renderer of pages, other processors)"
+  echo "installing ${need[*]} (independent readers of papers, drawing files and codes, a renderer of pages, a browser, other processors)"
   root=""
   [ "$(id -u)" = 0 ] || root=sudo
   $root apt-get update -qq
   DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq "${need[@]}" >/dev/null
 else
-  echo "all there: poppler-utils, qpdf, zbar-tools, python3-ezdxf, nodejs, qemu-user"
+  echo "all there: poppler-utils, qpdf, zbar-tools, python3-ezdxf, nodejs, npm, chromium, qemu-user"
 fi
 
 say "format"
@@ -49,6 +51,19 @@ bash scripts/deadcode.sh
 
 say "known vulnerabilities"
 bash scripts/vulnerabilities.sh
+
+say "the page: libraries, types, tests, and the built page as it is committed"
+npm --prefix page ci --silent
+page/node_modules/.bin/tsc -p page
+go -C tools/page run . -tests
+node --test build/page-tests/
+go -C tools/page run .
+if [ -n "$(git status --porcelain -- web/static)" ]; then
+  git status --short -- web/static
+  echo "the built page is not that of its sources: run 'go -C tools/page run .' and commit web/static"
+  exit 1
+fi
+echo "web/static is what the sources give"
 
 say "what is given away: program, manual, completions, the desk for browsers"
 bash scripts/build.sh
