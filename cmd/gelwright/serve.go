@@ -23,7 +23,11 @@ func serveCommand() *cobra.Command {
 printed is the address to open. Jobs are kept in the folder --data. It ends with Ctrl-C.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			jobs, err := sqlite.Open(cmd.Context(), dataFolder(data))
+			folder := dataFolder(data)
+			if kept, err := sqlite.Kept(folder); err == nil && !kept {
+				fmt.Fprintf(cmd.ErrOrStderr(), "no jobs are kept in %s yet: a folder of jobs is begun there\n", folder)
+			}
+			jobs, err := sqlite.Open(cmd.Context(), folder)
 			if err != nil {
 				return fmt.Errorf("--data: %w", err)
 			}
