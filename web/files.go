@@ -116,9 +116,12 @@ func (s *Server) readFile(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		if newest := newestOf(files, name); newest != nil {
-			name = newest.Name
+		newest := newestOf(files, name)
+		if newest == nil {
+			w.WriteHeader(http.StatusNoContent) // a job without is a job; a page asks each time that it opens one
+			return nil
 		}
+		name = newest.Name
 	}
 	f, content, err := s.Jobs.ReadFile(r.Context(), jobID(r), name)
 	if err != nil {

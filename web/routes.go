@@ -36,6 +36,7 @@ type route struct {
 func (s *Server) routes() []route {
 	return []route{
 		{"GET", "/{name...}", here, false, 0, s.page},
+		{"GET", "/favicon.ico", here, false, 0, s.icon},
 		{"GET", "/v/{version}/{name...}", here, false, 0, s.pageOf},
 		{"GET", "/api/version", here, false, 0, s.version},
 		{"GET", "/api/jobs", here, false, 0, s.listJobs},

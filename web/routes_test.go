@@ -14,6 +14,7 @@ var asksOf = map[string]struct {
 }{
 	"GET /{name...}":               {"/nothing", "", 404},
 	"GET /v/{version}/{name...}":   {"/v/0/app.js", "", 404},
+	"GET /favicon.ico":             {"/favicon.ico", "", 204},
 	"GET /api/version":             {"/api/version", "", 200},
 	"GET /api/examples":            {"/api/examples", "", 200},
 	"GET /api/examples/{name}":     {"/api/examples/r01-garage", "", 200},

@@ -162,6 +162,13 @@ func (s *Server) pageOf(w http.ResponseWriter, r *http.Request) error {
 	return s.give(w, r, r.PathValue("name"))
 }
 
+// icon answers a browser that asks for a picture of the page by itself: there is none.
+func (s *Server) icon(w http.ResponseWriter, _ *http.Request) error {
+	w.Header().Set("Cache-Control", "max-age=86400")
+	w.WriteHeader(http.StatusNoContent)
+	return nil
+}
+
 // give answers with a file.
 func (s *Server) give(w http.ResponseWriter, r *http.Request, name string) error {
 	if name == "" {
