@@ -55,10 +55,7 @@ func open(ctx context.Context, dir string, steps []step) (*DB, error) {
 	if err != nil {
 		return nil, kind(dir, err)
 	}
-	if err := os.MkdirAll(filepath.Join(abs, filesFolder), 0o700); err != nil {
-		return nil, kind(dir, err)
-	}
-	if err := syncFolder(abs); err != nil {
+	if err := makeFolders(abs); err != nil {
 		return nil, kind(dir, err)
 	}
 	db := &DB{dir: abs}
@@ -73,6 +70,21 @@ func open(ctx context.Context, dir string, steps []step) (*DB, error) {
 		return nil, kind(dir, err)
 	}
 	return db, nil
+}
+
+// makeFolders makes the folder, and that of files in it, where they are not there, through to the disk.
+func makeFolders(abs string) error {
+	_, err := os.Stat(abs)
+	if err := os.MkdirAll(filepath.Join(abs, filesFolder), 0o700); err != nil {
+		return err
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		// A folder may be made in one that may not be read: then the system alone decides when it is on the disk.
+		if err := syncFolder(filepath.Dir(abs)); err != nil && !errors.Is(err, fs.ErrPermission) {
+			return err
+		}
+	}
+	return syncFolder(abs)
 }
 
 // pool is a set of connections to the folder's database.
