@@ -8,6 +8,7 @@ import type { Doc, Json } from "./model/doc";
 import { freshIds } from "./model/find";
 import { historyOf, noHistory } from "./model/history";
 import { docOf } from "./model/roofjson";
+import { alone, sourceInside, type Alone } from "./session/alone";
 import { documentOf, Keeping } from "./session/keeping";
 import { office, type JobRow } from "./session/office";
 import { emptyDoc, Session, viewKeys, type ViewKey } from "./session/session";
@@ -15,6 +16,7 @@ import { DayView } from "./views/day";
 import { FieldsView } from "./views/fields";
 import { Figures } from "./views/figures";
 import { OrderView } from "./views/order";
+import { PapersAlone } from "./views/alone";
 import { PapersView } from "./views/papers";
 import { Roof } from "./views/roof";
 import { Layers, PieceFacts } from "./views/setout";
@@ -25,7 +27,7 @@ import type { RoofDocument } from "./worker/answers";
 import { Engine, Refused } from "./worker/bridge";
 
 const here = (name: string): string => new URL(name, import.meta.url).href;
-const engine = new Engine({ worker: () => new Worker(here("engine.js")), engine: here("desk.wasm") });
+const engine = new Engine(alone ? sourceInside() : { worker: () => new Worker(here("engine.js")), engine: here("desk.wasm") });
 const session = new Session(engine);
 
 const job = signal<string | null>(null);
@@ -81,8 +83,20 @@ async function fromText(name: string, text: string): Promise<void> {
   }
 }
 
+/** showAlone opens the job inside this file. */
+async function showAlone(a: Alone): Promise<void> {
+  const doc = a.document.page?.doc ?? opened(await engine.ask("read", { name: "roof.yaml", text: JSON.stringify(a.document.roof) }));
+  if (!doc) return;
+  session.forecast.value = a.forecast;
+  session.firm.value = a.firm;
+  job.value = "alone";
+  session.kept.value = { state: "alone" };
+  session.open(doc, historyOf(a.document.page?.history) ?? noHistory);
+}
+
 /** show opens the job that the address names, or the first page. */
 async function show(): Promise<void> {
+  if (alone) return showAlone(alone);
   const id = /job=([\w-]+)/.exec(location.hash)?.[1] ?? null;
   if (id === null) {
     job.value = null;
@@ -113,7 +127,7 @@ function reopen(id: string): void {
 
 async function giveForecast(text: string): Promise<void> {
   session.forecast.value = text;
-  if (job.value) await office.putFile(job.value, "forecast.csv", text).catch(said);
+  if (job.value && !alone) await office.putFile(job.value, "forecast.csv", text).catch(said);
   session.plan();
 }
 
@@ -134,7 +148,7 @@ function cell(key: ViewKey): string {
 
 function Foot() {
   const kept = session.kept.value;
-  const state = kept.state === "kept" ? words.kept(kept.at) : kept.state === "waiting" ? words.waiting : words.notKept(kept.why);
+  const state = kept.state === "alone" ? words.alone : kept.state === "kept" ? words.kept(kept.at) : kept.state === "waiting" ? words.waiting : words.notKept(kept.why);
   return (
     <footer class="foot">
       <div class="title"><h1>{String(session.doc.value.fields["name"] ?? "")}</h1><small role="status" class={kept.state === "not kept" ? "stop" : ""}>{state}</small></div>
@@ -148,7 +162,7 @@ function Foot() {
         <button type="button" onClick={() => session.undo()} disabled={session.history.value.done.length === 0}>{words.undo} {session.history.value.done.length || ""}</button>
         <button type="button" onClick={() => session.redo()} disabled={session.history.value.undone.length === 0}>{words.redo}</button>
         <button type="button" onClick={() => print()}>{words.print}</button>
-        <button type="button" onClick={() => { location.hash = ""; }}>{words.allJobs}</button>
+        {!alone && <button type="button" onClick={() => { location.hash = ""; }}>{words.allJobs}</button>}
         <LightChoice />
       </div>
     </footer>
@@ -168,7 +182,7 @@ function Margin() {
     case "day": return <DayView session={session} onForecast={(text) => { void giveForecast(text); }} />;
     case "settle": return <Settle session={session} />;
     case "order": return <OrderView session={session} />;
-    case "papers": return <PapersView session={session} job={job.value} reopen={reopen} />;
+    case "papers": return alone ? <PapersAlone session={session} alone={alone} /> : <PapersView session={session} job={job.value} reopen={reopen} />;
   }
 }
 

@@ -72,6 +72,7 @@ export const office = {
   papers: (id: string) => call<{ papers: { name: string; title?: string; bytes?: number }[] }>("GET", at(id, "/papers")),
   paper: (id: string, name: string) => at(id, `/papers/${name.split("/").map(encodeURIComponent).join("/")}`),
   roofFile: (id: string) => at(id, "/roof.yaml"),
+  oneFile: (id: string) => at(id, "/onefile.html"),
   exported: (id: string) => at(id, "/export"),
   examples: () => call<{ examples: { name: string; title: string }[] }>("GET", "/api/examples"),
   example: async (name: string) => {

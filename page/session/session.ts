@@ -17,7 +17,7 @@ export const viewKeys = ["survey", "build-up", "set-out", "day", "settle", "orde
 export type ViewKey = (typeof viewKeys)[number];
 
 /** Kept is how far the last change got. */
-export type Kept = { readonly state: "kept"; readonly at: Date } | { readonly state: "waiting" } | { readonly state: "not kept"; readonly why: string };
+export type Kept = { readonly state: "kept"; readonly at: Date } | { readonly state: "waiting" } | { readonly state: "alone" } | { readonly state: "not kept"; readonly why: string };
 
 /** emptyDoc is a job without a roof. */
 export const emptyDoc = (name: string, date: string): Doc => ({ fields: { name, date }, decks: [] });
@@ -129,7 +129,6 @@ export class Session {
   /** plan asks the engine anew; a plan that is under way for an older document ends. */
   plan(): void {
     const doc = this.doc.value;
-    this.kept.value = this.kept.value;
     if (doc.decks.length === 0) {
       this.answer.value = this.answered.value = this.ground.value = this.grounded.value = this.drawn.value = this.trouble.value = null;
       return;

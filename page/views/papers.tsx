@@ -33,6 +33,7 @@ export function PapersView({ session, job, reopen }: { session: Session; job: st
       <ul class="papers">
         <li><a href={office.roofFile(job)} download="roof.yaml">{words.roofFile}</a></li>
         <li><a href={office.exported(job)} download>{words.jobFile}</a></li>
+        <li><a href={office.oneFile(job)} download>{words.onefile}</a></li>
       </ul>
       <h2>{words.history}</h2>
       <ol class="states">{states.value.list.map((s) => <li key={s.seq}><span>{new Date(s.when).toLocaleString()}</span> {s.what} <small>{s.who}</small>{" "}
