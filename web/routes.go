@@ -55,6 +55,7 @@ func (s *Server) routes() []route {
 		{"GET", "/api/jobs/{id}/files/{name}", here, false, 0, s.readFile},
 		{"PUT", "/api/jobs/{id}/files/{name}", here, true, store.MostFileBytes, s.putFile},
 		{"GET", "/api/jobs/{id}/roof.yaml", here, false, 0, s.roofFile},
+		{"GET", "/api/jobs/{id}/onefile.html", here, false, 0, s.oneFile},
 		{"GET", "/api/jobs/{id}/papers", here, false, 0, s.listPapers},
 		{"GET", "/api/jobs/{id}/papers/{name...}", here, false, 0, s.paper},
 		{"GET", "/api/jobs/{id}/states/{seq}/papers/{name...}", here, false, 0, s.paper},

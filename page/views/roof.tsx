@@ -42,7 +42,7 @@ export function Roof({ session }: { session: Session }) {
     <div class={laid ? "roof laid" : "roof"}>
       {survey && <Tools mode={does} onMode={(m) => { mode.value = m; }} decks={!blank} picture={underlay.value !== null} />}
       <div class="roof-sheet">
-        <Sheet doc={shown} chosen={session.chosen.value} mode={does} still={laid}
+        <Sheet doc={session.doc.value} shown={shown} chosen={session.chosen.value} mode={does} still={laid}
           onMode={(m) => { mode.value = m; }} onAct={(act) => { session.act(act); if (blank) mode.value = { does: "edit" }; }} underlay={survey ? underlay.value : null}
           onUnderlay={(u) => { underlay.value = u; }} layers={{ over }}
           onChoose={(id) => { session.settle(); session.chosen.value = id; picked.value = null; }} />
