@@ -85,7 +85,7 @@ async function fromText(name: string, text: string): Promise<void> {
 
 /** showAlone opens the job inside this file. */
 async function showAlone(a: Alone): Promise<void> {
-  const doc = a.document.page?.doc ?? opened(await engine.ask("read", { name: "roof.yaml", text: JSON.stringify(a.document.roof) }));
+  const doc = a.document.page?.doc ?? opened({ roof: a.document.roof });
   if (!doc) return;
   session.forecast.value = a.forecast;
   session.firm.value = a.firm;
@@ -106,14 +106,11 @@ async function show(): Promise<void> {
   if (id === job.value) return;
   const j = await office.job(id);
   let doc = j.document.page?.doc ?? null;
-  if (!doc) {
-    const read = await engine.ask("read", { name: "roof.yaml", text: JSON.stringify(j.document.roof) });
-    doc = opened(read);
-  }
+  // A roof that came from a file has no page of its own yet.
+  doc ??= opened({ roof: j.document.roof });
   if (!doc) return;
   const h = historyOf(j.document.page?.history) ?? noHistory;
-  session.forecast.value = await office.file(id, "forecast.csv").catch(() => "");
-  session.firm.value = await office.file(id, "firm.yaml").catch(() => "");
+  [session.forecast.value, session.firm.value] = await Promise.all(["forecast.csv", "firm.yaml"].map((name) => office.file(id, name).catch(() => ""))) as [string, string];
   job.value = id;
   session.open(doc, h);
   new Keeping(session, id, j.seq);
@@ -201,7 +198,8 @@ function Work() {
       <main aria-label={words.roof}><Roof session={session} /></main>
       <aside id="margin" aria-label={words.figures} tabIndex={-1}>
         {notice.value && <p role="alert" class="ask">{notice.value}</p>}
-        {session.broken.value !== null && <p role="alert" class="stop">{words.engineBroken(session.broken.value)}</p>}
+        {session.broken.value !== null ? <p role="alert" class="stop">{words.engineBroken(session.broken.value)}</p>
+          : session.engineMS.value === null && <p role="status" class="small">{words.engineStarting}</p>}
         <Margin />
       </aside>
       <Foot />
