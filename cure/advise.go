@@ -36,31 +36,11 @@ func AdviseDose(g Gel, at Temps, needMin float64, aim Aim) (Advice, error) {
 	if err := g.allowedTemps(at); err != nil {
 		return Advice{}, err
 	}
-	leaves := func(pct, min float64) bool {
-		ln, half := g.predict(at.DeckC, pct)
-		return elementary.Exp(ln-half) >= min
-	}
-	likely := func(pct float64) float64 { ln, _ := g.predict(at.DeckC, pct); return elementary.Exp(ln) }
-	least := g.leastAt(at.DeckC)
-	most := g.mostAt(at.DeckC, least)
-	pct := math.Min(math.Max(aim.PreferredPct, least), most)
-	for !leaves(pct, aim.WantedMin) && pct > least {
-		pct = math.Max(nextDose(pct, -1), least)
-	}
-	for likely(pct) > aim.LongestMin && pct < most {
-		next := math.Min(nextDose(pct, +1), most)
-		if !leaves(next, aim.WantedMin) {
-			break
-		}
-		pct = next
-	}
-	for g.workedBy(at, pct, aim.MarginMin) < needMin {
-		if pct <= least {
-			return Advice{}, g.notThatLong(at, needMin, least, aim)
-		}
-		pct = math.Max(nextDose(pct, -1), least)
-	}
-	if likely(pct) > aim.TooSlowMin {
+	pct, least, why := g.ruled(at, needMin, aim)
+	switch why {
+	case ErrNotThatLong:
+		return Advice{}, g.notThatLong(at, needMin, least, aim)
+	case ErrTooCold:
 		return Advice{}, g.tooSlow(at, pct, aim)
 	}
 	mixed, err := g.Mixed(at, pct, aim.MarginMin)
@@ -75,6 +55,49 @@ func AdviseDose(g Gel, at Temps, needMin float64, aim Aim) (Advice, error) {
 		working.AssumedFigure("tw", "earliest gel wanted", aim.WantedMin, "min", "so that a bucket of a useful size can be laid"),
 		working.AssumedFigure("tl", "longest likely gel that is not late", aim.LongestMin, "min", "so that it hardens the same day"))
 	return Advice{Pct: pct, Mixed: mixed, SpareMin: mixed.Gel.LowMin - needMin, Figure: f}, nil
+}
+
+// Doses is the dose of [AdviseDose] alone, % by mass; ok is false where that refuses. It asks for
+// neither words nor remedies, which take many times as long, for those who try many temperatures.
+func Doses(g *Gel, at Temps, needMin float64, aim Aim) (pct float64, ok bool) {
+	if !(needMin > 0) || math.IsInf(needMin, 0) || !g.works(at) {
+		return 0, false
+	}
+	pct, _, why := g.ruled(at, needMin, aim.filled(needMin))
+	return pct, why == nil
+}
+
+// ruled is the dose by the rule, and the least that there may be; why is [ErrNotThatLong] where
+// even that leaves too few minutes, [ErrTooCold] where the dose gels too late.
+func (g *Gel) ruled(at Temps, needMin float64, aim Aim) (pct, least float64, why error) {
+	leaves := func(pct, min float64) bool {
+		ln, half := g.predict(at.DeckC, pct)
+		return elementary.Exp(ln-half) >= min
+	}
+	likely := func(pct float64) float64 { return g.likely(at.DeckC, pct) }
+	least = g.leastAt(at.DeckC)
+	most := g.mostAt(at.DeckC, least)
+	pct = math.Min(math.Max(aim.PreferredPct, least), most)
+	for !leaves(pct, aim.WantedMin) && pct > least {
+		pct = math.Max(nextDose(pct, -1), least)
+	}
+	for likely(pct) > aim.LongestMin && pct < most {
+		next := math.Min(nextDose(pct, +1), most)
+		if !leaves(next, aim.WantedMin) {
+			break
+		}
+		pct = next
+	}
+	for g.workedBy(at, pct, aim.MarginMin) < needMin {
+		if pct <= least {
+			return pct, least, ErrNotThatLong
+		}
+		pct = math.Max(nextDose(pct, -1), least)
+	}
+	if likely(pct) > aim.TooSlowMin {
+		return pct, least, ErrTooCold
+	}
+	return pct, least, nil
 }
 
 // Above plentyPct more catalyst is not put in as long as that much gels within plentyMin

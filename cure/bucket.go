@@ -198,10 +198,7 @@ func (h *heating) waiting(ctx context.Context, s *state, out *BucketRun, b body,
 func (h *heating) curing(ctx context.Context, s *state, out *BucketRun, b body, to float64) error {
 	r, ta := h.k.at(h.pct), h.airC+zeroC
 	rise, loss := 1000*h.k.HeatKJPerKG*b.massKG/b.capJPerK, b.lossWPerK/b.capJPerK
-	slope := func(y []float64) (da, dT float64) {
-		da = r.cure(y[0], y[1])
-		return da, rise*da - loss*(y[1]-ta)
-	}
+	slope := r.warming(rise, loss, ta)
 	o := ode.Options{RelTol: h.relTol, AbsTol: []float64{1e-12, 1e-9}, Observe: h.observer(out, true), Events: []ode.Event{
 		eventGel:  {G: func(_ float64, y []float64) float64 { return y[0] - h.k.GelAlpha }, Direction: 1},
 		eventPeak: {G: func(_ float64, y []float64) float64 { _, dT := slope(y); return dT }, Direction: -1},

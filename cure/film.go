@@ -172,6 +172,7 @@ type filmState struct {
 
 	from, n                   int // the laminate's cells
 	z, alpha, gain            []float64
+	rate                      []float64 // of the cells past their induction, at the start of the step, 1/s
 	temp, before, heading     []float64 // excess over the base, per laminate cell
 	all                       []float64
 	resinKGPerM3              float64
@@ -220,8 +221,8 @@ func newFilmState(k *Kinetics, f *Film, pct float64, th Thresholds) (*filmState,
 			return nil, fmt.Errorf("cure: film: %w", err)
 		}
 	}
-	block := make([]float64, 6*s.n)
-	for i, p := range []*[]float64{&s.z, &s.alpha, &s.gain, &s.temp, &s.before, &s.heading} {
+	block := make([]float64, 7*s.n)
+	for i, p := range []*[]float64{&s.z, &s.alpha, &s.gain, &s.rate, &s.temp, &s.before, &s.heading} {
 		*p = block[i*s.n : (i+1)*s.n]
 	}
 	for i := range s.z {
@@ -323,7 +324,7 @@ func (s *filmState) step(ctx context.Context, end float64) error {
 		if s.hBefore > 0 {
 			s.heading[i] += (s.temp[i] - s.before[i]) * min(h/s.hBefore, 2)
 		}
-		z, a := s.cureCell(s.z[i], s.alpha[i], s.temp[i]+b0+zeroC, s.heading[i]+b1+zeroC, h)
+		z, a := s.cureCell(i, s.temp[i]+b0+zeroC, s.heading[i]+b1+zeroC, h)
 		s.gain[i] = 1000 * s.k.HeatKJPerKG * s.resinKGPerM3 * (a - s.alpha[i]) / h
 		heat += s.gain[i] / float64(s.n) * s.f.ResinKGPerM2 / s.resinKGPerM3
 		s.z[i], s.alpha[i] = z, a
@@ -377,7 +378,9 @@ func (s *filmState) chooseStep(end float64) float64 {
 			h = min(h, max(firstStep, nearEnd*left))
 			continue
 		}
-		if v := s.r.cure(s.alpha[i], tk); v > 0 {
+		v := s.r.cure(s.alpha[i], tk)
+		s.rate[i] = v
+		if v > 0 {
 			h = min(h, alphaStep/v)
 		}
 	}
@@ -390,10 +393,11 @@ func (s *filmState) chooseStep(end float64) float64 {
 	return min(h, end-s.t)
 }
 
-// cureCell advances one slice over h seconds while its temperature goes straight from
+// cureCell advances slice i over h seconds while its temperature goes straight from
 // tk0 to tk1 (kelvin): induction first, then conversion by Runge and Kutta's method.
-func (s *filmState) cureCell(z, alpha, tk0, tk1, h float64) (float64, float64) {
-	used := 0.0
+func (s *filmState) cureCell(i int, tk0, tk1, h float64) (float64, float64) {
+	z, alpha, used := s.z[i], s.alpha[i], 0.0
+	ka := s.rate[i]
 	if z > 0 {
 		r0, r1 := s.r.induction(tk0), s.r.induction(tk1)
 		mid := s.r.induction((tk0 + tk1) / 2)
@@ -403,11 +407,10 @@ func (s *filmState) cureCell(z, alpha, tk0, tk1, h float64) (float64, float64) {
 		}
 		used = h * z / eaten
 		z = 0
+		ka = s.r.cure(alpha, tk0+(tk1-tk0)*used/h)
 	}
 	dt := h - used
-	at := func(u float64) float64 { return tk0 + (tk1-tk0)*(used+u*dt)/h }
-	tm := at(0.5)
-	ka := s.r.cure(alpha, at(0))
+	tm := tk0 + (tk1-tk0)*(used+0.5*dt)/h
 	kb := s.r.cure(alpha+dt/2*ka, tm)
 	kc := s.r.cure(alpha+dt/2*kb, tm)
 	kd := s.r.cure(alpha+dt*kc, tk1)

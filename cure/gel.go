@@ -258,8 +258,10 @@ func (g *Gel) predict(tempC, pct float64) (ln, half float64) {
 			v += x[i] * g.Cov[i][j] * x[j]
 		}
 	}
-	b := beyond(tempC, g.SeenMinC, g.SeenMaxC)/10*beyondPer10K + beyond(math.Log(pct), math.Log(g.SeenMinPct),
-		math.Log(g.SeenMaxPct))*beyondPerLnC
+	b := beyond(tempC, g.SeenMinC, g.SeenMaxC) / 10 * beyondPer10K
+	if pct < g.SeenMinPct || pct > g.SeenMaxPct {
+		b += beyond(math.Log(pct), math.Log(g.SeenMinPct), math.Log(g.SeenMaxPct)) * beyondPerLnC
+	}
 	q := z95
 	if g.HeavyTails {
 		q = t4q95

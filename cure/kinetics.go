@@ -169,6 +169,22 @@ func (r *rates) cure(alpha, tk float64) float64 {
 	return r.shape(alpha, tk, k1, k2)
 }
 
+// warming is what cures and warms a body: dα/dt and dT/dt, 1/s and K/s, of a conversion and a
+// temperature in kelvin. It warms by rise kelvin when it cures at once and loses the share loss of
+// what it is warmer than ta each second. What it was asked last is kept: a step of the solver asks
+// for its end twice.
+func (r *rates) warming(rise, loss, ta float64) func(y []float64) (da, dT float64) {
+	alpha, tk := math.NaN(), math.NaN()
+	var da float64
+	return func(y []float64) (float64, float64) {
+		if y[0] != alpha || y[1] != tk {
+			alpha, tk = y[0], y[1]
+			da = r.cure(alpha, tk)
+		}
+		return da, rise*da - loss*(tk-ta)
+	}
+}
+
 func (r *rates) shape(alpha, tk, k1, k2 float64) float64 {
 	if alpha >= 1 {
 		return 0

@@ -44,6 +44,8 @@ const (
 	worthKG     = 0.05  // a safe rest smaller than this is no advice
 	worthMM     = 1.0   // nor is a thinner layer
 	scaldTol    = 1e-6  // of the temperature at which a rest is judged: some 0.001 K
+	guessTol    = 1e-4  // the same where it is guessed first
+	guessRatio  = 1.004 // and how well the critical loss is guessed
 )
 
 // Left is a mix, or what is left of one, that nobody lays.
@@ -110,9 +112,15 @@ func (a leaving) spread(mm float64) body {
 }
 
 // scalds reports whether a body, as warm as the air when it is mixed, reaches scaldC within
-// a day. It is followed no further than to there, or to its peak: while it still warms it is
-// colder than that, and once its rate falls it only cools.
+// a day.
 func (a leaving) scalds(ctx context.Context, b body) (bool, error) {
+	return a.heats(ctx, 1000*a.k.HeatKJPerKG*b.massKG/b.capJPerK, b.lossWPerK/b.capJPerK, scaldTol)
+}
+
+// heats is [leaving.scalds] of what warms by rise kelvin when it cures at once and loses the share
+// loss of its excess each second. It is followed no further than to scaldC, or to its peak: while
+// it still warms it is colder than that, and once its rate falls it only cools.
+func (a leaving) heats(ctx context.Context, rise, loss, tol float64) (bool, error) {
 	r, ta := a.k.at(a.l.Pct), a.l.AirC+zeroC
 	from := 0.0
 	if a.k.InductionS > 0 {
@@ -122,13 +130,9 @@ func (a leaving) scalds(ctx context.Context, b body) (bool, error) {
 	if from >= endS || a.l.AirC >= scaldC {
 		return a.l.AirC >= scaldC, nil
 	}
-	rise, loss := 1000*a.k.HeatKJPerKG*b.massKG/b.capJPerK, b.lossWPerK/b.capJPerK
-	slope := func(y []float64) (da, dT float64) {
-		da = r.cure(y[0], y[1])
-		return da, rise*da - loss*(y[1]-ta)
-	}
+	slope := r.warming(rise, loss, ta)
 	const hot = scaldC + zeroC
-	o := ode.Options{RelTol: scaldTol, AbsTol: []float64{1e-9, 1e-6}, Events: []ode.Event{
+	o := ode.Options{RelTol: tol, AbsTol: []float64{tol * 1e-3, tol}, Events: []ode.Event{
 		{G: func(_ float64, y []float64) float64 { return y[1] - hot }, Direction: 1, Stop: true, Rough: true},
 		{G: func(_ float64, y []float64) float64 { _, dT := slope(y); return dT }, Direction: -1, Stop: true, Rough: true},
 	}}
@@ -196,35 +200,93 @@ func (k Kinetics) LeftOver(ctx context.Context, g Gel, l Left) (Danger, error) {
 
 // safe finds how much may be left, and how deep it may be spread.
 func (d *Danger) safe(ctx context.Context, a leaving) error {
-	below := func(of func(v float64) body, lo, hi, ratio float64) (float64, error) {
-		if hot, err := a.scalds(ctx, of(lo)); err != nil || hot {
-			return 0, err
-		}
-		if hot, err := a.scalds(ctx, of(hi)); err != nil || !hot {
-			return hi, err
-		}
-		for hi/lo > ratio {
-			mid := math.Sqrt(lo * hi)
-			hot, err := a.scalds(ctx, of(mid))
-			if err != nil {
-				return 0, err
-			}
-			if hot {
-				hi = mid
-			} else {
-				lo = mid
-			}
-		}
-		return lo, nil
-	}
-	var err error
-	d.SafeKG, err = below(a.lumped, math.Min(leastRestKG, d.KG/2), d.KG, restRatio)
+	leastKG := math.Min(leastRestKG, d.KG/2)
+	critical, err := a.critical(ctx, a.lumped(leastKG), a.lumped(d.KG), a.spread(leastDepth), a.spread(mostDepth))
 	if err != nil {
 		return err
 	}
-	mm, err := below(a.spread, leastDepth, mostDepth, restRatio)
+	d.SafeKG, err = a.most(ctx, a.lumped, leastKG, d.KG, critical)
+	if err != nil {
+		return err
+	}
+	mm, err := a.most(ctx, a.spread, leastDepth, mostDepth, critical)
 	d.SafeDepthMM = math.Floor(mm/depthStepMM) * depthStepMM
 	return err
+}
+
+// critical is about the loss over heat capacity, 1/s, below which a body scalds, between those of
+// the bodies: as heat and capacity are both by mass, nothing else tells bodies of one mix apart.
+func (a leaving) critical(ctx context.Context, bodies ...body) (float64, error) {
+	least, most := math.Inf(1), 0.0
+	for _, b := range bodies {
+		least, most = math.Min(least, b.lossWPerK/b.capJPerK), math.Max(most, b.lossWPerK/b.capJPerK)
+	}
+	rise := a.k.AdiabaticK()
+	for most/least > guessRatio {
+		mid := math.Sqrt(least * most)
+		hot, err := a.heats(ctx, rise, mid, guessTol)
+		if err != nil {
+			return 0, err
+		}
+		if hot {
+			least = mid
+		} else {
+			most = mid
+		}
+	}
+	return math.Sqrt(least * most), nil
+}
+
+// most is the most of lo to hi that does not scald, known to restRatio; 0 when lo does. The more
+// there is, the sooner it scalds: so where the search by the critical loss ends at a safe one and
+// at one that scalds, the search by scalds itself, which takes five times as long, ends there too.
+func (a leaving) most(ctx context.Context, of func(v float64) body, lo, hi, critical float64) (float64, error) {
+	known := func(v float64) (bool, error) { return a.scalds(ctx, of(v)) }
+	safe, hot, err := between(func(v float64) (bool, error) { b := of(v); return b.lossWPerK/b.capJPerK < critical, nil }, lo, hi)
+	if err != nil {
+		return 0, err
+	}
+	sure := true
+	if safe > 0 {
+		is, err := known(safe)
+		if err != nil {
+			return 0, err
+		}
+		sure = !is
+	}
+	if sure && hot > 0 {
+		if sure, err = known(hot); err != nil {
+			return 0, err
+		}
+	}
+	if !sure {
+		safe, _, err = between(known, lo, hi)
+	}
+	return safe, err
+}
+
+// between narrows lo to hi down to restRatio: the greatest seen that is not hot, 0 when lo is,
+// and the least seen that is, 0 when hi is not.
+func between(isHot func(v float64) (bool, error), lo, hi float64) (safe, hot float64, err error) {
+	if is, err := isHot(lo); err != nil || is {
+		return 0, lo, err
+	}
+	if is, err := isHot(hi); err != nil || !is {
+		return hi, 0, err
+	}
+	for hi/lo > restRatio {
+		mid := math.Sqrt(lo * hi)
+		is, err := isHot(mid)
+		if err != nil {
+			return 0, 0, err
+		}
+		if is {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return lo, hi, nil
 }
 
 func (d *Danger) remedies() {

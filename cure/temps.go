@@ -128,3 +128,9 @@ func (g *Gel) allowedTemps(at Temps) error {
 	}
 	return nil
 }
+
+// works reports whether both may be worked at; see allowedTemps.
+func (g *Gel) works(at Temps) bool {
+	within := func(tempC float64) bool { return tempC >= g.MinC && tempC <= g.MaxC }
+	return within(at.ResinC) && within(at.DeckC) && within(max(at.DeckC, at.HotC))
+}

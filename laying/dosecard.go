@@ -92,12 +92,12 @@ func warmestPail(law cure.Gel, deckC, marginMin float64) float64 {
 	pct := -1.0
 	out := deckC
 	for c := math.Ceil(law.MinC); c <= law.MaxC; c++ {
-		a, err := mixing.Advise(law, cure.Temps{ResinC: c, DeckC: deckC}, cure.Aim{}, marginMin)
+		dose, can := mixing.Advised(&law, cure.Temps{ResinC: c, DeckC: deckC}, cure.Aim{}, marginMin)
 		switch {
-		case err != nil && pct >= 0, err == nil && pct >= 0 && a.Pct != pct:
+		case pct >= 0 && (!can || dose != pct):
 			return out
-		case err == nil:
-			pct, out = a.Pct, c
+		case can:
+			pct, out = dose, c
 		}
 	}
 	return out

@@ -23,7 +23,7 @@ const (
 // ok is false where there is none.
 func mixable(r mixing.Resin, marginMin float64) (fromC, upToC float64, ok bool) {
 	for t := workLowC; t <= workHighC; t += workStepC {
-		if _, err := mixing.Advise(r.Law, cure.At(t), cure.Aim{}, marginMin); err != nil {
+		if _, can := mixing.Advised(&r.Law, cure.At(t), cure.Aim{}, marginMin); !can {
 			continue
 		}
 		if !ok {
@@ -43,8 +43,8 @@ func HottestDecks(law cure.Gel, marginMin float64) *weather.Mixable {
 	for k := range pails {
 		pail := pailFromC + pailStepK*float64(k)
 		will := func(deckC float64) bool {
-			_, err := mixing.Advise(law, cure.Temps{ResinC: pail, DeckC: deckC}, cure.Aim{}, marginMin)
-			return err == nil
+			_, can := mixing.Advised(&law, cure.Temps{ResinC: pail, DeckC: deckC}, cure.Aim{}, marginMin)
+			return can
 		}
 		good := law.MaxC
 		for good >= law.MinC && !will(good) {
@@ -121,11 +121,11 @@ func (w *bucketer) otherHours(in *mixing.Input) []check.Remedy {
 		if w.in.Day.SunK > 0 {
 			at.HotC = deckC + w.in.Day.SunK
 		}
-		_, err := mixing.Advise(in.Resin.Law, at, in.Aim, in.Crew.MarginMin)
+		_, can := mixing.Advised(&in.Resin.Law, at, in.Aim, in.Crew.MarginMin)
 		switch {
-		case err != nil && from >= 0:
+		case !can && from >= 0:
 			return hoursRemedy(from, to)
-		case err != nil:
+		case !can:
 		case from < 0:
 			from, to = t, t
 		default:

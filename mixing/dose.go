@@ -76,6 +76,12 @@ func Advise(law cure.Gel, at cure.Temps, aim cure.Aim, marginMin float64) (cure.
 	return cure.AdviseDose(law, at, marginMin+LeastLayMin, aim)
 }
 
+// Advised is the dose of [Advise] alone, % by mass; ok is false where that refuses.
+func Advised(law *cure.Gel, at cure.Temps, aim cure.Aim, marginMin float64) (pct float64, ok bool) {
+	aim.MarginMin = marginMin
+	return cure.Doses(law, at, marginMin+LeastLayMin, aim)
+}
+
 // gelFigure is the gel time of a dose: down to its law where [ChooseDose] chose it.
 func (d Dose) gelFigure() *working.Figure {
 	if d.figure != nil {

@@ -88,10 +88,10 @@ func FilmOf(ctx context.Context, name string, r Resin, resinKGPerM2, glassKGPerM
 // no bucket is mixed, that of the nearer end.
 func dose(g cure.Gel, tempC, marginMin float64) float64 {
 	at := math.Max(g.MinC, math.Min(g.MaxC, tempC))
-	a, err := mixing.Advise(g, cure.At(at), cure.Aim{}, marginMin)
+	pct, can := mixing.Advised(&g, cure.At(at), cure.Aim{}, marginMin)
 	switch {
-	case err == nil:
-		return a.Pct
+	case can:
+		return pct
 	case at < 20:
 		return g.MaxPct
 	}
