@@ -99,7 +99,7 @@ func (o *order) betterYield(k, got, k2, got2 int) bool {
 func (o *order) bestFit(k int) []use {
 	type bin struct {
 		room int
-		a    map[int]int
+		of   pattern
 	}
 	n := remaining(o.d)
 	if n > 20000 {
@@ -117,7 +117,7 @@ func (o *order) bestFit(k int) []use {
 				if len(bins) == o.avail[k] || w > size {
 					return nil
 				}
-				b = &bin{size, map[int]int{}}
+				b = &bin{size, pattern{k: k}}
 				bins = append(bins, b)
 			} else {
 				list := byRoom[r]
@@ -128,18 +128,14 @@ func (o *order) bestFit(k int) []use {
 				}
 			}
 			b.room -= w
-			b.a[i]++
+			b.of.put(i)
 			byRoom[b.room] = append(byRoom[b.room], b)
 			rooms.add(b.room)
 		}
 	}
 	var uses []use
 	for _, b := range bins {
-		a := make([]int, len(o.w))
-		for i, c := range b.a {
-			a[i] = c
-		}
-		uses = append(uses, use{o.sparse(k, a), 1})
+		uses = append(uses, use{b.of, 1})
 	}
 	return uses
 }

@@ -1,6 +1,9 @@
 package cutting
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // gatherBars is the size of a plan, in bars, up to which leftovers are gathered.
 const gatherBars = 300
@@ -52,6 +55,8 @@ type gatherer struct {
 	o    *order
 	p    Problem
 	bars []openBar
+	// reach is scratch of fullest.
+	reach []uint64
 }
 
 // worth is what a leftover counts: its length if worth keeping, and a little more
@@ -88,7 +93,7 @@ func (g *gatherer) pair(a, b int) bool {
 	all := append(append([]int(nil), x.pieces...), y.pieces...)
 	sort.Ints(all) // longest first
 	total := x.filled + y.filled
-	in, sum := g.o.fullest(all, g.o.cap[y.k])
+	in, sum := g.fullest(all, g.o.cap[y.k])
 	if total-sum > g.o.cap[x.k] || g.worth(x.k, total-sum)+g.worth(y.k, sum) <= g.worth(x.k, x.filled)+g.worth(y.k, y.filled)+1e-3 {
 		return false
 	}
@@ -109,10 +114,12 @@ func (g *gatherer) pair(a, b int) bool {
 
 // fullest chooses pieces that fill size as far as possible, by subset sums: a bit for
 // each sum, a row of bits for the sums of the pieces so far.
-func (o *order) fullest(pieces []int, size int) ([]bool, int) {
-	words := size/64 + 1
-	reach := make([]uint64, (len(pieces)+1)*words)
+func (g *gatherer) fullest(pieces []int, size int) ([]bool, int) {
+	o, words := g.o, size/64+1
+	g.reach = slices.Grow(g.reach[:0], (len(pieces)+1)*words)[:(len(pieces)+1)*words]
+	reach := g.reach
 	row := func(t int) []uint64 { return reach[t*words : (t+1)*words] }
+	clear(row(0))
 	reach[0] = 1
 	for t, i := range pieces {
 		from, to := row(t), row(t+1)
@@ -145,8 +152,9 @@ func (o *order) fullest(pieces []int, size int) ([]bool, int) {
 func (g *gatherer) uses() []use {
 	var out []use
 	at := map[string]int{}
+	a := make([]int, len(g.o.w))
 	for _, b := range g.bars {
-		a := make([]int, len(g.o.w))
+		clear(a)
 		for _, i := range b.pieces {
 			a[i]++
 		}

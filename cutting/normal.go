@@ -204,3 +204,12 @@ func (o *order) sparse(k int, a []int) pattern {
 	}
 	return p
 }
+
+// put adds a piece that is none before those in it already.
+func (p *pattern) put(i int) {
+	if n := len(p.at); n > 0 && p.at[n-1] == int32(i) {
+		p.num[n-1]++
+		return
+	}
+	p.at, p.num = append(p.at, int32(i)), append(p.num, 1)
+}

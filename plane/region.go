@@ -86,22 +86,31 @@ const leastStretchM = 1e-6
 
 // Along returns where the line of all points q with dir.Left()·q = off lies in the region, as intervals of dir·q in
 // rising order; dir is a unit vector.
-func (r Region) Along(dir Point, off float64) [][2]float64 {
+func (r Region) Along(dir Point, off float64) [][2]float64 { return r.AppendAlong(nil, dir, off) }
+
+// AppendAlong is [Region.Along] after what is in out already.
+func (r Region) AppendAlong(out [][2]float64, dir Point, off float64) [][2]float64 {
 	n := dir.Left()
-	var ts []float64
+	var few [16]float64
+	ts := few[:0]
 	for _, l := range r {
-		for i, a := range l {
+		if len(l) == 0 {
+			continue
+		}
+		a := l[0]
+		sa := n.Dot(a) - off
+		for i := range l {
 			b := l[(i+1)%len(l)]
-			sa, sb := n.Dot(a)-off, n.Dot(b)-off
+			sb := n.Dot(b) - off
 			// A corner on the line counts as left of it: every passage is counted once.
 			if (sa >= 0) != (sb >= 0) {
 				ta := dir.Dot(a)
 				ts = append(ts, ta+sa/n.Dot(a.Sub(b))*(dir.Dot(b)-ta))
 			}
+			a, sa = b, sb
 		}
 	}
 	slices.Sort(ts)
-	var out [][2]float64
 	for i := 0; i+1 < len(ts); i += 2 {
 		if ts[i+1]-ts[i] > leastStretchM {
 			out = append(out, [2]float64{ts[i], ts[i+1]})

@@ -37,6 +37,13 @@ type courses struct {
 	changed []bool
 	plain   [1]sheet
 	sheets  []sheet
+	cuts    [][2]float64
+	lengths []float64
+	reached []foldEnd
+	// Rooms out of which what layings keep is cut.
+	sizeRoom   room[uint64]
+	lengthRoom room[float64]
+	endRoom    room[foldEnd]
 }
 
 // lane is a run of a row with the layings found for it.
@@ -198,7 +205,7 @@ func (c *courses) lay(style []int, w *way) {
 				own = 0
 			}
 			w.at[i] = c.move(int32(i), own, w)
-			w.broken.count(c.moves.list[w.at[i]].broken, 1)
+			w.broken.count(c.moves.list[w.at[i]].broken.whole(), 1)
 		}
 	}
 }
@@ -225,8 +232,8 @@ func (c *courses) relay(from *way, style []int, i, s int, w *way) bool {
 		was, tally := before.laying, before.broken
 		w.at[n] = c.move(int32(n), own, w)
 		after := &c.moves.list[w.at[n]]
-		w.broken.count(tally, -1)
-		w.broken.count(after.broken, 1)
+		w.broken.count(tally.whole(), -1)
+		w.broken.count(after.broken.whole(), 1)
 		if after.laying != was {
 			c.changed[n], moved = true, true
 		}
@@ -254,10 +261,11 @@ func (c *courses) move(n int32, style int, w *way) int32 {
 		j.taken = append(j.taken, c.laying(w, int(o)).joints...)
 	}
 	sort.Float64s(j.taken)
-	var tally broken
-	j.best(l.starts, style, &tally)
+	var broke broken
+	j.best(l.starts, style, &broke)
 	found := &c.moves.list[m]
-	found.laying, found.broken = c.layingOf(l, j.joints), tally
+	found.laying = c.layingOf(l, j.joints)
+	found.broken = tally{int32(broke.stagger), int32(broke.short), int32(broke.unsupported)}
 	return m
 }
 
@@ -268,68 +276,80 @@ func (c *courses) layingOf(l *lane, joints []float64) int32 {
 			return int32(i)
 		}
 	}
-	y := laying{joints: slices.Clone(joints)}
+	y := laying{joints: c.lengthRoom.keep(joints)}
 	u := l.run
 	x0 := u.a
+	c.sizes = c.sizes[:0]
 	for _, x := range joints {
-		y.add(c.contentOf(l, x0, x-c.r.gap/2))
+		c.add(&y, c.contentOf(l, x0, x-c.r.gap/2))
 		x0 = x + c.r.gap/2
 	}
-	y.add(c.contentOf(l, x0, u.b))
+	c.add(&y, c.contentOf(l, x0, u.b))
+	y.sizes = c.sizeRoom.keep(c.sizes)
 	across := c.across(u)
+	c.lengths = c.lengths[:0]
 	for _, x := range joints {
 		y.print += 37 * math.Abs(x-c.middle.X) * (1 + across) * (u.high - u.low)
 		if u.plain {
-			y.crossed = append(y.crossed, u.high-u.low)
+			c.lengths = append(c.lengths, u.high-u.low)
 			continue
 		}
-		for _, iv := range chordsAt(u.shape, x) {
-			y.crossed = append(y.crossed, iv[1]-iv[0])
+		c.cuts = u.shape.AppendAlong(c.cuts[:0], plane.Point{Y: 1}, -x)
+		for _, iv := range c.cuts {
+			c.lengths = append(c.lengths, iv[1]-iv[0])
 		}
 	}
+	y.crossed = c.lengthRoom.keep(c.lengths)
 	if len(joints) > 0 {
+		c.reached = c.reached[:0]
 		for i := range c.folds {
 			c.ends[0], c.ends[1] = c.ends[0][:0], c.ends[1][:0]
 			c.folds[i].addEnds(u, joints, &c.ends)
 			for side, ends := range c.ends {
 				for _, t := range ends {
-					y.ends = append(y.ends, foldEnd{i, side, t})
+					c.reached = append(c.reached, foldEnd{i, side, t})
 				}
 			}
 		}
+		y.ends = c.endRoom.keep(c.reached)
 	}
 	l.layings = append(l.layings, y)
 	return int32(len(l.layings) - 1)
 }
 
-func (y *laying) add(c content) {
-	y.sizes = append(y.sizes, c.sizes...)
-	y.areaMM += c.areaMM
-	y.alone += c.alone
-	y.narrow += c.narrow
-	y.cuts += c.cuts
-	y.fixed += c.fixed
-	y.laidM2 += c.laidM2
-	y.print += c.print
+// add adds what a stretch comes to; its blanks are gathered in c.sizes.
+func (c *courses) add(y *laying, part *content) {
+	c.sizes = append(c.sizes, part.sizes...)
+	y.areaMM += part.areaMM
+	y.alone += part.alone
+	y.narrow += part.narrow
+	y.cuts += part.cuts
+	y.fixed += part.fixed
+	y.laidM2 += part.laidM2
+	y.print += part.print
 }
 
-// contentOf is what a run comes to between two places along it.
-func (c *courses) contentOf(l *lane, x0, x1 float64) content {
+// contentOf is what a run comes to between two places along it; it stands until the next is asked for.
+func (c *courses) contentOf(l *lane, x0, x1 float64) *content {
 	span := [2]float64{x0, x1}
 	if i := slices.Index(l.spans, span); i >= 0 {
-		return l.cut[i]
+		return &l.cut[i]
 	}
 	var out content
+	var room [8]uint64
+	sizes := room[:0]
+	var sheets []sheet
 	if l.run.evenAt(x0, x1) {
 		c.plain[0] = sheet{low: plane.Point{X: x0, Y: l.run.low}, high: plane.Point{X: x1, Y: l.run.high}, plain: true}
-		c.sheets = c.plain[:]
+		sheets = c.plain[:]
 	} else {
-		c.sheets = cutRun(c.sheets[:0:0], l.run, x0, x1)
+		c.sheets = cutRun(c.sheets[:0], l.run, x0, x1)
+		sheets = c.sheets
 	}
-	for _, s := range c.sheets {
+	for _, s := range sheets {
 		k := blankOf(s, c.full, c.wide, 0)
 		f := fixingsOf("", s, c.g, c.spec)
-		out.sizes = append(out.sizes, sizeOf(k))
+		sizes = append(sizes, sizeOf(k))
 		out.areaMM += k.length * k.width
 		if 2*k.length+c.r.kerf > c.full && 2*k.width+c.r.kerf > c.wide {
 			out.alone++
@@ -342,8 +362,9 @@ func (c *courses) contentOf(l *lane, x0, x1 float64) content {
 		out.laidM2 += s.area()
 		out.print += printOf(k)
 	}
+	out.sizes = c.sizeRoom.keep(sizes)
 	l.spans, l.cut = append(l.spans, span), append(l.cut, out)
-	return out
+	return &l.cut[len(l.cut)-1]
 }
 
 // sheetsOn is how many sheets of board a way has.
@@ -433,62 +454,4 @@ func (c *courses) laid(w *way) []row {
 		}
 	}
 	return out
-}
-
-// moves are the ways in which lanes were found to be laid, by lane, style and the
-// layings of the lanes near.
-type moves struct {
-	slots []int32 // 1 + index of list, 0 for none; a power of two of them
-	list  []move
-	keys  []int32
-}
-
-type move struct {
-	hash   uint64
-	key    int32 // where its key begins in keys
-	laying int32
-	broken broken
-}
-
-// find returns the index of a key, and false where it is new.
-func (m *moves) find(key []int32) (int32, bool) {
-	if 2*len(m.list) >= len(m.slots) {
-		m.grow()
-	}
-	h := uint64(14695981039346656037)
-	for _, k := range key {
-		h = (h ^ uint64(uint32(k))) * 0x9E3779B97F4A7C15
-		h ^= h >> 29
-	}
-	mask := uint64(len(m.slots) - 1)
-	at := h & mask
-	for ; m.slots[at] != 0; at = (at + 1) & mask {
-		// The lane comes first in a key and decides its length.
-		e := &m.list[m.slots[at]-1]
-		if e.hash == h && m.keys[e.key] == key[0] && slices.Equal(m.keys[e.key:int(e.key)+len(key)], key) {
-			return m.slots[at] - 1, true
-		}
-	}
-	m.list = append(m.list, move{hash: h, key: int32(len(m.keys))})
-	m.keys = append(m.keys, key...)
-	m.slots[at] = int32(len(m.list))
-	return int32(len(m.list) - 1), false
-}
-
-// reuse takes over the room of other moves, which are forgotten.
-func (m *moves) reuse(old *moves) {
-	clear(old.slots)
-	m.slots, m.list, m.keys = old.slots, old.list[:0], old.keys[:0]
-}
-
-func (m *moves) grow() {
-	m.slots = make([]int32, max(256, 2*len(m.slots)))
-	mask := uint64(len(m.slots) - 1)
-	for i := range m.list {
-		at := m.list[i].hash & mask
-		for m.slots[at] != 0 {
-			at = (at + 1) & mask
-		}
-		m.slots[at] = int32(i + 1)
-	}
 }
