@@ -34,8 +34,8 @@ func (l *Ledger) Write(more ...*Figure) *Written {
 // ID is under which id a figure of the ledger, or of those given to Write, stands.
 func (w *Written) ID(f *Figure) string { return w.ids[f] }
 
-// MarshalJSON writes the records.
-func (w *Written) MarshalJSON() ([]byte, error) { return json.Marshal(w.records) }
+// Records are what is written, in order.
+func (w *Written) Records() []Record { return w.records }
 
 // add writes a figure with all that is below it, unless it stands there already, and
 // returns its id. The register's figure stands for all under its key.
@@ -63,7 +63,7 @@ func (w *Written) add(f *Figure) string {
 }
 
 // MarshalJSON writes the ledger as a list of records; see Write.
-func (l *Ledger) MarshalJSON() ([]byte, error) { return l.Write().MarshalJSON() }
+func (l *Ledger) MarshalJSON() ([]byte, error) { return json.Marshal(l.Write().records) }
 
 // UnmarshalJSON reads what MarshalJSON writes.
 func (l *Ledger) UnmarshalJSON(raw []byte) error {

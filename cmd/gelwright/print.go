@@ -8,7 +8,13 @@ import (
 
 // printJSON prints a value as JSON.
 func printJSON(w io.Writer, v any) error {
-	raw, err := json.MarshalIndent(v, "", " ")
+	var raw []byte
+	var err error
+	if p, is := v.(interface{ Text() ([]byte, error) }); is {
+		raw, err = p.Text()
+	} else {
+		raw, err = json.MarshalIndent(v, "", " ")
+	}
 	if err != nil {
 		return err
 	}

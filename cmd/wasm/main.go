@@ -97,7 +97,7 @@ func (d *door) plan(args []js.Value) any {
 	if err != nil {
 		return answerOf(nil, warnings, err)
 	}
-	raw, err := json.MarshalIndent(p, "", " ")
+	raw, err := p.Text()
 	return answerOf(raw, warnings, err)
 }
 
