@@ -91,20 +91,17 @@ func (out *DeckChecks) wind(in *DeckChecksInput, set country.Set) error {
 	}
 	wind.SoftenTrim(&trims, site, trim, set)
 	out.AnswerOn(d.Name, in.Several, trims)
-	zones, err := wind.ZonesOn(in.Geometry.Value.Net, d.Outline, site)
-	if err != nil {
-		return err
-	}
-	for i, z := range zones {
+	// The zones are those that the boards were fixed by.
+	for i, z := range in.SetOut.Value.Given.Zones {
 		if len(z.Area) == 0 {
 			continue
 		}
-		out.Zones = append(out.Zones, WindZone{Zone: string(z.Zone), Words: z.Zone.Words(), AreaM2: plane.TotalArea(z.Area), Area: z.Area,
+		out.Zones = append(out.Zones, WindZone{Zone: z.Name, Words: wind.Zone(z.Name).Words(), AreaM2: plane.TotalArea(z.Area), Area: z.Area,
 			NetKPa: demands[i].NetKPa, FastenersPerM2: demands[i].Needed})
 		r := results[i]
 		r.Where = "deck " + d.Name + ", " + r.Where
 		for _, f := range r.Working {
-			f.Key = "check.wind." + d.Name + "." + string(z.Zone)
+			f.Key = "check.wind." + d.Name + "." + z.Name
 		}
 		out.Answer(r, "")
 	}

@@ -339,3 +339,32 @@ func BenchmarkBucket(b *testing.B) {
 		}
 	}
 }
+
+// What may be left, searched about a guessed critical loss, is what the plain search finds, and
+// also where the guess is far off.
+func TestARestIsGuessedAndProved(t *testing.T) {
+	t.Parallel()
+	g, _ := sheetGel(t, "resin.all-season")
+	for _, airC := range []float64{5, 20, 30} {
+		k, err := Roof().Timed(ctx, g, airC, 2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := leaving{k, Left{KG: 3, DensityKGPerL: 1.1, DiameterMM: PailMM, Pct: 2, AirC: airC}, leastLossWPerM2K}
+		critical, err := a.critical(ctx, a.lumped(leastRestKG), a.lumped(3))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for name, of := range map[string]func(float64) body{"pail": a.lumped, "sheet": a.spread} {
+			want, _, err := between(func(v float64) (bool, error) { return a.scalds(ctx, of(v)) }, leastRestKG, 3)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, guess := range []float64{critical, critical / 3, critical * 3, 0, math.Inf(1)} {
+				if got, err := a.most(ctx, of, leastRestKG, 3, guess); err != nil || got != want {
+					t.Errorf("%s at %g °C, critical loss %g: %g (%v), the plain search finds %g", name, airC, guess, got, err, want)
+				}
+			}
+		}
+	}
+}

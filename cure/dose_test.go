@@ -258,3 +258,34 @@ func TestAdviceKeepsItsPromise(t *testing.T) {
 		}
 	})
 }
+
+// The dose alone is that of the advice, and there is none where the advice refuses.
+func TestDosesAreThoseOfTheAdvice(t *testing.T) {
+	t.Parallel()
+	none, some := 0, 0
+	for _, key := range []string{"resin.all-season", "resin.winter", "topcoat.waxed"} {
+		g, _ := sheetGel(t, key)
+		for resinC := 2.5; resinC <= 40; resinC += 2.5 {
+			for deckC := 2.5; deckC <= 40; deckC += 2.5 {
+				for _, hotC := range []float64{0, deckC + 5} {
+					for _, need := range []float64{0, 5, 12, 20, 45} {
+						at, aim := Temps{ResinC: resinC, DeckC: deckC, HotC: hotC}, Aim{MarginMin: 4}
+						a, err := AdviseDose(g, at, need, aim)
+						pct, ok := Doses(&g, at, need, aim)
+						if ok != (err == nil) || ok && pct != a.Pct {
+							t.Fatalf("%s at %+v, %g min: %g (%t), the advice says %g (%v)", key, at, need, pct, ok, a.Pct, err)
+						}
+						if ok {
+							some++
+						} else {
+							none++
+						}
+					}
+				}
+			}
+		}
+	}
+	if some < 200 || none < 200 {
+		t.Errorf("%d doses, %d refusals: the grid says little", some, none)
+	}
+}

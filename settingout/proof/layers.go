@@ -75,8 +75,9 @@ func (c *checker) freeOf(e plane.Edge) [][2]float64 {
 	const step = 0.0025
 	var out [][2]float64
 	from := -1.0
+	sides := c.sidesNear(e)
 	for at := 0.0; !c.stopped(); at = min(at+step, l) {
-		on := !c.taken(e, at)
+		on := !c.taken(e, at, sides)
 		if on && from < 0 {
 			from = at
 		}
@@ -93,16 +94,32 @@ func (c *checker) freeOf(e plane.Edge) [][2]float64 {
 	return out
 }
 
-// taken reports whether an opening's side or the end of a movement joint takes the
-// place at, m along the edge.
-func (c *checker) taken(e plane.Edge, at float64) bool {
-	l := e.Length()
-	p := e.At(at / l)
+// alongM is how close to an edge an opening's side runs along it.
+const alongM = 0.005
+
+// sidesNear are the sides of openings that may run along an edge: of a bent one, all.
+func (c *checker) sidesNear(e plane.Edge) []segment {
+	var out []segment
 	for _, sides := range c.ground.openings {
 		for _, s := range sides {
-			if s.distance(p) < 0.005 && math.Abs(s.b.Sub(s.a).Unit().Dot(e.Tangent(at/l))) > 0.999 {
-				return true
+			apart := max(min(s.a.X, s.b.X)-max(e.A.X, e.B.X), min(e.A.X, e.B.X)-max(s.a.X, s.b.X),
+				min(s.a.Y, s.b.Y)-max(e.A.Y, e.B.Y), min(e.A.Y, e.B.Y)-max(s.a.Y, s.b.Y))
+			if !e.Straight() || apart <= alongM {
+				out = append(out, s)
 			}
+		}
+	}
+	return out
+}
+
+// taken reports whether one of the sides of openings near an edge, or the end of a movement
+// joint, takes the place at, m along the edge.
+func (c *checker) taken(e plane.Edge, at float64, sides []segment) bool {
+	l := e.Length()
+	p := e.At(at / l)
+	for _, s := range sides {
+		if s.distance(p) < alongM && math.Abs(s.b.Sub(s.a).Unit().Dot(e.Tangent(at/l))) > 0.999 {
+			return true
 		}
 	}
 	for _, j := range c.plan.MovementJoints {
