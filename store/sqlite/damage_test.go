@@ -36,7 +36,10 @@ func TestWhatIsDamagedIsSaid(t *testing.T) {
 	os.Remove(path)
 	_, _, err = db.ReadFile(ctx, id, f.Name)
 	says(err, path+": it is missing")
-	// The same bytes, kept once more under another name, mend it.
+	// The same bytes, kept once more under another name, mend it, missing or changed.
+	if err := os.WriteFile(path, []byte("other pixels"), 0o600); err != nil {
+		t.Fatal(err)
+	}
 	again := pixelsOf(1)
 	again.Name = "again.jpg"
 	if _, err := db.PutFile(ctx, id, again); err != nil {

@@ -146,6 +146,9 @@ func smallDisk(args []string) error {
 	if err := appendTo(ctx, db, j.ID); store.KindOf(err) != store.Full || !strings.Contains(err.Error(), "the disk is full") {
 		return fmt.Errorf("filling it: %w", err)
 	}
+	if left, err := filepath.Glob(filepath.Join(dir, filesFolder, tempPrefix+"*")); err != nil || len(left) > 0 {
+		return fmt.Errorf("it left %v behind, %w", left, err)
+	}
 	full, err := db.Get(ctx, j.ID) // what is kept can be read
 	if err != nil {
 		return err

@@ -121,6 +121,10 @@ func (h *hand) copiedApart(j, k store.Job, order store.CopyOrder) {
 	if got := h.at(j.ID, 0); string(got.Document) != `{"deck": [4,  1]}` {
 		h.Errorf("the source: %s", got.Document)
 	}
+	same := store.NewState{Mark: order.Mark, Title: order.Title, Site: "1 Lower Mill", Document: h.at(k.ID, 1).Document}
+	if _, err := h.s.Create(h.ctx, store.NewJob{ID: k.ID, First: same}); store.KindOf(err) != store.Clash {
+		h.Errorf("the copy was taken for a job that began by itself: %v", err)
+	}
 	for name, change := range map[string]func(*store.CopyOrder){
 		"title":       func(o *store.CopyOrder) { o.Title = "Other" },
 		"alternative": func(o *store.CopyOrder) { o.Alternative = true },
