@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"gelwright/material"
 	"gelwright/weather"
 )
 
@@ -42,7 +43,7 @@ func TestSimpleRule(t *testing.T) {
 // used holds; in wet ones none is used.
 func TestSureWeather(t *testing.T) {
 	site := weather.Site{LatDeg: 53, LonDeg: -6, Zone: time.UTC}
-	jobs, err := trials(context.Background())
+	jobs, err := trials(context.Background(), "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -63,5 +64,28 @@ func TestSureWeather(t *testing.T) {
 		if got.days != 6 || u.used < c.least || u.used > c.most || u.kept != u.used || u.sound != u.used || got.possible != c.possible {
 			t.Errorf("%s: %+v, want %d to %d of 6 days, each kept", name, got, c.least, c.most)
 		}
+	}
+}
+
+// On a hot still day at noon no bucket of an unknown brand leaves eight minutes, a cup opens more
+// of the hours than none, and without the switch nothing is shut.
+func TestHoursInWhichNoBucketIsMixedAreShut(t *testing.T) {
+	cat := material.Generic()
+	most := map[string]float64{}
+	for _, mix := range []string{"brand", "cup"} {
+		h, err := hottest(cat, "topcoat.waxed", mix)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most[mix] = h.Most(20)
+	}
+	if none, err := hottest(cat, "topcoat.waxed", ""); none != nil || err != nil {
+		t.Errorf("without the switch: %v, %v", none, err)
+	}
+	if !(most["brand"] > 20 && most["brand"] < most["cup"] && most["cup"] < 45) {
+		t.Errorf("out of a pail of 20 °C the deck may be %.1f °C for an unknown brand, %.1f °C with a cup", most["brand"], most["cup"])
+	}
+	if _, err := hottest(cat, "topcoat.waxed", "both"); err == nil {
+		t.Error("a word that nobody knows is taken")
 	}
 }

@@ -21,6 +21,7 @@ import (
 
 	"gelwright/conduction"
 	"gelwright/cure"
+	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/programme"
 	"gelwright/programme/works"
@@ -36,11 +37,13 @@ func main() {
 	usual := flag.Bool("usual", false, "forecasts with errors of their own kind, not the model's: see README")
 	seed := flag.Uint64("seed", 1, "which draws of these")
 	foreign := flag.String("foreign", "", "the hours of another station, FILE, as the forecast")
+	mix := flag.String("mix", "", "shut the hours in which no bucket leaves eight minutes: 'brand' of a resin of which only the example "+
+		"is known, 'cup' with a test cup of the day that gels as expected")
 	learn := flag.Int("learn", 0, "days of earlier forecasts held against what came, to correct and spread the next")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	if err := run(ctx, flag.Args(), options{*members, *lead, *worse, *every, *usual, *seed, *foreign, *learn}); err != nil {
+	if err := run(ctx, flag.Args(), options{*members, *lead, *worse, *every, *usual, *seed, *foreign, *learn, *mix}); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
@@ -55,6 +58,8 @@ type options struct {
 	seed        uint64
 	foreign     string
 	learnDays   int
+	// mix shuts the hours in which no bucket can be mixed: "brand", "cup", or "" for none.
+	mix string
 }
 
 // place is a file of weather and where it was taken.
@@ -71,7 +76,7 @@ func run(ctx context.Context, args []string, o options) error {
 	if len(args) == 0 {
 		return errors.New("no weather. Give files of hours: FILE, or FILE@lat,lon,zone")
 	}
-	jobs, err := trials(ctx)
+	jobs, err := trials(ctx, o.mix)
 	if err != nil {
 		return err
 	}
@@ -150,7 +155,7 @@ const marginMin = 5
 const cupC, cupPct = 15, 2
 
 // trials: two people laminate 20 m², and coat them. Dry work lies behind them.
-func trials(ctx context.Context) ([]trial, error) {
+func trials(ctx context.Context, mix string) ([]trial, error) {
 	cat := material.Generic()
 	resin, err := cat.Resin("resin.all-season")
 	if err != nil {
@@ -192,6 +197,12 @@ func trials(ctx context.Context) ([]trial, error) {
 	}
 	wet, dry := weather.LaminateLimits(), weather.TopCoatLimits()
 	dry.BeforeSunsetH = 0 // the evening's dew is computed
+	if wet.Mix, err = hottest(cat, resin.Key, mix); err != nil {
+		return nil, err
+	}
+	if dry.Mix, err = hottest(cat, coat.Key, mix); err != nil {
+		return nil, err
+	}
 	zero := *wet.DewMargin
 	zero.Value = 0
 	spoil := weather.StageLimits{Stage: "spoiled", SurfaceMin: wet.SurfaceMin, DewMargin: &zero, RainTrace: wet.RainTrace}
@@ -206,6 +217,33 @@ func trials(ctx context.Context) ([]trial, error) {
 		jobs[i].sound.Limits = &spoil
 	}
 	return jobs, nil
+}
+
+// hottest are the hottest decks on which a bucket leaves eight minutes, of the pair of resin grade
+// and catalyst that is mixed on most of them, as a plan takes it; nil for no such limit.
+func hottest(cat material.Catalogue, key, mix string) (*weather.Mixable, error) {
+	if mix == "" {
+		return nil, nil
+	}
+	if mix != "brand" && mix != "cup" {
+		return nil, fmt.Errorf("-mix %s: give brand or cup", mix)
+	}
+	store := laying.Store{Catalogue: cat, Law: cure.NewGel}
+	among, err := store.Pairs(laying.Wish{Resin: key, Catalyst: material.UsualCatalyst})
+	if err != nil {
+		return nil, err
+	}
+	law := laying.Widest(among, marginMin, nil).Law
+	if mix == "cup" {
+		t, err := law.Time(cupC, cupPct)
+		if err != nil {
+			return nil, err
+		}
+		if law, err = law.WithCup(cupC, cupPct, t.LikelyMin); err != nil {
+			return nil, err
+		}
+	}
+	return laying.HottestDecks(law, marginMin), nil
 }
 
 // score of one way of deciding.
