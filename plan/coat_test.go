@@ -120,7 +120,8 @@ func TestTheMethodTellsTheCoatInItsOrder(t *testing.T) {
 	at := 0
 	for _, want := range []string{"A clean, cool bucket for every mix", "to the bottom and into the corners", "when it thickens, stop",
 		"about an hour after laying on a mild day; for this plan a foot", "A light pass over the whole of it, trims and bandages included, 40 to 60 grit",
-		"one more layer of mat", "surface tissue", "Mask under the drips", "Cut in deck", "over the cut-in edges too", "before its wax closes",
+		"one more layer of mat", "surface tissue", "it takes a coat for", "Mask under the drips", "Cut in deck",
+		"over the cut-in edges too", "before its wax closes",
 		"Pull the tape while the coat still gives: about half an hour after; for this plan", "Throw water on the hard coat", "falls to satin",
 		"Chase and wedge flashings"} {
 		found := false

@@ -117,11 +117,19 @@ func (in *Input) lawOf(r material.Resin) (cure.Gel, error) {
 	return cure.NewGel(r)
 }
 
+// cup is the day's test cup of the laminate or of the coat.
+func (in *Input) cup(coat bool) roof.Cup {
+	if coat {
+		return in.Job.Day.CoatCup
+	}
+	return in.Job.Day.Cup
+}
+
 // cupped is a law with the day's test cup, where there is one of the laminate or of the coat.
 func (in *Input) cupped(coat bool, law cure.Gel) (cure.Gel, error) {
-	cup, where := in.Job.Day.Cup, "day.cup"
+	cup, where := in.cup(coat), "day.cup"
 	if coat {
-		cup, where = in.Job.Day.CoatCup, "day.coat_cup"
+		where = "day.coat_cup"
 	}
 	if !cup.Given() {
 		return law, nil

@@ -24,8 +24,10 @@ func (in *Input) pairs(coat bool) ([]laying.Liquid, error) {
 }
 
 // HottestDecks are the hottest decks on which a bucket of the laminate, or of the top coat, is
-// laid in time: with the pair that is mixed on most of those that may be picked, or with what a
-// plan had picked where a cup of that is timed.
+// laid in time: with the pair that is mixed on most of those that may be picked; where a cup is
+// timed, with the pair that it is of, and no other. A cup is a pail of one resin and one catalyst:
+// it says nothing of the others, whose range of any brand would shut hours that it has opened, and
+// whose hottest deck would open hours for a pair that nobody has mixed.
 func (in *Input) HottestDecks(r material.Resin, c material.Catalyst) (*weather.Mixable, error) {
 	var pail *float64
 	if _, silent := in.Job.Origin("day.").Silent("day.resin_c"); !silent {
@@ -82,6 +84,9 @@ func (s *survey) pick(ctx context.Context, made *roofMade) error {
 		// The cup was timed with the pair that was picked: it moves no choice, but the doses.
 		if p.Law, err = s.in.cupped(i == 1, p.Law); err != nil {
 			return err
+		}
+		if _, silent := s.in.Job.Origin("spec.").Silent(x.catalystField); silent && s.in.cup(i == 1).Given() {
+			p.Why += fmt.Sprintf("; the test cup is taken as timed with this pair: name another (%s, %s)", x.resinField, x.catalystField)
 		}
 		s.liquids[i], picks[i] = p.Liquid, *p
 		job.Pick(x.resinField, x.resin, p.Key, p.Why)

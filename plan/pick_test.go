@@ -51,6 +51,12 @@ func TestThePlanPicksTheCatalyst(t *testing.T) {
 	if r := said(hot, "mix.pick"); !strings.Contains(r.Finding, "slow catalyst") || !strings.Contains(r.Finding, "standard catalyst") {
 		t.Errorf("%s", r.Finding)
 	}
+	// A cup times one pair: the plan says which it takes it for where nobody has named one.
+	cupped := job
+	cupped.Day.CoatCup = roof.Cup{Min: 30, TempC: 20, Pct: 2}
+	if r := said(pick(23, nil, cupped), "mix.pick"); strings.Count(r.Finding, "the test cup is taken as timed with this pair") != 1 {
+		t.Errorf("with a cup of the coat: %s", r.Finding)
+	}
 	ordered := false
 	for _, l := range hot.Order.Schedule.Lines {
 		ordered = ordered || l.MaterialKey == "catalyst.slow"
