@@ -2,6 +2,7 @@ package method
 
 import (
 	"fmt"
+	"strings"
 
 	"gelwright/cure"
 	"gelwright/laminate"
@@ -173,21 +174,62 @@ func (w *writer) cutIn(d *Deck) {
 	}
 }
 
-// tape is when the masking tape comes off: from the earliest gel of the coat until it is green at
-// the earliest.
+// tape is when the masking tape comes off: from the earliest gel of the last bucket, as its
+// sheet tells it, until the coat is green.
 func (w *writer) tape() {
 	takes := ""
 	if x := w.lastWet("top coat"); x != nil {
-		takes = said("tape for this plan", holes{"low": laying.Lasting(x.At(cure.AtGel).LowMin),
-			"high": laying.Lasting(x.At(cure.Trim).LowMin)})
+		low, high := w.gelOf(x.Bucket), x.At(cure.Trim)
+		until := high.LikelyMin
+		if until <= low {
+			until = high.HighMin
+		}
+		takes = said("tape for this plan", holes{"low": laying.Lasting(low), "high": laying.Lasting(until)})
 	}
 	w.do("tape off", holes{"takes": takes})
+}
+
+// gelOf is the earliest gel of a bucket, min after mixing.
+func (w *writer) gelOf(number int) float64 {
+	for i := range w.in.Buckets.Value.Passes {
+		if p := &w.in.Buckets.Value.Passes[i]; p.Plan != nil {
+			for _, m := range p.Plan.Mixes {
+				if m.Number == number {
+					return m.Gel.LowMin
+				}
+			}
+		}
+	}
+	return 0
+}
+
+// inTime says until when the laminate takes a coat, and what this plan makes of it.
+func (w *writer) inTime() {
+	takes, plan := "24 h", ""
+	if x := w.lastWet("mat"); x != nil {
+		takes = laying.LastingRange(x.At(cure.OverCoatUntil))
+	}
+	for _, p := range w.in.Buckets.Value.Schedule.Passes {
+		deck, coat := strings.CutSuffix(laying.StageOf(p.Key), ".coat1")
+		if !coat || !w.on(deck) {
+			continue
+		}
+		for _, part := range p.Parts {
+			if part.First != "" && plan == "" {
+				plan = " In this plan: " + part.First + "."
+			}
+		}
+	}
+	w.do("coat in time", holes{"takes": takes, "plan": plan})
 }
 
 func (w *writer) coat(again bool) {
 	s := w.in.Spec
 	w.stage = stageCoat
 	antiSlip := false
+	if !again {
+		w.inTime()
+	}
 	w.do("mask", nil)
 	for _, i := range w.decks {
 		d := &w.in.Decks[i]
@@ -199,11 +241,8 @@ func (w *writer) coat(again bool) {
 	}
 	w.do("reach the edges", nil)
 	w.tape()
-	if !again {
-		w.do("coat in time", nil)
-		if s.TopCoat.Coats > 1 {
-			w.do("second coat", nil)
-		}
+	if !again && s.TopCoat.Coats > 1 {
+		w.do("second coat", nil)
 	}
 	if s.AggregateKGPerM2 > 0 && antiSlip {
 		w.do("anti-slip", holes{"grade": s.AggregateGrade, "rate": place(s.AggregateKGPerM2, 1)})
