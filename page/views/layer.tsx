@@ -20,15 +20,13 @@ export function Layer({ session }: { session: Session }) {
   }, [v]);
   if (!v) return null;
   const k = 1 / v.per_m;
+  // A joist or a number may lie over the piece that is meant: all that lies there is asked.
   const hit = (e: MouseEvent): void => {
-    for (let n = e.target as Element | null; n && n !== at.current; n = n.parentElement) {
-      const id = n.id;
-      if (id.startsWith("piece-") && !id.startsWith("piece-deck")) {
-        picked.value = { deck: v.deck, number: id.slice("piece-".length) };
-        e.stopPropagation();
-        return;
-      }
-    }
+    const piece = document.elementsFromPoint(e.clientX, e.clientY).map((n) => n.closest('[id^="piece-"]')?.id ?? "")
+      .find((id) => id !== "" && !id.startsWith("piece-deck"));
+    if (piece === undefined) return;
+    picked.value = { deck: v.deck, number: piece.slice("piece-".length) };
+    e.stopPropagation();
   };
   return (
     <g class={session.fresh.value ? "layer" : "layer stale"} data-own="">
