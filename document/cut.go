@@ -17,7 +17,7 @@ func (d *pack) cutLists() {
 	d.begin("Cut lists",
 		"Numbers are those of set-out, cutting diagrams and labels; bandage, torn off the roll where it is laid, and noggins have no labels. "+
 			"What is cut several times has a letter on its diagram and its numbers here. 'Least for these pieces': they cannot be cut from "+
-			"fewer; another layout may have other pieces, but by area none takes fewer than is said. Millimetres.")
+			"fewer; another layout may have other pieces, but none takes fewer than is said. Millimetres.")
 	for i := range d.p.Decks {
 		k := &d.p.Decks[i]
 		d.drawn(k)

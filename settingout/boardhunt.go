@@ -16,13 +16,13 @@ const huntAllowed = 1500
 // huntStyles by huntStyles pairs of phases are tried of each lattice before it is improved.
 const huntStyles = 3
 
-// latticesWeighed bounds how many row lattices are weighed by their bound, from each corner.
-const latticesWeighed = 600
+// latticesWeighed bounds how many row lattices are cut and weighed by their bound, from each corner.
+const latticesWeighed = 300
 
 // improvedMost is how many boardings are improved, dripsTried how many are joined for the
 // sake of whole boards at the drips.
 const (
-	improvedMost = 40
+	improvedMost = 80
 	dripsTried   = 20
 )
 
@@ -40,8 +40,12 @@ type prey struct {
 // huntedM2 is the largest deck that is hunted over, m²: on larger ones a board is under one in a hundred.
 const huntedM2 = 300
 
+// joinedApart is the part of the boards by which a way joined quickly may lag behind the best and still be
+// improved.
+const joinedApart = 7
+
 // closeTried is how many boardings that come close are given to the two-dimensional cutter.
-const closeTried = 1
+const closeTried = 4
 
 // hunting is a search for one board less.
 type hunting struct {
@@ -100,12 +104,14 @@ func (h *hunting) chase(ctx context.Context, list []prey) {
 		if boardsFor(list[i].bound) >= best.count || ctx.Err() != nil {
 			break
 		}
-		b := h.boardingOf(&list[i])
-		if h.join(ctx, &b, huntStyles) != nil || b.broken.total() > best.broken.total() || b.count > best.count+1 {
-			h.spent = b.courses
-			continue
+		for _, p := range h.bothWays(&list[i]) {
+			b := h.boardingOf(&p)
+			if h.join(ctx, &b, huntStyles) != nil || b.count > best.count+max(1, best.count/joinedApart) {
+				h.spent = b.courses
+				continue
+			}
+			got = append(got, b)
 		}
-		got = append(got, b)
 	}
 	sort.SliceStable(got, func(i, j int) bool { return got[i].nearer(&got[j].score) })
 	for i := range got {
@@ -116,10 +122,33 @@ func (h *hunting) chase(ctx context.Context, list []prey) {
 	}
 }
 
+// bothWays are the rows of prey laid from either end.
+func (s *boardSearch) bothWays(p *prey) []prey {
+	out := []prey{*p}
+	for _, v := range s.frames {
+		if v.f.U.Dot(p.from.f.U) > -0.5 || v.f.V.Dot(p.from.f.V) < 0.5 {
+			continue
+		}
+		o := *p
+		o.from, o.rows = v, nil
+		for i := range p.rows {
+			w := &p.rows[i]
+			if x := rowAt(w.bay, v.local[w.bay], w.v0, w.v1); len(x.runs) > 0 {
+				o.rows = append(o.rows, x)
+			}
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
 // finish improves a boarding and cuts its columns exactly, and takes it where it does better.
 func (h *hunting) finish(ctx context.Context, b *boarding) {
 	best := h.all[h.best].score
 	b.improve(ctx, workAllowed/3)
+	if b.count == best.count && b.broken.total() <= best.broken.total() {
+		b.climb(ctx, workAllowed*2/3)
+	}
 	if ctx.Err() != nil || b.count > best.count || b.broken.total() > best.broken.total() {
 		return
 	}
@@ -211,13 +240,16 @@ func (s *boardSearch) lattices(best *score) []prey {
 		}
 	}
 	for _, v := range s.canonical() {
-		weighed := 0
-		for _, offset := range criticalOffsets(v.local, s.r) {
-			for _, swap := range s.swaps {
-				if weighed++; weighed > latticesWeighed {
-					break
+		for _, swap := range s.swaps {
+			origin := lattices(v.local, s.lines, v.f, s.r.pitch, 0, swap)
+			offsets, bounds := workingOffsets(v.local, origin, s.r)
+			weighed := 0
+			for i, offset := range offsets {
+				if boardsFor(bounds[i]) > best.count || weighed >= latticesWeighed {
+					continue
 				}
-				weigh(prey{from: v, offset: offset, rows: rowsOf(v.local, lattices(v.local, s.lines, v.f, s.r.pitch, offset, swap), s.r)})
+				weighed++
+				weigh(prey{from: v, offset: offset, rows: rowsOf(v.local, shifted(origin, offset), s.r)})
 			}
 		}
 		for _, rows := range partedRows(v.local, s.r) {

@@ -455,6 +455,9 @@ func boardStock(b boarding, material string, z sizes, out *SetOut) {
 	m.Gap = math.Max(0, float64(n)-m.Bound) / math.Max(1, float64(n))
 	m.Optimal = m.Gap == 0
 	m.Method, m.AreaBound = b.cut.method, b.leastByArea
+	if b.broken.total() == 0 && b.least > b.leastByArea {
+		m.LayoutBound = b.least
+	}
 	out.Materials = append(out.Materials, m)
 }
 

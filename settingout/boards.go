@@ -33,8 +33,9 @@ type boarding struct {
 	courses *courses
 	way     way
 	style   []int
-	// leastByArea is a number of boards below which no boarding of the deck comes.
-	leastByArea int
+	// leastByArea is a number of boards below which no boarding of the deck comes, least one
+	// below which none comes that keeps the rules.
+	leastByArea, least int
 	score
 }
 

@@ -19,8 +19,10 @@ type boardSearch struct {
 	swaps   []bool
 	conform bool
 	areaM2  float64
-	least   int // boards, by area alone
-	hand    []InHand
+	// byArea is a number of boards below which no layout comes, least one below which none
+	// comes that keeps the rules.
+	byArea, least int
+	hand          []InHand
 	// most offsets are tried of each frame at first, and styles by styles pairs of phases.
 	most, styles int
 	packer       packer
@@ -49,13 +51,22 @@ func setBoards(ctx context.Context, d roof.Deck, spec roof.Spec, net plane.Regio
 		return boarding{}, nil, err
 	}
 	best, near := s.choose(ctx, all)
+	s.prove(ctx, &all[best])
 	if spec.SetOut.BoardOffsetM == nil && !quick && s.areaM2 <= huntedM2 {
 		all, best = s.hunt(ctx, all, best, near)
 	}
 	if b := &all[best]; !b.cut.tried && ctx.Err() == nil {
 		s.cut(ctx, b)
 	}
+	all[best].least = s.least
 	return all[best], s.candidates(all, best), ctx.Err()
+}
+
+// prove looks for a better bound than the area, where a boarding does not reach that.
+func (s *boardSearch) prove(ctx context.Context, b *boarding) {
+	if v := &s.frames[0]; b.count > s.least && b.broken.total() == 0 && len(s.hand) == 0 && !v.g.free {
+		s.least = max(s.least, boardsFor(lengthBound(ctx, v.local, v.g, s.r, b.count)))
+	}
 }
 
 func newBoardSearch(d roof.Deck, spec roof.Spec, net plane.Region, z sizes) (*boardSearch, error) {
@@ -64,7 +75,8 @@ func newBoardSearch(d roof.Deck, spec roof.Spec, net plane.Region, z sizes) (*bo
 		return nil, err
 	}
 	s := &boardSearch{spec: spec, r: r, lines: foldLines(d), swaps: []bool{false}, areaM2: net.Area(), hand: z.handOf(boardName(spec.Board))}
-	s.least = leastByArea(s.areaM2, r, s.hand)
+	s.byArea = leastByArea(s.areaM2, r, s.hand)
+	s.least = s.byArea
 	s.packer = packer{length: upMM(r.length), width: upMM(r.width), kerf: r.kerf}
 	s.drips = dripsOf(d)
 	bays := baysOf(net, s.lines, r.gap)
@@ -125,7 +137,7 @@ func (s *boardSearch) boarding(v framed, offset float64, swap bool) boarding {
 // bare is a boarding without rows.
 func (s *boardSearch) bare(v framed, offset float64) boarding {
 	b := boarding{f: v.f, g: v.g, bays: v.local, spec: s.spec.Board, offsetM: offset, conform: s.conform,
-		dir: axisName(v.f.U), leastByArea: s.least}
+		dir: axisName(v.f.U), leastByArea: s.byArea, least: s.least}
 	if b.dir != "x" && b.dir != "y" {
 		b.dir = axisName(positive(v.f.U))
 	}
@@ -334,7 +346,7 @@ func (b *boarding) climb(ctx context.Context, allowed int) bool {
 				if ctx.Err() != nil {
 					return false
 				}
-				if allowed <= 0 || (b.count <= b.leastByArea && b.broken.total() == 0) {
+				if allowed <= 0 || (b.count <= b.least && b.broken.total() == 0) {
 					return true
 				}
 				if s != b.style[i] && b.restyle(i, s, &w, &allowed, (*score).nearer) {

@@ -105,12 +105,12 @@ func leastOnGrid(t *testing.T, d roof.Deck, spec roof.Spec, than *boarding, step
 
 // No row start and offset on a 5 cm grid takes fewer boards than the search finds. The
 // numbers of the roofs named here were one higher while only the offsets met most were
-// tried. The whole bench takes all of a hundred roofs; two of them may be beaten, since
-// the joints of each lattice are searched by exchange.
+// tried, rows were laid from one end alone, or what joins badly at first was dropped before it was improved. The
+// whole bench takes all of a hundred roofs; two of them may be beaten.
 func TestNoOffsetByHandBeatsTheSearch(t *testing.T) {
-	known := map[int]int{11: 13, 19: 18, 43: 29, 45: 13, 58: 4}
+	known := map[int]int{6: 5, 11: 13, 18: 20, 19: 18, 43: 29, 45: 13, 52: 8, 58: 4, 90: 29}
 	r := rand.New(rand.NewPCG(1, 2))
-	boards, bound, beaten := 0, 0, 0
+	boards, byArea, bound, beaten, proven := 0, 0, 0, 0, 0
 	for k := range 100 {
 		d := randomRoof(r, k)
 		want, named := known[k]
@@ -119,14 +119,17 @@ func TestNoOffsetByHandBeatsTheSearch(t *testing.T) {
 		}
 		w := boarded(t, d, usualSpec())
 		b := &w.boards
-		boards, bound = boards+b.count, bound+b.leastByArea
+		boards, byArea, bound = boards+b.count, byArea+b.leastByArea, bound+b.least
+		if b.count == b.least {
+			proven++
+		}
 		if named && b.count > want {
 			t.Errorf("roof %d: %d boards, %d do", k, b.count, want)
 		}
-		if b.count < b.leastByArea {
-			t.Errorf("roof %d: %d boards, by area at least %d", k, b.count, b.leastByArea)
+		if b.count < b.leastByArea || b.broken.total() == 0 && b.count < b.least {
+			t.Errorf("roof %d: %d boards, at least %d by area and %d by the lengths along the rows", k, b.count, b.leastByArea, b.least)
 		}
-		if testing.Short() || b.count <= b.leastByArea {
+		if testing.Short() || b.count <= b.least {
 			continue
 		}
 		if n, at := leastOnGrid(t, d, usualSpec(), b, 0.05); n < b.count {
@@ -134,7 +137,9 @@ func TestNoOffsetByHandBeatsTheSearch(t *testing.T) {
 			beaten++
 		}
 	}
-	t.Logf("%d boards, by area at least %d: %.1f %% above; beaten on %d", boards, bound, 100*float64(boards-bound)/float64(bound), beaten)
+	above := func(n int) float64 { return 100 * float64(boards-n) / float64(n) }
+	t.Logf("%d boards, by area at least %d, %.1f %% above; by the lengths %d, %.1f %% above; least of all layouts on %d; beaten on %d",
+		boards, byArea, above(byArea), bound, above(bound), proven, beaten)
 	if beaten > 2 {
 		t.Errorf("an offset by hand takes fewer boards on %d roofs", beaten)
 	}
@@ -231,9 +236,10 @@ func TestRowBoundIsBelowEveryLaying(t *testing.T) {
 			t.Fatal(err)
 		}
 		v := s.frames[0]
-		for _, offset := range criticalOffsets(v.local, s.r)[:3] {
+		offsets, bounds := workingOffsets(v.local, lattices(v.local, s.lines, v.f, s.r.pitch, 0, false), s.r)
+		for i, offset := range offsets[:3] {
 			b := s.boarding(v, offset, false)
-			bound := rowBound(b.rows, s.r)
+			bound := max(bounds[i], rowBound(b.rows, s.r))
 			if err := s.join(context.Background(), &b, 3); err != nil {
 				t.Fatal(err)
 			}

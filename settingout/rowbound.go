@@ -48,9 +48,11 @@ func stripsOf(rows []row) []strip {
 // use them in two dimensions, both from memory). As many stretches of a board's length
 // as weigh 1 across are then as long as the board at most. A saw cut goes with each
 // piece both ways, as in leastByArea.
-func rowBound(rows []row, r boardRules) float64 {
+func rowBound(rows []row, r boardRules) float64 { return stripBound(stripsOf(rows), r) }
+
+// stripBound is rowBound of rows taken apart.
+func stripBound(strips []strip, r boardRules) float64 {
 	kerf := float64(r.kerf) / 1000
-	strips := stripsOf(rows)
 	whole := r.width + kerf
 	least := []float64{0}
 	for _, s := range strips {

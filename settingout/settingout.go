@@ -292,7 +292,12 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 				width)...).Keyed(key("boards_by_area"))
 			bound := working.Constant("nb", "least number for these pieces", m.Bound, "boards",
 				working.Source{Title: m.Method, Standing: working.Derived})
-			count := boardsCut.Run("boards on deck "+d.Name, float64(m.Items), "boards", geometry, area, stock, bound, least).Keyed(key("boards"))
+			inputs := []*working.Figure{area, stock, bound, least}
+			if m.LayoutBound > 0 {
+				inputs = append(inputs, working.Constant("nl", "least number for any layout with its end joints on joists", float64(m.LayoutBound),
+					"boards", working.Source{Title: "linear programme of the lengths along the rows", Standing: working.Derived}))
+			}
+			count := boardsCut.Run("boards on deck "+d.Name, float64(m.Items), "boards", geometry, inputs...).Keyed(key("boards"))
 			waste := boardWaste.Run("board waste on deck "+d.Name, round3(m.WastePct), "%", geometry, count, stock, area).Keyed(key("board_waste"))
 			list = append(list, count, waste)
 		case Mat:

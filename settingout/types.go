@@ -127,6 +127,9 @@ type Material struct {
 	Optimal   bool    `json:"optimal"`
 	// AreaBound is how many boards any other layout of the deck takes, too, by area alone.
 	AreaBound int `json:"area_bound,omitempty"`
+	// LayoutBound is how many boards any layout of the deck takes whose end joints lie on joists, where
+	// that is more than by area.
+	LayoutBound int `json:"layout_bound,omitempty"`
 	// Method says how the bound was proven.
 	Method string `json:"method,omitempty"`
 	// Stock lists each board, length or run off a roll with what is cut from it.
