@@ -341,7 +341,15 @@ func TestCheckerFindsSpoiltPlans(t *testing.T) {
 			v := u.Left()
 			p.Shape = append(plane.Loop{a.Add(u.Scale(0.06)), b}, append(p.Shape[2:], a.Add(v.Scale(0.06)), a.Add(v.Scale(0.06)).Add(u.Scale(0.06)))...)
 		}},
-		{"boards.outside", func(s *settingout.SetOut) { move(first(s, settingout.Board, 0), plane.Point{X: -0.3}) }},
+		{"boards.outside", func(s *settingout.SetOut) {
+			p := first(s, settingout.Board, 0)
+			low, high := d.Outline.Bounds()
+			out := plane.Point{X: -0.3}
+			if a, b := p.Bounds(); high.X-b.X < a.X-low.X {
+				out.X = 0.3
+			}
+			move(p, out)
+		}},
 		{"mat.cover", func(s *settingout.SetOut) { *first(s, settingout.Mat, 1) = *first(s, settingout.Mat, 0) }},
 		{"mat.lap", func(s *settingout.SetOut) { move(first(s, settingout.Mat, 0), plane.Point{Y: -0.02}) }},
 		{"trim.cover", func(s *settingout.SetOut) { first(s, settingout.Trim, 3).LengthMM -= 200 }},
