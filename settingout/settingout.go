@@ -292,12 +292,8 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 				width)...).Keyed(key("boards_by_area"))
 			bound := working.Constant("nb", "least number for these pieces", m.Bound, "boards",
 				working.Source{Title: m.Method, Standing: working.Derived})
-			inputs := []*working.Figure{area, stock, bound, least}
-			if m.LayoutBound > 0 {
-				inputs = append(inputs, working.Constant("nl", "least number for any layout with its end joints on joists", float64(m.LayoutBound),
-					"boards", working.Source{Title: "linear programme of the lengths along the rows", Standing: working.Derived}))
-			}
-			count := boardsCut.Run("boards on deck "+d.Name, float64(m.Items), "boards", geometry, inputs...).Keyed(key("boards"))
+			count := boardsCut.Run("boards on deck "+d.Name, float64(m.Items), "boards", geometry,
+				append([]*working.Figure{area, stock, bound, least}, byLengths(m)...)...).Keyed(key("boards"))
 			waste := boardWaste.Run("board waste on deck "+d.Name, round3(m.WastePct), "%", geometry, count, stock, area).Keyed(key("board_waste"))
 			list = append(list, count, waste)
 		case Mat:
@@ -367,6 +363,16 @@ func figures(d roof.Deck, spec roof.Spec, z sizes, laid plane.Region, out *SetOu
 			lap).Keyed(key("joint_cap_m")))
 	}
 	return list
+}
+
+// byLengths is the bound by the lengths between joists, where that is more than by area.
+func byLengths(m Material) []*working.Figure {
+	if m.LayoutBound == 0 {
+		return nil
+	}
+	source := working.Source{Title: "linear programme of the lengths along the rows", Standing: working.Derived}
+	const name = "least number for any layout with its end joints on joists"
+	return []*working.Figure{working.Constant("nl", name, float64(m.LayoutBound), "boards", source)}
 }
 
 // byAreaInputs are what the number of boards by area is worked out of.
