@@ -190,7 +190,7 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 	k := s.kind
 	columns := []column{{head: "no.", share: 20, bold: true, points: k.main - 1}, {head: "mix at", share: 30.5, bold: true, points: k.next},
 		{head: "resin kg", share: 14, number: true, bold: true, points: k.main},
-		{head: "catalyst, ml", share: 13, number: true, bold: true, points: k.main},
+		{head: "cata-\nlyst, ml", share: 13, number: true, bold: true, points: k.main},
 		{head: "or g", share: 21.5, number: true, points: k.next}}
 	for _, r := range s.mixes[0].Ladder {
 		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: 9.8, points: k.next})
@@ -220,7 +220,7 @@ func (d *pack) pairTable(s bucketSheet) (table, [][]string) {
 	for _, r := range s.mixes[0].Ladder {
 		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: 6.9, points: small})
 	}
-	columns = append(columns, column{head: "on, + more", share: 10, points: small}, column{head: "mixed, gelled", share: 9.5})
+	columns = append(columns, column{head: "on, + more", share: 11, points: small}, column{head: "mixed\ngelled", share: 9.5})
 	var rows [][]string
 	for _, m := range s.mixes {
 		row := append(d.chargeCells(bucketRun{m}, ""), d.rungCells(m, "")...)

@@ -126,7 +126,7 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 			"the cutting diagrams.", sizeSmall, false, 0)
 	}
 	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true},
-		{head: "from", share: 19}, {head: "run", share: 18}, {head: "cut, size: pieces", share: 80}, {head: "keep", share: 22}},
+		{head: "from", share: 17}, {head: "run", share: 14}, {head: "cut, size: pieces", share: 105}, {head: "keep", share: 16}},
 		points: listPoints(rows)}, rows)
 }
 

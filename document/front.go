@@ -336,6 +336,7 @@ func (d *pack) officeFront() {
 	d.tallies()
 	d.worstOf(mostWorries, "what to settle first, below", bottom)
 	d.deckTable()
+	d.heldInFront()
 	d.summaryEnd = d.y + 3
 }
 

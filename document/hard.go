@@ -89,21 +89,40 @@ func (d *pack) fixingRows() [][]string {
 	return rows
 }
 
-// held is what holds the deck: fixings by wind zone, movement joints, and how far joists
-// of this job's timber may span.
-func (d *pack) held() {
-	rows := d.fixingRows()
-	joints := 0
+// heldRows are the fixings, how many joints are proposed, and the room that held takes, mm: none where it
+// has nothing to say.
+func (d *pack) heldRows() (rows [][]string, joints int, need float64) {
+	rows = d.fixingRows()
 	for _, k := range d.p.Decks {
 		joints += len(k.JointsProposed)
 	}
 	if len(rows) == 0 && joints == 0 && d.p.Spans == nil {
-		return
+		return nil, 0, 0
 	}
-	need := 30 + 5*float64(len(rows)+2*joints)
+	need = 30 + 5*float64(len(rows)+2*joints)
 	if d.p.Spans != nil {
 		need += 30 + 5*float64(len(d.p.Spans.Rows))
 	}
+	return rows, joints, need
+}
+
+// heldInFront tells it below the decks on the first page where that has the room: a page of a few
+// rows is none.
+func (d *pack) heldInFront() {
+	const contentsMM = 26.0
+	if _, _, need := d.heldRows(); need > 0 && d.y+5+need <= bottom-contentsMM {
+		d.held()
+	}
+}
+
+// held is what holds the deck: fixings by wind zone, movement joints, and how far joists
+// of this job's timber may span.
+func (d *pack) held() {
+	rows, joints, need := d.heldRows()
+	if need == 0 || d.heldTold {
+		return
+	}
+	d.heldTold = true
 	d.follow("Fixings, joints and spans", "What holds the deck down and up.", need)
 	if len(rows) > 0 {
 		d.heading("Fixings of the boards by wind zone", 20)

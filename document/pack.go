@@ -20,6 +20,8 @@ type pack struct {
 	refs         *refs
 	// shared is known once all figures are marked.
 	shared *shared
+	// like is known once all figures are numbered.
+	like *likeness
 	// standings remembers how well figures stand.
 	standings working.Standings
 	// flags are cautions that the checks raise, told with the workings.
@@ -30,6 +32,8 @@ type pack struct {
 	// hold a few lines alone.
 	apartMM float64
 	thin    bool
+	// heldTold is set once what holds the deck is told.
+	heldTold bool
 	// summaryEnd is where the first page ends, for the contents below it.
 	summaryEnd float64
 }

@@ -3,6 +3,7 @@ package document
 import (
 	"crypto/sha256"
 	"fmt"
+	"slices"
 	"strings"
 
 	"gelwright/working"
@@ -19,14 +20,31 @@ func (d *pack) workings() {
 	begun := d.f.PageNo()
 	d.shared, d.standings = sharedOf(d.refs.order), working.Standings{}
 	for i := 0; i < len(d.refs.order); i++ { // grows as shared inputs are met
-		d.figure(i+1, d.refs.order[i])
+		d.number(d.refs.order[i], 3)
 	}
+	d.like = &likeness{d: d, shapes: map[*working.Figure]string{}, full: map[string]int{}}
+	first, rowOf := d.like.kins(d.refs.order)
+	var elsewhere []int
+	for i, f := range d.refs.order {
+		if at, ok := rowOf[i]; ok {
+			elsewhere = append(elsewhere, i, at)
+			continue
+		}
+		d.pointers(elsewhere)
+		elsewhere = nil
+		d.figure(i+1, f)
+		if k := first[i]; k != nil {
+			d.kin(d.like.table(d.refs.order, k))
+		}
+		d.gap(d.apartMM)
+	}
+	d.pointers(elsewhere)
 	d.thin = d.f.PageNo() > begun && d.column == 0 && d.y-d.columnTop < fewMM
 	d.columns, d.column = 1, 0
 }
 
 // fewMM of workings are too few for a page of their own.
-const fewMM = 25
+const fewMM = 80
 
 // shared knows which steps go into more than one place, by what they say: the same
 // step may have been worked out anew for each.
@@ -122,8 +140,25 @@ func (d *pack) figure(n int, f *working.Figure) {
 		d.write(f.Key, sizeTiny, false, 3)
 		d.f.SetTextColor(0, 0, 0)
 	}
-	d.gap(d.apartMM)
 }
+
+// number gives numbers to what is met on the way to a figure and has a working of its own, in the
+// order in which steps prints it.
+func (d *pack) number(f *working.Figure, indent float64) {
+	for _, in := range listed(f) {
+		if own := d.own(in); own != nil {
+			d.refs.of(own)
+		}
+	}
+	for _, in := range listed(f) {
+		if d.own(in) == nil && len(in.Inputs) > 0 && indent <= deepest {
+			d.number(in, indent+3)
+		}
+	}
+}
+
+// deepest indent at which inputs are unfolded, mm.
+const deepest = 18
 
 // mostInputs of one kind are listed; the register has the rest.
 const mostInputs = 12
@@ -142,29 +177,79 @@ func (d *pack) steps(f *working.Figure, indent float64, seen map[*working.Figure
 	if f.Note != "" {
 		d.write(d.local(f.Note), sizeTiny, false, indent)
 	}
-	var flat []string
-	var deep []*working.Figure
-	for _, in := range listed(f) {
-		own := d.own(in)
-		switch {
-		case own != nil:
-			flat = append(flat, d.input(in)+" "+d.refs.of(own))
-		case len(in.Inputs) == 0 || seen[in] || indent > 18:
-			flat = append(flat, joinNonEmpty(" ", d.input(in), d.origin(in)))
-		default:
-			deep = append(deep, in)
+	var flat, deep []*working.Figure
+	for _, run := range d.like.terms(f) {
+		if in := run[0]; d.own(in) != nil || len(in.Inputs) == 0 || seen[in] || indent > deepest {
+			flat = append(flat, run...)
+			continue
+		}
+		worked := d.unlike(run)
+		deep = append(deep, worked...)
+		if len(worked) < len(run) {
+			flat = append(flat, run...)
 		}
 	}
+	said := d.flat(flat)
 	if n := len(f.Inputs) - mostInputs; n > 0 {
-		flat = append(flat, fmt.Sprintf("and %d more", n))
+		said = append(said, fmt.Sprintf("and %d more", n))
 	}
-	if len(flat) > 0 {
-		d.write(strings.Join(flat, ";  "), sizeTiny, false, indent)
+	if len(said) > 0 {
+		d.write(strings.Join(said, ";  "), sizeTiny, false, indent)
 	}
 	for _, in := range deep {
+		if as, ok := d.like.workedAs(in); ok {
+			d.write(d.input(in)+", "+as, sizeTiny, false, indent)
+			continue
+		}
 		d.write(d.input(in), sizeTiny, false, indent)
 		d.steps(in, indent+3, seen)
 	}
+}
+
+// unlike are those terms of a sum that are worked below it: all, but where nothing but their values
+// differs the first alone.
+func (d *pack) unlike(run []*working.Figure) []*working.Figure {
+	first := d.like.items(run[0])
+	for _, in := range run[1:] {
+		if slices.ContainsFunc(d.like.items(in)[1:], func(it likeItem) bool { return !slices.ContainsFunc(first[1:], it.equal) }) {
+			return run
+		}
+	}
+	return run[:1]
+}
+
+// flat names inputs with their values; what follow one another say once what they have in common:
+// symbol and name, and where they come from.
+func (d *pack) flat(inputs []*working.Figure) []string {
+	var out []string
+	alike := 1
+	for i, in := range inputs {
+		text, from := d.input(in), d.from(in)
+		if i > 0 && in.Symbol == inputs[i-1].Symbol && in.Name == inputs[i-1].Name {
+			text = d.quantity(in)
+		}
+		switch {
+		case i+1 < len(inputs) && strings.HasPrefix(from, "(") && d.from(inputs[i+1]) == from:
+			from = ""
+			alike++
+		case alike > 1:
+			from = fmt.Sprintf("(all %d: %s", alike, strings.TrimPrefix(from, "("))
+			alike = 1
+		}
+		out = append(out, joinNonEmpty(" ", text, from))
+	}
+	return out
+}
+
+// from is the mark of an input with a number, or where it comes from.
+func (d *pack) from(in *working.Figure) string {
+	if own := d.own(in); own != nil {
+		return d.refs.of(own)
+	}
+	if len(in.Inputs) == 0 {
+		return d.origin(in)
+	}
+	return ""
 }
 
 // input names one input with its value.

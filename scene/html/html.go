@@ -120,10 +120,8 @@ func (w *writer) node(n *reading.Node) {
 }
 
 func (w *writer) paragraph(n *reading.Node) {
-	id, class := "", ""
-	if n.Name != "" {
-		id = fmt.Sprintf(" id=%q", n.Name)
-	}
+	id, more := places(n)
+	class := ""
 	if n.Small {
 		class = ` class="small"`
 	}
@@ -134,7 +132,19 @@ func (w *writer) paragraph(n *reading.Node) {
 	if n.Strong {
 		text = "<strong>" + text + "</strong>"
 	}
-	w.put("<p%s%s>%s</p>\n", id, class, text)
+	w.put("<p%s%s>%s%s</p>\n", id, class, more, text)
+}
+
+// places are the marks of a node that links lead to: the first on the element, further ones within.
+func places(n *reading.Node) (id, more string) {
+	for i, name := range strings.Fields(n.Name) {
+		if i == 0 {
+			id = fmt.Sprintf(" id=%q", name)
+			continue
+		}
+		more += fmt.Sprintf("<a id=%q></a>", name)
+	}
+	return id, more
 }
 
 // bullet is the label of an item of a list without numbers.

@@ -145,13 +145,17 @@ func number(n *reading.Node) string {
 }
 
 func (w *writer) row(r *reading.Node, heads []string, class string) {
-	w.put("<tr%s>", role(class, "row"))
+	id, more := places(r)
+	w.put("<tr%s%s>", id, role(class, "row"))
 	for i, c := range r.Of {
 		told := ""
 		if class == "cards" && i < len(heads) && heads[i] != "" {
 			told = fmt.Sprintf(" data-head=\"%s\"", escape(heads[i]))
 		}
 		text := w.text(c.Text)
+		if i == 0 {
+			text = more + text
+		}
 		switch {
 		case c.Span > 1:
 			w.put("<th scope=\"rowgroup\" colspan=\"%d\"%s>%s</th>", c.Span, role(class, "rowheader"), text)

@@ -55,7 +55,7 @@ type Node struct {
 	Picture *scene.Scene
 	// To is the heading that a Link leads to.
 	To *Node
-	// Name marks the place for links from other papers.
+	// Name marks the place of a Paragraph or Row for links from other papers; several stand apart by spaces.
 	Name string
 }
 
