@@ -62,13 +62,17 @@ func detailSheet(p *plan.Plan, i int, w *part, t Title) (*Sheet, error) {
 	for _, x := range pieces {
 		used[detailLook(x)] = true
 	}
+	crowded := len(pieces) > manyDetails
 	key := []KeyEntry{{Words: "strips in one line bear the range of their numbers; lengths stand in the cut lists"}}
+	if crowded {
+		key[0].Words = "a line bears the numbers of its strips; what lies round openings and on movement joints goes by their names"
+	}
 	for k, l := range detailLooks {
 		if used[k] {
 			key = append(key, KeyEntry{Words: l.words, Sign: sign(l.tint, l.hatch, "")})
 		}
 	}
-	names := lineNames(pieces)
+	names := lineNames(pieces, crowded)
 	var shapes []LabelledShape
 	// Wide ground first, that narrow strips and patches lie on.
 	for _, look := range [...]int{4, 2, 1, 0, 3} {
@@ -97,9 +101,13 @@ func detailSheet(p *plan.Plan, i int, w *part, t Title) (*Sheet, error) {
 	return s, nil
 }
 
+// manyDetails are more on a sheet than can be lettered each: then what lies round an opening or on
+// a movement joint goes by its name, as the bucket table calls it.
+const manyDetails = 150
+
 // lineNames gives the longest piece of those that lie in one line the range of all their
-// numbers, and the others none.
-func lineNames(pieces []settingout.Piece) []string {
+// numbers, and the others none; on a crowded sheet a movement joint bears its name instead.
+func lineNames(pieces []settingout.Piece, crowded bool) []string {
 	type line struct {
 		kind, role string
 		edge       int
@@ -110,7 +118,12 @@ func lineNames(pieces []settingout.Piece) []string {
 	var order []line
 	for i, x := range pieces {
 		l := line{kind: string(x.Kind), role: x.Role, edge: x.Edge, opening: x.Opening}
-		if x.Kind != settingout.Patch {
+		switch {
+		case crowded && (x.Opening != "" || x.Role == "joint end" || x.Kind == settingout.Patch && x.Edge < 0):
+			continue
+		case crowded && x.MovementJoint():
+			l = line{opening: x.Serves}
+		case x.Kind != settingout.Patch:
 			mid := middle(x)
 			a := math.Mod(math.Atan2(x.Along.Y, x.Along.X)+2*math.Pi, math.Pi)
 			if a > math.Pi-0.01 {
@@ -118,7 +131,7 @@ func lineNames(pieces []settingout.Piece) []string {
 			}
 			n := plane.Point{X: -math.Sin(a), Y: math.Cos(a)}
 			l.turn, l.off = int(math.Round(a*180/math.Pi)), int(math.Round((mid.X*n.X+mid.Y*n.Y)/0.05))
-		} else if x.Edge < 0 && x.Opening == "" {
+		case x.Edge < 0 && x.Opening == "":
 			l.off = i // corner patches stand far apart
 		}
 		if by[l] == nil {
@@ -136,7 +149,9 @@ func lineNames(pieces []settingout.Piece) []string {
 				best = i
 			}
 		}
-		out[best] = numberRuns(numbers)
+		if out[best] = numberRuns(numbers); crowded && pieces[best].MovementJoint() {
+			out[best] = pieces[best].Serves
+		}
 	}
 	return out
 }
@@ -148,7 +163,7 @@ func middle(x settingout.Piece) plane.Point {
 
 // nameNoggins letters the noggins of one line with the range of their numbers.
 func (s *Sheet) nameNoggins(noggins []settingout.Piece) {
-	for i, name := range lineNames(noggins) {
+	for i, name := range lineNames(noggins, false) {
 		if name == "" {
 			continue
 		}

@@ -38,3 +38,24 @@ func TestEveryExampleIsLegible(t *testing.T) {
 		}
 	}
 }
+
+// The sheets of a hall are lettered: of some two thousand pieces a few dozen find no room, and these are named on
+// the sheet.
+func TestTheHallIsLettered(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the hall is planned in the full set")
+	}
+	set, err := drawing.Books(examples.Plan(t, "r12-hall"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, s := range set.Site {
+		if n += len(s.Unplaced); len(s.Unplaced) > 10 {
+			t.Errorf("%s: no room for %q", s.Scene.Title, s.Unplaced)
+		}
+	}
+	if n > 40 {
+		t.Errorf("%d pieces are not lettered", n)
+	}
+}

@@ -86,7 +86,7 @@ func TestDetailNumbersAreRanges(t *testing.T) {
 	for _, n := range []string{"J1", "J2", "J3", "J5", "J6"} {
 		pieces = append(pieces, settingout.Piece{Number: n, Kind: settingout.Bandage, Role: "board joint", Shape: square(0, 0, 1), Along: plane.Point{X: 1}, Edge: -1})
 	}
-	if got := strings.Join(lineNames(pieces), ""); got != "J1–J3, J5, J6" {
+	if got := strings.Join(lineNames(pieces, false), ""); got != "J1–J3, J5, J6" {
 		t.Error(got)
 	}
 }
@@ -126,5 +126,29 @@ func TestOrdinatesOfAnArc(t *testing.T) {
 	big := plane.Edge{A: plane.Point{}, B: plane.Point{X: 2.4}, Bulge: 2}
 	if got := ordinateAt(big, 1.2); math.Abs(got-2.4) > 1e-9 {
 		t.Errorf("sagitta %g m of bulge 2, want half the chord times two: 2.4 m", got)
+	}
+}
+
+// On a crowded sheet what lies round an opening or on a movement joint goes by its name.
+func TestCrowdedSheetsNameJointsAndOpenings(t *testing.T) {
+	joint := settingout.Piece{Number: "J7", Kind: settingout.Bandage, Role: "movement joint", Shape: square(0, 0, 1), Along: plane.Point{X: 1}, Edge: -1,
+		Serves: "joint 2"}
+	round := settingout.Piece{Number: "M4", Kind: settingout.Mat, Upright: true, Shape: square(3, 0, 1), Along: plane.Point{X: 1}, Edge: -1, Opening: "RL01"}
+	if !joint.MovementJoint() {
+		t.Fatal("the piece is not on a movement joint")
+	}
+	pieces := []settingout.Piece{joint, round}
+	if got := strings.Join(lineNames(pieces, false), "|"); got != "J7|M4" {
+		t.Error(got)
+	}
+	if got := strings.Join(lineNames(pieces, true), "|"); got != "joint 2|" {
+		t.Error(got)
+	}
+}
+
+// A label is broken where a narrow board has no room for its length.
+func TestLabelsAreBroken(t *testing.T) {
+	if b := brokenBlock("J61–J66, J70", ", ", "–"); strings.Join(b.lines, "/") != "J61–/J66,/J70" || !b.boldAt(2) {
+		t.Errorf("%q, bold %v", b.lines, b.boldAt(2))
 	}
 }

@@ -111,17 +111,24 @@ func (s *Sheet) drawPiece(p LabelledShape, seat seatOf) {
 func (s *Sheet) numberBeside(pieces []LabelledShape, seats []seatOf) {
 	beside := besideOf(s, pieces)
 	g := groundsOf(s, pieces)
-	missed, reachMM := 0, 80.0
+	reachMM := 80.0
 	if len(pieces) > manyPieces {
 		reachMM = 15
 	}
+	var open []int
 	for i, p := range pieces {
-		if seats[i].in || p.Label == "" || s.alongside(p, beside) {
-			continue
+		if !seats[i].in && p.Label != "" && !s.alongside(p, beside) {
+			open = append(open, i)
 		}
-		b := labelBlock(p.Label, "", scene.TextUsual)
+	}
+	if len(pieces) >= crowdedFrom {
+		open = s.closeBy(pieces, g, open, beside)
+	}
+	missed := 0
+	for _, i := range open {
+		b := labelBlock(pieces[i].Label, "", scene.TextUsual)
 		if missed >= fullSheet {
-			s.Unplaced = append(s.Unplaced, p.Label)
+			s.Unplaced = append(s.Unplaced, pieces[i].Label)
 			continue
 		}
 		at := s.seen(g, i)
@@ -132,6 +139,45 @@ func (s *Sheet) numberBeside(pieces []LabelledShape, seats []seatOf) {
 			missed++
 		}
 	}
+}
+
+// On a sheet of so many pieces numbers stand within closeMM of theirs first.
+const (
+	crowdedFrom = 60
+	closeMM     = 9
+	// brokenMM is so for numbers broken over lines.
+	brokenMM = 16
+)
+
+// closeBy letters what finds room close by, before leaders run across the sheet, and returns what does
+// not: at the usual size, small, or small and broken over lines, as a narrow board has room for.
+func (s *Sheet) closeBy(pieces []LabelledShape, g grounds, open []int, beside func(scene.Point) bool) []int {
+	for _, of := range [...]func(label string) (block, float64){
+		func(label string) (block, float64) { return labelBlock(label, "", scene.TextUsual), closeMM },
+		func(label string) (block, float64) { return labelBlock(label, "", scene.TextSmall), closeMM },
+		func(label string) (block, float64) { return brokenBlock(label, ", "), brokenMM },
+		func(label string) (block, float64) { return brokenBlock(label, ", ", "–"), brokenMM },
+	} {
+		var left []int
+		for _, i := range open {
+			b, reach := of(pieces[i].Label)
+			if !s.tryLeader(s.seen(g, i), b, 0, reach, beside) {
+				left = append(left, i)
+			}
+		}
+		open = left
+	}
+	return open
+}
+
+// brokenBlock is a label in small letters broken after each of the marks.
+func brokenBlock(label string, marks ...string) block {
+	for _, m := range marks {
+		label = strings.ReplaceAll(label, m, strings.TrimSuffix(m, " ")+"\n")
+	}
+	b := labelBlock("", "", scene.TextSmall)
+	b.lines, b.whole = strings.Split(label, "\n"), true
+	return b
 }
 
 // fullSheet is how many numbers in a row find no room before the sheet counts as full.
@@ -184,7 +230,7 @@ func (s *Sheet) tellUnplaced() {
 	if n == 0 {
 		return
 	}
-	told := fmt.Sprintf("Not lettered for want of room (%d): %s", n, strings.Join(s.Unplaced, ", "))
+	told := fmt.Sprintf("Not lettered for want of room (%d): %s", n, numberRuns(s.Unplaced))
 	at := func(wideMM float64, most int) (block, float64, float64) {
 		lines := wrap(told, scene.TextSmall, wideMM)
 		if len(lines) > most {
@@ -284,6 +330,25 @@ func (s *Sheet) seatInside(p LabelledShape) seatOf {
 				if inside(q, rings) && s.Space.FreeQuad(q) {
 					return seatOf{b, c, angle, true}
 				}
+			}
+		}
+	}
+	return s.seatTight(p.Label, rings, places, angles)
+}
+
+// seatTight seats a number alone in a piece that is little wider than it is high.
+func (s *Sheet) seatTight(label string, rings [][]scene.Point, places []scene.Point, angles []float64) seatOf {
+	const airMM = 0.8
+	if label == "" {
+		return seatOf{}
+	}
+	b := labelBlock(label, "", scene.TextSmall)
+	w, _ := b.size()
+	for _, angle := range angles {
+		for _, c := range places {
+			q := quadAt(c, w+airMM, scene.TextSmall+airMM, angle)
+			if inside(q, rings) && s.Space.FreeQuad(q) {
+				return seatOf{b, c, angle, true}
 			}
 		}
 	}

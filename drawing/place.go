@@ -13,6 +13,7 @@ type block struct {
 	high   float64
 	first  float64 // height of the first line, when it differs
 	bold   bool    // the first line only
+	whole  bool    // bold in all lines
 	lead   float64
 	layer  string
 	colour scene.Colour
@@ -30,7 +31,7 @@ func (b block) items(centre scene.Point, angleDeg float64) []scene.Item {
 		up := (float64(n-1)/2 - float64(i)) * b.lead
 		out = append(out, scene.Text{Meta: scene.Meta{Layer: b.layer}, At: centre.Add(scene.Point{Y: up}.Turned(angleDeg)), Content: l,
 			HeightMM: b.height(i),
-			Across:   scene.Middle, Up: scene.Middle, AngleDeg: angleDeg, Bold: b.bold && i == 0, Colour: b.colour})
+			Across:   scene.Middle, Up: scene.Middle, AngleDeg: angleDeg, Bold: b.boldAt(i), Colour: b.colour})
 	}
 	return out
 }
@@ -38,10 +39,12 @@ func (b block) items(centre scene.Point, angleDeg float64) []scene.Item {
 // size of the block, mm, with a little air.
 func (b block) size() (w, h float64) {
 	for i, l := range b.lines {
-		w = max(w, scene.Measure(l, b.height(i), b.bold && i == 0).WidthMM)
+		w = max(w, scene.Measure(l, b.height(i), b.boldAt(i)).WidthMM)
 	}
 	return w, float64(len(b.lines)-1)*b.lead + max(b.high, b.first) + 1
 }
+
+func (b block) boldAt(line int) bool { return b.bold && (line == 0 || b.whole) }
 
 func (b block) height(line int) float64 {
 	if line == 0 && b.first > 0 {
