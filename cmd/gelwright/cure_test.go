@@ -23,7 +23,8 @@ func TestCurePrintsAndDraws(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, out)
 		}
 	}
-	for name, head := range map[string]string{"cure-01.svg": "<svg", "cure-02.svg": "<svg", "cure-01.png": "\x89PNG", "cure-02.png": "\x89PNG", "cure.pdf": "%PDF-"} {
+	for name, head := range map[string]string{"cure-01.svg": "<svg", "cure-02.svg": "<svg", "cure-01.png": "\x89PNG", "cure-02.png": "\x89PNG", "cure.pdf": "%PDF-",
+		"cure.html": "<!DOCTYPE html>"} {
 		raw, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil || !bytes.HasPrefix(raw, []byte(head)) {
 			t.Errorf("%s: %v, %.20q", name, err, raw)

@@ -67,7 +67,7 @@ func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
 		working.Source{Title: "figures of this answer", Standing: working.Derived}, figures...))
 }
 
-// writeCure writes the sheets: each as SVG and PNG, and all of them in one PDF.
+// writeCure writes the sheets: each as SVG and PNG, and all of them in one PDF and on one page of HTML.
 func writeCure(ctx context.Context, p *plan.Plan, dir string) error {
 	sheets, err := drawing.CureSheets(p)
 	if err != nil || len(sheets) == 0 {
@@ -89,9 +89,11 @@ func writeCure(ctx context.Context, p *plan.Plan, dir string) error {
 	if err != nil {
 		return fmt.Errorf("date %q: %w", p.Job.Date, err)
 	}
-	all, err := pdf.Bytes(date, p.Job.Name+", how it hardens", p.Job.PreparedBy, scenes...)
+	title := p.Job.Name + ", how it hardens"
+	all, err := pdf.Bytes(date, title, p.Job.PreparedBy, scenes...)
 	if err != nil {
 		return err
 	}
-	return deliver(ctx, dir, cureManifest, append(files, document.File{Name: "cure.pdf", Content: all}))
+	return deliver(ctx, dir, cureManifest, append(files, document.File{Name: "cure.pdf", Content: all},
+		document.File{Name: "cure.html", Content: document.SheetsPage(title, scenes...)}))
 }

@@ -77,7 +77,7 @@ func TestWhenInFineWeather(t *testing.T) {
 	if second, _ := os.ReadFile(ics); !bytes.Equal(first, second) {
 		t.Error("the same plan gives another calendar")
 	}
-	for _, name := range []string{"fortnight.pdf", "wet-day-1.svg", "wet-day-1-phone.png"} {
+	for _, name := range []string{"fortnight.pdf", "wet-day-1.svg", "wet-day-1-phone.png", "wet-days.html"} {
 		if info, err := os.Stat(filepath.Join(dir, name)); err != nil || info.Size() < 1000 {
 			t.Errorf("%s: %v", name, err)
 		}
