@@ -267,7 +267,7 @@ func (p *pages) begin(title, why string) {
 }
 
 // leastSectionMM is the room that a section of many paragraphs asks for where it follows another.
-const leastSectionMM = 55
+const leastSectionMM = 70
 
 // follow starts a section below what is there when mm of it fit on the page, else on a
 // new one.

@@ -8,11 +8,14 @@ import (
 	"gelwright/scene/reading"
 )
 
+// leastSafetyMM is the room that safety begins in: each of its items keeps together by itself.
+const leastSafetyMM = 55
+
 // safety is short, with the act first.
 func (d *pack) safety() {
 	d.follow("Safety",
 		"The supplier's safety data sheets and the law of the place come before this page. Read the sheets of the day's products.",
-		leastSectionMM)
+		leastSafetyMM)
 	mark := d.refs.mark
 	for _, s := range []struct {
 		head string
