@@ -125,10 +125,18 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 		d.write("Two figures, as 2400/900: a slope is cut; the lengths at both long sides × at both ends, 0 is a point. Their shapes are on "+
 			"the cutting diagrams.", sizeSmall, false, 0)
 	}
+	from, run, pieces, keep := 19.0, 18.0, 80.0, 22.0
+	if len(rows) > shortList {
+		// A cell of many pieces is high: it has the room of what is short in small type.
+		from, run, pieces, keep = 17, 14, 105, 16
+	}
 	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true},
-		{head: "from", share: 17}, {head: "run", share: 14}, {head: "cut, size: pieces", share: 105}, {head: "keep", share: 16}},
+		{head: "from", share: from}, {head: "run", share: run}, {head: "cut, size: pieces", share: pieces}, {head: "keep", share: keep}},
 		points: listPoints(rows)}, rows)
 }
+
+// shortList has so few lines that no width needs saving.
+const shortList = 10
 
 // listPoints is the size of type of a list: a long one is set small.
 func listPoints(rows [][]string) float64 {
