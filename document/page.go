@@ -266,9 +266,6 @@ func (p *pages) begin(title, why string) {
 	p.title(title, why)
 }
 
-// leastSectionMM is the room that a section of many paragraphs asks for where it follows another.
-const leastSectionMM = 70
-
 // follow starts a section below what is there when mm of it fit on the page, else on a
 // new one.
 func (p *pages) follow(title, why string, mm float64) {

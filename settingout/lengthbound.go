@@ -122,10 +122,7 @@ type lengthProgramme struct {
 // the other end, each as short as the play on the bearings lets it be.
 func (p *lengthProgramme) divide(c section, g grid, r boardRules, index map[int]int) {
 	slack := r.gap/2 + g.play
-	xs := []float64{c.a}
-	for _, x := range g.within(c.a-slack, c.b+slack) {
-		xs = append(xs, x)
-	}
+	xs := append([]float64{c.a}, g.within(c.a-slack, c.b+slack)...)
 	xs = append(xs, c.b)
 	d := parting{high: c.high, nodes: len(xs)}
 	last := len(xs) - 1
