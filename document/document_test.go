@@ -23,6 +23,7 @@ import (
 	"gelwright/plan"
 	"gelwright/scene"
 	"gelwright/scene/png"
+	"gelwright/scene/reading"
 	"gelwright/working"
 )
 
@@ -134,21 +135,22 @@ func TestLetteringIsApart(t *testing.T) {
 
 var markText = regexp.MustCompile(`\[(\d+)\]`)
 
-// Every reference printed anywhere is the number of a working that stands at the end,
-// and each number stands there once.
+// Every reference printed anywhere is the number of a working that stands at the end, in full or as
+// a row, and each number stands there once.
 func TestReferencesResolve(t *testing.T) {
 	for _, name := range looked {
 		heads := map[string]int{}
 		used := map[string]bool{}
-		head := regexp.MustCompile(`^\[(\d+)\] \S`)
-		second := left + (pageWidth-left-right+columnGap)/2
 		d := written(t, name).workings
-		written(t, name).bound(func(d *pack, all []placed) {
-			for _, x := range all {
-				if m := head.FindStringSubmatch(x.text); m != nil && d.name == "workings" && (x.x == left || x.x == second) {
-					heads[m[1]]++
-					continue
+		readAll(d.f.Says, func(n *reading.Node) {
+			for _, place := range strings.Fields(n.Name) {
+				if number, numbered := strings.CutPrefix(place, "w"); numbered {
+					heads[number]++
 				}
+			}
+		})
+		written(t, name).bound(func(_ *pack, all []placed) {
+			for _, x := range all {
 				for _, m := range markText.FindAllStringSubmatch(x.text, -1) {
 					if n, err := strconv.Atoi(m[1]); err == nil && n > 0 {
 						used[m[1]] = true

@@ -207,7 +207,7 @@ func (x *papers) holdOverCoat(t *testing.T) {
 	}
 }
 
-// holdFirst: what comes first stands in every paper.
+// holdFirst: what comes first stands in every paper; a calendar without a day tells no pass.
 func (x *papers) holdFirst(t *testing.T, key string, day int, first string) {
 	t.Helper()
 	begins := strings.Fields(strings.ToLower(first))
@@ -215,7 +215,7 @@ func (x *papers) holdFirst(t *testing.T, key string, day int, first string) {
 	if book != "" && !strings.Contains(book, strings.Join(begins[:4], " ")) {
 		t.Errorf("%s: first %q, and the site book does not say it", key, first)
 	}
-	if calendar := strings.ReplaceAll(x.calendar, "\\", ""); x.when != nil && !strings.Contains(calendar, first) {
+	if calendar := strings.ReplaceAll(x.calendar, "\\", ""); strings.Contains(calendar, "BEGIN:VEVENT") && !strings.Contains(calendar, first) {
 		t.Errorf("%s: first %q, and the calendar does not say it: %s", key, first, calendar)
 	}
 	for _, r := range x.csv["lists/buckets.csv"] {
