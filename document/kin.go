@@ -197,7 +197,8 @@ func (d *pack) kinSays(t kinTable) []kinLine {
 		for c, it := range r.items {
 			says = append(says, it.label+" = "+it.words(likeItem{source: t.columns[c].source}))
 		}
-		out = append(out, kinLine{r.marks() + " " + joinNonEmpty(": ", strings.Join(r.of, ", "), strings.Join(says, "; ")) + ".", r.names(t.first())})
+		text := joinNonEmpty(": ", strings.Join(r.of, ", "), strings.Join(says, "; "))
+		out = append(out, kinLine{r.marks() + " " + text + ".", r.names(t.first())})
 	}
 	return out
 }

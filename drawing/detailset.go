@@ -108,31 +108,12 @@ const manyDetails = 150
 // lineNames gives the longest piece of those that lie in one line the range of all their
 // numbers, and the others none; on a crowded sheet a movement joint bears its name instead.
 func lineNames(pieces []settingout.Piece, crowded bool) []string {
-	type line struct {
-		kind, role string
-		edge       int
-		opening    string
-		turn, off  int
-	}
-	by := map[line][]int{}
-	var order []line
+	by := map[namedLine][]int{}
+	var order []namedLine
 	for i, x := range pieces {
-		l := line{kind: string(x.Kind), role: x.Role, edge: x.Edge, opening: x.Opening}
-		switch {
-		case crowded && (x.Opening != "" || x.Role == "joint end" || x.Kind == settingout.Patch && x.Edge < 0):
+		l, ok := lineOf(i, x, crowded)
+		if !ok {
 			continue
-		case crowded && x.MovementJoint():
-			l = line{opening: x.Serves}
-		case x.Kind != settingout.Patch:
-			mid := middle(x)
-			a := math.Mod(math.Atan2(x.Along.Y, x.Along.X)+2*math.Pi, math.Pi)
-			if a > math.Pi-0.01 {
-				a = 0
-			}
-			n := plane.Point{X: -math.Sin(a), Y: math.Cos(a)}
-			l.turn, l.off = int(math.Round(a*180/math.Pi)), int(math.Round((mid.X*n.X+mid.Y*n.Y)/0.05))
-		case x.Edge < 0 && x.Opening == "":
-			l.off = i // corner patches stand far apart
 		}
 		if by[l] == nil {
 			order = append(order, l)
@@ -154,6 +135,36 @@ func lineNames(pieces []settingout.Piece, crowded bool) []string {
 		}
 	}
 	return out
+}
+
+// namedLine is what strips that share a name have in common.
+type namedLine struct {
+	kind, role string
+	edge       int
+	opening    string
+	turn, off  int
+}
+
+// lineOf is the line of the i-th piece; false for one that goes by the name of what it lies round.
+func lineOf(i int, x settingout.Piece, crowded bool) (namedLine, bool) {
+	l := namedLine{kind: string(x.Kind), role: x.Role, edge: x.Edge, opening: x.Opening}
+	switch {
+	case crowded && (x.Opening != "" || x.Role == "joint end" || x.Kind == settingout.Patch && x.Edge < 0):
+		return l, false
+	case crowded && x.MovementJoint():
+		return namedLine{opening: x.Serves}, true
+	case x.Kind != settingout.Patch:
+		mid := middle(x)
+		a := math.Mod(math.Atan2(x.Along.Y, x.Along.X)+2*math.Pi, math.Pi)
+		if a > math.Pi-0.01 {
+			a = 0
+		}
+		n := plane.Point{X: -math.Sin(a), Y: math.Cos(a)}
+		l.turn, l.off = int(math.Round(a*180/math.Pi)), int(math.Round((mid.X*n.X+mid.Y*n.Y)/0.05))
+	case x.Edge < 0 && x.Opening == "":
+		l.off = i // corner patches stand far apart
+	}
+	return l, true
 }
 
 func middle(x settingout.Piece) plane.Point {
