@@ -162,7 +162,7 @@ func figuresOf(p *plan.Plan) []Figure {
 	}
 	return []Figure{
 		{"roof.net", fixed(t.NetM2, 1), "m²", "net roof", "geometry"},
-		{boards, strconv.Itoa(t.Boards), "boards", "to buy: least for these pieces", "set-out and cutting"},
+		{boards, strconv.Itoa(t.Boards), "boards", "to buy", "set-out and cutting"},
 		{"roof.resin", fixed(t.ResinKG, 0), "kg", "laminating resin to mix", "buckets"},
 		{"roof.topcoat", fixed(t.CoatKG, 0), "kg", "top coat to mix", "buckets"},
 		{"roof.buckets", strconv.Itoa(t.Buckets), "buckets", fmt.Sprintf("on %s of wet work", days), "buckets"},

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -141,8 +142,9 @@ func (s *screen) reload() {
 	s.do("loading again", chromedp.Reload())
 }
 
-// words are all the words on the screen.
+// words are all the words on the screen; text is those of drawings too.
 func (s *screen) words() string { return eval[string](s, `document.body.innerText`) }
+func (s *screen) text() string  { return eval[string](s, `document.body.textContent`) }
 
 // A worry is settled where it stands: the act is taken, the verdict turns, and it can be undone.
 func TestAWorryIsSettled(t *testing.T) {
@@ -238,20 +240,21 @@ func TestTheLIsDrawnWithAThumb(t *testing.T) {
 	s.until("the sheet is blank again", func() bool { return strings.Contains(s.words(), "Nothing is drawn yet") })
 }
 
-// The tape is typed with one blunder in it: the page says that it does not close and which reading is likeliest wrong; mended, it closes.
-func TestATapeWithABlunderIsMended(t *testing.T) {
+// The tape is typed as it is called: the page says what nothing checks and what to measure, and the walk becomes the roof.
+func TestATapeIsCalled(t *testing.T) {
 	p := serve(t, t.TempDir())
 	s := open(t, p.page, desk)
 	s.tap("button", "One blank roof")
-	called := func(walk string) {
-		s.tap("button", "Call the tape.*")
-		s.tap("button", "or type the walk")
-		s.fill("textbox", ".*", walk)
-		s.tap("button", "use it")
-	}
-	called("7.20 left 3.20 left 4.00 right 2.50 left 3.20 left 5.60 left")
-	s.until("it does not close", func() bool { w := s.words(); return strings.Contains(w, "2.4") && strings.Contains(w, "close") })
-	s.keep("tape-with-a-blunder")
+	s.tap("button", "Call the tape.*")
+	s.tap("button", "or type the walk")
+	s.fill("textbox", ".*", "7.20 left 3.20 left 4.00 right 2.40 left 3.20 left 5.60 left")
+	s.tap("button", "use it")
+	s.until("it says what to measure", func() bool { return regexp.MustCompile(`measure [A-F]–[A-F] next`).MatchString(s.text()) })
+	s.keep("tape-called")
+	s.axe("the tape, called")
+	s.tap("button", "done")
+	s.until("six edges are in the list", func() bool { return len(s.things("button", "[1-6] .*")) >= 6 })
+	s.until("the tape is judged", func() bool { return strings.Contains(s.words(), "The tape closes") })
 }
 
 // A job alone in its file is opened with no server at all, and plans.

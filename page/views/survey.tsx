@@ -103,17 +103,30 @@ function verdictOf(s: Surveyed): string {
   return s.doubt ? `${closes} ${s.doubt}; ${s.doubt_remedy}.` : closes;
 }
 
+/** briefOf is the verdict in the few words that stand on the tape's sketch. */
+function briefOf(s: Surveyed): string {
+  const next = s.wanted[0];
+  if (s.trouble) return words.noClose;
+  return next ? words.measure(next.from, next.to) : words.closes(s.worst_error_mm);
+}
+
 function Taping({ session, deck }: { session: Session; deck: Id | "" }) {
-  const verdict = useSignal("");
+  const verdict = useSignal<{ readonly brief: string; readonly whole: string }>({ brief: "", whole: "" });
   useSignalEffect(() => {
     const d = draft.value?.decks.at(-1);
     const ask = d ? askOf(d) : null;
     if (!ask) {
-      verdict.value = "";
+      verdict.value = { brief: "", whole: "" };
       return;
     }
-    session.ask("survey", ask).then((s) => { verdict.value = verdictOf(s); }, (why: unknown) => { verdict.value = why instanceof Error ? why.message : ""; });
+    session.ask("survey", ask).then((s) => { verdict.value = { brief: briefOf(s), whole: verdictOf(s) }; },
+      (why: unknown) => { verdict.value = { brief: "", whole: why instanceof Error ? why.message : "" }; });
   });
-  return <Tape doc={session.doc.value} onAct={(a) => session.act(a)} verdict={verdict.value} {...(deck === "" ? {} : { deck })}
-    onDraft={(d) => { draft.value = d; }} onDone={() => { taping.value = draft.value = null; }} />;
+  return (
+    <div>
+      <Tape doc={session.doc.value} onAct={(a) => session.act(a)} verdict={verdict.value.brief} {...(deck === "" ? {} : { deck })}
+        onDraft={(d) => { draft.value = d; }} onDone={() => { taping.value = draft.value = null; }} />
+      <p role="status">{verdict.value.whole}</p>
+    </div>
+  );
 }

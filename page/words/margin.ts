@@ -84,6 +84,8 @@ export const margin = {
   tape: "Call the tape",
   photo: "Lay a photo under it",
   list: "The roof as a list",
+  noClose: "the tape does not close",
+  measure: (from: string, to: string) => `measure ${from}–${to} next`,
   closes: (mm: number) => `The tape closes; no corner is off by more than about ${Math.max(1, Math.ceil(mm))} mm.`,
   alone: "in this file; changes last until it is closed",
   papersInside: "As they were when the file was made. A roof that is changed here is taken away as a roof file.",
