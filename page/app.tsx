@@ -195,13 +195,15 @@ function Work() {
   }, []);
   return (
     <div class={`work view-${session.view.value}`}>
-      <main aria-label={words.roof}><Roof session={session} /></main>
-      <aside id="margin" aria-label={words.figures} tabIndex={-1}>
+      <main>
+      <section class="pane" aria-label={words.roof}><Roof session={session} /></section>
+      <section class="margin" aria-label={words.margin}>
         {notice.value && <p role="alert" class="ask">{notice.value}</p>}
         {session.broken.value !== null ? <p role="alert" class="stop">{words.engineBroken(session.broken.value)}</p>
           : session.engineMS.value === null && <p role="status" class="small">{words.engineStarting}</p>}
         <Margin />
-      </aside>
+      </section>
+      </main>
       <Foot />
     </div>
   );

@@ -90,6 +90,7 @@ export const margin = {
   alone: "in this file; changes last until it is closed",
   papersInside: "As they were when the file was made. A roof that is changed here is taken away as a roof file.",
   onefile: "job in one file, to open anywhere with no server",
+  margin: "What follows from it",
   roof: "The roof",
   figures: "The roof in figures",
   skip: "Skip to the margin",
