@@ -223,7 +223,10 @@ func (s *screen) hear(ev any) {
 	switch e := ev.(type) {
 	case *network.EventRequestWillBeSent:
 		s.asked++
-		if at := e.Request.URL; !strings.HasPrefix(at, s.url+"/") && !strings.HasPrefix(at, "blob:"+s.url+"/") && !strings.HasPrefix(at, "data:") {
+		// A blob is the page's own; that of a page opened from disk bears no host.
+		own := strings.HasPrefix(e.Request.URL, s.url+"/") || strings.HasPrefix(e.Request.URL, "data:") ||
+			strings.HasPrefix(e.Request.URL, "blob:"+s.url+"/") || strings.HasPrefix(e.Request.URL, "blob:null/") && s.url == "file://"
+		if at := e.Request.URL; !own {
 			s.faults = append(s.faults, "another place is asked: "+at)
 		}
 	case *runtime.EventExceptionThrown:

@@ -48,11 +48,14 @@ interface Row {
   readonly taken: Default | undefined;
 }
 
+/** rank puts what is written or taken before what nobody needs to say; a default that is changed stays in its place. */
+const rank = (r: Row): number => (r.value !== undefined || r.taken ? 0 : 1);
+
 function Group({ session, name, rows, open }: { session: Session; name: string; rows: readonly Row[]; open: boolean }) {
   return (
     <details class="group" open={open}>
       <summary><h2>{name}</h2></summary>
-      {rows.map((r) => <Line key={r.path} session={session} row={r} />)}
+      {rows.toSorted((a, b) => rank(a) - rank(b)).map((r) => <Line key={r.path} session={session} row={r} />)}
     </details>
   );
 }
