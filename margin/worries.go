@@ -126,7 +126,6 @@ func (w *Worry) remedies(list []check.Remedy) {
 var answers = map[string][]Act{
 	"detailing.cavity-tray": {{"Tray and weep holes, seen", ".cavity_tray", "yes"}, {"No tray", ".cavity_tray", "no"}},
 	"cavity_tray.ask":       {{"Tray and weep holes, seen", ".cavity_tray", "yes"}, {"No tray", ".cavity_tray", "no"}},
-	"asbestos.check":        {{"Surveyed, none found", "work.asbestos_checked", "surveyed, none found"}},
 }
 
 func answersOf(code, path string) []Act {
