@@ -59,53 +59,104 @@ func letters(n int) string {
 	return name
 }
 
-// cutting is the diagrams of one material of one deck, or of all its lengths.
-type cutting struct {
-	name            string
+// cutPart is what of one deck is cut: its boards, its lengths, or both.
+type cutPart struct {
+	deck            string
 	boards, lengths []settingout.Material
+	// structural where boards of a structural deck lie below carrier boards.
+	structural bool
 	// pieces of the deck, whose shapes are cut.
 	pieces []settingout.Piece
+}
+
+// cutting is the diagrams that share sheets: of one deck, of some of its materials, or of all decks.
+type cutting struct {
+	name  string
+	parts []cutPart
+	// least is the smallest scale allowed, as n of 1:n; zero for any.
+	least float64
 	// format and scale are set by laid.
 	format Format
 	scale  float64
 }
 
-// cuttings lists what is to be drawn, deck by deck: boards at the largest scale at
-// which one sheet, or a few where shapes are cut, holds them all, else at 1:50, lengths
-// together.
+// mixed reports whether boards and lengths stand on common sheets.
+func (c *cutting) mixed() bool {
+	return slices.ContainsFunc(c.parts, func(p cutPart) bool { return len(p.lengths) > 0 })
+}
+
+// cuttings lists what is to be drawn, deck by deck: boards at the largest scale at which one sheet, or a few where shapes are cut,
+// holds them all, else at 1:50, lengths together. Decks share sheets where that takes fewer and none is drawn smaller.
 func cuttings(p *plan.Plan) []cutting {
 	var out []cutting
+	all := cutting{name: "Cutting of boards and trims, all decks"}
 	for _, d := range p.Decks {
-		var boards, bars []settingout.Material
+		part := cutPart{deck: d.Name, pieces: d.Pieces(), structural: d.Structural != nil}
 		for _, m := range d.Materials() {
 			switch {
 			case len(m.Stock) == 0:
 			case m.Kind == settingout.Board:
-				boards = append(boards, m)
+				part.boards = append(part.boards, m)
 			case m.Kind == settingout.Trim:
-				bars = append(bars, m)
+				part.lengths = append(part.lengths, m)
 			}
 		}
-		both := cutting{name: "Cutting of boards and trims, deck " + d.Name, boards: boards, lengths: bars, pieces: d.Pieces()}
-		if len(boards) > 0 && len(bars) > 0 && both.sharesWell() {
-			out = append(out, both)
-			continue
-		}
-		for _, m := range boards {
-			what := "boards"
-			if len(boards) > 1 {
-				what = m.Name
-				if d.Structural != nil {
-					what = map[bool]string{true: "structural deck", false: "carrier boards"}[strings.HasPrefix(m.Name, "structural")]
-				}
-			}
-			out = append(out, cutting{name: "Cutting of " + what + ", deck " + d.Name, boards: []settingout.Material{m}, pieces: d.Pieces()})
-		}
-		if len(bars) > 0 {
-			out = append(out, cutting{name: "Cutting of trims, deck " + d.Name, lengths: bars, pieces: d.Pieces()})
+		if len(part.boards)+len(part.lengths) > 0 {
+			all.parts = append(all.parts, part)
+			out = append(out, part.cuttings()...)
 		}
 	}
+	if len(all.parts) > 1 && all.savesSheets(out) {
+		return []cutting{all}
+	}
 	return out
+}
+
+// cuttings of one deck: boards and lengths together where they share well, else each material of boards by itself.
+func (part cutPart) cuttings() []cutting {
+	named := func(what string, boards, lengths []settingout.Material) cutting {
+		return cutting{name: "Cutting of " + what + ", deck " + part.deck,
+			parts: []cutPart{{deck: part.deck, boards: boards, lengths: lengths, pieces: part.pieces, structural: part.structural}}}
+	}
+	both := named("boards and trims", part.boards, part.lengths)
+	if len(part.boards) > 0 && len(part.lengths) > 0 && both.sharesWell() {
+		return []cutting{both}
+	}
+	var out []cutting
+	for _, m := range part.boards {
+		what := "boards"
+		if len(part.boards) > 1 {
+			what = part.called(m)
+		}
+		out = append(out, named(what, []settingout.Material{m}, nil))
+	}
+	if len(part.lengths) > 0 {
+		out = append(out, named("trims", nil, part.lengths))
+	}
+	return out
+}
+
+// called is what a material of boards is called on a drawing.
+func (part cutPart) called(m settingout.Material) string {
+	switch {
+	case !part.structural:
+		return m.Name
+	case strings.HasPrefix(m.Name, "structural"):
+		return "structural deck"
+	}
+	return "carrier boards"
+}
+
+// savesSheets reports whether the decks together take fewer sheets than apart, none of them at a smaller scale.
+func (c *cutting) savesSheets(apart []cutting) bool {
+	sheets, smallest := 0, 0.0
+	for i := range apart {
+		sheets += len(apart[i].laid())
+		smallest = max(smallest, apart[i].scale)
+	}
+	c.least = smallest
+	n := len(c.laid())
+	return n > 0 && n < sheets
 }
 
 // sharesWell reports whether boards and lengths on common sheets take one, or no more than the
@@ -113,11 +164,13 @@ func cuttings(p *plan.Plan) []cutting {
 func (c *cutting) sharesWell() bool {
 	n := len(c.laid())
 	apart := 0
-	for _, m := range c.boards {
-		alone := cutting{boards: []settingout.Material{m}, pieces: c.pieces}
-		apart += len(alone.laid())
-		if alone.scale < c.scale && n != 1 {
-			return false
+	for _, p := range c.parts {
+		for _, m := range p.boards {
+			alone := cutting{parts: []cutPart{{deck: p.deck, boards: []settingout.Material{m}, pieces: p.pieces}}}
+			apart += len(alone.laid())
+			if alone.scale < c.scale && n != 1 {
+				return false
+			}
 		}
 	}
 	return n == 1 || n > 0 && n <= apart
@@ -146,7 +199,9 @@ func CuttingSheets(p *plan.Plan) ([]*Sheet, error) {
 // diagram is one board or length with its caption, placed on a sheet.
 type diagram struct {
 	pattern Pattern
-	heading string // of the material, above the first of its lengths
+	part    *cutPart
+	heading string // of the deck or the material, above the first of its boards or lengths
+	prefix  string // of the names in the drawing, where decks share a sheet: their pieces' numbers begin anew
 	x, y    float64
 }
 
@@ -157,26 +212,31 @@ const (
 	barMM     = 5.0
 )
 
-// patterns of all materials.
-func (c *cutting) patterns() []Pattern {
-	var out []Pattern
-	for _, m := range append(slices.Clone(c.boards), c.lengths...) {
-		out = append(out, Patterns(m, c.pieces)...)
+// unplaced lists a diagram of every pattern of all materials, for the key.
+func (c *cutting) unplaced() []diagram {
+	var out []diagram
+	for i := range c.parts {
+		p := &c.parts[i]
+		for _, m := range append(slices.Clone(p.boards), p.lengths...) {
+			for _, x := range Patterns(m, p.pieces) {
+				out = append(out, diagram{pattern: x, part: p})
+			}
+		}
 	}
 	return out
 }
 
-// key of a sheet with these patterns.
-func (c *cutting) key(patterns []Pattern) []KeyEntry {
+// keyOf a sheet with these diagrams.
+func keyOf(diagrams []diagram) []KeyEntry {
 	e := []KeyEntry{{Words: "piece with its number and size, mm", Sign: sign(tint(1), scene.Hatch{}, "")}}
 	var shaped, sloped, curved, keep, small, capital bool
-	for _, p := range patterns {
-		s := p.Stock[0]
+	for _, d := range diagrams {
+		alike, s := len(d.pattern.Stock), d.pattern.Stock[0]
 		keep = keep || len(s.Offcuts) > 0
-		small = small || len(p.Stock) > 1 && len(s.Cuts) > 1
-		capital = capital || len(p.Stock) > 1 && len(s.Cuts) == 1
+		small = small || alike > 1 && len(s.Cuts) > 1
+		capital = capital || alike > 1 && len(s.Cuts) == 1
 		for _, cut := range s.Cuts {
-			shape := c.shape(cut)
+			shape := d.part.shape(cut)
 			shaped = shaped || !shape.whole()
 			sloped = sloped || strings.Contains(shape.words(), "/")
 			curved = curved || shape.curved()
@@ -199,15 +259,15 @@ func (c *cutting) key(patterns []Pattern) []KeyEntry {
 }
 
 // shape of the piece that is cut, as it lies on its stock.
-func (c *cutting) shape(cut settingout.Cut) cutShape {
-	k := slices.IndexFunc(c.pieces, func(p settingout.Piece) bool { return p.Number == cut.Piece })
-	if k < 0 || c.pieces[k].Kind != settingout.Board {
+func (part *cutPart) shape(cut settingout.Cut) cutShape {
+	k := slices.IndexFunc(part.pieces, func(p settingout.Piece) bool { return p.Number == cut.Piece })
+	if k < 0 || part.pieces[k].Kind != settingout.Board {
 		return cutShape{longMM: float64(cut.LengthMM), wideMM: float64(cut.WidthMM)}
 	}
 	if cut.Turned {
-		return shapeOf(c.pieces[k]).turned()
+		return shapeOf(part.pieces[k]).turned()
 	}
-	return shapeOf(c.pieces[k])
+	return shapeOf(part.pieces[k])
 }
 
 // mostShaped is how many sheets of shapes are drawn at the larger scale.
@@ -220,16 +280,19 @@ func (c *cutting) laid() [][]diagram {
 		scale  float64
 	}
 	tries := []try{{0, 20}, {1, 20}, {0, 50}, {1, 50}}
-	if len(c.lengths) > 0 {
+	if c.mixed() {
 		tries = []try{{0, 20}, {0, 50}, {1, 50}, {1, 100}}
 	}
 	var best [][]diagram
-	patterns := c.patterns()
-	key := c.key(patterns)
-	shaped := slices.ContainsFunc(patterns, func(p Pattern) bool {
-		return slices.ContainsFunc(p.Stock[0].Cuts, func(cut settingout.Cut) bool { return !c.shape(cut).whole() })
+	diagrams := c.unplaced()
+	key := keyOf(diagrams)
+	shaped := slices.ContainsFunc(diagrams, func(d diagram) bool {
+		return slices.ContainsFunc(d.pattern.Stock[0].Cuts, func(cut settingout.Cut) bool { return !d.part.shape(cut).whole() })
 	})
 	for _, t := range tries {
+		if c.least > 0 && t.scale > c.least {
+			continue
+		}
 		f := formats[t.format]
 		figure, _, ok := zones(f, Layout{Key: key})
 		if !ok {
@@ -239,7 +302,7 @@ func (c *cutting) laid() [][]diagram {
 		if !fits {
 			continue
 		}
-		few := len(sheets) == 1 || len(c.lengths) > 0 && len(sheets) <= 2
+		few := len(sheets) == 1 || c.mixed() && len(sheets) <= 2
 		// The figures of shapes find room at 1:20, but hardly at 1:50.
 		few = few || shaped && t.scale == 20 && len(sheets) <= mostShaped
 		if few || best == nil || t.scale > 20 && len(sheets) < len(best) {
@@ -255,17 +318,13 @@ func (c *cutting) laid() [][]diagram {
 
 // sheet draws the diagrams of one sheet.
 func (c *cutting) sheet(t Title, blocks []diagram) (*Sheet, error) {
-	l := Layout{Key: c.key(c.patterns()), Largest: c.scale, Only: c.scale}
+	l := Layout{Key: keyOf(c.unplaced()), Largest: c.scale, Only: c.scale}
 	figure, key, ok := zones(c.format, l)
 	if !ok {
 		return nil, fmt.Errorf("the key does not fit %s", c.format.Name)
 	}
 	// Room is kept for the longest key; each sheet tells of what is on it.
-	var here []Pattern
-	for _, b := range blocks {
-		here = append(here, b.pattern)
-	}
-	l.Key = c.key(here)
+	l.Key = keyOf(blocks)
 	s := emptySheet(t, l, c.format, c.scale, figure, key)
 	s.Origin = figure.Low
 	for _, b := range blocks {
@@ -275,7 +334,7 @@ func (c *cutting) sheet(t Title, blocks []diagram) (*Sheet, error) {
 	var blanks []scene.Path
 	var all []cutMark
 	for _, b := range blocks {
-		cuts, rest, marks := c.cuts(s, b)
+		cuts, rest, marks := b.cuts(s)
 		shapes, blanks, all = append(shapes, cuts...), append(blanks, rest...), append(all, marks...)
 	}
 	blank := scene.Shape{Meta: scene.Meta{Class: "blank", Layer: "pieces"}, Paths: blanks,
@@ -314,7 +373,7 @@ func (s *Sheet) stock(b diagram) {
 	wide, high := float64(b.pattern.Stock[0].LengthMM)/s.Scale, b.high(s.Scale)
 	s.Add(scene.Shape{Meta: scene.Meta{Layer: "stock"}, Paths: []scene.Path{scene.Rect(b.x, b.y, b.x+wide, b.y+high)},
 		Stroke: scene.Pen(scene.Thick)})
-	words, size := fit(captionOf(b.pattern), max(wide, captionWideMM), true)
+	words, size := fit(captionOf(b.pattern), max(wide, captionWide(b.pattern)), true)
 	s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 1.6}, Content: words,
 		HeightMM: min(size, scene.TextSmall), Bold: true})
 	if b.heading != "" {
@@ -325,7 +384,7 @@ func (s *Sheet) stock(b diagram) {
 
 // cuts are the pieces and offcuts of one board or length, with the blanks of those that
 // are cut to a shape, and the figures these are marked by.
-func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []scene.Path, marks []cutMark) {
+func (b diagram) cuts(s *Sheet) (shapes []LabelledShape, blanks []scene.Path, marks []cutMark) {
 	stock := b.pattern.Stock[0]
 	k := 1 / s.Scale
 	// place turns millimetres on the stock into a plan point, so that the pieces are
@@ -340,7 +399,7 @@ func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []sc
 		return []plane.Point{place(x0, y0), place(x0+float64(l), y0), place(x0+float64(l), y0+across), place(x0, y0+across)}
 	}
 	for i, cut := range stock.Cuts {
-		shape := c.shape(cut)
+		shape := b.part.shape(cut)
 		label, sub := cut.Piece, shape.words()
 		if len(b.pattern.Stock) > 1 {
 			label = strings.ToLower(letters(i))
@@ -351,7 +410,7 @@ func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []sc
 		if stock.WidthMM == 0 {
 			label, sub = label+"  "+sub, ""
 		}
-		piece := LabelledShape{ID: b.pattern.Name + "-" + cut.Piece, Label: label, Sub: sub,
+		piece := LabelledShape{ID: b.prefix + b.pattern.Name + "-" + cut.Piece, Label: label, Sub: sub,
 			Shape: rect(cut.XMM, cut.YMM, cut.LengthMM, cut.WidthMM), Tint: tint(1), Class: "cut",
 			Title: fmt.Sprintf("%s, %s mm, from %d", cut.Piece, shape.words(), stock.Number)}
 		if !shape.whole() {
@@ -373,7 +432,7 @@ func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []sc
 		shapes = append(shapes, piece)
 	}
 	// The letters of patterns begin anew with each material; the pieces' numbers do not.
-	beside := b.pattern.Name
+	beside := b.prefix + b.pattern.Name
 	if len(stock.Cuts) > 0 {
 		beside += "-" + stock.Cuts[0].Piece
 	}
@@ -387,6 +446,14 @@ func (c *cutting) cuts(s *Sheet, b diagram) (shapes []LabelledShape, blanks []sc
 
 // captionWideMM is the room that a caption has over a short offcut, mm on paper.
 const captionWideMM = 44
+
+// captionWide is the room that the caption of a pattern takes: what lies at hand is told whole, so that it is found.
+func captionWide(p Pattern) float64 {
+	if !p.Stock[0].InHand {
+		return captionWideMM
+	}
+	return max(captionWideMM, scene.Measure(captionOf(p), scene.TextSmall, true).WidthMM)
+}
 
 // captionOf says which boards a pattern is for: "A: 7", "B: 3 off, 1, 4, 9".
 func captionOf(p Pattern) string {

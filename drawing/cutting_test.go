@@ -90,6 +90,43 @@ func TestCuttingSheets(t *testing.T) {
 	}
 }
 
+// Decks share sheets where that takes fewer: every cut of every deck is drawn once, under a name of its own.
+func TestDecksShareCuttingSheets(t *testing.T) {
+	for name, want := range map[string]int{"r10-terrace": 2, "r11-three-levels": 5} {
+		p := examples.Plan(t, name)
+		sheets, err := drawing.CuttingSheets(p)
+		if err != nil || len(sheets) != want {
+			t.Fatalf("%s: %d sheets, %v, not %d", name, len(sheets), err, want)
+		}
+		drawn, cuts := map[string]bool{}, 0
+		for _, s := range sheets {
+			for _, x := range s.Scene.Pieces() {
+				if x.Class != "cut" {
+					continue
+				}
+				if cuts++; drawn[x.ID] {
+					t.Errorf("%s: %s is the name of two cuts", name, x.ID)
+				}
+				drawn[x.ID] = true
+			}
+		}
+		planned := 0
+		for _, d := range p.Decks {
+			for _, m := range d.Materials() {
+				if m.Kind != settingout.Board && m.Kind != settingout.Trim {
+					continue
+				}
+				for _, pattern := range drawing.Patterns(m, d.Pieces()) {
+					planned += len(pattern.Stock[0].Cuts)
+				}
+			}
+		}
+		if cuts != planned {
+			t.Errorf("%s: %d cuts are drawn, %d are planned", name, cuts, planned)
+		}
+	}
+}
+
 // Every piece that is cut ahead has one label; its code holds reference, deck and number.
 func TestLabels(t *testing.T) {
 	p := examples.Plan(t, "r04-l-shape")
