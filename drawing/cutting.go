@@ -273,26 +273,32 @@ func (part *cutPart) shape(cut settingout.Cut) cutShape {
 // mostShaped is how many sheets of shapes are drawn at the larger scale.
 const mostShaped = 2
 
+// try is a format, by its place in formats, and a scale to lay diagrams out at.
+type try struct {
+	format int
+	scale  float64
+}
+
+// tries in the order of preference, none at a smaller scale than is allowed.
+func (c *cutting) tries() []try {
+	out := []try{{0, 20}, {1, 20}, {0, 50}, {1, 50}}
+	if c.mixed() {
+		out = []try{{0, 20}, {0, 50}, {1, 50}, {1, 100}}
+	}
+	return slices.DeleteFunc(out, func(t try) bool { return c.least > 0 && t.scale > c.least })
+}
+
+// shaped reports whether a piece is cut to another shape than its blank's.
+func (d diagram) shaped() bool {
+	return slices.ContainsFunc(d.pattern.Stock[0].Cuts, func(cut settingout.Cut) bool { return !d.part.shape(cut).whole() })
+}
+
 // laid chooses sheet and scale and lays the diagrams out, sheet by sheet.
 func (c *cutting) laid() [][]diagram {
-	type try struct {
-		format int
-		scale  float64
-	}
-	tries := []try{{0, 20}, {1, 20}, {0, 50}, {1, 50}}
-	if c.mixed() {
-		tries = []try{{0, 20}, {0, 50}, {1, 50}, {1, 100}}
-	}
 	var best [][]diagram
 	diagrams := c.unplaced()
-	key := keyOf(diagrams)
-	shaped := slices.ContainsFunc(diagrams, func(d diagram) bool {
-		return slices.ContainsFunc(d.pattern.Stock[0].Cuts, func(cut settingout.Cut) bool { return !d.part.shape(cut).whole() })
-	})
-	for _, t := range tries {
-		if c.least > 0 && t.scale > c.least {
-			continue
-		}
+	key, shaped := keyOf(diagrams), slices.ContainsFunc(diagrams, diagram.shaped)
+	for _, t := range c.tries() {
 		f := formats[t.format]
 		figure, _, ok := zones(f, Layout{Key: key})
 		if !ok {

@@ -14,8 +14,8 @@ import (
 // Sizes of the trade that a survey does not give: common practice, drawn and
 // lettered as what is to be done.
 const (
-	fasciaMM      = 20.0
-	battenMM      = 25.0
+	fasciaMM      = float64(settingout.FasciaMM)
+	battenMM      = float64(settingout.BattenMM)
 	gutterMM      = 112.0 // half round, EN 607
 	intoGutterMM  = 15.0
 	filletMM      = 25.0
@@ -222,16 +222,11 @@ func laminatedOver(e roof.Edge) bool { return e.Condition == roof.Kerb && e.Widt
 // raised is a kerb or a verge: timber on the deck's edge, trimmed over.
 func (d *detail) raised(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	low := d.deckUpTo(job, dk, 0, "")
-	h, w := orUnknown(e.HeightMM), e.WidthMM
-	out := fasciaMM + battenMM
-	if w < out+25 {
-		w = out + 25
-	}
-	in := -(w - out)
+	h, out, in := orUnknown(e.HeightMM), fasciaMM+battenMM, -settingout.EdgeTimberMM(e)
 	d.cut(
 		rectangle(timber, in, 0, 0, h, ""),
 		rectangle(timber, 0, low+10, fasciaMM, h, ""),
-		rectangle(timber, fasciaMM, h-45, out, h, ""))
+		rectangle(timber, fasciaMM, h-settingout.BattenDeepMM, out, h, ""))
 	f := min(filletMM, h*0.6)
 	foot := h - 90
 	d.line("trim", trimPen, xy(in-flangeMM, trimMM), xy(in-f, trimMM), xy(in-trimMM, f), xy(in-trimMM, h+trimMM), xy(out+trimMM, h+trimMM),
@@ -248,13 +243,13 @@ func (d *detail) raised(job *roof.Job, dk roof.Deck, e roof.Edge) {
 		name = "verge trim"
 	}
 	d.noteRight(out+trimMM, foot+20, name+", bonded and nailed")
-	d.noteRight(in/2, h/2, "treated timber, fixed through the deck")
-	d.noteRight(fasciaMM+battenMM/2, h-22, "treated batten")
+	d.noteRight(in/2, h/2, fmt.Sprintf("treated timber %.0f × %.0f, fixed through the deck", -in, h))
+	d.noteRight(fasciaMM+battenMM/2, h-22, fmt.Sprintf("treated batten %.0f × %d", battenMM, settingout.BattenDeepMM))
 	d.noteRight(fasciaMM/2, low+30, "fascia")
 	if e.HeightMM > 0 {
 		d.heightOf(in-skinMM-f, 5, h, in/2)
 	}
-	if e.WidthMM >= w {
+	if e.WidthMM >= out-in {
 		d.width(h+skinMM, 4, in, out)
 	}
 }

@@ -15,6 +15,21 @@ const upstandReachMM = 3000
 // laminate goes to the inner edge (common practice).
 const KerbThicknessMM = 50
 
+// What stands under the trim of a kerb or verge, from the outside in: a fascia, a batten that holds the trim's face clear of it,
+// and on the deck's edge a timber (common practice, no source), mm.
+const (
+	FasciaMM     = 20
+	BattenMM     = 25
+	BattenDeepMM = 50
+	// leastEdgeTimberMM is the width of that timber where the survey gives the kerb's top no width, or less than it takes.
+	leastEdgeTimberMM = 50
+)
+
+// EdgeTimberMM is the width of the timber of a kerb or verge, mm: what the width of its top leaves beside batten and fascia.
+func EdgeTimberMM(e roof.Edge) float64 {
+	return math.Max(leastEdgeTimberMM, e.WidthMM-FasciaMM-BattenMM)
+}
+
 // kerbReachMM is how far the mat of an opening's kerb goes up, and over its top; a
 // chimney has no top to go over.
 func kerbReachMM(o roof.Opening) int {

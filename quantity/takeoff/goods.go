@@ -20,10 +20,9 @@ const (
 	flashingLapM   = 0.1                        // its lap, m
 	wedgeM         = 0.45                       // wedges in the chase, m
 	sealantM       = 3.1                        // a 310 ml cartridge in a joint of 10 × 10 mm, m
-	edgeTimberMM   = 50                         // width of the timber of a raised edge where none is given, mm
 	kerbTimberMM   = settingout.KerbThicknessMM // width of the timber of a kerb around an opening, mm
 	kerbCourseMM   = 225                        // highest timber in one piece; higher kerbs take courses, mm
-	battenMM       = 25                         // thickness of a batten behind a trim, mm
+	battenMM       = settingout.BattenMM        // thickness of a batten behind a trim, mm
 	mostSheetM2    = 100                        // bare deck that is open at one time, m²
 )
 
@@ -51,8 +50,7 @@ func (o *taker) edgesAndHoles(d *Deck, prefix string) {
 		case framing.Chased(e):
 			o.flashing(name, length)
 		case e.Condition == roof.Kerb || e.Condition == roof.Verge:
-			width := math.Max(edgeTimberMM, e.WidthMM)
-			o.use(name, o.timber("raised edges", e.HeightMM, width), "m", length)
+			o.use(name, o.timber("raised edges", e.HeightMM, settingout.EdgeTimberMM(e)), "m", length)
 			o.use(name, "timber.batten.50x25", "m", length)
 			o.fixTimber(name, e.HeightMM+o.in.Spec.Board.ThicknessMM, framing.Places(length, framing.TimberFixM))
 			o.fixTimber(name, battenMM, framing.Places(length, framing.TimberFixM))
