@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -70,6 +71,9 @@ func (p *Prepared) ground(plan *Plan, k int) []past {
 	ground, film := []past(nil), (*Film)(nil)
 	for _, b := range p.before(plan, k) {
 		st := &p.in.Stages[b.stage]
+		if st.Kind == TopCoat && st.Deck == s.Deck && passOf(st.Key) != passOf(s.Key) {
+			return nil // a second coat lies on the first
+		}
 		if st.Kind != Laminate || st.Deck != s.Deck || st.Film == nil || st.Film == p.in.Stages[s.Stage].Film {
 			continue
 		}
@@ -79,6 +83,14 @@ func (p *Prepared) ground(plan *Plan, k int) []past {
 		ground = append(ground, b)
 	}
 	return ground
+}
+
+// passOf is the key of a stage without the part that it is of its pass: "main.coat1".
+func passOf(key string) string {
+	if i := strings.LastIndexByte(key, '.'); i >= 0 && strings.Trim(key[i+1:], "0123456789") == "" {
+		return key[:i]
+	}
+	return key
 }
 
 // oldest names the parts of the laminate under a slot that may be past their window when it is
@@ -99,7 +111,8 @@ func (p *Prepared) oldest(plan *Plan, k int) (time.Duration, string) {
 		age = max(age, at.Sub(b.begun))
 	}
 	first, last := p.in.Stages[old[0].stage].Name, p.in.Stages[old[len(old)-1].stage].Name
-	name, _, n := partsOf(first)
+	name, _, _ := strings.Cut(first, ", part ")
+	_, _, n := partsOf(first)
 	switch _, _, to := partsOf(last); {
 	case len(old) == len(ground):
 		return age, name

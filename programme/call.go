@@ -134,7 +134,7 @@ func (p *Prepared) speaks(slots []Slot, holds []uint64) string {
 // brokenIn counts the limits that members break while a slot is worked.
 func (p *Prepared) brokenIn(s *Slot) []tally {
 	var sum []tally
-	for q := p.quarterOf(s.Start); q < p.quarterOf(s.End) && q < p.n; q++ {
+	for q := p.quarterOf(s.Start); q < p.quarterOf(s.late) && q < p.n; q++ {
 		// A night in the middle of it breaks no limit: nobody works.
 		for _, t := range p.brokenAt(p.classAt(s, q), q) {
 			if p.open[0][q] {
@@ -162,7 +162,7 @@ func (p *Prepared) classAt(s *Slot, q int) *class {
 // saidAgainst tells which limit the forecast itself breaks while a slot is worked and
 // afterwards, until its film is safe.
 func (p *Prepared) saidAgainst(s *Slot) string {
-	for q := p.quarterOf(s.Start); q < p.quarterOf(s.End) && q < p.n; q++ {
+	for q := p.quarterOf(s.Start); q < p.quarterOf(s.late) && q < p.n; q++ {
 		if said := p.saidAt(p.classAt(s, q), q); said != nil && p.open[0][q] {
 			return s.Name + ", by the forecast itself: " + said.Text(p.zone())
 		}

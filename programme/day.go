@@ -142,22 +142,18 @@ func (p *Prepared) bars(d *Day, plan *Plan, midnight time.Time) {
 	}
 }
 
-// worked bounds the quarters of a slot that fall between two times: for work that may
-// be interrupted, the allowed ones of the likely course.
+// worked bounds the stretches in which a slot is worked on that fall between two times.
 func (p *Prepared) worked(s Slot, low, high time.Time) (from, to time.Time) {
-	if !p.in.Stages[s.Stage].Divisible {
-		return s.Start, s.End
-	}
-	ok := p.class[p.stages[s.Stage].class].ok
-	for q := p.quarterOf(s.Start); q < p.quarterOf(s.End) && q < p.n; q++ {
-		t := p.TimeOf(q)
-		if ok[q] == 0 || t.Before(low) || !t.Before(high) {
+	for _, x := range p.Spans(s) {
+		if !x.From.Before(high) || !x.To.After(low) {
 			continue
 		}
 		if from.IsZero() {
-			from = t
+			from = latest(x.From, low)
 		}
-		to = t.Add(Quarter)
+		if to = x.To; to.After(high) {
+			to = high
+		}
 	}
 	return from, to
 }

@@ -54,7 +54,7 @@ func partsOf(name string) (base string, from, to int) {
 				to = last
 			}
 		}
-		return strings.Join(words[:i], " "), from, to
+		return strings.TrimRight(strings.ReplaceAll(strings.Join(words[:i], " "), " ,", ","), ", "), from, to
 	}
 	return name, 0, 0
 }

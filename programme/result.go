@@ -10,7 +10,9 @@ type Slot struct {
 	Kind  Kind      `json:"kind"`
 	Deck  string    `json:"deck,omitempty"`
 	Start time.Time `json:"start"`
-	End   time.Time `json:"end"`
+	// End of the work in the course of the weather by which it is told: the likely one where the
+	// plan holds in it. Work that may be interrupted ends at another time in others.
+	End time.Time `json:"end"`
 	// Earliest and Latest start on that day that leave the rest of the plan as it is.
 	Earliest time.Time `json:"earliest"`
 	Latest   time.Time `json:"latest"`
@@ -27,6 +29,11 @@ type Slot struct {
 	SafeBy     time.Time `json:"safe_by,omitzero"`
 	SafeByLate time.Time `json:"safe_by_late,omitzero"`
 	Hold       string    `json:"hold,omitempty"`
+
+	// course is the one by which it is told; late is the last end of all courses in which the
+	// plan holds.
+	course int
+	late   time.Time
 }
 
 // Plan is a programme with planned starts.

@@ -269,7 +269,8 @@ func (s *search) plan(c *choice) *Plan {
 	return out
 }
 
-// slot is one stage of a plan that holds in a set of members, and the quarter of its end.
+// slot is one stage of a plan that holds in a set of members, and the quarter by which it has
+// ended in all of them.
 func (s *search) slot(places []place, k int, set uint64) (Slot, int32) {
 	p, at, i := s.p, places[k], s.from+k
 	st := &p.in.Stages[i]
@@ -277,27 +278,32 @@ func (s *search) slot(places []place, k int, set uint64) (Slot, int32) {
 	if at.v == 1 {
 		slot.Again = st.AgainWhy
 	}
-	end := int32(0)
+	// What follows joins on to the end of its own course, and so does what is told.
+	slot.course = bits.TrailingZeros64(set)
+	end, safe := int32(0), int32(0)
+	f := p.stages[i].film
 	for left := set; left != 0; left &= left - 1 {
-		end = max(end, p.endOf(i, at.v, bits.TrailingZeros64(left), at.q))
+		m := bits.TrailingZeros64(left)
+		is := p.endOf(i, at.v, m, at.q)
+		end = max(end, is)
+		if f == nil || st.SafeAt == None {
+			continue
+		}
+		if r := f.reach[st.SafeAt][m][is]; r != never {
+			safe = max(safe, r)
+		}
 	}
-	slot.End = p.TimeOf(int(end))
+	told := p.endOf(i, at.v, slot.course, at.q)
+	slot.End, slot.late = p.TimeOf(int(told)), p.TimeOf(int(end))
 	first, latest := s.room(places, k, set)
 	slot.Earliest, slot.Latest = p.TimeOf(int(first)), p.TimeOf(int(latest))
-	f := p.stages[i].film
 	if f == nil || st.SafeAt == None {
 		return slot, end
 	}
-	extra := time.Duration(st.SafeMin * float64(time.Minute))
-	late := int32(0)
-	for m := range p.in.Members {
-		if r := f.reach[st.SafeAt][m][end]; r != never && set>>m&1 != 0 {
-			late = max(late, r)
-		}
-	}
-	if r := f.reach[st.SafeAt][bits.TrailingZeros64(set)][end]; r != never {
+	if r := f.reach[st.SafeAt][slot.course][told]; r != never {
+		extra := time.Duration(st.SafeMin * float64(time.Minute))
 		slot.SafeBy = p.TimeOf(int(r)).Add(extra)
-		slot.SafeByLate = p.TimeOf(int(late)).Add(extra)
+		slot.SafeByLate = p.TimeOf(int(safe)).Add(extra)
 	}
 	return slot, end
 }

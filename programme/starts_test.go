@@ -3,6 +3,7 @@ package programme
 import (
 	"context"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 )
@@ -46,4 +47,80 @@ func TestStartsHoldWhatPlansPromise(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A plan is told by one course of the weather: in it every stage finds what lies under it ready at
+// the start that is printed, when the one before ran as it is printed, and what is worked on ends
+// when it is said to. Work that may be interrupted ends elsewhere in other courses.
+func TestStartsFollowTheEndsThatAreTold(t *testing.T) {
+	parted := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := invented(t)
+		r, err := p.Search(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		best := r.Best()
+		if best == nil {
+			return
+		}
+		for k, s := range best.Slots {
+			spans := p.Spans(s)
+			worked := time.Duration(0)
+			for _, x := range spans {
+				worked += x.To.Sub(x.From)
+			}
+			v := 0
+			if s.Again != "" {
+				v = 1
+			}
+			if want := time.Duration(p.stages[s.Stage].quarters[v]) * Quarter; worked != want || !spans[len(spans)-1].To.Equal(s.End) {
+				t.Fatalf("%s takes %s and is worked on in %v until %s", s.Name, want, spans, s.End)
+			}
+			if s.late.After(s.End) {
+				parted++
+			}
+			if k == 0 {
+				continue
+			}
+			before, at := best.Slots[k-1], int32(p.quarterOf(s.Start))
+			w := p.windowAfter(s.Stage, s.course, int32(p.quarterOf(before.Start)), int32(p.quarterOf(before.End)))
+			if v == 0 && (at < w.a0 || at > w.a1) || v == 1 && at < w.b0 {
+				t.Fatalf("%s at quarter %d after %s from %s to %s: it is ready at %+v", s.Name, at, before.Name, before.Start, before.End, w)
+			}
+		}
+	})
+	if parted == 0 {
+		t.Error("no work that may be interrupted ended at two times")
+	}
+}
+
+// Nothing of the laminate lies under a second coat: it is never too old for that.
+func TestASecondCoatLiesOnTheFirst(t *testing.T) {
+	mat, top := benchFilm("mat"), benchFilm("coat")
+	p := &Prepared{n: 4 * 96, start: time.Date(2026, 6, 1, 0, 0, 0, 0, time.UTC)}
+	p.in.Stages = []Stage{{Key: "main.mat1", Name: "laminate", Kind: Laminate, Deck: "main", Film: mat}}
+	row := make([]int32, p.n+1)
+	for q := range row {
+		row[q] = int32(q + 96)
+	}
+	f := &filmCourse{film: mat}
+	f.reach[OverCoatUntil] = [][]int32{row}
+	p.stages = []prepared{{film: f}}
+	for _, key := range []string{"main.coat1.1", "main.coat1.2", "main.coat2.1"} {
+		p.in.Stages = append(p.in.Stages, Stage{Key: key, Name: key, Kind: TopCoat, Deck: "main", Film: top})
+		p.stages = append(p.stages, prepared{})
+	}
+	plan := &Plan{}
+	for i, h := range []time.Duration{8, 8 + 48, 10 + 48, 14 + 48} {
+		s := &p.in.Stages[i]
+		plan.Slots = append(plan.Slots, Slot{Stage: i, Key: s.Key, Name: s.Name, Kind: s.Kind, Deck: s.Deck, Start: p.start.Add(h * time.Hour)})
+	}
+	p.sayAged(plan)
+	for i, want := range []bool{false, true, true, false} {
+		if got := plan.Slots[i].First; (got != "") != want || got != "" && got != "abrade laminate with 40 grit and wipe: it may be too old to "+
+			map[int]string{1: "coat by then (laid up to 48 h before)", 2: "coat by then (laid up to 50 h before)"}[i] {
+			t.Errorf("%s: first %q, wanted: %v", plan.Slots[i].Key, got, want)
+		}
+	}
 }
