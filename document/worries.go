@@ -220,7 +220,7 @@ func (d *pack) defaults() {
 func (d *pack) checkSummary() {
 	d.follow("Design checks",
 		"One line a question with the place nearest its limit; what fails or must be answered, place by place. 'Used' is demand over "+
-			"capacity. Each is worked in full in the appendix under its number. No substitute for an engineer where one is called for.", leastListMM)
+			"capacity. Each is worked in full in workings.pdf under its number. No substitute for an engineer where one is called for.", leastListMM)
 	var s checkTable
 	for _, v := range []check.Verdict{check.Fail, check.Ask, check.Caution, check.Pass, check.NotApplicable} {
 		for _, of := range governing(v, d.alikeChecks(v)) {

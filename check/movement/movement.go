@@ -114,7 +114,11 @@ func CheckJoints(in Input, set country.Set) check.Result {
 		r.CallFor = "the resin supplier's technical desk: the system's own limits come first"
 	case in.ReentrantCorners > 0:
 		r.Verdict = check.Caution
-		r.Finding += fmt.Sprintf("; %d re-entrant corner(s): double the mat 300 mm each way or put a joint there", in.ReentrantCorners)
+		corners := "one re-entrant corner"
+		if in.ReentrantCorners > 1 {
+			corners = fmt.Sprintf("%d re-entrant corners", in.ReentrantCorners)
+		}
+		r.Finding += "; " + corners + ": double the mat 300 mm each way or put a joint there"
 	default:
 		r.Verdict = check.Pass
 	}

@@ -48,7 +48,7 @@ func TestJointsWorkedApart(t *testing.T) {
 		{"a light colour does not do for 51 m²", 51, 8, true, 0, 19.44, 1.275, check.Fail, "into 2 with", 1, ""},
 		{"nor for 10.1 m", 40, 10.1, true, 0, 24.543, 1.2625, check.Fail, "into 2 with", 1, ""},
 		{"80 m² dark is exactly two", 80, 8, true, 0, 19.44, 2, check.Fail, "into 2 with", 1, ""},
-		{"a re-entrant corner", 40, 8, false, 2, 15.552, 0.8, check.Caution, "", 0, "2 re-entrant corner(s)"},
+		{"a re-entrant corner", 40, 8, false, 2, 15.552, 0.8, check.Caution, "", 0, "2 re-entrant corners"},
 	} {
 		r := CheckJoints(Input{AreaM2: c.area, LongestM: c.side, Dark: c.dark, ReentrantCorners: c.corners}, set)
 		published.HoldWorked(t, []published.Worked{{Clause: c.name, Place: "free movement", Got: r.Working[0].Value, Want: c.free, Digits: 9}, {Clause: c.name, Place: "use", Got: r.Utilisation, Want: c.use, Digits: 9},

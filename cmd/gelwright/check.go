@@ -82,8 +82,11 @@ func (p *printer) result(r check.Result) {
 	p.line("%-14s %s%s\n    %s", strings.ToUpper(string(r.Verdict)), r.Title, where, r.Finding)
 	for _, m := range r.Remedies {
 		field := ""
-		if m.Field != "" {
+		switch {
+		case m.Field != "" && m.Value != "":
 			field = fmt.Sprintf(" (%s: %s)", m.Field, m.Value)
+		case m.Field != "": // the value is the reader's to say
+			field = fmt.Sprintf(" (say it under %s)", m.Field)
 		}
 		p.line("    mend: %s%s", m.Text, field)
 	}
