@@ -188,16 +188,24 @@ func (d *pack) stateLine(m mixing.Mix) string {
 // steadyTable is for buckets of one state, which stands above it.
 func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (table, [][]string) {
 	k := s.kind
-	columns := []column{{head: "no.", share: 20, bold: true, points: k.main - 1}, {head: "mix at", share: 30.5, bold: true, points: k.next},
-		{head: "resin kg", share: 14, number: true, bold: true, points: k.main},
-		{head: "cata-\nlyst, ml", share: 13, number: true, bold: true, points: k.main},
-		{head: "or g", share: 21.5, number: true, points: k.next}}
-	for _, r := range s.mixes[0].Ladder {
-		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: 9.8, points: k.next})
-	}
-	covers, log := 54.0, 20.0
+	covers, log, number, hours, gram := 54.0, 20.0, 20.0, 30.5, 21.5
 	if len(s.runs) < len(s.mixes) {
 		covers, log = 40, 34
+	}
+	// What is saved where figures are small or bear no references goes to what a bucket covers.
+	if k == denseBuckets {
+		number, hours, covers = 17.5, 27.5, covers+5.5
+	}
+	if marks(s.mixes[0]) == "" {
+		gram, covers = 10, covers+11.5
+	}
+	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
+		{head: "mix at", share: hours, bold: true, points: k.next},
+		{head: "resin kg", share: 14, number: true, bold: true, points: k.main},
+		{head: "cata-\nlyst, ml", share: 13, number: true, bold: true, points: k.main},
+		{head: "or g", share: gram, number: true, points: k.next}}
+	for _, r := range s.mixes[0].Ladder {
+		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: 9.8, points: k.next})
 	}
 	t := table{columns: append(columns, column{head: "covers", share: covers, points: min(k.small, sizeTiny+0.5)},
 		column{head: "mixed at, gelled at", share: log, log: true}),

@@ -128,7 +128,7 @@ func (d *pack) cutList(k *plan.Deck, m settingout.Material) {
 	from, run, pieces, keep := 19.0, 18.0, 80.0, 22.0
 	if len(rows) > shortList {
 		// A cell of many pieces is high: it has the room of what is short in small type.
-		from, run, pieces, keep = 17, 14, 105, 16
+		from, run, pieces, keep = 20, 14, 102, 16
 	}
 	d.table(table{columns: []column{{head: "", share: 7, bold: true}, {head: "off", share: 7, number: true, bold: true},
 		{head: "from", share: from}, {head: "run", share: run}, {head: "cut, size: pieces", share: pieces}, {head: "keep", share: keep}},
@@ -174,7 +174,7 @@ func patternRows(m settingout.Material, pieces []settingout.Piece) (rows [][]str
 			if s := sizes[c.Piece]; s != "" {
 				size, sloped = s, true
 			}
-			cuts = append(cuts, fmt.Sprintf("%s%s: %s", place, size, runs(numbers)))
+			cuts = append(cuts, fmt.Sprintf("%s%s: %s", place, size, steps(numbers)))
 		}
 		for _, o := range s.Offcuts {
 			keep = append(keep, sizeOf(o.LengthMM, o.WidthMM))
@@ -202,6 +202,9 @@ func counted(n int, units string) string {
 // proof says how good the plan is known to be.
 func (d *pack) proof(m settingout.Material) string { return m.Proof(d.num) }
 
+// fewRolls stand in one column; more in two beside one another.
+const fewRolls = 6
+
 // rolls says which runs come off which roll, and what is left on it.
 func (d *pack) rolls(m settingout.Material) {
 	var rows [][]string
@@ -223,8 +226,16 @@ func (d *pack) rolls(m settingout.Material) {
 	if len(rows) == 0 {
 		return
 	}
-	d.table(table{columns: []column{{head: "roll", share: 9, bold: true}, {head: "length m", share: 14, number: true},
-		{head: "", share: 32}, {head: "runs, in this order", share: 80}, {head: "left on it m", share: 16, number: true}}}, rows)
+	columns := []column{{head: "roll", share: 9, bold: true}, {head: "length m", share: 14, number: true},
+		{head: "", share: 32}, {head: "runs, in this order", share: 80}, {head: "left on it m", share: 16, number: true}}
+	if len(rows) > fewRolls {
+		for i, share := range []float64{12, 16, 18, 34, 17} {
+			columns[i].share = share
+		}
+		d.table(table{columns: append(columns, columns...)}, sideBySide(rows, len(columns)))
+		return
+	}
+	d.table(table{columns: columns}, rows)
 }
 
 func letter(i int) string { return string(rune('A' + i%26)) }
@@ -340,7 +351,7 @@ func alikeSizes(pieces []settingout.Piece) [][]string {
 	})
 	var rows [][]string
 	for _, s := range order {
-		rows = append(rows, []string{fmt.Sprint(len(by[s])), fmt.Sprint(s.l), fmt.Sprint(s.w), runs(by[s])})
+		rows = append(rows, []string{fmt.Sprint(len(by[s])), fmt.Sprint(s.l), fmt.Sprint(s.w), steps(by[s])})
 	}
 	return rows
 }

@@ -105,6 +105,22 @@ func TestRuns(t *testing.T) {
 	}
 }
 
+// Even steps are told by their size; fewer than four numbers are told one by one.
+func TestSteps(t *testing.T) {
+	for in, want := range map[string]string{
+		"M9 M1 M17 M25":              "M1–M25 (every 8th)",
+		"M1 M9 M17":                  "M1, M9, M17",
+		"J1 J2 J3 J5 J7 J9 J11 J12":  "J1–J3, J5–J11 (every 2nd), J12",
+		"P3 P6 P9 P12 Q3 Q6 Q9 Q12":  "P3–P12 (every 3rd), Q3–Q12 (every 3rd)",
+		"B1 B2 B3 B51 B52 B53 upper": "B1–B3, B51–B53, upper",
+		"T4 T4 T4 T4":                "T4, T4, T4, T4",
+	} {
+		if got := steps(strings.Fields(in)); got != want {
+			t.Errorf("steps(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
 // What the font lacks is replaced, and only that.
 func TestClean(t *testing.T) {
 	for in, want := range map[string]string{"1 → 2 ≥ 3 − ½": "1 → 2 ≥ 3 − ½", "✗ no": "× no", "⅓ of": "1/3 of", "漢": "?"} {

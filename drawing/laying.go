@@ -68,8 +68,8 @@ func inLayingOrder(strips []settingout.Piece, order []string) []settingout.Piece
 	return out
 }
 
-// ordinal counts 1st, 2nd, 3rd … from 1.
-func ordinal(n int) string {
+// Ordinal counts 1st, 2nd, 3rd … from 1.
+func Ordinal(n int) string {
 	end := "th"
 	if n%100 < 11 || n%100 > 13 {
 		switch n % 10 {

@@ -11,7 +11,7 @@ import (
 
 func TestOrdinals(t *testing.T) {
 	for n, want := range map[int]string{1: "1st", 2: "2nd", 3: "3rd", 4: "4th", 11: "11th", 12: "12th", 13: "13th", 21: "21st", 101: "101st", 112: "112th"} {
-		if got := ordinal(n); got != want {
+		if got := Ordinal(n); got != want {
 			t.Errorf("%d is %s, want %s", n, got, want)
 		}
 	}

@@ -332,7 +332,7 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 	for k, m := range laid {
 		label := m.Number
 		if len(all) > 1 {
-			label += " · " + ordinal(place[k]+1)
+			label += " · " + Ordinal(place[k]+1)
 			if k > 0 && place[k] == place[k-1]+1 {
 				steps = append(steps, step{[]int{k - 1}, []int{k}})
 			}
@@ -340,7 +340,7 @@ func matSheetWith(p *plan.Plan, i, layer int, w *part, t Title, arrows bool) (*S
 		shapes = append(shapes, LabelledShape{ID: m.Number, Label: label,
 			Sub: with(fmt.Sprintf("%d × %d", m.LengthMM, m.WidthMM), buckets[m.Number]), Shape: m.Shape, Holes: m.Holes,
 			Tint: tint(slices.IndexFunc(strips, func(x settingout.Piece) bool { return x.Number == m.Number }) % 2), Class: "mat",
-			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d, laid %s", m.Number, m.LengthMM, m.WidthMM, layer, ordinal(place[k]+1))})
+			Title: fmt.Sprintf("Mat strip %s, %d × %d mm, layer %d, laid %s", m.Number, m.LengthMM, m.WidthMM, layer, Ordinal(place[k]+1))})
 	}
 	// What is laid later lies on top, but for what is pushed under.
 	drawn := slices.Clone(shapes)
