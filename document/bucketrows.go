@@ -78,8 +78,9 @@ func (d *pack) steady(mixes []mixing.Mix) bool {
 // runsOf puts buckets together that follow one another and are mixed alike.
 func (d *pack) runsOf(mixes []mixing.Mix) []bucketRun {
 	var out []bucketRun
+	is := func(m mixing.Mix) string { return m.Gang + " " + d.chargeWords(m) + d.stateWords(m) }
 	for i, m := range mixes {
-		if i > 0 && m.WaitedMin == 0 && d.chargeWords(m)+d.stateWords(m) == d.chargeWords(mixes[i-1])+d.stateWords(mixes[i-1]) {
+		if i > 0 && m.WaitedMin == 0 && is(m) == is(mixes[i-1]) {
 			out[len(out)-1] = append(out[len(out)-1], m)
 			continue
 		}

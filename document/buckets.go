@@ -55,8 +55,12 @@ func (d *pack) wetDays() []wetDay {
 		}
 		for i, m := range x.Plan.Mixes {
 			part := d.p.Schedule.PartAt(x.Key(), m.Day, m.MixAtMin)
-			if i == 0 || m.Day != x.Plan.Mixes[i-1].Day || m.Gang != x.Plan.Mixes[i-1].Gang || part != out[len(out)-1].part {
-				out = append(out, wetDay{pass: x, day: m.Day, part: part, gang: m.Gang})
+			gang := m.Gang
+			if x.Kind == laying.CuttingIn {
+				gang = "" // men with a pot each stand under one another on one sheet
+			}
+			if i == 0 || m.Day != x.Plan.Mixes[i-1].Day || part != out[len(out)-1].part || gang != out[len(out)-1].gang {
+				out = append(out, wetDay{pass: x, day: m.Day, part: part, gang: gang})
 			}
 			last := &out[len(out)-1]
 			last.mixes = append(last.mixes, m)
@@ -232,7 +236,7 @@ func (d *pack) bucketNote(s bucketSheet, alike map[int]string) string {
 	if x.AreaM2 > 0 {
 		note += fmt.Sprintf("; all laid in time: %s %% sure; way out %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
 	}
-	note += "."
+	note += "." + s.gangWords()
 	first := s.mixes[0]
 	switch {
 	case s.workings(alike) > mostWorked:
@@ -248,6 +252,21 @@ func (d *pack) bucketNote(s bucketSheet, alike map[int]string) string {
 		note += " Worked under" + marks + "."
 	}
 	return note
+}
+
+// gangWords names the gangs that share a sheet, with their buckets; nothing elsewhere.
+func (w wetDay) gangWords() string {
+	if w.gang != "" || w.mixes[0].Gang == w.mixes[len(w.mixes)-1].Gang {
+		return ""
+	}
+	var out []string
+	for i, from := 1, 0; i <= len(w.mixes); i++ {
+		if i == len(w.mixes) || w.mixes[i].Gang != w.mixes[from].Gang {
+			out = append(out, w.mixes[from].Gang+" "+numbersWords(w.mixes[from].Number, w.mixes[i-1].Number))
+			from = i
+		}
+	}
+	return " Each man cuts in from a pot of his own: " + strings.Join(out, ", ") + "."
 }
 
 // pairs sets a table in two halves of every page, the left read before the right.

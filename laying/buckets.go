@@ -107,8 +107,9 @@ func MakeBuckets(ctx context.Context, in BucketsInput) (Buckets, error) {
 	return w.out, nil
 }
 
-// gangs is into how many a crew parts for bandage and details: two or three men each, the one
-// at the pail among them (common practice, no source).
+// gangs is into how many a crew parts for bandage and details, and how many pails it mixes in turn
+// in a field: two or three men each, the one at the pail among them (common practice,
+// no source).
 func gangs(people int) int { return max(1, (people+1)/3) }
 
 // rates are the figures that a cell's resin rests on.
@@ -132,7 +133,6 @@ func (w *bucketer) deck(d *WetWork) error {
 	resin, coat := w.in.Ground.Resin, w.in.Ground.Coat
 	if len(d.Details) > 0 {
 		in := mixing.Input{Key: "mix." + d.Deck + ".details", Name: "bandage and details", Resin: resin.Resin}
-		in.Gangs = gangs(w.crew.People)
 		pass := Pass{Deck: d.Deck, Kind: "details", Resin: resin.With()}
 		for _, x := range d.Details {
 			pass.ManMin += x.ManMinutes
@@ -212,24 +212,30 @@ func (w *bucketer) back(to counted) {
 	w.next, w.out.Buckets = to.next, to.buckets
 }
 
-// cutIn plans the edges of a coat, which are cut in before its field.
+// cutIn plans the edges of a coat, which are cut in before its field: every man with a brush, a pot
+// and mixes of his own (common practice, no source).
 func (w *bucketer) cutIn(d *WetWork, n int, coat Liquid) error {
 	items := d.CutIns[n-1]
 	if len(items) == 0 {
 		return nil
 	}
 	in := mixing.Input{Key: fmt.Sprintf("mix.%s.cutin%d", d.Deck, n), Name: fmt.Sprintf("cutting in, top coat %d", n), Resin: coat.Resin,
-		CapL: CutInL}
+		CapL: CutInL, Gangs: w.crew.People}
 	pass := Pass{Deck: d.Deck, Kind: CuttingIn, Layer: n, Resin: coat.With()}
 	for _, x := range items {
 		pass.ManMin += x.ManMinutes
 	}
+	capKG := min(w.crew.CapKG, mixing.DetailCapKG, CutInL*coat.DensityKGPerL)
+	pass.ReadyMin = mixing.ReadyMin(items, capKG, in.Gangs)
 	return w.pass(pass, in, items, nil)
 }
 
 // pass plans one pass, from when the crew is free and the ground bears it unless from says when.
 func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from *begin) error {
 	in.Crew, in.Day, in.FirstNumber, in.Rates = w.crew, w.in.Day, w.next, w.resinRates
+	if in.Gangs == 0 {
+		in.Gangs = gangs(w.crew.People)
+	}
 	in.ShownDay = w.wet.shown[pass.coat()]
 	if pass.Coat() {
 		in.Rates = w.coatRates
@@ -303,7 +309,7 @@ func (x *Pass) until(day int, from float64) float64 {
 	}
 	for k, m := range x.Plan.Mixes {
 		if m.Day == day && m.MixAtMin >= from-1e-6 {
-			end = outAt(x, k)
+			end = max(end, outAt(x, k))
 		}
 	}
 	return end

@@ -21,6 +21,8 @@ type Pass struct {
 	AreaM2   float64        `json:"area_m2"`
 	// ManMin is the work on bandage and details, min of one man.
 	ManMin float64 `json:"man_min,omitempty"`
+	// ReadyMin is how long the mixes of cutting in take to weigh and stir at least, min.
+	ReadyMin float64 `json:"ready_min,omitempty"`
 	// FromC and UpToC bound the temperatures at which its buckets can be mixed, °C; both 0 where
 	// there are none.
 	FromC float64 `json:"from_c"`

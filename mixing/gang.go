@@ -61,6 +61,27 @@ func byGang(items []Detail, n int) [][]Detail {
 	return append(out, items[from:])
 }
 
+// ReadyMin is how long the gang with the most mixes takes to weigh and stir those of a list, min: as
+// few as hold it by mass, each of no more than capKG, a piece larger than that in several.
+func ReadyMin(items []Detail, capKG float64, gangs int) float64 {
+	if len(items) == 0 || !(capKG > 0) {
+		return 0
+	}
+	most := 0
+	for _, share := range byGang(items, min(max(1, gangs), len(items))) {
+		mixes, room := 0, 0.0
+		for _, d := range share {
+			if d.KG > room+1e-9 {
+				n := math.Ceil(d.KG/capKG - 1e-9)
+				mixes, room = mixes+int(n), n*capKG
+			}
+			room -= d.KG
+		}
+		most = max(most, mixes)
+	}
+	return PrepareMin * float64(most)
+}
+
 // beside joins the buckets of another gang to a plan.
 func (p *Plan) beside(q *Plan) *Plan {
 	if p == nil {

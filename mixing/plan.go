@@ -30,7 +30,8 @@ type Input struct {
 	TackyMin float64
 	// CapL is the largest mix of details, litres; 0 is what details are mixed in.
 	CapL float64
-	// Gangs lay details at the same time, each with a pail of its own; 0 is taken as 1.
+	// Gangs lay details at the same time, each with a pail of its own; in a field as many pails
+	// are mixed in turn. 0 is taken as 1.
 	Gangs int
 	// FirstNumber of the buckets; 0 is taken as 1.
 	FirstNumber int
@@ -422,6 +423,20 @@ func (p *pour) runQueue(ctx context.Context) error {
 	return nil
 }
 
+// PrepareMin is how long a mix takes to weigh and to stir, min: a minute to weigh, 60 to 90 seconds
+// to stir (common practice, no source). No gang mixes sooner after its last.
+const PrepareMin = 2.5
+
+// takes is how long it is from a bucket of an area to the next, min: at the crew's pace over the
+// stage, and no less than its pails are made ready in.
+func (p *pour) takes(m2 float64) float64 {
+	pails := 1
+	if !p.detail {
+		pails = max(1, min(p.in.Gangs, p.in.Crew.People))
+	}
+	return math.Max(m2/p.in.Crew.averageM2PerMin(), PrepareMin/float64(pails))
+}
+
 func (p *pour) add(d Dose, b size, parts []Part) error {
 	kg, m2 := 0.0, 0.0
 	for _, x := range parts {
@@ -452,10 +467,9 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 	}
 	m.Working = append(charge.Figures, p.figures(key, m)...)
 	p.mixes, p.waited = append(p.mixes, m), 0
-	p.clock += m2 / p.in.Crew.averageM2PerMin()
+	p.clock += p.takes(m2)
 	if len(p.queue) > 0 && len(p.in.Sessions) == 0 {
-		next := math.Min(m2, b.m2) / p.in.Crew.averageM2PerMin()
-		if p.clock+next > p.in.Day.EndMin {
+		if next := p.takes(math.Min(m2, b.m2)); p.clock+next > p.in.Day.EndMin {
 			p.nextDay("the next bucket would not be rolled out in time")
 		}
 	}

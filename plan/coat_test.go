@@ -72,6 +72,42 @@ func TestTheCoatInTwoActs(t *testing.T) {
 	}
 }
 
+// A mix is weighed and stirred before it is mixed: no gang's mixes are planned closer together than
+// that takes, and a field's no closer than its pails, one to every two or three men, allow. Every
+// man cuts in from his own. Common practice, no source.
+func TestNoGangMixesFasterThanItStirs(t *testing.T) {
+	names := []string{"r01-garage.yaml", "r04-l-shape.yaml", "r11-three-levels.yaml"}
+	if !testing.Short() {
+		names = append(names, "r10-terrace.yaml", "r12-hall.yaml")
+	}
+	for _, name := range names {
+		p := planned(t, name)
+		for _, x := range p.Passes {
+			least, gangs := 2.5, map[string]bool{}
+			if !x.Pieces() {
+				least /= math.Max(1, math.Floor(float64(p.Job.Crew.People+1)/3))
+			}
+			before := map[string]mixing.Mix{}
+			for _, m := range mixesOf(&x) {
+				gangs[m.Gang] = true
+				if b, ok := before[m.Gang]; ok && b.Day == m.Day && m.MixAtMin-b.MixAtMin < least-1e-6 {
+					t.Errorf("%s: bucket %d of %s is mixed %.1f min after bucket %d of its gang", name, m.Number, x.Key(), m.MixAtMin-b.MixAtMin, b.Number)
+				}
+				before[m.Gang] = m
+			}
+			if x.Kind != laying.CuttingIn {
+				continue
+			}
+			if len(gangs) != min(p.Job.Crew.People, len(mixesOf(&x))) && len(gangs) != p.Job.Crew.People {
+				t.Errorf("%s: %d people cut in from %d pots", name, p.Job.Crew.People, len(gangs))
+			}
+			if n := float64(len(mixesOf(&x))); x.ReadyMin < 2.5*n/float64(p.Job.Crew.People)-2*2.5 || x.ReadyMin > 2.5*n {
+				t.Errorf("%s: %.1f min to weigh and stir %g mixes", name, x.ReadyMin, n)
+			}
+		}
+	}
+}
+
 func passOn(t *testing.T, p *plan.Plan, deck, kind string) laying.Pass {
 	t.Helper()
 	for _, x := range passes(p, kind) {

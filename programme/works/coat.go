@@ -55,14 +55,15 @@ func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Fig
 	coating := rate("top coat", m.own.CoatM2, m.r.CoatM2, "m²/man-hour")
 	sand = timeSand.Figure("sanding and cleaning", "min", overRate, area, rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"),
 		m.crew())
-	by := 0.0
+	by, ready := 0.0, 0.0
 	for i := range m.p.Passes {
 		if x := &m.p.Passes[i]; x.Deck == d.Name && x.Kind == laying.CuttingIn && x.Layer == coat {
-			by = x.ManMin
+			by, ready = x.ManMin, x.ReadyMin
 		}
 	}
 	cut = timeCutIn.Figure("cutting in of edges and upstands by brush", "min", overRate,
-		working.Measured("l", "cutting in", by, "man-minutes", "pieces that are cut in"), m.crew())
+		working.Measured("l", "cutting in", by, "man-minutes", "pieces that are cut in"), m.crew(),
+		working.Measured("tm", "its mixes weighed and stirred, 2.5 min each", ready, "min", "mixes of half a litre"))
 	field = timeField.Figure("rolling of the field", "min", overRate, deck, coating, m.crew())
 	if m.p.Job.Spec.AggregateKGPerM2 > 0 && coat == 1 {
 		field = timeScatter.Figure("rolling of the field with its aggregate", "min", overRate, deck, coating,

@@ -201,7 +201,7 @@ var (
 	timeFlash    = working.MustFormula("t = 60·L/r/n")
 	timeClear    = working.MustFormula("t = 60·(h + hh)/n")
 	timeSand     = working.MustFormula("ts = 60·A/r/n")
-	timeCutIn    = working.MustFormula("tc = l/n")
+	timeCutIn    = working.MustFormula("tc = max(l/n, tm)")
 	timeField    = working.MustFormula("tf = 60·Af/r/n")
 	timeScatter  = working.MustFormula("tf = 60·Af/r/n + 60·Af/ra/n")
 	timeCoat     = working.MustFormula("t = (ts + tc + tf)·p")
