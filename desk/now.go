@@ -26,28 +26,27 @@ func (o *Outlook) Now(ctx context.Context, at time.Time, done []programme.Done) 
 
 // outsideHours adds to advice not to begin today what longer hours of this day would do.
 func (o *Outlook) outsideHours(ctx context.Context, at time.Time, done []programme.Done, a *programme.Advice) {
-	ask := o.longer()
-	if ask.Hours == o.ask.Hours {
+	hours := o.longer()
+	if hours == o.usual {
 		return
 	}
-	p, err := programme.Prepare(ctx, ask)
+	p, err := o.prepared.Under(ctx, hours)
 	if err != nil {
 		return
 	}
-	b, err := p.Now(ctx, at, done)
-	if err != nil || b.Verdict == weather.NoGo {
+	b, err := p.Today(ctx, at, done)
+	if err != nil || b == nil {
 		return
 	}
 	a.Changes = append([]string{fmt.Sprintf("hours outside the crew's: %s could begin at %s, with a chance of %s\u00a0%% (crew: start, end)",
-		ask.Stages[b.Stage].Name, b.At.In(o.Zone()).Format("15:04"), working.Chance(b.PBest))}, a.Changes...)
+		b.Name, b.Start.In(o.Zone()).Format("15:04"), working.Chance(b.Call.P))}, a.Changes...)
 }
 
-// longer is what the programme was prepared for with hours from five in the morning to nine in
-// the evening.
-func (o *Outlook) longer() programme.Input {
-	ask := o.ask
-	ask.Hours.StartMin, ask.Hours.EndMin = min(ask.Hours.StartMin, laying.EarliestMin), max(ask.Hours.EndMin, laying.LatestMin)
-	return ask
+// longer are the hours of the programme from five in the morning to nine in the evening.
+func (o *Outlook) longer() programme.Hours {
+	h := o.usual
+	h.StartMin, h.EndMin = min(h.StartMin, laying.EarliestMin), max(h.EndMin, laying.LatestMin)
+	return h
 }
 
 // Stops says no to advice other than to begin now or to wait within the day.

@@ -28,8 +28,8 @@ type Outlook struct {
 	// input made the plan whose work is laid under the weather.
 	input plan.Input
 	made  *plan.Plan
-	// ask is what the programme was prepared for.
-	ask programme.Input
+	// usual are the hours of work that the programme was prepared for.
+	usual programme.Hours
 	// anyDayFrom is set where the days were asked for whatever the job's date is.
 	anyDayFrom string
 }
@@ -83,7 +83,7 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 			ask.FinishBy = d.AddDate(0, 0, 1)
 		}
 	}
-	o.ask = ask
+	o.usual = ask.Hours
 	if o.prepared, err = programme.Prepare(ctx, ask); err != nil {
 		return nil, as(Asked, err)
 	}

@@ -54,11 +54,11 @@ const muchMore = 0.05
 
 // propose adds to the reason of a schedule without an order what longer days would do.
 func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) error {
-	ask := o.longer()
-	if s.Order() || ask.Hours == o.ask.Hours {
+	hours := o.longer()
+	if s.Order() || hours == o.usual {
 		return nil
 	}
-	p, err := programme.Prepare(ctx, ask)
+	p, err := o.prepared.Under(ctx, hours)
 	if err != nil {
 		return as(Asked, err)
 	}

@@ -20,6 +20,7 @@ type Prepared struct {
 	day    []int32   // local day of each quarter, counted from the first
 	spell  []int32   // the first quarter of the same day's hours of work, or of the night beside them
 	class  []*class
+	judged []*class // of other hours of work, whose weather need not be judged again
 	stages []prepared
 	films  []*filmCourse
 	// nextRain and nextDew by member: the next quarter, from each, with rain that
@@ -100,13 +101,36 @@ func Prepare(ctx context.Context, in Input) (*Prepared, error) {
 		return nil, err
 	}
 	p.wetBoards()
-	p.stages = make([]prepared, len(in.Stages))
-	for i := range in.Stages {
-		if err := p.stage(ctx, i); err != nil {
-			return nil, err
-		}
+	if err := p.placeAll(ctx); err != nil {
+		return nil, err
 	}
 	return p, nil
+}
+
+// Under is the programme with other hours of work; its weather is not worked out again.
+func (p *Prepared) Under(ctx context.Context, h Hours) (*Prepared, error) {
+	out := *p
+	out.in.Hours = h
+	if err := out.in.check(); err != nil {
+		return nil, err
+	}
+	out.calendar()
+	out.judged, out.class = p.class, nil
+	if err := out.placeAll(ctx); err != nil {
+		return nil, err
+	}
+	return &out, nil
+}
+
+// placeAll finds the limits of all stages and where they may start.
+func (p *Prepared) placeAll(ctx context.Context) error {
+	p.stages = make([]prepared, len(p.in.Stages))
+	for i := range p.in.Stages {
+		if err := p.stage(ctx, i); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // TimeOf is the start of quarter q.

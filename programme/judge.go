@@ -49,16 +49,49 @@ func (p *Prepared) classOf(ctx context.Context, key classKey) (int, error) {
 			return i, nil
 		}
 	}
-	c := &class{classKey: key, fit: make([]uint64, p.n)}
-	if key.limits == nil {
-		for q := range c.fit {
-			c.fit[q] = p.full
-		}
-	} else if err := p.judge(ctx, c); err != nil {
+	c := &class{classKey: key}
+	if err := p.fit(ctx, c); err != nil {
 		return 0, err
 	}
 	p.class = append(p.class, p.held(c))
 	return len(p.class) - 1, nil
+}
+
+// fit finds the members whose weather is within the limits of a class: as another was judged
+// that has the same limits and film, or by the weather.
+func (p *Prepared) fit(ctx context.Context, c *class) error {
+	for _, x := range p.class {
+		if x.limits == c.limits && x.film == c.film {
+			c.fit, c.sky = x.fit, x.sky
+			return nil
+		}
+	}
+	for _, x := range p.judged {
+		if x.limits == c.limits && x.film == c.film {
+			c.fit = x.fit
+			if x.sky != nil {
+				c.sky = p.newSky(c.limits, x.sky.frosty)
+			}
+			return nil
+		}
+	}
+	c.fit = make([]uint64, p.n)
+	if c.limits == nil {
+		for q := range c.fit {
+			c.fit[q] = p.full
+		}
+		return nil
+	}
+	return p.judge(ctx, c)
+}
+
+// newSky tells what the weather breaks of limits, frost left out where the film is asked for it.
+func (p *Prepared) newSky(limits *weather.StageLimits, frosty func(m, q int) int32) *sky {
+	l := p.lifted(*limits)
+	if frosty != nil {
+		l.FrostFreeH = 0
+	}
+	return &sky{bench: weather.NewBench(l, p.in.Site), frosty: frosty, spells: map[int32]*skySpell{}}
 }
 
 // held is a class held to the hours of work and the boards under it, in place of what it
@@ -85,12 +118,8 @@ func (p *Prepared) held(old *class) *class {
 // judge holds the weather of every member against the limits of a class. Only whether they
 // are kept is worked out for all quarters; which is broken is told by the sky, where it is asked.
 func (p *Prepared) judge(ctx context.Context, c *class) error {
-	limits := p.lifted(*c.limits)
-	frosty := p.frosts(c, limits.FrostFreeH)
-	if frosty != nil {
-		limits.FrostFreeH = 0
-	}
-	c.sky = &sky{bench: weather.NewBench(limits, p.in.Site), frosty: frosty, spells: map[int32]*skySpell{}}
+	frosty := p.frosts(c, p.lifted(*c.limits).FrostFreeH)
+	c.sky = p.newSky(c.limits, frosty)
 	for m, course := range p.in.Members {
 		if err := c.sky.bench.Within(ctx, course, 1<<m, c.fit); err != nil {
 			return err

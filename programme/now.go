@@ -45,40 +45,20 @@ type asked struct {
 	whole, alone *Result
 	// by is the programme whose plan was chosen: all of it, or the stretch.
 	by *Prepared
+	// how deep it is searched.
+	how depth
 }
 
 // Now says what to do at a time, with what is already done.
 func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice, error) {
-	if now.Before(p.start) || !now.Before(p.TimeOf(p.n)) {
-		return nil, fmt.Errorf("now is %s, the weather runs from %s to %s. Give a forecast that holds it",
-			now.In(p.zone()).Format("2006-01-02 15:04"),
-			p.start.In(p.zone()).Format("2006-01-02 15:04"), p.TimeOf(p.n).In(p.zone()).Format("2006-01-02 15:04"))
-	}
-	k := &asked{now: now, lo: p.clamp(now), by: p}
-	var err error
-	if k.from, k.begun, k.ended, err = p.done(now, done); err != nil {
+	p, k, err := p.ask(now, done)
+	if err != nil {
 		return nil, err
-	}
-	if marked, err := p.marked(done); err == nil {
-		known := *p
-		p = &known
-		p.past, k.by = p.pastOf(marked, now), p
-		if laid, are := p.laid(k.from, marked); are {
-			p = p.since(laid)
-			k.by = p
-		}
 	}
 	if k.from == len(p.in.Stages) {
 		return &Advice{Verdict: weather.Go, Act: "Nothing is left to do.", Stage: -1, PNow: 1, PBest: 1, PAll: 1, Target: p.in.Target}, nil
 	}
-	if k.from > 0 {
-		a, b := int32(p.clamp(k.begun)), int32(p.clamp(k.ended))
-		k.ready = make([]window, len(p.in.Members))
-		for m := range k.ready {
-			k.ready[m] = p.windowAfter(k.from, m, a, b)
-		}
-	}
-	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, true); err != nil {
+	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, k.how); err != nil {
 		return nil, err
 	}
 	a := &Advice{Stage: k.from, Result: k.whole, Target: p.in.Target}
@@ -100,6 +80,55 @@ func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice
 	return a, nil
 }
 
+// Today is the next stage where Now says to begin it on the day of a time, at once or later; nil
+// for another day or none.
+func (p *Prepared) Today(ctx context.Context, now time.Time, done []Done) (*Slot, error) {
+	p, k, err := p.ask(now, done)
+	if err != nil || k.from == len(p.in.Stages) {
+		return nil, err
+	}
+	k.how = briefly
+	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, k.how); err != nil || k.whole.Impossible != nil {
+		return nil, err
+	}
+	choice, err := p.choice(ctx, k, &Advice{})
+	if err != nil || choice == nil || choice.Slots[0].Call.Verdict != weather.Go || !p.isToday(k, choice) {
+		return nil, err
+	}
+	return &choice.Slots[0], nil
+}
+
+// ask is the question about now, and the programme with what is done in it.
+func (p *Prepared) ask(now time.Time, done []Done) (*Prepared, *asked, error) {
+	if now.Before(p.start) || !now.Before(p.TimeOf(p.n)) {
+		return nil, nil, fmt.Errorf("now is %s, the weather runs from %s to %s. Give a forecast that holds it",
+			now.In(p.zone()).Format("2006-01-02 15:04"),
+			p.start.In(p.zone()).Format("2006-01-02 15:04"), p.TimeOf(p.n).In(p.zone()).Format("2006-01-02 15:04"))
+	}
+	k := &asked{now: now, lo: p.clamp(now), by: p, how: onTheDay}
+	var err error
+	if k.from, k.begun, k.ended, err = p.done(now, done); err != nil {
+		return nil, nil, err
+	}
+	if marked, err := p.marked(done); err == nil {
+		known := *p
+		p = &known
+		p.past, k.by = p.pastOf(marked, now), p
+		if laid, are := p.laid(k.from, marked); are {
+			p = p.since(laid)
+			k.by = p
+		}
+	}
+	if k.from > 0 && k.from < len(p.in.Stages) {
+		a, b := int32(p.clamp(k.begun)), int32(p.clamp(k.ended))
+		k.ready = make([]window, len(p.in.Members))
+		for m := range k.ready {
+			k.ready[m] = p.windowAfter(k.from, m, a, b)
+		}
+	}
+	return p, k, nil
+}
+
 // choice is the plan to go by: that of the whole roof where it is sure, or else that of
 // the next stretch of work by itself.
 func (p *Prepared) choice(ctx context.Context, k *asked, a *Advice) (*Plan, error) {
@@ -111,12 +140,12 @@ func (p *Prepared) choice(ctx context.Context, k *asked, a *Advice) (*Plan, erro
 	}
 	k.by = p.only(p.stretch(k.from))
 	var err error
-	if k.alone, err = k.by.searchFrom(ctx, k.from, k.lo, k.ready, true); err != nil {
+	if k.alone, err = k.by.searchFrom(ctx, k.from, k.lo, k.ready, k.how); err != nil {
 		return nil, err
 	}
 	if k.alone.Likeliest == nil && k.by.Stages() > k.from+1 {
 		k.by = p.only(k.from + 1) // the stretch finds no end in the weather known: its first part
-		if k.alone, err = k.by.searchFrom(ctx, k.from, k.lo, k.ready, true); err != nil {
+		if k.alone, err = k.by.searchFrom(ctx, k.from, k.lo, k.ready, k.how); err != nil {
 			return nil, err
 		}
 	}
@@ -184,13 +213,18 @@ func (p *Prepared) midnight(q int) time.Time {
 	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, p.zone())
 }
 
+// isToday reports whether a plan begins on the day of the question.
+func (p *Prepared) isToday(k *asked, pl *Plan) bool {
+	return pl.Begin.In(p.zone()).Before(p.midnight(k.lo).AddDate(0, 0, 1))
+}
+
 func (p *Prepared) advise(a *Advice, k *asked, choice *Plan) {
 	s := &p.in.Stages[a.Stage]
 	slot := &choice.Slots[0]
 	a.Plan, a.At, a.PBest = choice, choice.Begin, slot.Call.P
 	sure := slot.Call.Verdict == weather.Go
 	local := choice.Begin.In(p.zone())
-	today := local.Before(p.midnight(k.lo).AddDate(0, 0, 1))
+	today := p.isToday(k, choice)
 	begins := !choice.Begin.After(p.TimeOf(k.lo))
 	if begins {
 		a.PNow = slot.Call.P

@@ -21,18 +21,26 @@ type choice struct {
 
 // Search finds the best starts in all the weather there is.
 func (p *Prepared) Search(ctx context.Context) (*Result, error) {
-	return p.searchFrom(ctx, 0, 0, nil, false)
+	return p.searchFrom(ctx, 0, 0, nil, proving)
 }
 
+// depth is how deep a search goes.
+type depth int
+
+const (
+	proving  depth = iota // all is told, and proven where that can be done
+	onTheDay              // fewer alternatives are kept, and nothing is proven: for the day itself
+	briefly               // so too, and no more is told than the plans to go by and that of the first day
+)
+
 // searchFrom searches the stages from one on; ready, when not nil, bounds its start.
-// quick keeps fewer alternatives and does not set out to prove: for the day itself.
-func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window, quick bool) (*Result, error) {
+func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window, how depth) (*Result, error) {
 	r := &Result{Target: p.in.Target, Overrides: p.in.Overrides, Members: len(p.in.Members), Proven: true}
 	if _, r.Impossible = NetworkOf(p.in.Stages[from:], p.in.Hours).Earliest(); r.Impossible != nil {
 		return r, nil
 	}
 	most := kept
-	if quick {
+	if how != proving {
 		most = keptQuick
 	}
 	s, err := p.solve(ctx, from, lo, most)
@@ -40,6 +48,12 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 		return nil, err
 	}
 	r.search = s
+	all := s.choices(ready)
+	if how == briefly {
+		p.days(r, s, all, 1)
+		p.rank(r, s, all, 0)
+		return r, nil
+	}
 	ends := p.ends(from, lo, ready)
 	r.HalfBy, r.MostBy = p.by(ends, 0.5), p.by(ends, 0.9)
 	can := 0
@@ -49,11 +63,10 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 		}
 	}
 	r.Bound = float64(can) / float64(len(ends))
-	all := s.choices(ready)
-	p.days(r, s, all) // before they are put in another order
-	p.rank(r, s, all)
+	p.days(r, s, all, mostDays) // before they are put in another order
+	p.rank(r, s, all, mostFrontier)
 	r.Proven = s.proven
-	if !s.proven && !quick {
+	if !s.proven && how == proving {
 		if r.Proven, err = p.prove(ctx, r, s, ready); err != nil {
 			return nil, err
 		}
@@ -76,7 +89,7 @@ func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []wind
 			return false, err
 		}
 		found := &Result{Target: r.Target}
-		p.rank(found, better, better.choices(ready))
+		p.rank(found, better, better.choices(ready), 0)
 		if found.Likeliest == nil {
 			proven = proven && better.proven
 			break
@@ -95,7 +108,7 @@ func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []wind
 		return false, err
 	}
 	found := &Result{Target: r.Target}
-	p.rank(found, sooner, sooner.choices(ready))
+	p.rank(found, sooner, sooner.choices(ready), 0)
 	if found.Sure != nil {
 		r.Sure = found.Sure
 	}
@@ -131,37 +144,40 @@ func (s *search) choices(ready []window) []choice {
 	return out
 }
 
-// rank picks the plans worth telling.
-func (p *Prepared) rank(r *Result, s *search, all []choice) {
+// mostDays are told with their best beginnings, mostFrontier plans of those that trade finish
+// for probability: the last of them is the likeliest.
+const mostDays, mostFrontier = 31, 12
+
+// rank picks the plans worth telling, some of the frontier among them.
+func (p *Prepared) rank(r *Result, s *search, all []choice, frontier int) {
 	count := func(c *choice) int { return bits.OnesCount64(c.mask) }
 	slices.SortStableFunc(all, func(a, b choice) int {
 		// Of equals the one that begins last: shortest on site.
 		return cmp.Or(cmp.Compare(a.end, b.end), cmp.Compare(count(&b), count(&a)), cmp.Compare(b.q, a.q))
 	})
-	best := 0
+	best, likeliest := 0, -1
+	var later []int
 	for i := range all {
 		if count(&all[i]) > best {
-			best = count(&all[i])
-			if len(r.Frontier) < 12 {
-				r.Frontier = append(r.Frontier, *s.plan(&all[i]))
-			} else {
-				r.Frontier[11] = *s.plan(&all[i])
+			best, likeliest = count(&all[i]), i
+			if later = append(later, i); len(later) > frontier {
+				later = append(later[:max(0, frontier-1)], i)
 			}
 		}
 		if r.Sure == nil && p.sure(all[i].mask) && p.sure(s.dry(&all[i])) {
 			r.Sure = s.plan(&all[i])
 		}
 	}
-	for i := range all {
-		if count(&all[i]) == best {
-			r.Likeliest = s.plan(&all[i])
-			break
-		}
+	if likeliest >= 0 {
+		r.Likeliest = s.plan(&all[likeliest])
+	}
+	for _, i := range later[:min(frontier, len(later))] {
+		r.Frontier = append(r.Frontier, *s.plan(&all[i]))
 	}
 }
 
-// days gives every day its best beginning.
-func (p *Prepared) days(r *Result, s *search, all []choice) {
+// days gives every day its best beginning, no more than some.
+func (p *Prepared) days(r *Result, s *search, all []choice, most int) {
 	best := map[int32]*choice{}
 	better := func(a, b *choice) bool {
 		pa, pb := p.chance(a.mask), p.chance(b.mask)
@@ -191,7 +207,7 @@ func (p *Prepared) days(r *Result, s *search, all []choice) {
 			continue
 		}
 		last = d
-		if len(r.Days) >= 31 {
+		if len(r.Days) >= most {
 			break
 		}
 		t := p.TimeOf(q).In(p.zone())
