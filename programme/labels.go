@@ -55,6 +55,8 @@ type search struct {
 	most   int
 	// better is the place of the label that was better than the last that was refused.
 	better int
+	// few is how many members the label of the fewest has in a list that is full.
+	few int
 }
 
 // solve runs the dynamic programme backwards over the stages from one on, for starts
@@ -243,6 +245,9 @@ func (s *search) add(list []label, l label) []label {
 			return list
 		}
 	}
+	if len(list) == s.most && !s.proven && bits.OnesCount64(l.mask) < s.few {
+		return list // it would be dropped again
+	}
 	worse := false
 	for i := range list {
 		x := &list[i]
@@ -261,6 +266,9 @@ func (s *search) add(list []label, l label) []label {
 		s.proven = false
 		worst := fewest(list)
 		list = slices.Delete(list, worst, worst+1)
+	}
+	if len(list) == s.most {
+		s.few = bits.OnesCount64(list[fewest(list)].mask)
 	}
 	return list
 }
