@@ -142,7 +142,8 @@ func TestSearchAgainstEveryPlan(t *testing.T) {
 			t.Skip("contradicts itself")
 		}
 		want := everyPlan(p)
-		s, err := p.solve(context.Background(), 0, 0, kept)
+		s := &search{p: p, before: never, most: kept}
+		err := s.run(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}

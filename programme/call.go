@@ -61,9 +61,13 @@ func (p *Prepared) sure(mask uint64) bool {
 }
 
 // needed is the least number of members that makes a plan sure.
-func (p *Prepared) needed() int {
+func (p *Prepared) needed() int { return p.reaching(p.in.Target) }
+
+// reaching is the least number of members, one at least, whose chance reaches a share; all where
+// no number does.
+func (p *Prepared) reaching(share float64) int {
 	for k := 1; k < len(p.in.Members); k++ {
-		if p.chance(uint64(1)<<k-1) >= p.in.Target-hair {
+		if p.chance(uint64(1)<<k-1) >= share-hair {
 			return k
 		}
 	}

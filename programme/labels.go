@@ -59,13 +59,7 @@ type search struct {
 	few int
 }
 
-// solve runs the dynamic programme backwards over the stages from one on, for starts
-// at the quarter lo or later.
-func (p *Prepared) solve(ctx context.Context, from, lo, most int) (*search, error) {
-	s := &search{p: p, from: from, lo: int32(max(lo, 0)), before: never, most: most}
-	return s, s.run(ctx)
-}
-
+// run goes through the stages backwards, for starts at the quarter lo or later.
 func (s *search) run(ctx context.Context) error {
 	p, from := s.p, s.from
 	s.tables, s.proven = make([][2]*table, len(p.in.Stages)), true

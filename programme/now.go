@@ -81,14 +81,15 @@ func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice
 }
 
 // Today is the next stage where Now says to begin it on the day of a time, at once or later; nil
-// for another day or none.
+// for another day or none. Of the whole it looks at plans alone that Now may go by: by these it
+// finds the same beginning, and the chance of the stretch by itself where the whole is not sure.
 func (p *Prepared) Today(ctx context.Context, now time.Time, done []Done) (*Slot, error) {
 	p, k, err := p.ask(now, done)
 	if err != nil || k.from == len(p.in.Stages) {
 		return nil, err
 	}
 	k.how = briefly
-	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, k.how); err != nil || k.whole.Impossible != nil {
+	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, gladly); err != nil || k.whole.Impossible != nil {
 		return nil, err
 	}
 	choice, err := p.choice(ctx, k, &Advice{})

@@ -31,6 +31,7 @@ const (
 	proving  depth = iota // all is told, and proven where that can be done
 	onTheDay              // fewer alternatives are kept, and nothing is proven: for the day itself
 	briefly               // so too, and no more is told than the plans to go by and that of the first day
+	gladly                // so too, and of these only plans that come within worth of the target
 )
 
 // searchFrom searches the stages from one on; ready, when not nil, bounds its start.
@@ -43,13 +44,16 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 	if how != proving {
 		most = keptQuick
 	}
-	s, err := p.solve(ctx, from, lo, most)
-	if err != nil {
+	s := &search{p: p, from: from, lo: int32(max(lo, 0)), before: never, most: most}
+	if how == gladly {
+		s.least = p.reaching(p.in.Target - worth)
+	}
+	if err := s.run(ctx); err != nil {
 		return nil, err
 	}
 	r.search = s
 	all := s.choices(ready)
-	if how == briefly {
+	if how >= briefly {
 		p.days(r, s, all, 1)
 		p.rank(r, s, all, 0)
 		return r, nil
@@ -67,6 +71,7 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 	p.rank(r, s, all, mostFrontier)
 	r.Proven = s.proven
 	if !s.proven && how == proving {
+		var err error
 		if r.Proven, err = p.prove(ctx, r, s, ready); err != nil {
 			return nil, err
 		}
