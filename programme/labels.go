@@ -31,6 +31,21 @@ type table struct {
 	first  []int32 // by quarter: the first candidate at or after it
 	labels [][]label
 	after  [][]later // by candidate: the best from it on
+	// fresh marks, by candidate, those of its first labels that are not behind one of the candidate
+	// before it; nil where the table is looked into through no window that closes.
+	fresh []uint64
+}
+
+// refresh marks the fresh labels of the candidate after one, whose labels are known now.
+func (t *table) refresh(c int) {
+	if t.fresh == nil || c+1 >= len(t.at) {
+		return
+	}
+	for k, l := range t.labels[c+1][:min(64, len(t.labels[c+1]))] {
+		if !slices.ContainsFunc(t.labels[c], func(x label) bool { return x.mask&l.mask == l.mask && x.end <= l.end }) {
+			t.fresh[c+1] |= 1 << k
+		}
+	}
 }
 
 // kept bounds the labels of one state in a first run, keptQuick on the day itself,
@@ -57,6 +72,8 @@ type search struct {
 	better int
 	// few is how many members the label of the fewest has in a list that is full.
 	few int
+	// dropped is set where a label was dropped from the list that is being made.
+	dropped bool
 }
 
 // run goes through the stages backwards, for starts at the quarter lo or later.
@@ -90,10 +107,13 @@ func (s *search) stage(i, v int) *table {
 	t.first[p.n], t.first[p.n+1] = int32(len(t.at)), int32(len(t.at))
 	t.labels = make([][]label, len(t.at))
 	t.after = make([][]later, len(t.at))
+	if p.in.Stages[i].Join.bounded() {
+		t.fresh = make([]uint64, len(t.at))
+	}
 	var list []label
 	for c := len(t.at) - 1; c >= 0; c-- {
 		q := t.at[c]
-		list = list[:0]
+		list, s.dropped = list[:0], false
 		if i == len(p.in.Stages)-1 {
 			list = s.last(list, i, v, q, ok[q])
 		} else {
@@ -104,6 +124,7 @@ func (s *search) stage(i, v int) *table {
 		} else {
 			t.labels[c] = slices.Clone(list)
 		}
+		t.refresh(c)
 		var after []later
 		if c+1 < len(t.at) {
 			after = t.after[c+1]
@@ -209,17 +230,21 @@ func (s *search) within(list []label, next *table, groups []group) []label {
 	if int(low) > s.p.n {
 		return list
 	}
+	before := uint64(0)
 	for c := int(next.first[low]); c < len(next.at) && next.at[c] <= high; c++ {
-		set := uint64(0)
-		for _, g := range groups {
-			if g.w.a0 <= next.at[c] && next.at[c] <= g.w.a1 {
-				set |= g.mask
-			}
+		set := openAt(groups, next.at[c])
+		fresh := ^uint64(0)
+		if set == before && !s.dropped {
+			fresh = next.fresh[c] // the others would be refused: they are behind what was laid before
 		}
-		if set == 0 {
+		before = set
+		if set == 0 || fresh == 0 && len(next.labels[c]) <= 64 {
 			continue
 		}
 		for of, l := range next.labels[c] {
+			if of < 64 && fresh>>of&1 == 0 && !s.dropped {
+				continue
+			}
 			if m := l.mask & set; m != 0 {
 				list = s.add(list, label{mask: m, end: l.end, next: int32(c), of: int32(of)})
 			}
@@ -228,19 +253,21 @@ func (s *search) within(list []label, next *table, groups []group) []label {
 	return list
 }
 
-// add keeps a label unless another holds in the same members and more, as soon.
-func (s *search) add(list []label, l label) []label {
-	if s.least > 1 && bits.OnesCount64(l.mask) < s.least || l.end >= s.before {
-		return list
-	}
-	// What was better than the last that was refused is often better than this one too.
-	if s.better < len(list) {
-		if x := &list[s.better]; x.mask&l.mask == l.mask && x.end <= l.end {
-			return list
+// openAt is the members whose window is open at a quarter.
+func openAt(groups []group, q int32) uint64 {
+	set := uint64(0)
+	for i := range groups {
+		if g := &groups[i]; g.w.a0 <= q && q <= g.w.a1 {
+			set |= g.mask
 		}
 	}
-	if len(list) == s.most && !s.proven && bits.OnesCount64(l.mask) < s.few {
-		return list // it would be dropped again
+	return set
+}
+
+// add keeps a label unless another holds in the same members and more, as soon.
+func (s *search) add(list []label, l label) []label {
+	if s.useless(list, &l) {
+		return list
 	}
 	worse := false
 	for i := range list {
@@ -255,9 +282,28 @@ func (s *search) add(list []label, l label) []label {
 	if worse {
 		list = slices.DeleteFunc(list, func(x label) bool { return x.mask&l.mask == x.mask && x.end >= l.end })
 	}
-	list = append(list, l)
+	return s.bound(append(list, l))
+}
+
+// useless reports without a look at all of a list that a label would not stay in it.
+func (s *search) useless(list []label, l *label) bool {
+	if s.least > 1 && bits.OnesCount64(l.mask) < s.least || l.end >= s.before {
+		return true
+	}
+	// What was better than the last that was refused is often better than this one too.
+	if s.better < len(list) {
+		if x := &list[s.better]; x.mask&l.mask == l.mask && x.end <= l.end {
+			return true
+		}
+	}
+	// It would be dropped again.
+	return len(list) == s.most && s.dropped && bits.OnesCount64(l.mask) < s.few
+}
+
+// bound drops the label of the fewest members from a list that is too long.
+func (s *search) bound(list []label) []label {
 	if len(list) > s.most {
-		s.proven = false
+		s.proven, s.dropped = false, true
 		worst := fewest(list)
 		list = slices.Delete(list, worst, worst+1)
 	}
