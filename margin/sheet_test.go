@@ -3,6 +3,7 @@ package margin
 import (
 	"context"
 	"encoding/json"
+	"math"
 	"os"
 	"strings"
 	"testing"
@@ -165,5 +166,22 @@ func TestFieldsHaveTheirWords(t *testing.T) {
 	}
 	if _, drawn := have["outline"]; drawn || len(list) < 60 {
 		t.Errorf("%d fields", len(list))
+	}
+}
+
+// One side of the L read a metre short, two diagonals beside it: the side is named with what the rest wants of it, and closes so.
+func TestABlunderIsNamedAtItsPlace(t *testing.T) {
+	s, diagonals := NewSheet(), []string{"A-C=7.879", "A-E=6.450"}
+	var got Surveyed
+	asked(t, s, AskSurvey, SurveyAsk{Walk: "7.2 left 3.2 left 4 right 2.4 left 3.2 left 4.6 left", Lengths: diagonals}, &got)
+	if got.Closes || got.Blunder == nil || len(got.Blunder.Readings) != 1 || !got.Blunder.Explains {
+		t.Fatalf("the blunder is %+v", got.Blunder)
+	}
+	if b := got.Blunder.Readings[0]; b.From != "F" || b.To != "A" || b.Angle || b.Value != 4.6 || math.Abs(got.Blunder.Instead-5.6) > 0.01 {
+		t.Errorf("named is %+v, instead %.3f", b, got.Blunder.Instead)
+	}
+	asked(t, s, AskSurvey, SurveyAsk{Walk: "7.2 left 3.2 left 4 right 2.4 left 3.2 left 5.6 left", Lengths: diagonals}, &got)
+	if !got.Closes || got.Blunder != nil {
+		t.Errorf("mended, it says %q, %+v", got.Trouble, got.Blunder)
 	}
 }

@@ -2,6 +2,7 @@ package margin
 
 import (
 	"context"
+	"strings"
 
 	"gelwright/desk"
 	"gelwright/survey"
@@ -27,6 +28,8 @@ type Surveyed struct {
 	TroubleRemedy string  `json:"trouble_remedy"`
 	Doubt         string  `json:"doubt"`
 	DoubtRemedy   string  `json:"doubt_remedy"`
+	// Blunder is what most likely went wrong; null where the tape closes, or nothing can be named.
+	Blunder *SurveyedBlunder `json:"blunder"`
 	// Readings are what the tape said, each with what the adjustment makes of it.
 	Readings []SurveyedReading `json:"readings"`
 	// Wanted are lengths worth measuring, the most useful first.
@@ -51,6 +54,39 @@ type SurveyedReading struct {
 	Checked  survey.Checked `json:"checked"`
 }
 
+// SurveyedBlunder is the likeliest misreading. Readings are those that explain the misclosure equally well, the likeliest
+// first; Instead is what that one would have to read, m or °; Slip the usual slip it looks like, or empty; Explains is
+// false where the tape would not close without it either.
+type SurveyedBlunder struct {
+	Readings []BlunderReading `json:"readings"`
+	Instead  float64          `json:"instead"`
+	Slip     string           `json:"slip"`
+	Explains bool             `json:"explains"`
+}
+
+// BlunderReading is a reading under suspicion: a length, m, between two corners, or an angle, °, at From, To then empty.
+type BlunderReading struct {
+	Name  string  `json:"name"`
+	From  string  `json:"from"`
+	To    string  `json:"to"`
+	Angle bool    `json:"angle"`
+	Value float64 `json:"value"`
+}
+
+// blunderOf is the suspect of a survey that does not close.
+func blunderOf(r *survey.Result) *SurveyedBlunder {
+	if r.Closes || r.Suspect == nil {
+		return nil
+	}
+	b := &SurveyedBlunder{Readings: []BlunderReading{}, Instead: r.Suspect.Instead, Slip: r.Suspect.Slip, Explains: r.Suspect.Explains}
+	for _, i := range r.Suspect.Measurements {
+		m := &r.Measured[i]
+		from, to, _ := strings.Cut(strings.TrimPrefix(m.Name, "corner "), "–")
+		b.Readings = append(b.Readings, BlunderReading{m.Name, from, to, m.Angle, m.Value})
+	}
+	return b
+}
+
 func surveyed(ctx context.Context, q SurveyAsk) (any, error) {
 	d, err := desk.Walked(ctx, q.Walk, q.Lengths)
 	if err != nil {
@@ -64,6 +100,7 @@ func surveyed(ctx context.Context, q SurveyAsk) (any, error) {
 	}
 	out.Trouble, out.TroubleRemedy = r.Trouble()
 	out.Doubt, out.DoubtRemedy = r.Doubt()
+	out.Blunder = blunderOf(r)
 	at := r.Outline()
 	for i, c := range r.Corners {
 		out.Corners = append(out.Corners, SurveyedCorner{c.Name, at[i].X, at[i].Y, 1000 * c.ErrorM})

@@ -12,6 +12,7 @@ import { alone, sourceInside, type Alone } from "./session/alone";
 import { documentOf, Keeping } from "./session/keeping";
 import { office, type JobRow } from "./session/office";
 import { emptyDoc, Session, viewKeys, type ViewKey } from "./session/session";
+import { taping } from "./views/drafts";
 import { DayView } from "./views/day";
 import { FieldsView } from "./views/fields";
 import { Figures } from "./views/figures";
@@ -173,7 +174,7 @@ function LightChoice() {
 
 function Margin() {
   switch (session.view.value) {
-    case "survey": return <><Figures session={session} /><SurveyView session={session} /><Settle session={session} few /></>;
+    case "survey": return taping.value !== null ? <SurveyView session={session} /> : <><Figures session={session} /><SurveyView session={session} /><Settle session={session} few /></>;
     case "build-up": return <><Figures session={session} /><FieldsView session={session} /></>;
     case "set-out": return <><Figures session={session} /><Layers session={session} only={(id) => !id.startsWith("buckets-")} /><PieceFacts session={session} /></>;
     case "day": return <DayView session={session} onForecast={(text) => { void giveForecast(text); }} />;
@@ -194,7 +195,7 @@ function Work() {
     return () => removeEventListener("keydown", key);
   }, []);
   return (
-    <div class={`work view-${session.view.value}`}>
+    <div class={`work view-${session.view.value}${session.view.value === "survey" && taping.value !== null ? " taping" : ""}`}>
       <main>
       <section class="pane" aria-label={words.roof}><Roof session={session} /></section>
       <section class="margin" aria-label={words.margin}>

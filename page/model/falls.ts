@@ -3,7 +3,7 @@
 
 import { writing, type Change } from "./change";
 import { gone, type Command, type Outcome } from "./command";
-import type { Deck, Doc, Fields, Id, Json } from "./doc";
+import type { Corner, Deck, Doc, Fields, Id, Json } from "./doc";
 import { deckOf } from "./find";
 import { areaOf, bends, boundsOf, cross, distance, flattened, minus, plus, pointOf, pointsOf, right, size, tidy, times, unit, written, type Point } from "./geometry";
 import { at, isFields, numberAt } from "./json";
@@ -133,10 +133,15 @@ function middleLine(ring: readonly Point[]): readonly [Point, Point] {
   return high.x - low.x >= high.y - low.y ? [{ x: low.x, y }, { x: high.x, y }] : [{ x, y: low.y }, { x, y: high.y }];
 }
 
+/** innerCorners are the corners of an outline that point into the roof. */
+export function innerCorners(deck: Deck): readonly Corner[] {
+  const c = deck.corners, n = c.length;
+  return c.filter((p, i) => cross(minus(p, c[(i + n - 1) % n]!), minus(c[(i + 1) % n]!, p)) < -1e-6);
+}
+
 /** cornerLine runs from the outer corner that lies farthest to the one inner corner of an L; null where the outline has another shape. */
 function cornerLine(deck: Deck): readonly [Point, Point] | null {
-  const c = deck.corners, n = c.length;
-  const inner = c.filter((p, i) => cross(minus(p, c[(i + n - 1) % n]!), minus(c[(i + 1) % n]!, p)) < -1e-6);
+  const c = deck.corners, n = c.length, inner = innerCorners(deck);
   if (inner.length !== 1) return null;
   const from = inner[0]!, i = c.indexOf(from);
   // The corner over the way: three on, on an L of six.

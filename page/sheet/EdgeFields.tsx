@@ -53,7 +53,7 @@ export function EdgeFields({ doc, deck, at, acting }: { readonly doc: Doc; reado
 }
 
 /** Conditions is a choice of one, by picture and word; the arrows choose. */
-function Conditions({ value, onChoose, label }: { readonly value: string | null; readonly onChoose: (v: string) => void; readonly label: string }) {
+export function Conditions({ value, onChoose, label }: { readonly value: string | null; readonly onChoose: (v: string) => void; readonly label: string }) {
   const say = useSpeech(), all = Object.entries(say.words.conditions);
   return <div class="conditions" role="radiogroup" aria-label={label} onKeyDown={(e) => rove(e, "button")}>
     {all.map(([key, w], i) => <button key={key} type="button" role="radio" aria-checked={key === value} tabIndex={key === value || (value === null && i === 0) ? 0 : -1} title={w.means}

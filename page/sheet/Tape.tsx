@@ -4,17 +4,15 @@
 import { useSignal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
 import { attempt, tapeDeck } from "../model/commands";
-import type { Doc, Id, Json } from "../model/doc";
+import type { Doc, Id } from "../model/doc";
 import { deckOf, freshIds } from "../model/find";
-import { boundsOf, distance, type Point } from "../model/geometry";
 import type { Act } from "../model/history";
 import { at as fieldAt, isList, numberAt, textAt } from "../model/json";
 import { called, cornerName, walkOf, walkText } from "../model/walk";
 import type { Why } from "../model/why";
-import { pathOf, upright } from "./shape";
 import { useSpeech, type Saying } from "./speech";
-import { closesWith, pressed, sketchOf, startTaping, tapedAgain, type Key, type Sketch, type Taping } from "./taping";
-import { fit, onSheet, type View } from "./view";
+import { closesWith, pressed, sketchOf, startTaping, tapedAgain, type Judgement, type Key, type Line, type Sketch, type Taping } from "./taping";
+import { Walked } from "./TapeSketch";
 
 export interface TapeProps {
   readonly doc: Doc;
@@ -25,13 +23,15 @@ export interface TapeProps {
   readonly deck?: Id;
   /** The document as it would be, whenever a survey could be judged; null while it could not. */
   readonly onDraft?: (doc: Doc | null) => void;
-  /** What the engine says of that survey, shown on the sheet. */
-  readonly verdict?: string;
+  /** The survey in its own letters, as it was called, for the engine to judge; null while there is none. */
+  readonly onAsk?: (called: { readonly walk: string; readonly lengths: readonly string[] } | null) => void;
+  /** What the engine says of that survey. */
+  readonly judged?: Judgement | null;
 }
 
-export function Tape({ doc, onAct, onDone, deck, onDraft, verdict }: TapeProps) {
+export function Tape({ doc, onAct, onDone, deck, onDraft, onAsk, judged = null }: TapeProps) {
   const say = useSpeech(), words = say.words.tape, taping = useSignal<Taping>(useMemo(() => before(doc, deck, say), [])), refused = useSignal<Why | null>(null), text = useSignal<string | null>(null);
-  const t = taping.value, sketch = sketchOf(t, say.parse), closed = t.asks === "diagonal";
+  const t = taping.value, sketch = sketchOf(t, say.parse), closed = t.asks === "diagonal" || t.asks === "again";
   const press = (key: Key): void => {
     refused.value = null;
     taping.value = pressed(taping.value, key, say.parse);
@@ -44,10 +44,14 @@ export function Tape({ doc, onAct, onDone, deck, onDraft, verdict }: TapeProps) 
     onDone();
   };
   useEffect(() => {
-    if (!onDraft) return;
-    const made = closed ? make() : null;
-    onDraft(made && !("why" in made) ? made.doc : null);
+    const made = closed ? make() : null, whole = made && !("why" in made) ? made.doc : null;
+    onDraft?.(whole);
+    onAsk?.(whole && askOf(t));
   }, [closed, t.walk, t.measured]);
+  const next = judged?.next ?? null;
+  useEffect(() => {
+    if (next) taping.value = pressed(taping.value, { wanted: next }, say.parse);
+  }, [next?.from, next?.to]);
   const takeText = (): void => {
     const r = called(text.value ?? "", say.parse);
     if ("why" in r) return void (refused.value = r.why);
@@ -56,19 +60,21 @@ export function Tape({ doc, onAct, onDone, deck, onDraft, verdict }: TapeProps) 
     text.value = null;
     taping.value = tapedAgain(r.walk, [], say.length);
   };
-  return <section class="tape" aria-label={words.title} onKeyDown={(e) => {
+  return <section class={closed ? "tape closed" : "tape"} aria-label={words.title} onKeyDown={(e) => {
     if (e.target instanceof HTMLInputElement || e.altKey || e.ctrlKey || e.metaKey) return;
-    const key = keyOf(e.key);
+    const key = keyOf(e.key, closed);
     // Enter on a button presses that button.
     if (!key || (e.key === "Enter" && e.target instanceof HTMLButtonElement && !e.target.classList.contains("digit"))) return;
     e.preventDefault();
     press(key);
   }}>
     <header><h2>{words.title}</h2><span>{words.place(deck === undefined ? doc.decks.length + 1 : doc.decks.findIndex((d) => d.id === deck) + 1, Math.min(t.walk.length + (closed ? 0 : 1), 60))}</span></header>
-    <Walked sketch={sketch} taping={t} {...(verdict === undefined ? {} : { verdict })} />
+    <Walked sketch={sketch} taping={t} judged={closed ? judged : null} onCorner={(corner) => press({ corner })} />
     <div class="tape-says" role="status">{refused.value ? <b class="fault">{say.why(refused.value)}</b> : sentence(say, t, sketch)}</div>
     <div class="tape-figure"><output class={t.typed === "" ? "empty" : ""}>{t.typed === "" ? shownLength(say, t) : t.typed}</output>
-      <span class="tape-unit">{t.asks === "other" ? "°" : say.units === "metres" ? "m" : "ft"}</span><Ways taping={t} sketch={sketch} press={press} /></div>
+      <span class="tape-unit">{t.asks === "other" ? "°" : say.units === "metres" ? "m" : "ft"}</span></div>
+    <Ways taping={t} sketch={sketch} press={press} />
+    {closed && <Readings taping={t} judged={judged} press={press} />}
     {text.value === null ? null : <div class="tape-text"><input type="text" aria-label={words.typed} placeholder={words.typedHint} value={text.value} onInput={(e) => void (text.value = e.currentTarget.value)}
       onKeyDown={(e) => e.key === "Enter" && takeText()} /><button type="button" onClick={takeText}>{words.use}</button></div>}
     <div class="pad" role="group" aria-label={words.pad}>
@@ -82,6 +88,15 @@ export function Tape({ doc, onAct, onDone, deck, onDraft, verdict }: TapeProps) 
   </section>;
 }
 
+/** askOf is a survey as the engine is asked of it; null where something but lengths was measured beside the walk. */
+function askOf(t: Taping): { readonly walk: string; readonly lengths: readonly string[] } | null {
+  const lengths = t.measured.map((m) => {
+    const from = textAt(m, ["from"]), to = textAt(m, ["to"]), length = numberAt(m, ["length_m"]);
+    return from === undefined || to === undefined || length === undefined ? null : `${from}-${to}=${length}`;
+  });
+  return lengths.some((l) => l === null) ? null : { walk: walkText(t.walk), lengths: lengths.filter((l) => l !== null) };
+}
+
 /** before is where the tape begins: anew, or with what was called of a deck. */
 function before(doc: Doc, deck: Id | undefined, say: Saying): Taping {
   const d = deck === undefined ? null : deckOf(doc, deck), walk = d && walkOf(d), measured = fieldAt(d?.fields, ["survey", "measured"]);
@@ -89,7 +104,8 @@ function before(doc: Doc, deck: Id | undefined, say: Saying): Taping {
 }
 
 /** keyOf a keyboard for the pad. */
-function keyOf(key: string): Key | null {
+function keyOf(key: string, closed: boolean): Key | null {
+  if (closed && /^[a-z]$/i.test(key)) return { corner: key.toUpperCase().charCodeAt(0) - 65 };
   if (/^[0-9]$/.test(key) || key === "'" || key === '"' || key === "/") return { digit: key };
   const keys: { readonly [key: string]: Key } = { ".": { digit: "." }, ",": { digit: "." }, Backspace: "erase", ArrowLeft: "left", l: "left", ArrowRight: "right", r: "right", Enter: "next", o: "other", "?": "unreached" };
   return keys[key] ?? null;
@@ -100,7 +116,8 @@ type Padded = readonly [label: string, key: Key | "done", kind: string, name?: s
 /** rows of the pad, four by four: digits on the left, acts on the right, the act that goes on below. */
 function rows(say: Saying, t: Taping): readonly Padded[] {
   const w = say.words.tape, d = (n: string): Padded => [n, { digit: n }, "digit"], length = say.parse(t.typed);
-  const acts: readonly Padded[] = t.asks === "diagonal"
+  const again: readonly Padded[] = [["", "erase", "turn empty", w.eraseLabel], ["", "erase", "turn empty", w.eraseLabel], [w.keep, "erase", "turn"], [w.next, "next", "go"]];
+  const acts: readonly Padded[] = t.asks === "again" ? again : t.asks === "diagonal"
     ? [[`${w.from} ${cornerName(t.from)}`, "from", "turn"], [`${w.to} ${cornerName(t.to)}`, "to", "turn"], t.typed === "" ? ["", "erase", "turn empty", w.eraseLabel] : [w.next, "next", "turn"], [w.done, "done", "go"]]
     : t.asks === "length" ? [[w.left, "left", "turn"], [w.right, "right", "turn"], [w.other, "other", "turn"], [length !== null && closesWith(t, length) ? w.close : w.next, "next", "go"]]
       : t.asks === "other" ? [[w.leftBy(t.typed || "45"), "left", "turn"], [w.rightBy(t.typed || "45"), "right", "turn"], [w.arc, "arc", "turn"], [w.free, "free", "turn"]]
@@ -113,17 +130,39 @@ function shownLength(say: Saying, t: Taping): string {
   return t.asks === "other" ? "45" : t.length !== null && t.asks !== "rise" ? say.length(t.length) : "0.00";
 }
 
-/** Ways are the small buttons beside the figure: a side not reached, and what would close. */
+/** Ways are the small buttons under the figure: a side not reached, what would close, and the end of the walk as it was called. */
 function Ways({ taping: t, sketch, press }: { readonly taping: Taping; readonly sketch: Sketch; readonly press: (k: Key) => void }) {
   const say = useSpeech(), w = say.words.tape;
-  if (t.asks !== "length" || t.walk.length === 0 || sketch.pending) return null;
-  return <span class="tape-ways"><button type="button" onClick={() => press("unreached")}>{w.notReached}</button>
-    {t.walk.length >= 2 && <button type="button" onClick={() => press("closing")}>{w.closing}</button>}</span>;
+  if (t.asks !== "length" || t.walk.length === 0) return null;
+  const last = sketch.walk.length >= 3 && (sketch.closing?.gap ?? 0) > 0.15;
+  if (sketch.pending && !last) return null;
+  return <div class="tape-ways">
+    {!sketch.pending && <button type="button" onClick={() => press("unreached")}>{w.notReached}</button>}
+    {!sketch.pending && t.walk.length >= 2 && <button type="button" onClick={() => press("closing")}>{w.closing}</button>}
+    {last && <button type="button" onClick={() => press("ends")}>{sketch.pending ? w.lastSide : w.thatIsAll}</button>}
+  </div>;
+}
+
+/** Readings are the diagonals so far, each to be taken away, and what would mend a survey that does not close. */
+function Readings({ taping: t, judged, press }: { readonly taping: Taping; readonly judged: Judgement | null; readonly press: (k: Key) => void }) {
+  const say = useSpeech(), w = say.words.tape, blunder = judged?.blunder ?? null, first = blunder?.lines[0];
+  const mend = blunder && first && blunder.instead !== null && blunder.lines.length === 1 ? { line: first, length: blunder.instead } : null;
+  return <>
+    {judged && judged.whole !== "" && <p class={judged.closes ? "tape-whole" : "tape-whole stop"} role="status">{judged.whole}</p>}
+    <div class="tape-ways">
+      {mend && <button type="button" class="act" onClick={() => press({ mend: mend.line, length: mend.length })}>
+        {w.mend(mend.line.from, mend.line.to, say.withUnit(mend.length))}</button>}
+      {blunder?.lines.slice(0, 3).map((l: Line) => <button key={l.from + l.to} type="button" onClick={() => press({ again: l })}>{w.again(l.from, l.to)}</button>)}
+      {t.measured.map((m, i) => <button key={i} type="button" class="tape-reading" aria-label={w.drop(textAt(m, ["from"]) ?? "", textAt(m, ["to"]) ?? "")}
+        onClick={() => press({ drop: i })}>{w.checked(textAt(m, ["from"]) ?? "", textAt(m, ["to"]) ?? "", say.length(numberAt(m, ["length_m"]) ?? 0))} ✕</button>)}
+    </div>
+  </>;
 }
 
 function sentence(say: Saying, t: Taping, s: Sketch): string {
   const w = say.words.tape;
-  if (t.asks === "diagonal") return w.diagonals;
+  if (t.asks === "again") return w.againHow(cornerName(t.from), cornerName(t.to));
+  if (t.asks === "diagonal") return t.picked === null ? w.diagonals(cornerName(t.from), cornerName(t.to)) : w.pickedHow(cornerName(t.picked));
   if (t.asks === "rise") return w.arcHow;
   if (t.walk.length === 0) return w.first;
   if (s.pending && s.closing && s.closing.gap <= 0.15) return w.closesNow;
@@ -133,54 +172,4 @@ function sentence(say: Saying, t: Taping, s: Sketch): string {
 function closingText(say: Saying, s: Sketch): string {
   const c = s.closing!;
   return c.two ? `${say.length(c.two.first)}, ${say.words.tape[c.two.hand]}, ${say.length(c.two.second)}` : say.withUnit(c.one.length);
-}
-
-/** Walked is the outline so far. */
-function Walked({ sketch: s, taping: t, verdict }: { readonly sketch: Sketch; readonly taping: Taping; readonly verdict?: string }) {
-  const say = useSpeech(), w = say.words.tape, size = { x: 390, y: 330 }, first = s.corners[0]!, last = s.corners.at(-1)!, between = s.closing?.two?.between;
-  const view = useMemo(() => {
-    const { low, high } = boundsOf(between ? [...s.corners, between] : s.corners);
-    // A sheet that does not shrink with the first side: four metres at least.
-    return fit({ low, high: { x: Math.max(high.x, low.x + 4), y: Math.max(high.y, low.y + 3) } }, size.x, size.y, 48);
-  }, [s.corners, between]);
-  const sides = s.corners.slice(1).map((q, i) => [s.corners[i]!, q] as const), closed = t.asks === "diagonal";
-  return <svg class="tape-svg" viewBox={`0 0 ${size.x} ${size.y}`} role="img" aria-label={w.soFar(t.walk.length)}>
-    <path class="draft-line" d={pathOf(view, s.pending ? s.corners.slice(0, -1) : s.corners, false)} />
-    {s.pending && <path class="draft-rubber" d={pathOf(view, s.corners.slice(-2), false)} />}
-    {s.closing && <path class="draft-close" d={pathOf(view, between ? [last, between, first] : [last, first], false)} />}
-    {closed && s.corners[t.from] && s.corners[t.to] && <path class="tape-diagonal" d={pathOf(view, [s.corners[t.from]!, s.corners[t.to]!], false)} />}
-    {t.measured.map((m, i) => <Measured key={`m${i}`} view={view} corners={s.corners} reading={m} />)}
-    {sides.map(([a, b], i) => <SideLength key={i} view={view} a={a} b={b} inner={middleOf(s.corners)} live={s.pending && i === sides.length - 1}
-      text={(s.walk[i]?.length ?? null) === null ? `(${say.length(distance(a, b))})` : say.length(distance(a, b))} />)}
-    {s.closing && !between && <SideLength view={view} a={last} b={first} inner={middleOf(s.corners)} text={say.length(s.closing.gap)} soft />}
-    {s.closing && between && s.closing.two && [[last, between, s.closing.two.first], [between, first, s.closing.two.second]].map(([a, b, m], i) =>
-      <SideLength key={`c${i}`} view={view} a={a as Point} b={b as Point} inner={middleOf(s.corners)} text={say.length(m as number)} soft />)}
-    {s.corners.slice(0, closed ? t.walk.length : undefined).map((c, i, all) => <g key={i}>
-      <circle class={!closed && i === all.length - 1 && i > 0 ? "knob chosen" : "knob"} cx={onSheet(view, c).x} cy={onSheet(view, c).y} r={!closed && i === all.length - 1 && i > 0 ? 7 : 5} />
-      {(i === 0 || distance(c, first) > 0.3) && <text class="small" x={onSheet(view, c).x + 9} y={onSheet(view, c).y - 9}>{cornerName(i)}</text>}</g>)}
-    {verdict !== undefined && <text class="tape-verdict" x={size.x / 2} y={size.y - 8} text-anchor="middle">{verdict}</text>}
-  </svg>;
-}
-
-/** Measured is a diagonal that was called, along its line. */
-function Measured({ view, corners, reading }: { readonly view: View; readonly corners: readonly Point[]; readonly reading: Json }) {
-  const say = useSpeech(), length = numberAt(reading, ["length_m"]) ?? 0, names = corners.map((_, i) => cornerName(i));
-  const from = textAt(reading, ["from"]) ?? "", to = textAt(reading, ["to"]) ?? "", a = corners[names.indexOf(from)], b = corners[names.indexOf(to)];
-  if (!a || !b) return null;
-  const p = onSheet(view, a), q = onSheet(view, b), x = p.x * 0.6 + q.x * 0.4, y = p.y * 0.6 + q.y * 0.4;
-  return <g><path class="hair" stroke-dasharray="8 5" d={pathOf(view, [a, b], false)} />
-    <text class="edge-name" x={x} y={y - 7} text-anchor="middle" transform={`rotate(${upright({ x: q.x - p.x, y: q.y - p.y })} ${x} ${y})`}>{say.words.tape.checked(from, to, say.length(length))}</text></g>;
-}
-
-const middleOf = (ps: readonly Point[]): Point => ({ x: ps.reduce((s, p) => s + p.x, 0) / ps.length, y: ps.reduce((s, p) => s + p.y, 0) / ps.length });
-
-/** SideLength stands on the side of a line that is away from the middle of the roof. */
-function SideLength({ view, a, b, inner, text, live, soft }: {
-  readonly view: View; readonly a: Point; readonly b: Point; readonly inner: Point; readonly text: string; readonly live?: boolean; readonly soft?: boolean }) {
-  const p = onSheet(view, a), q = onSheet(view, b), m = onSheet(view, inner), long = Math.hypot(q.x - p.x, q.y - p.y);
-  if (long < 20) return null;
-  const mid = { x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 }, n = { x: (q.y - p.y) / long, y: -(q.x - p.x) / long };
-  const away = n.x * (mid.x - m.x) + n.y * (mid.y - m.y) >= 0 ? 14 : -14, x = mid.x + n.x * away, y = mid.y + n.y * away;
-  return <text class={live ? "dimension live" : soft ? "edge-name" : "dimension"} x={x} y={y} text-anchor="middle" dominant-baseline="central"
-    transform={`rotate(${upright({ x: q.x - p.x, y: q.y - p.y })} ${x} ${y})`}>{text}</text>;
 }

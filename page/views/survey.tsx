@@ -1,6 +1,6 @@
 // The survey's margin: the roof as a list that can be edited, the tape, and what is missing for a plan.
 
-import { useSignal, useSignalEffect } from "@preact/signals";
+import { useSignal } from "@preact/signals";
 import { attempt, setJob } from "../model/commands";
 import type { Deck, Id, Json } from "../model/doc";
 import { deckName } from "../model/find";
@@ -10,8 +10,11 @@ import { placeOf } from "../model/place";
 import type { Session } from "../session/session";
 import { EdgeList } from "../sheet/EdgeList";
 import { Tape } from "../sheet/Tape";
+import type { Judgement } from "../sheet/taping";
 import { margin as words } from "../words/margin";
 import type { SurveyAsk, Surveyed } from "../worker/answers";
+import { Refused } from "../worker/bridge";
+import { Asking, questionOf } from "./asking";
 import { draft, taping } from "./drafts";
 import { give } from "./roof";
 
@@ -37,6 +40,7 @@ export function SurveyView({ session }: { session: Session }) {
   if (taping.value !== null) return <Taping session={session} deck={taping.value} />;
   return (
     <section aria-label={words.views.survey}>
+      <Asking session={session} />
       <JobHead session={session} />
       <div class="acts">
         <button type="button" class="act" onClick={() => { taping.value = ""; }}>{words.tape}</button>
@@ -66,7 +70,9 @@ function JobHead({ session }: { session: Session }) {
 function Missing({ session }: { session: Session }) {
   const doc = session.doc.value, trouble = session.trouble.value;
   if (!trouble || doc.decks.length === 0) return null;
-  const faults = trouble.faults.filter((f) => !f.warning);
+  // What is asked for above is not told a second time.
+  const faults = trouble.faults.filter((f) => !f.warning && !(/"ask" is not known|where the water runs/.test(f.message)));
+  if (faults.length === 0 && questionOf(doc)) return null;
   return (
     <section aria-label={words.missing} class="missing">
       <h2>{words.missing}</h2>
@@ -100,33 +106,42 @@ function useVerdict(session: Session, deck: Deck): Surveyed | null {
 function verdictOf(s: Surveyed): string {
   if (s.trouble) return `${s.trouble}. ${s.trouble_remedy}`;
   const closes = words.closes(s.worst_error_mm);
-  return s.doubt ? `${closes} ${s.doubt}; ${s.doubt_remedy}.` : closes;
+  return s.doubt ? `${closes} ${upper(s.doubt)}; ${s.doubt_remedy}.` : closes;
 }
 
 /** briefOf is the verdict in the few words that stand on the tape's sketch. */
 function briefOf(s: Surveyed): string {
-  const next = s.wanted[0];
-  if (s.trouble) return words.noClose;
-  return next ? words.measure(next.from, next.to) : words.closes(s.worst_error_mm);
+  const next = s.wanted[0], blunder = s.blunder?.readings.filter((r) => !r.angle) ?? [];
+  if (s.trouble) return s.blunder?.explains && blunder.length === 1 ? words.likeliest(blunder[0]!.from, blunder[0]!.to) : words.noClose;
+  return next ? words.measure(next.from, next.to) : words.allChecked;
 }
 
+/** judgedOf is the verdict as the tape shows it: whole where there is trouble, else in one sentence. */
+function judgedOf(s: Surveyed): Judgement {
+  const b = s.blunder, lines = b?.readings.filter((r) => !r.angle) ?? [], next = s.wanted[0];
+  const sure = b !== null && b.explains && lines.length === b.readings.length && lines.length > 0;
+  return {
+    brief: briefOf(s), closes: s.trouble === "", whole: s.trouble ? `${upper(s.trouble)}${lines.length > 0 ? "" : `. ${s.trouble_remedy}`}.` : words.closes(s.worst_error_mm),
+    blunder: lines.length > 0 ? { lines, instead: sure ? Math.round(b.instead * 1000) / 1000 : null } : null,
+    next: next ? { from: next.from, to: next.to } : null,
+  };
+}
+
+const upper = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 function Taping({ session, deck }: { session: Session; deck: Id | "" }) {
-  const verdict = useSignal<{ readonly brief: string; readonly whole: string }>({ brief: "", whole: "" });
-  useSignalEffect(() => {
-    const d = draft.value?.decks.at(-1);
-    const ask = d ? askOf(d) : null;
+  const judged = useSignal<Judgement | null>(null);
+  const judge = (ask: SurveyAsk | null): void => {
     if (!ask) {
-      verdict.value = { brief: "", whole: "" };
+      judged.value = null;
       return;
     }
-    session.ask("survey", ask).then((s) => { verdict.value = { brief: briefOf(s), whole: verdictOf(s) }; },
-      (why: unknown) => { verdict.value = { brief: "", whole: why instanceof Error ? why.message : "" }; });
-  });
-  return (
-    <div>
-      <Tape doc={session.doc.value} onAct={(a) => session.act(a)} verdict={verdict.value.brief} {...(deck === "" ? {} : { deck })}
-        onDraft={(d) => { draft.value = d; }} onDone={() => { taping.value = draft.value = null; }} />
-      <p role="status">{verdict.value.whole}</p>
-    </div>
-  );
+    session.ask("survey", ask).then((s) => { judged.value = judgedOf(s); },
+      (why: unknown) => {
+        if (why instanceof Refused && why.refusal.kind === "stopped") return;
+        judged.value = { brief: "", whole: why instanceof Error ? why.message : "", closes: false, blunder: null, next: null };
+      });
+  };
+  return <Tape doc={session.doc.value} onAct={(a) => session.act(a)} judged={judged.value} {...(deck === "" ? {} : { deck })}
+    onDraft={(d) => { draft.value = d; }} onAsk={judge} onDone={() => { taping.value = draft.value = null; }} />;
 }

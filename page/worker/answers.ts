@@ -35,6 +35,14 @@ export interface Begin {
   readonly why: string;
 }
 
+export interface BlunderReading {
+  readonly name: string;
+  readonly from: string;
+  readonly to: string;
+  readonly angle: boolean;
+  readonly value: number;
+}
+
 export interface Checked {
   readonly title: string;
   readonly where: string;
@@ -239,8 +247,16 @@ export interface Surveyed {
   readonly trouble_remedy: string;
   readonly doubt: string;
   readonly doubt_remedy: string;
+  readonly blunder: SurveyedBlunder | null;
   readonly readings: readonly SurveyedReading[];
   readonly wanted: readonly Wanted[];
+}
+
+export interface SurveyedBlunder {
+  readonly readings: readonly BlunderReading[];
+  readonly instead: number;
+  readonly slip: string;
+  readonly explains: boolean;
 }
 
 export interface SurveyedCorner {
