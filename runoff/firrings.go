@@ -160,16 +160,44 @@ func MakeFalls(_ context.Context, in FallsInput) (Falls, error) {
 func firringLayout(d *roof.Deck, wallGapMM float64) (firring.Layout, error) {
 	l := firring.LayoutOf(d.Base)
 	gap := wallGapMM / 1000
-	holes := make([]plane.Ring, len(d.Openings))
-	for i, o := range d.Openings {
-		holes[i] = o.Outline
+	gapOf := func(o *roof.Opening) float64 {
+		if o.Kind == "chimney" {
+			return gap
+		}
+		return 0
+	}
+	var free []*roof.Opening
+	var holes []plane.Ring
+	var notches []plane.Polygon
+	for i := range d.Openings {
+		o := &d.Openings[i]
+		// An opening at the edge of the deck, as a chimney at a wall, is a notch in it and no hole.
+		if len(plane.Validate(d.Outline, []plane.Ring{o.Outline})) == 0 {
+			free, holes = append(free, o), append(holes, o.Outline)
+			continue
+		}
+		standing, err := plane.PolygonOf(o.Outline, nil, plane.ChordToleranceM)
+		if err != nil {
+			return l, fmt.Errorf("deck %q: firrings: opening %q: %w", d.Name, o.Name, err)
+		}
+		notch, err := standing.Outset(gapOf(o))
+		if err != nil {
+			return l, fmt.Errorf("deck %q: firrings: opening %q: %w", d.Name, o.Name, err)
+		}
+		notches = append(notches, notch...)
 	}
 	within, err := plane.InsetEdges(d.Outline, holes, plane.ChordToleranceM, func(ring, edge int) float64 {
-		if ring == 0 && edge < len(d.Edges) && d.Edges[edge].Condition.HasUpstand() || ring > 0 && d.Openings[ring-1].Kind == "chimney" {
+		switch {
+		case ring > 0:
+			return gapOf(free[ring-1])
+		case edge < len(d.Edges) && d.Edges[edge].Condition.HasUpstand():
 			return gap
 		}
 		return 0
 	})
+	if err == nil && len(notches) > 0 {
+		within, err = plane.Difference(within, notches)
+	}
 	if err != nil {
 		return l, fmt.Errorf("deck %q: firrings: %w", d.Name, err)
 	}

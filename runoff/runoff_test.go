@@ -171,3 +171,30 @@ func TestHeightsAlongAnEdge(t *testing.T) {
 		}
 	}
 }
+
+// A chimney at the wall is a notch in the deck: its firrings end a gap of 10 mm before it, those beside it at the wall's own gap.
+func TestFirringsEndAtAChimneyByTheWall(t *testing.T) {
+	d := falling(40, roof.Drip, roof.Drip, roof.Wall, roof.Drip)
+	d.Openings = []roof.Opening{{Name: "CH", Kind: "chimney", Outline: plane.Rectangle(1, 2.5, 2, 3)}}
+	f, err := MakeFalls(context.Background(), FallsInput{Deck: d, Geometry: geometryOf(t, d), New: true, WallGapMM: 10})
+	if err != nil {
+		t.Fatal(err)
+	}
+	under, beside := 0, 0
+	for _, x := range f.Firrings {
+		ends := math.Max(x.From.Y, x.To.Y)
+		switch mid := (x.From.X + x.To.X) / 2; {
+		case mid > 1.05 && mid < 1.95:
+			if under++; math.Abs(ends-2.49) > 1e-6 {
+				t.Errorf("%s before the chimney ends at %.4f, want 2.4900", x.Number, ends)
+			}
+		case mid > 2.1:
+			if beside++; math.Abs(ends-2.99) > 1e-6 {
+				t.Errorf("%s beside it ends at %.4f, want 2.9900", x.Number, ends)
+			}
+		}
+	}
+	if under == 0 || beside == 0 {
+		t.Errorf("%d firrings end at the chimney, %d beside it", under, beside)
+	}
+}

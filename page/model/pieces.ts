@@ -4,7 +4,7 @@ import { writing, type Change } from "./change";
 import { gone, type Command } from "./command";
 import type { Deck, Doc, Fields, Id, Json, Piece } from "./doc";
 import { deckOf, find, type PieceList } from "./find";
-import { boundsOf, plus, pointOf, pointsOf, tidy, written, type Bounds, type Point } from "./geometry";
+import { bends, boundsOf, distance, dot, minus, plus, pointOf, pointsOf, right, tidy, times, unit, written, type Bounds, type Point } from "./geometry";
 import { isList, numberAt, ordered } from "./json";
 
 /** Kinds in the words of the roof file. */
@@ -116,6 +116,48 @@ function stretched(written0: Json, corners: readonly Point[], to: Bounds): Json 
     const w = isList(written0) ? written0[i] : undefined;
     return [...written({ x: to.low.x + (p.x - from.low.x) * sx, y: to.low.y + (p.y - from.low.y) * sy }), ...(isList(w) ? w.slice(2) : [])];
   });
+}
+
+/** Offset is how far a piece stands off an edge, m, by the edge's place in the outline, from 0. */
+export interface Offset {
+  readonly edge: number;
+  readonly gap: number;
+}
+
+/** offsetsOf a piece are the two by which a tape finds it: off the straight edge that is nearest, and off the nearest that runs across it. */
+export function offsetsOf(deck: Deck, list: PieceList, p: Piece): readonly Offset[] {
+  const { low, high } = extentOf(list, p), corners = [low, high, { x: low.x, y: high.y }, { x: high.x, y: low.y }];
+  const middle = { x: (low.x + high.x) / 2, y: (low.y + high.y) / 2 }, found: (Offset & { readonly way: Point })[] = [];
+  bends(deck.corners).forEach((e, edge) => {
+    const way = unit(minus(e.b, e.a)), at = dot(minus(middle, e.a), way);
+    if (e.bulge !== 0 || at < 0 || at > distance(e.a, e.b)) return;
+    const out = right(way), points = list === "penetrations" ? [middle] : corners;
+    found.push({ edge, way, gap: -Math.max(...points.map((c) => dot(minus(c, e.a), out))) });
+  });
+  found.sort((a, b) => Math.abs(a.gap) - Math.abs(b.gap));
+  const first = found[0], second = first && found.find((o) => Math.abs(dot(o.way, first.way)) < 0.5);
+  return [first, second].filter((o) => o !== undefined).map(({ edge, gap }) => ({ edge, gap: tidy(gap) }));
+}
+
+/** offBy is the way that takes a piece from one distance off an edge to another. */
+export function offBy(deck: Deck, from: Offset, gap: number): Point {
+  const e = bends(deck.corners)[from.edge]!;
+  return times(right(unit(minus(e.b, e.a))), from.gap - gap);
+}
+
+/** clearOf is how far off an edge an opening is set down where a finger would put it over the edge, m: a chimney stands at its wall. */
+const clearOf: { readonly [kind in OpeningKind]: number } = { rooflight: 0.3, hatch: 0.3, chimney: 0, void: 0 };
+
+/** within is where the middle of an opening must be so that it stands clear in the deck; a point that is clear already stays. */
+export function within(deck: Deck, kind: OpeningKind, p: Point): Point {
+  const [w, d] = usualSize[kind];
+  let at = p;
+  for (const e of bends(deck.corners)) {
+    const way = unit(minus(e.b, e.a)), out = right(way), along = dot(minus(at, e.a), way), half = (Math.abs(out.x) * w + Math.abs(out.y) * d) / 2;
+    const gap = -dot(minus(at, e.a), out) - half - clearOf[kind], beside = (Math.abs(way.x) * w + Math.abs(way.y) * d) / 2;
+    if (e.bulge === 0 && gap < 0 && gap > -(2 * half + clearOf[kind] + 0.3) && along > -beside && along < distance(e.a, e.b) + beside) at = plus(at, times(out, gap));
+  }
+  return { x: tidy(at.x), y: tidy(at.y) };
 }
 
 /** extentOf a piece on the drawing, m. */

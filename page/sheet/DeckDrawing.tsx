@@ -81,7 +81,8 @@ function Area({ doc, deck, view }: Given) {
   const name = doc.decks.length > 1 ? deckName(doc, deck) + (typeof level === "number" ? ` ${level >= 0 ? "+" : ""}${say.length(level)}` : "") : "";
   return <text class="area" x={p.x} y={p.y} text-anchor="middle" aria-hidden="true">
     {name && <tspan x={p.x} dy="-1.1em" class="deck-name">{name}</tspan>}
-    <tspan x={p.x} dy={name ? "1.2em" : "0.3em"}>{say.area(drawnArea(deck))}</tspan>
+    <tspan x={p.x} dy={name ? "1.2em" : "0.1em"}>{say.area(drawnArea(deck))}</tspan>
+    <tspan x={p.x} dy="1.25em" class="area-of">{say.words.list.within}</tspan>
   </text>;
 }
 

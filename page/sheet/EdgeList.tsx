@@ -89,7 +89,7 @@ function DeckPart({ deck, acting, take, ...row }: Rowed & { readonly deck: Deck;
     </Row>)}</ul>
     <h3>{list.pieces}</h3>
     <ul>{pieceLists.flatMap((l) => deck[l].map((p) => <Row key={p.id} {...row} id={p.id} open={on(p.id)} name={pieceLabel(say, l, p)} figure="">
-      <PieceFields piece={p} list={l} acting={acting} kind={kindWord(say, l, p)} />
+      <PieceFields deck={deck} piece={p} list={l} acting={acting} kind={kindWord(say, l, p)} />
     </Row>))}</ul>
     <div class="put" role="group" aria-label={list.pieces} onKeyDown={(e) => rove(e, "button", "row")}>
       {drops.filter((d) => d !== "exit").map((what, i) => <button key={what} type="button" tabIndex={i === 0 ? 0 : -1} aria-label={list.put(kinds[what] ?? what)}

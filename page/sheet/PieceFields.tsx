@@ -1,17 +1,19 @@
 // The fields of one opening, pipe, outlet or joint of the list.
 
 import { movePiece, removePiece, setPiece, sizePiece } from "../model/commands";
-import type { Json, Piece } from "../model/doc";
+import type { Deck, Json, Piece } from "../model/doc";
 import type { PieceList } from "../model/find";
 import { minus } from "../model/geometry";
 import { numberAt, textAt } from "../model/json";
-import { extentOf, openingKinds, penetrationKinds } from "../model/pieces";
+import { extentOf, offBy, offsetsOf, openingKinds, penetrationKinds } from "../model/pieces";
 import type { Acting } from "./EdgeList";
 import { CheckField, LengthField, NumberField, SelectField, TextField } from "./Field";
 import { handlesOf } from "./gesture";
+import { conditionName, conditionOf } from "./marks";
 import { useSpeech } from "./speech";
 
-export function PieceFields({ piece, list: of, acting, kind }: { readonly piece: Piece; readonly list: PieceList; readonly acting: Acting; readonly kind: string }) {
+export function PieceFields({ deck, piece, list: of, acting, kind }: {
+  readonly deck: Deck; readonly piece: Piece; readonly list: PieceList; readonly acting: Acting; readonly kind: string }) {
   const say = useSpeech(), list = say.words.list, f = piece.fields, { low, high } = extentOf(of, piece), kinds: { readonly [kind: string]: string } = say.words.kinds;
   const set = (field: string, value: Json | undefined): void => acting(setPiece, { piece: piece.id, field, value });
   const move = (x: number, y: number): void => acting(movePiece, { piece: piece.id, by: minus({ x, y }, low) });
@@ -21,6 +23,8 @@ export function PieceFields({ piece, list: of, acting, kind }: { readonly piece:
   return <>
     <SelectField label={list.kind} value={textAt(f, ["kind"]) ?? ""} options={words.map((k) => [k, kinds[k] ?? k] as const)} onChoose={(v) => set("kind", v)} />
     <TextField label={list.name} value={textAt(f, ["name"]) ?? ""} onText={(t) => set("name", t === "" ? undefined : t)} />
+    {offsetsOf(deck, of, piece).map((o) => <LengthField key={o.edge} label={list.off(o.edge + 1, conditionName(say.words, conditionOf(deck.corners[o.edge]!.edge), "name"))} value={o.gap}
+      onLength={(gap) => acting(movePiece, { piece: piece.id, by: offBy(deck, o, gap) })} />)}
     <LengthField label={list.x} value={low.x} onLength={(x) => move(x, low.y)} />
     <LengthField label={list.y} value={low.y} onLength={(y) => move(low.x, y)} />
     {of === "openings" && round === undefined && <LengthField label={list.across} value={high.x - low.x} onLength={(w) => size(w, high.y - low.y)} />}

@@ -293,7 +293,7 @@ export function Sheet(props: SheetProps) {
       <Guides view={view} guides={s.live.value?.guides ?? s.pointer.value?.guides ?? []} />
       {mode.does !== "edit" && <Draft view={view} taps={taps} pointer={s.pointer.value?.at ?? null} closes={mode.does === "draw"} />}
       <BarScale view={view} x={28} y={size.y - 16} most={Math.max(60, size.x / 5)} />
-      <North x={size.x - 30} y={size.y - 48} bearing={bearing} />
+      <North x={size.x - 26} y={34} bearing={bearing} />
     </svg>
     <p class={s.refused.value ? "sheet-status refused" : "sheet-status"} role="status">{status}</p>
     <div class="sheet-zoom" role="group" aria-label={say.words.tools.fit}>

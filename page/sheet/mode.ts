@@ -5,7 +5,7 @@ import { addDeck, addPiece, attempt, setExit, type Made } from "../model/command
 import type { Doc } from "../model/doc";
 import { freshIds, pieceNames } from "../model/find";
 import { bends, distance, inside, nearestOn, type Point } from "../model/geometry";
-import { openingAt, openingKinds, penetrationAt, penetrationKinds, type OpeningKind, type PenetrationKind } from "../model/pieces";
+import { openingAt, openingKinds, penetrationAt, penetrationKinds, within, type OpeningKind, type PenetrationKind } from "../model/pieces";
 import type { Refused } from "../model/why";
 
 /** Drop is what can be put on a roof. */
@@ -27,7 +27,7 @@ export function dropped(doc: Doc, what: Drop, taps: readonly Point[], name: (kin
   if (what === "joint") return attempt(doc, addPiece, { deck: deck.id, list: "movement_joints", fields: { line: taps.map((q): Json => [q.x, q.y]) }, id: freshIds() });
   const opening = openingKinds.find((k) => k === what);
   if (opening) {
-    return attempt(doc, addPiece, { deck: deck.id, list: "openings", fields: openingAt(opening, named(pieceNames(deck, "openings"), name(what)), p), id: freshIds() });
+    return attempt(doc, addPiece, { deck: deck.id, list: "openings", fields: openingAt(opening, named(pieceNames(deck, "openings"), name(what)), within(deck, opening, p)), id: freshIds() });
   }
   const kind = penetrationKinds.find((k) => k === what) ?? "pipe";
   return attempt(doc, addPiece, { deck: deck.id, list: "penetrations", fields: penetrationAt(kind, named(pieceNames(deck, "penetrations"), name(what)), p), id: freshIds() });

@@ -21,8 +21,8 @@ export const matrix = (v: View): string => `matrix(${v.scale} 0 0 ${-v.scale} ${
 /** widest and nearest scale: a hall of 100 m on a phone, a millimetre under a finger. */
 const [widest, closest] = [2, 4000];
 
-/** foot is what the bar scale and the north point need below, pixels. */
-const foot = 14;
+/** foot is what the bar scale and the buttons need below, pixels. */
+const foot = 18;
 
 /** fit shows bounds in a sheet of so many pixels with a margin for what stands outside them. */
 export function fit(b: Bounds, width: number, height: number, margin: number): View {

@@ -6,7 +6,10 @@ import { picked, pickedPiece } from "./setout";
 import { placeIn } from "./settle";
 import { svgOf } from "./picture";
 import { find } from "../model/find";
-import { pointOf } from "../model/geometry";
+import { arrowsOf } from "../model/falls";
+import { bends, pointOf } from "../model/geometry";
+import { extentOf } from "../model/pieces";
+import { roomiest } from "../sheet/room";
 import type { Worry } from "../worker/answers";
 
 /** Layer is the drawing that lies on the roof; stale while the roof has changed since. */
@@ -37,7 +40,7 @@ export function Layer({ session }: { session: Session }) {
 }
 
 /** spotOf is where on the roof a worry is shown. */
-function spotOf(session: Session, w: Worry): { readonly x: number; readonly y: number } | null {
+function spotOf(session: Session, w: Worry): { readonly x: number; readonly y: number; readonly whole?: true } | null {
   const doc = session.doc.value, id = placeIn(session, w);
   const f = id === null ? null : find(doc, id);
   if (!f) return null;
@@ -46,31 +49,51 @@ function spotOf(session: Session, w: Worry): { readonly x: number; readonly y: n
     return { x: (f.corner.x + next.x) / 2, y: (f.corner.y + next.y) / 2 };
   }
   if (f.what === "piece") return pointOf(f.piece.fields["at"]) ?? pointOf(f.piece.fields["centre"]) ?? pointOf(f.piece.fields["from"]);
-  const n = f.deck.corners.length;
-  return { x: f.deck.corners.reduce((sum, c) => sum + c.x, 0) / n, y: f.deck.corners.reduce((sum, c) => sum + c.y, 0) / n };
+  const { at } = roomiest(bends(f.deck.corners), f.deck.openings.map((p) => extentOf("openings", p)), arrowsOf(f.deck).map((x) => x.at));
+  return { ...at, whole: true };
+}
+
+/** Balloon stands for all worries of one place: the worst of them by number and shape, and how many more. */
+interface Balloon {
+  readonly x: number;
+  readonly y: number;
+  readonly first: number;
+  readonly grade: string;
+  readonly more: number;
+}
+
+/** balloonsOf are the worries at their places, one balloon a place; a balloon that would lie on another goes beside it. Reach is a balloon's half width, m. */
+function balloonsOf(session: Session, worries: readonly Worry[], reach: number): readonly Balloon[] {
+  const out: Balloon[] = [], places: string[] = [];
+  worries.forEach((w, i) => {
+    const p = w.grade === "note" ? null : spotOf(session, w);
+    if (!p) return;
+    const key = `${p.x.toFixed(2)} ${p.y.toFixed(2)}`, same = places.indexOf(key);
+    if (same >= 0) {
+      out[same] = { ...out[same]!, more: out[same]!.more + 1 };
+      return;
+    }
+    // Under the words of the deck's area, which stand where there is most room.
+    let { x, y } = p.whole ? { x: p.x, y: p.y - 3.4 * reach } : p;
+    for (let k = 0; k < worries.length && out.some((b) => Math.hypot(b.x - x, b.y - y) < 2.6 * reach); k++) x += 2.8 * reach;
+    places.push(key);
+    out.push({ x, y, first: i + 1, grade: w.grade, more: 0 });
+  });
+  return out;
 }
 
 /** Balloons are the worries at their places: number and shape are those of the margin. */
 export function Balloons({ session, unit }: { session: Session; unit: number }) {
-  const a = session.answer.value;
+  const a = session.answer.value, r = unit * 11;
   if (!a) return null;
-  const there = new Map<string, number>();
   return (
     <g class={session.fresh.value ? "balloons" : "balloons stale"}>
-      {a.worries.map((w, i) => {
-        if (w.grade === "note") return null;
-        const p = spotOf(session, w);
-        if (!p) return null;
-        const key = `${p.x.toFixed(2)} ${p.y.toFixed(2)}`, n = there.get(key) ?? 0;
-        there.set(key, n + 1);
-        const r = unit * 11, x = p.x + n * 2.4 * r, y = p.y;
-        return (
-          <g key={w.id} class={`balloon ${w.grade}`} transform={`translate(${x} ${y}) scale(1 -1)`}>
-            {w.grade === "stop" ? <rect x={-r} y={-r} width={2 * r} height={2 * r} /> : <path d={`M0,${-1.25 * r}L${1.2 * r},${0.85 * r}H${-1.2 * r}Z`} />}
-            <text y={r * 0.45} font-size={1.15 * r} text-anchor="middle">{i + 1}</text>
-          </g>
-        );
-      })}
+      {balloonsOf(session, a.worries, r).map((b) =>
+        <g key={b.first} class={`balloon ${b.grade}`} transform={`translate(${b.x} ${b.y}) scale(1 -1)`}>
+          {b.grade === "stop" ? <rect x={-r} y={-r} width={2 * r} height={2 * r} /> : <path d={`M0,${-1.25 * r}L${1.2 * r},${0.85 * r}H${-1.2 * r}Z`} />}
+          <text y={r * 0.45} font-size={1.15 * r} text-anchor="middle">{b.first}</text>
+          {b.more > 0 && <text x={1.3 * r} y={r * 0.6} font-size={1.05 * r}>+{b.more}</text>}
+        </g>)}
     </g>
   );
 }

@@ -9,6 +9,7 @@ import { margin as words } from "../words/margin";
 import { Balloons, Layer } from "./layer";
 import { picked } from "./setout";
 import { draft } from "./drafts";
+import { reveal } from "./reveal";
 
 /** mode is what a tap on the roof does. */
 export const mode = signal<Mode>({ does: "edit" });
@@ -43,9 +44,13 @@ export function Roof({ session }: { session: Session }) {
       {survey && <Tools mode={does} onMode={(m) => { mode.value = m; }} decks={!blank} picture={underlay.value !== null} />}
       <div class="roof-sheet">
         <Sheet doc={session.doc.value} shown={shown} chosen={session.chosen.value} mode={does} still={laid}
-          onMode={(m) => { mode.value = m; }} onAct={(act) => { session.act(act); if (blank) mode.value = { does: "edit" }; }} underlay={survey ? underlay.value : null}
+          onMode={(m) => { mode.value = m; }} onAct={(act) => {
+            session.act(act);
+            if (blank) mode.value = { does: "edit" };
+            if (act.label === "addPiece") reveal();
+          }} underlay={survey ? underlay.value : null}
           onUnderlay={(u) => { underlay.value = u; }} layers={{ over }}
-          onChoose={(id) => { session.settle(); session.chosen.value = id; picked.value = null; }} />
+          onChoose={(id) => { session.settle(); session.chosen.value = id; picked.value = null; if (id !== null) reveal(); }} />
         {blank && survey && draft.value === null && <p class="empty">{words.noRoof}</p>}
       </div>
     </div>
