@@ -10,6 +10,7 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/dom"
 	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
 
@@ -24,12 +25,26 @@ type thing struct {
 // things finds all of a role whose name matches; the role may be empty. Names are as they are told, not as they stand in the code.
 func (s *screen) things(role, name string) []thing {
 	s.t.Helper()
+	return s.thingsIn("", role, name)
+}
+
+// thingsIn finds them in a part of the page alone, by its selector; empty for the whole page.
+func (s *screen) thingsIn(part, role, name string) []thing {
+	s.t.Helper()
 	of := regexp.MustCompile("^(?:" + name + ")$")
 	doc, err := chromedp.Call(s.ctx, dom.GetDocument, dom.GetDocumentParams{})
 	if err != nil {
 		s.t.Fatalf("the page: %v", err)
 	}
-	got, err := chromedp.Call(s.ctx, accessibility.QueryAXTree, accessibility.QueryAXTreeParams{NodeID: doc.Root.NodeID, Role: role})
+	under := doc.Root.NodeID
+	if part != "" {
+		found, err := chromedp.Call(s.ctx, dom.QuerySelector, dom.QuerySelectorParams{NodeID: under, Selector: part})
+		if err != nil || found.NodeID == 0 {
+			return nil
+		}
+		under = found.NodeID
+	}
+	got, err := chromedp.Call(s.ctx, accessibility.QueryAXTree, accessibility.QueryAXTreeParams{NodeID: under, Role: role})
 	if err != nil {
 		return nil // the page has changed meanwhile
 	}
@@ -38,16 +53,35 @@ func (s *screen) things(role, name string) []thing {
 		if n.Ignored || n.BackendDOMNodeID == 0 {
 			continue
 		}
-		x := thing{role: textOf(n.Role), name: textOf(n.Name), value: textOf(n.Value), described: textOf(n.Description), props: map[string]string{},
-			id: n.BackendDOMNodeID}
-		for _, p := range n.Properties {
-			x.props[string(p.Name)] = textOf(p.Value)
-		}
+		x := thingOf(n)
 		if of.MatchString(x.name) {
 			out = append(out, x)
 		}
 	}
 	return out
+}
+
+func thingOf(n *accessibility.Node) thing {
+	x := thing{role: textOf(n.Role), name: textOf(n.Name), value: textOf(n.Value), described: textOf(n.Description), props: map[string]string{},
+		id: n.BackendDOMNodeID}
+	for _, p := range n.Properties {
+		x.props[string(p.Name)] = textOf(p.Value)
+	}
+	return x
+}
+
+// focused is what has the focus.
+func (s *screen) focused() thing {
+	s.t.Helper()
+	at, err := chromedp.Call(s.ctx, runtime.Evaluate, runtime.EvaluateParams{Expression: "document.activeElement"})
+	if err != nil || at.Result == nil {
+		s.t.Fatalf("the focus: %v", err)
+	}
+	got, err := chromedp.Call(s.ctx, accessibility.GetPartialAXTree, accessibility.GetPartialAXTreeParams{ObjectID: at.Result.ObjectID})
+	if err != nil || len(got.Nodes) == 0 {
+		return thing{} // what had it is gone
+	}
+	return thingOf(got.Nodes[0])
 }
 
 func textOf(v *accessibility.Value) string {

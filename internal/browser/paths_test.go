@@ -136,6 +136,39 @@ func ask(t *testing.T, address string, into any) {
 	}
 }
 
+// roofKept is as much of a kept roof as the tests look at.
+type roofKept struct {
+	Deck struct {
+		Outline [][2]float64 `json:"outline"`
+		Edges   []any        `json:"edges"`
+		Survey  struct {
+			Walk string `json:"walk"`
+		} `json:"survey"`
+		Openings []struct {
+			From, To []float64
+		} `json:"openings"`
+		Fall struct {
+			Towards any `json:"towards"`
+		} `json:"fall"`
+	} `json:"deck"`
+}
+
+// job is the roof of the one job that the program keeps.
+func (s *serving) job() roofKept {
+	s.t.Helper()
+	var list struct{ Jobs []struct{ ID string } }
+	if ask(s.t, s.url+"api/jobs", &list); len(list.Jobs) != 1 {
+		s.t.Fatalf("%d jobs are kept", len(list.Jobs))
+	}
+	var job struct {
+		Document struct {
+			Roof roofKept `json:"roof"`
+		} `json:"document"`
+	}
+	ask(s.t, s.url+"api/jobs/"+list.Jobs[0].ID, &job)
+	return job.Document.Roof
+}
+
 // reload loads the page again.
 func (s *screen) reload() {
 	s.t.Helper()
@@ -191,19 +224,8 @@ func TestAnEdgeIsChangedAndBoardsMove(t *testing.T) {
 	s.until("other boards lie there", func() bool { now := boards(); return strings.Contains(now, "B1") && now != was })
 	s.keep("boards-moved")
 	s.kept()
-	var list struct{ Jobs []struct{ ID string } }
-	ask(t, p.url+"api/jobs", &list)
-	var job struct {
-		Document struct {
-			Roof struct {
-				Deck struct {
-					Outline [][2]float64 `json:"outline"`
-				} `json:"deck"`
-			} `json:"roof"`
-		} `json:"document"`
-	}
-	if ask(t, p.url+"api/jobs/"+list.Jobs[0].ID, &job); job.Document.Roof.Deck.Outline[2][1] != 5.1 {
-		t.Errorf("kept is %+v", job.Document.Roof)
+	if job := p.job(); job.Deck.Outline[2][1] != 5.1 {
+		t.Errorf("kept is %+v", job)
 	}
 }
 
@@ -233,7 +255,7 @@ func TestTheLIsDrawnWithAThumb(t *testing.T) {
 		s.tapAt(at{box[0] + c.x*box[2], box[1] + c.y*box[3]})
 	}
 	s.until("six edges are in the list", func() bool { return len(s.things("button", "[1-6] .*")) >= 6 })
-	s.until("what is missing is told", func() bool { return strings.Contains(s.words(), "Still missing for a plan") })
+	s.until("what is missing is asked", func() bool { return strings.Contains(s.words(), "Edge 1 of 6") })
 	s.keep("l-drawn")
 	s.axe("the L, drawn")
 	s.tap("button", "Undo.*")

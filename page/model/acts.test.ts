@@ -3,12 +3,13 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 import { apply, join, setting } from "./change";
-import { addCorner, addPiece, attempt, bendEdge, moveCorner, moveEdge, removeCorner, setDeck, setEdge, setFall, setLength, tapeDeck, turnFall, type Made } from "./commands";
+import { addCorner, addPiece, attempt, bendEdge, moveCorner, moveEdge, movePiece, removeCorner, repeatPiece, setDeck, setEdge, setFall, setLength, tapeDeck, turnFall, type Made } from "./commands";
 import type { Doc, Fields, Json } from "./doc";
 import { arrowsOf } from "./falls";
 import { deckOf, find, type Fresh } from "./find";
 import { bends, lengthOf } from "./geometry";
 import { noHistory, record, settle, undo } from "./history";
+import { offBy, offsetsOf, within } from "./pieces";
 import { placeOf } from "./place";
 import { docOf, roofOf } from "./roofjson";
 import { snap } from "./snap";
@@ -185,4 +186,35 @@ test("a finger goes to corners, lines, right angles and round lengths, and says 
   assert.deepEqual([round.at, round.guides.at(-1)], [{ x: 5.05, y: 4.4 }, { to: "length", from: { x: 3.2, y: 4.4 }, length: 1.85 }]);
   assert.deepEqual(snap(doc, { x: 9.023, y: 7.019 }, how).at, { x: 9, y: 7 });
   assert.deepEqual(snap(doc, { x: 9.023, y: 7.018 }, { reach: 0.1, step: 0.005 }).at, { x: 9.025, y: 7.02 });
+});
+
+test("a piece is found by its distances off the edges: of a wall its ends count, past an inner corner too", () => {
+  const doc = read({ ...l, openings: [{ name: "CH", kind: "chimney", from: [4, 2.75], to: [4.9, 3.2] }] }), deck = doc.decks[0]!, piece = deck.openings[0]!;
+  const off = offsetsOf(deck, "openings", piece);
+  assert.deepEqual(off, [{ edge: 2, gap: 0, beyond: false }, { edge: 1, gap: 2.3, beyond: false }, { edge: 3, gap: 0.8, beyond: true }]);
+  const moved = made(attempt(doc, movePiece, { piece: piece.id, by: offBy(deck, off[2]!, 1.2) }));
+  assert.deepEqual(moved.decks[0]!.openings[0]!.fields["from"], [4.4, 2.75]);
+  const other = made(attempt(doc, movePiece, { piece: piece.id, by: offBy(deck, off[1]!, 2) }));
+  assert.deepEqual(other.decks[0]!.openings[0]!.fields["to"], [5.2, 3.2]);
+});
+
+test("what is set down over an edge stands clear of it: a chimney at its wall, a rooflight 0.3 m off", () => {
+  const deck = read(l).decks[0]!;
+  assert.deepEqual(within(deck, "chimney", { x: 5, y: 3.2 }), { x: 5, y: 2.975 });
+  assert.deepEqual(within(deck, "chimney", { x: 5, y: 4.1 }), { x: 5, y: 2.975 }, "a finger outside the roof means its edge");
+  assert.deepEqual(within(deck, "rooflight", { x: 5, y: 3.1 }), { x: 5, y: 2.4 });
+  assert.deepEqual(within(deck, "rooflight", { x: 2, y: 2 }), { x: 2, y: 2 });
+});
+
+test("an opening is repeated in rows, each with a name of its own, in one act", () => {
+  const doc = read(l), fresh = counted();
+  let n = 0;
+  const six = attempt(doc, repeatPiece, { piece: "m7", across: 3, up: 2, apart: { x: 2, y: 1.5 }, fresh: () => `r${++n}${fresh()}` });
+  assert.ok("doc" in six);
+  const list = six.doc.decks[0]!.openings;
+  assert.deepEqual(list.map((p) => p.fields["name"]), ["RL1", "RL2", "RL3", "RL4", "RL5", "RL6"]);
+  assert.deepEqual(list.at(-1)!.fields["from"], [8.6, 2.4]);
+  const back = undo(record(noHistory, six.act, null), six.doc);
+  assert.deepEqual(back && "doc" in back && back.doc, doc);
+  assert.equal((why(attempt(doc, repeatPiece, { piece: "m7", across: 0, up: 2, apart: { x: 1, y: 1 }, fresh })) as { key: string }).key, "number");
 });

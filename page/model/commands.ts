@@ -3,7 +3,7 @@
 export { allowed, attempt, type Command, type Label, type Made, type Outcome } from "./command";
 export { addCorner, bendEdge, moveCorner, moveEdge, removeCorner, setEdge, setLength } from "./outline";
 export { addDeck, dropTape, moveDeck, removeDeck, setDeck, setJob, tapeDeck, withOutline } from "./decks";
-export { addPiece, movePiece, removePiece, setPiece, sizePiece } from "./pieces";
+export { addPiece, movePiece, removePiece, repeatPiece, setPiece, sizePiece } from "./pieces";
 export { moveFallLine, setExit, setFall, setRatio, turnFall } from "./falls";
 
 import { choiceOf } from "./choice";

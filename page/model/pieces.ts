@@ -3,9 +3,9 @@
 import { writing, type Change } from "./change";
 import { gone, type Command } from "./command";
 import type { Deck, Doc, Fields, Id, Json, Piece } from "./doc";
-import { deckOf, find, type PieceList } from "./find";
-import { bends, boundsOf, distance, dot, minus, plus, pointOf, pointsOf, right, tidy, times, unit, written, type Bounds, type Point } from "./geometry";
-import { isList, numberAt, ordered } from "./json";
+import { deckOf, find, type Fresh, type PieceList } from "./find";
+import { bends, boundsOf, distance, dot, inside, minus, nearestOn, plus, pointOf, pointsOf, right, tidy, times, unit, written, type Bounds, type Point } from "./geometry";
+import { isList, numberAt, ordered, textAt } from "./json";
 
 /** Kinds in the words of the roof file. */
 export const openingKinds = ["rooflight", "hatch", "chimney", "void"] as const;
@@ -44,6 +44,40 @@ const pieceAt = (doc: Doc, id: Id): { readonly deck: Deck; readonly list: PieceL
   return f?.what === "piece" ? f : null;
 };
 
+/** mostRepeats: a hall of 10 000 m² has no more rooflights in a row. */
+const mostRepeats = 40;
+
+/** repeatPiece stands the same piece in rows: so many across and up in all, so many metres apart from middle to middle; each has a name of its own. */
+export const repeatPiece: Command<{ readonly piece: Id; readonly across: number; readonly up: number; readonly apart: Point; readonly fresh: Fresh }> = {
+  label: "addPiece", key: null,
+  run(doc, { piece, across, up, apart, fresh }) {
+    const f = pieceAt(doc, piece);
+    if (!f) return gone(piece);
+    for (const n of [across, up]) if (!(Number.isInteger(n) && n >= 1 && n <= mostRepeats)) return { why: { key: "number", field: "rows", least: 1, most: mostRepeats } };
+    const names = new Set(f.deck[f.list].map((p) => textAt(p.fields, ["name"]) ?? "")), [, stem, gap] = /^(.*?)( ?)[0-9]*$/.exec(textAt(f.piece.fields, ["name"]) ?? "") ?? [];
+    const next = f.deck[f.list][f.at + 1]?.id ?? null, changes: Change[] = [];
+    const named = (n: number): string => `${stem}${gap}${n}`;
+    for (let k = 1, n = 1; k < across * up; k++) {
+      while (names.has(named(n))) n++;
+      names.add(named(n));
+      const by = { x: (k % across) * apart.x, y: Math.floor(k / across) * apart.y }, fields = ordered({ ...shifted(f.piece.fields, by), ...(stem ? { name: named(n) } : {}) }) as Fields;
+      changes.push({ kind: "insert", of: f.deck.id, list: f.list, member: { id: fresh(), fields }, next });
+    }
+    return { changes, chosen: piece };
+  },
+};
+
+/** shifted are the fields of a piece with every point moved. */
+function shifted(fields: Fields, by: Point): Fields {
+  const out: { [name: string]: Json } = { ...fields };
+  for (const name of Object.keys(fields)) {
+    const v = fields[name], p = pointOf(v), many = pointsOf(v);
+    if (isList(v) && p) out[name] = written(plus(p, by));
+    else if (isList(v) && many) out[name] = v.map((w, i) => [...written(plus(many[i]!, by)), ...(isList(w) ? w.slice(2) : [])]);
+  }
+  return out;
+}
+
 /** removePiece from its deck. */
 export const removePiece: Command<{ readonly piece: Id }> = {
   label: "removePiece", key: "Delete",
@@ -56,15 +90,8 @@ export const removePiece: Command<{ readonly piece: Id }> = {
 
 /** movedFields are the changes that move every point of a piece. */
 export function movedFields(doc: Doc, id: Id, fields: Fields, by: Point): Change[] {
-  const out: Change[] = [];
-  for (const name of Object.keys(fields)) {
-    const v = fields[name], p = pointOf(v), many = pointsOf(v);
-    if (!isList(v) || (!p && !many)) continue;
-    const moved: Json = p ? written(plus(p, by)) : v.map((w, i) => [...written(plus(many![i]!, by)), ...(isList(w) ? w.slice(2) : [])]);
-    const change = writing(doc, id, [name], moved);
-    if (change) out.push(change);
-  }
-  return out;
+  const to = shifted(fields, by);
+  return Object.keys(fields).map((name) => writing(doc, id, [name], to[name])).filter((c) => c !== null);
 }
 
 /** movePiece by metres. */
@@ -118,31 +145,34 @@ function stretched(written0: Json, corners: readonly Point[], to: Bounds): Json 
   });
 }
 
-/** Offset is how far a piece stands off an edge, m, by the edge's place in the outline, from 0. */
+/** Offset is how far a piece stands off the line of an edge, m, by the edge's place in the outline, from 0; beyond is on its outer side, as past an inner corner. */
 export interface Offset {
   readonly edge: number;
   readonly gap: number;
+  readonly beyond: boolean;
 }
 
-/** offsetsOf a piece are the two by which a tape finds it: off the straight edge that is nearest, and off the nearest that runs across it. */
+/** offsetsOf a piece are those by which a tape finds it: off the straight edge that is nearest, and along that edge from either end, off the edges that meet it there. */
 export function offsetsOf(deck: Deck, list: PieceList, p: Piece): readonly Offset[] {
-  const { low, high } = extentOf(list, p), corners = [low, high, { x: low.x, y: high.y }, { x: high.x, y: low.y }];
-  const middle = { x: (low.x + high.x) / 2, y: (low.y + high.y) / 2 }, found: (Offset & { readonly way: Point })[] = [];
-  bends(deck.corners).forEach((e, edge) => {
-    const way = unit(minus(e.b, e.a)), at = dot(minus(middle, e.a), way);
-    if (e.bulge !== 0 || at < 0 || at > distance(e.a, e.b)) return;
-    const out = right(way), points = list === "penetrations" ? [middle] : corners;
-    found.push({ edge, way, gap: -Math.max(...points.map((c) => dot(minus(c, e.a), out))) });
-  });
-  found.sort((a, b) => Math.abs(a.gap) - Math.abs(b.gap));
-  const first = found[0], second = first && found.find((o) => Math.abs(dot(o.way, first.way)) < 0.5);
-  return [first, second].filter((o) => o !== undefined).map(({ edge, gap }) => ({ edge, gap: tidy(gap) }));
+  const { low, high } = extentOf(list, p), middle = { x: (low.x + high.x) / 2, y: (low.y + high.y) / 2 };
+  const points = list === "penetrations" ? [middle] : [low, high, { x: low.x, y: high.y }, { x: high.x, y: low.y }], ring = bends(deck.corners), n = ring.length;
+  const off = (edge: number): Offset => {
+    const e = ring[edge]!, far = points.map((c) => dot(minus(c, e.a), right(unit(minus(e.b, e.a))))), beyond = Math.min(...far) > -1e-6 && Math.max(...far) > 1e-6;
+    return { edge, gap: tidy(beyond ? Math.min(...far) : -Math.max(...far)), beyond };
+  };
+  const beside = ring.map((e, edge) => ({ edge, e, at: dot(minus(middle, e.a), unit(minus(e.b, e.a))) }))
+    .filter(({ e, at }) => e.bulge === 0 && at >= 0 && at <= distance(e.a, e.b)).map(({ edge }) => off(edge)).filter((o) => !o.beyond);
+  const first = beside.toSorted((a, b) => Math.abs(a.gap) - Math.abs(b.gap))[0];
+  if (!first) return [];
+  const way = (edge: number): Point => unit(minus(ring[edge]!.b, ring[edge]!.a));
+  const ends = [(first.edge + n - 1) % n, (first.edge + 1) % n].filter((k) => ring[k]!.bulge === 0 && Math.abs(dot(way(k), way(first.edge))) < 0.5);
+  return [first, ...ends.map(off)];
 }
 
 /** offBy is the way that takes a piece from one distance off an edge to another. */
 export function offBy(deck: Deck, from: Offset, gap: number): Point {
   const e = bends(deck.corners)[from.edge]!;
-  return times(right(unit(minus(e.b, e.a))), from.gap - gap);
+  return times(right(unit(minus(e.b, e.a))), (from.gap - gap) * (from.beyond ? -1 : 1));
 }
 
 /** clearOf is how far off an edge an opening is set down where a finger would put it over the edge, m: a chimney stands at its wall. */
@@ -150,12 +180,12 @@ const clearOf: { readonly [kind in OpeningKind]: number } = { rooflight: 0.3, ha
 
 /** within is where the middle of an opening must be so that it stands clear in the deck; a point that is clear already stays. */
 export function within(deck: Deck, kind: OpeningKind, p: Point): Point {
-  const [w, d] = usualSize[kind];
-  let at = p;
-  for (const e of bends(deck.corners)) {
+  const [w, d] = usualSize[kind], ring = bends(deck.corners);
+  let at = ring.length < 3 || inside(ring, p) ? p : ring.map((e) => nearestOn(e, p)).reduce((a, b) => (b.off < a.off ? b : a)).at;
+  for (const e of ring) {
     const way = unit(minus(e.b, e.a)), out = right(way), along = dot(minus(at, e.a), way), half = (Math.abs(out.x) * w + Math.abs(out.y) * d) / 2;
     const gap = -dot(minus(at, e.a), out) - half - clearOf[kind], beside = (Math.abs(way.x) * w + Math.abs(way.y) * d) / 2;
-    if (e.bulge === 0 && gap < 0 && gap > -(2 * half + clearOf[kind] + 0.3) && along > -beside && along < distance(e.a, e.b) + beside) at = plus(at, times(out, gap));
+    if (e.bulge === 0 && gap < 0 && gap > -(2 * half + clearOf[kind]) && along > -beside && along < distance(e.a, e.b) + beside) at = plus(at, times(out, gap));
   }
   return { x: tidy(at.x), y: tidy(at.y) };
 }

@@ -39,6 +39,9 @@ export class Session {
   readonly answered = signal<Doc | null>(null);
   readonly ground = signal<Ground | null>(null);
   readonly grounded = signal<Doc | null>(null);
+  /** live is a document under a finger, with what the engine says of it at once; null while nothing is dragged. */
+  readonly live = signal<{ readonly doc: Doc; readonly ground: Ground | null } | null>(null);
+  private grounding = false;
   readonly fresh = computed(() => this.answered.value === this.doc.value);
   /** shown is the document as the sheet draws it: a taped deck where the engine's survey puts its corners. */
   readonly shown = computed(() => {
@@ -125,6 +128,31 @@ export class Session {
     this.plan();
     this.keep(what);
   }
+
+  /** drag is told the document under a finger; the newest is asked about when the one before is answered. */
+  drag(doc: Doc | null): void {
+    this.live.value = doc && { doc, ground: this.live.value?.ground ?? null };
+    if (!doc || this.grounding) return;
+    this.grounding = true;
+    this.engine.ask("ground", { name: "roof.yaml", text: roofText(doc) }).then((g) => g, () => null).then((g) => {
+      this.grounding = false;
+      const now = this.live.value;
+      if (!now) return;
+      this.live.value = { doc: now.doc, ground: g ?? now.ground };
+      if (now.doc !== doc) this.drag(now.doc);
+    });
+  }
+
+  /** heights of corners above the lowest point of their deck, mm, of what is shown: of the roof under a finger as it goes. */
+  readonly heights = computed((): ReadonlyMap<Id, number> => {
+    const live = this.live.value, doc = live?.doc ?? this.doc.value, out = new Map<Id, number>();
+    const ground = live ? live.ground : this.grounded.value === doc ? this.ground.value : null;
+    doc.decks.forEach((deck, i) => deck.corners.forEach((c, k) => {
+      const high = ground?.decks[i]?.corner_height_mm[k];
+      if (high !== undefined) out.set(c.id, high);
+    }));
+    return out;
+  });
 
   /** plan asks the engine anew; a plan that is under way for an older document ends. */
   plan(): void {

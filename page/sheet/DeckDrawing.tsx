@@ -5,12 +5,12 @@ import { choiceOf } from "../model/choice";
 import type { Deck, Doc, Id, Piece } from "../model/doc";
 import { arrowsOf, drawnArea, kindOf, lineOf } from "../model/falls";
 import { deckName } from "../model/find";
-import { along, bends, boundsOf, inside, lengthOf, pointOf, type Point } from "../model/geometry";
+import { along, bends, boundsOf, lengthOf, outward, pointOf, type Point } from "../model/geometry";
 import { at as fieldAt, isFields, numberAt, textAt } from "../model/json";
 import { extentOf } from "../model/pieces";
 import { handlesOf, hitText } from "./gesture";
 import { conditionName, conditionOf, EdgeMark, EdgeWords, ExitMark, FallArrow } from "./marks";
-import { roomiest } from "./room";
+import { arrowsAt, wordsAt } from "./room";
 import { edgePath, lieOf, pathOf, ringPath } from "./shape";
 import { useSpeech, type Saying } from "./speech";
 import { onSheet, type View } from "./view";
@@ -21,6 +21,7 @@ interface Given {
   readonly deck: Deck;
   readonly view: View;
   readonly chosen: Id | null;
+  readonly heights?: ReadonlyMap<Id, number>;
 }
 
 /** rowId is the id of an element of the drawing, for aria-activedescendant. */
@@ -56,6 +57,7 @@ export function DeckDrawing(given: Given) {
     <Falls {...given} />
     <Exit {...given} />
     <Handles {...given} />
+    {choice?.id === deck.id && choice.part === "fall" && <Heights {...given} />}
     {deck.corners.map((c, i) => <Corner key={c.id} at={onSheet(view, c)} id={c.id} chosen={choice?.id === c.id && choice.part === "corner"}
       label={say.words.sheet.corner(i + 1, say.length(c.x), say.length(c.y))} />)}
   </g>;
@@ -72,9 +74,7 @@ function Corner({ at, id, chosen, label }: { readonly at: Point; readonly id: Id
 function Area({ doc, deck, view }: Given) {
   const say = useSpeech(), ring = bends(deck.corners);
   if (ring.length < 3) return null;
-  const line = lineOf(deck), fold = line ? [0, 0.2, 0.4, 0.6, 0.8, 1].map((t) => along({ a: line[0], b: line[1], bulge: 0 }, t)) : [];
-  // The words of an arrow stand to the right of it.
-  const arrows = arrowsAt(deck, view).flatMap((a) => [0, 1, 2, 3].map((k) => ({ x: a.where.x + (k === 3 ? 50 : 0) / view.scale, y: a.where.y + ([-28, 0, 28, 0][k] ?? 0) / view.scale }))), place = roomiest(ring, blocks(deck), [...arrows, ...fold]);
+  const place = wordsAt(deck, view.scale);
   // On a strip too narrow for its figure the list alone says it.
   if (place.room * view.scale < 13) return null;
   const p = onSheet(view, place.at), level = deck.fields["level_m"];
@@ -86,28 +86,11 @@ function Area({ doc, deck, view }: Given) {
   </text>;
 }
 
-const blocks = (deck: Deck) => (["openings", "penetrations"] as const).flatMap((list) => deck[list].map((p) => extentOf(list, p)));
-
-/** arrowsAt are the falls with where each arrow has room: near the middle of its plane. */
-function arrowsAt(deck: Deck, view: View) {
-  return arrowsOf(deck).map((a) => ({ ...a, where: clear(deck, a.at, view.scale) }));
-}
-
-/** clear moves an arrow off the openings that it or its words, to the right of it, would lie on. */
-function clear(deck: Deck, p: Point, scale: number): Point {
-  const [left, words, half] = [24 / scale, 84 / scale, 34 / scale];
-  for (const b of blocks(deck)) {
-    if (p.x + words < b.low.x || p.x - left > b.high.x || p.y + half < b.low.y || p.y - half > b.high.y) continue;
-    for (const x of [b.low.x - words, b.high.x + left]) if (inside(bends(deck.corners), { x, y: p.y })) return { x, y: p.y };
-  }
-  return p;
-}
-
 function Falls({ doc, deck, view, chosen }: Given) {
   const say = useSpeech(), c = choiceOf(chosen), on = c?.id === deck.id && c.part === "fall";
   const point = pointOf(fieldAt(deck.fields, ["fall", "to_point"])), ratio = numberAt(deck.fields, ["fall", "ratio"]);
   return <g id={rowId(`${deck.id}@fall`)} role="img" aria-label={say.words.sheet.fall(arrowsOf(deck).map((a) => say.words.falls.ratio(a.ratio)).join(", ") || kindName(say, deck), deckName(doc, deck))}>
-    {arrowsAt(deck, view).map((a) => {
+    {arrowsAt(deck, view.scale).map((a) => {
       const p = onSheet(view, a.where);
       return <g key={a.plane}>
         <FallArrow at={p} way={a.towards} text={say.words.sheet.fallAlong(say.words.falls.ratio(a.ratio))} chosen={on} />
@@ -129,6 +112,18 @@ function kindName(say: Saying, deck: Deck): string {
   return kind === null ? say.words.falls.none : say.words.falls[kind];
 }
 
+/** Heights stand inside the corners while the fall is chosen, mm above the lowest point. */
+function Heights({ deck, view, heights }: Given) {
+  const ring = bends(deck.corners), n = ring.length;
+  return <g aria-hidden="true">{deck.corners.map((c, i) => {
+    const high = heights?.get(c.id);
+    if (high === undefined) return null;
+    const inward = [ring[i]!, ring[(i + n - 1) % n]!].map((e) => outward({ ...e, bulge: 0 }, 0.5)), p = onSheet(view, c);
+    const x = p.x - (inward[0]!.x + inward[1]!.x) * 22, y = p.y + (inward[0]!.y + inward[1]!.y) * 14;
+    return <text key={c.id} class="corner-height" x={x} y={y} text-anchor="middle" dominant-baseline="central">{high > 0 ? `+${Math.round(high)}` : "0"}</text>;
+  })}</g>;
+}
+
 function FallLine({ deck, view, chosen }: Given) {
   const say = useSpeech(), line = lineOf(deck), kind = kindOf(deck), c = choiceOf(chosen);
   if (!line || kind === null) return null;
@@ -138,7 +133,7 @@ function FallLine({ deck, view, chosen }: Given) {
     <path class="fold-line" d={pathOf(view, line, false)} />
     <text class="edge-name" x={mid.x} y={mid.y - 8} text-anchor="middle" transform={`rotate(${angle} ${mid.x} ${mid.y})`}>{say.words.falls[kind]}</text>
     {c?.id === deck.id && c.part === "fall" && [a, b].map((p, i) => <g key={i}>
-      <circle class="knob chosen" cx={p.x} cy={p.y} r="7" /><circle class="hit" cx={p.x} cy={p.y} r="22" data-hit={hitText("line", deck.id, String(i))} />
+      <circle class="knob chosen" cx={p.x} cy={p.y} r="7" /><circle class="hit" cx={p.x} cy={p.y} r="22" role="img" aria-label={say.words.sheet.lineEnd(say.words.falls[kind], i + 1)} data-hit={hitText("line", deck.id, String(i))} />
     </g>)}
   </g>;
 }

@@ -1,8 +1,9 @@
 // The fields of one opening, pipe, outlet or joint of the list.
 
-import { movePiece, removePiece, setPiece, sizePiece } from "../model/commands";
+import { useSignal } from "@preact/signals";
+import { movePiece, removePiece, repeatPiece, setPiece, sizePiece } from "../model/commands";
 import type { Deck, Json, Piece } from "../model/doc";
-import type { PieceList } from "../model/find";
+import { freshIds, type PieceList } from "../model/find";
 import { minus } from "../model/geometry";
 import { numberAt, textAt } from "../model/json";
 import { extentOf, offBy, offsetsOf, openingKinds, penetrationKinds } from "../model/pieces";
@@ -33,6 +34,7 @@ export function PieceFields({ deck, piece, list: of, acting, kind }: {
     {of === "openings" && <NumberField label={list.kerb} value={numberAt(f, ["kerb_mm"])} onNumber={(x) => set("kerb_mm", x)} />}
     {of === "openings" && <CheckField label={list.fragile} value={f["fragile"] === true} onChange={(v) => set("fragile", v ? true : undefined)} />}
     {of === "penetrations" && <NumberField label={list.bore} value={numberAt(f, ["diameter_mm"])} onNumber={(x) => set("diameter_mm", x)} />}
+    {of === "openings" && <Repeat piece={piece} acting={acting} wide={{ x: high.x - low.x, y: high.y - low.y }} />}
     <div class="acts"><button type="button" aria-label={`${list.remove}: ${kind}`} onClick={() => acting(removePiece, { piece: piece.id })}>{list.remove}</button></div>
   </>;
 }
@@ -50,4 +52,17 @@ function JointFields({ piece, acting }: { readonly piece: Piece; readonly acting
     </fieldset>)}
     <div class="acts"><button type="button" onClick={() => acting(removePiece, { piece: piece.id })}>{list.remove}</button></div>
   </>;
+}
+
+/** Repeat stands the same opening in rows, as the rooflights of a hall. */
+function Repeat({ piece, acting, wide }: { readonly piece: Piece; readonly acting: Acting; readonly wide: { readonly x: number; readonly y: number } }) {
+  const list = useSpeech().words.list, n = useSignal({ across: 1, up: 1 }), apart = useSignal({ x: 3 * wide.x, y: 3 * wide.y }), { across, up } = n.value;
+  return <details class="repeat"><summary>{list.repeat}</summary><div class="pair">
+    <NumberField label={list.inRow} value={across} onNumber={(x) => { n.value = { across: x ?? 1, up }; }} />
+    <LengthField label={list.rowApart} value={apart.value.x} onLength={(x) => { apart.value = { ...apart.value, x }; }} />
+    <NumberField label={list.rows} value={up} onNumber={(x) => { n.value = { across, up: x ?? 1 }; }} />
+    <LengthField label={list.rowsApart} value={apart.value.y} onLength={(y) => { apart.value = { ...apart.value, y }; }} />
+  </div><div class="acts"><button type="button" onClick={() => {
+    if (across * up > 1) acting(repeatPiece, { piece: piece.id, across, up, apart: apart.value, fresh: freshIds });
+  }}>{list.repeatNow(across * up)}</button></div></details>;
 }

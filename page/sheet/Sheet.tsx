@@ -45,6 +45,10 @@ export interface SheetProps {
   readonly onMode?: (mode: Mode) => void;
   readonly underlay?: Underlay | null;
   readonly onUnderlay?: (u: Underlay) => void;
+  /** The document as it would be while something is dragged, and null when that ends. */
+  readonly onLive?: (doc: Doc | null) => void;
+  /** Heights of corners above the lowest point of their deck, mm, by the corners' ids. */
+  readonly heights?: ReadonlyMap<Id, number>;
   /** Nothing can be taken hold of, only looked at and chosen. */
   readonly still?: boolean;
 }
@@ -109,6 +113,7 @@ export function Sheet(props: SheetProps) {
     cancelAnimationFrame(hands.current.frame);
     hands.current.frame = 0;
     hands.current.down = null;
+    if (s.live.value) latest.current.props.onLive?.(null);
     s.live.value = null;
     s.refused.value = null;
   };
@@ -187,6 +192,7 @@ export function Sheet(props: SheetProps) {
     const v = latest.current.view, r = dragged(latest.current.props.doc, d.hit, inMetres(v, d.from), inMetres(v, at), how(e, d.touch));
     s.refused.value = "why" in r.made ? r.made.why : null;
     s.live.value = "why" in r.made ? { made: s.live.value?.made ?? null, guides: [] } : { made: r.made, guides: r.guides };
+    if (!("why" in r.made)) latest.current.props.onLive?.(r.made.doc);
   };
   const onUp = (e: PointerEvent): void => {
     const h = hands.current, d = h.down, rest = new Map(h.fingers);
@@ -288,7 +294,7 @@ export function Sheet(props: SheetProps) {
       <Grid view={view} size={size} />
       <LayerOf layer={props.layers?.under} view={view} />
       {shown.decks.map((d) => <DeckGround key={d.id} doc={shown} deck={d} view={view} chosen={chosen} />)}
-      {shown.decks.map((d) => <DeckDrawing key={d.id} doc={shown} deck={d} view={view} chosen={chosen} />)}
+      {shown.decks.map((d) => <DeckDrawing key={d.id} doc={shown} deck={d} view={view} chosen={chosen} {...(props.heights ? { heights: props.heights } : {})} />)}
       <LayerOf layer={props.layers?.over} view={view} />
       <Guides view={view} guides={s.live.value?.guides ?? s.pointer.value?.guides ?? []} />
       {mode.does !== "edit" && <Draft view={view} taps={taps} pointer={s.pointer.value?.at ?? null} closes={mode.does === "draw"} />}

@@ -2,7 +2,7 @@
 // shows at once what would close the outline. Whether it closes well enough the engine says.
 
 import { useSignal } from "@preact/signals";
-import { useEffect, useMemo } from "preact/hooks";
+import { useEffect, useMemo, useRef } from "preact/hooks";
 import { attempt, tapeDeck } from "../model/commands";
 import type { Doc, Id } from "../model/doc";
 import { deckOf, freshIds } from "../model/find";
@@ -60,7 +60,10 @@ export function Tape({ doc, onAct, onDone, deck, onDraft, onAsk, judged = null }
     text.value = null;
     taping.value = tapedAgain(r.walk, [], say.length);
   };
-  return <section class={closed ? "tape closed" : "tape"} aria-label={words.title} onKeyDown={(e) => {
+  const whole = useRef<HTMLElement>(null);
+  // Keys are for the tape from the moment it is taken in hand.
+  useEffect(() => whole.current?.focus({ preventScroll: true }), []);
+  return <section ref={whole} tabIndex={-1} class={closed ? "tape closed" : "tape"} aria-label={words.title} onKeyDown={(e) => {
     if (e.target instanceof HTMLInputElement || e.altKey || e.ctrlKey || e.metaKey) return;
     const key = keyOf(e.key, closed);
     // Enter on a button presses that button.
@@ -68,7 +71,7 @@ export function Tape({ doc, onAct, onDone, deck, onDraft, onAsk, judged = null }
     e.preventDefault();
     press(key);
   }}>
-    <header><h2>{words.title}</h2><span>{words.place(deck === undefined ? doc.decks.length + 1 : doc.decks.findIndex((d) => d.id === deck) + 1, Math.min(t.walk.length + (closed ? 0 : 1), 60))}</span></header>
+    <header><h1>{words.title}</h1><span>{words.place(deck === undefined ? doc.decks.length + 1 : doc.decks.findIndex((d) => d.id === deck) + 1, Math.min(t.walk.length + (closed ? 0 : 1), 60))}</span></header>
     <Walked sketch={sketch} taping={t} judged={closed ? judged : null} onCorner={(corner) => press({ corner })} />
     <div class="tape-says" role="status">{refused.value ? <b class="fault">{say.why(refused.value)}</b> : sentence(say, t, sketch)}</div>
     <div class="tape-figure"><output class={t.typed === "" ? "empty" : ""}>{t.typed === "" ? shownLength(say, t) : t.typed}</output>
@@ -153,8 +156,8 @@ function Readings({ taping: t, judged, press }: { readonly taping: Taping; reado
       {mend && <button type="button" class="act" onClick={() => press({ mend: mend.line, length: mend.length })}>
         {w.mend(mend.line.from, mend.line.to, say.withUnit(mend.length))}</button>}
       {blunder?.lines.slice(0, 3).map((l: Line) => <button key={l.from + l.to} type="button" onClick={() => press({ again: l })}>{w.again(l.from, l.to)}</button>)}
-      {t.measured.map((m, i) => <button key={i} type="button" class="tape-reading" aria-label={w.drop(textAt(m, ["from"]) ?? "", textAt(m, ["to"]) ?? "")}
-        onClick={() => press({ drop: i })}>{w.checked(textAt(m, ["from"]) ?? "", textAt(m, ["to"]) ?? "", say.length(numberAt(m, ["length_m"]) ?? 0))} ✕</button>)}
+      {t.measured.map((m, i) => <button key={i} type="button" class="tape-reading" onClick={() => press({ drop: i })}>
+        {w.drop(textAt(m, ["from"]) ?? "", textAt(m, ["to"]) ?? "", say.length(numberAt(m, ["length_m"]) ?? 0))}</button>)}
     </div>
   </>;
 }

@@ -1,6 +1,9 @@
 // Where on a deck there is room for words.
 
-import { boundsOf, distance, flattened, inside, nearest, type Bend, type Bounds, type Point } from "../model/geometry";
+import type { Deck } from "../model/doc";
+import { arrowsOf, lineOf, type Arrow } from "../model/falls";
+import { along, bends, boundsOf, distance, flattened, inside, nearest, type Bend, type Bounds, type Point } from "../model/geometry";
+import { extentOf } from "../model/pieces";
 
 /** cells across a deck that are tried: fine enough for a label, quick enough for every frame. */
 const cells = 14;
@@ -18,6 +21,33 @@ export function roomiest(ring: readonly Bend[], blocks: readonly Bounds[], taken
     if (room > most) [best, most, free] = [p, room, edges];
   }
   return { at: best, room: free };
+}
+
+/** wordsAt is where the words of a deck have most room: off its openings, the arrows of its fall with their words, and its folds; scale in pixels a metre. */
+export function wordsAt(deck: Deck, scale: number): { readonly at: Point; readonly room: number } {
+  const line = lineOf(deck), fold = line ? [0, 0.2, 0.4, 0.6, 0.8, 1].map((t) => along({ a: line[0], b: line[1], bulge: 0 }, t)) : [];
+  // The words of an arrow stand to the right of it.
+  const arrows = arrowsAt(deck, scale).flatMap(({ where: p }) =>
+    [[0, -28], [0, 0], [0, 28], [50, 0]].map(([x, y]) => ({ x: p.x + x! / scale, y: p.y + y! / scale })));
+  return roomiest(bends(deck.corners), blocks(deck), [...arrows, ...fold]);
+}
+
+/** blocks are the places of a deck that openings and pipes take. */
+const blocks = (deck: Deck): readonly Bounds[] => (["openings", "penetrations"] as const).flatMap((list) => deck[list].map((p) => extentOf(list, p)));
+
+/** arrowsAt are the falls with where each arrow has room: near the middle of its plane. */
+export function arrowsAt(deck: Deck, scale: number): readonly (Arrow & { readonly where: Point })[] {
+  return arrowsOf(deck).map((a) => ({ ...a, where: clear(deck, a.at, scale) }));
+}
+
+/** clear moves an arrow off the openings that it or its words, to the right of it, would lie on. */
+function clear(deck: Deck, p: Point, scale: number): Point {
+  const [left, words, half] = [24 / scale, 84 / scale, 34 / scale];
+  for (const b of blocks(deck)) {
+    if (p.x + words < b.low.x || p.x - left > b.high.x || p.y + half < b.low.y || p.y - half > b.high.y) continue;
+    for (const x of [b.low.x - words, b.high.x + left]) if (inside(bends(deck.corners), { x, y: p.y })) return { x, y: p.y };
+  }
+  return p;
 }
 
 function gap(b: Bounds, p: Point): number {

@@ -58,3 +58,35 @@ test("turns of any angle, curves, sides not reached", () => {
   assert.deepEqual([so.asks, so.walk.map((s) => s.drawn)], ["diagonal", [undefined, undefined, undefined, undefined, 3.2, 5.6]]);
   assert.deepEqual([press("f", so).from, press("t", so).to], [1, 3]);
 });
+
+test("a walk that does not close is ended all the same, and its reading is mended at its place", () => {
+  const short = press("7.2 L 3.2 L 4 R 2.4 L 3.2 L 4.6");
+  assert.equal(closesWith(short, 4.6), false);
+  const ended = pressed(short, "ends", parseLength);
+  assert.deepEqual([ended.asks, walkText(ended.walk)], ["diagonal", "7.2 left 3.2 left 4 right 2.4 left 3.2 left 4.6"]);
+  assert.equal(pressed(press("4 N 3"), "ends", parseLength).asks, "length", "two sides are no outline");
+  // The engine names F–A: it becomes what the rest wants, or is measured anew.
+  const mended = pressed(ended, { mend: { from: "F", to: "A" }, length: 5.6 }, parseLength);
+  assert.deepEqual([mended.walk[5]!.length, mended.walk.length], [5.6, 6]);
+  const again = pressed(ended, { again: { from: "F", to: "A" } }, parseLength);
+  assert.equal(again.asks, "again");
+  assert.deepEqual([press("5.61 N", again).walk[5]!.length, press("5.61 N", again).asks], [5.61, "diagonal"]);
+  assert.equal(press("<", again).asks, "diagonal");
+  assert.deepEqual(pressed(ended, { mend: { from: "F", to: "Z" }, length: 5.6 }, parseLength), ended);
+});
+
+test("two corners tapped are a diagonal, two neighbours the side between; what the engine wants waits for nobody's half typed figure", () => {
+  const done = press("7.2 L 3.2 L 4 R 2.4 L 3.2 L 5.6 N");
+  const tap = (t: Taping, ...corners: number[]): Taping => corners.reduce((x, corner) => pressed(x, { corner }, parseLength), t);
+  assert.deepEqual([tap(done, 1).picked, tap(done, 1, 5).from, tap(done, 1, 5).to, tap(done, 1, 5).asks], [1, 1, 5, "diagonal"]);
+  assert.deepEqual([tap(done, 3, 4).asks, tap(done, 0, 5).asks, tap(done, 2, 2).picked, tap(done, 6).picked], ["again", "again", null, null]);
+  const two = press("9.1 N", tap(done, 1, 5));
+  assert.deepEqual(two.measured, [{ from: "B", length_m: 9.1, to: "F" }]);
+  const better = pressed(two, { mend: { from: "F", to: "B" }, length: 9.121 }, parseLength);
+  assert.deepEqual(better.measured, [{ from: "B", length_m: 9.121, to: "F" }]);
+  assert.deepEqual(pressed(better, { drop: 0 }, parseLength).measured, []);
+  const wanted: Key = { wanted: { from: "B", to: "E" } };
+  assert.deepEqual([pressed(done, wanted, parseLength).from, pressed(done, wanted, parseLength).to], [1, 4]);
+  const half = press("9", done);
+  assert.deepEqual(pressed(half, wanted, parseLength), half);
+});

@@ -1,7 +1,7 @@
 // What a roof that is drawn still needs from a person, one question at a time: what each edge meets,
 // then which way the water runs. What is asked about is chosen on the sheet.
 
-import { useSignalEffect } from "@preact/signals";
+import { useEffect, useRef } from "preact/hooks";
 import { choose } from "../model/choice";
 import { attempt, setEdge, setFall, turnFall } from "../model/commands";
 import type { Deck, Doc, Id } from "../model/doc";
@@ -30,23 +30,30 @@ export function questionOf(doc: Doc): Question | null {
 /** placeOf a question is what is chosen while it is asked. */
 const placeOf = (q: Question | null): Id | null => (q === null ? null : q.asks === "edge" ? q.deck.corners[q.at]!.id : choose(q.deck.id, "fall"));
 
-/** Asking puts the next question, and nothing once all is said. */
+/** Asking puts the next question, and nothing once all is said. Whoever answers with keys stays at the question: the focus follows it. */
 export function Asking({ session }: { session: Session }) {
-  const q = questionOf(session.doc.value), say = useSpeech();
-  useSignalEffect(() => {
-    const place = placeOf(questionOf(session.doc.value));
+  const q = questionOf(session.doc.value), place = placeOf(q), here = useRef<HTMLElement>(null), asked = useRef(false);
+  useEffect(() => {
     if (place !== null) session.chosen.value = place;
-  });
+    const free = document.activeElement === document.body || (here.current?.contains(document.activeElement) ?? false);
+    if (free && session.history.value.done.length > 0 && (place !== null || asked.current)) {
+      (here.current?.querySelector<HTMLElement>("button") ?? document.querySelector<SVGElement>(".sheet-svg"))?.focus({ preventScroll: true });
+    }
+    asked.current = place !== null;
+  }, [place]);
   if (!q) return null;
-  if (q.asks === "fall") return <FallQuestion session={session} deck={q.deck} />;
-  const e = bends(q.deck.corners)[q.at]!, n = q.deck.corners.length, head = words.askEdge(q.at + 1, n, say.withUnit(lengthOf(e)));
-  return (
-    <section aria-label={head} class="asking">
-      <h2>{head}</h2>
-      <Conditions value={null} label={head} onChoose={(condition) =>
-        session.made(attempt(session.doc.value, setEdge, { corner: q.deck.corners[q.at]!.id, field: "condition", value: condition }))} />
-    </section>
-  );
+  return <section ref={here} aria-label={words.missing} class="asking">
+    {q.asks === "fall" ? <FallQuestion session={session} deck={q.deck} /> : <EdgeQuestion session={session} deck={q.deck} at={q.at} />}
+  </section>;
+}
+
+function EdgeQuestion({ session, deck, at }: { session: Session; deck: Deck; at: number }) {
+  const say = useSpeech(), e = bends(deck.corners)[at]!, head = words.askEdge(at + 1, deck.corners.length, say.withUnit(lengthOf(e)));
+  return <>
+    <h2>{head}</h2>
+    <Conditions value={null} label={head} onChoose={(condition) =>
+      session.made(attempt(session.doc.value, setEdge, { corner: deck.corners[at]!.id, field: "condition", value: condition }))} />
+  </>;
 }
 
 /** drains are the conditions over which water leaves a roof. */
@@ -76,7 +83,7 @@ function FallQuestion({ session, deck }: { session: Session; deck: Deck }) {
   const compass: readonly Way[] = [["north", 0, 1], ["east", 1, 0], ["south", 0, -1], ["west", -1, 0]]
     .map(([name, x, y]) => ({ text: say.words.compass[name as "north"], towards: { x: Number(x), y: Number(y) } }));
   return (
-    <section aria-label={head} class="asking">
+    <>
       <h2>{head}</h2>
       <div class="acts">
         {(ways.length > 0 ? ways : compass).map((w) => <button key={w.text} type="button" class="act"
@@ -85,6 +92,6 @@ function FallQuestion({ session, deck }: { session: Session; deck: Deck }) {
         <button type="button" class="act" onClick={() => fall("to point")}>{words.toOutlet}</button>
       </div>
       <p class="small">{words.fallElse}</p>
-    </section>
+    </>
   );
 }

@@ -8,9 +8,9 @@ import type { Working } from "../worker/answers";
 /** Figures are the five that a roofer wants first; those that are not true any more say so. */
 export function Figures({ session }: { session: Session }) {
   const open = useSignal<string | null>(null);
-  const a = session.answer.value, ground = session.ground.value;
+  const a = session.answer.value, live = session.live.value?.ground ?? null, ground = live ?? session.ground.value;
   if (!a && !ground) return null;
-  const groundIsNew = ground !== null && session.grounded.value === session.doc.value;
+  const groundIsNew = ground !== null && (live !== null || session.grounded.value === session.doc.value);
   const fresh = session.fresh.value;
   return (
     <section aria-label={words.figures} class={fresh ? "figures" : "figures stale"}>

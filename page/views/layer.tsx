@@ -6,10 +6,8 @@ import { picked, pickedPiece } from "./setout";
 import { placeIn } from "./settle";
 import { svgOf } from "./picture";
 import { find } from "../model/find";
-import { arrowsOf } from "../model/falls";
-import { bends, pointOf } from "../model/geometry";
-import { extentOf } from "../model/pieces";
-import { roomiest } from "../sheet/room";
+import { pointOf } from "../model/geometry";
+import { wordsAt } from "../sheet/room";
 import type { Worry } from "../worker/answers";
 
 /** Layer is the drawing that lies on the roof; stale while the roof has changed since. */
@@ -40,7 +38,7 @@ export function Layer({ session }: { session: Session }) {
 }
 
 /** spotOf is where on the roof a worry is shown. */
-function spotOf(session: Session, w: Worry): { readonly x: number; readonly y: number; readonly whole?: true } | null {
+function spotOf(session: Session, w: Worry, scale: number): { readonly x: number; readonly y: number; readonly whole?: true } | null {
   const doc = session.doc.value, id = placeIn(session, w);
   const f = id === null ? null : find(doc, id);
   if (!f) return null;
@@ -49,8 +47,7 @@ function spotOf(session: Session, w: Worry): { readonly x: number; readonly y: n
     return { x: (f.corner.x + next.x) / 2, y: (f.corner.y + next.y) / 2 };
   }
   if (f.what === "piece") return pointOf(f.piece.fields["at"]) ?? pointOf(f.piece.fields["centre"]) ?? pointOf(f.piece.fields["from"]);
-  const { at } = roomiest(bends(f.deck.corners), f.deck.openings.map((p) => extentOf("openings", p)), arrowsOf(f.deck).map((x) => x.at));
-  return { ...at, whole: true };
+  return { ...wordsAt(f.deck, scale).at, whole: true };
 }
 
 /** Balloon stands for all worries of one place: the worst of them by number and shape, and how many more. */
@@ -66,7 +63,7 @@ interface Balloon {
 function balloonsOf(session: Session, worries: readonly Worry[], reach: number): readonly Balloon[] {
   const out: Balloon[] = [], places: string[] = [];
   worries.forEach((w, i) => {
-    const p = w.grade === "note" ? null : spotOf(session, w);
+    const p = w.grade === "note" ? null : spotOf(session, w, 11 / reach);
     if (!p) return;
     const key = `${p.x.toFixed(2)} ${p.y.toFixed(2)}`, same = places.indexOf(key);
     if (same >= 0) {

@@ -3,10 +3,24 @@
 import { signal } from "@preact/signals";
 import { office, type StateRow } from "../session/office";
 import type { Session } from "../session/session";
+import { sayAct } from "../sheet/speech";
+import { en } from "../words/en";
 import { margin as words } from "../words/margin";
 
 const papers = signal<{ readonly of: unknown; readonly list: readonly { readonly name: string; readonly title?: string }[]; readonly why: string }>({ of: null, list: [], why: "" });
 const states = signal<{ readonly of: unknown; readonly list: readonly StateRow[] }>({ of: null, list: [] });
+
+/** named is what a paper is called: the books by their words, others by their title. */
+function named(p: { readonly name: string; readonly title?: string }): string {
+  const [stem, kind] = p.name.split("."), books: { readonly [stem: string]: string } = words.books;
+  return p.title ?? (books[stem ?? ""] && kind ? words.bookAs(books[stem!]!, kind) : p.name);
+}
+
+/** said is what was done, in words: an act by its name in the catalogue, undone or done again. */
+function said(what: string): string {
+  const [, back, label] = /^(undo |redo )?(.*)$/.exec(what) ?? [];
+  return back === "undo " ? words.undone(sayAct(en, label ?? "")) : back === "redo " ? words.redone(sayAct(en, label ?? "")) : sayAct(en, what);
+}
 
 /** PapersView lists what can be taken away from the page. */
 export function PapersView({ session, job, reopen }: { session: Session; job: string | null; reopen: (id: string) => void }) {
@@ -26,7 +40,7 @@ export function PapersView({ session, job, reopen }: { session: Session; job: st
       <h2>{words.papersHead}</h2>
       {papers.value.why && <p class="ask">{papers.value.why}</p>}
       {list.length === 0 && !papers.value.why && <p class="small">{words.papersWait}</p>}
-      <ul class="papers">{books.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{p.title ?? p.name}</a> <small>{p.name}</small></li>)}</ul>
+      <ul class="papers">{books.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{named(p)}</a> <small>{p.name}</small></li>)}</ul>
       {rest.length > 0 && <details class="group"><summary>{words.more} ({rest.length})</summary>
         <ul class="papers">{rest.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{p.title ?? p.name}</a></li>)}</ul></details>}
       <h2>{words.download}</h2>
@@ -36,8 +50,8 @@ export function PapersView({ session, job, reopen }: { session: Session; job: st
         <li><a href={office.oneFile(job)} download>{words.onefile}</a></li>
       </ul>
       <h2>{words.history}</h2>
-      <ol class="states">{states.value.list.map((s) => <li key={s.seq}><span>{new Date(s.when).toLocaleString()}</span> {s.what} <small>{s.who}</small>{" "}
-        <button type="button" class="link" aria-label={`${words.restore}: ${s.seq}, ${s.what}`} onClick={() => { void office.restore(job, s.seq, "this computer").then(() => reopen(job)); }}>{words.restore}</button></li>)}</ol>
+      <ol class="states">{states.value.list.map((s) => <li key={s.seq}><span>{new Date(s.when).toLocaleString()}</span> {said(s.what)} <small>{s.who}</small>{" "}
+        <button type="button" class="link" aria-label={`${words.restore}: ${s.seq}, ${said(s.what)}`} onClick={() => { void office.restore(job, s.seq, "this computer").then(() => reopen(job)); }}>{words.restore}</button></li>)}</ol>
       <button type="button" class="act" onClick={() => { void office.copy(job, `${String(session.doc.value.fields["name"] ?? "")} (2)`, true).then((c) => reopen(c.id)); }}>{words.alternative}</button>
     </section>
   );

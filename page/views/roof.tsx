@@ -43,7 +43,7 @@ export function Roof({ session }: { session: Session }) {
     <div class={laid ? "roof laid" : "roof"}>
       {survey && <Tools mode={does} onMode={(m) => { mode.value = m; }} decks={!blank} picture={underlay.value !== null} />}
       <div class="roof-sheet">
-        <Sheet doc={session.doc.value} shown={shown} chosen={session.chosen.value} mode={does} still={laid}
+        <Sheet doc={session.doc.value} shown={shown} chosen={session.chosen.value} mode={does} still={laid} heights={session.heights.value} onLive={(d) => session.drag(d)}
           onMode={(m) => { mode.value = m; }} onAct={(act) => {
             session.act(act);
             if (blank) mode.value = { does: "edit" };
