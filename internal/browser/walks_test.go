@@ -109,6 +109,7 @@ func TestWithTheKeyboardAlone(t *testing.T) {
 	s.press(kb.Enter)
 	s.walkTo("button", "Call the tape")
 	s.press(kb.Enter)
+	s.until("the tape is in hand", func() bool { return strings.Contains(s.words(), "Type the first length") })
 	s.press("4.8")
 	s.press("l")
 	s.press("3.6")
@@ -184,7 +185,7 @@ func TestAFallIsDragged(t *testing.T) {
 		s.planned()
 		end := s.middle(s.find("image", kind+", end 1"))
 		before := s.heights()
-		s.drag(end, at{end.x, end.y - 60})
+		s.drag(end, at{end.x + 60, end.y})
 		s.until("the heights follow the "+kind, func() bool {
 			return s.heights() != before && eval[bool](s, `document.querySelector(".stale") === null`)
 		})

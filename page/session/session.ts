@@ -56,8 +56,6 @@ export class Session {
   readonly trouble = signal<Refusal | null>(null);
   readonly engineMS = signal<number | null>(null);
   readonly broken = signal<string | null>(null);
-  /** planMS is how long the last plan took, for whoever measures. */
-  readonly planMS = signal<number | null>(null);
 
   /** layer is the drawing that lies on the roof, drawn what it looks like. */
   readonly layer = signal<string | null>(null);
@@ -70,7 +68,6 @@ export class Session {
   constructor(private readonly engine: Engine) {
     engine.onReady = (ms) => { this.engineMS.value = ms; };
     engine.onBroken = (why) => { this.broken.value = why; };
-    engine.onTime = (kind, ms) => { if (kind === "plan") this.planMS.value = ms; };
   }
 
   /** open shows a document that was kept. */
@@ -143,14 +140,16 @@ export class Session {
     });
   }
 
-  /** heights of corners above the lowest point of their deck, mm, of what is shown: of the roof under a finger as it goes. */
+  /** heights of corners, and under a deck's id of its highest point, above the lowest point of their deck, mm, of what is shown: of the roof under a finger as it goes. */
   readonly heights = computed((): ReadonlyMap<Id, number> => {
     const live = this.live.value, doc = live?.doc ?? this.doc.value, out = new Map<Id, number>();
     const ground = live ? live.ground : this.grounded.value === doc ? this.ground.value : null;
-    doc.decks.forEach((deck, i) => deck.corners.forEach((c, k) => {
-      const high = ground?.decks[i]?.corner_height_mm[k];
-      if (high !== undefined) out.set(c.id, high);
-    }));
+    doc.decks.forEach((deck, i) => {
+      const g = ground?.decks[i];
+      if (!g) return;
+      out.set(deck.id, g.highest_mm);
+      deck.corners.forEach((c, k) => { if (g.corner_height_mm[k] !== undefined) out.set(c.id, g.corner_height_mm[k]!); });
+    });
     return out;
   });
 

@@ -21,6 +21,7 @@ interface Given {
   readonly deck: Deck;
   readonly view: View;
   readonly chosen: Id | null;
+  /** Heights above the lowest point of a deck, mm: of its corners, and under its own id of its highest point. */
   readonly heights?: ReadonlyMap<Id, number>;
 }
 
@@ -60,6 +61,7 @@ export function DeckDrawing(given: Given) {
     {choice?.id === deck.id && choice.part === "fall" && <Heights {...given} />}
     {deck.corners.map((c, i) => <Corner key={c.id} at={onSheet(view, c)} id={c.id} chosen={choice?.id === c.id && choice.part === "corner"}
       label={say.words.sheet.corner(i + 1, say.length(c.x), say.length(c.y))} />)}
+    {choice?.id === deck.id && choice.part === "fall" && <FallEnds {...given} />}
   </g>;
 }
 
@@ -124,17 +126,27 @@ function Heights({ deck, view, heights }: Given) {
   })}</g>;
 }
 
-function FallLine({ deck, view, chosen }: Given) {
-  const say = useSpeech(), line = lineOf(deck), kind = kindOf(deck), c = choiceOf(chosen);
+/** FallEnds are the ends of a ridge, hip or valley while the fall is chosen, over the edges and corners that they lie on. */
+function FallEnds({ deck, view }: Given) {
+  const say = useSpeech(), line = lineOf(deck), kind = kindOf(deck);
+  if (!line || kind === null) return null;
+  return <g>{line.map((p, i) => {
+    const { x, y } = onSheet(view, p);
+    return <g key={i} role="img" aria-label={say.words.sheet.lineEnd(say.words.falls[kind], i + 1)}>
+      <circle class="knob chosen" cx={x} cy={y} r="7" /><circle class="hit" cx={x} cy={y} r="22" data-hit={hitText("line", deck.id, String(i))} />
+    </g>;
+  })}</g>;
+}
+
+function FallLine({ deck, view, chosen, heights }: Given) {
+  const say = useSpeech(), line = lineOf(deck), kind = kindOf(deck), c = choiceOf(chosen), high = c?.id === deck.id && c.part === "fall" ? heights?.get(deck.id) : undefined;
   if (!line || kind === null) return null;
   const [a, b] = [onSheet(view, line[0]), onSheet(view, line[1])], mid = { x: a.x * 0.65 + b.x * 0.35, y: a.y * 0.65 + b.y * 0.35 };
   const deg = (Math.atan2(b.y - a.y, b.x - a.x) * 180) / Math.PI, angle = deg > 90 ? deg - 180 : deg < -90 ? deg + 180 : deg;
   return <g class="fold">
     <path class="fold-line" d={pathOf(view, line, false)} />
-    <text class="edge-name" x={mid.x} y={mid.y - 8} text-anchor="middle" transform={`rotate(${angle} ${mid.x} ${mid.y})`}>{say.words.falls[kind]}</text>
-    {c?.id === deck.id && c.part === "fall" && [a, b].map((p, i) => <g key={i}>
-      <circle class="knob chosen" cx={p.x} cy={p.y} r="7" /><circle class="hit" cx={p.x} cy={p.y} r="22" role="img" aria-label={say.words.sheet.lineEnd(say.words.falls[kind], i + 1)} data-hit={hitText("line", deck.id, String(i))} />
-    </g>)}
+    <text class="edge-name" x={mid.x} y={mid.y - 8} text-anchor="middle" transform={`rotate(${angle} ${mid.x} ${mid.y})`}>
+      {say.words.falls[kind]}{high !== undefined && kind !== "valley" && ` +${Math.round(high)}`}</text>
   </g>;
 }
 

@@ -20,6 +20,9 @@ interface Waiting {
   readonly step: ((step: string) => void) | undefined;
 }
 
+/** timed leaves how long the worker took for something among the browser's own measures, for whoever looks. */
+const timed = (what: string, ms: number): void => void performance.measure(`worker: ${what}`, { start: performance.now() - ms, duration: ms });
+
 /** Source is where the engine comes from: the worker's script, and the engine for it. */
 export interface Source {
   worker(): Worker;
@@ -36,8 +39,6 @@ export class Engine {
   /** ready is called once, with the milliseconds that the start took; broken with why there is no engine. */
   onReady: (ms: number) => void = () => {};
   onBroken: (message: string) => void = () => {};
-  /** onTime is told how long the last question of a kind took in the worker, ms. */
-  onTime: (kind: Kind, ms: number) => void = () => {};
 
   constructor(source: Source) {
     this.worker = source.worker();
@@ -82,6 +83,7 @@ export class Engine {
     switch (told.kind) {
       case "ready":
         this.isReady = true;
+        timed("engine", told.ms);
         this.onReady(told.ms);
         return this.pump();
       case "broken":
@@ -93,7 +95,7 @@ export class Engine {
     const asked = this.running;
     if (asked?.ask.id !== told.id) return;
     this.running = null;
-    this.onTime(asked.ask.kind, told.ms);
+    timed(asked.ask.kind, told.ms);
     if (told.kind === "answer") asked.done(JSON.parse(told.answer));
     else asked.fail(new Refused(told.refusal));
     this.pump();
