@@ -161,14 +161,17 @@ export class Session {
       return;
     }
     const roof = { name: "roof.yaml", text: roofText(doc) };
-    this.engine.ask("ground", roof).then((g) => {
+    const ground = (): void => void this.engine.ask("ground", roof).then((g) => {
       if (this.doc.value !== doc) return;
       this.ground.value = g;
       this.grounded.value = doc;
     }, () => {});
+    // While nothing is known yet the plan is what is waited for; after that the figures that follow at once.
+    const first = this.answer.value === null && !doc.decks.some(isTaped);
+    if (!first) ground();
     this.step.value = "";
     this.engine.ask("plan", { ...roof, firm: this.firm.value, forecast: this.forecast.value, from: "", temp_c: null },
-      (step) => { if (this.doc.value === doc) this.step.value = step; }).then(
+      (step) => { if (this.doc.value === doc) this.step.value = step; }).finally(() => { if (first) ground(); }).then(
       (a) => {
         if (this.doc.value !== doc) return;
         this.answer.value = a;

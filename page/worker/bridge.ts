@@ -23,7 +23,7 @@ interface Waiting {
 /** timed leaves how long the worker took for something among the browser's own measures, for whoever looks. */
 const timed = (what: string, ms: number): void => void performance.measure(`worker: ${what}`, { start: performance.now() - ms, duration: ms });
 
-/** Source is where the engine comes from: the worker's script, and the engine for it. */
+/** Source is where the engine comes from: the worker's script, and the engine for it by its address, or packed with gzip. */
 export interface Source {
   worker(): Worker;
   readonly engine: string | Uint8Array;
@@ -44,8 +44,10 @@ export class Engine {
     this.worker = source.worker();
     this.worker.onmessage = (e: MessageEvent<Told>) => this.hear(e.data);
     this.worker.onerror = (e) => this.onBroken(e.message);
-    const start: Start = { start: source.engine };
-    this.worker.postMessage(start);
+    const begin = (start: Start): void => this.worker.postMessage(start);
+    if (typeof source.engine !== "string") begin({ start: source.engine });
+    // The page has begun to fetch the engine before its scripts ran (index.html); the worker starts meanwhile.
+    else WebAssembly.compileStreaming(fetch(source.engine)).then((start) => begin({ start }), (why: unknown) => this.onBroken(String(why)));
   }
 
   /** ask puts a question; step is told each step of a plan as it begins. */

@@ -24,20 +24,20 @@ interface Scope {
 const scope = globalThis as unknown as Scope;
 const tell = (told: Told): void => scope.postMessage(told);
 
-async function start(from: string | Uint8Array): Promise<void> {
+async function start(from: WebAssembly.Module | Uint8Array): Promise<void> {
   const began = performance.now();
   // The runtime's own script lies beside this one; the one-file job has both in one.
   if (!scope.Go) scope.importScripts(new URL("wasm_exec.js", scope.location.href).href);
   const go = new scope.Go!();
-  let instance: WebAssembly.Instance;
-  if (typeof from === "string") {
-    ({ instance } = await WebAssembly.instantiateStreaming(fetch(from), go.importObject));
-  } else {
-    const wide = new Blob([from as BlobPart]).stream().pipeThrough(new DecompressionStream("gzip"));
-    ({ instance } = await WebAssembly.instantiate(await new Response(wide).arrayBuffer(), go.importObject));
-  }
+  const engine = from instanceof WebAssembly.Module ? from : await unpacked(from), instance = await WebAssembly.instantiate(engine, go.importObject);
   void go.run(instance); // ends with the worker
   tell({ kind: "ready", ms: performance.now() - began });
+}
+
+/** unpacked is the engine of a one-file job. */
+async function unpacked(packed: Uint8Array): Promise<WebAssembly.Module> {
+  const wide = new Blob([packed as BlobPart]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return WebAssembly.compile(await new Response(wide).arrayBuffer());
 }
 
 function ask(q: Ask): void {

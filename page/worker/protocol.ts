@@ -13,9 +13,9 @@ export interface Ask {
   readonly stop: Int32Array | null;
 }
 
-/** Start tells the worker where its engine is: an address to fetch, or the compressed bytes themselves. */
+/** Start gives the worker its engine: compiled, or the bytes compressed with gzip. */
 export interface Start {
-  readonly start: string | Uint8Array;
+  readonly start: WebAssembly.Module | Uint8Array;
 }
 
 /** Told is what the worker says: the engine stands, a step begins, an answer, a refusal. */
