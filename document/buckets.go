@@ -36,12 +36,17 @@ type wetDay struct {
 	part *laying.PartTime
 	// gang that lays them, empty where there is but one.
 	gang string
+	// gangs is how many lay it at the same time, where they are told together.
+	gangs int
 }
 
 // name of the stretch: "Bandage and details, gang B".
 func (w wetDay) name() string {
-	if w.gang == "" {
+	switch {
+	case w.gang == "":
 		return capital(passName(w.pass))
+	case w.gangs > 1:
+		return capital(passName(w.pass)) + ", " + countWords(w.gangs, "gang")
 	}
 	return capital(passName(w.pass)) + ", gang " + w.gang
 }

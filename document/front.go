@@ -1,11 +1,13 @@
 package document
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
 	"gelwright/check"
+	"gelwright/mixing"
 	"gelwright/scene/pdf"
 	"gelwright/scene/reading"
 )
@@ -286,11 +288,28 @@ func (d *pack) refusedLines(most int) []string {
 	return d.fewLines("No bucket can be mixed for "+list+": "+d.local(why)+".", d.width(), most)
 }
 
+// gangsTogether makes one stretch of those that gangs lay at the same time, its mixes in the order of their hours.
+func gangsTogether(days []wetDay) []wetDay {
+	var out []wetDay
+	for _, w := range days {
+		if k := len(out) - 1; k >= 0 && w.gang != "" && out[k].gang != "" && w.day == out[k].day && w.part == out[k].part &&
+			w.pass.Key() == out[k].pass.Key() {
+			out[k].gangs++
+			out[k].mixes = append(slices.Clone(out[k].mixes), w.mixes...)
+			slices.SortStableFunc(out[k].mixes, func(a, b mixing.Mix) int { return cmp.Compare(a.MixAtMin, b.MixAtMin) })
+			continue
+		}
+		w.gangs = 1
+		out = append(out, w)
+	}
+	return out
+}
+
 // wetTable is a row for each stretch of wet work; what no row says has no column.
 func (d *pack) wetTable() (table, [][]string) {
 	s := &d.p.Schedule
 	var rows [][]string
-	for _, w := range d.wetDays() {
+	for _, w := range gangsTogether(d.wetDays()) {
 		day := fmt.Sprintf("day %d", w.day)
 		if s.Forecast() {
 			day = d.dateOf(w.day)

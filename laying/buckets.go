@@ -163,10 +163,47 @@ func (w *bucketer) deck(d *WetWork) error {
 	return nil
 }
 
-// coat plans a coat: its edges cut in, then its field. Neither is mixed without the other.
+// coat plans a coat: its edges cut in, then its field, on one day. Neither is mixed without the other.
 func (w *bucketer) coat(d *WetWork, n int, cells []mixing.Cell, coat Liquid) error {
 	was, chain := w.state(), *w.wet
-	if err := w.cutIn(d, n, coat); err != nil {
+	if err := w.edgesAndField(d, n, cells, coat, nil); err != nil {
+		return err
+	}
+	if len(w.out.Passes) < was.passes+2 {
+		return nil
+	}
+	edges, field := &w.out.Passes[was.passes], &w.out.Passes[was.passes+1]
+	switch {
+	case edges.Plan == nil:
+	case field.Plan == nil:
+		edges, refused := *edges, *field
+		edges.Plan, edges.Begins, edges.KG = nil, "", 0
+		edges.Refusal, edges.Remedies = "the field of its coat cannot be mixed: "+refused.Refusal, refused.Remedies
+		w.back(was)
+		*w.wet = chain
+		w.out.Passes = append(w.out.Passes, edges, refused)
+	case field.Plan.Mixes[0].Day > edges.Plan.LastDay():
+		return w.together(d, n, cells, coat, was, chain)
+	}
+	return nil
+}
+
+// together plans a coat anew whose field would be rolled on a later day than its edges are cut in, long after their wax has
+// closed: the edges wait for the morning of the field.
+func (w *bucketer) together(d *WetWork, n int, cells []mixing.Cell, coat Liquid, was counted, chain chain) error {
+	day := w.out.Passes[was.passes+1].Plan.Mixes[0].Day
+	w.back(was)
+	*w.wet = chain
+	w.wet.straight = true
+	defer func() { w.wet.straight = false }()
+	return w.edgesAndField(d, n, cells, coat, &begin{moment{day, w.in.Day.StartMin},
+		fmt.Sprintf("on the morning of day %d, with its field: what is left of day %d does not hold both", day, day-1)})
+}
+
+// edgesAndField plans the edges of a coat, from a time if one is given, and its field after them.
+func (w *bucketer) edgesAndField(d *WetWork, n int, cells []mixing.Cell, coat Liquid, from *begin) error {
+	was := len(w.out.Passes)
+	if err := w.cutIn(d, n, coat, from); err != nil {
 		return err
 	}
 	area := 0.0
@@ -176,27 +213,14 @@ func (w *bucketer) coat(d *WetWork, n int, cells []mixing.Cell, coat Liquid) err
 	in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Deck, n), Name: fmt.Sprintf("top coat %d", n), Cells: cells, Exits: d.Exits,
 		Breaks: d.Breaks, Resin: coat.Resin}
 	pass := Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.With(), Cells: cells}
-	if k := len(w.out.Passes); k > was.passes && w.out.Passes[k-1].Plan == nil {
+	if k := len(w.out.Passes); k > was && w.out.Passes[k-1].Plan == nil {
 		edges := &w.out.Passes[k-1]
 		pass.FromC, pass.UpToC = edges.FromC, edges.UpToC
 		pass.Refusal, pass.Remedies = "its edges cannot be cut in before it: "+edges.Refusal, edges.Remedies
 		w.out.Passes = append(w.out.Passes, pass)
 		return nil
 	}
-	if err := w.pass(pass, in, nil, nil); err != nil {
-		return err
-	}
-	field := &w.out.Passes[len(w.out.Passes)-1]
-	if field.Plan != nil || len(w.out.Passes) == was.passes+1 {
-		return nil
-	}
-	edges, refused := w.out.Passes[was.passes], *field
-	edges.Plan, edges.Begins, edges.KG = nil, "", 0
-	edges.Refusal, edges.Remedies = "the field of its coat cannot be mixed: "+refused.Refusal, refused.Remedies
-	w.back(was)
-	*w.wet = chain
-	w.out.Passes = append(w.out.Passes, edges, refused)
-	return nil
+	return w.pass(pass, in, nil, nil)
 }
 
 // counted is how far the buckets were when a coat was begun.
@@ -214,7 +238,7 @@ func (w *bucketer) back(to counted) {
 
 // cutIn plans the edges of a coat, which are cut in before its field: every man with a brush, a pot
 // and mixes of his own (common practice, no source).
-func (w *bucketer) cutIn(d *WetWork, n int, coat Liquid) error {
+func (w *bucketer) cutIn(d *WetWork, n int, coat Liquid, from *begin) error {
 	items := d.CutIns[n-1]
 	if len(items) == 0 {
 		return nil
@@ -227,7 +251,7 @@ func (w *bucketer) cutIn(d *WetWork, n int, coat Liquid) error {
 	}
 	capKG := min(w.crew.CapKG, mixing.DetailCapKG, CutInL*coat.DensityKGPerL)
 	pass.ReadyMin = mixing.ReadyMin(items, capKG, in.Gangs)
-	return w.pass(pass, in, items, nil)
+	return w.pass(pass, in, items, from)
 }
 
 // pass plans one pass, from when the crew is free and the ground bears it unless from says when.

@@ -79,16 +79,18 @@ func cutInM2(in *WetWorkInput) *working.Figure {
 func closes(edges, field *Pass) string {
 	late, from, to := 0.0, 0, 0
 	for _, e := range edges.Plan.Mixes {
-		// The field's last bucket that day may be the one that comes to this edge.
+		// The field's last bucket may be the one that comes to this edge.
+		age := 0.0
 		for _, f := range field.Plan.Mixes {
-			if age := float64(f.Day-e.Day)*dayMin + f.MixAtMin + f.LayingMin - e.MixAtMin; age > cutInOpenMin {
-				if late = max(late, age); from == 0 {
-					from = e.Number
-				}
-				to = e.Number
-				break
-			}
+			age = max(age, float64(f.Day-e.Day)*dayMin+f.MixAtMin+f.LayingMin-e.MixAtMin)
 		}
+		if age <= cutInOpenMin {
+			continue
+		}
+		if late = max(late, age); from == 0 {
+			from = e.Number
+		}
+		to = e.Number
 	}
 	if late == 0 {
 		return ""

@@ -199,3 +199,35 @@ func TestFootSanderAndTapeOnAMildDay(t *testing.T) {
 		t.Errorf("the coat gives from %.0f to %.0f min", gel.LowMin, trim.LowMin)
 	}
 }
+
+// The edges of a coat are cut in on the day of its field, where no forecast says otherwise: of a hall whose field does not fit
+// behind them in an evening, on the next morning. What the field reaches late is said with the longest time it takes.
+func TestEdgesAndFieldOnOneDay(t *testing.T) {
+	late := 0
+	for _, name := range examples(t) {
+		p := planned(t, name)
+		edges, fields := passes(p, laying.CuttingIn), passes(p, "top coat")
+		if len(edges) != len(fields) {
+			t.Errorf("%s: %d coats are cut in, %d rolled", name, len(edges), len(fields))
+			continue
+		}
+		for i, e := range edges {
+			cut, field := e.Plan.Mixes, fields[i].Plan.Mixes
+			if cut[0].Day != field[0].Day {
+				t.Errorf("%s: edges of deck %s on day %d, their field on day %d", name, e.Deck, cut[0].Day, field[0].Day)
+			}
+			last := field[len(field)-1]
+			age := float64(last.Day-cut[0].Day)*24*60 + last.MixAtMin + last.LayingMin - cut[0].MixAtMin
+			if age <= 60 {
+				continue
+			}
+			late++
+			if notes := strings.Join(fields[i].Plan.Notes, "; "); !strings.Contains(notes, "goes on for "+laying.Lasting(age)) {
+				t.Errorf("%s: the field is reached %s after the first edge, and the notes say %q", name, laying.Lasting(age), notes)
+			}
+		}
+	}
+	if late == 0 {
+		t.Error("no example has a field that takes more than an hour")
+	}
+}
