@@ -8,7 +8,7 @@ cd "$(dirname "$0")/.."
 export CGO_ENABLED=0
 quality=${1:-11}
 mkdir -p out
-GOOS=js GOARCH=wasm go build -trimpath -buildvcs=false -ldflags "-s -w" -o out/desk.wasm ./cmd/wasm
+GOOS=js GOARCH=wasm go build $(bash scripts/engine-flags.sh) -trimpath -buildvcs=false -ldflags "-s -w" -o out/desk.wasm ./cmd/wasm
 cp "$(go env GOROOT)/lib/wasm/wasm_exec.js" out/
 go run ./internal/tools/pack -quality "$quality" out/desk.wasm web/engine/desk.wasm.br
 cmp -s out/wasm_exec.js web/engine/wasm_exec.js || cp out/wasm_exec.js web/engine/wasm_exec.js

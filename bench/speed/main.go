@@ -161,7 +161,7 @@ func build(dir, name string) (revision, error) {
 	if err := os.CopyFS(filepath.Join(dir, "bench", "speed-now"), os.DirFS("bench/speed")); err != nil {
 		return p, err
 	}
-	if err := p.compile(p.native, "./cmd/gelwright"); err != nil {
+	if err := p.compile(p.native, "./cmd/gelwright", nil); err != nil {
 		return p, err
 	}
 	hours := year.Hours(time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC))
@@ -169,7 +169,7 @@ func build(dir, name string) (revision, error) {
 		return p, err
 	}
 	out := filepath.Join(dir, "stop")
-	if err := p.compile(out, "./bench/speed-now/stop"); err != nil {
+	if err := p.compile(out, "./bench/speed-now/stop", nil); err != nil {
 		fmt.Fprintf(os.Stderr, "speed: %s cannot be asked how soon it stops: %v\n", name, err)
 	} else {
 		p.stop = out
@@ -180,7 +180,9 @@ func build(dir, name string) (revision, error) {
 			return p, err
 		}
 		out := filepath.Join(dir, "warm.wasm")
-		if err := p.compile(out, "./bench/speed-now/warm", "GOOS=js", "GOARCH=wasm"); err != nil {
+		// As the revision compiles its engine, where it says how.
+		flags, _ := p.run("bash", "scripts/engine-flags.sh")
+		if err := p.compile(out, "./bench/speed-now/warm", flags, "GOOS=js", "GOARCH=wasm"); err != nil {
 			fmt.Fprintf(os.Stderr, "speed: %s has no WebAssembly to ask: %v\n", name, err)
 		} else {
 			p.warm = []string{node, "--stack-size=8192", filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec_node.js"), out}
@@ -189,8 +191,16 @@ func build(dir, name string) (revision, error) {
 	return p, nil
 }
 
-func (p revision) compile(out, what string, env ...string) error {
-	c := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-o", out, what)
+// run is the words that a command of the revision's prints; none where it has no such command.
+func (p revision) run(name string, args ...string) ([]string, error) {
+	c := exec.Command(name, args...)
+	c.Dir = p.dir
+	text, err := c.Output()
+	return strings.Fields(string(text)), err
+}
+
+func (p revision) compile(out, what string, flags []string, env ...string) error {
+	c := exec.Command("go", append(append([]string{"build"}, flags...), "-trimpath", "-buildvcs=false", "-o", out, what)...)
 	c.Dir, c.Env = p.dir, append(os.Environ(), env...)
 	if text, err := c.CombinedOutput(); err != nil {
 		return fmt.Errorf("building %s: %w: %s", what, err, text)
