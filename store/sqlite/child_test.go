@@ -2,6 +2,7 @@ package sqlite
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"os"
 	"strings"
@@ -28,8 +29,17 @@ func TestMain(m *testing.M) {
 		}
 		os.Exit(0)
 	}
+	// Tests that run side by side wait for children and for the disk far more than for a processor. What the
+	// command line says goes over it: it is read later.
+	if err := flag.Set("test.parallel", sideBySide); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
 	os.Exit(m.Run())
 }
+
+// sideBySide is how many tests run at once, unless the command line says it.
+const sideBySide = "8"
 
 // morning is when the tests begin; they read no clock.
 var morning = time.Date(2026, 5, 20, 7, 30, 0, 0, time.UTC)
