@@ -37,15 +37,20 @@ func (p *pour) finish(c choice) (*Plan, error) {
 	}
 	p.joints(plan, small, of)
 	plan.chances(p.in.Crew.PaceCV)
-	buckets := make([]*working.Figure, len(plan.Mixes))
-	for i, m := range plan.Mixes {
+	plan.total(&p.in)
+	return plan, nil
+}
+
+// total adds what all buckets hold as the plan's first figure.
+func (p *Plan) total(in *Input) {
+	buckets := make([]*working.Figure, len(p.Mixes))
+	for i, m := range p.Mixes {
 		buckets[i] = m.Figures[0]
 	}
 	if len(buckets) > 0 {
-		plan.Figures = append(plan.Figures, resinOfBuckets.Figure("resin mixed, "+p.in.Name, "kg", plainMath,
-			buckets...).Keyed(keyed(p.in.Key)("total")))
+		p.Figures = append(p.Figures, resinOfBuckets.Figure("resin mixed, "+in.Name, "kg", plainMath,
+			buckets...).Keyed(keyed(in.Key)("total")))
 	}
-	return plan, nil
 }
 
 func (p *pour) parts() (parts []Cell, mix, cell []int) {

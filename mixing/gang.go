@@ -12,6 +12,16 @@ import (
 // own. Cells and Exits of in are not used: the work is done from the bare deck, so there is no
 // way out to prove and no wet edge to keep. Parts of the mixes bear no area.
 func Details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
+	out, err := inGangs(ctx, in, items)
+	if err != nil {
+		return nil, err
+	}
+	out.total(&in)
+	return out, nil
+}
+
+// inGangs plans the buckets of every gang.
+func inGangs(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 	n := min(max(1, in.Gangs), max(1, len(items)), max(1, in.Crew.People))
 	if n == 1 {
 		return details(ctx, in, items)

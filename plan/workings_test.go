@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -76,6 +77,27 @@ func TestResinAndCatalystAddUp(t *testing.T) {
 			f, ok := p.Workings.Find(c.key)
 			if !ok || f.Value != c.total || len(f.Inputs) == 0 {
 				t.Errorf("%s: %s is %v in the workings with %d inputs, %v in the totals", name, c.key, f.Value, len(f.Inputs), c.total)
+			}
+		}
+	}
+}
+
+// The mass of every pass that is mixed is the sum of its buckets, of the pieces one by one too.
+func TestPassesAddUp(t *testing.T) {
+	for _, name := range examples(t) {
+		p := planned(t, name)
+		for _, x := range p.Passes {
+			if x.Plan == nil {
+				continue
+			}
+			if len(x.Plan.Figures) != 1 {
+				t.Errorf("%s: %s of deck %s has %d figures of its mass", name, x.Kind, x.Deck, len(x.Plan.Figures))
+				continue
+			}
+			f := x.Plan.Figures[0]
+			if len(f.Inputs) != len(x.Plan.Mixes) || math.Abs(f.Value-sum(x.Plan.Mixes)) > 1e-9 {
+				t.Errorf("%s: %s of deck %s is %g kg in the workings of %d buckets, %d buckets hold %g", name, x.Kind, x.Deck, f.Value,
+					len(f.Inputs), len(x.Plan.Mixes), sum(x.Plan.Mixes))
 			}
 		}
 	}
