@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"gelwright/laying"
+	"gelwright/plan"
 	"gelwright/programme"
 	"gelwright/weather"
 	"gelwright/working"
@@ -18,10 +19,48 @@ func (o *Outlook) Now(ctx context.Context, at time.Time, done []programme.Done) 
 	if err != nil {
 		return nil, as(Asked, err)
 	}
+	if err := o.mixed(ctx, a, at, done); err != nil {
+		return nil, err
+	}
+	if a.Plan != nil && a.Plan.Slots[0].First != "" {
+		a.Act += " First: " + a.Plan.Slots[0].First + "."
+	}
 	if a.Verdict == weather.NoGo && a.Stage >= 0 {
 		o.outsideHours(ctx, at, done, a)
 	}
 	return a, nil
+}
+
+// mixed makes the buckets of what is advised, behind the work that is done: the same rule as that of
+// the papers then says of the same hours whether what lies under it is too old, and what can be mixed
+// in none of them is not begun.
+func (o *Outlook) mixed(ctx context.Context, a *programme.Advice, at time.Time, done []programme.Done) error {
+	if a.Plan == nil || !a.Plan.Slots[0].Kind.Wet() {
+		return nil
+	}
+	whole, known := o.prepared.WithDone(a.Plan, at, done)
+	if !known {
+		return nil // as old as that it is past every window
+	}
+	in := o.input
+	in.Weigh = false
+	in.Schedule, in.Job.Day = o.schedule(&When{Result: &programme.Result{Sure: whole, Target: a.Target}})
+	p, err := plan.Make(ctx, in)
+	if err != nil {
+		return err
+	}
+	o.sayAged(a.Plan, &p.Schedule)
+	first := &a.Plan.Slots[0]
+	for i := range p.Passes {
+		x := &p.Passes[i]
+		stage := laying.StageOf(x.Key())
+		if x.Refusal == "" || a.Verdict == weather.NoGo || first.Key != stage && !strings.HasPrefix(first.Key, stage+".") {
+			continue
+		}
+		a.Verdict, a.Reason = weather.NoGo, x.NoBucket()
+		a.Act = fmt.Sprintf("Do not begin %s at %s: no bucket of it can be mixed then.", first.Name, first.Start.In(o.Zone()).Format("Mon 15:04"))
+	}
+	return nil
 }
 
 // outsideHours adds to advice not to begin today what longer hours of this day would do.

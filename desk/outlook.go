@@ -3,8 +3,11 @@ package desk
 import (
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
+	"gelwright/check"
+	"gelwright/laying"
 	"gelwright/plan"
 	"gelwright/programme"
 	"gelwright/programme/works"
@@ -106,7 +109,29 @@ func outlookOf(ctx context.Context, in plan.Input, look Look) (*Outlook, error) 
 	if look.From != p.Job.Date {
 		o.anyDayFrom = look.From
 	}
+	if text := askCup(p); text != "" {
+		o.Notes = append(o.Notes, text)
+	}
 	return o, nil
+}
+
+// askCup asks for the test cups that a plan asks for, before anything else is said of its days;
+// empty where it asks for none.
+func askCup(p *plan.Plan) string {
+	for _, r := range p.Checks {
+		if r.Key != laying.CupKey || r.Verdict != check.Ask || len(r.Remedies) == 0 {
+			continue
+		}
+		var flags []string
+		for _, c := range [][2]string{{"day.cup", "--cup"}, {"day.coat_cup", "--coat-cup"}} {
+			if strings.Contains(r.Remedies[0].Text, c[0]) {
+				flags = append(flags, c[1])
+			}
+		}
+		return fmt.Sprintf("time a test cup of today's resin first (%s '29 min at 15 C, 2 %%'): its brand is not known, so hours in which the "+
+			"fastest of any could not be laid are shut; a cup opens those that it can", strings.Join(flags, ", "))
+	}
+	return ""
 }
 
 // sheeting says how bare boards are taken to lie.

@@ -17,7 +17,7 @@ import (
 	"gelwright/rooffile"
 )
 
-// sky is ten days of hours from a date on: a mean, a swing about it, the humidity at the mean,
+// sky is days of hours from a date on: a mean, a swing about it, the humidity at the mean,
 // cloud, and the hours of the day at which it rains.
 type sky struct {
 	name              string
@@ -32,11 +32,14 @@ var fourSkies = []sky{
 	{"showers", 13, 3, 75, 80, 4, 14, 2},
 }
 
-func (s sky) csv(date string) string {
+func (s sky) csv(date string) string { return s.csvFor(date, 10) }
+
+// csvFor is so many days of it.
+func (s sky) csvFor(date string, days int) string {
 	day, _ := time.Parse(time.DateOnly, date)
 	var b strings.Builder
 	b.WriteString("time,air_c,rh_pct,wind_ms,rain_mm,cloud_pct\n")
-	for h := range 240 {
+	for h := range 24 * days {
 		at := day.Add(time.Duration(h) * time.Hour)
 		warm := math.Sin(float64(at.Hour()-9) / 24 * 2 * math.Pi)
 		rain := 0.0

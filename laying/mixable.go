@@ -139,6 +139,10 @@ func (w *bucketer) otherHours(in *mixing.Input) []check.Remedy {
 }
 
 func hoursRemedy(from, to float64) []check.Remedy {
-	return []check.Remedy{{Text: fmt.Sprintf("work outside the usual hours: between %s and %s a bucket leaves %d min",
-		clockText(from), clockText(to), mixing.LeastLayMin), Field: "crew.start", Value: clockText(from)}}
+	hours := fmt.Sprintf("between %s and %s", clockText(from), clockText(to))
+	if from == to {
+		hours = "at " + clockText(from)
+	}
+	return []check.Remedy{{Text: fmt.Sprintf("work outside the usual hours: %s a bucket leaves %d min", hours, mixing.LeastLayMin),
+		Field: "crew.start", Value: clockText(from)}}
 }

@@ -238,15 +238,25 @@ func (s *Schedule) refuse(passes []Pass) {
 		if x.Refusal == "" {
 			continue
 		}
-		s.NoBucket = "no bucket can be mixed for " + strings.TrimPrefix(passOf(x), "the ") + " in its hours"
-		for _, m := range x.Remedies[:min(1, len(x.Remedies))] {
-			s.NoBucket += ". What would serve: " + m.Text
-		}
+		s.NoBucket = x.NoBucket()
 		if s.Verdict == Settled {
 			s.Verdict = NotSure
 		}
 		return
 	}
+}
+
+// NoBucket says that no bucket of a pass can be mixed in its hours, and what would serve; empty where
+// one can.
+func (x *Pass) NoBucket() string {
+	if x.Refusal == "" {
+		return ""
+	}
+	text := "no bucket can be mixed for " + strings.TrimPrefix(passOf(x), "the ") + " in its hours"
+	for _, m := range x.Remedies[:min(1, len(x.Remedies))] {
+		text += ". What would serve: " + m.Text
+	}
+	return text
 }
 
 // abradeOnce leaves what is to be done before a coat with the cutting in of its edges, where

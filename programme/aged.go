@@ -10,8 +10,8 @@ import (
 
 // past is a stage that is done already.
 type past struct {
-	stage int
-	begun time.Time
+	stage        int
+	begun, ended time.Time
 }
 
 // pastOf are the stages that are done, with their beginnings: of parts that are told together
@@ -33,10 +33,34 @@ func (p *Prepared) pastOf(marked []*Done, now time.Time) []past {
 			begun = d.Start
 		}
 		before = begun
-		out = append(out, past{k, begun})
+		out = append(out, past{k, begun, end})
 	}
 	slices.Reverse(out)
 	return out
+}
+
+// WithDone is a plan of what is left with the wet work before it that is done, as it was done; false
+// where some of that lies before the weather known.
+func (p *Prepared) WithDone(plan *Plan, now time.Time, done []Done) (*Plan, bool) {
+	marked, err := p.marked(done)
+	if err != nil {
+		return nil, false
+	}
+	out := *plan
+	out.Slots = nil
+	for _, b := range p.pastOf(marked, now) {
+		st := &p.in.Stages[b.stage]
+		if !st.Kind.Wet() {
+			continue
+		}
+		if b.begun.Before(p.start) {
+			return nil, false
+		}
+		out.Slots = append(out.Slots, Slot{Stage: b.stage, Key: st.Key, Name: st.Name, Kind: st.Kind, Deck: st.Deck, Start: b.begun, End: b.ended,
+			done: true})
+	}
+	out.Slots = append(out.Slots, plan.Slots...)
+	return &out, true
 }
 
 // sayAged says before which slots laminate may be too old to bond when the first of what goes
@@ -126,7 +150,7 @@ func (p *Prepared) oldest(plan *Plan, k int) (time.Duration, string) {
 func (p *Prepared) before(plan *Plan, k int) []past {
 	out := slices.Clone(p.past)
 	for i := range plan.Slots[:k] {
-		out = append(out, past{plan.Slots[i].Stage, plan.Slots[i].Start})
+		out = append(out, past{plan.Slots[i].Stage, plan.Slots[i].Start, plan.Slots[i].End})
 	}
 	return out
 }

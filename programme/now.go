@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/bits"
+	"slices"
 	"time"
 
 	"gelwright/weather"
@@ -256,9 +258,6 @@ func (p *Prepared) advise(a *Advice, k *asked, choice *Plan) {
 	if slot.Again != "" {
 		a.Act += fmt.Sprintf(" First: %s (it is %.0f h old).", slot.Again, choice.Begin.Sub(k.begun).Hours())
 	}
-	if slot.First != "" {
-		a.Act += " First: " + slot.First + "."
-	}
 	a.Changes = p.changes(choice, k)
 }
 
@@ -287,26 +286,41 @@ func (p *Prepared) refusal(s *Stage, slot *Slot, k *asked, begins bool) string {
 	return text + fmt.Sprintf("%s it holds with %s %%, %.0f %% is wanted.", when, working.Chance(slot.Call.P), 100*slot.Call.Target)
 }
 
-// startingAt is the best plan of a result that begins in a quarter; nil for none.
+// startingAt is the best plan of a result that begins in a quarter: one whose beginning holds to the
+// place where it is left, the rest another day, before a likelier whole whose beginning does not;
+// nil for none.
 func (p *Prepared) startingAt(r *Result, lo int, ready []window) *Plan {
+	var best *Plan
 	for _, pl := range []*Plan{r.Sure, r.Likeliest} {
-		if pl != nil && pl.Begin.Equal(p.TimeOf(lo)) {
+		if pl == nil || !pl.Begin.Equal(p.TimeOf(lo)) {
+			continue
+		}
+		if pl.Slots[0].Call.Verdict == weather.Go {
 			return pl
 		}
+		best = pl
 	}
-	var best *choice
-	all := r.search.choices(ready)
-	for i := range all {
-		c := &all[i]
-		if int(c.q) == lo && (best == nil || p.chance(c.mask) > p.chance(best.mask)) {
-			best = c
+	var here []choice
+	for _, c := range r.search.choices(ready) {
+		if int(c.q) == lo {
+			here = append(here, c)
 		}
 	}
-	if best == nil {
-		return nil
+	slices.SortStableFunc(here, func(a, b choice) int { return bits.OnesCount64(b.mask) - bits.OnesCount64(a.mask) })
+	for i := range here[:min(len(here), mostTried)] {
+		pl := r.search.plan(&here[i])
+		if pl.Slots[0].Call.Verdict == weather.Go {
+			return pl
+		}
+		if best == nil {
+			best = pl
+		}
 	}
-	return r.search.plan(best)
+	return best
 }
+
+// mostTried are so many plans from one quarter looked through for one whose beginning holds.
+const mostTried = 8
 
 // nearest tells which limit is nearest for a stage that may begin.
 func (p *Prepared) nearest(stage, q int) string {

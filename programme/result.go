@@ -34,6 +34,8 @@ type Slot struct {
 	// plan holds.
 	course int
 	late   time.Time
+	// done is set for work that is behind.
+	done bool
 }
 
 // Plan is a programme with planned starts.

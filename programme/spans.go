@@ -10,6 +10,9 @@ type Span struct{ From, To time.Time }
 // say so. The last ends with the slot.
 func (p *Prepared) Spans(s Slot) []Span {
 	st := &p.in.Stages[s.Stage]
+	if s.done {
+		return p.wasWorked(s)
+	}
 	if !st.Divisible {
 		return []Span{{s.Start, s.End}}
 	}
@@ -31,6 +34,26 @@ func (p *Prepared) Spans(s Slot) []Span {
 			continue
 		}
 		out = append(out, Span{t, t.Add(Quarter)})
+	}
+	return out
+}
+
+// wasWorked are the hours of work between the beginning and the end of what is done; all of it where
+// it was done outside them.
+func (p *Prepared) wasWorked(s Slot) []Span {
+	var out []Span
+	for q := max(0, p.quarterOf(s.Start)); q < min(p.n, p.quarterOf(s.End)); q++ {
+		t := p.TimeOf(q)
+		switch n := len(out); {
+		case !p.open[0][q]:
+		case n > 0 && out[n-1].To.Equal(t):
+			out[n-1].To = t.Add(Quarter)
+		default:
+			out = append(out, Span{t, t.Add(Quarter)})
+		}
+	}
+	if len(out) == 0 {
+		return []Span{{s.Start, s.End}}
 	}
 	return out
 }

@@ -239,7 +239,7 @@ func TestNowKnowsTheOldestPart(t *testing.T) {
 	friday := time.Date(2027, 6, 25, 0, 0, 0, 0, time.UTC)
 	csv := hoursFile(t, friday, 4, func(at time.Time, v map[string]float64) { v["air"] += 3; v["rh"] = 45 })
 	done := "deck,trims,details=2027-06-25T07:00,laminate=2027-06-25T10:00"
-	const abrade = "First: abrade laminate"
+	const abrade = "First: abrade mat layer 1 all over"
 	// Laid from 08:30 on; the field comes about an hour after the start.
 	for at, want := range map[string]bool{"2027-06-25T15:30": false, "2027-06-26T08:15": false, "2027-06-26T09:15": true} {
 		if _, text, _ := now(t, csv, at, "--done", done); strings.Contains(text, abrade) != want {
