@@ -29,7 +29,9 @@ type Day struct {
 
 // Start is one quarter hour to begin at, with the chance that all holds from it; Clock of its day, h.
 type Start struct {
+	// Date is for people, Day the same as a roof file writes it.
 	Date  string  `json:"date"`
+	Day   string  `json:"day"`
 	At    string  `json:"at"`
 	Clock float64 `json:"clock"`
 	P     float64 `json:"p"`
@@ -154,7 +156,7 @@ func (s *Sheet) ahead(out *Day) {
 	zone := s.plan.Ahead.Zone
 	for _, x := range s.found.Starts() {
 		at := x.Begin.In(zone)
-		out.Starts = append(out.Starts, Start{Date: at.Format("Mon 2 Jan"), At: at.Format("15:04"),
+		out.Starts = append(out.Starts, Start{Date: at.Format("Mon 2 Jan"), Day: at.Format("2006-01-02"), At: at.Format("15:04"),
 			Clock: float64(at.Hour()) + float64(at.Minute())/60, P: x.P, Sure: x.Sure, Finish: x.Finish.In(zone).Format("Mon 2 Jan 15:04")})
 	}
 }

@@ -4,6 +4,7 @@
 import { effect, signal } from "@preact/signals";
 import { render } from "preact";
 import { useEffect } from "preact/hooks";
+import { attempt, setJob } from "./model/commands";
 import type { Doc, Json } from "./model/doc";
 import { freshIds } from "./model/find";
 import { historyOf, noHistory } from "./model/history";
@@ -11,6 +12,7 @@ import { docOf } from "./model/roofjson";
 import { alone, sourceInside, type Alone } from "./session/alone";
 import { documentOf, Keeping } from "./session/keeping";
 import { office, type JobRow } from "./session/office";
+import { SpeechContext } from "./sheet/speech";
 import { emptyDoc, Session, viewKeys, type ViewKey } from "./session/session";
 import { taping } from "./views/drafts";
 import { DayView } from "./views/day";
@@ -23,6 +25,8 @@ import { Roof } from "./views/roof";
 import { Layers, PieceFacts } from "./views/setout";
 import { Settle } from "./views/settle";
 import { SurveyView } from "./views/survey";
+import { en } from "./words/en";
+import { formatArea, type Units } from "./words/length";
 import { margin as words } from "./words/margin";
 import type { RoofDocument } from "./worker/answers";
 import { Engine, Refused } from "./worker/bridge";
@@ -41,6 +45,13 @@ effect(() => {
   document.documentElement.dataset["light"] = light.value;
   localStorage.setItem("light", light.value);
 });
+
+/** units in which lengths are shown and typed bare; what bears its unit is understood in either. */
+const units = signal<Units>(localStorage.getItem("units") === "feet" ? "feet" : "metres");
+effect(() => localStorage.setItem("units", units.value));
+
+/** unitless is a drawing that does not say in which unit it is drawn, while the page asks. */
+const unitless = signal<{ readonly name: string; readonly text: string } | null>(null);
 
 const today = (): string => new Date().toLocaleDateString("sv-SE");
 const said = (why: unknown): void => { notice.value = why instanceof Error ? why.message : String(why); };
@@ -66,11 +77,12 @@ async function blank(): Promise<void> {
   await begin(emptyDoc("New roof", today()), "begun");
 }
 
-async function fromText(name: string, text: string): Promise<void> {
+async function fromText(name: string, text: string, unit = ""): Promise<void> {
   notice.value = "";
+  unitless.value = null;
   try {
     if (/\.(dxf|geojson|csv)$/i.test(name)) {
-      const d = await engine.ask("import", { file: name, data: text, unit: "", layer: "", date: today() });
+      const d = await engine.ask("import", { file: name, data: text, unit, layer: "", date: today() });
       if (d.notes.length > 0) notice.value = `${words.importNotes}: ${d.notes.join("; ")}`;
       const doc = opened(d);
       if (doc) await begin(doc, `from ${name}`);
@@ -79,10 +91,14 @@ async function fromText(name: string, text: string): Promise<void> {
     const doc = opened(await engine.ask("read", { name, text }));
     if (doc) await begin(doc, `from ${name}`);
   } catch (why) {
-    if (why instanceof Refused) notice.value = [why.message, ...why.refusal.faults.map((f) => `${f.where} ${f.message}. ${f.remedy}`)].slice(0, 6).join(" · ");
+    if (why instanceof Refused && /in which unit/.test(why.message) && unit === "") unitless.value = { name, text };
+    else if (why instanceof Refused) notice.value = [why.message, ...why.refusal.faults.map((f) => `${f.where} ${f.message}. ${f.remedy}`)].slice(0, 6).join(" · ");
     else said(why);
   }
 }
+
+/** rename is what the job that opens next is called from then on. */
+let rename: string | null = null;
 
 /** showAlone opens the job inside this file. */
 async function showAlone(a: Alone): Promise<void> {
@@ -115,10 +131,14 @@ async function show(): Promise<void> {
   job.value = id;
   session.open(doc, h);
   new Keeping(session, id, j.seq);
+  if (rename !== null) session.made(attempt(session.doc.value, setJob, { path: ["name"], value: rename }));
+  rename = null;
 }
 
-function reopen(id: string): void {
+/** reopen opens a job, under another name where one is given: an alternative is told from the roof that it was copied from. */
+function reopen(id: string, name?: string): void {
   job.value = null;
+  rename = name ?? null;
   if (location.hash === `#job=${id}`) void show().catch(said);
   else location.hash = `job=${id}`;
 }
@@ -134,7 +154,7 @@ function cell(key: ViewKey): string {
   if (!a) return "";
   const count = (g: string): number => a.worries.filter((w) => w.grade === g).length;
   switch (key) {
-    case "survey": return `${a.figures[0]?.value ?? ""} m²`;
+    case "survey": return formatArea(Number(a.figures[0]?.value ?? 0), units.value);
     case "build-up": return words.taken(a.taken);
     case "set-out": return `${a.figures[1]?.value ?? ""} boards`;
     case "day": return a.target > 0 ? `${Math.round(100 * a.chance)} in 100` : words.forecast;
@@ -161,6 +181,7 @@ function Foot() {
         <button type="button" onClick={() => session.redo()} disabled={session.history.value.undone.length === 0}>{words.redo}</button>
         <button type="button" onClick={() => print()}>{words.print}</button>
         {!alone && <button type="button" onClick={() => { location.hash = ""; }}>{words.allJobs}</button>}
+        <UnitsChoice />
         <LightChoice />
       </div>
     </footer>
@@ -168,8 +189,22 @@ function Foot() {
 }
 
 function LightChoice() {
-  return <label class="light">{words.light} <select value={light.value} onChange={(e) => { light.value = e.currentTarget.value as typeof light.value; }}>
+  return <label class="light"><span>{words.light}</span> <select value={light.value} onChange={(e) => { light.value = e.currentTarget.value as typeof light.value; }}>
     {(["light", "dark", "bright"] as const).map((l) => <option key={l} value={l}>{words.lights[l]}</option>)}</select></label>;
+}
+
+function UnitsChoice() {
+  return <label class="light"><span>{words.units}</span> <select value={units.value} onChange={(e) => { units.value = e.currentTarget.value as Units; }}>
+    {(["metres", "feet"] as const).map((u) => <option key={u} value={u}>{en.sheet[u]}</option>)}</select></label>;
+}
+
+/** UnitQuestion asks what a drawing does not say. */
+function UnitQuestion() {
+  const q = unitless.value;
+  if (!q) return null;
+  return <section class="asking" role="alert" aria-label={words.whichUnit(q.name)}><h2>{words.whichUnit(q.name)}</h2>
+    <div class="acts">{(["mm", "cm", "m", "in", "ft"] as const).map((u) => <button key={u} type="button" class="act"
+      onClick={() => { void fromText(q.name, q.text, u).catch(said); }}>{words.unitNames[u]}</button>)}</div></section>;
 }
 
 function Margin() {
@@ -217,6 +252,7 @@ function First() {
       <p class="lead">{words.start}</p>
       {session.broken.value !== null && <p role="alert" class="stop">{words.engineBroken(session.broken.value)}</p>}
       {notice.value && <p role="alert" class="ask">{notice.value}</p>}
+      <UnitQuestion />
       <div class="acts">
         <button type="button" class="act large" onClick={() => { void blank().catch(said); }}>{words.blank}</button>
         {examples.value.filter((e) => e.name.startsWith("r04")).map((e) => <button key={e.name} type="button" class="act large"
@@ -228,13 +264,14 @@ function First() {
       {rows.value.length === 0 ? <p class="small">{words.noJobs}</p> : <>
         <label>{words.find} <input type="search" onInput={(e) => { void office.jobs(e.currentTarget.value).then((r) => { rows.value = r.jobs; }).catch(said); }} /></label>
         <ul class="jobs">{rows.value.map((r) => <li key={r.id}><a href={`#job=${r.id}`}>{r.title || "–"}</a> <small>{r.site} · {new Date(r.changed).toLocaleString()} · {words.states(r.states)}</small></li>)}</ul></>}
+      <UnitsChoice />
       <LightChoice />
     </main>
   );
 }
 
 function App() {
-  return job.value === null ? <First /> : <Work />;
+  return <SpeechContext.Provider value={{ words: en, units: units.value, decimal: "." }}>{job.value === null ? <First /> : <Work />}</SpeechContext.Provider>;
 }
 
 addEventListener("hashchange", () => { void show().catch(said); });

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"strings"
 	"testing"
 )
 
@@ -58,4 +59,21 @@ func TestAnotherHostIsSeen(t *testing.T) {
 	s := open(t, handsServer(t, `<!doctype html><title>x</title><img src="http://roofs.example/x.png" alt="x">`), desk)
 	seen := ""
 	s.until("another place is asked", func() bool { seen += fmt.Sprint(s.forgiven()); return len(seen) > 60 })
+}
+
+// So is a worker that does.
+func TestAWorkersRequestToAnotherHostIsSeen(t *testing.T) {
+	needs(t)
+	s := open(t, handsServer(t, `<!doctype html><html lang="en"><title>x</title><button id="ask">Ask</button><script>
+const w = new Worker(URL.createObjectURL(new Blob(["onmessage = () => fetch('http://roofs.example/x.json').catch(() => {})"])));
+document.getElementById("ask").onclick = () => w.postMessage(1);</script></html>`), desk)
+	s.until("the worker is watched", func() bool { s.workers(); return len(s.watched) == 1 })
+	s.forgiven()
+	s.tap("button", "Ask")
+	seen := ""
+	s.until("the worker asks another place", func() bool {
+		seen += fmt.Sprint(s.forgiven())
+		return strings.Contains(seen, "another place is asked: http://roofs.example/x.json")
+	})
+	s.forgiven()
 }

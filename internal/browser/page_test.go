@@ -16,6 +16,9 @@ func (s *screen) planned() {
 	s.until("the plan stands beside the roof", func() bool {
 		return eval[bool](s, `document.querySelector(".stale") === null && /\d boards/.test(document.body.innerText)`)
 	})
+	if s.workers(); len(s.watched) == 0 {
+		s.t.Error("the engine's worker is not watched")
+	}
 }
 
 // The first page at both sizes: one blank roof, one example; axe finds nothing.

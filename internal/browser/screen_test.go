@@ -20,6 +20,7 @@ import (
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 )
 
@@ -115,6 +116,9 @@ type screen struct {
 	// url is where the page comes from; no other host may be asked.
 	url string
 	look
+
+	// watched are the tab's workers whose network is watched.
+	watched map[target.ID]bool
 
 	mu     sync.Mutex
 	faults []string
@@ -270,6 +274,33 @@ func (s *screen) sound() {
 	}
 	if s.asked == 0 {
 		s.t.Error("no request was seen: the network was not watched")
+	}
+}
+
+// workers watches what the tab's workers ask for and complain of, as the tab itself is watched.
+func (s *screen) workers() {
+	s.t.Helper()
+	list, err := chromedp.Targets(s.ctx)
+	if err != nil {
+		s.t.Fatalf("the workers: %v", err)
+	}
+	own := chromedp.FromContext(s.ctx).BrowserContextID
+	for _, x := range list {
+		if x.Type != "worker" || x.BrowserContextID != own || s.watched[x.TargetID] {
+			continue
+		}
+		ctx, end := chromedp.NewContext(s.ctx, chromedp.WithTargetID(x.TargetID))
+		s.t.Cleanup(end)
+		if err := chromedp.Listen(ctx, s.hear); err != nil {
+			s.t.Fatalf("a worker: %v", err)
+		}
+		if err := chromedp.Do(ctx); err != nil {
+			s.t.Fatalf("a worker: %v", err)
+		}
+		if s.watched == nil {
+			s.watched = map[target.ID]bool{}
+		}
+		s.watched[x.TargetID] = true
 	}
 }
 

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 import { apply, join, setting } from "./change";
-import { addCorner, addPiece, attempt, bendEdge, moveCorner, moveEdge, movePiece, removeCorner, repeatPiece, setDeck, setEdge, setFall, setLength, tapeDeck, turnFall, type Made } from "./commands";
+import { addCorner, addPiece, attempt, bendEdge, moveCorner, moveEdge, movePiece, removeCorner, repeatPiece, setDeck, setEdge, setFall, setLength, setRatio, tapeDeck, turnFall, type Made } from "./commands";
 import type { Doc, Fields, Json } from "./doc";
 import { arrowsOf } from "./falls";
 import { deckOf, find, type Fresh } from "./find";
@@ -42,6 +42,11 @@ const l: Fields = {
 test("a corner moved takes the hip and the exit along, the rooflight stays", () => {
   const doc = made(attempt(read(l), moveCorner, { corner: "m4", to: { x: 3, y: 3 } }));
   assert.deepEqual((roofOf(doc)["deck"] as Fields)["fall"], { ...(l["fall"] as Fields), line: [[0, 0], [3, 3]] });
+  // A hip off the half of the corner: 1:40 to the west falls 3.2/40 along it, so 3 to the south wants 1:37.5; nothing becomes flatter.
+  const askew = made(attempt(read(l), moveCorner, { corner: "m4", to: { x: 3.2, y: 3 } }));
+  assert.deepEqual((roofOf(askew)["deck"] as Fields)["fall"], { kind: "hip", left: { ratio: 40, towards: "west" }, line: [[0, 0], [3.2, 3]], right: { ratio: 37.5, towards: "south" } });
+  assert.deepEqual((roofOf(made(attempt(askew, setRatio, { deck: "m8", plane: "right", ratio: 75 })))["deck"] as Fields)["fall"],
+    { kind: "hip", left: { ratio: 80, towards: "west" }, line: [[0, 0], [3.2, 3]], right: { ratio: 75, towards: "south" } });
   const wider = made(attempt(read(l), moveEdge, { corner: "m2", by: 0.8 }));
   assert.deepEqual(corners(wider).slice(1, 3), [[8, 0], [8, 3.2]]);
   assert.deepEqual(wider.decks[0]!.fields["exit"], [8, 1.6]);

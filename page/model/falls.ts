@@ -5,7 +5,7 @@ import { writing, type Change } from "./change";
 import { gone, type Command, type Outcome } from "./command";
 import type { Corner, Deck, Doc, Fields, Id, Json } from "./doc";
 import { deckOf } from "./find";
-import { areaOf, bends, boundsOf, cross, distance, flattened, minus, plus, pointOf, pointsOf, right, size, tidy, times, unit, written, type Point } from "./geometry";
+import { areaOf, bends, boundsOf, cross, distance, dot, flattened, minus, plus, pointOf, pointsOf, right, size, tidy, times, unit, written, type Point } from "./geometry";
 import { at, isFields, numberAt } from "./json";
 import type { Refused } from "./why";
 
@@ -96,8 +96,30 @@ export function middle(ring: readonly Point[]): Point {
   return { x: x / (3 * twice), y: y / (3 * twice) };
 }
 
-const write = (doc: Doc, deck: Deck, fall: Fields): Outcome => {
-  const change = writing(doc, deck.id, ["fall"], fall);
+/** agreeing: slopes along a fold that differ by less are one, as 1:n. */
+const agreeing = 1e-3;
+
+/**
+ * matched makes the two planes of a hip meet along its line: their falls along it must be one, so that the ratio of one follows
+ * that of the other. keep names the plane that was meant; else the one that would become flatter stays, for no fall is made less.
+ * Planes that cannot meet stay as they are: the engine says why.
+ */
+export function matched(fall: Fields, keep?: Plane): Fields {
+  const line = pointsOf(fall["line"]), way = line?.length === 2 ? unit(minus(line[1]!, line[0]!)) : null;
+  const along = (["left", "right"] as const).map((p) => {
+    const towards = wayOf(at(fall, [p, "towards"])), ratio = numberAt(fall, [p, "ratio"]);
+    return way && towards && ratio !== undefined ? { runs: dot(unit(towards), way), ratio } : null;
+  });
+  const [left, right] = along;
+  if (!left || !right || left.runs * right.runs < 1e-6) return fall;
+  const toLeft = (left.ratio * right.runs) / left.runs, toRight = (right.ratio * left.runs) / right.runs;
+  if (Math.abs(toLeft - right.ratio) < agreeing) return fall;
+  const [plane, ratio] = keep === "left" || (keep !== "right" && toLeft < right.ratio) ? ["right", toLeft] as const : ["left", toRight] as const;
+  return { ...fall, [plane]: { ...(fall[plane] as Fields), ratio: Math.round(ratio * 1000) / 1000 } };
+}
+
+const write = (doc: Doc, deck: Deck, said: Fields, keep?: Plane): Outcome => {
+  const fall = matched(said, keep), change = writing(doc, deck.id, ["fall"], fall);
   return { changes: change ? [change] : [] };
 };
 
@@ -178,7 +200,7 @@ function turned(doc: Doc, deck: Deck, fall: Fields, plane: "left" | "right", cha
     const said: Fields = { ratio: a.ratio ?? usualRatio, towards: wayWritten(a.towards) };
     planes[a.plane] = a.plane === plane ? change(said) : said;
   }
-  return write(doc, deck, { ...fall, ...planes });
+  return write(doc, deck, { ...fall, ...planes }, plane);
 }
 
 /** setRatio of a plane: the n of 1:n. */
@@ -202,8 +224,7 @@ export const moveFallLine: Command<{ readonly deck: Id; readonly end: 0 | 1; rea
     const deck = deckOf(doc, id), line = deck && lineOf(deck);
     if (!deck) return gone(id);
     if (!line || distance(line[1 - end]!, to) < 0.01) return noFall;
-    const change = writing(doc, deck.id, ["fall", "line"], line.map((p, i) => (i === end ? written(to) : [p.x, p.y])));
-    return { changes: change ? [change] : [] };
+    return write(doc, deck, { ...(deck.fields["fall"] as Fields), line: line.map((p, i) => (i === end ? written(to) : [p.x, p.y])) });
   },
 };
 

@@ -3,6 +3,7 @@
 import { setting, writing, type Change } from "./change";
 import { gone, type Command, type Outcome } from "./command";
 import type { Corner, Deck, Doc, Fields, Id, Json } from "./doc";
+import { matched } from "./falls";
 import { find } from "./find";
 import { along, bends, bulgeOf, distance, dot, lengthOf, meet, minus, nearestOn, outward, plus, pointOf, pointsOf, right, tidy, times, unit, written,
   type Bend, type Point } from "./geometry";
@@ -42,7 +43,10 @@ function following(doc: Doc, deck: Deck, corners: readonly Corner[]): Change[] {
   if (exit) follow(["exit"], kept(exit, moved(exit)));
   const low = pointOf(at(fall, ["to_point"])), line = pointsOf(at(fall, ["line"]));
   if (low) follow(["fall", "to_point"], kept(low, moved(low)));
-  if (line?.some((p) => moved(p) !== p)) follow(["fall", "line"], line.map((p) => kept(p, moved(p)) ?? [p.x, p.y]));
+  if (line?.some((p) => moved(p) !== p)) {
+    const along = line.map((p) => kept(p, moved(p)) ?? [p.x, p.y]), whole = matched({ ...(fall as Fields), line: along });
+    for (const name of ["left", "line", "right"]) follow(["fall", name], whole[name]);
+  }
   return out;
 }
 

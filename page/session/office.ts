@@ -41,6 +41,21 @@ export interface Job {
   readonly document: Document;
 }
 
+/** Alternative is one of several roofs of one survey, in the figures by which they are held against each other. */
+export interface Alternative {
+  readonly id: string;
+  readonly title: string;
+  readonly seq: number;
+  readonly refusal?: { readonly message: string };
+  readonly area_m2: number;
+  readonly boards: number;
+  readonly resin_kg: number;
+  readonly buckets: number;
+  readonly wet_days: number;
+  readonly failed: readonly string[];
+  readonly open: readonly string[];
+}
+
 /** newId is a random name for a state, 128 bits. */
 export function newId(): string {
   return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
@@ -69,6 +84,7 @@ export const office = {
   states: (id: string, before?: number) => call<{ states: StateRow[]; more: boolean }>("GET", at(id, `/states?limit=50${before ? `&before=${before}` : ""}`)),
   restore: (id: string, seq: number, who: string) => call<{ seq: number }>("POST", at(id, "/restore"), { seq, id: newId(), who }),
   copy: (id: string, title: string, alternative: boolean) => call<{ id: string }>("POST", at(id, "/copy"), { title, alternative }),
+  alternatives: (id: string) => call<{ alternatives: Alternative[] }>("GET", at(id, "/alternatives")),
   papers: (id: string) => call<{ papers: { name: string; title?: string; bytes?: number }[] }>("GET", at(id, "/papers")),
   paper: (id: string, name: string) => at(id, `/papers/${name.split("/").map(encodeURIComponent).join("/")}`),
   roofFile: (id: string) => at(id, "/roof.yaml"),

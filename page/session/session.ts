@@ -42,7 +42,7 @@ export class Session {
   /** live is a document under a finger, with what the engine says of it at once; null while nothing is dragged. */
   readonly live = signal<{ readonly doc: Doc; readonly ground: Ground | null } | null>(null);
   private grounding = false;
-  readonly fresh = computed(() => this.answered.value === this.doc.value);
+  readonly fresh = computed(() => this.answered.value === this.doc.value && this.step.value === null);
   /** shown is the document as the sheet draws it: a taped deck where the engine's survey puts its corners. */
   readonly shown = computed(() => {
     const doc = this.doc.value, ground = this.grounded.value === doc ? this.ground.value : null;
@@ -196,8 +196,7 @@ export class Session {
     id ??= a.views.find((v) => /^(set-out-of-boards|carrier-boards)/.test(v.id))?.id ?? a.views[0]?.id ?? null;
     this.layer.value = id;
     if (!id || (this.view.value !== "set-out" && this.view.value !== "day")) return;
-    const of = this.answered.value;
-    this.engine.ask("view", { name: id }).then((v) => { if (this.answered.value === of && this.layer.value === v.id) this.drawn.value = v; }, () => {});
+    this.engine.ask("view", { name: id }).then((v) => { if (this.answer.value === a && this.layer.value === v.id) this.drawn.value = v; }, () => {});
   }
 
   /** show turns to another sheet of the set. */

@@ -5,15 +5,15 @@ import { choiceOf } from "../model/choice";
 import type { Deck, Doc, Id, Piece } from "../model/doc";
 import { arrowsOf, drawnArea, kindOf, lineOf } from "../model/falls";
 import { deckName } from "../model/find";
-import { along, bends, boundsOf, lengthOf, outward, pointOf, type Point } from "../model/geometry";
+import { along, bends, boundsOf, inside, lengthOf, outward, pointOf, type Point } from "../model/geometry";
 import { at as fieldAt, isFields, numberAt, textAt } from "../model/json";
 import { extentOf } from "../model/pieces";
 import { handlesOf, hitText } from "./gesture";
 import { conditionName, conditionOf, EdgeMark, EdgeWords, ExitMark, FallArrow } from "./marks";
 import { arrowsAt, wordsAt } from "./room";
-import { edgePath, lieOf, pathOf, ringPath } from "./shape";
+import { edgePath, joistLines, lieOf, pathOf, ringPath, upright } from "./shape";
 import { useSpeech, type Saying } from "./speech";
-import { onSheet, type View } from "./view";
+import { inMetres, onSheet, type View } from "./view";
 
 /** Drawn is what every part of a deck's drawing is given. */
 interface Given {
@@ -40,6 +40,7 @@ export function DeckDrawing(given: Given) {
   const say = useSpeech(), choice = choiceOf(chosen);
   const lies = ring.map((_, i) => lieOf(doc, ring, i, own));
   return <g>
+    <Joists {...given} />
     <FallLine {...given} />
     {ring.map((e, i) => <EdgeMark key={deck.corners[i]!.id} view={view} e={e} condition={conditionOf(deck.corners[i]!.edge)} />)}
     <path class="outline" d={ringPath(view, ring)} />
@@ -114,6 +115,20 @@ function kindName(say: Saying, deck: Deck): string {
   return kind === null ? say.words.falls.none : say.words.falls[kind];
 }
 
+/** Joists run under a deck as its fields say: hairlines in their direction and spacing, their words along the middle one while the deck is chosen. */
+function Joists({ deck, view, chosen }: Given) {
+  const say = useSpeech(), lines = joistLines(deck), c = choiceOf(chosen), on = c?.id === deck.id && c.part === null, clip = `under-${deck.id}`;
+  if (lines.length === 0) return null;
+  const middle = lines[lines.length >> 1]!, [a, b] = [onSheet(view, middle[0]), onSheet(view, middle[1])], x = a.x * 0.7 + b.x * 0.3, y = a.y * 0.7 + b.y * 0.3;
+  const spacing = numberAt(deck.fields, ["base", "joist_spacing_mm"]) ?? 0, span = numberAt(deck.fields, ["base", "joist_span_m"]);
+  return <g aria-hidden="true" class={on ? "joists chosen" : "joists"}>
+    <clipPath id={clip}><path d={ringPath(view, bends(deck.corners))} /></clipPath>
+    <path clip-path={`url(#${clip})`} class="joist-line" d={lines.map((l) => pathOf(view, l, false)).join("")} />
+    {on && <text class="edge-name" x={x} y={y - 6} text-anchor="middle" transform={`rotate(${upright({ x: b.x - a.x, y: b.y - a.y })} ${x} ${y})`}>
+      {say.words.sheet.joists(String(spacing), span === undefined ? "" : say.withUnit(span))}</text>}
+  </g>;
+}
+
 /** Heights stand inside the corners while the fall is chosen, mm above the lowest point. */
 function Heights({ deck, view, heights }: Given) {
   const ring = bends(deck.corners), n = ring.length;
@@ -177,16 +192,27 @@ export function kindWord(say: Saying, list: string, p: Piece): string {
 
 type Pieced = Given & { readonly piece: Piece };
 
-function Opening({ view, piece, chosen }: Pieced) {
+/** roomBeside tells whether so many pixels to the right of an opening are free of other openings and of the deck's edge; where they are not, the list alone names it. */
+function roomBeside(deck: Deck, view: View, piece: Piece, at: Point, wide: number): boolean {
+  const p = inMetres(view, at), far = (wide + 8) / view.scale, { low, high } = extentOf("openings", piece);
+  const taken = deck.openings.some((o) => {
+    const e = extentOf("openings", o);
+    return o !== piece && e.low.x < p.x + far && e.high.x > p.x && e.low.y < high.y && e.high.y > low.y;
+  });
+  return !taken && inside(bends(deck.corners), { x: p.x + far, y: (low.y + high.y) / 2 });
+}
+
+function Opening({ deck, view, piece, chosen }: Pieced) {
   const say = useSpeech(), { low, high } = extentOf("openings", piece), on = chosen === piece.id;
   const a = onSheet(view, { x: low.x, y: high.y }), b = onSheet(view, { x: high.x, y: low.y }), w = b.x - a.x, h = b.y - a.y, grow = Math.max(0, 22 - Math.min(w, h) / 2);
   const round = piece.fields["centre"] !== undefined, name = textAt(piece.fields, ["name"]) ?? "", kind = kindWord(say, "openings", piece);
-  const text = name || kind, within = text.length * 7.5 < w && h > 18, corners = cornersOf(piece);
+  const text = name || kind, within = text.length * 7.5 < w && h > 18, beside = on || roomBeside(deck, view, piece, b, text.length * 7.5), corners = cornersOf(piece);
   return <g id={rowId(piece.id)} role="img" aria-label={pieceLabel(say, "openings", piece)} class={on ? "piece chosen" : "piece"}>
     {round ? <circle class="hole" cx={(a.x + b.x) / 2} cy={(a.y + b.y) / 2} r={w / 2} />
       : corners ? <path class="hole" d={pathOf(view, corners, true)} /> : <rect class="hole" x={a.x} y={a.y} width={w} height={h} />}
     {!corners && !round && <path class="hair" d={`M${a.x},${a.y}L${b.x},${b.y}M${b.x},${a.y}L${a.x},${b.y}`} />}
-    <text class="piece-name" x={within ? (a.x + b.x) / 2 : b.x + 6} y={(a.y + b.y) / 2} text-anchor={within ? "middle" : "start"} dominant-baseline="central">{text}</text>
+    {(within || beside) && <text class="piece-name" x={within ? (a.x + b.x) / 2 : b.x + 6} y={(a.y + b.y) / 2} text-anchor={within ? "middle" : "start"}
+      dominant-baseline="central">{text}</text>}
     <rect class="hit" x={a.x - grow} y={a.y - grow} width={w + 2 * grow} height={h + 2 * grow} data-hit={hitText("piece", piece.id)} />
   </g>;
 }

@@ -30,6 +30,9 @@ export function DeckFields({ doc, deck, acting, take, onTape, shown }: DeckField
     <TextField label={list.name} value={deckName(doc, deck)} onText={(t) => set(["name"], t)} />
     <LengthField label={list.level} value={numberAt(deck.fields, ["level_m"]) ?? null} onLength={(m) => set(["level_m"], m)} />
     <fieldset class="pair"><legend>{list.joists}</legend>
+      <SelectField label={list.joistWay} value={joistWay(base("joist_bearing_deg"))} options={[...(base("joist_bearing_deg") === undefined ? [["", list.toNone] as const] : []),
+        ["0", list.joistsAcross], ["90", list.joistsUp], ...(joistWay(base("joist_bearing_deg")) === "other" ? [["other", list.joistsOther] as const] : [])]}
+        onChoose={(v) => { if (v === "0" || v === "90") set(["base", "joist_bearing_deg"], Number(v)); }} />
       <NumberField label={list.joistBearing} value={base("joist_bearing_deg")} onNumber={(x) => set(["base", "joist_bearing_deg"], x)} />
       <NumberField label={list.joistSpacing} value={base("joist_spacing_mm")} onNumber={(x) => set(["base", "joist_spacing_mm"], x)} />
       <LengthField label={list.joistSpan} value={base("joist_span_m") ?? null} onLength={(x) => set(["base", "joist_span_m"], x)} />
@@ -47,6 +50,9 @@ export function DeckFields({ doc, deck, acting, take, onTape, shown }: DeckField
     </div>
   </>;
 }
+
+/** joistWay is the direction of joists as the list offers it. */
+const joistWay = (deg: number | undefined): "" | "0" | "90" | "other" => (deg === undefined ? "" : deg === 0 ? "0" : deg === 90 ? "90" : "other");
 
 /** fallName and fallRatios are the line of the list for a deck's fall. */
 export function fallName(say: Saying, deck: Deck): string {

@@ -16,7 +16,7 @@ interface Typed<T> {
 }
 
 function TypedField<T>({ label, text, read, onValue, fault, wide, numeric }: Typed<T>) {
-  const id = useId(), typed = useSignal<string | null>(null), bad = typed.value !== null && typed.value !== text && read(typed.value) === null;
+  const id = useId(), { units } = useSpeech(), typed = useSignal<string | null>(null), bad = typed.value !== null && typed.value !== text && read(typed.value) === null;
   const leave = (): void => {
     const v = typed.value === null || typed.value === text ? null : read(typed.value);
     if (v === null && bad) return;
@@ -25,7 +25,7 @@ function TypedField<T>({ label, text, read, onValue, fault, wide, numeric }: Typ
   };
   return <label class={wide ? "field wide" : "field"} for={id}>
     <span>{label}</span>
-    <input id={id} type="text" inputMode={numeric ? "decimal" : "text"} autocomplete="off" value={typed.value ?? text} aria-invalid={bad ? "true" : undefined}
+    <input id={id} type="text" inputMode={numeric && units === "metres" ? "decimal" : "text"} autocomplete="off" value={typed.value ?? text} aria-invalid={bad ? "true" : undefined}
       aria-describedby={bad ? `${id}-fault` : undefined} onInput={(e) => void (typed.value = e.currentTarget.value)} onBlur={leave}
       onKeyDown={(e) => {
         if (e.key === "Enter") leave();

@@ -36,7 +36,8 @@ export function Walked({ sketch: s, taping: t, judged, onCorner }: {
     {closed && judged?.blunder?.lines.map((l, i) => <Suspect key={`b${i}`} view={view} a={named(l.from)} b={named(l.to)} sure={judged.blunder?.lines.length === 1} />)}
     {s.corners.slice(0, closed ? t.walk.length : undefined).map((c, i, all) => <g key={i}>
       <circle class={!closed && i === all.length - 1 && i > 0 ? "knob chosen" : "knob"} cx={onSheet(view, c).x} cy={onSheet(view, c).y} r={!closed && i === all.length - 1 && i > 0 ? 7 : 5} />
-      {(i === 0 || distance(c, first) > 0.3) && <text class="small" x={onSheet(view, c).x + 9} y={onSheet(view, c).y - 9}>{cornerName(i)}</text>}</g>)}
+      {(i === 0 || distance(c, first) > 0.3) && <text class="small" x={onSheet(view, c).x + (c.x < middleOf(s.corners).x ? -9 : 9)} y={onSheet(view, c).y - 9}
+        text-anchor={c.x < middleOf(s.corners).x ? "end" : "start"}>{cornerName(i)}</text>}</g>)}
     {closed && s.corners.slice(0, t.walk.length).map((c, i) => <Target key={`t${i}`} at={onSheet(view, c)} name={w.corner(cornerName(i))} picked={t.picked === i}
       onTap={() => onCorner(i)} />)}
     {judged && judged.brief !== "" && <text class={judged.closes ? "tape-verdict" : "tape-verdict stop"} x={size.x / 2} y={size.y - 8}

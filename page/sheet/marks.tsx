@@ -6,6 +6,7 @@ import type { Fields } from "../model/doc";
 import { lengthOf, plus, times, unit, type Bend, type Point } from "../model/geometry";
 import { textAt } from "../model/json";
 import type { Words } from "../words/en";
+import { foot } from "../words/length";
 import { beside, edgePath, upright, xy, type Lie } from "./shape";
 import { useSpeech, type Saying } from "./speech";
 import { onSheet, type View } from "./view";
@@ -138,7 +139,8 @@ export function North({ x, y, bearing }: { readonly x: number; readonly y: numbe
 
 /** BarScale stands for prints that are fitted to a page; its length is a round one of at most so many pixels. */
 export function BarScale({ view, x, y, most }: { readonly view: View; readonly x: number; readonly y: number; readonly most: number }) {
-  const say = useSpeech(), whole = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50].filter((m) => m * view.scale <= most).at(-1) ?? 0.1, long = whole * view.scale;
+  const say = useSpeech(), unit = say.units === "feet" ? foot : 1,
+    whole = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50].map((n) => n * unit).filter((m) => m * view.scale <= most).at(-1) ?? 0.1 * unit, long = whole * view.scale;
   return <g aria-hidden="true" transform={`translate(${x} ${y})`}>
     <path class="tick" d={`M0,0H${long}M0,-5V5M${long / 2},-3V3M${long},-5V5`} />
     <text class="small" x="0" y="-9" text-anchor="middle">0</text>

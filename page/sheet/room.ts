@@ -45,7 +45,8 @@ function clear(deck: Deck, p: Point, scale: number): Point {
   const [left, words, half] = [24 / scale, 84 / scale, 34 / scale];
   for (const b of blocks(deck)) {
     if (p.x + words < b.low.x || p.x - left > b.high.x || p.y + half < b.low.y || p.y - half > b.high.y) continue;
-    for (const x of [b.low.x - words, b.high.x + left]) if (inside(bends(deck.corners), { x, y: p.y })) return { x, y: p.y };
+    const beside = [b.low.x - words, b.high.x + left].toSorted((l, r) => Math.abs(l - p.x) - Math.abs(r - p.x));
+    for (const x of beside) if (inside(bends(deck.corners), { x, y: p.y })) return { x, y: p.y };
   }
   return p;
 }

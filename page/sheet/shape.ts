@@ -1,7 +1,8 @@
 // Edges on the sheet: pixels, y down.
 
-import type { Doc } from "../model/doc";
-import { along, bends, centreOf, cross, inside, lengthOf, minus, outward, plus, times, type Bend, type Point } from "../model/geometry";
+import type { Deck, Doc } from "../model/doc";
+import { along, bends, centreOf, cross, dot, inside, lengthOf, minus, outward, plus, times, turned, type Bend, type Point } from "../model/geometry";
+import { numberAt } from "../model/json";
 import { onSheet, type View } from "./view";
 
 const px = (n: number): string => String(Math.round(n * 10) / 10);
@@ -41,6 +42,22 @@ export const pathOf = (v: View, points: readonly Point[], closed: boolean): stri
 export function upright(d: Point): number {
   const deg = (Math.atan2(d.y, d.x) * 180) / Math.PI;
   return deg > 89.5 ? deg - 180 : deg <= -90.5 ? deg + 180 : deg;
+}
+
+/** leastJoistMM: joists nearer than this are no joists, and would fill the drawing. */
+const leastJoistMM = 100;
+
+/** joistLines are the joists under a deck, each longer than the deck is wide, m; none where direction or spacing is not said. */
+export function joistLines(deck: Deck): readonly (readonly [Point, Point])[] {
+  const deg = numberAt(deck.fields, ["base", "joist_bearing_deg"]), spacing = numberAt(deck.fields, ["base", "joist_spacing_mm"]);
+  if (deg === undefined || spacing === undefined || spacing < leastJoistMM || deck.corners.length < 3) return [];
+  const way = turned({ x: 1, y: 0 }, deg), side = turned(way, 90), step = spacing / 1000;
+  const off = deck.corners.map((c) => dot(c, side)), run = deck.corners.map((c) => dot(c, way)), low = Math.min(...off), out: [Point, Point][] = [];
+  for (let k = 0; low + k * step <= Math.max(...off); k++) {
+    const at = (t: number): Point => plus(times(side, low + k * step), times(way, t));
+    out.push([at(Math.min(...run)), at(Math.max(...run))]);
+  }
+  return out;
 }
 
 /** Lie is how an edge lies: whether both its corners stick out, and whether another deck is beyond it. */

@@ -35,6 +35,7 @@ export function Asking({ session }: { session: Session }) {
   const q = questionOf(session.doc.value), place = placeOf(q), here = useRef<HTMLElement>(null), asked = useRef(false);
   useEffect(() => {
     if (place !== null) session.chosen.value = place;
+    else if (asked.current) session.chosen.value = null;
     const free = document.activeElement === document.body || (here.current?.contains(document.activeElement) ?? false);
     if (free && session.history.value.done.length > 0 && (place !== null || asked.current)) {
       (here.current?.querySelector<HTMLElement>("button") ?? document.querySelector<SVGElement>(".sheet-svg"))?.focus({ preventScroll: true });

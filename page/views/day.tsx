@@ -1,6 +1,7 @@
 // The day and its buckets: whether to begin, how sure that is, when each pass is laid, what goes into each bucket.
 
 import { signal, useSignal } from "@preact/signals";
+import { attempt, setJob } from "../model/commands";
 import type { Session } from "../session/session";
 import { margin as words } from "../words/margin";
 import type { Day, Start } from "../worker/answers";
@@ -11,7 +12,7 @@ const got = signal<{ readonly of: unknown; readonly day: Day | null }>({ of: nul
 
 /** DayView is the margin of the day. */
 export function DayView({ session, onForecast }: { session: Session; onForecast: (text: string) => void }) {
-  const of = session.answered.value;
+  const of = session.answer.value;
   if (of && got.value.of !== of) {
     got.value = { of, day: got.value.day };
     session.ask("day", {}).then((day) => { if (got.value.of === of) got.value = { of, day }; }, () => {});
@@ -29,7 +30,7 @@ export function DayView({ session, onForecast }: { session: Session; onForecast:
         </label>
         {d.forecast && <button type="button" class="act quiet" onClick={() => onForecast("")}>{words.forecastDrop}</button>}
       </div>
-      {d.starts.length > 0 && <Clock starts={d.starts} />}
+      {d.starts.length > 0 && <Clock key={session.answer.value?.inputs ?? ""} starts={d.starts} session={session} />}
       {d.begins.length > 0 && <>
         <h2>{words.begins}</h2>
         <ul class="begins">{d.begins.map((b) =>
@@ -59,8 +60,8 @@ export function DayView({ session, onForecast }: { session: Session; onForecast:
 }
 
 /** Clock drags the beginning along the hours that the forecast knows: the chance follows. */
-function Clock({ starts }: { starts: readonly Start[] }) {
-  const at = useSignal(Math.max(0, starts.reduce((best, s, i) => (s.p > (starts[best]?.p ?? 0) ? i : best), 0)));
+function Clock({ starts, session }: { starts: readonly Start[]; session: Session }) {
+  const best = Math.max(0, starts.reduce((best, s, i) => (s.p > (starts[best]?.p ?? 0) ? i : best), 0)), at = useSignal(best);
   const i = Math.min(at.value, starts.length - 1), s = starts[i];
   if (!s) return null;
   const sure = s.sure;
@@ -74,6 +75,9 @@ function Clock({ starts }: { starts: readonly Start[] }) {
         {starts.map((x, k) => <rect key={k} x={k} width={1} y={20 - 20 * x.p} height={20 * x.p} class={k === i ? "here" : x.sure ? "sure" : "unsure"} />)}
       </svg>
       <p class={sure ? "" : "stop"}>{sure ? words.beginAt : words.doNotBeginAt} <b>{s.date} {s.at}</b>: <b>{Math.round(100 * s.p)} in 100</b>, {words.until} {s.finish}</p>
+      {i !== best && <p class="ask">{words.planOf}</p>}
+      {s.day !== session.doc.value.fields["date"] && i !== best && <div class="acts"><button type="button" class="act"
+        onClick={() => session.made(attempt(session.doc.value, setJob, { path: ["date"], value: s.day }))}>{words.planFrom(s.date)}</button></div>}
     </div>
   );
 }

@@ -17,7 +17,7 @@ export function FieldsView({ session }: { session: Session }) {
     known.value = [];
     session.ask("fields", {}).then((list) => { known.value = list; }, () => {});
   }
-  const of = session.answered.value;
+  const of = session.answer.value;
   if (of && taken.value.of !== of) {
     taken.value = { of, list: taken.value.list };
     session.ask("defaults", {}).then((list) => { if (taken.value.of === of) taken.value = { of, list }; }, () => {});

@@ -2,12 +2,13 @@
 
 import { useSignal } from "@preact/signals";
 import type { Session } from "../session/session";
+import { useSpeech, type Saying } from "../sheet/speech";
 import { margin as words } from "../words/margin";
 import type { Working } from "../worker/answers";
 
 /** Figures are the five that a roofer wants first; those that are not true any more say so. */
 export function Figures({ session }: { session: Session }) {
-  const open = useSignal<string | null>(null);
+  const open = useSignal<string | null>(null), say = useSpeech();
   const a = session.answer.value, live = session.live.value?.ground ?? null, ground = live ?? session.ground.value;
   if (!a && !ground) return null;
   const groundIsNew = ground !== null && (live !== null || session.grounded.value === session.doc.value);
@@ -16,24 +17,30 @@ export function Figures({ session }: { session: Session }) {
     <section aria-label={words.figures} class={fresh ? "figures" : "figures stale"}>
       {!fresh && <p class="stale-word small" role="status">{session.step.value === null ? words.before : words.working(session.step.value)}</p>}
       {(a?.figures ?? []).map((f) => {
-        const now = f.key === "roof.net" && groundIsNew ? ground.net_m2.toFixed(1) : f.value;
+        const [now, unit] = f.key === "roof.net" ? areaOf(say, groundIsNew ? ground.net_m2 : Number(f.value)) : [f.value, f.unit];
         return (
           <button key={f.key} type="button" aria-expanded={open.value === f.key} class="figure"
             onClick={() => { open.value = open.value === f.key ? null : f.key; }}>
-            <b>{now}<span class="unit">{f.unit}</span></b><small>{f.words}</small>
+            <b>{now}<span class="unit">{unit}</span></b><small>{f.words}</small>
           </button>
         );
       })}
-      {!a && groundIsNew && <p class="figure"><b>{ground.net_m2.toFixed(1)}<span class="unit">m²</span></b><small>{words.roof}</small></p>}
+      {!a && groundIsNew && <p class="figure"><b>{areaOf(say, ground.net_m2)[0]}<span class="unit">{areaOf(say, ground.net_m2)[1]}</span></b><small>{words.netRoof}</small></p>}
       {open.value && fresh && <Unfolded session={session} name={open.value} />}
     </section>
   );
 }
 
+/** areaOf is an area in the units that are shown: the number, and its unit. */
+function areaOf(say: Saying, m2: number): readonly [string, string] {
+  const [n = "", ...unit] = say.area(m2).split(" ");
+  return [n, unit.join(" ")];
+}
+
 /** Unfolded is the working of a figure, asked for when it is opened. */
 export function Unfolded({ session, name }: { session: Session; name: string }) {
   const got = useSignal<{ readonly name: string; readonly of: unknown; readonly working: Working | null } | null>(null);
-  const of = session.answered.value;
+  const of = session.answer.value;
   if (got.value?.name !== name || got.value.of !== of) {
     got.value = { name, of, working: null };
     session.ask("figure", { name }).then((w) => { if (got.value?.name === name && got.value.of === of) got.value = { name, of, working: w }; }, () => {});

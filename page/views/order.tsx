@@ -11,7 +11,7 @@ const got = signal<{ readonly of: unknown; readonly order: Order | null }>({ of:
 /** OrderView is the order list; a quantity unfolds its working. */
 export function OrderView({ session }: { session: Session }) {
   const open = useSignal<string | null>(null);
-  const of = session.answered.value;
+  const of = session.answer.value;
   if (of && got.value.of !== of) {
     got.value = { of, order: got.value.order };
     session.ask("order", {}).then((order) => { if (got.value.of === of) got.value = { of, order }; }, () => {});

@@ -3,6 +3,7 @@
 import { signal } from "@preact/signals";
 import { office, type StateRow } from "../session/office";
 import type { Session } from "../session/session";
+import { Alternatives } from "./alternatives";
 import { sayAct } from "../sheet/speech";
 import { en } from "../words/en";
 import { margin as words } from "../words/margin";
@@ -23,7 +24,7 @@ function said(what: string): string {
 }
 
 /** PapersView lists what can be taken away from the page. */
-export function PapersView({ session, job, reopen }: { session: Session; job: string | null; reopen: (id: string) => void }) {
+export function PapersView({ session, job, reopen }: { session: Session; job: string | null; reopen: (id: string, name?: string) => void }) {
   const of = session.kept.value;
   if (job && of.state === "kept" && papers.value.of !== of) {
     papers.value = { ...papers.value, of };
@@ -52,7 +53,11 @@ export function PapersView({ session, job, reopen }: { session: Session; job: st
       <h2>{words.history}</h2>
       <ol class="states">{states.value.list.map((s) => <li key={s.seq}><span>{new Date(s.when).toLocaleString()}</span> {said(s.what)} <small>{s.who}</small>{" "}
         <button type="button" class="link" aria-label={`${words.restore}: ${s.seq}, ${said(s.what)}`} onClick={() => { void office.restore(job, s.seq, "this computer").then(() => reopen(job)); }}>{words.restore}</button></li>)}</ol>
-      <button type="button" class="act" onClick={() => { void office.copy(job, `${String(session.doc.value.fields["name"] ?? "")} (2)`, true).then((c) => reopen(c.id)); }}>{words.alternative}</button>
+      <button type="button" class="act" onClick={() => {
+        const name = `${String(session.doc.value.fields["name"] ?? "")} (2)`;
+        void office.copy(job, name, true).then((c) => reopen(c.id, name));
+      }}>{words.alternative}</button>
+      <Alternatives job={job} of={of} />
     </section>
   );
 }

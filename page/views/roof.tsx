@@ -38,7 +38,7 @@ export function Roof({ session }: { session: Session }) {
   const laid = view === "set-out" || view === "day";
   const over = laid ? <Layer session={session} />
     : (v: { readonly scale: number; readonly x0: number; readonly y0: number }) =>
-      <g transform={`matrix(${v.scale} 0 0 ${-v.scale} ${v.x0} ${v.y0})`}><Balloons session={session} unit={1 / v.scale} /></g>;
+      session.chosen.value?.endsWith("@fall") ? null : <g transform={`matrix(${v.scale} 0 0 ${-v.scale} ${v.x0} ${v.y0})`}><Balloons session={session} unit={1 / v.scale} /></g>;
   return (
     <div class={laid ? "roof laid" : "roof"}>
       {survey && <Tools mode={does} onMode={(m) => { mode.value = m; }} decks={!blank} picture={underlay.value !== null} />}

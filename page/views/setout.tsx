@@ -27,10 +27,10 @@ export function Layers({ session, only }: { session: Session; only?: (id: string
 /** PieceFacts is what is known of the picked piece. */
 export function PieceFacts({ session }: { session: Session }) {
   useSignalEffect(() => {
-    const p = picked.value, of = session.answered.value;
+    const p = picked.value, of = session.answer.value;
     pickedPiece.value = null;
     if (!p || !of) return;
-    session.ask("piece", p).then((x) => { if (picked.value === p && session.answered.value === of) pickedPiece.value = x; }, () => {});
+    session.ask("piece", p).then((x) => { if (picked.value === p && session.answer.value === of) pickedPiece.value = x; }, () => {});
   });
   const x = pickedPiece.value;
   if (!x) return <p class="small">{words.nothingChosen}</p>;

@@ -4,7 +4,7 @@
 /** Units that lengths are shown in; what is typed may bear either's units. */
 export type Units = "metres" | "feet";
 
-const foot = 0.3048;
+export const foot = 0.3048;
 const inch = 0.0254;
 
 /** parseLength reads "6.2", "6,20 m", "620 cm", "6200 mm", "20' 4 1/2\"", "8 ft 6 in"; metres, null where it is none. A bare number is metres, or feet where those are shown. */

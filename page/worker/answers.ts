@@ -225,6 +225,7 @@ export interface RoofText {
 
 export interface Start {
   readonly date: string;
+  readonly day: string;
   readonly at: string;
   readonly clock: number;
   readonly p: number;
