@@ -17,6 +17,9 @@ import type { Answer, Ground, Refusal } from "./answers";
 
 type Ask = (kind: string, question: string, stop: null, step: (s: string) => void) => { readonly answer?: string; readonly refusal?: string };
 
+/** stepsOfRow: short enough that one row in five has a plan. */
+const stepsOfRow = 6;
+
 /** started is the engine in this process. */
 async function started(): Promise<Ask> {
   const scope = globalThis as unknown as { Go: new () => { importObject: WebAssembly.Imports; run(i: WebAssembly.Instance): Promise<void> }; gelwrightAsk: Ask };
@@ -61,7 +64,7 @@ test("whatever is drawn is planned, or it is said why not", async () => {
   for (let i = 0; i < rows; i++) {
     const r = new Random(seed + i * 7919), fresh = counted(), acts: Act[] = [];
     let doc: Doc = { fields: start, decks: [] };
-    for (let k = 0; k < 12; k++) {
+    for (let k = 0; k < stepsOfRow; k++) {
       const e = randomEdit(doc, r, fresh), made = e.make(doc);
       if ("why" in made) continue;
       acts.push(made.act);
