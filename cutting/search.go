@@ -57,7 +57,7 @@ func (o *order) close(ctx context.Context, m *master, best []use, bound int64) (
 		if cost() <= bound {
 			return best, bound, "a rounded pattern plan meets the pattern bound"
 		}
-		if skip > 0 || best == nil {
+		if skip != divesBefore || best == nil {
 			continue
 		}
 		plan, b, v := o.decide(ctx, m, best, bound)
@@ -110,8 +110,11 @@ func (m *master) allowAll() {
 // patternSizes is how many different lengths the pattern programme takes.
 const patternSizes = 1500
 
-// dives is how many different dives are tried before the exact search.
-const dives = 10
+// dives is how many different dives are tried; after divesBefore and one more comes the exact search.
+const (
+	dives       = 10
+	divesBefore = 1
+)
 
 // lastPrices are the programme's present duals in whole numbers.
 func (m *master) lastPrices() prices {
