@@ -21,7 +21,7 @@ func printCut(w io.Writer, plan cutting.Plan) error {
 			return err
 		}
 	}
-	proof := fmt.Sprintf("at most %g more than the least (bound %g)", plan.Gap, plan.LowerBound)
+	proof := fmt.Sprintf("at most %.1f %% above the least (bound %g)", 100*plan.Gap, plan.LowerBound)
 	if plan.Optimal {
 		proof = "least for these pieces"
 	}
