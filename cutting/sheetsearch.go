@@ -51,8 +51,8 @@ func (s *sheetSearch) run(ctx context.Context) string {
 		return "a quick plan meets what whole sheets must cost"
 	}
 	if s.best != nil && o.effort > 0 {
-		if s.offer(o.rebuild(ctx, s.best, s.bound)); s.closed() {
-			return "a plan cut anew sheet by sheet meets the bound"
+		if how := s.deeper(ctx); s.closed() {
+			return how
 		}
 	}
 	m := newSheetMaster(o)
@@ -70,6 +70,35 @@ func (s *sheetSearch) run(ctx context.Context) string {
 	}
 	return "pattern bound and rounded pattern plans"
 }
+
+// deeper tries what takes longer than one order of many may.
+func (s *sheetSearch) deeper(ctx context.Context) string {
+	if s.offer(s.o.rebuild(ctx, s.best, s.bound)); s.closed() {
+		return "a plan cut anew sheet by sheet meets the bound"
+	}
+	small := remaining(s.o.demand()) <= wholeFirst
+	steps := []struct {
+		run func(context.Context)
+		how string
+	}{
+		{s.decide, "an exhaustive search of the sheets that waste little"},
+		{s.weave, "sheets filled one after another meet the bound"},
+		{s.settle, "sheets filled anew with what was left over meet the bound"},
+		{s.decideWhole, "an exhaustive search of all sheets that can be cut"},
+	}
+	if small {
+		steps[1], steps[3] = steps[3], steps[1]
+	}
+	for _, t := range steps {
+		if t.run(ctx); s.closed() {
+			return t.how
+		}
+	}
+	return ""
+}
+
+// wholeFirst is how many panels an order has at most of which all sheets that can be cut are listed first.
+const wholeFirst = 20
 
 // patterns bounds the order by the pattern programme and rounds it to plans, first with
 // unlimited copies of a panel on a sheet and then, where that can be afforded, with limited.
