@@ -182,6 +182,11 @@ func (h *hours) holdPlanned(t *testing.T, k int, done []programme.Done) {
 		t.Errorf("%s: now goes on with stage %d, the papers with %d", name, a.Stage, slot.Stage)
 		return
 	}
+	// A roof that the papers do not begin is not opened.
+	shut := k == 0 && !h.x.p.Schedule.Order() || slot.Kind == programme.Strip && a.PAll < a.Target-1e-9
+	if shut && begins(a, at) {
+		t.Errorf("%s: the papers say %q, now %q", name, h.x.p.Schedule.Says(), a.Act)
+	}
 	order := slot.Call.Verdict == weather.Go
 	switch {
 	case order && a.PNow < slot.Call.P-slower-1e-9:

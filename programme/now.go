@@ -94,6 +94,9 @@ func (p *Prepared) Today(ctx context.Context, now time.Time, done []Done) (*Slot
 	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, gladly); err != nil || k.whole.Impossible != nil {
 		return nil, err
 	}
+	if p.opens(k.from) && k.whole.Sure == nil {
+		return nil, nil
+	}
 	choice, err := p.choice(ctx, k, &Advice{})
 	if err != nil || choice == nil || choice.Slots[0].Call.Verdict != weather.Go || !p.isToday(k, choice) {
 		return nil, err
@@ -232,7 +235,11 @@ func (p *Prepared) advise(a *Advice, k *asked, choice *Plan) {
 	if begins {
 		a.PNow = slot.Call.P
 	}
+	all := p.opened(k)
 	switch {
+	case sure && all != nil:
+		p.keepShut(a, k, all)
+		return
 	case sure && begins:
 		a.Verdict = weather.Go
 		a.Act = fmt.Sprintf("Begin %s now; done by %s.", s.Name, p.stamp(slot.End, k.now))
@@ -259,6 +266,32 @@ func (p *Prepared) advise(a *Advice, k *asked, choice *Plan) {
 		a.Act += fmt.Sprintf(" First: %s (it is %.0f h old).", slot.Again, choice.Begin.Sub(k.begun).Hours())
 	}
 	a.Changes = p.changes(choice, k)
+}
+
+// opened is the likeliest plan to the end of a roof that would be opened by the next stage, or begun, though the whole of it
+// does not reach the target: what is opened has to be closed. Nil where it does, and where the weather known reaches no end.
+func (p *Prepared) opened(k *asked) *Plan {
+	if !p.opens(k.from) {
+		return nil
+	}
+	if all := k.whole.Best(); all != nil && all.P < k.whole.Target-hair {
+		return all
+	}
+	return nil
+}
+
+// opens reports whether a stage is the first of the roof, or strips a deck of it.
+func (p *Prepared) opens(stage int) bool { return stage == 0 || p.in.Stages[stage].Kind == Strip }
+
+// keepShut says not to open a roof, though the opening by itself would hold; the papers and When say the same of the whole.
+func (p *Prepared) keepShut(a *Advice, k *asked, all *Plan) {
+	name, by := p.in.Stages[a.Stage].Name, a.PBest
+	a.Verdict, a.Plan, a.At, a.PAll = weather.NoGo, all, all.Begin, all.P
+	a.Act = fmt.Sprintf("Do not begin %s: all of it holds with %s %%, %.0f %% is wanted.", name, working.Chance(all.P), 100*a.Target)
+	a.Reason = all.Slots[all.Weakest].Call.Reason
+	a.PBest = all.Slots[0].Call.P
+	a.Changes = append(p.weakest(all), fmt.Sprintf("%s by itself would hold with %s %%: what it opens is not sure to be closed", name,
+		working.Chance(by)))
 }
 
 // result is the search that the chosen plan came from.
@@ -372,18 +405,7 @@ func (p *Prepared) against(k *asked) string {
 // changes tells what would change the advice: the weakest stage and its limit, and
 // the next best day.
 func (p *Prepared) changes(plan *Plan, k *asked) []string {
-	var out []string
-	w := &plan.Slots[plan.Weakest]
-	if failing := 1 - w.P; failing > 1-p.chance(p.full)+hair {
-		why := "rain or dew before it is safe"
-		if sum := p.brokenIn(w); len(sum) > 0 {
-			why = top(sum)[0].worst.Text(p.zone())
-		}
-		out = append(out, fmt.Sprintf("%s on %s is the weakest stage: it fails in %.0f %% of the courses, most often by %s", w.Name,
-			w.Start.In(p.zone()).Format("Mon 15:04"), 100*failing, why))
-	} else if l := p.in.Stages[w.Stage].Limits; l != nil {
-		out = append(out, "nothing in the weather known; look again when the forecast changes")
-	}
+	out := p.weakest(plan)
 	if k.whole.Likeliest == nil {
 		out = append(out, "only this stretch is judged, for the rest finds no time in the weather known: a longer forecast ("+k.whole.Blocked+")")
 	}
@@ -396,4 +418,21 @@ func (p *Prepared) changes(plan *Plan, k *asked) []string {
 		}
 	}
 	return out
+}
+
+// weakest tells which stage of a plan fails most, and by what.
+func (p *Prepared) weakest(plan *Plan) []string {
+	w := &plan.Slots[plan.Weakest]
+	if failing := 1 - w.P; failing > 1-p.chance(p.full)+hair {
+		why := "rain or dew before it is safe"
+		if sum := p.brokenIn(w); len(sum) > 0 {
+			why = top(sum)[0].worst.Text(p.zone())
+		}
+		return []string{fmt.Sprintf("%s on %s is the weakest stage: it fails in %.0f %% of the courses, most often by %s", w.Name,
+			w.Start.In(p.zone()).Format("Mon 15:04"), 100*failing, why)}
+	}
+	if l := p.in.Stages[w.Stage].Limits; l != nil {
+		return []string{"nothing in the weather known; look again when the forecast changes"}
+	}
+	return nil
 }
