@@ -5,8 +5,8 @@ import { attempt, setJob } from "../model/commands";
 import type { Session } from "../session/session";
 import { margin as words } from "../words/margin";
 import type { Day, Start } from "../worker/answers";
-import { Picture } from "./picture";
-import { Layers, picked, PieceFacts } from "./setout";
+import { Picture } from "../parts/picture";
+import { Layers, picked, PieceFacts } from "../parts/layers";
 
 const got = signal<{ readonly of: unknown; readonly day: Day | null }>({ of: null, day: null });
 

@@ -6,7 +6,7 @@ import { at } from "../model/json";
 import type { Session } from "../session/session";
 import { margin as words } from "../words/margin";
 import type { Default, Field } from "../worker/answers";
-import { read, setField } from "./settle";
+import { read, setField } from "../parts/settings";
 
 const known = signal<readonly Field[] | null>(null);
 const taken = signal<{ readonly of: unknown; readonly list: readonly Default[] }>({ of: null, list: [] });

@@ -4,7 +4,7 @@ import { signal, useSignal } from "@preact/signals";
 import type { Session } from "../session/session";
 import { margin as words } from "../words/margin";
 import type { Order } from "../worker/answers";
-import { Unfolded } from "./figures";
+import { Unfolded } from "../parts/unfolded";
 
 const got = signal<{ readonly of: unknown; readonly order: Order | null }>({ of: null, order: null });
 

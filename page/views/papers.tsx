@@ -3,7 +3,7 @@
 import { signal } from "@preact/signals";
 import { office, type StateRow } from "../session/office";
 import type { Session } from "../session/session";
-import { Alternatives } from "./alternatives";
+import { Alternatives } from "../parts/alternatives";
 import { sayAct } from "../sheet/speech";
 import { en } from "../words/en";
 import { margin as words } from "../words/margin";

@@ -1,33 +1,15 @@
 // The roof itself on the page: the sheet of what is drawn, with the engine's drawing and the worries on it.
 
-import { signal } from "@preact/signals";
 import { Sheet } from "../sheet/Sheet";
 import { Tools } from "../sheet/Tools";
-import type { Mode, Underlay } from "../sheet/mode";
+import type { Mode } from "../sheet/mode";
+import { draft } from "../parts/drafts";
+import { picked } from "../parts/layers";
+import { Balloons, Layer } from "../parts/overlay";
+import { reveal } from "../parts/reveal";
+import { mode, underlay } from "../parts/underlay";
 import type { Session } from "../session/session";
 import { margin as words } from "../words/margin";
-import { Balloons, Layer } from "./layer";
-import { picked } from "./setout";
-import { draft } from "./drafts";
-import { reveal } from "./reveal";
-
-/** mode is what a tap on the roof does. */
-export const mode = signal<Mode>({ does: "edit" });
-/** underlay is a photo or a drawing under the sheet, for this page alone. */
-export const underlay = signal<Underlay | null>(null);
-
-/** scaleOf a picture that nobody has scaled yet, metres a pixel. */
-const scaleOf = 0.01;
-
-/** give lays a picture under the sheet, to be scaled by two points. */
-export function give(file: File): void {
-  const url = URL.createObjectURL(file), image = new Image();
-  image.onload = () => {
-    underlay.value = { url, width: image.naturalWidth, height: image.naturalHeight, at: { x: 0, y: 0 }, scale: scaleOf };
-    mode.value = { does: "scale" };
-  };
-  image.src = url;
-}
 
 /** Roof is the drawing, and on the survey's sheet the tools to draw with. */
 export function Roof({ session }: { session: Session }) {

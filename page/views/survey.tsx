@@ -14,9 +14,9 @@ import type { Judgement } from "../sheet/taping";
 import { margin as words } from "../words/margin";
 import type { SurveyAsk, Surveyed } from "../worker/answers";
 import { Refused } from "../worker/bridge";
-import { Asking, questionOf } from "./asking";
-import { draft, taping } from "./drafts";
-import { give } from "./roof";
+import { Asking, questionOf } from "../parts/asking";
+import { draft, taping } from "../parts/drafts";
+import { give } from "../parts/underlay";
 
 /** askOf is the question whether a deck's survey closes; null where something but lengths was measured. */
 function askOf(deck: Deck): SurveyAsk | null {

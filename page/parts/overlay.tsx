@@ -2,8 +2,8 @@
 
 import { useEffect, useRef } from "preact/hooks";
 import type { Session } from "../session/session";
-import { picked, pickedPiece } from "./setout";
-import { placeIn } from "./settle";
+import { picked, pickedPiece } from "./layers";
+import { placeIn } from "./settings";
 import { svgOf } from "./picture";
 import { find } from "../model/find";
 import { pointOf } from "../model/geometry";

@@ -4,7 +4,7 @@ import { signal, useSignalEffect } from "@preact/signals";
 import type { Session } from "../session/session";
 import { margin as words } from "../words/margin";
 import type { Piece } from "../worker/answers";
-import { Unfolded } from "./figures";
+import { Unfolded } from "./unfolded";
 
 /** picked is the piece that was tapped on the drawing, by its number. */
 export const picked = signal<{ readonly deck: number; readonly number: string } | null>(null);
