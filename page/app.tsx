@@ -177,7 +177,7 @@ function Foot() {
           </button>))}
       </nav>
       <div class="foot-tools">
-        <button type="button" onClick={() => session.undo()} disabled={session.history.value.done.length === 0}>{words.undo} {session.history.value.done.length || ""}</button>
+        <button type="button" onClick={() => session.undo()} disabled={!session.canUndo.value}>{words.undo} {session.history.value.done.length || ""}{session.history.value.aside?.length ? "+" : ""}</button>
         <button type="button" onClick={() => session.redo()} disabled={session.history.value.undone.length === 0}>{words.redo}</button>
         <button type="button" onClick={() => print()}>{words.print}</button>
         {!alone && <button type="button" onClick={() => { location.hash = ""; }}>{words.allJobs}</button>}

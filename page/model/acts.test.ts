@@ -8,7 +8,7 @@ import type { Doc, Fields, Json } from "./doc";
 import { arrowsOf } from "./falls";
 import { deckOf, find, type Fresh } from "./find";
 import { bends, lengthOf } from "./geometry";
-import { noHistory, record, settle, undo } from "./history";
+import { historyOf, noHistory, parted, record, rejoined, settle, undo } from "./history";
 import { offBy, offsetsOf, within } from "./pieces";
 import { placeOf } from "./place";
 import { docOf, roofOf } from "./roofjson";
@@ -222,4 +222,32 @@ test("an opening is repeated in rows, each with a name of its own, in one act", 
   const back = undo(record(noHistory, six.act, null), six.doc);
   assert.deepEqual(back && "doc" in back && back.doc, doc);
   assert.equal((why(attempt(doc, repeatPiece, { piece: "m7", across: 0, up: 2, apart: { x: 1, y: 1 }, fresh })) as { key: string }).key, "number");
+});
+
+test("undo has no end: what was laid aside long ago is taken back as well", () => {
+  let doc = read(l), h = noHistory;
+  const first = JSON.stringify(doc), kept = new Map<string, string>();
+  for (let i = 0; i < 37; i++) {
+    const m = attempt(doc, setEdge, { corner: "m3", field: "height_mm", value: 150 + i });
+    assert.ok("act" in m);
+    h = record(h, m.act, "m3");
+    doc = m.doc;
+    const part = parted(h, 10, `part ${i}`);
+    if (part) kept.set(part.history.aside!.at(-1)!, JSON.stringify(part.entries));
+    if (part) h = part.history;
+    assert.ok(h.done.length <= 10);
+    h = historyOf(JSON.parse(JSON.stringify(h)))!;
+  }
+  let undone = 0;
+  for (;;) {
+    if (h.done.length === 0 && h.aside?.length) h = rejoined(h, JSON.parse(kept.get(h.aside.at(-1)!)!)) ?? assert.fail("not rejoined");
+    const s = undo(h, doc);
+    if (!s) break;
+    assert.ok("doc" in s);
+    ({ doc, history: h } = s);
+    undone++;
+  }
+  assert.deepEqual([undone, JSON.stringify(doc)], [37, first]);
+  assert.equal(rejoined(h, []), null, "nothing is left aside");
+  assert.equal(rejoined({ ...h, aside: ["x"] }, "no entries"), null);
 });

@@ -30,6 +30,8 @@ export interface History {
   readonly undone: readonly Entry[];
   /** The join of the last act, while its field has not been left. */
   readonly open: string | null;
+  /** Names of what was laid aside of it, the oldest first: undo goes on there when done is empty. */
+  readonly aside?: readonly string[];
 }
 
 /** Step is what undo and redo lead to; changes are those that were made, for whoever keeps them. */
@@ -51,9 +53,9 @@ export function record(h: History, act: Act, chosen: Id | null): History {
   if (open !== null && open === h.open && last && h.undone.length === 0) {
     const changes = join(last.changes, act.changes), rest = h.done.slice(0, -1);
     // An entry that came to nothing takes its join with it, or the next key would join the one before.
-    return changes.length ? { done: [...rest, { ...last, changes, chosenAfter: after }], undone: [], open } : { done: rest, undone: [], open: null };
+    return changes.length ? { ...h, done: [...rest, { ...last, changes, chosenAfter: after }], undone: [], open } : { ...h, done: rest, undone: [], open: null };
   }
-  return { done: [...h.done, { label: act.label, changes: act.changes, chosenBefore: chosen, chosenAfter: after }], undone: [], open };
+  return { ...h, done: [...h.done, { label: act.label, changes: act.changes, chosenBefore: chosen, chosenAfter: after }], undone: [], open };
 }
 
 /** settle ends the joining: the field was left. */
@@ -68,7 +70,7 @@ export function undo(h: History, doc: Doc): Step | Refused | null {
   const changes = invert(e.changes), r = apply(doc, changes);
   if ("why" in r) return r;
   return { doc: r.doc, changes, chosen: e.chosenBefore, label: e.label,
-    history: { done: h.done.slice(0, -1), undone: [...h.undone, e], open: null } };
+    history: { ...h, done: h.done.slice(0, -1), undone: [...h.undone, e], open: null } };
 }
 
 /** redo makes the act again that was undone last; null where there is none. */
@@ -78,7 +80,26 @@ export function redo(h: History, doc: Doc): Step | Refused | null {
   const r = apply(doc, e.changes);
   if ("why" in r) return r;
   return { doc: r.doc, changes: e.changes, chosen: e.chosenAfter, label: e.label,
-    history: { done: [...h.done, e], undone: h.undone.slice(0, -1), open: null } };
+    history: { ...h, done: [...h.done, e], undone: h.undone.slice(0, -1), open: null } };
+}
+
+/** Parted is a history whose oldest entries are laid aside. */
+export interface Parted {
+  readonly history: History;
+  readonly entries: readonly Entry[];
+}
+
+/** parted lays the oldest entries aside under a name, once there are more than most; half of most stay at hand. Null where there are not. */
+export function parted(h: History, most: number, name: string): Parted | null {
+  if (h.done.length <= most) return null;
+  const cut = h.done.length - Math.floor(most / 2);
+  return { history: { ...h, done: h.done.slice(cut), aside: [...(h.aside ?? []), name] }, entries: h.done.slice(0, cut) };
+}
+
+/** rejoined is a history with what was laid aside last before it; null where nothing was, or what comes back is no list of entries. */
+export function rejoined(h: History, entries: unknown): History | null {
+  const aside = h.aside ?? [], read = historyOf({ done: entries, undone: [] });
+  return aside.length === 0 || !read ? null : { ...h, done: [...read.done, ...h.done], aside: aside.slice(0, -1) };
 }
 
 /** historyOf reads a kept history back; null where it is none. What its changes say is held against the document when they are used. */
@@ -87,7 +108,8 @@ export function historyOf(kept: unknown): History | null {
   const h = kept as Partial<History>;
   const entries = (list: unknown): boolean => Array.isArray(list) && list.every((e: unknown) =>
     typeof e === "object" && e !== null && Array.isArray((e as Partial<Entry>).changes) && typeof (e as Partial<Entry>).label === "string");
-  return entries(h.done) && entries(h.undone) ? { done: h.done!, undone: h.undone!, open: null } : null;
+  const aside = Array.isArray(h.aside) && h.aside.every((name: unknown) => typeof name === "string") ? { aside: h.aside } : {};
+  return entries(h.done) && entries(h.undone) ? { done: h.done!, undone: h.undone!, open: null, ...aside } : null;
 }
 
 /** same tells whether two documents say the same to the last byte. */

@@ -1,36 +1,49 @@
 // Each change is kept as it is made: one after another, the newest document last. What has not been
 // acknowledged is said to be waiting, and is tried again.
 
+import { parted } from "../model/history";
 import { roofOf } from "../model/roofjson";
 import { newId, office, Problem, type Document } from "./office";
 import type { Session } from "./session";
 
-/** mostEntries of the history are kept with a state, so that undo survives a reload. */
-const mostEntries = 400;
+/** mostEntries of the history are kept with each state, so that undo survives a reload; older ones are laid aside, once, in a file of the job. */
+export const mostEntries = 400;
 const retryMS = 3000;
 const who = "this computer";
 
 /** documentOf is what is kept of a session. */
 export function documentOf(s: Session): Document {
-  const h = s.history.value;
-  return { roof: roofOf(s.doc.value), page: { doc: s.doc.value, history: { done: h.done.slice(-mostEntries), undone: h.undone.slice(-mostEntries), open: null } } };
+  return { roof: roofOf(s.doc.value), page: { doc: s.doc.value, history: { ...s.history.value, open: null } } };
 }
 
 /** Keeping sends the states of one job. */
 export class Keeping {
-  private waiting: { readonly id: string; readonly what: string; readonly document: Document } | null = null;
+  private waiting: { readonly id: string; readonly what: string; document: Document | null } | null = null;
   private sending = false;
 
   constructor(private readonly session: Session, readonly job: string, private seq: number) {
     session.kept.value = { state: "kept", at: new Date() };
     session.keep = (what) => this.keep(what);
+    session.fetchAside = (name) => office.file(job, name);
   }
 
   /** keep takes up the session as it is now. */
   keep(what: string): void {
-    this.waiting = { id: newId(), what, document: documentOf(this.session) };
+    this.waiting = { id: newId(), what, document: null };
     this.session.kept.value = { state: "waiting" };
     void this.send();
+  }
+
+  /** layAside puts the oldest of a long history into a file of the job, before a state names it. */
+  private async layAside(): Promise<void> {
+    const before = this.session.history.value, part = parted(before, mostEntries, `undo-${newId()}.json`), name = part?.history.aside?.at(-1);
+    if (!part || name === undefined) return;
+    await office.putFile(this.job, name, JSON.stringify(part.entries));
+    // What was done meanwhile stands after it; an undo that went below the cut leaves all as it was.
+    const now = this.session.history.value, cut = part.entries.length;
+    if (now.aside === before.aside && now.done.length >= cut && now.done[cut - 1] === before.done[cut - 1]) {
+      this.session.history.value = { ...now, done: now.done.slice(cut), ...(part.history.aside ? { aside: part.history.aside } : {}) };
+    }
   }
 
   private async send(): Promise<void> {
@@ -39,6 +52,9 @@ export class Keeping {
     while (this.waiting) {
       const now = this.waiting;
       try {
+        await this.layAside();
+        // Tried again, a state is what it was the first time.
+        now.document ??= documentOf(this.session);
         ({ seq: this.seq } = await office.append(this.job, now.id, this.seq, who, now.what, now.document));
         if (this.waiting === now) {
           this.waiting = null;

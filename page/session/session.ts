@@ -6,7 +6,7 @@ import { apply } from "../model/change";
 import { withOutline } from "../model/commands";
 import { isTaped } from "../model/outline";
 import type { Doc, Id } from "../model/doc";
-import { noHistory, record, redo, settle, undo, type Act, type History, type Step } from "../model/history";
+import { noHistory, record, redo, rejoined, settle, undo, type Act, type History, type Step } from "../model/history";
 import { roofText } from "../model/roofjson";
 import type { Why } from "../model/why";
 import type { Answer, Fault, Ground, Refusal, View } from "../worker/answers";
@@ -105,7 +105,19 @@ export class Session {
   }
 
   settle(): void { this.history.value = settle(this.history.value); }
-  undo(): void { this.back(undo(this.history.value, this.doc.value), "undo"); }
+  /** undo takes the last act back; what was laid aside long ago is fetched first. */
+  undo(): void {
+    const h = this.history.value, name = h.done.length === 0 ? h.aside?.at(-1) : undefined;
+    if (name === undefined) return this.back(undo(h, this.doc.value), "undo");
+    this.fetchAside(name).then((text) => {
+      const whole = rejoined(h, JSON.parse(text) as unknown);
+      if (this.history.value === h && whole) this.back(undo(whole, this.doc.value), "undo");
+    }).catch((why: unknown) => { this.kept.value = { state: "not kept", why: why instanceof Error ? why.message : String(why) }; });
+  }
+  /** canUndo tells whether anything is left to take back. */
+  readonly canUndo = computed(() => this.history.value.done.length + (this.history.value.aside?.length ?? 0) > 0);
+  /** fetchAside gets what was laid aside of the history by its name. */
+  fetchAside: (name: string) => Promise<string> = () => Promise.reject(new Error("nothing was laid aside"));
   redo(): void { this.back(redo(this.history.value, this.doc.value), "redo"); }
 
   private back(step: Step | { readonly why: Why } | null, what: string): void {
