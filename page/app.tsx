@@ -39,7 +39,8 @@ const job = signal<string | null>(null);
 const rows = signal<readonly JobRow[]>([]);
 const examples = signal<readonly { readonly name: string; readonly title: string }[]>([]);
 const notice = signal("");
-const light = signal<"light" | "dark" | "bright">((localStorage.getItem("light") as "light" | "dark" | "bright" | null) ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light"));
+const light = signal<"light" | "dark" | "bright">((localStorage.getItem("light") as "light" | "dark" | "bright" | null)
+  ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light"));
 
 effect(() => {
   document.documentElement.dataset["light"] = light.value;
@@ -92,7 +93,8 @@ async function fromText(name: string, text: string, unit = ""): Promise<void> {
     if (doc) await begin(doc, `from ${name}`);
   } catch (why) {
     if (why instanceof Refused && /in which unit/.test(why.message) && unit === "") unitless.value = { name, text };
-    else if (why instanceof Refused) notice.value = [why.message, ...why.refusal.faults.map((f) => `${f.where} ${f.message}. ${f.remedy}`)].slice(0, 6).join(" · ");
+    else if (why instanceof Refused) notice.value = [why.message, ...why.refusal.faults.map((f) =>
+      `${f.where} ${f.message}. ${f.remedy}`)].slice(0, 6).join(" · ");
     else said(why);
   }
 }
@@ -127,7 +129,8 @@ async function show(): Promise<void> {
   doc ??= opened({ roof: j.document.roof });
   if (!doc) return;
   const h = historyOf(j.document.page?.history) ?? noHistory;
-  [session.forecast.value, session.firm.value] = await Promise.all(["forecast.csv", "firm.yaml"].map((name) => office.file(id, name).catch(() => ""))) as [string, string];
+  [session.forecast.value, session.firm.value] = await Promise.all(["forecast.csv", "firm.yaml"].map((name) => office.file(id, name)
+    .catch(() => ""))) as [string, string];
   job.value = id;
   session.open(doc, h);
   new Keeping(session, id, j.seq);
@@ -166,10 +169,12 @@ function cell(key: ViewKey): string {
 
 function Foot() {
   const kept = session.kept.value;
-  const state = kept.state === "alone" ? words.alone : kept.state === "kept" ? words.kept(kept.at) : kept.state === "waiting" ? words.waiting : words.notKept(kept.why);
+  const state = kept.state === "alone" ? words.alone : kept.state === "kept" ? words.kept(kept.at) : kept.state === "waiting"
+    ? words.waiting : words.notKept(kept.why);
   return (
     <footer class="foot">
-      <div class="title"><h1>{String(session.doc.value.fields["name"] ?? "")}</h1><small role="status" class={kept.state === "not kept" ? "stop" : ""}>{state}</small></div>
+      <div class="title"><h1>{String(session.doc.value.fields["name"] ?? "")}</h1><small role="status" class={kept.state === "not kept"
+        ? "stop" : ""}>{state}</small></div>
       <nav aria-label={words.figures}>
         {viewKeys.map((key) => (
           <button key={key} type="button" aria-current={session.view.value === key ? "page" : undefined} onClick={() => session.show(key)}>
@@ -177,7 +182,9 @@ function Foot() {
           </button>))}
       </nav>
       <div class="foot-tools">
-        <button type="button" onClick={() => session.undo()} disabled={!session.canUndo.value}>{words.undo} {session.history.value.done.length || ""}{session.history.value.aside?.length ? "+" : ""}</button>
+        <button type="button" onClick={() => session.undo()}
+          disabled={!session.canUndo.value}>{words.undo} {session.history.value.done.length || ""}{session.history.value.aside?.length ? "+"
+          : ""}</button>
         <button type="button" onClick={() => session.redo()} disabled={session.history.value.undone.length === 0}>{words.redo}</button>
         <button type="button" onClick={() => print()}>{words.print}</button>
         {!alone && <button type="button" onClick={() => { location.hash = ""; }}>{words.allJobs}</button>}
@@ -189,12 +196,14 @@ function Foot() {
 }
 
 function LightChoice() {
-  return <label class="light"><span>{words.light}</span> <select value={light.value} onChange={(e) => { light.value = e.currentTarget.value as typeof light.value; }}>
+  return <label class="light"><span>{words.light}</span> <select value={light.value}
+    onChange={(e) => { light.value = e.currentTarget.value as typeof light.value; }}>
     {(["light", "dark", "bright"] as const).map((l) => <option key={l} value={l}>{words.lights[l]}</option>)}</select></label>;
 }
 
 function UnitsChoice() {
-  return <label class="light"><span>{words.units}</span> <select value={units.value} onChange={(e) => { units.value = e.currentTarget.value as Units; }}>
+  return <label class="light"><span>{words.units}</span> <select value={units.value}
+    onChange={(e) => { units.value = e.currentTarget.value as Units; }}>
     {(["metres", "feet"] as const).map((u) => <option key={u} value={u}>{en.sheet[u]}</option>)}</select></label>;
 }
 
@@ -209,13 +218,16 @@ function UnitQuestion() {
 
 function Margin() {
   switch (session.view.value) {
-    case "survey": return taping.value !== null ? <SurveyView session={session} /> : <><Figures session={session} /><SurveyView session={session} /><Settle session={session} few /></>;
+    case "survey": return taping.value !== null ? <SurveyView session={session} /> : <><Figures session={session} /><SurveyView
+      session={session} /><Settle session={session} few /></>;
     case "build-up": return <><Figures session={session} /><FieldsView session={session} /></>;
-    case "set-out": return <><Figures session={session} /><Layers session={session} only={(id) => !id.startsWith("buckets-")} /><PieceFacts session={session} /></>;
+    case "set-out": return <><Figures session={session} /><Layers session={session} only={(id) => !id.startsWith("buckets-")} /><PieceFacts
+      session={session} /></>;
     case "day": return <DayView session={session} onForecast={(text) => { void giveForecast(text); }} />;
     case "settle": return <Settle session={session} />;
     case "order": return <OrderView session={session} />;
-    case "papers": return alone ? <PapersAlone session={session} alone={alone} /> : <PapersView session={session} job={job.value} reopen={reopen} />;
+    case "papers": return alone ? <PapersAlone session={session} alone={alone} /> : <PapersView session={session} job={job.value}
+      reopen={reopen} />;
   }
 }
 
@@ -258,12 +270,15 @@ function First() {
         {examples.value.filter((e) => e.name.startsWith("r04")).map((e) => <button key={e.name} type="button" class="act large"
           onClick={() => { void office.example(e.name).then((t) => fromText(e.name, t)).catch(said); }}>{words.example}</button>)}
         <label class="act large">{words.open}<input type="file" class="sr" accept=".yaml,.yml,.json,.dxf,.geojson,.csv"
-          onChange={(e) => { const f = e.currentTarget.files?.[0]; void f?.text().then((t) => fromText(f.name, t)).catch(said); }} /></label>
+          onChange={(e) => { const f = e.currentTarget.files?.[0]; void f?.text().then((t) => fromText(f.name, t)).catch(said); }} />
+            </label>
       </div>
       <h2>{words.keptJobs}</h2>
       {rows.value.length === 0 ? <p class="small">{words.noJobs}</p> : <>
-        <label>{words.find} <input type="search" onInput={(e) => { void office.jobs(e.currentTarget.value).then((r) => { rows.value = r.jobs; }).catch(said); }} /></label>
-        <ul class="jobs">{rows.value.map((r) => <li key={r.id}><a href={`#job=${r.id}`}>{r.title || "–"}</a> <small>{r.site} · {new Date(r.changed).toLocaleString()} · {words.states(r.states)}</small></li>)}</ul></>}
+        <label>{words.find} <input type="search" onInput={(e) => { void office.jobs(e.currentTarget.value).then((r) => { rows.value =
+          r.jobs; }).catch(said); }} /></label>
+        <ul class="jobs">{rows.value.map((r) => <li key={r.id}><a href={`#job=${r.id}`}>{r.title || "–"}
+          </a> <small>{r.site} · {new Date(r.changed).toLocaleString()} · {words.states(r.states)}</small></li>)}</ul></>}
       <UnitsChoice />
       <LightChoice />
     </main>
@@ -271,7 +286,8 @@ function First() {
 }
 
 function App() {
-  return <SpeechContext.Provider value={{ words: en, units: units.value, decimal: "." }}>{job.value === null ? <First /> : <Work />}</SpeechContext.Provider>;
+  return <SpeechContext.Provider value={{ words: en, units: units.value, decimal: "." }}>{job.value === null ? <First /> : <Work />}
+    </SpeechContext.Provider>;
 }
 
 addEventListener("hashchange", () => { void show().catch(said); });

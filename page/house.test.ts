@@ -6,12 +6,14 @@ import { readdirSync, readFileSync } from "node:fs";
 import { dirname, join, normalize } from "node:path";
 import test from "node:test";
 
-const files = readdirSync("page", { recursive: true, encoding: "utf8" }).filter((f) => !f.startsWith("node_modules") && /\.(ts|tsx|css)$/.test(f));
+const files = readdirSync("page", { recursive: true, encoding: "utf8" }).filter((f) => !f.startsWith("node_modules")
+  && /\.(ts|tsx|css)$/.test(f));
 const text = (f: string): string => readFileSync(join("page", f), "utf8");
 
 /** Who may import whom, by folder. What several views share is a part; a view knows no other view. */
 const knows: { readonly [folder: string]: readonly string[] } = {
-  words: ["words"], model: ["model"], sheet: ["sheet", "model", "words"], worker: ["worker", "model"], session: ["session", "model", "worker"],
+  words: ["words"], model: ["model"], sheet: ["sheet", "model", "words"], worker: ["worker", "model"], session: ["session", "model",
+    "worker"],
   parts: ["parts", "session", "sheet", "model", "words", "worker"], views: ["parts", "session", "sheet", "model", "words", "worker"],
 };
 
@@ -30,8 +32,17 @@ test("imports point one way", () => {
 /** A selector may name the colours of the engine's own drawing, to give them those of the light. */
 test("colours stand in tokens.css alone", () => {
   for (const f of files.filter((x) => !x.endsWith("tokens.css") && !x.endsWith(".test.ts"))) {
-    const found = /#[0-9a-fA-F]{3,8}\b(?![^<]*;base64)|\b(?:rgb|hsl|oklch)a?\(/.exec(text(f).replaceAll(/\[(?:fill|stroke)="#[0-9a-f]{6}"\]/g, ""));
+    const found = /#[0-9a-fA-F]{3,8}\b(?![^<]*;base64)|\b(?:rgb|hsl|oklch)a?\(/.exec(text(f)
+      .replaceAll(/\[(?:fill|stroke)="#[0-9a-f]{6}"\]/g, ""));
     assert.equal(found?.[0], undefined, f);
+  }
+});
+
+test("a line is read at one glance, a file at one sitting", () => {
+  for (const f of files.filter((x) => /\.tsx?$/.test(x) && !x.endsWith("answers.ts"))) {
+    const lines = text(f).split("\n"), long = lines.findIndex((l) => [...l].length > 140);
+    assert.equal(long, -1, `${f}:${long + 1} is longer than 140 letters`);
+    assert.ok(lines.length <= 500, `${f} has ${lines.length} lines`);
   }
 });
 

@@ -3,7 +3,8 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 import { apply, join, setting } from "./change";
-import { addCorner, addPiece, attempt, bendEdge, moveCorner, moveEdge, movePiece, removeCorner, repeatPiece, setDeck, setEdge, setFall, setLength, setRatio, tapeDeck, turnFall, type Made } from "./commands";
+import { addCorner, addPiece, attempt, bendEdge, moveCorner, moveEdge, movePiece, removeCorner, repeatPiece, setDeck, setEdge, setFall,
+  setLength, setRatio, tapeDeck, turnFall, type Made } from "./commands";
 import type { Doc, Fields, Json } from "./doc";
 import { arrowsOf } from "./falls";
 import { deckOf, find, type Fresh } from "./find";
@@ -44,7 +45,8 @@ test("a corner moved takes the hip and the exit along, the rooflight stays", () 
   assert.deepEqual((roofOf(doc)["deck"] as Fields)["fall"], { ...(l["fall"] as Fields), line: [[0, 0], [3, 3]] });
   // A hip off the half of the corner: 1:40 to the west falls 3.2/40 along it, so 3 to the south wants 1:37.5; nothing becomes flatter.
   const askew = made(attempt(read(l), moveCorner, { corner: "m4", to: { x: 3.2, y: 3 } }));
-  assert.deepEqual((roofOf(askew)["deck"] as Fields)["fall"], { kind: "hip", left: { ratio: 40, towards: "west" }, line: [[0, 0], [3.2, 3]], right: { ratio: 37.5, towards: "south" } });
+  assert.deepEqual((roofOf(askew)["deck"] as Fields)["fall"], { kind: "hip", left: { ratio: 40, towards: "west" }, line: [[0, 0], [3.2, 3]],
+    right: { ratio: 37.5, towards: "south" } });
   assert.deepEqual((roofOf(made(attempt(askew, setRatio, { deck: "m8", plane: "right", ratio: 75 })))["deck"] as Fields)["fall"],
     { kind: "hip", left: { ratio: 80, towards: "west" }, line: [[0, 0], [3.2, 3]], right: { ratio: 75, towards: "south" } });
   const wider = made(attempt(read(l), moveEdge, { corner: "m2", by: 0.8 }));
@@ -60,7 +62,8 @@ test("a length typed takes the square corners beyond it along", () => {
   assert.deepEqual(corners(start), [[0.2, 0], [7.2, 0], [7.2, 3.2], [3.2, 3.2], [3.2, 5.6], [0.2, 5.6]]);
   // Where the next edge stands askew, the end alone gives way.
   const skew = read({ outline: [[0, 0], [4, 0], [5, 3], [0, 3]], edges: ["drip", "drip", "drip", "drip"], fall: { towards: "south" } });
-  assert.deepEqual(corners(made(attempt(skew, setLength, { corner: "m1", length: 4.5, moves: "end" }))), [[0, 0], [4.5, 0], [5, 3], [0, 3]]);
+  assert.deepEqual(corners(made(attempt(skew, setLength, { corner: "m1", length: 4.5, moves: "end" }))), [[0, 0], [4.5, 0], [5, 3],
+    [0, 3]]);
 });
 
 test("outlines that would cross are refused with the edges", () => {
@@ -86,7 +89,8 @@ test("an edge parted keeps what is known on both sides, an arc its circle", () =
 
 test("falls: the hip of an L runs from its outer to its inner corner, an arrow turned writes a word", () => {
   const one = made(attempt(read({ ...l, fall: { ratio: 60, towards: "south" } }), setFall, { deck: "m8", kind: "hip" }));
-  assert.deepEqual(one.decks[0]!.fields["fall"], { kind: "hip", left: { ratio: 60, towards: "west" }, line: [[0, 0], [3.2, 3.2]], ratio: 60, right: { ratio: 60, towards: "south" } });
+  assert.deepEqual(one.decks[0]!.fields["fall"], { kind: "hip", left: { ratio: 60, towards: "west" }, line: [[0, 0], [3.2, 3.2]], ratio: 60,
+    right: { ratio: 60, towards: "south" } });
   const turned = made(attempt(one, turnFall, { deck: "m8", plane: "right", towards: { x: 0.3, y: 0 } }));
   assert.deepEqual(arrowsOf(deckOf(turned, "m8")!).map((a) => a.towards), [{ x: -1, y: 0 }, { x: 1, y: 0 }]);
   const ridge = made(attempt(read(l), setFall, { deck: "m8", kind: "ridge" }));
@@ -98,7 +102,8 @@ test("a roof file comes back as it was, whichever way things are written in it",
   const r = docOf(roof, counted());
   assert.ok("doc" in r);
   assert.deepEqual(roofOf(r.doc), roof);
-  const turned = read({ outline: [[0, 0.9], [2.4, 0.9], [2.4, 0.6], [0, 0.6]], edges: ["wall", "kerb", { condition: "drip", arc: { radius_m: 1.5 } }, "ask"], fall: { towards: "ask" } });
+  const turned = read({ outline: [[0, 0.9], [2.4, 0.9], [2.4, 0.6], [0, 0.6]], edges: ["wall", "kerb", { condition: "drip",
+    arc: { radius_m: 1.5 } }, "ask"], fall: { towards: "ask" } });
   assert.deepEqual(corners(turned), [[0, 0.6], [2.4, 0.6], [2.4, 0.9], [0, 0.9]]);
   const edges = turned.decks[0]!.corners.map((c) => c.edge);
   // A radius of 1.5 over a chord of 2.4 rises 0.6: 1.5 − √(1.5² − 1.2²).
@@ -120,7 +125,8 @@ test("the tape: the L as it is called", () => {
   const nearly = called("4 left 3 left 4 left");
   assert.deepEqual("walk" in nearly && closing(nearly.walk), { gap: 3, one: { turn: 90, length: 3, turnAtA: 90 }, two: null });
   const bay = called("2.4 arc 0.3 left45 1.1 left 45° 2 left free ? right");
-  assert.deepEqual("walk" in bay && bay.walk, [{ length: 2.4, rise: 0.3, turn: { hand: "left", deg: 45 } }, { length: 1.1, turn: { hand: "left", deg: 45 } },
+  assert.deepEqual("walk" in bay && bay.walk, [{ length: 2.4, rise: 0.3, turn: { hand: "left", deg: 45 } }, { length: 1.1,
+    turn: { hand: "left", deg: 45 } },
     { length: 2, turn: { hand: "left", deg: "free" } }, { length: null, turn: { hand: "right", deg: "square" } }]);
   assert.deepEqual(why(called("7.2 left tree")), { key: "walk", part: "length", at: 1, said: "tree" });
   assert.deepEqual(why(called("7.2 up 3")), { key: "walk", part: "turn", at: 1, said: "up" });
@@ -138,16 +144,20 @@ test("a walk that went clockwise is turned, with its letters, and lies where it 
   // Called along +x and then to the right, it lies below: A at 0,0, the corner before it at 0,-3.
   assert.deepEqual(t.corners.map((c) => [c.x, c.y])[1], [0, -3]);
   const doc = made(attempt({ decks: [], fields: {} }, tapeDeck, { walk: r.walk, measured: [], fresh: counted() }));
-  assert.equal((why(attempt(doc, moveCorner, { corner: doc.decks[0]!.corners[0]!.id, to: { x: 1, y: 1 } })) as { key: string }).key, "taped");
+  assert.equal((why(attempt(doc, moveCorner, { corner: doc.decks[0]!.corners[0]!.id, to: { x: 1, y: 1 } })) as { key: string }).key,
+    "taped");
   const longer = made(attempt(doc, setLength, { corner: doc.decks[0]!.corners[0]!.id, length: 3.1, moves: "end" }));
   assert.equal(((longer.decks[0]!.fields["survey"]) as Fields)["walk"], "3.1 left 2 left 1 right 1 left 2 left 3 left");
 });
 
 test("places of the engine lead to members", () => {
   const doc = read({ ...l, name: "L", penetrations: [{ kind: "pipe", at: [1, 1] }, { kind: "pipe", at: [1, 2], name: "soil pipe" }] });
-  const id = (place: string): unknown => { const i = placeOf(doc, place), f = i === null ? null : find(doc, i); return f ? `${f.what} ${f.at}` : null; };
-  assert.deepEqual(["decks[L].edges[2].height_mm", "decks[L].openings[RL1].kerb_mm", "decks[L].penetrations[penetration 1]", "decks[L].penetrations[soil pipe].at",
-    "decks[L].fall", 'deck "L", edge 3 of 6 (wall)', 'deck "L", opening "RL1"', "deck L, edge 6 (drip)", "site.lat_deg", "decks[other].edges[0]"].map(id),
+  const id = (place: string): unknown => { const i = placeOf(doc, place), f = i === null ? null : find(doc, i); return f
+    ? `${f.what} ${f.at}` : null; };
+  assert.deepEqual(["decks[L].edges[2].height_mm", "decks[L].openings[RL1].kerb_mm", "decks[L].penetrations[penetration 1]",
+    "decks[L].penetrations[soil pipe].at",
+    "decks[L].fall", 'deck "L", edge 3 of 6 (wall)', 'deck "L", opening "RL1"', "deck L, edge 6 (drip)", "site.lat_deg",
+      "decks[other].edges[0]"].map(id),
   ["corner 2", "piece 0", "piece 0", "piece 1", "deck 0", "corner 2", "piece 0", "corner 5", null, null]);
 });
 
@@ -194,7 +204,8 @@ test("a finger goes to corners, lines, right angles and round lengths, and says 
 });
 
 test("a piece is found by its distances off the edges: of a wall its ends count, past an inner corner too", () => {
-  const doc = read({ ...l, openings: [{ name: "CH", kind: "chimney", from: [4, 2.75], to: [4.9, 3.2] }] }), deck = doc.decks[0]!, piece = deck.openings[0]!;
+  const doc = read({ ...l, openings: [{ name: "CH", kind: "chimney", from: [4, 2.75], to: [4.9, 3.2] }] }), deck = doc.decks[0]!,
+    piece = deck.openings[0]!;
   const off = offsetsOf(deck, "openings", piece);
   assert.deepEqual(off, [{ edge: 2, gap: 0, beyond: false }, { edge: 1, gap: 2.3, beyond: false }, { edge: 3, gap: 0.8, beyond: true }]);
   const moved = made(attempt(doc, movePiece, { piece: piece.id, by: offBy(deck, off[2]!, 1.2) }));
@@ -221,7 +232,8 @@ test("an opening is repeated in rows, each with a name of its own, in one act", 
   assert.deepEqual(list.at(-1)!.fields["from"], [8.6, 2.4]);
   const back = undo(record(noHistory, six.act, null), six.doc);
   assert.deepEqual(back && "doc" in back && back.doc, doc);
-  assert.equal((why(attempt(doc, repeatPiece, { piece: "m7", across: 0, up: 2, apart: { x: 1, y: 1 }, fresh })) as { key: string }).key, "number");
+  assert.equal((why(attempt(doc, repeatPiece, { piece: "m7", across: 0, up: 2, apart: { x: 1, y: 1 }, fresh })) as { key: string }).key,
+    "number");
 });
 
 test("undo has no end: what was laid aside long ago is taken back as well", () => {

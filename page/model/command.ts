@@ -39,7 +39,8 @@ export function attempt<A>(doc: Doc, command: Command<A>, args: A, join?: string
   if ("why" in after) return after;
   const flaw = newFlaw(doc, after.doc);
   if (flaw) return { why: flaw };
-  const act: Act = { label: command.label, changes: r.changes, ...(r.chosen === undefined ? {} : { chosen: r.chosen }), ...(join === undefined ? {} : { join }) };
+  const act: Act = { label: command.label, changes: r.changes, ...(r.chosen === undefined ? {} : { chosen: r.chosen }),
+    ...(join === undefined ? {} : { join }) };
   return { act, doc: after.doc };
 }
 

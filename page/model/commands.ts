@@ -40,6 +40,7 @@ export function nudge(doc: Doc, chosen: Id, by: Point): Made | Refused {
   }
   if (c.part === "exit") return attempt(doc, setExit, { deck: c.id, at: plus(pointOf(f.deck.fields["exit"]) ?? { x: 0, y: 0 }, by) }, join);
   const arrow = arrowsOf(f.deck)[0];
-  if (c.part === "fall" && arrow) return attempt(doc, turnFall, { deck: c.id, plane: arrow.plane, towards: turned(arrow.towards, (by.x - by.y) * turnStep) }, join);
+  if (c.part === "fall" && arrow) return attempt(doc, turnFall, { deck: c.id, plane: arrow.plane, towards: turned(arrow.towards,
+    (by.x - by.y) * turnStep) }, join);
   return c.part === null ? attempt(doc, moveDeck, { deck: c.id, by }, join) : gone(chosen);
 }

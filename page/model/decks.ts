@@ -25,7 +25,8 @@ function free(doc: Doc): string {
 }
 
 function added(doc: Doc, corners: readonly Corner[], fields: Fields, fresh: Fresh): Outcome {
-  const member: Deck = { id: fresh(), corners, openings: [], penetrations: [], movement_joints: [], fields: ordered({ name: free(doc), ...fields }) as Fields };
+  const member: Deck = { id: fresh(), corners, openings: [], penetrations: [], movement_joints: [], fields: ordered({ name: free(doc),
+    ...fields }) as Fields };
   return { changes: [{ kind: "insert", of: "", list: "decks", member, next: null }], chosen: member.id };
 }
 
@@ -39,7 +40,10 @@ export const addDeck: Command<{ readonly corners: readonly Point[]; readonly fre
   },
 };
 
-/** tapeDeck ends a called walk: a new deck, or, with its id, a deck's outline anew, whose edges keep what is known of them where their number is the same. */
+/**
+ * tapeDeck ends a called walk: a new deck, or, with its id, a deck's outline anew, whose edges keep what is known of them where their
+ * number is the same.
+ */
 export const tapeDeck: Command<{ readonly walk: Walk; readonly measured: readonly Json[]; readonly fresh: Fresh; readonly deck?: Id }> = {
   label: "tapeDeck", key: null,
   run(doc, { walk, measured, fresh, deck: id }) {
@@ -52,9 +56,11 @@ export const tapeDeck: Command<{ readonly walk: Walk; readonly measured: readonl
     const f = deckAt(doc, id);
     if (!f) return gone(id);
     const keep = f.deck.corners.length === made.corners.length;
-    const start = pointOf(at(f.deck.fields, ["survey", "start"])), survey: Fields = { ...made.survey, ...(start ? { start: written(start) } : {}) };
+    const start = pointOf(at(f.deck.fields, ["survey", "start"])), survey: Fields = { ...made.survey, ...(start ? { start: written(start) }
+      : {}) };
     const placed = made.corners.map((c) => ({ ...c, ...(start ? { x: tidy(c.x + start.x), y: tidy(c.y + start.y) } : {}) }));
-    const corners = placed.map((c, i) => (keep ? { ...c, id: f.deck.corners[i]!.id, edge: ordered({ ...f.deck.corners[i]!.edge, ...c.edge }) as Fields } : c));
+    const corners = placed.map((c, i) => (keep ? { ...c, id: f.deck.corners[i]!.id, edge: ordered({ ...f.deck.corners[i]!.edge,
+      ...c.edge }) as Fields } : c));
     return { changes: replaced(doc, f.deck, f.at, { ...f.deck, corners, fields: ordered({ ...f.deck.fields, survey }) as Fields }) };
   },
 };
@@ -115,7 +121,8 @@ function deckPoints(deck: Deck, by: Point): [readonly string[], Json][] {
   }
   for (const name of ["levels", "moisture"]) {
     const readings = deck.fields[name];
-    if (isList(readings)) out.push([[name], readings.map((r) => (isFields(r) && pointOf(r["at"]) ? { ...r, at: move(pointOf(r["at"])!) } : r))]);
+    if (isList(readings)) out.push([[name], readings.map((r) => (isFields(r) && pointOf(r["at"]) ? { ...r, at: move(pointOf(r["at"])!) }
+      : r))]);
   }
   return out;
 }
@@ -135,13 +142,17 @@ export const removeDeck: Command<{ readonly deck: Id }> = {
   },
 };
 
-/** setDeck writes one field of a deck by its path: level_m, base.joist_spacing_mm …; undefined takes it away. Steps that name the deck follow its new name. */
+/**
+ * setDeck writes one field of a deck by its path: level_m, base.joist_spacing_mm …; undefined takes it away. Steps that name the deck
+ * follow its new name.
+ */
 export const setDeck: Command<{ readonly deck: Id; readonly path: readonly string[]; readonly value: Json | undefined }> = {
   label: "setDeck", key: null,
   run(doc, { deck: id, path, value }) {
     const f = deckAt(doc, id);
     if (!f) return gone(id);
-    if (typeof value === "number" && !Number.isFinite(value)) return { why: { key: "number", field: path.join("."), least: -2000, most: 5000 } };
+    if (typeof value === "number" && !Number.isFinite(value)) return { why: { key: "number", field: path.join("."), least: -2000,
+      most: 5000 } };
     // The walk itself is called anew, or dropped: never a field alone.
     if (path[0] === "survey" && (!isTaped(f.deck) || path[1] === undefined || path[1] === "walk")) return { why: { key: "taped" } };
     const changes: Change[] = [], note = (c: Change | null): void => void (c && changes.push(c));
@@ -160,7 +171,8 @@ export const setDeck: Command<{ readonly deck: Id; readonly path: readonly strin
 export const setJob: Command<{ readonly path: readonly string[]; readonly value: Json | undefined }> = {
   label: "setJob", key: null,
   run(doc, { path, value }) {
-    if (typeof value === "number" && !Number.isFinite(value)) return { why: { key: "number", field: path.join("."), least: -2000, most: 5000 } };
+    if (typeof value === "number" && !Number.isFinite(value)) return { why: { key: "number", field: path.join("."), least: -2000,
+      most: 5000 } };
     const change = writing(doc, "", path, value);
     return { changes: change ? [change] : [] };
   },

@@ -5,7 +5,8 @@ import { writing, type Change } from "./change";
 import { gone, type Command, type Outcome } from "./command";
 import type { Corner, Deck, Doc, Fields, Id, Json } from "./doc";
 import { deckOf } from "./find";
-import { areaOf, bends, boundsOf, cross, distance, dot, flattened, minus, plus, pointOf, pointsOf, right, size, tidy, times, unit, written, type Point } from "./geometry";
+import { areaOf, bends, boundsOf, cross, distance, dot, flattened, minus, plus, pointOf, pointsOf, right, size, tidy, times, unit, written,
+  type Point } from "./geometry";
 import { at, isFields, numberAt } from "./json";
 import type { Refused } from "./why";
 
@@ -114,7 +115,8 @@ export function matched(fall: Fields, keep?: Plane): Fields {
   if (!left || !right || left.runs * right.runs < 1e-6) return fall;
   const toLeft = (left.ratio * right.runs) / left.runs, toRight = (right.ratio * left.runs) / right.runs;
   if (Math.abs(toLeft - right.ratio) < agreeing) return fall;
-  const [plane, ratio] = keep === "left" || (keep !== "right" && toLeft < right.ratio) ? ["right", toLeft] as const : ["left", toRight] as const;
+  const [plane, ratio] = keep === "left" || (keep !== "right" && toLeft < right.ratio) ? ["right", toLeft] as const
+    : ["left", toRight] as const;
   return { ...fall, [plane]: { ...(fall[plane] as Fields), ratio: Math.round(ratio * 1000) / 1000 } };
 }
 
@@ -128,8 +130,12 @@ const noFall: Refused = { why: { key: "no fall" } };
 /** usualRatio stands in a fall until another is said: 1:40. */
 const usualRatio = 40;
 
-/** setFall of a kind; what it needs and nobody has said is taken from the outline: a line along its middle or from its inner corner, the point in its middle. */
-export const setFall: Command<{ readonly deck: Id; readonly kind: FallKind; readonly line?: readonly [Point, Point]; readonly point?: Point }> = {
+/**
+ * setFall of a kind; what it needs and nobody has said is taken from the outline: a line along its middle or from its inner corner, the
+ * point in its middle.
+ */
+export const setFall: Command<{ readonly deck: Id; readonly kind: FallKind; readonly line?: readonly [Point, Point];
+  readonly point?: Point }> = {
   label: "setFall", key: null,
   run(doc, { deck: id, kind, line, point }) {
     const deck = deckOf(doc, id);
@@ -137,7 +143,8 @@ export const setFall: Command<{ readonly deck: Id; readonly kind: FallKind; read
     const ratio = numberAt(deck.fields, ["fall", "ratio"]) ?? numberAt(deck.fields, ["fall", "left", "ratio"]) ?? usualRatio;
     const ring = flattened(bends(deck.corners)).points;
     if (kind === "level") return write(doc, deck, { kind });
-    if (kind === "to point") return write(doc, deck, { ratio, to_point: written(point ?? pointOf(at(deck.fields, ["fall", "to_point"])) ?? middle(ring)) });
+    if (kind === "to point") return write(doc, deck, { ratio, to_point: written(point ?? pointOf(at(deck.fields, ["fall", "to_point"]))
+      ?? middle(ring)) });
     if (kind === "one way") {
       const towards = at(deck.fields, ["fall", "towards"]) ?? at(deck.fields, ["fall", "left", "towards"]);
       return write(doc, deck, towards === undefined ? { ratio } : { ratio, towards });
@@ -185,7 +192,8 @@ export const turnFall: Command<{ readonly deck: Id; readonly plane: Plane; reado
     if (!deck) return gone(id);
     if (!(size(towards) > 0)) return noFall;
     const fall = deck.fields["fall"], kind = kindOf(deck);
-    if (!isFields(fall) || kind === "level" || kind === "to point") return write(doc, deck, { ratio: numberAt(fall, ["ratio"]) ?? usualRatio, towards: wayWritten(towards) });
+    if (!isFields(fall) || kind === "level" || kind === "to point") return write(doc, deck, { ratio: numberAt(fall, ["ratio"])
+      ?? usualRatio, towards: wayWritten(towards) });
     if (plane === "only") return kind === "one way" ? write(doc, deck, { ...fall, towards: wayWritten(towards) }) : noFall;
     return turned(doc, deck, fall, plane, (p) => ({ ...p, towards: wayWritten(towards) }));
   },

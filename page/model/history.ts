@@ -53,9 +53,11 @@ export function record(h: History, act: Act, chosen: Id | null): History {
   if (open !== null && open === h.open && last && h.undone.length === 0) {
     const changes = join(last.changes, act.changes), rest = h.done.slice(0, -1);
     // An entry that came to nothing takes its join with it, or the next key would join the one before.
-    return changes.length ? { ...h, done: [...rest, { ...last, changes, chosenAfter: after }], undone: [], open } : { ...h, done: rest, undone: [], open: null };
+    return changes.length ? { ...h, done: [...rest, { ...last, changes, chosenAfter: after }], undone: [], open } : { ...h, done: rest,
+      undone: [], open: null };
   }
-  return { ...h, done: [...h.done, { label: act.label, changes: act.changes, chosenBefore: chosen, chosenAfter: after }], undone: [], open };
+  return { ...h, done: [...h.done, { label: act.label, changes: act.changes, chosenBefore: chosen, chosenAfter: after }], undone: [],
+    open };
 }
 
 /** settle ends the joining: the field was left. */
@@ -89,7 +91,9 @@ export interface Parted {
   readonly entries: readonly Entry[];
 }
 
-/** parted lays the oldest entries aside under a name, once there are more than most; half of most stay at hand. Null where there are not. */
+/**
+ * parted lays the oldest entries aside under a name, once there are more than most; half of most stay at hand. Null where there are not.
+ */
 export function parted(h: History, most: number, name: string): Parted | null {
   if (h.done.length <= most) return null;
   const cut = h.done.length - Math.floor(most / 2);

@@ -21,8 +21,10 @@ function roofShape(roof: Fields, doc: Doc): void {
     assert.ok(isFields(d));
     const n = doc.decks[i]!.corners.length, outline = d["outline"], edges = d["edges"];
     assert.ok((outline === undefined) === isFields(d["survey"]), "one of outline and survey");
-    assert.ok(outline === undefined || (isList(outline) && outline.length === n && outline.every((p) => isList(p) && p.length === 2 && p.every((x) => typeof x === "number" && Number.isFinite(x)))));
-    assert.ok(isList(edges) && edges.length === n && edges.every((e) => typeof e === "string" || (isFields(e) && typeof e["condition"] === "string")));
+    assert.ok(outline === undefined || (isList(outline) && outline.length === n && outline.every((p) => isList(p) && p.length === 2
+      && p.every((x) => typeof x === "number" && Number.isFinite(x)))));
+    assert.ok(isList(edges) && edges.length === n && edges.every((e) => typeof e === "string" || (isFields(e) && typeof e["condition"] ===
+      "string")));
     assert.ok(isFields(d["fall"]) && !("id" in d));
   });
   assert.ok(!JSON.stringify(roof).includes("null"), "no field is null");
@@ -107,14 +109,17 @@ test("ten thousand random rows of edits come home, and every one is a roof file"
 
 test("long rows too", () => {
   for (let i = 1; i <= 20; i++) run(i * 104729, 200);
-  for (const name of ["moveCorner", "moveEdge", "setLength", "addCorner", "removeCorner", "setEdge", "bendEdge", "addPiece", "movePiece", "sizePiece", "turnFall",
-    "setFall", "setRatio", "moveFallLine", "setExit", "moveDeck", "setDeck", "setJob", "dropTape", "tapeDeck", "addDeck", "remove", "nudge"]) {
+  for (const name of ["moveCorner", "moveEdge", "setLength", "addCorner", "removeCorner", "setEdge", "bendEdge", "addPiece", "movePiece",
+    "sizePiece", "turnFall",
+    "setFall", "setRatio", "moveFallLine", "setExit", "moveDeck", "setDeck", "setJob", "dropTape", "tapeDeck", "addDeck", "remove",
+      "nudge"]) {
     assert.ok((done[name] ?? 0) >= 10, `${name} was made only ${done[name] ?? 0} times`);
   }
 });
 
 test("the area is that of the drawing", () => {
-  const d = docOf({ deck: { outline: [[0, 0], [2, 0, 1], [2, 2], [0, 2]], edges: ["drip", "kerb", "kerb", "kerb"], fall: { towards: "south" } } }, counted());
+  const d = docOf({ deck: { outline: [[0, 0], [2, 0, 1], [2, 2], [0, 2]], edges: ["drip", "kerb", "kerb", "kerb"],
+    fall: { towards: "south" } } }, counted());
   assert.ok("doc" in d);
   // A square of 4 m² and half a circle of radius 1 on its right side.
   assert.ok(Math.abs(areaOf(bends(d.doc.decks[0]!.corners)) - (4 + Math.PI / 2)) < 1e-9);

@@ -5,7 +5,8 @@ import { gone, type Command, type Outcome } from "./command";
 import type { Corner, Deck, Doc, Fields, Id, Json } from "./doc";
 import { matched } from "./falls";
 import { find } from "./find";
-import { along, bends, bulgeOf, distance, dot, lengthOf, meet, minus, nearestOn, outward, plus, pointOf, pointsOf, right, tidy, times, unit, written,
+import { along, bends, bulgeOf, distance, dot, lengthOf, meet, minus, nearestOn, outward, plus, pointOf, pointsOf, right, tidy, times, unit,
+  written,
   type Bend, type Point } from "./geometry";
 import { at, isFields, isList, numberAt, ordered } from "./json";
 import { called, laid, walkOf, walkText } from "./walk";
@@ -18,7 +19,10 @@ export const isTaped = (deck: Deck): boolean => isFields(deck.fields["survey"]);
 
 const taped: Outcome = { why: { key: "taped" } };
 
-/** reshaped is a deck's corners moved; what lies on them (an end of the fall's line, the outlet it runs to, the exit) follows, openings stay. */
+/**
+ * reshaped is a deck's corners moved; what lies on them (an end of the fall's line, the outlet it runs to, the exit) follows, openings
+ * stay.
+ */
 export function reshaped(doc: Doc, deck: Deck, moves: Moves): Change[] {
   const changes: Change[] = [];
   const corners = deck.corners.map((c) => {
@@ -98,11 +102,15 @@ export const moveEdge: Command<{ readonly corner: Id; readonly by: number }> = {
       if (neighbour.bulge !== 0 || square > 0.94) return plus(from, off);
       return meet(plus(from, off), way, neighbour.a, d) ?? plus(from, off);
     };
-    return { changes: reshaped(doc, f.deck, new Map([[corner, slid(e.a, ring[(f.at + n - 1) % n]!)], [next.id, slid(e.b, ring[(f.at + 1) % n]!)]])) };
+    return { changes: reshaped(doc, f.deck, new Map([[corner, slid(e.a, ring[(f.at + n - 1) % n]!)],
+      [next.id, slid(e.b, ring[(f.at + 1) % n]!)]])) };
   },
 };
 
-/** setLength of an edge, of its chord where it is curved, m; moves says which end gives way: the corners beyond it follow along right angles. */
+/**
+ * setLength of an edge, of its chord where it is curved, m; moves says which end gives way: the corners beyond it follow along right
+ * angles.
+ */
 export const setLength: Command<{ readonly corner: Id; readonly length: number; readonly moves: "end" | "start" }> = {
   label: "setLength", key: null,
   run(doc, { corner, length, moves }) {
@@ -135,7 +143,8 @@ function tapedLength(doc: Doc, deck: Deck, side: number, length: number): Outcom
 export function relaid(doc: Doc, deck: Deck, text: string): Outcome {
   const r = called(text);
   if ("why" in r) return r;
-  const { corners } = laid(r.walk, pointOf(at(deck.fields, ["survey", "start"])) ?? undefined, numberAt(deck.fields, ["survey", "bearing_deg"]) ?? 0);
+  const { corners } = laid(r.walk, pointOf(at(deck.fields, ["survey", "start"])) ?? undefined, numberAt(deck.fields,
+    ["survey", "bearing_deg"]) ?? 0);
   const write = writing(doc, deck.id, ["survey", "walk"], text);
   return { changes: [...(write ? [write] : []), ...reshaped(doc, deck, new Map(deck.corners.map((c, i) => [c.id, corners[i] ?? c])))] };
 }
@@ -159,7 +168,8 @@ export const addCorner: Command<{ readonly corner: Id; readonly at: Point; reado
 /** parted shares an edge's fields between its parts before and after fraction t. */
 function parted(edge: Fields, e: Bend, t: number): [Fields, Fields] {
   const { arc: _, thresholds, ...rest } = edge as { arc?: Json; thresholds?: Json } & Fields;
-  const bulge = (part: number): Fields => e.bulge === 0 ? {} : { arc: { bulge: Math.round(Math.tan(part * Math.atan(e.bulge)) * 1e8) / 1e8 } };
+  const bulge = (part: number): Fields => e.bulge === 0 ? {}
+    : { arc: { bulge: Math.round(Math.tan(part * Math.atan(e.bulge)) * 1e8) / 1e8 } };
   const here = lengthOf(e) * t, sills = isList(thresholds) ? thresholds : [];
   const before: Json[] = [], after: Json[] = [];
   for (const s of sills) {
@@ -169,7 +179,8 @@ function parted(edge: Fields, e: Bend, t: number): [Fields, Fields] {
     if (to > here) after.push({ ...s, from_m: tidy(Math.max(from - here, 0)), to_m: tidy(to - here) });
   }
   const withSills = (list: Json[]): Fields => (list.length > 0 ? { thresholds: list } : {});
-  return [ordered({ ...rest, ...bulge(t), ...withSills(before) }) as Fields, ordered({ ...rest, ...bulge(1 - t), ...withSills(after) }) as Fields];
+  return [ordered({ ...rest, ...bulge(t), ...withSills(before) }) as Fields, ordered({ ...rest, ...bulge(1 - t),
+    ...withSills(after) }) as Fields];
 }
 
 /** removeCorner; the edge before it runs on to the next corner, straight. */
@@ -182,7 +193,8 @@ export const removeCorner: Command<{ readonly corner: Id }> = {
     const n = f.deck.corners.length;
     if (n <= 3) return { why: { key: "few corners", least: 3 } };
     const before = f.deck.corners[(f.at + n - 1) % n]!;
-    const changes: Change[] = [{ kind: "remove", of: f.deck.id, list: "corners", member: f.corner, next: f.deck.corners[f.at + 1]?.id ?? null }];
+    const changes: Change[] = [{ kind: "remove", of: f.deck.id, list: "corners", member: f.corner, next: f.deck.corners[f.at + 1]?.id
+      ?? null }];
     if (bulgeOf(before) !== 0) changes.push(setting(before.id, ["edge", "arc"], before.edge["arc"], undefined));
     return { changes, chosen: before.id };
   },
@@ -210,7 +222,8 @@ export const bendEdge: Command<{ readonly corner: Id; readonly rise: number }> =
     const f = cornerAt(doc, corner);
     if (!f) return gone(corner);
     const e = bends(f.deck.corners)[f.at]!, half = distance(e.a, e.b) / 2, bulge = Math.round((rise / half) * 1e6) / 1e6;
-    if (!(Math.abs(bulge) <= mostBulge)) return { why: { key: "number", field: "rise", least: tidy(-mostBulge * half), most: tidy(mostBulge * half) } };
+    if (!(Math.abs(bulge) <= mostBulge)) return { why: { key: "number", field: "rise", least: tidy(-mostBulge * half),
+      most: tidy(mostBulge * half) } };
     const write = writing(doc, corner, ["edge", "arc"], Math.abs(rise) < 1e-3 ? undefined : { bulge });
     if (!write) return { changes: [] };
     const bent = f.deck.corners.with(f.at, { ...f.corner, edge: { ...f.corner.edge, arc: Math.abs(rise) < 1e-3 ? null : { bulge } } });

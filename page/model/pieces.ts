@@ -4,7 +4,8 @@ import { writing, type Change } from "./change";
 import { gone, type Command } from "./command";
 import type { Deck, Doc, Fields, Id, Json, Piece } from "./doc";
 import { deckOf, find, type Fresh, type PieceList } from "./find";
-import { bends, boundsOf, distance, dot, inside, minus, nearestOn, plus, pointOf, pointsOf, right, tidy, times, unit, written, type Bounds, type Point } from "./geometry";
+import { bends, boundsOf, distance, dot, inside, minus, nearestOn, plus, pointOf, pointsOf, right, tidy, times, unit, written, type Bounds,
+  type Point } from "./geometry";
 import { isList, numberAt, ordered, textAt } from "./json";
 
 /** Kinds in the words of the roof file. */
@@ -39,7 +40,8 @@ export const addPiece: Command<{ readonly deck: Id; readonly list: PieceList; re
   },
 };
 
-const pieceAt = (doc: Doc, id: Id): { readonly deck: Deck; readonly list: PieceList; readonly piece: Piece; readonly at: number } | null => {
+const pieceAt = (doc: Doc, id: Id): { readonly deck: Deck; readonly list: PieceList; readonly piece: Piece; readonly at: number } | null =>
+  {
   const f = find(doc, id);
   return f?.what === "piece" ? f : null;
 };
@@ -47,20 +49,27 @@ const pieceAt = (doc: Doc, id: Id): { readonly deck: Deck; readonly list: PieceL
 /** mostRepeats: a hall of 10 000 m² has no more rooflights in a row. */
 const mostRepeats = 40;
 
-/** repeatPiece stands the same piece in rows: so many across and up in all, so many metres apart from middle to middle; each has a name of its own. */
-export const repeatPiece: Command<{ readonly piece: Id; readonly across: number; readonly up: number; readonly apart: Point; readonly fresh: Fresh }> = {
+/**
+ * repeatPiece stands the same piece in rows: so many across and up in all, so many metres apart from middle to middle; each has a name of
+ * its own.
+ */
+export const repeatPiece: Command<{ readonly piece: Id; readonly across: number; readonly up: number; readonly apart: Point;
+  readonly fresh: Fresh }> = {
   label: "addPiece", key: null,
   run(doc, { piece, across, up, apart, fresh }) {
     const f = pieceAt(doc, piece);
     if (!f) return gone(piece);
-    for (const n of [across, up]) if (!(Number.isInteger(n) && n >= 1 && n <= mostRepeats)) return { why: { key: "number", field: "rows", least: 1, most: mostRepeats } };
-    const names = new Set(f.deck[f.list].map((p) => textAt(p.fields, ["name"]) ?? "")), [, stem, gap] = /^(.*?)( ?)[0-9]*$/.exec(textAt(f.piece.fields, ["name"]) ?? "") ?? [];
+    for (const n of [across, up]) if (!(Number.isInteger(n) && n >= 1 && n <= mostRepeats)) return { why: { key: "number", field: "rows",
+      least: 1, most: mostRepeats } };
+    const names = new Set(f.deck[f.list].map((p) => textAt(p.fields, ["name"]) ?? "")), [, stem, gap] =
+      /^(.*?)( ?)[0-9]*$/.exec(textAt(f.piece.fields, ["name"]) ?? "") ?? [];
     const next = f.deck[f.list][f.at + 1]?.id ?? null, changes: Change[] = [];
     const named = (n: number): string => `${stem}${gap}${n}`;
     for (let k = 1, n = 1; k < across * up; k++) {
       while (names.has(named(n))) n++;
       names.add(named(n));
-      const by = { x: (k % across) * apart.x, y: Math.floor(k / across) * apart.y }, fields = ordered({ ...shifted(f.piece.fields, by), ...(stem ? { name: named(n) } : {}) }) as Fields;
+      const by = { x: (k % across) * apart.x, y: Math.floor(k / across) * apart.y }, fields = ordered({ ...shifted(f.piece.fields, by),
+        ...(stem ? { name: named(n) } : {}) }) as Fields;
       changes.push({ kind: "insert", of: f.deck.id, list: f.list, member: { id: fresh(), fields }, next });
     }
     return { changes, chosen: piece };
@@ -84,7 +93,8 @@ export const removePiece: Command<{ readonly piece: Id }> = {
   run(doc, { piece }) {
     const f = pieceAt(doc, piece);
     if (!f) return gone(piece);
-    return { changes: [{ kind: "remove", of: f.deck.id, list: f.list, member: f.piece, next: f.deck[f.list][f.at + 1]?.id ?? null }], chosen: f.deck.id };
+    return { changes: [{ kind: "remove", of: f.deck.id, list: f.list, member: f.piece, next: f.deck[f.list][f.at + 1]?.id ?? null }],
+      chosen: f.deck.id };
   },
 };
 
@@ -114,7 +124,9 @@ export const setPiece: Command<{ readonly piece: Id; readonly field: string; rea
   },
 };
 
-/** sizePiece gives a rectangle its two corners, an opening by corners the same bounds, a round one the diameter that fits, a joint its ends. */
+/**
+ * sizePiece gives a rectangle its two corners, an opening by corners the same bounds, a round one the diameter that fits, a joint its ends.
+ */
 export const sizePiece: Command<{ readonly piece: Id; readonly from: Point; readonly to: Point }> = {
   label: "sizePiece", key: null,
   run(doc, { piece, from, to }) {
@@ -126,7 +138,8 @@ export const sizePiece: Command<{ readonly piece: Id; readonly from: Point; read
     if (f.list === "penetrations") return { changes: [...write("at", written(pointOf(f.piece.fields["at"]) ?? low))] };
     if (!(w >= 0.05 && d >= 0.05)) return flat("size");
     if (numberAt(f.piece.fields, ["diameter_m"]) !== undefined) {
-      return { changes: [...write("diameter_m", Math.max(w, d)), ...write("centre", written({ x: (low.x + high.x) / 2, y: (low.y + high.y) / 2 }))] };
+      return { changes: [...write("diameter_m", Math.max(w, d)), ...write("centre", written({ x: (low.x + high.x) / 2,
+        y: (low.y + high.y) / 2 }))] };
     }
     const corners = pointsOf(f.piece.fields["corners"]);
     if (!corners) return { changes: [...write("from", written(low)), ...write("to", written(high))] };
@@ -134,30 +147,40 @@ export const sizePiece: Command<{ readonly piece: Id; readonly from: Point; read
   },
 };
 
-const flat = (field: string): { readonly why: { readonly key: "number"; readonly field: string; readonly least: number; readonly most: number } } =>
+const flat = (field: string): { readonly why: { readonly key: "number"; readonly field: string; readonly least: number;
+  readonly most: number } } =>
   ({ why: { key: "number", field, least: 0.05, most: 50 } });
 
 function stretched(written0: Json, corners: readonly Point[], to: Bounds): Json {
-  const from = boundsOf(corners), sx = (to.high.x - to.low.x) / (from.high.x - from.low.x), sy = (to.high.y - to.low.y) / (from.high.y - from.low.y);
+  const from = boundsOf(corners), sx = (to.high.x - to.low.x) / (from.high.x - from.low.x),
+    sy = (to.high.y - to.low.y) / (from.high.y - from.low.y);
   return corners.map((p, i) => {
     const w = isList(written0) ? written0[i] : undefined;
     return [...written({ x: to.low.x + (p.x - from.low.x) * sx, y: to.low.y + (p.y - from.low.y) * sy }), ...(isList(w) ? w.slice(2) : [])];
   });
 }
 
-/** Offset is how far a piece stands off the line of an edge, m, by the edge's place in the outline, from 0; beyond is on its outer side, as past an inner corner. */
+/**
+ * Offset is how far a piece stands off the line of an edge, m, by the edge's place in the outline, from 0; beyond is on its outer side, as
+ * past an inner corner.
+ */
 export interface Offset {
   readonly edge: number;
   readonly gap: number;
   readonly beyond: boolean;
 }
 
-/** offsetsOf a piece are those by which a tape finds it: off the straight edge that is nearest, and along that edge from either end, off the edges that meet it there. */
+/**
+ * offsetsOf a piece are those by which a tape finds it: off the straight edge that is nearest, and along that edge from either end, off the
+ * edges that meet it there.
+ */
 export function offsetsOf(deck: Deck, list: PieceList, p: Piece): readonly Offset[] {
   const { low, high } = extentOf(list, p), middle = { x: (low.x + high.x) / 2, y: (low.y + high.y) / 2 };
-  const points = list === "penetrations" ? [middle] : [low, high, { x: low.x, y: high.y }, { x: high.x, y: low.y }], ring = bends(deck.corners), n = ring.length;
+  const points = list === "penetrations" ? [middle] : [low, high, { x: low.x, y: high.y }, { x: high.x, y: low.y }],
+    ring = bends(deck.corners), n = ring.length;
   const off = (edge: number): Offset => {
-    const e = ring[edge]!, far = points.map((c) => dot(minus(c, e.a), right(unit(minus(e.b, e.a))))), beyond = Math.min(...far) > -1e-6 && Math.max(...far) > 1e-6;
+    const e = ring[edge]!, far = points.map((c) => dot(minus(c, e.a), right(unit(minus(e.b, e.a))))), beyond = Math.min(...far) > -1e-6
+      && Math.max(...far) > 1e-6;
     return { edge, gap: tidy(beyond ? Math.min(...far) : -Math.max(...far)), beyond };
   };
   const beside = ring.map((e, edge) => ({ edge, e, at: dot(minus(middle, e.a), unit(minus(e.b, e.a))) }))
@@ -165,7 +188,8 @@ export function offsetsOf(deck: Deck, list: PieceList, p: Piece): readonly Offse
   const first = beside.toSorted((a, b) => Math.abs(a.gap) - Math.abs(b.gap))[0];
   if (!first) return [];
   const way = (edge: number): Point => unit(minus(ring[edge]!.b, ring[edge]!.a));
-  const ends = [(first.edge + n - 1) % n, (first.edge + 1) % n].filter((k) => ring[k]!.bulge === 0 && Math.abs(dot(way(k), way(first.edge))) < 0.5);
+  const ends = [(first.edge + n - 1) % n, (first.edge + 1) % n].filter((k) => ring[k]!.bulge === 0
+    && Math.abs(dot(way(k), way(first.edge))) < 0.5);
   return [first, ...ends.map(off)];
 }
 
@@ -183,9 +207,11 @@ export function within(deck: Deck, kind: OpeningKind, p: Point): Point {
   const [w, d] = usualSize[kind], ring = bends(deck.corners);
   let at = ring.length < 3 || inside(ring, p) ? p : ring.map((e) => nearestOn(e, p)).reduce((a, b) => (b.off < a.off ? b : a)).at;
   for (const e of ring) {
-    const way = unit(minus(e.b, e.a)), out = right(way), along = dot(minus(at, e.a), way), half = (Math.abs(out.x) * w + Math.abs(out.y) * d) / 2;
+    const way = unit(minus(e.b, e.a)), out = right(way), along = dot(minus(at, e.a), way), half = (Math.abs(out.x) * w
+      + Math.abs(out.y) * d) / 2;
     const gap = -dot(minus(at, e.a), out) - half - clearOf[kind], beside = (Math.abs(way.x) * w + Math.abs(way.y) * d) / 2;
-    if (e.bulge === 0 && gap < 0 && gap > -(2 * half + clearOf[kind]) && along > -beside && along < distance(e.a, e.b) + beside) at = plus(at, times(out, gap));
+    if (e.bulge === 0 && gap < 0 && gap > -(2 * half + clearOf[kind]) && along > -beside && along < distance(e.a, e.b) + beside) at =
+      plus(at, times(out, gap));
   }
   return { x: tidy(at.x), y: tidy(at.y) };
 }

@@ -4,7 +4,9 @@
 import type { Deck, Doc, Id } from "./doc";
 import { deckName, pieceNames } from "./find";
 
-/** placeOf is the id of the member that a place of the engine means: of a corner for an edge, else of the deck; null for the job as a whole. */
+/**
+ * placeOf is the id of the member that a place of the engine means: of a corner for an edge, else of the deck; null for the job as a whole.
+ */
 export function placeOf(doc: Doc, place: string): Id | null {
   const path = /^decks\[([^\]]*)\](?:\.(.*))?$/s.exec(place);
   if (path) {

@@ -51,7 +51,8 @@ function edgeRoof(c: Corner): Json {
 export function docOf(json: Json, fresh: Fresh): { readonly doc: Doc } | Refused {
   if (!isFields(json)) return shape("");
   const fields: { [name: string]: Json } = {};
-  for (const name of Object.keys(json).sort()) if (name !== "deck" && name !== "decks" && name !== "version") fields[name] = ordered(json[name]!);
+  for (const name of Object.keys(json).sort()) if (name !== "deck" && name !== "decks" && name !== "version") fields[name] =
+    ordered(json[name]!);
   const list = json["decks"] ?? (json["deck"] === undefined ? [] : [json["deck"]]);
   if (!isList(list)) return shape("decks");
   const decks: Deck[] = [];
@@ -145,7 +146,8 @@ function bent(edge: Fields, bulge: number, a: Point, b: Point, outward: number):
 function bulgeOf(arc: Json | undefined, a: Point, b: Point, outward: number): number | undefined {
   if (!isFields(arc)) return undefined;
   const half = distance(a, b) / 2, sign = arc["inward"] === true ? -1 : 1;
-  const bulge = numberAt(arc, ["bulge"]), rise = numberAt(arc, ["rise_m"]), radius = numberAt(arc, ["radius_m"]), through = pointOf(arc["through"]);
+  const bulge = numberAt(arc, ["bulge"]), rise = numberAt(arc, ["rise_m"]), radius = numberAt(arc, ["radius_m"]), through =
+    pointOf(arc["through"]);
   if (bulge !== undefined) return bulge * sign;
   if (half === 0) return undefined;
   if (rise !== undefined) return (rise / half) * sign;
@@ -186,7 +188,8 @@ function flipped(edge: Fields, length: number): Fields {
 }
 
 /** tapedCorners lays a walk out as it was called, for the engine's outline to take its place; a clockwise walk is turned. */
-function tapedCorners(json: Fields, fields: { [name: string]: Json }, path: string, fresh: Fresh): { readonly corners: readonly Corner[] } | Refused {
+function tapedCorners(json: Fields, fields: { [name: string]: Json }, path: string, fresh: Fresh): { readonly corners: readonly Corner[] }
+  | Refused {
   const r = called(textAt(json["survey"], ["walk"]) ?? "", plainMetres);
   if ("why" in r) return r;
   const list = edges(json["edges"], r.walk.length);
@@ -195,7 +198,8 @@ function tapedCorners(json: Fields, fields: { [name: string]: Json }, path: stri
   if (around) {
     const survey = json["survey"] as Fields, measured = survey["measured"];
     const back = backBearing(r.walk, numberAt(survey, ["bearing_deg"]) ?? 0);
-    fields["survey"] = ordered({ ...survey, bearing_deg: back, ...(measured === undefined ? {} : { measured: renamed(measured, n) }), walk: walkText(walk) });
+    fields["survey"] = ordered({ ...survey, bearing_deg: back, ...(measured === undefined ? {} : { measured: renamed(measured, n) }),
+      walk: walkText(walk) });
   }
   const start = pointOf(at(json, ["survey", "start"])) ?? { x: 0, y: 0 };
   const { corners } = laid(walk, start, numberAt(fields["survey"], ["bearing_deg"]) ?? 0);

@@ -46,7 +46,8 @@ interface Line {
 export function snap(doc: Doc, p: Point, how: Snapping): Snapped {
   const corner = nearCorner(doc, p, how);
   if (corner) return corner;
-  const near = lines(doc, how).map((l) => ({ l, off: offOf(l, p) })).filter((x) => x.off <= how.reach).sort((a, b) => a.off - b.off || rank(a.l) - rank(b.l));
+  const near = lines(doc, how).map((l) => ({ l, off: offOf(l, p) })).filter((x) => x.off <= how.reach).sort((a, b) => a.off - b.off
+    || rank(a.l) - rank(b.l));
   const first = near[0]?.l;
   if (!first) return gridded(p, how);
   for (const { l } of near.slice(1)) {
@@ -114,7 +115,8 @@ function rounded(l: Line, on: Point, how: Snapping): Snapped {
   if (how.step === 0 || l.guide.to === "edge") return { at: tidied(on), guides: [l.guide] };
   const far = dot(minus(on, l.from), l.way), length = Math.round(far / how.step) * how.step;
   if (Math.abs(length) < how.step / 2) return { at: tidied(on), guides: [l.guide] };
-  return { at: tidied(plus(l.from, times(l.way, length))), guides: [l.guide, { to: "length", from: l.from, length: tidy(Math.abs(length)) }] };
+  return { at: tidied(plus(l.from, times(l.way, length))), guides: [l.guide, { to: "length", from: l.from,
+    length: tidy(Math.abs(length)) }] };
 }
 
 function gridded(p: Point, how: Snapping): Snapped {

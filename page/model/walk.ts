@@ -8,12 +8,18 @@ import { distance, minus, plus, size, tidy, times, turned, unit, type Point } fr
 import { isFields, isList, textAt } from "./json";
 import type { Refused, Why } from "./why";
 
-/** Turn at the far corner of a side: square by eye, measured in degrees, or known by its side only (free, drawn by so many degrees), or not at all. */
+/**
+ * Turn at the far corner of a side: square by eye, measured in degrees, or known by its side only (free, drawn by so many degrees), or not
+ * at all.
+ */
 export type Turn =
   | { readonly hand: "left" | "right"; readonly deg: number | "square" | "free"; readonly drawn?: number }
   | { readonly hand: "free" };
 
-/** Side is one side as it is called: its length in metres, null where it could not be reached; its rise out of the roof where it is curved; the turn that follows, when it was called. */
+/**
+ * Side is one side as it is called: its length in metres, null where it could not be reached; its rise out of the roof where it is curved;
+ * the turn that follows, when it was called.
+ */
 export interface Side {
   readonly length: number | null;
   readonly rise?: number;
@@ -44,7 +50,8 @@ export function cornerName(i: number): string {
 
 /** called reads a walk from a text: "6.2, left, 3.1, left 45, 2.0, arc 0.3, right". The text may break off anywhere. */
 export function called(text: string, read: ReadLength = plainMetres): { readonly walk: Walk } | Refused {
-  const words = text.toLowerCase().replace(/(^|\s)(left|right|free|arc)(?=[-0-9])/g, "$1$2 ").split(/[;\s]+|,(?=\s|$)/).filter((w) => w !== "");
+  const words = text.toLowerCase().replace(/(^|\s)(left|right|free|arc)(?=[-0-9])/g, "$1$2 ").split(/[;\s]+|,(?=\s|$)/).filter((w) => w !==
+    "");
   const walk: Side[] = [];
   while (words.length > 0) {
     const at = walk.length;
@@ -60,7 +67,8 @@ export function called(text: string, read: ReadLength = plainMetres): { readonly
   return { walk };
 }
 
-const refuse = (part: Extract<Why, { key: "walk" }>["part"], at: number, said: string): Refused => ({ why: { key: "walk", part, at, said } });
+const refuse = (part: Extract<Why, { key: "walk" }>["part"], at: number, said: string): Refused => ({ why: { key: "walk", part, at,
+  said } });
 
 const isTurn = (w: string | undefined): boolean => w === "left" || w === "right" || w === "free" || w === "arc";
 
@@ -140,7 +148,10 @@ export interface Laid {
   readonly heading: number;
 }
 
-/** laid out side by side as called, from a start and in a direction; a side that was not reached is drawn a metre long until more is known of it. */
+/**
+ * laid out side by side as called, from a start and in a direction; a side that was not reached is drawn a metre long until more is known
+ * of it.
+ */
 export function laid(walk: Walk, start: Point = { x: 0, y: 0 }, bearing = 0): Laid {
   const corners: Point[] = [start];
   let heading = bearing, here = start;
@@ -160,7 +171,8 @@ export interface Closing {
   /** The one side that closes it: the turn before it, to the left positive, its length, and the turn at A. */
   readonly one: { readonly turn: number; readonly length: number; readonly turnAtA: number };
   /** Two sides with square corners, where these would do: the lengths and the turn between. */
-  readonly two: { readonly turn: number; readonly first: number; readonly second: number; readonly between: Point; readonly hand: "left" | "right" } | null;
+  readonly two: { readonly turn: number; readonly first: number; readonly second: number; readonly between: Point; readonly hand: "left"
+    | "right" } | null;
 }
 
 /** closing says what would close a walk; null before two sides are called. Turn is the one called after the last side, if any. */
@@ -174,14 +186,18 @@ export function closing(walk: Walk, bearing = 0): Closing | null {
   return { gap: tidy(gap), one, two: gap < 0.005 ? null : square(end, corners[0]!, last.turn ? heading : null, before, bearing) };
 }
 
-/** square finds the two sides at right angles from a point to another that meet the first side at a right angle too; heading is the one that was called, else before ± 90°. */
+/**
+ * square finds the two sides at right angles from a point to another that meet the first side at a right angle too; heading is the one that
+ * was called, else before ± 90°.
+ */
 function square(from: Point, to: Point, heading: number | null, before: number, bearing: number): Closing["two"] {
   const back = minus(to, from);
   for (const h of heading === null ? [before + 90, before - 90] : [heading]) {
     const way = turned({ x: 1, y: 0 }, h), first = tidy(back.x * way.x + back.y * way.y), side = turned(way, 90);
     const across = tidy(back.x * side.x + back.y * side.y);
     if (first < 0.01 || Math.abs(across) < 0.01 || Math.abs(Math.cos(((h + 90 - bearing) * Math.PI) / 180)) > 0.01) continue;
-    return { turn: around(h - before), first, second: Math.abs(across), between: plus(from, times(unit(way), first)), hand: across > 0 ? "left" : "right" };
+    return { turn: around(h - before), first, second: Math.abs(across), between: plus(from, times(unit(way), first)), hand: across > 0
+      ? "left" : "right" };
   }
   return null;
 }
@@ -242,7 +258,8 @@ export function taped(said: Walk, measured: readonly Json[], fresh: Fresh): Tape
   const { corners } = laid(walk, undefined, bearing);
   return {
     corners: walk.map((s, i) => ({ id: fresh(), x: corners[i]!.x, y: corners[i]!.y, edge: arcOf(s, corners[i]!, corners[i + 1]!) })),
-    survey: { ...(bearing !== 0 ? { bearing_deg: bearing } : {}), ...(measured.length > 0 ? { measured: readings } : {}), walk: walkText(walk) },
+    survey: { ...(bearing !== 0 ? { bearing_deg: bearing } : {}), ...(measured.length > 0 ? { measured: readings } : {}),
+      walk: walkText(walk) },
   };
 }
 

@@ -28,7 +28,8 @@ export type Why =
   /** The fall has no such part: a line without ridge, hip or valley, an arrow on a level deck. */
   | { readonly key: "no fall" }
   /** The walk does not make an outline; side and corner as they are called. */
-  | { readonly key: "walk"; readonly part: "short" | "open" | "turns" | "length" | "turn" | "arc"; readonly at: number; readonly said: string }
+  | { readonly key: "walk"; readonly part: "short" | "open" | "turns" | "length" | "turn" | "arc"; readonly at: number;
+    readonly said: string }
   /** A file does not have the shape of a roof file; path is where. */
   | { readonly key: "shape"; readonly path: string };
 

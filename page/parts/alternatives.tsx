@@ -4,7 +4,8 @@ import { signal } from "@preact/signals";
 import { office, type Alternative } from "../session/office";
 import { margin as words } from "../words/margin";
 
-const got = signal<{ readonly of: unknown; readonly list: readonly Alternative[] | null; readonly why: string }>({ of: null, list: null, why: "" });
+const got = signal<{ readonly of: unknown; readonly list: readonly Alternative[] | null; readonly why: string }>({ of: null, list: null,
+  why: "" });
 
 /** Alternatives are planned by the server when somebody looks; of is what they were asked for: the job as it is kept now. */
 export function Alternatives({ job, of }: { job: string; of: unknown }) {
@@ -25,7 +26,8 @@ export function Alternatives({ job, of }: { job: string; of: unknown }) {
 
 /** rowsOf are the figures by which alternatives are held against each other. */
 const rowsOf: readonly (readonly [keyof typeof words.alternativeRows, (a: Alternative) => number])[] = [
-  ["area", (a) => Math.round(a.area_m2 * 10) / 10], ["boards", (a) => a.boards], ["resin", (a) => Math.round(a.resin_kg)], ["buckets", (a) => a.buckets],
+  ["area", (a) => Math.round(a.area_m2 * 10) / 10], ["boards", (a) => a.boards], ["resin", (a) => Math.round(a.resin_kg)],
+    ["buckets", (a) => a.buckets],
   ["days", (a) => a.wet_days], ["failed", (a) => a.failed.length], ["open", (a) => a.open.length]];
 
 function SideBySide({ list, job }: { list: readonly Alternative[] | null; job: string }) {
@@ -36,9 +38,11 @@ function SideBySide({ list, job }: { list: readonly Alternative[] | null; job: s
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={words.alternatives}>
       <table class="alternatives">
-        <thead><tr><td />{all.map((a) => <th key={a.id} scope="col">{a === own ? words.thisOne : <a href={`#job=${a.id}`}>{a.title}</a>}</th>)}</tr></thead>
+        <thead><tr><td />{all.map((a) => <th key={a.id} scope="col">{a === own ? words.thisOne : <a href={`#job=${a.id}`}>{a.title}</a>}
+          </th>)}</tr></thead>
         <tbody>{rowsOf.map(([key, of]) => <tr key={key}><th scope="row">{words.alternativeRows[key]}</th>
-          {all.map((a) => <td key={a.id} class="number">{a.refusal ? words.noPlan : <Against value={of(a)} own={own.refusal ? null : of(own)} />}</td>)}</tr>)}
+          {all.map((a) => <td key={a.id} class="number">{a.refusal ? words.noPlan : <Against value={of(a)} own={own.refusal ? null
+            : of(own)} />}</td>)}</tr>)}
         </tbody>
       </table>
       {others.map((a) => <Changed key={a.id} a={a} own={own} />)}
@@ -58,5 +62,6 @@ const signed = (n: number): string => (n > 0 ? `+${n}` : `−${-n}`);
 function Changed({ a, own }: { a: Alternative; own: Alternative }) {
   const alone = a.failed.filter((c) => !own.failed.includes(c)), gone = own.failed.filter((c) => !a.failed.includes(c));
   if (!a.refusal && alone.length + gone.length === 0) return null;
-  return <p class="small"><b>{a.title}</b> {a.refusal?.message} {[...alone.map((c) => `+ ${c}`), ...gone.map((c) => `− ${c}`)].join("; ")}</p>;
+  return <p class="small"><b>{a.title}</b> {a.refusal?.message} {[...alone.map((c) => `+ ${c}`), ...gone.map((c) => `− ${c}`)].join("; ")}
+    </p>;
 }

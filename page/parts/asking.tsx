@@ -28,7 +28,8 @@ export function questionOf(doc: Doc): Question | null {
 }
 
 /** placeOf a question is what is chosen while it is asked. */
-const placeOf = (q: Question | null): Id | null => (q === null ? null : q.asks === "edge" ? q.deck.corners[q.at]!.id : choose(q.deck.id, "fall"));
+const placeOf = (q: Question | null): Id | null => (q === null ? null : q.asks === "edge" ? q.deck.corners[q.at]!.id : choose(q.deck.id,
+  "fall"));
 
 /** Asking puts the next question, and nothing once all is said. Whoever answers with keys stays at the question: the focus follows it. */
 export function Asking({ session }: { session: Session }) {
@@ -38,7 +39,8 @@ export function Asking({ session }: { session: Session }) {
     else if (asked.current) session.chosen.value = null;
     const free = document.activeElement === document.body || (here.current?.contains(document.activeElement) ?? false);
     if (free && session.history.value.done.length > 0 && (place !== null || asked.current)) {
-      (here.current?.querySelector<HTMLElement>("button") ?? document.querySelector<SVGElement>(".sheet-svg"))?.focus({ preventScroll: true });
+      (here.current?.querySelector<HTMLElement>("button") ?? document.querySelector<SVGElement>(".sheet-svg"))?.focus({
+        preventScroll: true });
     }
     asked.current = place !== null;
   }, [place]);
@@ -88,7 +90,8 @@ function FallQuestion({ session, deck }: { session: Session; deck: Deck }) {
       <h2>{head}</h2>
       <div class="acts">
         {(ways.length > 0 ? ways : compass).map((w) => <button key={w.text} type="button" class="act"
-          onClick={() => session.made(attempt(session.doc.value, turnFall, { deck: deck.id, plane: "only", towards: w.towards }))}>{w.text}</button>)}
+          onClick={() => session.made(attempt(session.doc.value, turnFall, { deck: deck.id, plane: "only", towards: w.towards }))}>{w.text}
+            </button>)}
         {folds && <button type="button" class="act" onClick={() => fall("hip")}>{words.toBoth}</button>}
         <button type="button" class="act" onClick={() => fall("to point")}>{words.toOutlet}</button>
       </div>

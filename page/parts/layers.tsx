@@ -17,8 +17,10 @@ export function Layers({ session, only }: { session: Session; only?: (id: string
   const several = new Set(a.views.map((v) => v.deck)).size > 1;
   return (
     <label class="layers">{words.layers}
-      <select value={session.layer.value ?? ""} onChange={(e) => { session.layer.value = e.currentTarget.value; picked.value = null; session.draw(); }}>
-        {a.views.filter((v) => !only || only(v.id)).map((v) => <option key={v.id} value={v.id}>{several ? `${v.name}, ${v.deck}` : v.name}</option>)}
+      <select value={session.layer.value ?? ""} onChange={(e) => { session.layer.value = e.currentTarget.value; picked.value = null;
+        session.draw(); }}>
+        {a.views.filter((v) => !only || only(v.id)).map((v) => <option key={v.id} value={v.id}>{several ? `${v.name}, ${v.deck}` : v.name}
+          </option>)}
       </select>
     </label>
   );
@@ -39,7 +41,8 @@ export function PieceFacts({ session }: { session: Session }) {
       <h2>{x.title}</h2>
       <dl class="facts">{x.facts.map((f, i) => <div key={i}><dt>{f.name}</dt><dd>{f.value}</dd></div>)}</dl>
       {x.neighbours.length > 0 && <p class="small">{words.neighbours} {x.neighbours.map((n) =>
-        <button key={n} type="button" class="link" onClick={() => { picked.value = { deck: picked.value?.deck ?? 0, number: n }; }}>{n}</button>)}</p>}
+        <button key={n} type="button" class="link" onClick={() => { picked.value = { deck: picked.value?.deck ?? 0, number: n }; }}>{n}
+          </button>)}</p>}
       {x.figure && session.fresh.value && <Unfolded session={session} name={x.figure} />}
     </section>
   );

@@ -31,7 +31,8 @@ export function Layer({ session }: { session: Session }) {
   };
   return (
     <g class={session.fresh.value ? "layer" : "layer stale"} data-own="">
-      <g ref={at} fill="none" stroke-linecap="round" stroke-linejoin="round" transform={`matrix(${k} 0 0 ${-k} ${-v.at_x * k} ${v.at_y * k})`} onClick={hit} />
+      <g ref={at} fill="none" stroke-linecap="round" stroke-linejoin="round"
+        transform={`matrix(${k} 0 0 ${-k} ${-v.at_x * k} ${v.at_y * k})`} onClick={hit} />
       {pickedPiece.value?.shapes.map((s, i) => <polygon key={i} class="picked" points={s.map((p) => `${p[0]},${p[1]}`).join(" ")} />)}
     </g>
   );
@@ -59,7 +60,10 @@ interface Balloon {
   readonly more: number;
 }
 
-/** balloonsOf are the worries at their places, one balloon a place; a balloon that would lie on another goes beside it. Reach is a balloon's half width, m. */
+/**
+ * balloonsOf are the worries at their places, one balloon a place; a balloon that would lie on another goes beside it. Reach is a balloon's
+ * half width, m.
+ */
 function balloonsOf(session: Session, worries: readonly Worry[], reach: number): readonly Balloon[] {
   const out: Balloon[] = [], places: string[] = [];
   worries.forEach((w, i) => {
@@ -87,7 +91,8 @@ export function Balloons({ session, unit }: { session: Session; unit: number }) 
     <g class={session.fresh.value ? "balloons" : "balloons stale"}>
       {balloonsOf(session, a.worries, r).map((b) =>
         <g key={b.first} class={`balloon ${b.grade}`} transform={`translate(${b.x} ${b.y}) scale(1 -1)`}>
-          {b.grade === "stop" ? <rect x={-r} y={-r} width={2 * r} height={2 * r} /> : <path d={`M0,${-1.25 * r}L${1.2 * r},${0.85 * r}H${-1.2 * r}Z`} />}
+          {b.grade === "stop" ? <rect x={-r} y={-r} width={2 * r} height={2 * r} /> : <path
+            d={`M0,${-1.25 * r}L${1.2 * r},${0.85 * r}H${-1.2 * r}Z`} />}
           <text y={r * 0.45} font-size={1.15 * r} text-anchor="middle">{b.first}</text>
           {b.more > 0 && <text x={1.3 * r} y={r * 0.6} font-size={1.05 * r}>+{b.more}</text>}
         </g>)}

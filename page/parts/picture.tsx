@@ -18,6 +18,7 @@ export function Picture(p: Shown) {
     const node = text ? svgOf(text) : null;
     if (at.current && node) at.current.replaceChildren(node);
   }, [text]);
-  if (p.kind === "bar") return <svg viewBox="0 0 100 6" preserveAspectRatio="none"><rect class="bar-all" width="100" height="6" /><rect class="bar-part" width={100 * p.share} height="6" /></svg>;
+  if (p.kind === "bar") return <svg viewBox="0 0 100 6" preserveAspectRatio="none"><rect class="bar-all" width="100" height="6" /><rect
+    class="bar-part" width={100 * p.share} height="6" /></svg>;
   return <div class="picture" ref={at} />;
 }

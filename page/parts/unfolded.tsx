@@ -11,7 +11,8 @@ export function Unfolded({ session, name }: { session: Session; name: string }) 
   const of = session.answer.value;
   if (got.value?.name !== name || got.value.of !== of) {
     got.value = { name, of, working: null };
-    session.ask("figure", { name }).then((w) => { if (got.value?.name === name && got.value.of === of) got.value = { name, of, working: w }; }, () => {});
+    session.ask("figure", { name }).then((w) => { if (got.value?.name === name && got.value.of === of) got.value = { name, of, working: w };
+      }, () => {});
   }
   const w = got.value?.working;
   return w ? <div class="working" role="group" aria-label={words.why}><Node w={w} open /></div> : null;

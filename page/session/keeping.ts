@@ -6,7 +6,10 @@ import { roofOf } from "../model/roofjson";
 import { newId, office, Problem, type Document } from "./office";
 import type { Session } from "./session";
 
-/** mostEntries of the history are kept with each state, so that undo survives a reload; older ones are laid aside, once, in a file of the job. */
+/**
+ * mostEntries of the history are kept with each state, so that undo survives a reload; older ones are laid aside, once, in a file of the
+ * job.
+ */
 export const mostEntries = 400;
 const retryMS = 3000;
 const who = "this computer";
@@ -36,7 +39,8 @@ export class Keeping {
 
   /** layAside puts the oldest of a long history into a file of the job, before a state names it. */
   private async layAside(): Promise<void> {
-    const before = this.session.history.value, part = parted(before, mostEntries, `undo-${newId()}.json`), name = part?.history.aside?.at(-1);
+    const before = this.session.history.value, part = parted(before, mostEntries, `undo-${newId()}.json`),
+      name = part?.history.aside?.at(-1);
     if (!part || name === undefined) return;
     await office.putFile(this.job, name, JSON.stringify(part.entries));
     // What was done meanwhile stands after it; an undo that went below the cut leaves all as it was.

@@ -81,7 +81,8 @@ export const office = {
   job: (id: string) => call<Job>("GET", at(id)),
   append: (id: string, state: string, basedOn: number, who: string, what: string, document: Document) =>
     call<{ seq: number }>("POST", at(id, "/states"), { id: state, based_on: basedOn, who, what, document }),
-  states: (id: string, before?: number) => call<{ states: StateRow[]; more: boolean }>("GET", at(id, `/states?limit=50${before ? `&before=${before}` : ""}`)),
+  states: (id: string, before?: number) => call<{ states: StateRow[]; more: boolean }>("GET",
+    at(id, `/states?limit=50${before ? `&before=${before}` : ""}`)),
   restore: (id: string, seq: number, who: string) => call<{ seq: number }>("POST", at(id, "/restore"), { seq, id: newId(), who }),
   copy: (id: string, title: string, alternative: boolean) => call<{ id: string }>("POST", at(id, "/copy"), { title, alternative }),
   alternatives: (id: string) => call<{ alternatives: Alternative[] }>("GET", at(id, "/alternatives")),
@@ -97,7 +98,8 @@ export const office = {
     return answer.text();
   },
   putFile: async (id: string, name: string, text: string) => {
-    const answer = await fetch(at(id, `/files/${encodeURIComponent(name)}`), { method: "PUT", headers: { "Content-Type": "text/plain" }, body: text });
+    const answer = await fetch(at(id, `/files/${encodeURIComponent(name)}`), { method: "PUT", headers: { "Content-Type": "text/plain" },
+      body: text });
     if (!answer.ok) throw new Problem(String(answer.status), answer.statusText, "");
   },
   file: async (id: string, name: string) => {

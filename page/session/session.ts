@@ -17,7 +17,8 @@ export const viewKeys = ["survey", "build-up", "set-out", "day", "settle", "orde
 export type ViewKey = (typeof viewKeys)[number];
 
 /** Kept is how far the last change got. */
-export type Kept = { readonly state: "kept"; readonly at: Date } | { readonly state: "waiting" } | { readonly state: "alone" } | { readonly state: "not kept"; readonly why: string };
+export type Kept = { readonly state: "kept"; readonly at: Date } | { readonly state: "waiting" } | { readonly state: "alone" }
+  | { readonly state: "not kept"; readonly why: string };
 
 /** emptyDoc is a job without a roof. */
 export const emptyDoc = (name: string, date: string): Doc => ({ fields: { name, date }, decks: [] });
@@ -152,7 +153,10 @@ export class Session {
     });
   }
 
-  /** heights of corners, and under a deck's id of its highest point, above the lowest point of their deck, mm, of what is shown: of the roof under a finger as it goes. */
+  /**
+   * heights of corners, and under a deck's id of its highest point, above the lowest point of their deck, mm, of what is shown: of the roof
+   * under a finger as it goes.
+   */
   readonly heights = computed((): ReadonlyMap<Id, number> => {
     const live = this.live.value, doc = live?.doc ?? this.doc.value, out = new Map<Id, number>();
     const ground = live ? live.ground : this.grounded.value === doc ? this.ground.value : null;
@@ -208,7 +212,8 @@ export class Session {
     id ??= a.views.find((v) => /^(set-out-of-boards|carrier-boards)/.test(v.id))?.id ?? a.views[0]?.id ?? null;
     this.layer.value = id;
     if (!id || (this.view.value !== "set-out" && this.view.value !== "day")) return;
-    this.engine.ask("view", { name: id }).then((v) => { if (this.answer.value === a && this.layer.value === v.id) this.drawn.value = v; }, () => {});
+    this.engine.ask("view", { name: id }).then((v) => { if (this.answer.value === a && this.layer.value === v.id) this.drawn.value = v; },
+      () => {});
   }
 
   /** show turns to another sheet of the set. */

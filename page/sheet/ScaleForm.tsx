@@ -11,7 +11,8 @@ export function ScaleForm({ onLength, onLeave }: { readonly onLength: (m: number
     if (length !== null && length > 0) onLength(length);
   }}>
     <label class="field" for={id}><span>{say.words.tools.scaleHow}</span>
-      <input id={id} type="text" inputMode="decimal" autocomplete="off" value={text.value} aria-invalid={bad ? "true" : undefined} onInput={(e) => void (text.value = e.currentTarget.value)} /></label>
+      <input id={id} type="text" inputMode="decimal" autocomplete="off" value={text.value} aria-invalid={bad ? "true" : undefined}
+        onInput={(e) => void (text.value = e.currentTarget.value)} /></label>
     <button type="button" onClick={onLeave}>{say.words.tools.leave}</button>
     <button type="submit" class="act" disabled={length === null}>{say.words.tools.use}</button>
   </form>;

@@ -26,13 +26,19 @@ import { useSpeech } from "./speech";
 import { useHint } from "./Tools";
 import { extent, fit, gridStep, inMetres, matrix, onSheet, panned, zoomed, type View } from "./view";
 
-/** Layer is drawn with the roof: children in metres, y up; or a function that is given the view and draws in pixels of the sheet. What answers a tap itself bears data-own. */
+/**
+ * Layer is drawn with the roof: children in metres, y up; or a function that is given the view and draws in pixels of the sheet. What
+ * answers a tap itself bears data-own.
+ */
 export type Layer = ComponentChildren | ((view: View) => ComponentChildren);
 
 export interface SheetProps {
   /** The document that acts are made on. */
   readonly doc: Doc;
-  /** The document as it is drawn while nothing is dragged, where that differs: a taped deck with the corners of the engine's survey (withOutline). */
+  /**
+   * The document as it is drawn while nothing is dragged, where that differs: a taped deck with the corners of the engine's survey
+   * (withOutline).
+   */
   readonly shown?: Doc;
   /** What is chosen: see model/choice. */
   readonly chosen: Id | null;
@@ -86,9 +92,12 @@ const margin = 84;
 
 export function Sheet(props: SheetProps) {
   const { doc, chosen } = props, say = useSpeech(), mode: Mode = props.mode ?? { does: "edit" };
-  const s = useMemo((): State => ({ size: signal({ x: 0, y: 0 }), view: signal(null), live: signal(null), taps: signal([]), pointer: signal(null), refused: signal(null), typed: signal("") }), []);
-  const svg = useRef<SVGSVGElement>(null), hands = useRef({ fingers: new Map<number, Point>() as Fingers, down: null as Down | null, frame: 0, frameJob: null as (() => void) | null });
-  const size = s.size.value, whole = useMemo(() => fit(extent(doc, props.underlay), size.x || 800, size.y || 600, margin), [doc, size, props.underlay]), view = s.view.value ?? whole;
+  const s = useMemo((): State => ({ size: signal({ x: 0, y: 0 }), view: signal(null), live: signal(null), taps: signal([]),
+    pointer: signal(null), refused: signal(null), typed: signal("") }), []);
+  const svg = useRef<SVGSVGElement>(null), hands = useRef({ fingers: new Map<number, Point>() as Fingers, down: null as Down | null,
+    frame: 0, frameJob: null as (() => void) | null });
+  const size = s.size.value, whole = useMemo(() => fit(extent(doc, props.underlay), size.x || 800, size.y || 600, margin),
+    [doc, size, props.underlay]), view = s.view.value ?? whole;
   const latest = useRef({ props, view, mode });
   latest.current = { props, view, mode };
   useEffect(() => watchSize(svg.current!, s.size), []);
@@ -262,8 +271,10 @@ export function Sheet(props: SheetProps) {
   const draftKey = (e: KeyboardEvent, by: Point | undefined, step: number): boolean => {
     const at = s.pointer.value?.at ?? s.taps.value.at(-1) ?? inMetres(view, { x: size.x / 2, y: size.y / 2 });
     if (typedKey(e, at)) return true;
-    if (by) return (s.pointer.value = { at: { x: round(at.x + by.x * step, step), y: round(at.y + by.y * step, step) }, guides: [] }), keepView(), true;
-    if (e.key === "Enter" && mode.does === "draw" && s.taps.value.length >= 3 && s.taps.value.some((t) => distance(t, at) < 1e-9)) return close(), true;
+    if (by) return (s.pointer.value = { at: { x: round(at.x + by.x * step, step), y: round(at.y + by.y * step, step) }, guides: [] }),
+      keepView(), true;
+    if (e.key === "Enter" && mode.does === "draw" && s.taps.value.length >= 3 && s.taps.value.some((t) => distance(t,
+      at) < 1e-9)) return close(), true;
     if (e.key === "Enter" || e.key === " ") return tap({ x: round(at.x, fine), y: round(at.y, fine) }), true;
     return (e.key === "Backspace" || e.key === "Delete") && ((s.taps.value = s.taps.value.slice(0, -1)), true);
   };
@@ -282,19 +293,25 @@ export function Sheet(props: SheetProps) {
     return () => removeEventListener("keydown", escape);
   }, []);
 
-  const shown = s.live.value?.made?.doc ?? props.shown ?? doc, u = props.underlay, taps = s.taps.value, bearing = numberAt(doc.fields, ["site", "bearing_deg"]) ?? 0;
+  const shown = s.live.value?.made?.doc ?? props.shown ?? doc, u = props.underlay, taps = s.taps.value, bearing = numberAt(doc.fields,
+    ["site", "bearing_deg"]) ?? 0;
   const hint = useHint(mode, taps.length), guided = sayGuides(say, s.live.value?.guides ?? s.pointer.value?.guides ?? []);
-  const status = s.refused.value ? say.why(s.refused.value) : [s.typed.value === "" ? hint : say.words.tools.typed(s.typed.value), guided].filter((x) => x !== "").join(" · ");
+  const status = s.refused.value ? say.why(s.refused.value) : [s.typed.value === "" ? hint : say.words.tools.typed(s.typed.value),
+    guided].filter((x) => x !== "").join(" · ");
   return <div class="sheet" data-light={props.light}>
-    <svg ref={svg} class={`sheet-svg ${mode.does}`} tabindex={0} role="group" aria-label={say.words.sheet.roof(doc.decks.length)} aria-description={say.words.sheet.keys}
-      aria-activedescendant={chosen === null ? undefined : rowId(chosen)} onPointerDown={onDown} onPointerMove={onMove} onPointerUp={onUp} onPointerCancel={onCancel}
+    <svg ref={svg} class={`sheet-svg ${mode.does}`} tabindex={0} role="group" aria-label={say.words.sheet.roof(doc.decks.length)}
+      aria-description={say.words.sheet.keys}
+      aria-activedescendant={chosen === null ? undefined : rowId(chosen)} onPointerDown={onDown} onPointerMove={onMove} onPointerUp={onUp}
+        onPointerCancel={onCancel}
       onPointerLeave={() => void (hands.current.fingers.size === 0 && (s.pointer.value = null))} onKeyDown={onKey}>
-      {u && <image href={u.url} x={onSheet(view, u.at).x} y={onSheet(view, u.at).y - u.height * u.scale * view.scale} width={u.width * u.scale * view.scale}
+      {u && <image href={u.url} x={onSheet(view, u.at).x} y={onSheet(view, u.at).y - u.height * u.scale * view.scale}
+        width={u.width * u.scale * view.scale}
         height={u.height * u.scale * view.scale} preserveAspectRatio="none" class="underlay" />}
       <Grid view={view} size={size} />
       <LayerOf layer={props.layers?.under} view={view} />
       {shown.decks.map((d) => <DeckGround key={d.id} doc={shown} deck={d} view={view} chosen={chosen} />)}
-      {shown.decks.map((d) => <DeckDrawing key={d.id} doc={shown} deck={d} view={view} chosen={chosen} {...(props.heights ? { heights: props.heights } : {})} />)}
+      {shown.decks.map((d) => <DeckDrawing key={d.id} doc={shown} deck={d} view={view} chosen={chosen} {...(props.heights
+        ? { heights: props.heights } : {})} />)}
       <LayerOf layer={props.layers?.over} view={view} />
       <Guides view={view} guides={s.live.value?.guides ?? s.pointer.value?.guides ?? []} />
       {mode.does !== "edit" && <Draft view={view} taps={taps} pointer={s.pointer.value?.at ?? null} closes={mode.does === "draw"} />}
@@ -303,9 +320,12 @@ export function Sheet(props: SheetProps) {
     </svg>
     <p class={s.refused.value ? "sheet-status refused" : "sheet-status"} role="status">{status}</p>
     <div class="sheet-zoom" role="group" aria-label={say.words.tools.fit}>
-      <button type="button" aria-label={say.words.tools.zoomIn} onClick={() => void (s.view.value = zoomed(view, { x: size.x / 2, y: size.y / 2 }, 1.25))}>+</button>
-      <button type="button" aria-label={say.words.tools.zoomOut} onClick={() => void (s.view.value = zoomed(view, { x: size.x / 2, y: size.y / 2 }, 0.8))}>−</button>
-      <button type="button" aria-label={say.words.tools.fit} onClick={() => void (s.view.value = null)}><svg viewBox="0 0 20 20" aria-hidden="true"><path class="tick" d="M2,7V2H7M13,2H18V7M18,13V18H13M7,18H2V13" /></svg></button>
+      <button type="button" aria-label={say.words.tools.zoomIn} onClick={() => void (s.view.value = zoomed(view, { x: size.x / 2,
+        y: size.y / 2 }, 1.25))}>+</button>
+      <button type="button" aria-label={say.words.tools.zoomOut} onClick={() => void (s.view.value = zoomed(view, { x: size.x / 2,
+        y: size.y / 2 }, 0.8))}>−</button>
+      <button type="button" aria-label={say.words.tools.fit} onClick={() => void (s.view.value = null)}><svg viewBox="0 0 20 20"
+        aria-hidden="true"><path class="tick" d="M2,7V2H7M13,2H18V7M18,13V18H13M7,18H2V13" /></svg></button>
     </div>
     {mode.does === "scale" && u && taps.length >= 2 && <ScaleForm onLeave={() => void (s.taps.value = [])} onLength={(m) => {
       props.onUnderlay?.(scaledBy(u, taps[0]!, taps[1]!, m));
@@ -320,11 +340,15 @@ export function Sheet(props: SheetProps) {
   </div>;
 }
 
-const arrows: { readonly [key: string]: Point } = { ArrowLeft: { x: -1, y: 0 }, ArrowRight: { x: 1, y: 0 }, ArrowUp: { x: 0, y: 1 }, ArrowDown: { x: 0, y: -1 } };
+const arrows: { readonly [key: string]: Point } = { ArrowLeft: { x: -1, y: 0 }, ArrowRight: { x: 1, y: 0 }, ArrowUp: { x: 0, y: 1 },
+  ArrowDown: { x: 0, y: -1 } };
 
 const round = (m: number, step: number): number => Math.round(Math.round(m / step) * step * 1e4) / 1e4;
 
-/** holds tells whether a drag takes hold of what was hit; a whole deck only once it is chosen, so that a finger beside an edge moves the sheet. */
+/**
+ * holds tells whether a drag takes hold of what was hit; a whole deck only once it is chosen, so that a finger beside an edge moves the
+ * sheet.
+ */
 function holds(hit: Hit | null, now: { readonly props: SheetProps; readonly mode: Mode }): boolean {
   if (!hit || now.mode.does !== "edit" || now.props.still) return false;
   return hit.kind !== "deck" || now.props.chosen === hit.id;
@@ -364,7 +388,8 @@ function LayerOf({ layer, view }: { readonly layer: Layer | undefined; readonly 
 function Grid({ view, size }: { readonly view: View; readonly size: Point }) {
   const step = gridStep(view.scale), low = inMetres(view, { x: 0, y: size.y }), high = inMetres(view, { x: size.x, y: 0 });
   let fineLines = "", heavy = "";
-  const line = (i: number, d: string): void => void (i % (step < 0.5 || step === 5 ? 10 : step === 0.5 ? 2 : 5) === 0 ? (heavy += d) : (fineLines += d));
+  const line = (i: number, d: string): void => void (i % (step < 0.5 || step === 5 ? 10 : step === 0.5 ? 2 : 5) === 0 ? (heavy += d)
+    : (fineLines += d));
   for (let i = Math.ceil(low.x / step); i * step <= high.x; i++) line(i, `M${(view.x0 + i * step * view.scale).toFixed(1)},0V${size.y}`);
   for (let i = Math.ceil(low.y / step); i * step <= high.y; i++) line(i, `M0,${(view.y0 - i * step * view.scale).toFixed(1)}H${size.x}`);
   return <g aria-hidden="true"><path class="grid" d={fineLines} /><path class="grid heavy" d={heavy} /></g>;

@@ -11,7 +11,8 @@ import { at as fieldAt, isList, numberAt, textAt } from "../model/json";
 import { called, cornerName, walkOf, walkText } from "../model/walk";
 import type { Why } from "../model/why";
 import { useSpeech, type Saying } from "./speech";
-import { closesWith, pressed, sketchOf, startTaping, tapedAgain, type Judgement, type Key, type Line, type Sketch, type Taping } from "./taping";
+import { closesWith, pressed, sketchOf, startTaping, tapedAgain, type Judgement, type Key, type Line, type Sketch,
+  type Taping } from "./taping";
 import { Walked } from "./TapeSketch";
 
 export interface TapeProps {
@@ -30,13 +31,15 @@ export interface TapeProps {
 }
 
 export function Tape({ doc, onAct, onDone, deck, onDraft, onAsk, judged = null }: TapeProps) {
-  const say = useSpeech(), words = say.words.tape, taping = useSignal<Taping>(useMemo(() => before(doc, deck, say), [])), refused = useSignal<Why | null>(null), text = useSignal<string | null>(null);
+  const say = useSpeech(), words = say.words.tape, taping = useSignal<Taping>(useMemo(() => before(doc, deck, say), [])), refused =
+    useSignal<Why | null>(null), text = useSignal<string | null>(null);
   const t = taping.value, sketch = sketchOf(t, say.parse), closed = t.asks === "diagonal" || t.asks === "again";
   const press = (key: Key): void => {
     refused.value = null;
     taping.value = pressed(taping.value, key, say.parse);
   };
-  const make = () => attempt(doc, tapeDeck, { walk: t.walk, measured: t.measured, fresh: freshIds, ...(deck === undefined ? {} : { deck }) });
+  const make = () => attempt(doc, tapeDeck, { walk: t.walk, measured: t.measured, fresh: freshIds, ...(deck === undefined ? {}
+    : { deck }) });
   const end = (): void => {
     const made = make();
     if ("why" in made) return void (refused.value = made.why);
@@ -71,21 +74,24 @@ export function Tape({ doc, onAct, onDone, deck, onDraft, onAsk, judged = null }
     e.preventDefault();
     press(key);
   }}>
-    <header><h1>{words.title}</h1><span>{words.place(deck === undefined ? doc.decks.length + 1 : doc.decks.findIndex((d) => d.id === deck) + 1, Math.min(t.walk.length + (closed ? 0 : 1), 60))}</span></header>
+    <header><h1>{words.title}</h1><span>{words.place(deck === undefined ? doc.decks.length + 1 : doc.decks.findIndex((d) => d.id === deck)
+      + 1, Math.min(t.walk.length + (closed ? 0 : 1), 60))}</span></header>
     <Walked sketch={sketch} taping={t} judged={closed ? judged : null} onCorner={(corner) => press({ corner })} />
     <div class="tape-says" role="status">{refused.value ? <b class="fault">{say.why(refused.value)}</b> : sentence(say, t, sketch)}</div>
     <div class="tape-figure"><output class={t.typed === "" ? "empty" : ""}>{t.typed === "" ? shownLength(say, t) : t.typed}</output>
       <span class="tape-unit">{t.asks === "other" ? "°" : say.units === "metres" ? "m" : "ft"}</span></div>
     <Ways taping={t} sketch={sketch} press={press} />
     {closed && <Readings taping={t} judged={judged} press={press} />}
-    {text.value === null ? null : <div class="tape-text"><input type="text" aria-label={words.typed} placeholder={words.typedHint} value={text.value} onInput={(e) => void (text.value = e.currentTarget.value)}
+    {text.value === null ? null : <div class="tape-text"><input type="text" aria-label={words.typed} placeholder={words.typedHint}
+      value={text.value} onInput={(e) => void (text.value = e.currentTarget.value)}
       onKeyDown={(e) => e.key === "Enter" && takeText()} /><button type="button" onClick={takeText}>{words.use}</button></div>}
     <div class="pad" role="group" aria-label={words.pad}>
       {rows(say, t).map(([label, key, kind, name]) => <button key={label + kind} type="button" class={kind} aria-label={name}
         onClick={() => (key === "done" ? end() : press(key))}>{label}</button>)}
     </div>
     <div class="tape-foot">
-      <button type="button" onClick={() => void (text.value = text.value === null ? walkText(t.walk) : null)} aria-expanded={text.value !== null}>{words.typed}</button>
+      <button type="button" onClick={() => void (text.value = text.value === null ? walkText(t.walk) : null)} aria-expanded={text.value !==
+        null}>{words.typed}</button>
       <button type="button" onClick={onDone}>{words.cancel}</button>
     </div>
   </section>;
@@ -110,7 +116,8 @@ function before(doc: Doc, deck: Id | undefined, say: Saying): Taping {
 function keyOf(key: string, closed: boolean): Key | null {
   if (closed && /^[a-z]$/i.test(key)) return { corner: key.toUpperCase().charCodeAt(0) - 65 };
   if (/^[0-9]$/.test(key) || key === "'" || key === '"' || key === "/") return { digit: key };
-  const keys: { readonly [key: string]: Key } = { ".": { digit: "." }, ",": { digit: "." }, Backspace: "erase", ArrowLeft: "left", l: "left", ArrowRight: "right", r: "right", Enter: "next", o: "other", "?": "unreached" };
+  const keys: { readonly [key: string]: Key } = { ".": { digit: "." }, ",": { digit: "." }, Backspace: "erase", ArrowLeft: "left",
+    l: "left", ArrowRight: "right", r: "right", Enter: "next", o: "other", "?": "unreached" };
   return keys[key] ?? null;
 }
 
@@ -119,11 +126,15 @@ type Padded = readonly [label: string, key: Key | "done", kind: string, name?: s
 /** rows of the pad, four by four: digits on the left, acts on the right, the act that goes on below. */
 function rows(say: Saying, t: Taping): readonly Padded[] {
   const w = say.words.tape, d = (n: string): Padded => [n, { digit: n }, "digit"], length = say.parse(t.typed);
-  const again: readonly Padded[] = [["", "erase", "turn empty", w.eraseLabel], ["", "erase", "turn empty", w.eraseLabel], [w.keep, "erase", "turn"], [w.next, "next", "go"]];
+  const again: readonly Padded[] = [["", "erase", "turn empty", w.eraseLabel], ["", "erase", "turn empty", w.eraseLabel], [w.keep, "erase",
+    "turn"], [w.next, "next", "go"]];
   const acts: readonly Padded[] = t.asks === "again" ? again : t.asks === "diagonal"
-    ? [[`${w.from} ${cornerName(t.from)}`, "from", "turn"], [`${w.to} ${cornerName(t.to)}`, "to", "turn"], t.typed === "" ? ["", "erase", "turn empty", w.eraseLabel] : [w.next, "next", "turn"], [w.done, "done", "go"]]
-    : t.asks === "length" ? [[w.left, "left", "turn"], [w.right, "right", "turn"], [w.other, "other", "turn"], [length !== null && closesWith(t, length) ? w.close : w.next, "next", "go"]]
-      : t.asks === "other" ? [[w.leftBy(t.typed || "45"), "left", "turn"], [w.rightBy(t.typed || "45"), "right", "turn"], [w.arc, "arc", "turn"], [w.free, "free", "turn"]]
+    ? [[`${w.from} ${cornerName(t.from)}`, "from", "turn"], [`${w.to} ${cornerName(t.to)}`, "to", "turn"], t.typed === "" ? ["", "erase",
+      "turn empty", w.eraseLabel] : [w.next, "next", "turn"], [w.done, "done", "go"]]
+    : t.asks === "length" ? [[w.left, "left", "turn"], [w.right, "right", "turn"], [w.other, "other", "turn"],
+      [length !== null && closesWith(t, length) ? w.close : w.next, "next", "go"]]
+      : t.asks === "other" ? [[w.leftBy(t.typed || "45"), "left", "turn"], [w.rightBy(t.typed || "45"), "right", "turn"], [w.arc, "arc",
+        "turn"], [w.free, "free", "turn"]]
         : [[w.left, "left", "turn"], [w.right, "right", "turn"], ["", "erase", "turn empty", w.eraseLabel], [w.next, "next", "go"]];
   return [d("7"), d("8"), d("9"), acts[0]!, d("4"), d("5"), d("6"), acts[1]!, d("1"), d("2"), d("3"), acts[2]!,
     say.units === "feet" ? d("'") : [w.point, { digit: "." }, "digit"], d("0"), [w.erase, "erase", "digit", w.eraseLabel], acts[3]!];
@@ -147,7 +158,8 @@ function Ways({ taping: t, sketch, press }: { readonly taping: Taping; readonly 
 }
 
 /** Readings are the diagonals so far, each to be taken away, and what would mend a survey that does not close. */
-function Readings({ taping: t, judged, press }: { readonly taping: Taping; readonly judged: Judgement | null; readonly press: (k: Key) => void }) {
+function Readings({ taping: t, judged, press }: { readonly taping: Taping; readonly judged: Judgement | null; readonly press: (k: Key) =>
+  void }) {
   const say = useSpeech(), w = say.words.tape, blunder = judged?.blunder ?? null, first = blunder?.lines[0];
   const mend = blunder && first && blunder.instead !== null && blunder.lines.length === 1 ? { line: first, length: blunder.instead } : null;
   return <>
@@ -155,7 +167,8 @@ function Readings({ taping: t, judged, press }: { readonly taping: Taping; reado
     <div class="tape-ways">
       {mend && <button type="button" class="act" onClick={() => press({ mend: mend.line, length: mend.length })}>
         {w.mend(mend.line.from, mend.line.to, say.withUnit(mend.length))}</button>}
-      {blunder?.lines.slice(0, 3).map((l: Line) => <button key={l.from + l.to} type="button" onClick={() => press({ again: l })}>{w.again(l.from, l.to)}</button>)}
+      {blunder?.lines.slice(0, 3).map((l: Line) => <button key={l.from + l.to} type="button"
+        onClick={() => press({ again: l })}>{w.again(l.from, l.to)}</button>)}
       {t.measured.map((m, i) => <button key={i} type="button" class="tape-reading" onClick={() => press({ drop: i })}>
         {w.drop(textAt(m, ["from"]) ?? "", textAt(m, ["to"]) ?? "", say.length(numberAt(m, ["length_m"]) ?? 0))}</button>)}
     </div>
@@ -165,7 +178,8 @@ function Readings({ taping: t, judged, press }: { readonly taping: Taping; reado
 function sentence(say: Saying, t: Taping, s: Sketch): string {
   const w = say.words.tape;
   if (t.asks === "again") return w.againHow(cornerName(t.from), cornerName(t.to));
-  if (t.asks === "diagonal") return t.picked === null ? w.diagonals(cornerName(t.from), cornerName(t.to)) : w.pickedHow(cornerName(t.picked));
+  if (t.asks === "diagonal") return t.picked === null ? w.diagonals(cornerName(t.from), cornerName(t.to))
+    : w.pickedHow(cornerName(t.picked));
   if (t.asks === "rise") return w.arcHow;
   if (t.walk.length === 0) return w.first;
   if (s.pending && s.closing && s.closing.gap <= 0.15) return w.closesNow;

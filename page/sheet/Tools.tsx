@@ -16,10 +16,12 @@ export interface ToolsProps {
 export function Tools({ mode, onMode, decks, picture }: ToolsProps) {
   const say = useSpeech(), t = say.words.tools, focus = useSignal(0);
   const all: readonly (readonly [string, Mode])[] = [[t.edit, { does: "edit" }], [t.draw, { does: "draw" }],
-    ...(decks ? drops.map((what) => [say.words.kinds[what], { does: "drop", what }] as const) : []), ...(picture ? [[t.scale, { does: "scale" }] as const] : [])];
+    ...(decks ? drops.map((what) => [say.words.kinds[what], { does: "drop", what }] as const) : []),
+      ...(picture ? [[t.scale, { does: "scale" }] as const] : [])];
   const on = (m: Mode): boolean => m.does === mode.does && (m.does !== "drop" || mode.does !== "drop" || m.what === mode.what);
   return <div class="tools" role="group" aria-label={t.group} onKeyDown={(e) => rove(e, "button")}>
-    {all.map(([text, m], i) => <button key={text} type="button" aria-pressed={on(m)} tabIndex={i === Math.min(focus.value, all.length - 1) ? 0 : -1}
+    {all.map(([text, m], i) => <button key={text} type="button" aria-pressed={on(m)} tabIndex={i === Math.min(focus.value, all.length - 1)
+      ? 0 : -1}
       onFocus={() => void (focus.value = i)} onClick={() => onMode(m)}>{text}</button>)}
   </div>;
 }

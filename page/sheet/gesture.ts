@@ -1,7 +1,8 @@
 // Gestures: what was hit and where the finger is make a command, tried on the document as it was
 // when the finger came down. Nothing is changed before the finger goes up.
 
-import { attempt, bendEdge, moveCorner, moveDeck, moveEdge, moveFallLine, movePiece, setExit, setFall, sizePiece, turnFall, type Made } from "../model/commands";
+import { attempt, bendEdge, moveCorner, moveDeck, moveEdge, moveFallLine, movePiece, setExit, setFall, sizePiece, turnFall,
+  type Made } from "../model/commands";
 import { gone } from "../model/command";
 import type { Deck, Doc, Id } from "../model/doc";
 import { arrowsOf, type Plane } from "../model/falls";
@@ -57,7 +58,8 @@ export function dragged(doc: Doc, hit: Hit, from: Point, to: Point, how: Drawn):
     }
     case "point": {
       const s = snap(doc, to, how);
-      return { made: attempt(doc, setFall, { deck: hit.id, kind: "to point", point: outletAt(doc, to, how.reach) ?? s.at }), guides: s.guides };
+      return { made: attempt(doc, setFall, { deck: hit.id, kind: "to point", point: outletAt(doc, to, how.reach) ?? s.at }),
+        guides: s.guides };
     }
     case "exit": {
       const s = snap(doc, to, how);
@@ -97,7 +99,8 @@ function edgeDragged(doc: Doc, id: Id, from: Point, to: Point, how: Drawn): Drag
 }
 
 /** inLine finds a corner that the moved edge would stand in line with. */
-function inLine(doc: Doc, deck: Deck, at: number, p: Point, out: Point, reach: number): { readonly off: number; readonly guide: Guide } | null {
+function inLine(doc: Doc, deck: Deck, at: number, p: Point, out: Point, reach: number): { readonly off: number; readonly guide: Guide }
+  | null {
   const own = new Set([deck.corners[at]!.id, deck.corners[(at + 1) % deck.corners.length]!.id]);
   let best: { readonly off: number; readonly guide: Guide } | null = null;
   for (const d of doc.decks) for (const c of d.corners) {
@@ -128,7 +131,8 @@ function pieceDragged(doc: Doc, id: Id, by: Point, how: Drawn): Dragged {
   if (f?.what !== "piece") return nothing(id);
   const { low, high } = extentOf(f.list, f.piece);
   const middle = { x: (low.x + high.x) / 2, y: (low.y + high.y) / 2 };
-  const points = f.list === "openings" ? [low, high, { x: low.x, y: high.y }, { x: high.x, y: low.y }] : [f.list === "penetrations" ? middle : low];
+  const points = f.list === "openings" ? [low, high, { x: low.x, y: high.y }, { x: high.x, y: low.y }] : [f.list === "penetrations" ? middle
+    : low];
   return moved(points, by, doc, how, (b) => attempt(doc, movePiece, { piece: id, by: b }));
 }
 
@@ -179,7 +183,8 @@ function fallDragged(doc: Doc, id: Id, plane: Plane, to: Point): Dragged {
     const edge = (Math.atan2(e.b.y - e.a.y, e.b.x - e.a.x) * 180) / Math.PI;
     for (const turn of [0, 90, 180, 270]) {
       const d = Math.abs((((deg - edge - turn) % 360) + 540) % 360 - 180);
-      if (d < off && lengthOf(e) > 0) [best, off, guides] = [edge + turn, d, [{ to: "axis", from: arrow.at, way: turned({ x: 1, y: 0 }, edge + turn) }]];
+      if (d < off && lengthOf(e) > 0) [best, off, guides] = [edge + turn, d, [{ to: "axis", from: arrow.at, way: turned({ x: 1, y: 0 },
+        edge + turn) }]];
     }
   }
   for (let k = 0; k < 8 && off === near; k++) if (Math.abs((((deg - k * 45) % 360) + 540) % 360 - 180) < near) best = k * 45;

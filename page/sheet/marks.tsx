@@ -11,7 +11,10 @@ import { beside, edgePath, upright, xy, type Lie } from "./shape";
 import { useSpeech, type Saying } from "./speech";
 import { onSheet, type View } from "./view";
 
-/** Mark is how a condition looks: the line beside the outline, the ticks of a group, and whether the whole edge is hatched. No two are the same. */
+/**
+ * Mark is how a condition looks: the line beside the outline, the ticks of a group, and whether the whole edge is hatched. No two are the
+ * same.
+ */
 interface Mark {
   readonly dash: "solid" | "dashed" | "long" | "chain" | "double" | "dotted";
   readonly ticks: number;
@@ -19,8 +22,10 @@ interface Mark {
 }
 
 const marks: { readonly [condition: string]: Mark } = {
-  drip: { dash: "dashed", ticks: 1 }, verge: { dash: "long", ticks: 1 }, kerb: { dash: "solid", ticks: 1 }, wall: { dash: "solid", ticks: 3, hatched: true },
-  parapet: { dash: "solid", ticks: 2 }, tuck: { dash: "dashed", ticks: 2 }, "box gutter": { dash: "double", ticks: 2 }, "step up": { dash: "chain", ticks: 3 },
+  drip: { dash: "dashed", ticks: 1 }, verge: { dash: "long", ticks: 1 }, kerb: { dash: "solid", ticks: 1 }, wall: { dash: "solid", ticks: 3,
+    hatched: true },
+  parapet: { dash: "solid", ticks: 2 }, tuck: { dash: "dashed", ticks: 2 }, "box gutter": { dash: "double", ticks: 2 },
+    "step up": { dash: "chain", ticks: 3 },
   "step down": { dash: "chain", ticks: 1 }, joins: { dash: "dotted", ticks: 1 },
 };
 
@@ -58,14 +63,16 @@ function steps(long: number, apart: number): number[] {
 
 function ticksAt(view: View, e: Bend, at: readonly number[]): string {
   return at.map((t) => {
-    const foot = beside(view, e, t, 1), head = beside(view, e, t, tickReach), way = unit({ x: beside(view, e, Math.min(1, t + 1e-3), 0).x - beside(view, e, t, 0).x,
+    const foot = beside(view, e, t, 1), head = beside(view, e, t, tickReach), way = unit({ x: beside(view, e, Math.min(1, t + 1e-3), 0)
+      .x - beside(view, e, t, 0).x,
       y: beside(view, e, Math.min(1, t + 1e-3), 0).y - beside(view, e, t, 0).y });
     return `M${xy(foot)}L${xy(plus(head, times(way, 6)))}`;
   }).join("");
 }
 
 /** Edge's words: name and length where there is room, else the length alone. */
-export function EdgeWords({ view, e, edge, lie, chosen }: { readonly view: View; readonly e: Bend; readonly edge: Fields; readonly lie: Lie; readonly chosen: boolean }) {
+export function EdgeWords({ view, e, edge, lie, chosen }: { readonly view: View; readonly e: Bend; readonly edge: Fields; readonly lie: Lie;
+  readonly chosen: boolean }) {
   const say = useSpeech(), long = lengthOf(e) * view.scale, condition = conditionOf(edge);
   const length = say.length(lengthOf(e)), name = nameOf(say, edge);
   const chain = lie.free && long > 34 && e.bulge === 0;
@@ -87,7 +94,8 @@ function nameOf(say: Saying, edge: Fields): string {
 }
 
 /** Along writes words along an edge, outside of it by so many pixels. */
-function Along({ view, e, off, class: name, children }: { readonly view: View; readonly e: Bend; readonly off: number; readonly class: string; readonly children: ComponentChildren }) {
+function Along({ view, e, off, class: name, children }: { readonly view: View; readonly e: Bend; readonly off: number;
+  readonly class: string; readonly children: ComponentChildren }) {
   const p = beside(view, e, 0.5, off), a = onSheet(view, e.a), b = onSheet(view, e.b);
   return <text class={name} x={p.x} y={p.y} text-anchor="middle" dominant-baseline="central"
     transform={`rotate(${upright({ x: b.x - a.x, y: b.y - a.y })} ${p.x} ${p.y})`}>{children}</text>;
@@ -95,7 +103,8 @@ function Along({ view, e, off, class: name, children }: { readonly view: View; r
 
 /** Chain is a dimension by ISO 129-1: extension lines, oblique strokes, the figure over the line. */
 function Chain({ view, e, text }: { readonly view: View; readonly e: Bend; readonly text: string }) {
-  const at = (t: number, off: number): Point => beside(view, e, t, off), a = at(0, chainOff), b = at(1, chainOff), way = unit({ x: b.x - a.x, y: b.y - a.y });
+  const at = (t: number, off: number): Point => beside(view, e, t, off), a = at(0, chainOff), b = at(1, chainOff),
+    way = unit({ x: b.x - a.x, y: b.y - a.y });
   const stroke = (p: Point): string => {
     const d = times(unit({ x: way.x + way.y, y: way.y - way.x }), 7);
     return `M${xy({ x: p.x - d.x, y: p.y - d.y })}L${xy(plus(p, d))}`;
@@ -108,7 +117,8 @@ function Chain({ view, e, text }: { readonly view: View; readonly e: Bend; reado
 }
 
 /** FallArrow points downhill, with its ratio beside it. */
-export function FallArrow({ at, way, text, chosen }: { readonly at: Point; readonly way: Point; readonly text: string; readonly chosen: boolean }) {
+export function FallArrow({ at, way, text, chosen }: { readonly at: Point; readonly way: Point; readonly text: string;
+  readonly chosen: boolean }) {
   const d = unit({ x: way.x, y: -way.y }), side = { x: -d.y, y: d.x };
   const tail = plus(at, times(d, -32)), head = plus(at, times(d, 32)), neck = plus(at, times(d, 19));
   const upwards = Math.abs(d.y) > 0.7, words = upwards ? plus(at, { x: 12, y: 0 }) : plus(at, { x: 0, y: -12 });
@@ -120,11 +130,13 @@ export function FallArrow({ at, way, text, chosen }: { readonly at: Point; reado
 }
 
 /** ExitMark is a ladder, its word so many pixels off. */
-export function ExitMark({ at, text, off, chosen }: { readonly at: Point; readonly text: string; readonly off: Point; readonly chosen: boolean }) {
+export function ExitMark({ at, text, off, chosen }: { readonly at: Point; readonly text: string; readonly off: Point;
+  readonly chosen: boolean }) {
   const { x, y } = at;
   return <g class={chosen ? "exit chosen" : "exit"}>
-    <path class="tick" d={`M${x - 6},${y - 13}V${y + 13}M${x + 6},${y - 13}V${y + 13}M${x - 6},${y - 7}H${x + 6}M${x - 6},${y}H${x + 6}M${x - 6},${y + 7}H${x + 6}`} />
-    <text class="edge-name" x={x + off.x} y={y + off.y} text-anchor={off.x < 0 ? "end" : off.x > 0 ? "start" : "middle"} dominant-baseline="central">{text}</text>
+    <path class="tick" transform={`translate(${x} ${y})`} d="M-6,-13V13M6,-13V13M-6,-7H6M-6,0H6M-6,7H6" />
+    <text class="edge-name" x={x + off.x} y={y + off.y} text-anchor={off.x < 0 ? "end" : off.x > 0 ? "start" : "middle"}
+      dominant-baseline="central">{text}</text>
   </g>;
 }
 
@@ -140,7 +152,8 @@ export function North({ x, y, bearing }: { readonly x: number; readonly y: numbe
 /** BarScale stands for prints that are fitted to a page; its length is a round one of at most so many pixels. */
 export function BarScale({ view, x, y, most }: { readonly view: View; readonly x: number; readonly y: number; readonly most: number }) {
   const say = useSpeech(), unit = say.units === "feet" ? foot : 1,
-    whole = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50].map((n) => n * unit).filter((m) => m * view.scale <= most).at(-1) ?? 0.1 * unit, long = whole * view.scale;
+    whole = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50].map((n) => n * unit).filter((m) => m * view.scale <= most).at(-1) ?? 0.1 * unit,
+      long = whole * view.scale;
   return <g aria-hidden="true" transform={`translate(${x} ${y})`}>
     <path class="tick" d={`M0,0H${long}M0,-5V5M${long / 2},-3V3M${long},-5V5`} />
     <text class="small" x="0" y="-9" text-anchor="middle">0</text>

@@ -14,7 +14,8 @@ export type Drop = OpeningKind | PenetrationKind | "joint" | "exit";
 export const drops: readonly Drop[] = ["rooflight", "chimney", "hatch", "pipe", "outlet", "joint", "exit"];
 
 /** Mode: move what is there, draw an outline, drop a piece, or scale the picture under it. */
-export type Mode = { readonly does: "edit" } | { readonly does: "draw" } | { readonly does: "drop"; readonly what: Drop } | { readonly does: "scale" };
+export type Mode = { readonly does: "edit" } | { readonly does: "draw" } | { readonly does: "drop"; readonly what: Drop }
+  | { readonly does: "scale" };
 
 /** taps that a mode waits for before it acts; an outline is closed, not counted. */
 export const tapsOf = (m: Mode): number => (m.does === "scale" || (m.does === "drop" && m.what === "joint") ? 2 : 1);
@@ -24,13 +25,16 @@ export function dropped(doc: Doc, what: Drop, taps: readonly Point[], name: (kin
   const p = taps[0] ?? { x: 0, y: 0 }, deck = deckUnder(doc, p);
   if (!deck) return { why: { key: "gone", id: "" } };
   if (what === "exit") return attempt(doc, setExit, { deck: deck.id, at: p });
-  if (what === "joint") return attempt(doc, addPiece, { deck: deck.id, list: "movement_joints", fields: { line: taps.map((q): Json => [q.x, q.y]) }, id: freshIds() });
+  if (what === "joint") return attempt(doc, addPiece, { deck: deck.id, list: "movement_joints", fields: { line: taps.map((q): Json => [q.x,
+    q.y]) }, id: freshIds() });
   const opening = openingKinds.find((k) => k === what);
   if (opening) {
-    return attempt(doc, addPiece, { deck: deck.id, list: "openings", fields: openingAt(opening, named(pieceNames(deck, "openings"), name(what)), within(deck, opening, p)), id: freshIds() });
+    return attempt(doc, addPiece, { deck: deck.id, list: "openings", fields: openingAt(opening, named(pieceNames(deck, "openings"),
+      name(what)), within(deck, opening, p)), id: freshIds() });
   }
   const kind = penetrationKinds.find((k) => k === what) ?? "pipe";
-  return attempt(doc, addPiece, { deck: deck.id, list: "penetrations", fields: penetrationAt(kind, named(pieceNames(deck, "penetrations"), name(what)), p), id: freshIds() });
+  return attempt(doc, addPiece, { deck: deck.id, list: "penetrations", fields: penetrationAt(kind, named(pieceNames(deck, "penetrations"),
+    name(what)), p), id: freshIds() });
 }
 
 /** named numbers a kind's name until nobody bears it. */
@@ -51,7 +55,10 @@ function deckUnder(doc: Doc, p: Point): Doc["decks"][number] | null {
 /** outlined is the deck that the tapped corners make. */
 export const outlined = (doc: Doc, corners: readonly Point[]): Made | Refused => attempt(doc, addDeck, { corners, fresh: freshIds });
 
-/** Underlay is a photo or scaled drawing under the sheet: a blob URL, its size in pixels, where its lower left corner lies, m, and metres a pixel. */
+/**
+ * Underlay is a photo or scaled drawing under the sheet: a blob URL, its size in pixels, where its lower left corner lies, m, and metres a
+ * pixel.
+ */
 export interface Underlay {
   readonly url: string;
   readonly width: number;

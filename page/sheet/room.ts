@@ -8,8 +8,12 @@ import { extentOf } from "../model/pieces";
 /** cells across a deck that are tried: fine enough for a label, quick enough for every frame. */
 const cells = 14;
 
-/** roomiest is the point of an outline farthest from its edges, from blocks and from points that are taken, and how far it is from the edges, m. */
-export function roomiest(ring: readonly Bend[], blocks: readonly Bounds[], taken: readonly Point[]): { readonly at: Point; readonly room: number } {
+/**
+ * roomiest is the point of an outline farthest from its edges, from blocks and from points that are taken, and how far it is from the
+ * edges, m.
+ */
+export function roomiest(ring: readonly Bend[], blocks: readonly Bounds[], taken: readonly Point[]): { readonly at: Point;
+  readonly room: number } {
   const { points } = flattened(ring), { low, high } = boundsOf(points);
   let best = points[0] ?? low, most = -Infinity, free = 0;
   for (let i = 1; i < cells; i++) for (let k = 1; k < cells; k++) {
@@ -23,7 +27,10 @@ export function roomiest(ring: readonly Bend[], blocks: readonly Bounds[], taken
   return { at: best, room: free };
 }
 
-/** wordsAt is where the words of a deck have most room: off its openings, the arrows of its fall with their words, and its folds; scale in pixels a metre. */
+/**
+ * wordsAt is where the words of a deck have most room: off its openings, the arrows of its fall with their words, and its folds; scale in
+ * pixels a metre.
+ */
 export function wordsAt(deck: Deck, scale: number): { readonly at: Point; readonly room: number } {
   const line = lineOf(deck), fold = line ? [0, 0.2, 0.4, 0.6, 0.8, 1].map((t) => along({ a: line[0], b: line[1], bulge: 0 }, t)) : [];
   // The words of an arrow stand to the right of it.
@@ -33,7 +40,8 @@ export function wordsAt(deck: Deck, scale: number): { readonly at: Point; readon
 }
 
 /** blocks are the places of a deck that openings and pipes take. */
-const blocks = (deck: Deck): readonly Bounds[] => (["openings", "penetrations"] as const).flatMap((list) => deck[list].map((p) => extentOf(list, p)));
+const blocks = (deck: Deck): readonly Bounds[] => (["openings", "penetrations"] as const).flatMap((list) => deck[list].map((p) =>
+  extentOf(list, p)));
 
 /** arrowsAt are the falls with where each arrow has room: near the middle of its plane. */
 export function arrowsAt(deck: Deck, scale: number): readonly (Arrow & { readonly where: Point })[] {

@@ -26,7 +26,8 @@ const sections: { readonly [condition: string]: Section } = {
 export function SectionPicture({ condition }: { readonly condition: string | null }) {
   const s = condition === null ? null : sections[condition];
   return <svg class="section" viewBox="-1 -1 50 38" width="50" height="38" aria-hidden="true">
-    {s ? <g><path class="section-cut" d={s.cut} /><path class="section-seen" d={s.seen} /><path class="section-laminate" d={s.laminate} /></g>
+    {s ? <g><path class="section-cut" d={s.cut} /><path class="section-seen" d={s.seen} /><path class="section-laminate" d={s.laminate} />
+      </g>
       : <text x="24" y="24" text-anchor="middle">?</text>}
   </svg>;
 }

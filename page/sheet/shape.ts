@@ -1,7 +1,8 @@
 // Edges on the sheet: pixels, y down.
 
 import type { Deck, Doc } from "../model/doc";
-import { along, bends, centreOf, cross, dot, inside, lengthOf, minus, outward, plus, times, turned, type Bend, type Point } from "../model/geometry";
+import { along, bends, centreOf, cross, dot, inside, lengthOf, minus, outward, plus, times, turned, type Bend,
+  type Point } from "../model/geometry";
 import { numberAt } from "../model/json";
 import { onSheet, type View } from "./view";
 
@@ -52,7 +53,8 @@ export function joistLines(deck: Deck): readonly (readonly [Point, Point])[] {
   const deg = numberAt(deck.fields, ["base", "joist_bearing_deg"]), spacing = numberAt(deck.fields, ["base", "joist_spacing_mm"]);
   if (deg === undefined || spacing === undefined || spacing < leastJoistMM || deck.corners.length < 3) return [];
   const way = turned({ x: 1, y: 0 }, deg), side = turned(way, 90), step = spacing / 1000;
-  const off = deck.corners.map((c) => dot(c, side)), run = deck.corners.map((c) => dot(c, way)), low = Math.min(...off), out: [Point, Point][] = [];
+  const off = deck.corners.map((c) => dot(c, side)), run = deck.corners.map((c) => dot(c, way)), low = Math.min(...off),
+    out: [Point, Point][] = [];
   for (let k = 0; low + k * step <= Math.max(...off); k++) {
     const at = (t: number): Point => plus(times(side, low + k * step), times(way, t));
     out.push([at(Math.min(...run)), at(Math.max(...run))]);

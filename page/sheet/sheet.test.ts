@@ -25,7 +25,8 @@ function read(deck: Fields): Doc {
 
 const l = (): Doc => read({
   edges: ["drip", "kerb", "wall", "wall", "kerb", "drip"], exit: [7.2, 1.6], fall: { ratio: 40, towards: "south" },
-  openings: [{ from: [4.6, 0.9], kind: "rooflight", name: "RL1", to: [6.1, 1.9] }], outline: [[0, 0], [7.2, 0], [7.2, 3.2], [3.2, 3.2], [3.2, 5.6], [0, 5.6]] });
+  openings: [{ from: [4.6, 0.9], kind: "rooflight", name: "RL1", to: [6.1, 1.9] }], outline: [[0, 0], [7.2, 0], [7.2, 3.2], [3.2, 3.2],
+    [3.2, 5.6], [0, 5.6]] });
 
 const how = { reach: 0.1, step: 0.05 };
 
@@ -76,7 +77,8 @@ test("pixels and metres", () => {
   }
   const z = zoomed(v, { x: 400, y: 300 }, 2), held = inMetres(v, { x: 400, y: 300 });
   assert.ok(Math.abs(onSheet(z, held).x - 400) < 1e-9 && z.scale === 2 * v.scale);
-  const apart = pinched(v, new Map([[1, { x: 100, y: 100 }], [2, { x: 200, y: 100 }]]), new Map([[1, { x: 100, y: 100 }], [2, { x: 300, y: 100 }]]));
+  const apart = pinched(v, new Map([[1, { x: 100, y: 100 }], [2, { x: 200, y: 100 }]]), new Map([[1, { x: 100, y: 100 }],
+    [2, { x: 300, y: 100 }]]));
   assert.equal(apart.scale, 2 * v.scale);
   const u = scaledBy({ url: "", width: 100, height: 50, at: { x: 0, y: 0 }, scale: 0.01 }, { x: 0.2, y: 0.2 }, { x: 0.7, y: 0.2 }, 5);
   assert.ok(Math.abs(u.scale - 0.1) < 1e-12 && Math.hypot(u.at.x + 1.8, u.at.y + 1.8) < 1e-12);
@@ -88,6 +90,7 @@ test("how edges lie and are drawn", () => {
   assert.deepEqual([{ x: 1, y: 0 }, { x: -1, y: 0 }, { x: 0, y: 1 }, { x: 0, y: -1 }].map(upright), [0, 0, -90, -90]);
   assert.equal(edgePath({ scale: 100, x0: 0, y0: 0 }, { a: { x: 0, y: 0 }, b: { x: 2, y: 0 }, bulge: 1 }), "M0,0A100 100 0 0 0 200,0");
   assert.ok(inside(ring, roomiest(ring, [{ low: { x: 4.6, y: 0.9 }, high: { x: 6.1, y: 1.9 } }], []).at));
-  assert.deepEqual([hitOf(hitText("size", "m7", "2")), hitOf("nothing:x:"), hitOf(null)], [{ kind: "size", id: "m7", part: "2" }, null, null]);
+  assert.deepEqual([hitOf(hitText("size", "m7", "2")), hitOf("nothing:x:"), hitOf(null)], [{ kind: "size", id: "m7", part: "2" }, null,
+    null]);
   assert.deepEqual([sayAct(en, "moveEdge"), sayAct(en, "other"), kindOf(doc.decks[0]!)], ["Edge moved", "other", "one way"]);
 });

@@ -43,7 +43,8 @@ export function sayAct(words: Words, label: string): string {
 export function useSpeech(): Saying {
   const s = useContext(SpeechContext);
   return {
-    ...s, length: (m) => formatLength(m, s.units, s.decimal), withUnit: (m) => withUnit(m, s.units, s.decimal), area: (m2) => formatArea(m2, s.units, s.decimal),
+    ...s, length: (m) => formatLength(m, s.units, s.decimal), withUnit: (m) => withUnit(m, s.units, s.decimal), area: (m2) => formatArea(m2,
+      s.units, s.decimal),
     parse: (text) => parseLength(text, s.units), why: (w) => sayWhy(s.words, w),
   };
 }

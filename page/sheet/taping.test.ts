@@ -8,14 +8,16 @@ import { closesWith, pressed, sketchOf, startTaping, tapedAgain, type Key, type 
 
 /** press reads keys as they are pressed: digits, L and R, N for next, < for erase, O other turn, ? not reached, C close it so. */
 function press(keys: string, t: Taping = startTaping): Taping {
-  const named: { readonly [key: string]: Key } = { L: "left", R: "right", N: "next", "<": "erase", O: "other", "?": "unreached", C: "closing", A: "arc", F: "free", f: "from", t: "to" };
+  const named: { readonly [key: string]: Key } = { L: "left", R: "right", N: "next", "<": "erase", O: "other", "?": "unreached",
+    C: "closing", A: "arc", F: "free", f: "from", t: "to" };
   for (const k of keys.replaceAll(" ", "")) t = pressed(t, named[k] ?? { digit: k }, parseLength);
   return t;
 }
 
 test("the L is called with its turns, and its last side needs none", () => {
   const part = press("7.2 L 3.2 L 4 R 2.4");
-  assert.deepEqual(sketchOf(part, parseLength).closing?.two, { turn: 90, first: 3.2, second: 5.6, between: { x: 0, y: 5.6 }, hand: "left" });
+  assert.deepEqual(sketchOf(part, parseLength).closing?.two, { turn: 90, first: 3.2, second: 5.6, between: { x: 0, y: 5.6 },
+    hand: "left" });
   const last = press("L 3.2 L 5.6", part);
   assert.equal(closesWith(last, 5.6), true);
   const done = press("N", last);
@@ -39,8 +41,10 @@ test("feet and inches are typed and taken back as such; a survey goes on where i
   for (const k of [..."7'6"].map((digit): Key => ({ digit }))) t = pressed(t, k, feet);
   t = pressed(t, "left", feet);
   assert.deepEqual([t.walk[0]?.length, pressed(t, "erase", feet).typed], [2.286, "7'6"]);
-  const again = tapedAgain([{ length: 4, turn: { hand: "left", deg: "square" } }, { length: 3 }, { length: null }], [{ from: "A", length_m: 5, to: "C" }], String);
-  assert.deepEqual([again.asks, pressed(again, "erase", feet).measured, pressed(pressed(again, "erase", feet), "erase", feet).walk.length], ["diagonal", [], 2]);
+  const again = tapedAgain([{ length: 4, turn: { hand: "left", deg: "square" } }, { length: 3 }, { length: null }],
+    [{ from: "A", length_m: 5, to: "C" }], String);
+  assert.deepEqual([again.asks, pressed(again, "erase", feet).measured, pressed(pressed(again, "erase", feet), "erase", feet).walk.length],
+    ["diagonal", [], 2]);
 });
 
 test("turns of any angle, curves, sides not reached", () => {
@@ -75,11 +79,13 @@ test("a walk that does not close is ended all the same, and its reading is mende
   assert.deepEqual(pressed(ended, { mend: { from: "F", to: "Z" }, length: 5.6 }, parseLength), ended);
 });
 
-test("two corners tapped are a diagonal, two neighbours the side between; what the engine wants waits for nobody's half typed figure", () => {
+test("two corners tapped are a diagonal, two neighbours the side between; what the engine wants waits for nobody's half typed figure",
+  () => {
   const done = press("7.2 L 3.2 L 4 R 2.4 L 3.2 L 5.6 N");
   const tap = (t: Taping, ...corners: number[]): Taping => corners.reduce((x, corner) => pressed(x, { corner }, parseLength), t);
   assert.deepEqual([tap(done, 1).picked, tap(done, 1, 5).from, tap(done, 1, 5).to, tap(done, 1, 5).asks], [1, 1, 5, "diagonal"]);
-  assert.deepEqual([tap(done, 3, 4).asks, tap(done, 0, 5).asks, tap(done, 2, 2).picked, tap(done, 6).picked], ["again", "again", null, null]);
+  assert.deepEqual([tap(done, 3, 4).asks, tap(done, 0, 5).asks, tap(done, 2, 2).picked, tap(done, 6).picked], ["again", "again", null,
+    null]);
   const two = press("9.1 N", tap(done, 1, 5));
   assert.deepEqual(two.measured, [{ from: "B", length_m: 9.1, to: "F" }]);
   const better = pressed(two, { mend: { from: "F", to: "B" }, length: 9.121 }, parseLength);

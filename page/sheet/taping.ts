@@ -3,7 +3,8 @@
 
 import type { Json } from "../model/doc";
 import { textAt } from "../model/json";
-import { around, cornerName, closing, laid, clockwise, mostSides, turnDeg, type Closing, type Side, type Turn, type Walk } from "../model/walk";
+import { around, cornerName, closing, laid, clockwise, mostSides, turnDeg, type Closing, type Side, type Turn,
+  type Walk } from "../model/walk";
 
 /** Taping is one survey while it is called. */
 export interface Taping {
@@ -18,14 +19,18 @@ export interface Taping {
   /** Each side's length as it was typed, to be taken back. */
   readonly said: readonly string[];
   readonly rise?: number;
-  /** Corners between which a diagonal, or the reading that is taken anew, runs; picked is the first of them while the second is still to be tapped. */
+  /**
+   * Corners between which a diagonal, or the reading that is taken anew, runs; picked is the first of them while the second is still to be
+   * tapped.
+   */
   readonly from: number;
   readonly to: number;
   readonly picked: number | null;
   readonly measured: readonly Json[];
 }
 
-export const startTaping: Taping = { walk: [], typed: "", asks: "length", length: null, text: "", said: [], from: 0, to: 2, picked: null, measured: [] };
+export const startTaping: Taping = { walk: [], typed: "", asks: "length", length: null, text: "", said: [], from: 0, to: 2, picked: null,
+  measured: [] };
 
 /** Line between two corners by their letters. */
 export interface Line {
@@ -38,7 +43,9 @@ export interface Judgement {
   readonly brief: string;
   readonly whole: string;
   readonly closes: boolean;
-  /** The readings that most likely went wrong, the likeliest first; instead is what that one would have to read, m, null where nothing says. */
+  /**
+   * The readings that most likely went wrong, the likeliest first; instead is what that one would have to read, m, null where nothing says.
+   */
   readonly blunder: { readonly lines: readonly Line[]; readonly instead: number | null } | null;
   /** The diagonal that would tell most. */
   readonly next: Line | null;
@@ -46,7 +53,8 @@ export interface Judgement {
 
 /** tapedAgain goes on with a survey that was called before. */
 export const tapedAgain = (walk: Walk, measured: readonly Json[], write: (m: number) => string): Taping =>
-  ({ ...startTaping, walk, measured, said: walk.map((s) => (s.length === null ? "" : write(s.length))), asks: walk.length > 2 ? "diagonal" : "length" });
+  ({ ...startTaping, walk, measured, said: walk.map((s) => (s.length === null ? "" : write(s.length))), asks: walk.length > 2 ? "diagonal"
+    : "length" });
 
 /** Key of the pad. */
 export type Key =
@@ -61,7 +69,10 @@ export type Key =
   | { readonly drop: number }
   | "ends" | "erase" | "left" | "right" | "free" | "other" | "arc" | "next" | "unreached" | "closing" | "from" | "to";
 
-/** near: a side that ends this close to the first corner closes the walk, m; the tape's own slack, and more where it was misread. The engine judges it. */
+/**
+ * near: a side that ends this close to the first corner closes the walk, m; the tape's own slack, and more where it was misread. The engine
+ * judges it.
+ */
 const near = 0.15;
 
 /** pressed is the survey after a key; a key that means nothing now leaves it as it is. read turns digits into metres. */
@@ -70,9 +81,11 @@ export function pressed(t: Taping, key: Key, read: (text: string) => number | nu
   const x = t.typed === "" ? null : read(t.typed);
   switch (key) {
     case "erase": return erased(t);
-    case "left": case "right": return t.asks === "diagonal" || t.asks === "again" ? t : turn(t, { hand: key, deg: t.asks === "other" ? degrees(t) : "square" }, x);
+    case "left": case "right": return t.asks === "diagonal" || t.asks === "again" ? t : turn(t, { hand: key, deg: t.asks === "other"
+      ? degrees(t) : "square" }, x);
     case "free": return t.asks === "other" ? called(t, t.length, { hand: "free" }) : t;
-    case "other": return t.asks === "length" && good(x) ? { ...t, asks: "other", typed: "", length: x, text: t.typed } : t.asks === "other" ? back(t) : t;
+    case "other": return t.asks === "length" && good(x) ? { ...t, asks: "other", typed: "", length: x, text: t.typed } : t.asks === "other"
+      ? back(t) : t;
     case "arc": return t.asks === "other" ? { ...t, asks: "rise", typed: "" } : t;
     case "unreached": return t.asks === "length" && t.walk.length > 0 ? called(t, null, { hand: "left", deg: "square" }) : t;
     case "closing": return t.asks === "length" ? closedSo(t) : t;
@@ -172,7 +185,8 @@ function turn(t: Taping, turned: Turn, x: number | null): Taping {
 /** called adds a side with the turn at its end. */
 function called(t: Taping, length: number | null, turned: Turn | undefined): Taping {
   if (t.walk.length >= mostSides) return t;
-  const side: Side = { length, ...(t.rise === undefined ? {} : { rise: t.rise }), ...(turned ? { turn: turned } : {}) }, { rise: _, ...rest } = t;
+  const side: Side = { length, ...(t.rise === undefined ? {} : { rise: t.rise }), ...(turned ? { turn: turned } : {}) },
+    { rise: _, ...rest } = t;
   const said = length === null ? "" : t.asks === "length" ? t.typed : t.text;
   return closed({ ...rest, walk: [...t.walk, side], said: [...t.said, said], typed: "", asks: "length", length: null, text: "" });
 }
@@ -219,7 +233,8 @@ function closedSo(t: Taping): Taping {
   if (!c) return t;
   const before = [...t.walk.slice(0, -1), { ...t.walk.at(-1)!, turn: byEye(c.two ? c.two.turn : c.one.turn) }], two = c.two;
   // Two sides that nobody reached lie where they lie by their square corners alone, the one at A among them.
-  const sides: Side[] = two ? [{ length: null, drawn: two.first, turn: { hand: two.hand, deg: "square" } }, { length: null, drawn: two.second, turn: { hand: handAtA(before, two.hand), deg: "square" } }]
+  const sides: Side[] = two ? [{ length: null, drawn: two.first, turn: { hand: two.hand, deg: "square" } }, { length: null,
+    drawn: two.second, turn: { hand: handAtA(before, two.hand), deg: "square" } }]
     : [{ length: null, drawn: c.one.length }];
   return { ...t, walk: [...before, ...sides], said: [...t.said, ...sides.map(() => "")], typed: "", asks: "diagonal", from: 0, to: 2 };
 }
@@ -230,7 +245,9 @@ function handAtA(before: Walk, last: "left" | "right"): "left" | "right" {
   return around(-sum) < 0 ? "right" : "left";
 }
 
-/** byEye is a turn that was worked out from the drawing: taken as square where it looks so, else known by its side only, never as measured. */
+/**
+ * byEye is a turn that was worked out from the drawing: taken as square where it looks so, else known by its side only, never as measured.
+ */
 function byEye(deg: number): Turn {
   const hand = deg < 0 ? "right" : "left";
   return Math.abs(Math.abs(deg) - 90) < 0.5 ? { hand, deg: "square" } : { hand, deg: "free", drawn: Math.abs(deg) };
@@ -256,7 +273,8 @@ export interface Sketch {
 
 /** sketchOf lays out a survey with the side that is being typed. */
 export function sketchOf(t: Taping, read: (text: string) => number | null): Sketch {
-  const over = t.asks === "diagonal" || t.asks === "again", x = t.asks === "length" ? read(t.typed) : over ? null : t.length, pending = good(x);
+  const over = t.asks === "diagonal" || t.asks === "again", x = t.asks === "length" ? read(t.typed) : over ? null : t.length, pending =
+    good(x);
   const walk = pending ? [...t.walk, { length: x }] : t.walk;
   return { walk, corners: laid(walk).corners, pending, closing: over || walk.length < 2 ? null : closing(walk) };
 }

@@ -15,7 +15,8 @@ export function PapersAlone({ session, alone }: { session: Session; alone: Alone
     <section aria-label={words.papersHead}>
       <h2>{words.papersHead}</h2>
       <p class="small">{words.papersInside}</p>
-      <ul class="papers">{alone.papers.map((p) => <li key={p.name}><button type="button" class="link" onClick={() => openText(p.html, "text/html")}>{p.title}</button></li>)}</ul>
+      <ul class="papers">{alone.papers.map((p) => <li key={p.name}><button type="button" class="link" onClick={() => openText(p.html,
+        "text/html")}>{p.title}</button></li>)}</ul>
       <h2>{words.download}</h2>
       <button type="button" class="act" onClick={() => void write()}>{words.roofFile}</button>
     </section>

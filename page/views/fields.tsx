@@ -29,13 +29,16 @@ export function FieldsView({ session }: { session: Session }) {
     <div>
       {groups.map((g) => {
         const list = known.value!.filter((f) => !f.deck && (f.path.includes(".") ? f.path.startsWith(`${g}.`) : g === ""));
-        return <Group key={g} name={words.groups[g]} open={g === "spec"} rows={list.map((f) => ({ field: f, path: f.path, value: at(doc.fields, f.path.split(".")), taken: defaults.get(f.path) }))} session={session} />;
+        return <Group key={g} name={words.groups[g]} open={g === "spec"}
+          rows={list.map((f) => ({ field: f, path: f.path, value: at(doc.fields, f.path.split(".")), taken: defaults.get(f.path) }))}
+          session={session} />;
       })}
       {doc.decks.map((d, i) => {
         const name = typeof d.fields["name"] === "string" ? d.fields["name"] : doc.decks.length === 1 ? "main" : `deck ${i + 1}`;
         const path = `decks[${name}]`;
         return <Group key={d.id} name={`${words.groups.base}: ${name}`} open={false} session={session}
-          rows={known.value!.filter((f) => f.deck && f.path !== "name").map((f) => ({ field: f, path: `${path}.${f.path}`, value: at(d.fields, f.path.split(".")), taken: defaults.get(`${path}.${f.path}`) }))} />;
+          rows={known.value!.filter((f) => f.deck && f.path !== "name").map((f) => ({ field: f, path: `${path}.${f.path}`,
+            value: at(d.fields, f.path.split(".")), taken: defaults.get(`${path}.${f.path}`) }))} />;
       })}
     </div>
   );
@@ -83,7 +86,8 @@ function Line({ session, row }: { session: Session; row: Row }) {
           <option value="">{other ? `${other} *` : "–"}</option>
           {(field.choices.length > 0 ? field.choices : ["true", "false"]).map((c) => <option key={c} value={c}>{c}</option>)}
         </select>
-        : <input id={id} type="text" inputMode={field.kind === "number" ? "decimal" : "text"} value={shown} placeholder={other ? `${other} *` : ""}
+        : <input id={id} type="text" inputMode={field.kind === "number" ? "decimal" : "text"} value={shown} placeholder={other
+          ? `${other} *` : ""}
           onChange={(e) => write(e.currentTarget.value)} />}
       <small>{field.doc}{value === undefined && row.taken ? ` * ${words.fieldsTaken}: ${row.taken.why}.` : ""}</small>
     </div>

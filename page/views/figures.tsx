@@ -15,7 +15,8 @@ export function Figures({ session }: { session: Session }) {
   const fresh = session.fresh.value;
   return (
     <section aria-label={words.figures} class={fresh ? "figures" : "figures stale"}>
-      {!fresh && <p class="stale-word small" role="status">{session.step.value === null ? words.before : words.working(session.step.value)}</p>}
+      {!fresh && <p class="stale-word small" role="status">{session.step.value === null ? words.before : words.working(session.step.value)}
+        </p>}
       {(a?.figures ?? []).map((f) => {
         const [now, unit] = f.key === "roof.net" ? areaOf(say, groundIsNew ? ground.net_m2 : Number(f.value)) : [f.value, f.unit];
         return (
@@ -25,7 +26,8 @@ export function Figures({ session }: { session: Session }) {
           </button>
         );
       })}
-      {!a && groundIsNew && <p class="figure"><b>{areaOf(say, ground.net_m2)[0]}<span class="unit">{areaOf(say, ground.net_m2)[1]}</span></b><small>{words.netRoof}</small></p>}
+      {!a && groundIsNew && <p class="figure"><b>{areaOf(say, ground.net_m2)[0]}<span class="unit">{areaOf(say, ground.net_m2)[1]}</span>
+        </b><small>{words.netRoof}</small></p>}
       {open.value && fresh && <Unfolded session={session} name={open.value} />}
     </section>
   );

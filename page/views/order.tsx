@@ -28,7 +28,8 @@ export function OrderView({ session }: { session: Session }) {
           <tbody>{o.lines.filter((l) => l.kind === k).map((l) => (
             <tr key={l.key}>
               <td>{l.description}{open.value === l.key && session.fresh.value && <Unfolded session={session} name={l.key} />}</td>
-              <td class="number"><button type="button" class="link" aria-expanded={open.value === l.key} aria-label={`${Number(l.gross.toFixed(2))} ${l.unit}, ${words.why}: ${l.description}`}
+              <td class="number"><button type="button" class="link" aria-expanded={open.value === l.key}
+                aria-label={`${Number(l.gross.toFixed(2))} ${l.unit}, ${words.why}: ${l.description}`}
                 onClick={() => { open.value = open.value === l.key ? null : l.key; }}>{Number(l.gross.toFixed(2))} {l.unit}</button></td>
               <td><b>{l.packs.join(", ")}</b></td>
             </tr>))}</tbody>

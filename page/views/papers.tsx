@@ -8,7 +8,8 @@ import { sayAct } from "../sheet/speech";
 import { en } from "../words/en";
 import { margin as words } from "../words/margin";
 
-const papers = signal<{ readonly of: unknown; readonly list: readonly { readonly name: string; readonly title?: string }[]; readonly why: string }>({ of: null, list: [], why: "" });
+const papers = signal<{ readonly of: unknown; readonly list: readonly { readonly name: string; readonly title?: string }[];
+  readonly why: string }>({ of: null, list: [], why: "" });
 const states = signal<{ readonly of: unknown; readonly list: readonly StateRow[] }>({ of: null, list: [] });
 
 /** named is what a paper is called: the books by their words, others by their title. */
@@ -20,16 +21,19 @@ function named(p: { readonly name: string; readonly title?: string }): string {
 /** said is what was done, in words: an act by its name in the catalogue, undone or done again. */
 function said(what: string): string {
   const [, back, label] = /^(undo |redo )?(.*)$/.exec(what) ?? [];
-  return back === "undo " ? words.undone(sayAct(en, label ?? "")) : back === "redo " ? words.redone(sayAct(en, label ?? "")) : sayAct(en, what);
+  return back === "undo " ? words.undone(sayAct(en, label ?? "")) : back === "redo " ? words.redone(sayAct(en, label ?? "")) : sayAct(en,
+    what);
 }
 
 /** PapersView lists what can be taken away from the page. */
-export function PapersView({ session, job, reopen }: { session: Session; job: string | null; reopen: (id: string, name?: string) => void }) {
+export function PapersView({ session, job, reopen }: { session: Session; job: string | null; reopen: (id: string, name?: string) =>
+  void }) {
   const of = session.kept.value;
   if (job && of.state === "kept" && papers.value.of !== of) {
     papers.value = { ...papers.value, of };
     office.papers(job).then((p) => { if (papers.value.of === of) papers.value = { of, list: p.papers, why: "" }; },
-      (why: unknown) => { if (papers.value.of === of) papers.value = { of, list: [], why: String(why instanceof Error ? why.message : why) }; });
+      (why: unknown) => { if (papers.value.of === of) papers.value = { of, list: [], why: String(why instanceof Error ? why.message
+        : why) }; });
     office.states(job).then((s) => { states.value = { of, list: s.states }; }, () => {});
   }
   if (!job) return <p>{words.papersWait}</p>;
@@ -41,9 +45,11 @@ export function PapersView({ session, job, reopen }: { session: Session; job: st
       <h2>{words.papersHead}</h2>
       {papers.value.why && <p class="ask">{papers.value.why}</p>}
       {list.length === 0 && !papers.value.why && <p class="small">{words.papersWait}</p>}
-      <ul class="papers">{books.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{named(p)}</a> <small>{p.name}</small></li>)}</ul>
+      <ul class="papers">{books.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{named(p)}
+        </a> <small>{p.name}</small></li>)}</ul>
       {rest.length > 0 && <details class="group"><summary>{words.more} ({rest.length})</summary>
-        <ul class="papers">{rest.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{p.title ?? p.name}</a></li>)}</ul></details>}
+        <ul class="papers">{rest.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{p.title
+          ?? p.name}</a></li>)}</ul></details>}
       <h2>{words.download}</h2>
       <ul class="papers">
         <li><a href={office.roofFile(job)} download="roof.yaml">{words.roofFile}</a></li>
@@ -51,8 +57,10 @@ export function PapersView({ session, job, reopen }: { session: Session; job: st
         <li><a href={office.oneFile(job)} download>{words.onefile}</a></li>
       </ul>
       <h2>{words.history}</h2>
-      <ol class="states">{states.value.list.map((s) => <li key={s.seq}><span>{new Date(s.when).toLocaleString()}</span> {said(s.what)} <small>{s.who}</small>{" "}
-        <button type="button" class="link" aria-label={`${words.restore}: ${s.seq}, ${said(s.what)}`} onClick={() => { void office.restore(job, s.seq, "this computer").then(() => reopen(job)); }}>{words.restore}</button></li>)}</ol>
+      <ol class="states">{states.value.list.map((s) => <li key={s.seq}><span>{new Date(s.when).toLocaleString()}
+        </span> {said(s.what)} <small>{s.who}</small>{" "}
+        <button type="button" class="link" aria-label={`${words.restore}: ${s.seq}, ${said(s.what)}`}
+          onClick={() => { void office.restore(job, s.seq, "this computer").then(() => reopen(job)); }}>{words.restore}</button></li>)}</ol>
       <button type="button" class="act" onClick={() => {
         const name = `${String(session.doc.value.fields["name"] ?? "")} (2)`;
         void office.copy(job, name, true).then((c) => reopen(c.id, name));

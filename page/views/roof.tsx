@@ -15,17 +15,20 @@ import { margin as words } from "../words/margin";
 export function Roof({ session }: { session: Session }) {
   const view = session.view.value, survey = view === "survey";
   const blank = session.doc.value.decks.length === 0;
-  const does: Mode = !survey ? { does: "edit" } : blank && mode.value.does === "edit" && draft.value === null ? { does: "draw" } : mode.value;
+  const does: Mode = !survey ? { does: "edit" } : blank && mode.value.does === "edit" && draft.value === null ? { does: "draw" }
+    : mode.value;
   const shown = survey && draft.value ? draft.value : session.shown.value;
   const laid = view === "set-out" || view === "day";
   const over = laid ? <Layer session={session} />
     : (v: { readonly scale: number; readonly x0: number; readonly y0: number }) =>
-      session.chosen.value?.endsWith("@fall") ? null : <g transform={`matrix(${v.scale} 0 0 ${-v.scale} ${v.x0} ${v.y0})`}><Balloons session={session} unit={1 / v.scale} /></g>;
+      session.chosen.value?.endsWith("@fall") ? null : <g transform={`matrix(${v.scale} 0 0 ${-v.scale} ${v.x0} ${v.y0})`}><Balloons
+        session={session} unit={1 / v.scale} /></g>;
   return (
     <div class={laid ? "roof laid" : "roof"}>
       {survey && <Tools mode={does} onMode={(m) => { mode.value = m; }} decks={!blank} picture={underlay.value !== null} />}
       <div class="roof-sheet">
-        <Sheet doc={session.doc.value} shown={shown} chosen={session.chosen.value} mode={does} still={laid} heights={session.heights.value} onLive={(d) => session.drag(d)}
+        <Sheet doc={session.doc.value} shown={shown} chosen={session.chosen.value} mode={does} still={laid} heights={session.heights.value}
+          onLive={(d) => session.drag(d)}
           onMode={(m) => { mode.value = m; }} onAct={(act) => {
             session.act(act);
             if (blank) mode.value = { does: "edit" };

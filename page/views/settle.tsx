@@ -43,9 +43,11 @@ function One({ session, w, n }: { session: Session; w: Worry; n: number }) {
         <div class="acts">
           {w.acts.map((x: Act) =>
             <button key={x.text} type="button" class="act" onClick={() => setField(session, x.field, read(x.value))}>{x.text}</button>)}
-          {id !== null && <button type="button" class="act quiet" aria-label={`${words.show}: ${w.where}`} onClick={() => { session.chosen.value = id; }}>{words.show}</button>}
+          {id !== null && <button type="button" class="act quiet" aria-label={`${words.show}: ${w.where}`}
+            onClick={() => { session.chosen.value = id; }}>{words.show}</button>}
           {w.figures.length > 0 &&
-            <button type="button" class="act quiet" aria-expanded={open.value} aria-label={`${words.why}: ${w.title}`} onClick={() => { open.value = !open.value; }}>{words.why}</button>}
+            <button type="button" class="act quiet" aria-expanded={open.value} aria-label={`${words.why}: ${w.title}`}
+              onClick={() => { open.value = !open.value; }}>{words.why}</button>}
         </div>
         {open.value && <>
           <p class="small">{w.clause} ({w.standing})</p>

@@ -44,7 +44,8 @@ export function SurveyView({ session }: { session: Session }) {
       <JobHead session={session} />
       <div class="acts">
         <button type="button" class="act" onClick={() => { taping.value = ""; }}>{words.tape}</button>
-        <label class="act quiet">{words.photo}<input type="file" accept="image/*" class="sr" onChange={(e) => { const f = e.currentTarget.files?.[0]; if (f) give(f); }} /></label>
+        <label class="act quiet">{words.photo}<input type="file" accept="image/*" class="sr"
+          onChange={(e) => { const f = e.currentTarget.files?.[0]; if (f) give(f); }} /></label>
       </div>
       <Missing session={session} />
       {doc.decks.filter(isTaped).map((d) => <Closing key={d.id} session={session} deck={d} />)}
@@ -63,7 +64,8 @@ function JobHead({ session }: { session: Session }) {
       session.made(attempt(session.doc.value, setJob, { path: [name], value: e.currentTarget.value }, `job ${name}`));
     },
   });
-  return <div class="pair"><label>{words.jobName}<input type="text" {...given("name")} /></label><label>{words.date}<input type="date" {...given("date")} /></label></div>;
+  return <div class="pair"><label>{words.jobName}<input type="text" {...given("name")} /></label><label>{words.date}<input
+    type="date" {...given("date")} /></label></div>;
 }
 
 /** Missing says what the engine still asks for, each a way to its place. */
@@ -80,7 +82,8 @@ function Missing({ session }: { session: Session }) {
       <ul class="states">{faults.map((f, i) => {
         const id = placeOf(doc, f.path) ?? placeOf(doc, f.where);
         return <li key={i}><b class="ask">{f.where}</b> {f.message}. <small>{f.remedy}</small>{" "}
-          {id !== null && <button type="button" class="link" aria-label={`${words.show}: ${f.where}`} onClick={() => { session.chosen.value = id; }}>{words.show}</button>}</li>;
+          {id !== null && <button type="button" class="link" aria-label={`${words.show}: ${f.where}`}
+            onClick={() => { session.chosen.value = id; }}>{words.show}</button>}</li>;
       })}</ul>
     </section>
   );
@@ -121,7 +124,8 @@ function judgedOf(s: Surveyed): Judgement {
   const b = s.blunder, lines = b?.readings.filter((r) => !r.angle) ?? [], next = s.wanted[0];
   const sure = b !== null && b.explains && lines.length === b.readings.length && lines.length > 0;
   return {
-    brief: briefOf(s), closes: s.trouble === "", whole: s.trouble ? `${upper(s.trouble)}${lines.length > 0 ? "" : `. ${s.trouble_remedy}`}.` : words.closes(s.worst_error_mm),
+    brief: briefOf(s), closes: s.trouble === "", whole: s.trouble ? `${upper(s.trouble)}${lines.length > 0 ? "" : `. ${s.trouble_remedy}`}.`
+      : words.closes(s.worst_error_mm),
     blunder: lines.length > 0 ? { lines, instead: sure ? Math.round(b.instead * 1000) / 1000 : null } : null,
     next: next ? { from: next.from, to: next.to } : null,
   };

@@ -7,9 +7,13 @@ export type Units = "metres" | "feet";
 export const foot = 0.3048;
 const inch = 0.0254;
 
-/** parseLength reads "6.2", "6,20 m", "620 cm", "6200 mm", "20' 4 1/2\"", "8 ft 6 in"; metres, null where it is none. A bare number is metres, or feet where those are shown. */
+/**
+ * parseLength reads "6.2", "6,20 m", "620 cm", "6200 mm", "20' 4 1/2\"", "8 ft 6 in"; metres, null where it is none. A bare number is
+ * metres, or feet where those are shown.
+ */
 export function parseLength(text: string, units: Units = "metres"): number | null {
-  const t = text.trim().toLowerCase().replaceAll("′", "'").replaceAll("’", "'").replaceAll("″", '"').replaceAll("”", '"').replaceAll("''", '"').replace(/\s+/g, " ");
+  const t = text.trim().toLowerCase().replaceAll("′", "'").replaceAll("’", "'").replaceAll("″", '"').replaceAll("”", '"').replaceAll("''",
+    '"').replace(/\s+/g, " ");
   const metric = /^([0-9]*[.,]?[0-9]+) ?(m|cm|mm)?$/.exec(t);
   if (metric) {
     const x = Number(metric[1]!.replace(",", "."));
@@ -32,7 +36,10 @@ function parts(text: string): number | null {
 /** round to a hundredth of a millimetre: what binary fractions leave behind is no length. */
 const round = (m: number): number => Math.round(m * 1e5) / 1e5;
 
-/** formatLength writes metres to the centimetre, and to the millimetre where there is one: 7.20, 7.205; or feet and inches to a sixteenth: 23' 7 1/2". Without unit. */
+/**
+ * formatLength writes metres to the centimetre, and to the millimetre where there is one: 7.20, 7.205; or feet and inches to a sixteenth:
+ * 23' 7 1/2". Without unit.
+ */
 export function formatLength(m: number, units: Units = "metres", decimal = "."): string {
   if (units === "feet") return feetText(m);
   const mm = Math.round(Math.abs(m) * 1000), text = (mm / 1000).toFixed(mm % 10 === 0 ? 2 : 3).replace(".", decimal);
@@ -53,7 +60,8 @@ function fraction(sixteenths: number): string {
 }
 
 /** withUnit is the same with its unit, as it stands in a sentence. */
-export const withUnit = (m: number, units: Units = "metres", decimal = "."): string => formatLength(m, units, decimal) + (units === "metres" ? " m" : "");
+export const withUnit = (m: number, units: Units = "metres", decimal = "."): string => formatLength(m, units, decimal) + (units === "metres"
+  ? " m" : "");
 
 /** formatArea writes m², to a tenth, or square feet. */
 export const formatArea = (m2: number, units: Units = "metres", decimal = "."): string =>

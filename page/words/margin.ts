@@ -3,7 +3,8 @@
 const number = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
 
 export const margin = {
-  views: { survey: "Survey", "build-up": "Build-up", "set-out": "Set-out", day: "The day", settle: "To settle", order: "Order", papers: "Papers" },
+  views: { survey: "Survey", "build-up": "Build-up", "set-out": "Set-out", day: "The day", settle: "To settle", order: "Order",
+    papers: "Papers" },
   start: "Draw a flat roof, and see what it takes and when it can be laid.",
   blank: "One blank roof",
   example: "An example to change",
@@ -24,7 +25,8 @@ export const margin = {
   unitNames: { mm: "millimetres", cm: "centimetres", m: "metres", in: "inches", ft: "feet" },
   alternatives: "Alternatives of this survey, side by side",
   alternativesNone: "This roof has no alternative yet.",
-  alternativeRows: { area: "net roof, m²", boards: "boards to buy", resin: "laminating resin, kg", buckets: "mixes", days: "days of wet work", failed: "checks that fail", open: "questions open" },
+  alternativeRows: { area: "net roof, m²", boards: "boards to buy", resin: "laminating resin, kg", buckets: "mixes",
+    days: "days of wet work", failed: "checks that fail", open: "questions open" },
   noPlan: "no plan",
   thisOne: "this one",
   besides: (n: string) => `${n} against this one`,
@@ -71,7 +73,8 @@ export const margin = {
   fieldsTaken: "taken, since nothing is said",
   takeBack: "Take back",
   set: "Set",
-  groups: { site: "Site", use: "Use", work: "The work", spec: "What it is made of", crew: "The crew", day: "The weather of the day", base: "What it lies on", "": "The job" },
+  groups: { site: "Site", use: "Use", work: "The work", spec: "What it is made of", crew: "The crew", day: "The weather of the day",
+    base: "What it lies on", "": "The job" },
   dayHead: "The wet work",
   forecast: "Forecast",
   forecastGive: "Give a forecast (a file of hours)",

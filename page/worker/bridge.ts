@@ -21,7 +21,8 @@ interface Waiting {
 }
 
 /** timed leaves how long the worker took for something among the browser's own measures, for whoever looks. */
-const timed = (what: string, ms: number): void => void performance.measure(`worker: ${what}`, { start: performance.now() - ms, duration: ms });
+const timed = (what: string, ms: number): void => void performance.measure(`worker: ${what}`, { start: performance.now() - ms,
+  duration: ms });
 
 /** Source is where the engine comes from: the worker's script, and the engine for it by its address, or packed with gzip. */
 export interface Source {

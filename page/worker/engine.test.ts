@@ -15,14 +15,16 @@ import { roofText } from "../model/roofjson";
 import { counted, Random, randomEdit, start } from "../model/wander";
 import type { Answer, Ground, Refusal } from "./answers";
 
-type Ask = (kind: string, question: string, stop: null, step: (s: string) => void) => { readonly answer?: string; readonly refusal?: string };
+type Ask = (kind: string, question: string, stop: null, step: (s: string) => void) => { readonly answer?: string;
+  readonly refusal?: string };
 
 /** stepsOfRow: short enough that one row in five has a plan. */
 const stepsOfRow = 6;
 
 /** started is the engine in this process. */
 async function started(): Promise<Ask> {
-  const scope = globalThis as unknown as { Go: new () => { importObject: WebAssembly.Imports; run(i: WebAssembly.Instance): Promise<void> }; gelwrightAsk: Ask };
+  const scope = globalThis as unknown as { Go: new () => { importObject: WebAssembly.Imports; run(i: WebAssembly.Instance): Promise<void> };
+    gelwrightAsk: Ask };
   runInThisContext(readFileSync("web/engine/wasm_exec.js", "utf8"));
   const go = new scope.Go(), engine = brotliDecompressSync(readFileSync("web/engine/desk.wasm.br"));
   void go.run(await WebAssembly.instantiate(await WebAssembly.compile(new Uint8Array(engine)), go.importObject));
@@ -35,7 +37,8 @@ function said(doc: Doc, r: Random): Doc {
   const take = (m: ReturnType<typeof attempt>): void => { if ("doc" in m) now = m.doc; };
   for (const d of doc.decks) {
     for (const c of d.corners) {
-      if (c.edge["condition"] === undefined) take(attempt(now, setEdge, { corner: c.id, field: "condition", value: r.of(["drip", "kerb", "wall", "verge"]) }));
+      if (c.edge["condition"] === undefined) take(attempt(now, setEdge, { corner: c.id, field: "condition", value: r.of(["drip", "kerb",
+        "wall", "verge"]) }));
     }
     const kind = kindOf(d);
     if (kind === null || (kind === "one way" && arrowsOf(d).length === 0)) {
@@ -73,14 +76,16 @@ test("whatever is drawn is planned, or it is said why not", async () => {
     if (doc.decks.length === 0) continue;
     const roof = said(doc, r), text = { name: "roof.yaml", text: roofText(roof) };
     const where = `row ${i} of seed ${seed}: ${text.text}`;
-    const ground = answer<Ground>("ground", text), plan = answer<Answer>("plan", { ...text, firm: "", forecast: "", from: "", temp_c: null });
+    const ground = answer<Ground>("ground", text), plan = answer<Answer>("plan", { ...text, firm: "", forecast: "", from: "",
+      temp_c: null });
     if (plan) {
       planned++;
       figures += plan.figures.length;
       assert.ok(ground && plan.figures.every((f) => Number.isFinite(Number(f.value))), where);
       assert.ok(plan.worries.every((w) => w.title !== ""), where);
     }
-    const back = acts.toReversed().reduce<Doc>((d, a) => { const u = apply(d, invert(a.changes)); return "doc" in u ? u.doc : assert.fail(where); }, doc);
+    const back = acts.toReversed().reduce<Doc>((d, a) => { const u = apply(d, invert(a.changes)); return "doc" in u ? u.doc
+      : assert.fail(where); }, doc);
     assert.deepEqual(back, { fields: start, decks: [] }, where);
   }
   console.log(`${planned} of ${rows} are planned, the others told why not`);

@@ -29,7 +29,8 @@ async function start(from: WebAssembly.Module | Uint8Array): Promise<void> {
   // The runtime's own script lies beside this one; the one-file job has both in one.
   if (!scope.Go) scope.importScripts(new URL("wasm_exec.js", scope.location.href).href);
   const go = new scope.Go!();
-  const engine = from instanceof WebAssembly.Module ? from : await unpacked(from), instance = await WebAssembly.instantiate(engine, go.importObject);
+  const engine = from instanceof WebAssembly.Module ? from : await unpacked(from), instance = await WebAssembly.instantiate(engine,
+    go.importObject);
   void go.run(instance); // ends with the worker
   tell({ kind: "ready", ms: performance.now() - began });
 }
