@@ -62,17 +62,15 @@ func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) erro
 	if err != nil {
 		return as(Asked, err)
 	}
-	r, err := p.Search(ctx)
-	if err != nil || r.Best() == nil {
-		return err
-	}
-	best, was := r.Best(), 0.0
+	was := 0.0
 	if b := w.Best(); b != nil {
 		was = b.P
 	}
-	if best.P < was+muchMore {
-		return nil
+	r, err := p.SearchAbove(ctx, min(was+muchMore, w.Target))
+	if err != nil || r.Best() == nil || r.Best().P < was+muchMore {
+		return err
 	}
+	best := r.Best()
 	for _, slot := range best.Slots {
 		if slot.Kind.Wet() {
 			s.Reason += fmt.Sprintf(". Work from 05:00 to 21:00 (crew: start, end) would raise it to %.0f %%", 100*best.P)

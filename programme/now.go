@@ -90,8 +90,9 @@ func (p *Prepared) Today(ctx context.Context, now time.Time, done []Done) (*Slot
 	if err != nil || k.from == len(p.in.Stages) {
 		return nil, err
 	}
-	k.how = briefly
-	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, gladly); err != nil || k.whole.Impossible != nil {
+	near := briefly
+	k.how, near.floor = briefly, p.in.Target-worth
+	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, near); err != nil || k.whole.Impossible != nil {
 		return nil, err
 	}
 	if p.opens(k.from) && k.whole.Sure == nil {

@@ -21,17 +21,38 @@ type choice struct {
 
 // Search finds the best starts in all the weather there is.
 func (p *Prepared) Search(ctx context.Context) (*Result, error) {
-	return p.searchFrom(ctx, 0, 0, nil, proving)
+	return p.searchFrom(ctx, 0, 0, nil, wholly)
+}
+
+// SearchAbove is Search for plans alone whose chance reaches a share, 0 to 1: it ends at once where
+// none can.
+func (p *Prepared) SearchAbove(ctx context.Context, share float64) (*Result, error) {
+	how := wholly
+	how.floor = share
+	return p.searchFrom(ctx, 0, 0, nil, how)
 }
 
 // depth is how deep a search goes.
-type depth int
+type depth struct {
+	most int // the labels of one state that are kept
+	// proven: what can be proven is; otherwise no more is searched than once.
+	proven bool
+	// days and frontier are how many of each are told.
+	days, frontier int
+	// floor is the chance that a plan must reach to be of use; 0 for none.
+	floor float64
+}
 
-const (
-	proving  depth = iota // all is told, and proven where that can be done
-	onTheDay              // fewer alternatives are kept, and nothing is proven: for the day itself
-	briefly               // so too, and no more is told than the plans to go by and that of the first day
-	gladly                // so too, and of these only plans that come within worth of the target
+// mostDays are told with their best beginnings, mostFrontier plans of those that trade finish
+// for probability: the last of them is the likeliest.
+const mostDays, mostFrontier = 31, 12
+
+// How deep a search goes: for the days to come; for the day itself; and for no more than the plans
+// to go by and that of the first day.
+var (
+	wholly   = depth{most: kept, proven: true, days: mostDays, frontier: mostFrontier}
+	onTheDay = depth{most: keptQuick, days: mostDays, frontier: mostFrontier}
+	briefly  = depth{most: keptQuick, days: 1}
 )
 
 // searchFrom searches the stages from one on; ready, when not nil, bounds its start.
@@ -40,37 +61,23 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 	if _, r.Impossible = NetworkOf(p.in.Stages[from:], p.in.Hours).Earliest(); r.Impossible != nil {
 		return r, nil
 	}
-	most := kept
-	if how != proving {
-		most = keptQuick
+	if how.frontier > 0 && !p.bounded(r, from, lo, ready, how.floor) {
+		r.Blocked = p.blocked(from, lo)
+		return r, nil
 	}
-	s := &search{p: p, from: from, lo: int32(max(lo, 0)), before: never, most: most}
-	if how == gladly {
-		s.least = p.reaching(p.in.Target - worth)
+	s := &search{p: p, from: from, lo: int32(max(lo, 0)), before: never, most: how.most}
+	if how.floor > 0 {
+		s.least = p.reaching(how.floor)
 	}
 	if err := s.run(ctx); err != nil {
 		return nil, err
 	}
 	r.search = s
 	all := s.choices(ready)
-	if how >= briefly {
-		p.days(r, s, all, 1)
-		p.rank(r, s, all, 0)
-		return r, nil
-	}
-	ends := p.ends(from, lo, ready)
-	r.HalfBy, r.MostBy = p.by(ends, 0.5), p.by(ends, 0.9)
-	can := 0
-	for _, e := range ends {
-		if e != never {
-			can++
-		}
-	}
-	r.Bound = float64(can) / float64(len(ends))
-	p.days(r, s, all, mostDays) // before they are put in another order
-	p.rank(r, s, all, mostFrontier)
+	p.days(r, s, all, how.days) // before they are put in another order
+	p.rank(r, s, all, how.frontier)
 	r.Proven = s.proven
-	if !s.proven && how == proving {
+	if !s.proven && how.proven {
 		var err error
 		if r.Proven, err = p.prove(ctx, r, s, ready); err != nil {
 			return nil, err
@@ -80,6 +87,21 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 		r.Blocked = p.blocked(from, lo)
 	}
 	return r, nil
+}
+
+// bounded tells when the work can be finished by a crew that knows its weather, and in what share
+// of the members; it reports whether a plan can reach a chance in so many.
+func (p *Prepared) bounded(r *Result, from, lo int, ready []window, floor float64) bool {
+	ends := p.ends(from, lo, ready)
+	r.HalfBy, r.MostBy = p.by(ends, 0.5), p.by(ends, 0.9)
+	can := uint64(0)
+	for m, e := range ends {
+		if e != never {
+			can |= 1 << m
+		}
+	}
+	r.Bound = float64(bits.OnesCount64(can)) / float64(len(ends))
+	return p.chance(can) >= floor-hair
 }
 
 // prove runs again for nothing but a plan that is likelier than the likeliest, and
@@ -148,10 +170,6 @@ func (s *search) choices(ready []window) []choice {
 	}
 	return out
 }
-
-// mostDays are told with their best beginnings, mostFrontier plans of those that trade finish
-// for probability: the last of them is the likeliest.
-const mostDays, mostFrontier = 31, 12
 
 // rank picks the plans worth telling, some of the frontier among them.
 func (p *Prepared) rank(r *Result, s *search, all []choice, frontier int) {
