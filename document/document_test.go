@@ -88,6 +88,7 @@ func written(t testing.TB, name string) *laid {
 var looked = []string{"r01-garage", "r03-bay", "r04-l-shape", "r11-three-levels", "r12-hall"}
 
 func TestNothingRunsOverThePage(t *testing.T) {
+	t.Parallel()
 	for _, name := range looked {
 		written(t, name).bound(func(d *pack, all []placed) {
 			for _, x := range all {
@@ -249,6 +250,7 @@ func TestReliedOnFiguresBearReferences(t *testing.T) {
 }
 
 func TestPackIsTheSameTwice(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"r01-garage", "r11-three-levels"} {
 		p, set := planned(t, name)
 		a, err := Books(context.Background(), p, set)

@@ -32,6 +32,7 @@ var heardElement = regexp.MustCompile(`^ *(Document|Sect|H[123]|P|LI|Lbl|LBody|L
 // What another reader than ours hears (pdfinfo of poppler): tagged, every font embedded and leading back to letters, and the
 // headings and cells in the order of the paper.
 func TestPopplerHearsThePaper(t *testing.T) {
+	t.Parallel()
 	p, set := planned(t, "r01-garage")
 	made, err := newBooks(context.Background(), p, set, nil)
 	if err != nil {

@@ -114,6 +114,7 @@ func TestWalkThrough(t *testing.T) {
 	for name, job := range jobs {
 		for _, s := range fourSkies {
 			t.Run(name+"/"+s.name, func(t *testing.T) {
+				t.Parallel()
 				x := printed(t, given(job), s.csv("2026-05-11"), "2026-05-11")
 				x.hold(t)
 				n := x.weigh(t)

@@ -10,7 +10,7 @@ if revision=$(git rev-parse HEAD 2>/dev/null); then
   commit="commit $revision of $(git show -s --format=%cs HEAD)"
   [ -z "$(git status --porcelain --untracked-files=no)" ] || commit="$commit, changed since"
 fi
-bash scripts/engine.sh
+bash scripts/engine.sh "${1:-11}"
 go build -trimpath -buildvcs=false -ldflags "-X 'main.commit=$commit'" -o bin/gelwright ./cmd/gelwright
 bin/gelwright manual --out out
 bin/gelwright --version

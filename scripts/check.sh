@@ -2,7 +2,7 @@
 # Runs everything that proves the project: format, vet, static analysis, dead code, known vulnerabilities, the page's types,
 # tests and bytes, all tests, those in a browser among them, the net of digests, the race detector where there is concurrency,
 # and the same plan on three processors. Installs what the tests need and says so. This is exactly what continuous
-# integration runs.
+# integration runs. What does not wait for each other goes side by side; each part tells what it has to say when it has ended.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 export CGO_ENABLED=${CGO_ENABLED:-0}
@@ -38,26 +38,86 @@ if [ -n "$unformatted" ]; then
 fi
 echo "all files formatted"
 
-say "vet"
-go vet ./...
-echo "nothing found"
+# side starts a part beside what follows; ended waits for it and tells what it said.
+logs=$(mktemp -d)
+trap 'jobs -p | xargs -r kill 2>/dev/null || true; rm -rf "$logs"' EXIT
+side() { "$1" >"$logs/$1" 2>&1 & eval "$1_pid=$!"; }
+ended() {
+  local pid="$1_pid" code=0
+  wait "${!pid}" || code=$?
+  cat "$logs/$1"
+  return $code
+}
 
-say "static analysis"
-go tool -modfile=tools/lint/go.mod staticcheck ./...
-echo "nothing found"
+reading() {
+  say "vet"
+  go vet ./...
+  echo "nothing found"
 
-say "dead code"
-bash scripts/deadcode.sh
+  say "static analysis"
+  go tool -modfile=tools/lint/go.mod staticcheck ./...
+  echo "nothing found"
 
-say "known vulnerabilities"
-bash scripts/vulnerabilities.sh
+  say "dead code"
+  bash scripts/deadcode.sh
 
-say "the page: libraries, types, tests, and the built page as it is committed"
+  say "known vulnerabilities"
+  bash scripts/vulnerabilities.sh
+}
+
+tests() {
+  say "tests"
+  go test -timeout 20m $(go list ./... | grep -v '/internal/browser$')
+}
+
+building() {
+  page/node_modules/.bin/tsc -p page
+
+  say "what is given away: program, manual, completions, the desk for browsers (packed in a second, not in half a minute)"
+  bash scripts/build.sh 5
+
+  say "tests of the page, which ask the engine"
+  go -C tools/page run . -tests
+  node --test build/page-tests/
+}
+
+browsing() {
+  say "tests in a browser"
+  go test ./internal/browser
+}
+
+comparing() {
+  say "every output is as recorded"
+  go run ./internal/net
+
+  say "the same plan on amd64, in WebAssembly and on arm64"
+  bash scripts/same-bytes.sh
+}
+
+racing() {
+  say "race detector, where there is concurrency"
+  # What runs at once is written in few packages; each has a test of it with AtOnce in its name.
+  concurrent=$(grep -l -E '^\s*go (func|[a-z])|\.Go\(func|sync\.(RW)?Mutex' $(git ls-files '*.go' | grep -v -E '^internal/|^bench/|_test\.go$') 2>/dev/null |
+    xargs -r -n1 dirname | sort -u | sed 's|^|./|')
+  for p in $concurrent; do
+    if ! grep -q -E '^func Test.*AtOnce\(' "$p"/*_test.go; then
+      echo "$p runs something at once and has no test of it: write one with AtOnce in its name"
+      exit 1
+    fi
+  done
+  if [ -n "$concurrent" ] && command -v gcc >/dev/null 2>&1; then
+    CGO_ENABLED=1 go test -short -race -run AtOnce $concurrent
+  elif [ -n "$concurrent" ]; then
+    echo "not run: the race detector needs a C compiler (apt-get install gcc)"
+    exit 1
+  else
+    echo "no package starts a goroutine"
+  fi
+}
+
+# The page is built while nothing reads it, and the program before it is tried.
+say "the page: libraries, and the built page as it is committed"
 npm --prefix page ci --silent
-page/node_modules/.bin/tsc -p page
-go -C tools/page run . -tests
-bash scripts/engine.sh 5 # the page's tests ask it; what is given away is packed smaller below
-node --test build/page-tests/
 go -C tools/page run .
 if [ -n "$(git status --porcelain -- web/static)" ]; then
   git status --short -- web/static
@@ -66,35 +126,13 @@ if [ -n "$(git status --porcelain -- web/static)" ]; then
 fi
 echo "web/static is what the sources give"
 
-say "what is given away: program, manual, completions, the desk for browsers"
-bash scripts/build.sh
-
-say "tests"
-go test ./...
-
-say "every output is as recorded"
-go run ./internal/net
-
-say "the same plan on amd64, in WebAssembly and on arm64"
-bash scripts/same-bytes.sh
-
-say "race detector, where there is concurrency"
-# What runs at once is written in few packages; each has a test of it with AtOnce in its name.
-concurrent=$(grep -l -E '^\s*go (func|[a-z])|\.Go\(func|sync\.(RW)?Mutex' $(git ls-files '*.go' | grep -v -E '^internal/|^bench/|_test\.go$') 2>/dev/null |
-  xargs -r -n1 dirname | sort -u | sed 's|^|./|')
-for p in $concurrent; do
-  if ! grep -q -E '^func Test.*AtOnce\(' "$p"/*_test.go; then
-    echo "$p runs something at once and has no test of it: write one with AtOnce in its name"
-    exit 1
-  fi
-done
-if [ -n "$concurrent" ] && command -v gcc >/dev/null 2>&1; then
-  CGO_ENABLED=1 go test -short -race -run AtOnce $concurrent
-elif [ -n "$concurrent" ]; then
-  echo "not run: the race detector needs a C compiler (apt-get install gcc)"
-  exit 1
-else
-  echo "no package starts a goroutine"
-fi
+side reading
+building
+ended reading
+side tests
+browsing
+comparing
+racing
+ended tests
 
 say "all checks passed"

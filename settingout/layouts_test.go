@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"sync"
 	"testing"
 
 	"gelwright/plane"
@@ -108,35 +109,50 @@ func leastOnGrid(t *testing.T, d roof.Deck, spec roof.Spec, than *boarding, step
 // tried, rows were laid from one end alone, or what joins badly at first was dropped before it was improved. The
 // whole bench takes all of a hundred roofs; two of them may be beaten.
 func TestNoOffsetByHandBeatsTheSearch(t *testing.T) {
+	t.Parallel()
 	known := map[int]int{6: 5, 11: 13, 18: 20, 19: 18, 43: 29, 45: 13, 52: 8, 58: 4, 90: 29}
 	r := rand.New(rand.NewPCG(1, 2))
 	boards, byArea, bound, beaten, proven := 0, 0, 0, 0, 0
-	for k := range 100 {
-		d := randomRoof(r, k)
+	var sums sync.Mutex
+	one := func(t *testing.T, d roof.Deck, k int) {
 		want, named := known[k]
-		if testing.Short() && !named {
-			continue
-		}
 		w := boarded(t, d, usualSpec())
 		b := &w.boards
+		less := false
+		if !testing.Short() && b.count > b.least {
+			n, at := leastOnGrid(t, d, usualSpec(), b, 0.05)
+			if less = n < b.count; less {
+				t.Logf("%d boards, %d from %s", b.count, n, at)
+			}
+		}
+		if named && b.count > want {
+			t.Errorf("%d boards, %d do", b.count, want)
+		}
+		if b.count < b.leastByArea || b.broken.total() == 0 && b.count < b.least {
+			t.Errorf("%d boards, at least %d by area and %d by the lengths along the rows", b.count, b.leastByArea, b.least)
+		}
+		sums.Lock()
+		defer sums.Unlock()
 		boards, byArea, bound = boards+b.count, byArea+b.leastByArea, bound+b.least
 		if b.count == b.least {
 			proven++
 		}
-		if named && b.count > want {
-			t.Errorf("roof %d: %d boards, %d do", k, b.count, want)
-		}
-		if b.count < b.leastByArea || b.broken.total() == 0 && b.count < b.least {
-			t.Errorf("roof %d: %d boards, at least %d by area and %d by the lengths along the rows", k, b.count, b.leastByArea, b.least)
-		}
-		if testing.Short() || b.count <= b.least {
-			continue
-		}
-		if n, at := leastOnGrid(t, d, usualSpec(), b, 0.05); n < b.count {
-			t.Logf("roof %d: %d boards, %d from %s", k, b.count, n, at)
+		if less {
 			beaten++
 		}
 	}
+	t.Run("roofs", func(t *testing.T) {
+		for k := range 100 {
+			d := randomRoof(r, k)
+			if _, named := known[k]; testing.Short() && !named {
+				continue
+			}
+			t.Run(fmt.Sprint(k), func(t *testing.T) {
+				t.Parallel()
+				one(t, d, k)
+			})
+		}
+	})
 	above := func(n int) float64 { return 100 * float64(boards-n) / float64(n) }
 	t.Logf("%d boards, by area at least %d, %.1f %% above; by the lengths %d, %.1f %% above; least of all layouts on %d; beaten on %d",
 		boards, byArea, above(byArea), bound, above(bound), proven, beaten)
