@@ -45,7 +45,10 @@ type depth struct {
 
 // mostDays are told with their best beginnings, mostFrontier plans of those that trade finish
 // for probability: the last of them is the likeliest.
-const mostDays, mostFrontier = 31, 12
+const (
+	mostDays     = 31
+	mostFrontier = 12
+)
 
 // How deep a search goes: for the days to come; for the day itself; and for no more than the plans
 // to go by and that of the first day.
