@@ -2,6 +2,7 @@ package browser
 
 import (
 	"fmt"
+	"math"
 	"net/http"
 	"path/filepath"
 	"regexp"
@@ -146,6 +147,30 @@ func TestWithTheKeyboardAlone(t *testing.T) {
 	s.walkTo("link", "Site book.*PDF.*")
 	if job := p.job(); job.Deck.Survey.Walk != "4.8 left 3.6 left 4.8 left 3.6" || fmt.Sprint(job.Deck.Edges) != "[drip kerb wall kerb]" || job.Deck.Fall.Towards != "south" {
 		t.Errorf("kept is %+v", job)
+	}
+}
+
+// An outline is drawn on the sheet with keys: a corner, a direction by an arrow, a length, and so round; Enter on a corner closes it.
+func TestAnOutlineIsDrawnWithKeys(t *testing.T) {
+	s, p := blank(t, desk)
+	s.walkTo("group", "Roof: an empty sheet")
+	s.press(kb.Enter)
+	for _, side := range [][2]string{{kb.ArrowRight, "4.8"}, {kb.ArrowUp, "3.6"}, {kb.ArrowLeft, "4.8"}} {
+		s.press(side[0])
+		s.press(side[1])
+		s.press(kb.Enter)
+	}
+	s.keep("drawn-with-keys")
+	s.press(kb.Enter)
+	s.find("heading", "Edge 1 of 4, 4\\.80 m.*")
+	s.press("z", chromedp.ModifierCtrl)
+	s.until("the sheet is blank again", func() bool { return len(s.things("group", "Roof: an empty sheet")) == 1 })
+	s.press("z", chromedp.ModifierCtrl, chromedp.ModifierShift)
+	s.find("heading", "Edge 1 of 4, 4\\.80 m.*")
+	s.kept()
+	o := p.job().Deck.Outline
+	if w, h := o[1][0]-o[0][0], o[2][1]-o[1][1]; len(o) != 4 || math.Abs(w-4.8) > 1e-6 || math.Abs(h-3.6) > 1e-6 {
+		t.Errorf("drawn is %v", o)
 	}
 }
 

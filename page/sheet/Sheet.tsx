@@ -266,13 +266,21 @@ export function Sheet(props: SheetProps) {
     if (length === null || length < 0.01) return true;
     const way = distance(last, at) > 1e-6 ? unit(minus(at, last)) : { x: 1, y: 0 };
     s.typed.value = "";
-    return tap({ x: tidy(last.x + way.x * length), y: tidy(last.y + way.y * length) }), true;
+    const to = { x: tidy(last.x + way.x * length), y: tidy(last.y + way.y * length) };
+    tap(to);
+    // The next side sets out from here, not from where the pointer showed the way.
+    if (s.taps.value.length > 0) s.pointer.value = { at: to, guides: [] };
+    return true;
   };
   const draftKey = (e: KeyboardEvent, by: Point | undefined, step: number): boolean => {
     const at = s.pointer.value?.at ?? s.taps.value.at(-1) ?? inMetres(view, { x: size.x / 2, y: size.y / 2 });
     if (typedKey(e, at)) return true;
-    if (by) return (s.pointer.value = { at: { x: round(at.x + by.x * step, step), y: round(at.y + by.y * step, step) }, guides: [] }),
-      keepView(), true;
+    if (by) {
+      // Only what moves goes to the grid, so that a side keeps its direction.
+      s.pointer.value = { at: { x: by.x === 0 ? at.x : round(at.x + by.x * step, step), y: by.y === 0 ? at.y : round(at.y + by.y * step,
+        step) }, guides: [] };
+      return keepView(), true;
+    }
     if (e.key === "Enter" && mode.does === "draw" && s.taps.value.length >= 3 && s.taps.value.some((t) => distance(t,
       at) < 1e-9)) return close(), true;
     if (e.key === "Enter" || e.key === " ") return tap({ x: round(at.x, fine), y: round(at.y, fine) }), true;

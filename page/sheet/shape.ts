@@ -52,10 +52,12 @@ const leastJoistMM = 100;
 export function joistLines(deck: Deck): readonly (readonly [Point, Point])[] {
   const deg = numberAt(deck.fields, ["base", "joist_bearing_deg"]), spacing = numberAt(deck.fields, ["base", "joist_spacing_mm"]);
   if (deg === undefined || spacing === undefined || spacing < leastJoistMM || deck.corners.length < 3) return [];
-  const way = turned({ x: 1, y: 0 }, deg), side = turned(way, 90), step = spacing / 1000;
+  const way = turned({ x: 1, y: 0 }, deg), left = turned(way, 90), step = spacing / 1000;
+  // Counted from the left, or from below.
+  const side = left.x + left.y < 0 ? times(left, -1) : left;
   const off = deck.corners.map((c) => dot(c, side)), run = deck.corners.map((c) => dot(c, way)), low = Math.min(...off),
     out: [Point, Point][] = [];
-  for (let k = 0; low + k * step <= Math.max(...off); k++) {
+  for (let k = 0; low + k * step <= Math.max(...off) + 1e-9; k++) {
     const at = (t: number): Point => plus(times(side, low + k * step), times(way, t));
     out.push([at(Math.min(...run)), at(Math.max(...run))]);
   }

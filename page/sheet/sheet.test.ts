@@ -11,8 +11,8 @@ import { en } from "../words/en";
 import { dragged, hitOf, hitText } from "./gesture";
 import { dropped, scaledBy } from "./mode";
 import { pinched } from "./pointers";
-import { roomiest } from "./room";
-import { edgePath, lieOf, upright } from "./shape";
+import { arrowsAt, roomiest, wordsAt } from "./room";
+import { edgePath, joistLines, lieOf, upright } from "./shape";
 import { sayAct, sayWhy } from "./speech";
 import { extent, fit, inMetres, onSheet, zoomed } from "./view";
 
@@ -93,4 +93,26 @@ test("how edges lie and are drawn", () => {
   assert.deepEqual([hitOf(hitText("size", "m7", "2")), hitOf("nothing:x:"), hitOf(null)], [{ kind: "size", id: "m7", part: "2" }, null,
     null]);
   assert.deepEqual([sayAct(en, "moveEdge"), sayAct(en, "other"), kindOf(doc.decks[0]!)], ["Edge moved", "other", "one way"]);
+});
+
+test("joists lie as the fields say: from the lowest corner on, so far apart, in their direction", () => {
+  const deck = l().decks[0]!, with_ = (base: Fields) => joistLines({ ...deck, fields: { ...deck.fields, base } });
+  const up = with_({ joist_bearing_deg: 90, joist_spacing_mm: 400 });
+  assert.equal(up.length, 19, "7.2 m over 0.4 m, and the first");
+  assert.deepEqual(up.map(([a]) => Math.round(a.x * 10) / 10).toSorted((a, b) => a - b).slice(0, 3), [0, 0.4, 0.8]);
+  assert.ok(up.every(([a, b]) => Math.abs(a.x - b.x) < 1e-9 && Math.abs(Math.abs(a.y - b.y) - 5.6) < 1e-9));
+  const across = with_({ joist_bearing_deg: 0, joist_spacing_mm: 600 });
+  assert.deepEqual([across.length, across[0]![0].y, across[1]![0].y], [10, 0, 0.6]);
+  assert.deepEqual([with_({ joist_spacing_mm: 400 }).length, with_({ joist_bearing_deg: 0 }).length, with_({ joist_bearing_deg: 0,
+    joist_spacing_mm: 4 }).length], [0, 0, 0]);
+});
+
+test("a deck's words stand clear of its arrows, openings and folds; an arrow goes off a rooflight to the nearer side", () => {
+  const deck = l().decks[0]!, at = wordsAt(deck, 60).at, arrow = arrowsAt(deck, 60)[0]!;
+  assert.ok(Math.hypot(at.x - arrow.where.x, at.y - arrow.where.y) > 0.6,
+    `words at ${at.x}, ${at.y}, arrow at ${arrow.where.x}, ${arrow.where.y}`);
+  const lit = { ...deck, openings: [{ id: "o", fields: { kind: "rooflight", from: [arrow.at.x - 0.2, arrow.at.y - 0.5],
+    to: [arrow.at.x + 0.8, arrow.at.y + 0.5] } }] };
+  const moved = arrowsAt(lit, 60)[0]!.where;
+  assert.ok(moved.x + 24 / 60 <= arrow.at.x - 0.2 || moved.x - 24 / 60 >= arrow.at.x + 0.8 - 1e-9, `the arrow stays at ${moved.x}`);
 });
