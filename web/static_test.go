@@ -108,3 +108,21 @@ func TestAProgramWithoutEngineSaysSo(t *testing.T) {
 		t.Errorf("version: %s", w.Body)
 	}
 }
+
+// The page as it is built asks for the engine before its scripts run, under the very address that its script fetches: once.
+func TestTheEngineIsAskedForWithThePage(t *testing.T) {
+	s := builtPage(t, true)
+	built := s.files
+	var err error
+	engine := fstest.MapFS{"engine/desk.wasm.br": {Data: built.of[engineName].packed}, "engine/wasm_exec.js": {Data: []byte("let go")}}
+	if s.files, err = readFiles(pageFolder, engine); err != nil {
+		t.Fatal(err)
+	}
+	index := asking(s, "/").Body.String()
+	if want := `<link rel="preload" as="fetch" crossorigin href="/v/` + s.files.version + `/desk.wasm">`; !strings.Contains(index, want) {
+		t.Errorf("the first file does not ask for the engine by %s:\n%s", want, index)
+	}
+	if script := asking(s, "/v/"+s.files.version+"/app.js").Body.String(); !strings.Contains(script, `"desk.wasm"`) {
+		t.Error("the page's script fetches no desk.wasm beside it")
+	}
+}
