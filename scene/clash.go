@@ -3,6 +3,7 @@ package scene
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -66,6 +67,9 @@ type lineBox struct {
 type Obstacles struct {
 	texts []textBox
 	lines []lineBox
+	// lettered lists the texts in each square of the sheet, wide those that take too many.
+	lettered map[[2]int][]int
+	wide     []int
 	// cells lists the lines that may pass through each square of the sheet.
 	cells map[[2]int][]int
 	// Within, when set, is where lettering must stay.
@@ -87,7 +91,7 @@ func (o *Obstacles) Add(items ...Item) {
 // Keep bars lettering from a region without drawing anything there.
 func (o *Obstacles) Keep(b Box) {
 	q := [4]Point{b.Low, {b.High.X, b.Low.Y}, b.High, {b.Low.X, b.High.Y}}
-	o.texts = append(o.texts, textBox{q, b, "a kept place"})
+	o.text(textBox{q, b, "a kept place"})
 }
 
 // Free reports whether the text would lie clear of everything, by marginMM.
@@ -105,12 +109,14 @@ func (o *Obstacles) FreeQuad(q [4]Point) bool {
 	if o.Within.Set && (b.Low.X < o.Within.Low.X || b.Low.Y < o.Within.Low.Y || b.High.X > o.Within.High.X || b.High.Y > o.Within.High.Y) {
 		return false
 	}
-	for _, t := range o.texts {
-		if b.touches(t.box) && quadsOverlap(q, t.quad, 0) {
-			return false
-		}
+	inText := func(i int) bool { t := &o.texts[i]; return b.touches(t.box) && quadsOverlap(q, t.quad, 0) }
+	if slices.ContainsFunc(o.wide, inText) {
+		return false
 	}
 	for _, c := range cellsOf(b) {
+		if slices.ContainsFunc(o.lettered[c], inText) {
+			return false
+		}
 		for _, i := range o.cells[c] {
 			if l := &o.lines[i]; b.touches(l.box) && lineInQuad(l.a, l.b, q, 0) {
 				return false
@@ -134,6 +140,25 @@ func cellsOf(b Box) [][2]int {
 		}
 	}
 	return out
+}
+
+// wideMM is the side of what is looked at everywhere in place of by squares.
+const wideMM = 20 * cellMM
+
+// text takes note of lettering in every square that its box touches.
+func (o *Obstacles) text(t textBox) {
+	i := len(o.texts)
+	o.texts = append(o.texts, t)
+	if w := t.box.High.Sub(t.box.Low); !(w.X <= wideMM && w.Y <= wideMM) {
+		o.wide = append(o.wide, i)
+		return
+	}
+	if o.lettered == nil {
+		o.lettered = map[[2]int][]int{}
+	}
+	for _, c := range cellsOf(t.box) {
+		o.lettered[c] = append(o.lettered[c], i)
+	}
 }
 
 // line takes note of one line in every square it passes, in short steps, so that
@@ -223,7 +248,7 @@ func (g *gather) Text(t Text) {
 	for _, p := range q {
 		b = b.Take(p)
 	}
-	g.o.texts = append(g.o.texts, textBox{q, b, t.Content})
+	g.o.text(textBox{q, b, t.Content})
 }
 
 func (g *gather) Shape(s Shape) {
