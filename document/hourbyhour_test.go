@@ -222,6 +222,30 @@ func (h *hours) holdPlanned(t *testing.T, k int, done []programme.Done) {
 	if begins(b, at) {
 		h.holdWeather(t, name, slot, fresh, b)
 	}
+	if order {
+		h.holdCool(t, name, slot)
+	}
+}
+
+// holdCool: on a day whose deck gets hot no resin is ordered in the hours in which it is hottest.
+// Hot is above 32 °C, near the hottest within 4 K (common practice, no source: morning or evening).
+func (h *hours) holdCool(t *testing.T, name string, slot *programme.Slot) {
+	t.Helper()
+	day, err := h.o.DayOf(h.x.when.Best(), slot.Start)
+	if err != nil {
+		t.Fatal(err)
+	}
+	hottest, deck := math.Inf(-1), math.Inf(-1)
+	for i := range day.Instants {
+		is := &day.Instants[i]
+		hottest = math.Max(hottest, is.Deck.Likely)
+		if !is.Time.Before(slot.Start) && is.Time.Before(slot.End) {
+			deck = math.Max(deck, is.Deck.Likely)
+		}
+	}
+	if hottest > 32 && deck > hottest-4 {
+		t.Errorf("%s: ordered on a deck of %.1f °C, the day's hottest is %.1f", name, deck, hottest)
+	}
 }
 
 // holdSlot: the work that now begins is the work on paper, with its end and what comes first.
