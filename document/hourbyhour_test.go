@@ -25,6 +25,8 @@ type hours struct {
 	f    weather.Forecast
 	site weather.Site
 	days int
+	// frosty nights bring the air below the 5 °C that resin wants.
+	frosty bool
 	// o made the papers, x.when is their programme.
 	o *desk.Outlook
 	x *papers
@@ -39,7 +41,7 @@ const longDays = 16
 func hoursOf(t *testing.T, job roof.Job, s sky, days int) *hours {
 	t.Helper()
 	const from = "2026-05-11"
-	h := &hours{g: given(job), x: &papers{}, days: days}
+	h := &hours{g: given(job), x: &papers{}, days: days, frosty: s.mean-s.swing < 5}
 	var err error
 	if h.site, err = desk.SiteOf(&job); err != nil {
 		t.Fatal(err)
@@ -222,12 +224,13 @@ func (h *hours) holdPlanned(t *testing.T, k int, done []programme.Done) {
 	if begins(b, at) {
 		h.holdWeather(t, name, slot, fresh, b)
 	}
-	if order {
+	if order && !h.frosty {
 		h.holdCool(t, name, slot)
 	}
 }
 
-// holdCool: on a day whose deck gets hot no resin is ordered in the hours in which it is hottest.
+// holdCool: on a day whose deck gets hot no resin is ordered in the hours in which it is hottest;
+// where the nights freeze, morning and evening do not serve: the air is below its limit then.
 // Hot is above 32 °C, near the hottest within 4 K (common practice, no source: morning or evening).
 func (h *hours) holdCool(t *testing.T, name string, slot *programme.Slot) {
 	t.Helper()
@@ -239,8 +242,17 @@ func (h *hours) holdCool(t *testing.T, name string, slot *programme.Slot) {
 	for i := range day.Instants {
 		is := &day.Instants[i]
 		hottest = math.Max(hottest, is.Deck.Likely)
-		if !is.Time.Before(slot.Start) && is.Time.Before(slot.End) {
-			deck = math.Max(deck, is.Deck.Likely)
+	}
+	for i := range h.x.p.Passes {
+		pass := &h.x.p.Passes[i]
+		stage := laying.StageOf(pass.Key())
+		if pass.Plan == nil || slot.Key != stage && !strings.HasPrefix(slot.Key, stage+".") {
+			continue
+		}
+		for _, m := range pass.Plan.Mixes {
+			if h.x.p.Schedule.DateOf(m.Day) == slot.Start.In(h.site.Zone).Format(time.DateOnly) {
+				deck = math.Max(deck, m.TempC)
+			}
 		}
 	}
 	if hottest > 32 && deck > hottest-4 {
