@@ -57,11 +57,13 @@ func (g Growth) at(leadH float64) float64 {
 
 // AssumedErrors is the error model used where there is no ensemble and no record
 // of past forecasts for the place. It is assumed, of the size of published
-// verification of forecasts in middle latitudes, and must be shown as assumed.
+// verification of forecasts in middle latitudes, and must be shown as assumed. The wind's 28 %
+// are chosen so that in bench/backtest another station's hours, and errors of another kind, keep
+// the limits on 85 % of the days used: with 20 % they did on 82 %.
 func AssumedErrors() ErrorModel {
 	return ErrorModel{
 		Air: Growth{1.0, 0.5, 4}, Gap: Growth{0.9, 0.4, 4},
-		Wind: Growth{0.2, 0.06, 0.5}, Cloud: Growth{0.2, 0.05, 0.4},
+		Wind: Growth{0.28, 0.06, 0.5}, Cloud: Growth{0.2, 0.05, 0.4},
 		RainShiftH: Growth{1, 1, 8}, RainAmount: Growth{0.4, 0.1, 1},
 		SurpriseRain: Growth{0.05, 0.02, 0.20},
 	}
