@@ -382,6 +382,9 @@ func clockText(min float64) string {
 	return fmt.Sprintf("%02d:%02d", m/60, m%60)
 }
 
+// mostMixes is the size of a question.
+const mostMixes = 100000
+
 // run pours the queue, session by session where there are any.
 func (p *pour) run(ctx context.Context) error {
 	if len(p.in.Sessions) == 0 {
@@ -404,7 +407,7 @@ func (p *pour) runQueue(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if len(p.mixes) > 100000 {
+		if len(p.mixes) > mostMixes {
 			return fmt.Errorf("mixing: %s: more than 100 000 buckets: check area and crew", p.in.Name)
 		}
 		d, b, err := p.ready()

@@ -11,6 +11,12 @@ import (
 // exactCells is the greatest number of cells for which every order is weighed.
 const exactCells = 18
 
+// beamWidest is how many orders a search keeps at each step, beamWork how many for all cells.
+const (
+	beamWidest = 120
+	beamWork   = 6000
+)
+
 // Claim is how sure one can be that an order is the best.
 type Claim string
 
@@ -209,7 +215,7 @@ type state struct {
 // begun is finished first.
 func (g *ground) beam(ctx context.Context) ([]int, error) {
 	n := len(g.cells)
-	width := max(2, min(120, 6000/n))
+	width := max(2, min(beamWidest, beamWork/n))
 	states := []state{{laid: make([]bool, n), waits: g.waits()}}
 	for step := 0; step < n; step++ {
 		if err := ctx.Err(); err != nil {
