@@ -99,7 +99,9 @@ type Pins struct {
 	MatDirection string `json:"mat_direction,omitempty"`
 	// Offsets of the first row or strip, m; negative when free.
 	BoardOffsetM *float64 `json:"board_offset_m,omitempty"`
-	MatOffsetM   *float64 `json:"mat_offset_m,omitempty"`
+	// BoardRowsM: how wide rows of boards are from the corner on, m; those behind them are whole boards.
+	BoardRowsM []float64 `json:"board_rows_m,omitempty"`
+	MatOffsetM *float64  `json:"mat_offset_m,omitempty"`
 }
 
 // VapourLayer reports whether a vapour control layer is laid: there is nothing to keep vapour

@@ -180,6 +180,9 @@ var pinsTable = &form.Object[roof.Pins]{Doc: "Choices of setting out that you fi
 		form.Word("mat_direction", "How mat runs.", []string{"along fall", "across fall"}, func(p *roof.Pins) *string { return &p.MatDirection }),
 		form.OptionalNumber("board_offset_m", "Offset of the first row of boards.", span("m", -3, 3),
 			func(p *roof.Pins) **float64 { return &p.BoardOffsetM }, 0.4),
+		form.Some(form.List("board_rows_m", "How wide the rows of boards are, counted from the corner to start from, where they are not "+
+			"all a board wide; those behind them are whole boards. Instead of board_offset_m.", 400,
+			form.NumberItem(span("m", 0.05, 3)), func(p *roof.Pins) *[]float64 { return &p.BoardRowsM }, []any{1.2, 0.735, 1.2})),
 		form.OptionalNumber("mat_offset_m", "Offset of the first strip of mat.", span("m", -3, 3),
 			func(p *roof.Pins) **float64 { return &p.MatOffsetM }, 0.3),
 	}}

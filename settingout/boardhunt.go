@@ -239,6 +239,12 @@ func (s *boardSearch) lattices(best *score) []prey {
 			out = append(out, p)
 		}
 	}
+	if widths := s.spec.SetOut.BoardRowsM; len(widths) > 0 {
+		for _, v := range s.frames {
+			weigh(prey{from: v, rows: givenRows(v.local, widths, s.r), parted: true})
+		}
+		return out
+	}
 	for _, v := range s.canonical() {
 		for _, swap := range s.swaps {
 			origin := lattices(v.local, s.lines, v.f, s.r.pitch, 0, swap)

@@ -74,6 +74,9 @@ func newBoardSearch(d roof.Deck, spec roof.Spec, net plane.Region, z sizes) (*bo
 	if err != nil {
 		return nil, err
 	}
+	if err := soundRows(spec.SetOut, r); err != nil {
+		return nil, err
+	}
 	s := &boardSearch{spec: spec, r: r, lines: foldLines(d), swaps: []bool{false}, areaM2: net.Area(), hand: z.handOf(boardName(spec.Board))}
 	s.byArea = leastByArea(s.areaM2, r, s.hand)
 	s.least = s.byArea
@@ -110,6 +113,15 @@ func newBoardSearch(d roof.Deck, spec roof.Spec, net plane.Region, z sizes) (*bo
 func (s *boardSearch) usual(ctx context.Context) ([]boarding, error) {
 	var all []boarding
 	for _, v := range s.frames {
+		if rows := s.spec.SetOut.BoardRowsM; len(rows) > 0 {
+			b := s.bare(v, 0)
+			b.rows, b.parted = givenRows(v.local, rows, s.r), true
+			if err := s.join(ctx, &b, s.styles); err != nil {
+				return nil, err
+			}
+			all = append(all, b)
+			continue
+		}
 		offsets := offsetsFor(v.local, s.r.pitch, s.most)
 		if o := s.spec.SetOut.BoardOffsetM; o != nil {
 			offsets = []float64{math.Mod(math.Mod(*o, s.r.pitch)+s.r.pitch, s.r.pitch)}

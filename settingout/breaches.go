@@ -3,6 +3,7 @@ package settingout
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"gelwright/plane"
@@ -109,16 +110,30 @@ func (b breaches) rows(rows []int) string {
 	return word + strings.Join(list, ", ") + " from the " + b.corner
 }
 
-// pin is what a person writes in the roof file to have this boarding; of parted rows nothing does.
+// pin is what a person writes in the roof file to have this boarding.
 func (b *boarding) pin() string {
-	if b.parted {
-		return ""
-	}
 	direction := ""
 	if b.dir == "x" || b.dir == "y" {
 		direction = "board_direction: " + b.dir + ", "
 	}
+	if b.parted {
+		var rows []string
+		for i, w := range b.rows {
+			if i == 0 || w.v0 > b.rows[i-1].v0+1e-6 {
+				rows = append(rows, strconv.FormatFloat(math.Round((w.v1-w.v0)*1e4)/1e4, 'f', -1, 64))
+			}
+		}
+		return fmt.Sprintf("set_out: {%sboard_start: %s, board_rows_m: [%s]}", direction, startOf(b.f), strings.Join(rows, ", "))
+	}
 	return fmt.Sprintf("set_out: {%sboard_start: %s, board_offset_m: %g}", direction, startOf(b.f), round3(b.offsetM))
+}
+
+// keeping says how parted rows are kept, which no offset gives, where a person has not fixed them.
+func (b *boarding) keeping(p roof.Pins) string {
+	if !b.parted || pinnedRows(p) {
+		return ""
+	}
+	return "; to keep these rows: " + b.pin()
 }
 
 // dripsOf lists the straight edges of a deck at which water leaves it.

@@ -1,9 +1,12 @@
 package settingout
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
+
+	"gelwright/roof"
 )
 
 const (
@@ -120,4 +123,46 @@ func fillings(from, to float64, r boardRules) [][][2]float64 {
 		return [][][2]float64{up(0), up(rest), up((rest - r.gap) / 2), up(leastRipM), up(rest - r.gap - leastRipM)}
 	}
 	return [][][2]float64{up(0), up(rest)}
+}
+
+// pinnedRows reports whether a person fixed where the rows lie.
+func pinnedRows(p roof.Pins) bool { return p.BoardOffsetM != nil || len(p.BoardRowsM) > 0 }
+
+// soundRows says what of fixed rows cannot be laid.
+func soundRows(p roof.Pins, r boardRules) error {
+	const at = "spec.set_out.board_rows_m"
+	switch {
+	case len(p.BoardRowsM) == 0:
+		return nil
+	case p.BoardOffsetM != nil:
+		return fmt.Errorf("%s: board_offset_m says where the rows lie as well: leave one of them out", at)
+	case r.glued:
+		return fmt.Errorf("%s: a ripped row of tongue and groove boards has lost its tongue: use board_offset_m, or square-edged boards", at)
+	}
+	for i, w := range p.BoardRowsM {
+		if w > r.width+1e-6 {
+			return fmt.Errorf("%s[%d]: a row of %g m is wider than a board, %g m: give the board's width or less", at, i, w, r.width)
+		}
+	}
+	return nil
+}
+
+// givenRows lays rows of the given widths from the low side of each bay, and whole boards behind them.
+func givenRows(bays []bay, widths []float64, r boardRules) []row {
+	var out []row
+	for i, b := range bays {
+		low, high := b.region.Bounds()
+		at := low.Y
+		for n := 0; at < high.Y-1e-6; n++ {
+			w := r.width
+			if n < len(widths) {
+				w = min(widths[n], r.width)
+			}
+			if x := rowAt(i, b, at, at+w); len(x.runs) > 0 {
+				out = append(out, x)
+			}
+			at += w + r.gap
+		}
+	}
+	return out
 }

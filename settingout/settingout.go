@@ -179,8 +179,8 @@ func (w *work) board() {
 	w.out.Choices = append(w.out.Choices, Choice{
 		About: "boards",
 		Text: fmt.Sprintf("%s: %s, %s, %.1f m of end joint", b.name, counted(b.count, "board"), counted(b.cuts, "saw cut"), b.jointM) +
-			fewerIfBroken(w.tried),
-		Pinned:     pin.BoardDirection != "" || pin.BoardStart != "" || pin.BoardOffsetM != nil,
+			b.keeping(pin) + fewerIfBroken(w.tried),
+		Pinned:     pin.BoardDirection != "" || pin.BoardStart != "" || pinnedRows(pin),
 		Candidates: w.tried,
 	})
 }
