@@ -50,6 +50,11 @@ func (s *sheetSearch) run(ctx context.Context) string {
 	if s.raise(s.bound); s.closed() {
 		return "a quick plan meets what whole sheets must cost"
 	}
+	if remaining(o.demand()) <= wholeAtOnce {
+		if s.decideWhole(ctx); s.closed() {
+			return "an exhaustive search of all sheets that can be cut"
+		}
+	}
 	if s.best != nil && o.effort > 0 {
 		if how := s.deeper(ctx); s.closed() {
 			return how
@@ -73,10 +78,10 @@ func (s *sheetSearch) run(ctx context.Context) string {
 
 // deeper tries what takes longer than one order of many may.
 func (s *sheetSearch) deeper(ctx context.Context) string {
+	panels := remaining(s.o.demand())
 	if s.offer(s.o.rebuild(ctx, s.best, s.bound)); s.closed() {
 		return "a plan cut anew sheet by sheet meets the bound"
 	}
-	small := remaining(s.o.demand()) <= wholeFirst
 	steps := []struct {
 		run func(context.Context)
 		how string
@@ -86,7 +91,7 @@ func (s *sheetSearch) deeper(ctx context.Context) string {
 		{s.settle, "sheets filled anew with what was left over meet the bound"},
 		{s.decideWhole, "an exhaustive search of all sheets that can be cut"},
 	}
-	if small {
+	if panels <= wholeFirst {
 		steps[1], steps[3] = steps[3], steps[1]
 	}
 	for _, t := range steps {
@@ -97,8 +102,12 @@ func (s *sheetSearch) deeper(ctx context.Context) string {
 	return ""
 }
 
-// wholeFirst is how many panels an order has at most of which all sheets that can be cut are listed first.
-const wholeFirst = 20
+// wholeAtOnce and wholeFirst are how many panels an order has at most of which all sheets that can be cut are listed at
+// once, whatever the effort, and before sheets are filled.
+const (
+	wholeAtOnce = 10
+	wholeFirst  = 20
+)
 
 // patterns bounds the order by the pattern programme and rounds it to plans, first with
 // unlimited copies of a panel on a sheet and then, where that can be afforded, with limited.
