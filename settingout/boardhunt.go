@@ -73,6 +73,7 @@ func (s *boardSearch) hunt(ctx context.Context, all []boarding, best int, near [
 		h.chase(ctx, h.some(list, parted))
 	}
 	h.close(ctx)
+	h.exhaust(ctx, list)
 	h.wholeAtDrips(ctx, list)
 	return h.all, h.best
 }
@@ -148,6 +149,9 @@ func (h *hunting) finish(ctx context.Context, b *boarding) {
 	b.improve(ctx, workAllowed/3)
 	if b.count == best.count && b.broken.total() <= best.broken.total() {
 		b.climb(ctx, workAllowed*2/3)
+		if v := b.varied(ctx, best.count); v.count < best.count {
+			*b = v
+		}
 	}
 	if ctx.Err() != nil || b.count > best.count || b.broken.total() > best.broken.total() {
 		return

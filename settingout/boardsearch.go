@@ -156,19 +156,21 @@ func (s *boardSearch) bare(v framed, offset float64) boarding {
 	return b
 }
 
-func (s *boardSearch) join(ctx context.Context, b *boarding, styles int) error {
+// prepare makes the courses of a boarding's rows.
+func (s *boardSearch) prepare(b *boarding) {
 	b.folds = foldsOf(s.lines, b.f, b.bays, b.rows)
 	b.courses = newCourses(b, s.r, &s.packer, s.spent)
 	b.courses.ripM = s.ripM(b.f, b.rows)
 	s.spent = nil
-	if err := b.bestStyle(ctx, styles); err != nil {
-		return err
-	}
 	b.name = fmt.Sprintf("boards along %s from the %s corner, first row %.3f m", b.dir, cornerName(startOf(b.f)), firstRow(*b))
 	if b.parted {
 		b.name += ", rows parted at corners"
 	}
-	return nil
+}
+
+func (s *boardSearch) join(ctx context.Context, b *boarding, styles int) error {
+	s.prepare(b)
+	return b.bestStyle(ctx, styles)
 }
 
 // leastByArea is a number of boards below which no layout comes, whatever its rows and
@@ -336,7 +338,7 @@ func (b *boarding) improve(ctx context.Context, allowed int) {
 		}
 	}
 	b.style = style
-	if !b.climb(ctx, allowed) {
+	if !b.fewer(ctx) || !b.climb(ctx, allowed) {
 		return
 	}
 	var w way
@@ -345,6 +347,30 @@ func (b *boarding) improve(ctx context.Context, allowed int) {
 			b.restyle(i, 0, &w, &allowed, (*score).better)
 		}
 	}
+}
+
+// fewerLanes bounds the runs of a deck of which single changes are tried for a board less.
+const fewerLanes = 24
+
+// fewer takes the first change of one run's style that saves a board, before changes that only gather waste get in its
+// way; it reports false where it was stopped.
+func (b *boarding) fewer(ctx context.Context) bool {
+	if len(b.courses.lanes) > fewerLanes || b.count <= b.least {
+		return true
+	}
+	saves := func(s, rival *score) bool { return s.count < rival.count && s.broken.total() <= rival.broken.total() }
+	var w way
+	for i := range b.courses.lanes {
+		for s := range b.courses.lanes[i].styles() {
+			if ctx.Err() != nil {
+				return false
+			}
+			if allowed := workAllowed; s != b.style[i] && b.restyle(i, s, &w, &allowed, saves) {
+				return true
+			}
+		}
+	}
+	return true
 }
 
 // climb goes round the runs; it reports false where it was stopped.

@@ -107,7 +107,7 @@ func leastOnGrid(t *testing.T, d roof.Deck, spec roof.Spec, than *boarding, step
 // No row start and offset on a 5 cm grid takes fewer boards than the search finds. The
 // numbers of the roofs named here were one higher while only the offsets met most were
 // tried, rows were laid from one end alone, or what joins badly at first was dropped before it was improved. The
-// whole bench takes all of a hundred roofs; two of them may be beaten.
+// whole bench takes all of a hundred roofs.
 func TestNoOffsetByHandBeatsTheSearch(t *testing.T) {
 	t.Parallel()
 	known := map[int]int{6: 5, 11: 13, 18: 20, 19: 18, 43: 29, 45: 13, 52: 8, 58: 4, 90: 29}
@@ -156,7 +156,7 @@ func TestNoOffsetByHandBeatsTheSearch(t *testing.T) {
 	above := func(n int) float64 { return 100 * float64(boards-n) / float64(n) }
 	t.Logf("%d boards, by area at least %d, %.1f %% above; by the lengths %d, %.1f %% above; least of all layouts on %d; beaten on %d",
 		boards, byArea, above(byArea), bound, above(bound), proven, beaten)
-	if beaten > 2 {
+	if beaten > 0 {
 		t.Errorf("an offset by hand takes fewer boards on %d roofs", beaten)
 	}
 }

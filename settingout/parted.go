@@ -137,7 +137,8 @@ func soundRows(p roof.Pins, r boardRules) error {
 	case p.BoardOffsetM != nil:
 		return fmt.Errorf("%s: board_offset_m says where the rows lie as well: leave one of them out", at)
 	case r.glued:
-		return fmt.Errorf("%s: a ripped row of tongue and groove boards has lost its tongue: use board_offset_m, or square-edged boards", at)
+		return fmt.Errorf(
+			"%s: a ripped row of tongue and groove boards has lost its tongue: give board_offset_m, or square-edged boards", at)
 	}
 	for i, w := range p.BoardRowsM {
 		if w > r.width+1e-6 {
