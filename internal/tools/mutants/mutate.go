@@ -81,6 +81,8 @@ type mutants struct {
 	// shadows are constants with their changes: object to (number of the change, its text).
 	shadows map[types.Object][]shadow
 	extra   strings.Builder
+	// imports are the packages that shadows rest on, path to name.
+	imports map[string]string
 	tallies map[bool]tally
 }
 
@@ -91,7 +93,7 @@ type shadow struct {
 
 func (r room) mutate(l lists, exports map[string]string) (*mutants, error) {
 	m := &mutants{room: r, fset: token.NewFileSet(), lists: l, edits: map[string][]edit{}, sources: map[string][]byte{},
-		shadows: map[types.Object][]shadow{}, tallies: map[bool]tally{}}
+		shadows: map[types.Object][]shadow{}, tallies: map[bool]tally{}, imports: map[string]string{}}
 	m.info = &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Defs: map[*ast.Ident]types.Object{}, Uses: map[*ast.Ident]types.Object{}}
 	var files []*ast.File
 	for _, f := range append(append([]string{}, r.GoFiles...), r.TestGoFiles...) {
@@ -163,10 +165,24 @@ func (m *mutants) constants(f *ast.File) {
 					kind := ""
 					if v.Type != nil {
 						kind = " " + m.source(v.Type)
+						m.rests(v.Type)
 					}
+					m.rests(v.Values[i])
 					fmt.Fprintf(&m.extra, "const %s%s = %s\n", shade, kind, text)
 					m.shadows[obj] = append(m.shadows[obj], shadow{k, shade})
 				})
+			}
+		}
+		return true
+	})
+}
+
+// rests takes note of the packages that an expression names.
+func (m *mutants) rests(e ast.Expr) {
+	ast.Inspect(e, func(n ast.Node) bool {
+		if id, ok := n.(*ast.Ident); ok {
+			if p, ok := m.info.Uses[id].(*types.PkgName); ok {
+				m.imports[p.Imported().Path()] = p.Name()
 			}
 		}
 		return true

@@ -253,7 +253,13 @@ func (m *mutants) build(dir string) (string, error) {
 			pkg = packageOf(m.sources[name])
 		}
 	}
-	if err := put(filepath.Join(m.room.Dir, "mutant_switches.go"), []byte("package "+pkg+"\n"+helpers+m.extra.String())); err != nil {
+	imports := ""
+	for path, name := range m.imports {
+		if !strings.Contains(helpers, "\t"+strconv.Quote(path)+"\n") {
+			imports += fmt.Sprintf("import %s %q\n", name, path)
+		}
+	}
+	if err := put(filepath.Join(m.room.Dir, "mutant_switches.go"), []byte("package "+pkg+"\n"+imports+helpers+m.extra.String())); err != nil {
 		return "", err
 	}
 	overlay := filepath.Join(dir, "overlay.json")
