@@ -174,12 +174,15 @@ func (l Loop) Below(u Point, s float64) Loop {
 	return out
 }
 
+// splitRounds halve a length until nothing is left of it.
+const splitRounds = 60
+
 // SplitAt cuts the loop across u so that the first part, on the low side, holds the
 // given fraction (0 to 1) of its area.
 func (l Loop) SplitAt(u Point, fraction float64) (first, rest Loop) {
 	low, high := l.Extent(u)
 	whole := l.Area()
-	for range 60 {
+	for range splitRounds {
 		mid := (low + high) / 2
 		if part := l.Below(u, mid); len(part) >= 3 && part.Area() > fraction*whole {
 			high = mid

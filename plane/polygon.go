@@ -135,15 +135,23 @@ func (p Polygon) Centroid() Point {
 	return o.Add(sum.Scale(1 / (3 * twice)))
 }
 
+// A point inside is looked for on innerLines across, a little aside of even shares so that none runs along a side; a stretch
+// must be innerBetter times longer to be taken for an earlier one.
+const (
+	innerLines  = 16
+	innerAside  = 1e-4
+	innerBetter = 1.0001
+)
+
 // Inner returns a point well inside the polygon: the middle of the longest
 // stretch inside it on one of a few lines across it.
 func (p Polygon) Inner() Point {
 	low, high := p.Bounds()
 	best, at := -1.0, p.Centroid()
-	for k := 1; k < 16; k++ {
-		y := low.Y + (high.Y-low.Y)*float64(k)/16 + (high.Y-low.Y)*1e-4
+	for k := 1; k < innerLines; k++ {
+		y := low.Y + (high.Y-low.Y)*float64(k)/innerLines + (high.Y-low.Y)*innerAside
 		for _, s := range p.ClipLine(Point{low.X - 1, y}, Point{high.X + 1, y}) {
-			if l := s[0].Distance(s[1]); l > best*1.0001 {
+			if l := s[0].Distance(s[1]); l > best*innerBetter {
 				best, at = l, s[0].Add(s[1]).Scale(0.5)
 			}
 		}
