@@ -189,7 +189,10 @@ func (h *hours) holdPlanned(t *testing.T, k int, done []programme.Done) {
 	if shut && begins(a, at) {
 		t.Errorf("%s: the papers say %q, now %q", name, h.x.p.Schedule.Says(), a.Act)
 	}
-	order := slot.Call.Verdict == weather.Go
+	order := h.ordersSlot(slot, k)
+	if h.opens(slot, k) && h.x.when.Sure == nil && a.Verdict == weather.Go {
+		t.Errorf("%s: the whole holds with %.2f on paper, and now opens the roof: %s", name, best.P, a.Act)
+	}
 	switch {
 	case order && a.PNow < slot.Call.P-slower-1e-9:
 		t.Errorf("%s holds with %.3f on paper, %.3f when it is asked: %s %s", name, slot.Call.P, a.PNow, a.Act, a.Reason)
@@ -258,6 +261,17 @@ func (h *hours) holdCool(t *testing.T, name string, slot *programme.Slot) {
 	if hottest > 32 && deck > hottest-4 {
 		t.Errorf("%s: ordered on a deck of %.1f °C, the day's hottest is %.1f", name, deck, hottest)
 	}
+}
+
+// opens reports whether a slot opens the roof: what is opened has to be closed, and is begun only
+// where all of it is sure, on paper and when it is asked.
+func (h *hours) opens(slot *programme.Slot, k int) bool {
+	return k == 0 || slot.Kind == programme.Strip
+}
+
+// ordersSlot reports whether the papers order a slot, by itself, and all of it where it opens the roof.
+func (h *hours) ordersSlot(slot *programme.Slot, k int) bool {
+	return slot.Call.Verdict == weather.Go && (!h.opens(slot, k) || h.x.when.Sure != nil)
 }
 
 // holdSlot: the work that now begins is the work on paper, with its end and what comes first.
@@ -399,7 +413,7 @@ func (h *hours) holdOff(t *testing.T, k int, done []programme.Done) {
 		}
 		a := h.now(t, h.o, at, done)
 		name := fmt.Sprintf("%s, asked %s", slot.Name, at.In(h.site.Zone).Format("Mon 15:04"))
-		planned := slot.Call.Verdict == weather.Go && !at.Before(slot.Earliest) && !at.After(slot.Latest)
+		planned := h.ordersSlot(slot, k) && !at.Before(slot.Earliest) && !at.After(slot.Latest)
 		switch {
 		case a.Act == "" || a.Reason == "" && a.Verdict != weather.Go:
 			t.Errorf("%s: %s %q %q", name, a.Verdict, a.Act, a.Reason)

@@ -289,7 +289,10 @@ func (p *Prepared) keepShut(a *Advice, k *asked, all *Plan) {
 	name, by := p.in.Stages[a.Stage].Name, a.PBest
 	a.Verdict, a.Plan, a.At, a.PAll = weather.NoGo, all, all.Begin, all.P
 	a.Act = fmt.Sprintf("Do not begin %s: all of it holds with %s %%, %.0f %% is wanted.", name, working.Chance(all.P), 100*a.Target)
-	a.Reason = all.Slots[all.Weakest].Call.Reason
+	a.Reason = "each start holds by itself, not one after the other"
+	if why := all.Slots[all.Weakest].Call.Reason; why != "" {
+		a.Reason = why
+	}
 	a.PBest = all.Slots[0].Call.P
 	a.Changes = append(p.weakest(all), fmt.Sprintf("%s by itself would hold with %s %%: what it opens is not sure to be closed", name,
 		working.Chance(by)))
