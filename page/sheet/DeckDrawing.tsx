@@ -264,13 +264,20 @@ function Penetration({ view, piece, chosen }: Pieced) {
   </g>;
 }
 
+/** jointWordsPX is the length that the words of a joint take beside it; a shorter joint goes without. */
+const jointWordsPX = 110;
+
 function Joint({ view, piece, chosen }: Pieced) {
   const say = useSpeech(), ends = handlesOf("movement_joints", piece);
   if (ends.length !== 2) return null;
-  const d = pathOf(view, ends, false), mid = onSheet(view, along({ a: ends[0]!, b: ends[1]!, bulge: 0 }, 0.5));
+  const [a, b] = [onSheet(view, ends[0]!), onSheet(view, ends[1]!)], d = pathOf(view, ends, false);
+  // Off the middle, where a ridge or the next joint often crosses.
+  const at = onSheet(view, along({ a: ends[0]!, b: ends[1]!, bulge: 0 }, 0.25)), turn = upright({ x: b.x - a.x, y: b.y - a.y });
   return <g id={rowId(piece.id)} role="img" aria-label={pieceLabel(say, "movement_joints", piece)} class={chosen === piece.id
     ? "piece chosen" : "piece"}>
-    <path class="joint" d={d} /><text class="piece-name" x={mid.x + 8} y={mid.y} text-anchor="start">{say.words.kinds.joint}</text>
+    <path class="joint" d={d} />
+    {Math.hypot(b.x - a.x, b.y - a.y) >= 2 * jointWordsPX && <text class="piece-name" x={at.x} y={at.y - 5} text-anchor="middle"
+      transform={`rotate(${turn} ${at.x} ${at.y})`}>{say.words.kinds.joint}</text>}
     <path class="hit-line" d={d} data-hit={hitText("piece", piece.id)} />
   </g>;
 }

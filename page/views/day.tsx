@@ -18,7 +18,7 @@ export function DayView({ session, onForecast }: { session: Session; onForecast:
     session.ask("day", {}).then((day) => { if (got.value.of === of) got.value = { of, day }; }, () => {});
   }
   const d = got.value.day;
-  if (!d) return null;
+  if (!d) return of ? <p class="small" role="status">{words.working("")}</p> : null;
   return (
     <section aria-label={words.views.day} class={session.fresh.value ? "" : "stale"}>
       <p class={d.order || !d.forecast ? "headline" : "headline stop"}>{d.headline}</p>

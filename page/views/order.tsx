@@ -17,7 +17,7 @@ export function OrderView({ session }: { session: Session }) {
     session.ask("order", {}).then((order) => { if (got.value.of === of) got.value = { of, order }; }, () => {});
   }
   const o = got.value.order;
-  if (!o) return null;
+  if (!o) return of ? <p class="small" role="status">{words.working("")}</p> : null;
   const kinds = [...new Set(o.lines.map((l) => l.kind))];
   return (
     <section aria-label={words.orderHead} class={session.fresh.value ? "" : "stale"}>
