@@ -145,3 +145,17 @@ func TestWholeSheetsOfSeveralKinds(t *testing.T) {
 		t.Errorf("only %d of 12 are proven", proven)
 	}
 }
+
+// A pattern programme that stands still, so degenerate is it, is given up after its pivots: this one took minutes.
+func TestProgrammeThatStandsStillIsGivenUp(t *testing.T) {
+	d := dice(10*1000 + 80)
+	o := plainSheets(panelClass(&d, 10, 80))
+	m := newSheetMaster(&o)
+	for _, u := range o.firstPlan(0) {
+		m.add(u)
+	}
+	bound, how := m.generate(context.Background(), 1<<62)
+	if how != stopped || m.lp.Pivots()*m.lp.Rows() > sheetPivots+2000*m.lp.Rows() || bound > 14 {
+		t.Errorf("bound %d, ended %d, after %d pivots of %d rows", bound, how, m.lp.Pivots(), m.lp.Rows())
+	}
+}

@@ -33,6 +33,8 @@ type sheetMaster struct {
 const (
 	gridWork  = 400000000  // the largest grid that is priced
 	sheetWork = 3000000000 // steps of all pricing together
+	// sheetPivots bounds the pivots of the programme times its rows: it may be so degenerate that it stands still.
+	sheetPivots = 6000000
 	// joinsAtOnce and properJoins bound the pricing with limited copies, once and in all.
 	joinsAtOnce = 200000
 	properJoins = 2000000
@@ -108,7 +110,8 @@ func (m *sheetMaster) spent() bool {
 	for _, g := range m.grids {
 		n += g.spent
 	}
-	return n > sheetWork*int64(max(1, m.o.effort))
+	effort := max(1, m.o.effort)
+	return n > sheetWork*int64(effort) || m.lp.Pivots()*m.lp.Rows() > sheetPivots*effort
 }
 
 // price rounds duals to whole numbers and fills every sheet kind's grid.
@@ -219,7 +222,7 @@ func (m *sheetMaster) generate(ctx context.Context, stop int64) (int64, outcome)
 		if ctx.Err() != nil || m.spent() {
 			return best, stopped
 		}
-		m.lp.Solve(20000)
+		solved := m.lp.Solve(2000)
 		for r := range y {
 			y[r] = m.lp.Dual(r)
 			mixed[r] = y[r]
@@ -248,7 +251,7 @@ func (m *sheetMaster) generate(ctx context.Context, stop int64) (int64, outcome)
 			}
 		}
 		switch {
-		case any:
+		case any, !solved:
 		case alpha == 0:
 			return best, converged
 		default:
