@@ -381,6 +381,10 @@ func shortlist(all []Candidate, chosen string) []Candidate {
 	return out
 }
 
+// FewerIfBroken says which rejected layout takes fewer boards, which rule it breaks and where, and what is written into the
+// roof file to have it all the same; "" where there is none.
+func (c Choice) FewerIfBroken() string { return strings.TrimPrefix(fewerIfBroken(c.Candidates), "; ") }
+
 // fewerIfBroken says what takes fewer boards where a rule may be broken, and which.
 func fewerIfBroken(tried []Candidate) string {
 	if len(tried) == 0 {

@@ -315,6 +315,9 @@ func TestRejectedLayoutSaysWhyAndCanBeHad(t *testing.T) {
 	if len(other.Breaks) == 0 || !strings.Contains(other.Breaks[0], "row 3 from the") || !strings.Contains(other.Breaks[0], "114 mm wide") {
 		t.Fatalf("chosen %+v, rejected %+v", chosen, other)
 	}
+	if told := (Choice{Candidates: w.tried}).FewerIfBroken(); !strings.HasPrefix(told, "11 boards would do") || !strings.HasSuffix(told, other.Pin) {
+		t.Errorf("told %q", told)
+	}
 	if !strings.Contains(other.Pin, "board_offset_m: 0}") || !strings.Contains(fewerIfBroken(w.tried), other.Pin) {
 		t.Errorf("pin %q, told %q", other.Pin, fewerIfBroken(w.tried))
 	}

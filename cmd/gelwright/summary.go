@@ -35,6 +35,11 @@ func cutLines(d *plan.Deck) []string {
 		}
 		lines = append(lines, fmt.Sprintf("  %-30s %s, waste %.1f %%, %s", d.Name+": "+m.Name, bought, m.WastePct, m.Proof(decimal)))
 	}
+	for _, c := range d.Choices() {
+		if told := c.FewerIfBroken(); told != "" {
+			lines = append(lines, fmt.Sprintf("  %-30s %s", d.Name+": turned down", told))
+		}
+	}
 	return lines
 }
 
