@@ -197,3 +197,24 @@ func TestABucketEndsWithACellNearby(t *testing.T) {
 		}
 	}
 }
+
+// A gelled edge of mat bonds for a day, minutes; that of a top coat not at all.
+func TestHowLongAnEdgeBonds(t *testing.T) {
+	if got := (&Input{}).tacky(); got != 1440 {
+		t.Errorf("an edge of mat bonds for %g min, a day has 1440", got)
+	}
+	if got := (&Input{Resin: Resin{Waxed: true}}).tacky(); got != 0 {
+		t.Errorf("an edge of a top coat bonds for %g min", got)
+	}
+}
+
+// Of cells that lie as near to an exit as the nearest, give or take 50 mm, each is left by it.
+func TestWhichCellsAreLeftByAnExit(t *testing.T) {
+	for farM, exit := range map[float64]bool{0.049: true, 0.052: false} {
+		cells := []Cell{box("near", 1, 0, 0, 3, 1, 1.5), box("far", 2, 0, 1+farM, 3, 2, 1.5)}
+		g := survey(cells, []plane.Point{{X: 1, Y: 1}})
+		if !g.exit[0] || g.exit[1] != exit {
+			t.Errorf("%.0f mm farther: %v", 1000*farM, g.exit)
+		}
+	}
+}
