@@ -243,7 +243,7 @@ func (d *pack) chargeCells(r bucketRun, marks string) []string {
 	return []string{r.numbers(), r.hours(), d.num(r[0].ResinKG, 2), d.num(r[0].CatalystML, 0), with(d.num(r[0].CatalystG, 0), marks)}
 }
 
-// rungCells are the steps of a bucket's ladder, with the minutes behind a mark where no head says them.
+// rungCells are the steps of a bucket's ladder, with the minutes on a line of their own or behind a stroke where no head says them.
 func (d *pack) rungCells(m mixing.Mix, minutes string) []string {
 	var out []string
 	for _, r := range m.Ladder {
@@ -275,9 +275,10 @@ func placeWords(m mixing.Mix) string {
 // changingTable is for buckets each with temperatures and a dose of its own.
 func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (table, [][]string) {
 	k := s.kind
-	between, rung, gram := "\n", 9.0, 9.0
+	// Millilitres and minutes: a raised dot between them is a decimal point to some, a stroke is not.
+	between, unit, rung, gram := "\n", "ml, min", 9.0, 9.0
 	if k == denseBuckets {
-		between, rung = "·", 11.2
+		between, unit, rung = "/", "ml/min", 11.2
 	}
 	if marks(s.mixes[0]) != "" {
 		gram = 18.5
@@ -294,7 +295,7 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 		{head: "or g", share: gram, number: true, points: k.next - 1},
 		{head: "lay\nin, min", share: 9, number: true, bold: true, points: k.main - 1}}
 	for _, r := range s.mixes[0].Ladder {
-		columns = append(columns, column{head: d.rungHead(r, "ml, min"), share: rung, points: sizeTiny + 0.5})
+		columns = append(columns, column{head: d.rungHead(r, unit), share: rung, points: sizeTiny + 0.5})
 	}
 	columns = append(columns, column{head: "ml per litre", share: dose, points: sizeTiny}, column{head: "%", share: dose, points: sizeTiny},
 		column{head: "gels in min", share: 10, points: sizeTiny}, column{head: "covers", share: covers, points: sizeTiny},

@@ -2,6 +2,7 @@ package document
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"gelwright/mixing"
@@ -42,6 +43,45 @@ func TestHoursOfBucketsAreNotBroken(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// What is weighed and its minutes are never parted by a raised dot, a decimal point to some: a stroke on a line, or a line each;
+// neither is broken further, and the head says which is which.
+func TestStepsOfTheLadderAreNoDecimals(t *testing.T) {
+	p, _ := planned(t, "r01-garage")
+	d, err := newPack(p, "site", "Site book", nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := d.wetDays()[0]
+	m := w.mixes[0]
+	m.Ladder = []mixing.Rung{{OffK: -6, CatalystML: 154, LayByMin: 30}, {OffK: 3, CatalystML: 6, LayByMin: 14}}
+	w.mixes = []mixing.Mix{m}
+	for _, c := range []struct {
+		kind        bucketType
+		unit, cells string
+		lines       int
+	}{{largeBuckets, "ml, min", "154\n30 6\n14", 2}, {denseBuckets, "ml/min", "154/30 6/14", 1}} {
+		table, rows := d.changingTable(bucketSheet{wetDay: w, runs: alone(w.mixes), kind: c.kind}, func(mixing.Mix) string { return "" })
+		table.widths(d.width())
+		var cells []string
+		for i, col := range table.columns {
+			if !strings.Contains(col.head, "°\n") {
+				continue
+			}
+			if !strings.HasSuffix(col.head, "°\n"+c.unit) {
+				t.Errorf("type of %g points: head %q", c.kind.main, col.head)
+			}
+			cells = append(cells, rows[0][i])
+			d.font(table.size(i), col.bold)
+			if got := d.wrap(rows[0][i], table.w[i]-2*cellPad); len(got) != c.lines {
+				t.Errorf("type of %g points: %q breaks into %q", c.kind.main, rows[0][i], got)
+			}
+		}
+		if got := strings.Join(cells, " "); got != c.cells {
+			t.Errorf("type of %g points: %q, want %q", c.kind.main, got, c.cells)
 		}
 	}
 }
