@@ -28,6 +28,7 @@ func (f *finder) deck(d *Deck, path string) {
 	f.gutters(d, where)
 	f.holes(d, where)
 	f.posts(d, where)
+	f.joists(d, where)
 	f.moisture(d, where)
 }
 

@@ -106,6 +106,7 @@ func TestFindingsOfTheAcceptanceRoofs(t *testing.T) {
 		{"asbestos.check", "r01 r03 r06 r07 r10 r11 r12", nil},
 		{"programme.fixed_end", "r12", map[string]string{"r12": "2026-08-14"}},
 		{"upstand.low", "", nil},
+		{"joists.run", "", nil},
 	} {
 		var have []string
 		for id := range raised[c.code] {
@@ -152,6 +153,10 @@ func TestFindingsOfSpoiltRoofs(t *testing.T) {
 		{"r04", "upstand.low", func(j *roof.Job) { j.Decks[0].Edges[2].HeightMM = 100 }},
 		{"r08", "overflow.missing", func(j *roof.Job) { j.Decks[0].Penetrations = j.Decks[0].Penetrations[:1] }},
 		{"r11", "step.low", func(j *roof.Job) { j.Decks[2].LevelM = 3.1 }},
+		// 3.6 m east-west, 2.2 m north-south: 90 is north-south.
+		{"r02", "joists.run", func(j *roof.Job) { j.Decks[0].Base.JoistBearingDeg = 0 }},
+		// 5.6 m along the leg of the L, carried at its inner corner: 3.2 and 2.4 m.
+		{"r04", "joists.run", func(j *roof.Job) { j.Decks[0].Base.JoistSpanM = 2.2 }},
 		{"r10", "gutter.narrow", func(j *roof.Job) {
 			for i := range j.Decks[1].Outline {
 				j.Decks[1].Outline[i].Y *= 0.5
@@ -173,6 +178,35 @@ func TestFindingsOfSpoiltRoofs(t *testing.T) {
 		c.spoil(&job)
 		if !has() {
 			t.Errorf("%s: %s not raised", c.id, c.code)
+		}
+	}
+}
+
+// What joists run and what was given as their span stand against each other, at any bearing.
+func TestJoistsTheWrongWayAreAskedFor(t *testing.T) {
+	for _, c := range []struct {
+		bearing, span float64
+		text          string
+	}{
+		{0, 2.2, "run 3.60 m, the span given is 2.20 m"}, {180, 2.2, "run 3.60 m"}, {90, 2.2, ""}, {-90, 2.2, ""}, {0, 3.6, ""},
+		// The ends on the bearers and some overhang are no second span.
+		{90, 1.6, ""}, {90, 1.5, "run 2.20 m, the span given is 1.50 m"},
+		// Askew: 2.2 m over the sine of 45°.
+		{45, 2.0, "run 3.11 m"}, {45, 3.0, ""},
+	} {
+		job := read(t, "r02")
+		job.Decks[0].Base.JoistBearingDeg, job.Decks[0].Base.JoistSpanM = c.bearing, c.span
+		got := ""
+		for _, f := range roof.Findings(job) {
+			if f.Code == "joists.run" {
+				got = f.Text
+				if !strings.Contains(f.Remedy, "turn them") || !strings.Contains(f.Remedy, "say what carries them between") {
+					t.Errorf("remedy %q", f.Remedy)
+				}
+			}
+		}
+		if (got == "") != (c.text == "") || !strings.Contains(got, c.text) {
+			t.Errorf("bearing %g, span %g: %q, want %q", c.bearing, c.span, got, c.text)
 		}
 	}
 }

@@ -25,7 +25,8 @@ var baseTable = &form.Object[roof.Base]{Doc: "What the deck lies on.", Fields: [
 	form.Word("kind", "New boards on joists, boards over a sound deck, or concrete.", base, func(b *roof.Base) *string { return &b.Kind }),
 	form.Number("joist_spacing_mm", "Joists centre to centre.", span("mm", 100, 1500),
 		func(b *roof.Base) *float64 { return &b.JoistSpacingMM }, 400),
-	form.Number("joist_bearing_deg", "Direction the joists run, degrees anticlockwise from +x: 0 runs east-west, 90 north-south.",
+	form.Number("joist_bearing_deg", "Direction the joists run, degrees anticlockwise from +x of the drawing: 0 runs along x, 90 along y. "+
+		"No compass bearing, as site.bearing_deg is (from north, clockwise).",
 		span("", -180, 180), func(b *roof.Base) *float64 { return &b.JoistBearingDeg }, 0),
 	form.Number("joist_offset_mm", "Centre of the first joist from the outline's lowest corner across the joists.", span("mm", 0, 1500),
 		func(b *roof.Base) *float64 { return &b.JoistOffsetMM }, 25),
