@@ -129,7 +129,8 @@ func askCup(p *plan.Plan) string {
 			}
 		}
 		return fmt.Sprintf("time a test cup of today's resin first (%s '29 min at 15 C, 2 %%'): its brand is not known, so hours in which the "+
-			"fastest of any could not be laid are shut; a cup opens those that it can", strings.Join(flags, ", "))
+			"fastest of any could not be laid are shut; a cup opens those in which today's can, and where it tells of a slow one it closes "+
+			"evening hours in which that would not be safe in time", strings.Join(flags, ", "))
 	}
 	return ""
 }

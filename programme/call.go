@@ -130,7 +130,7 @@ func (p *Prepared) speaks(slots []Slot, holds []uint64) string {
 		return s.Name + ", " + top(sum)[0].worst.Text(p.zone())
 	}
 	if s.SafeBy.IsZero() {
-		return s.Name + " may not find what is under it ready"
+		return s.Name + ": what is under it may not be " + p.toBe(s) + " by then"
 	}
 	return s.Name + ": rain or dew before it is safe"
 }
@@ -174,7 +174,15 @@ func (p *Prepared) saidAgainst(s *Slot) string {
 	if text := p.unsafe(s.Stage, p.quarterOf(s.End)); text != "" {
 		return s.Name + ", by the forecast itself: " + text
 	}
-	return s.Name + ", by the forecast itself, does not find what is under it ready"
+	return s.Name + ", by the forecast itself: what is under it is not " + p.toBe(s) + " by then"
+}
+
+// toBe is what must have become of what lies under a slot before it can begin.
+func (p *Prepared) toBe(s *Slot) string {
+	if p.in.Stages[s.Stage].Bare {
+		return "hard or dry enough"
+	}
+	return "hard enough"
 }
 
 // unsafe tells what the forecast itself brings on a film laid by a quarter before it is

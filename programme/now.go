@@ -294,8 +294,8 @@ func (p *Prepared) keepShut(a *Advice, k *asked, all *Plan) {
 		a.Reason = why
 	}
 	a.PBest = all.Slots[0].Call.P
-	a.Changes = append(p.weakest(all), fmt.Sprintf("%s by itself would hold with %s %%: what it opens is not sure to be closed", name,
-		working.Chance(by)))
+	a.Changes = append(p.weakest(all), fmt.Sprintf("%s by itself would hold with %s %%: the roof it opens may not be closed again in time",
+		name, working.Chance(by)))
 }
 
 // result is the search that the chosen plan came from.

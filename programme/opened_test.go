@@ -50,3 +50,24 @@ func TestARoofIsOpenedToBeClosed(t *testing.T) {
 		t.Errorf("%d roofs are kept shut, %d stretches begun on a roof that is not sure: the test tells nothing", shut, begun)
 	}
 }
+
+// Where no limit speaks against a slot, it is said what lies under it must first become; only bare boards must dry.
+func TestWhatLiesUnderASlot(t *testing.T) {
+	p, err := Prepare(context.Background(), Input{Stages: benchStages(), Members: courses(t, 15, 12), Site: benchSite, Hours: longDays[0]})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k := range p.in.Stages {
+		st := &p.in.Stages[k]
+		st.Bare = k%2 == 0
+		// It is worked in no quarter and ends behind the weather known: neither work nor film meets a limit.
+		s := Slot{Stage: k, Name: st.Name, Start: p.TimeOf(p.n), End: p.TimeOf(p.n + 1)}
+		want := st.Name + ", by the forecast itself: what is under it is not hard enough by then"
+		if st.Bare {
+			want = strings.Replace(want, "hard enough", "hard or dry enough", 1)
+		}
+		if got := p.saidAgainst(&s); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

@@ -18,7 +18,8 @@ func TestCurePrintsAndDraws(t *testing.T) {
 	if code != exitDone {
 		t.Fatalf("%d: %s", code, errs)
 	}
-	for _, want := range []string{"deck main, mat 1:", "deck main, top coat 1:", "walk", "safe from rain", "over-coat until", "full cure", "left standing", "dry sand"} {
+	for _, want := range []string{"deck main, mat 1:", "deck main, top coat 1:", "walk", "safe from rain", "over-coat until", "full cure", "left standing", "dry sand",
+		"\nask: brand not known"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %q in\n%s", want, out)
 		}

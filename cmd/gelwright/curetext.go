@@ -44,7 +44,11 @@ func printCure(w io.Writer, a *desk.Hardening, out string, explain bool) error {
 		}
 	}
 	for _, c := range a.Checks {
-		o.line("%s, %s: %s", c.Verdict, c.Where, c.Finding)
+		if c.Where == "" {
+			o.line("%s: %s", c.Verdict, c.Finding)
+		} else {
+			o.line("%s, %s: %s", c.Verdict, c.Where, c.Finding)
+		}
 		for _, m := range c.Remedies {
 			o.line("  %s", m.Text)
 		}

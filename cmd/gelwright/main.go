@@ -62,9 +62,16 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
 		err = errStopped
 	}
-	fmt.Fprintln(errs, inFlags(cmd, err))
+	if !errors.As(err, new(said)) {
+		fmt.Fprintln(errs, inFlags(cmd, err))
+	}
 	return exitOf(err)
 }
+
+// said is an answer of no whose words stand on standard output already: only its exit code is left.
+type said struct{ error }
+
+func (s said) Unwrap() error { return s.error }
 
 // inFlags is what an error says; the part of the question that it names is a flag here.
 func inFlags(cmd *cobra.Command, err error) string {

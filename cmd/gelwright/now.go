@@ -49,6 +49,9 @@ that was not today: --done trims,details=2026-05-30T16:20,laminate=14:05.`,
 			if err != nil {
 				return err
 			}
+			if no := desk.Stops(a); no != nil && !asJSON {
+				return said{no}
+			}
 			return desk.Stops(a)
 		},
 	}

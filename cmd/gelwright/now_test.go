@@ -247,3 +247,26 @@ func TestNowKnowsTheOldestPart(t *testing.T) {
 		}
 	}
 }
+
+// A roof that is not begun is refused in whole sentences, and once: the exit code is the answer, standard error adds nothing.
+func TestNowRefusesOnceInWords(t *testing.T) {
+	args := []string{"now", garage, "--forecast", filepath.Join("..", "..", "examples", "forecast.csv"), "--at", "2026-05-12T08:00"}
+	code, out, errs := call(t, "", args...)
+	if code != exitNo || errs != "" || !strings.HasPrefix(out, "Do not begin strip") {
+		t.Errorf("exit %d, standard error %q:\n%s", code, errs, out)
+	}
+	for _, want := range []string{"the roof it opens may not be closed again in time\n", "\n  chance 9", " % to where it may be left; all the rest of the roof with ",
+		"it closes evening hours"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+	for _, line := range strings.Split(out, "\n") {
+		if l := strings.TrimSpace(line); l != "" && l[0] >= '0' && l[0] <= '9' {
+			t.Errorf("a line begins with a bare figure: %q", l)
+		}
+	}
+	if code, out, errs = call(t, "", append(args, "--json")...); code != exitNo || !strings.Contains(errs, "Do not begin strip") || !strings.HasPrefix(out, "{") {
+		t.Errorf("with --json: exit %d, %q, %.40q", code, errs, out)
+	}
+}

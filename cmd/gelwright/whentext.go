@@ -205,10 +205,10 @@ func tellNow(out io.Writer, o *desk.Outlook, a *programme.Advice) error {
 	}
 	if a.Plan != nil {
 		if a.PAll > 0 {
-			fmt.Fprintf(&b, "  %s %%; all the rest of the roof with %s %%, finished %s\n", working.Chance(a.PBest), working.Chance(a.PAll),
-				a.Plan.Finish.In(zone).Format("Mon 2 Jan 15:04"))
+			fmt.Fprintf(&b, "  chance %s %% to where it may be left; all the rest of the roof with %s %%, finished %s\n", working.Chance(a.PBest),
+				working.Chance(a.PAll), a.Plan.Finish.In(zone).Format("Mon 2 Jan 15:04"))
 		} else {
-			fmt.Fprintf(&b, "  %s %%\n", working.Chance(a.PBest))
+			fmt.Fprintf(&b, "  chance %s %% to where it may be left\n", working.Chance(a.PBest))
 		}
 		for _, s := range a.Plan.Sessions() {
 			fmt.Fprintf(&b, "    %-34s %s to %s  %3.0f %%\n", s.Name, s.Start.In(zone).Format("Mon 15:04"), s.End.In(zone).Format("Mon 15:04"),

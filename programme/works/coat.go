@@ -101,7 +101,7 @@ func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, part fl
 			Why: "hard enough to coat, and not yet too old to bond"}
 		s.Again = &programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom}
 		s.AgainQuarters = max(1, int(math.Ceil(60*d.CoatM2/float64(of)/m.r.AbradeM2/m.people/15)))
-		s.AgainWhy = "the over-coating window has closed: abrade all over with 40 grit and wipe first"
+		s.AgainWhy = "abrade all over with 40 grit and wipe: the over-coating window has closed"
 	default:
 		s.Join = programme.Lag{Begin: programme.RainSafe, Least: programme.RainSafe, Why: "wax has surfaced: abraded before the next coat"}
 	}

@@ -331,7 +331,7 @@ func (m *maker) laminate(d *plan.Deck, pass *laying.Pass, previous string) {
 	if previous != "" {
 		first = programme.Lag{Least: programme.Trim, Most: programme.OverCoatUntil, Why: "on gelled resin, inside its over-coating window"}
 		again = &programme.Lag{Least: programme.Walk}
-		againWhy = "abrade what is under it first: its over-coating window has closed"
+		againWhy = "abrade what is under it: its over-coating window has closed"
 		againMin = 60 * pass.AreaM2 / m.r.AbradeM2 / m.people
 		if previous == "details" {
 			againMin /= 4 // flanges and bandage only

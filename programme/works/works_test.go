@@ -45,6 +45,10 @@ func TestExamples(t *testing.T) {
 					t.Errorf("two stages %q", s.Key)
 				}
 				seen[s.Key] = true
+				// It is written behind "First: ".
+				if strings.Contains(s.AgainWhy, " first") {
+					t.Errorf("%s: %q says first twice", s.Key, s.AgainWhy)
+				}
 				if s.Kind == programme.Laminate {
 					wet += s.Quarters
 				}
