@@ -295,12 +295,52 @@ func (f *finder) holes(d *Deck, where string) {
 				"cover it and mark it before anyone goes up; rails round it while the kerb is laminated", workAtHeight)
 		}
 		if o.Kind == "chimney" {
-			f.add("chimney.upstands", piece, "a chimney has an apron, two side upstands and a back",
-				"150 mm upstand on each face, lead over it; a saddle behind it where it is wider than 600 mm across the fall, and water led past it",
-				tradePractice)
+			f.chimney(d, o, piece)
 		}
 	}
 }
+
+func (f *finder) chimney(d *Deck, o *Opening, piece string) {
+	if d.BackAtEdge(o) {
+		f.add("chimney.upstands", piece, "a chimney at the high edge has an apron and two side upstands; its back is the wall it stands on",
+			"150 mm upstand on each face that stands in the roof, lead over it; carry the upstand of the wall round on to its sides", tradePractice)
+		return
+	}
+	f.add("chimney.upstands", piece, "a chimney has an apron, two side upstands and a back",
+		"150 mm upstand on each face, lead over it; a saddle behind it where it is wider than 600 mm across the fall, and water led past it",
+		tradePractice)
+}
+
+// againstM is how near a side stands to an edge that it is built against, m: a tape's reading.
+const againstM = 0.01
+
+// BackAtEdge reports whether an opening's high side stands against an edge of the deck over which no water
+// comes, so that none runs down behind it.
+func (d *Deck) BackAtEdge(o *Opening) bool {
+	low, high := o.Outline.Bounds()
+	down, ring, found := downAt(d.Falls, low.Add(high).Scale(0.5)), o.Outline, false
+	if ring.SignedArea() < 0 {
+		ring = ring.Reversed()
+	}
+	for i := range ring {
+		side := ring.Edge(i)
+		// Outward of a side is to its right; high sides face against the water.
+		if side.Tangent(0.5).Left().Dot(down) < 0.5 {
+			continue
+		}
+		for _, part := range [...]float64{0.1, 0.5, 0.9} {
+			n, _, distance := d.Outline.Nearest(side.At(part))
+			if distance > againstM || !d.Edges[n].Condition.sheds() {
+				return false
+			}
+			found = true
+		}
+	}
+	return found
+}
+
+// sheds reports whether nothing runs on to the deck over such an edge where it is the high one.
+func (c Condition) sheds() bool { return c == Wall || c == Parapet || c == Kerb || c == Verge }
 
 func (f *finder) posts(d *Deck, where string) {
 	var names []string

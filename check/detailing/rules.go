@@ -207,6 +207,10 @@ func saddle(o roof.Opening, deck *roof.Deck) (check.Result, bool) {
 	r := check.Result{Key: "detailing.saddle", Title: "Does water get round it?", Where: "deck " + deck.Name + ", " + o.Name,
 		Clause:  practice("back-gutter saddles above 600 mm across the flow; the US residential code says 30 in"),
 		Working: []*working.Figure{working.Measured("b", "width across the flow", width, "m", "outline of the opening, across the fall")}}
+	if deck.BackAtEdge(&o) {
+		r.Verdict, r.Finding = check.Pass, "its high side stands against the edge of the deck: no water comes down behind it"
+		return r, true
+	}
 	r.Utilisation = width / saddleWidthM
 	r.Finding = fmt.Sprintf("%.2f m across the flow", width)
 	if width < saddleWidthM-1e-9 {

@@ -73,6 +73,41 @@ func TestSaddleBehindAWideChimney(t *testing.T) {
 	}
 }
 
+// Nothing runs down behind what is built against the wall at the head of the fall: no saddle is asked for there, but is where the
+// slope of a roof drains over that edge, where the chimney stands off it, or where only its flank touches.
+func TestNoSaddleAtTheWall(t *testing.T) {
+	england, _ := country.For("GB-ENG")
+	for _, c := range []struct {
+		outline plane.Ring
+		edge    roof.Condition
+		want    check.Verdict
+	}{
+		{plane.Rectangle(2, 1.4, 2.9, 2.1), roof.Wall, check.Pass},
+		{plane.Rectangle(2, 1.4, 2.9, 2.1).Reversed(), roof.Parapet, check.Pass},
+		{plane.Rectangle(2, 1.4, 2.9, 2.1), roof.Tuck, check.Caution},
+		{plane.Rectangle(2, 1.4, 2.9, 2.1), roof.StepUp, check.Caution},
+		{plane.Rectangle(2, 1.2, 2.9, 2.0), roof.Wall, check.Caution},
+		{plane.Rectangle(0, 0.5, 0.9, 1.2), roof.Wall, check.Caution},
+	} {
+		job := balcony()
+		job.Decks[0].Edges[2].Condition = c.edge
+		job.Decks[0].Openings = []roof.Opening{{Name: "CH", Kind: "chimney", KerbMM: 150, Outline: c.outline}}
+		s := find(Rules(job, england), "detailing.saddle")
+		if len(s) != 1 || s[0].Verdict != c.want || (c.want == check.Pass) != strings.Contains(s[0].Finding, "no water comes down behind it") {
+			t.Errorf("%v at a %s: %+v", c.outline, c.edge, s)
+		}
+		text := ""
+		for _, f := range roof.Findings(job) {
+			if f.Code == "chimney.upstands" {
+				text = f.Text + "; " + f.Remedy
+			}
+		}
+		if wall := c.want == check.Pass; strings.Contains(text, "its back is the wall") != wall || strings.Contains(text, "a saddle behind it") == wall {
+			t.Errorf("%v at a %s: %q", c.outline, c.edge, text)
+		}
+	}
+}
+
 func TestEveryRuleHasASourceAndEveryFailureARemedy(t *testing.T) {
 	for _, code := range []string{"GB-ENG", "GB-SCT", "GB-WLS", "GB-NIR", "IE", "DE", "FR", "US"} {
 		set, _ := country.For(code)
