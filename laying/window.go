@@ -14,12 +14,20 @@ const (
 	lateFullCure = 14 * 24 * 60.0
 )
 
+// A deck is warm by day from warmDeckC on, °C; a night that takes nightDropK of it, K, before the pass is late
+// stops its cure, not the day (common practice, no source).
+const (
+	warmDeckC  = 15
+	nightDropK = 8
+)
+
 // window asks whether each pass hardens in useful time, and whether the next coat can
 // follow without abrading.
 func window(passes []*WetPass, byHours bool) check.Result {
 	r := check.Result{Key: "cure.window", Title: "Does each pass harden in useful time?", Verdict: check.Pass,
 		Clause: working.Source{Title: "conversions fitted to the trade's hardening times", Standing: working.CommonPractice}}
 	var slow, close string
+	var late *WetPass
 	for _, w := range passes {
 		for _, is := range []cure.Milestone{cure.RainSafe, cure.FullCure} {
 			for _, x := range w.Marks {
@@ -30,7 +38,7 @@ func window(passes []*WetPass, byHours bool) check.Result {
 		}
 		// The last that stays soft is named, else the first that is late.
 		if v, words := w.slow(slow != ""); v != check.Pass {
-			r.Verdict, slow = worse(r.Verdict, v), words
+			r.Verdict, slow, late = worse(r.Verdict, v), words, w
 		}
 		if from, until := w.At(cure.OverCoatFrom), w.At(cure.OverCoatUntil); w.Kind == "mat" && from.LikelyMin > until.LikelyMin {
 			r.Verdict = worse(r.Verdict, check.Caution)
@@ -38,9 +46,7 @@ func window(passes []*WetPass, byHours bool) check.Result {
 		}
 	}
 	if slow != "" {
-		r.Finding, r.Remedies = slow, []check.Remedy{{Text: "wait for a warmer day"},
-			{Text: "tent and warm the deck through the night, without a flame"},
-			{Text: "use a winter grade"}}
+		r.Finding, r.Remedies = slow, late.sooner()
 	}
 	if close != "" {
 		if r.Finding != "" {
@@ -58,6 +64,31 @@ func window(passes []*WetPass, byHours bool) check.Result {
 		r.Flags = []string{"one temperature for the day: the night is not in it"}
 	}
 	return r
+}
+
+// sooner is what makes a late pass hard in time: of one that a warm day would have hardened, more of that day.
+func (w *WetPass) sooner() []check.Remedy {
+	if !w.stoppedByNight() {
+		return []check.Remedy{{Text: "wait for a warmer day"}, {Text: "tent and warm the deck through the night, without a flame"},
+			{Text: "use a winter grade"}}
+	}
+	return []check.Remedy{
+		{Text: fmt.Sprintf("begin earlier: have its last bucket laid well before %s, while the deck stays warm", clockText(w.MixAtMin))},
+		{Text: "more catalyst in its last buckets, within the resin's data sheet, and less resin in each: they gel sooner"},
+		{Text: "cover it for the night clear of the surface, before the deck cools, without a flame"}}
+}
+
+// stoppedByNight reports whether a pass on a warm deck is late for rain only since its first night cools it.
+func (w *WetPass) stoppedByNight() bool {
+	if w.DeckC < warmDeckC || w.At(cure.RainSafe).HighMin <= lateRainSafe {
+		return false
+	}
+	for _, m := range w.Curve {
+		if m.Min <= lateRainSafe && m.TempC <= w.DeckC-nightDropK {
+			return true
+		}
+	}
+	return false
 }
 
 // worse keeps the graver of two verdicts.
