@@ -6,6 +6,7 @@ import { at } from "../model/json";
 import type { Session } from "../session/session";
 import { margin as words } from "../words/margin";
 import type { Default, Field } from "../worker/answers";
+import { parted, partOf } from "../parts/parted";
 import { read, setField } from "../parts/settings";
 
 const known = signal<readonly Field[] | null>(null);
@@ -27,6 +28,7 @@ export function FieldsView({ session }: { session: Session }) {
   const groups = ["spec", "day", "crew", "site", "use", "work", ""] as const;
   return (
     <div>
+      {!of && <p class="small">{words.fieldsNoPlan}</p>}
       {groups.map((g) => {
         const list = known.value!.filter((f) => !f.deck && (f.path.includes(".") ? f.path.startsWith(`${g}.`) : g === ""));
         return <Group key={g} name={words.groups[g]} open={g === "spec"}
@@ -58,9 +60,18 @@ function Group({ session, name, rows, open }: { session: Session; name: string; 
   return (
     <details class="group" open={open}>
       <summary><h2>{name}</h2></summary>
-      {rows.toSorted((a, b) => rank(a) - rank(b)).map((r) => <Line key={r.path} session={session} row={r} />)}
+      {parted(rows, (r) => partOf(r.field.path, r.field.deck)).map((p) => {
+        const lines = p.rows.toSorted((a, b) => rank(a) - rank(b)).map((r) => <Line key={r.path} session={session} row={r} />);
+        return p.part === "" ? lines : <fieldset key={p.part} class="part"><legend>{partName(p.part)}</legend>{lines}</fieldset>;
+      })}
     </details>
   );
+}
+
+/** partName is what a part is called: by the catalogue, else as its path says. */
+function partName(part: string): string {
+  const names: { readonly [part: string]: string } = words.parts;
+  return names[part] ?? part.replaceAll(/[._]/g, " ");
 }
 
 const said = (v: Json | undefined): string => (v === undefined || v === null ? "" : typeof v === "string" ? v : JSON.stringify(v));

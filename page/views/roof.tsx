@@ -9,7 +9,6 @@ import { Balloons, Layer } from "../parts/overlay";
 import { reveal } from "../parts/reveal";
 import { mode, underlay } from "../parts/underlay";
 import type { Session } from "../session/session";
-import { margin as words } from "../words/margin";
 
 /** Roof is the drawing, and on the survey's sheet the tools to draw with. */
 export function Roof({ session }: { session: Session }) {
@@ -36,7 +35,6 @@ export function Roof({ session }: { session: Session }) {
           }} underlay={survey ? underlay.value : null}
           onUnderlay={(u) => { underlay.value = u; }} layers={{ over }}
           onChoose={(id) => { session.settle(); session.chosen.value = id; picked.value = null; if (id !== null) reveal(); }} />
-        {blank && survey && draft.value === null && <p class="empty">{words.noRoof}</p>}
       </div>
     </div>
   );
