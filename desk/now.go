@@ -51,6 +51,9 @@ func (o *Outlook) mixed(ctx context.Context, a *programme.Advice, at time.Time, 
 	}
 	o.sayAged(a.Plan, &p.Schedule)
 	first := &a.Plan.Slots[0]
+	was := o.prepared.Begins(first, at)
+	o.saySafe(a.Plan, &p.Schedule, p.Wet)
+	a.Act = strings.Replace(a.Act, was, o.prepared.Begins(first, at), 1)
 	for i := range p.Passes {
 		x := &p.Passes[i]
 		stage := laying.StageOf(x.Key())

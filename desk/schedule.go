@@ -40,7 +40,7 @@ func (o *Outlook) PlanFor(ctx context.Context, w *When) (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	o.settle(w, &p.Schedule)
+	o.settle(w, p)
 	if p.Ahead, err = o.Ahead(w.Best(), time.Time{}); err != nil {
 		return nil, err
 	}

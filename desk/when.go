@@ -41,15 +41,16 @@ func (o *Outlook) When(ctx context.Context) (*When, error) {
 	if err != nil {
 		return nil, err
 	}
-	o.settle(w, &p.Schedule)
+	o.settle(w, p)
 	return w, nil
 }
 
 // settle puts into an answer what the buckets of its best programme say.
-func (o *Outlook) settle(w *When, s *laying.Schedule) {
-	w.NoBucket = s.NoBucket
+func (o *Outlook) settle(w *When, p *plan.Plan) {
+	w.NoBucket = p.Schedule.NoBucket
 	if best := w.Best(); best != nil {
-		o.sayAged(best, s)
+		o.sayAged(best, &p.Schedule)
+		o.saySafe(best, &p.Schedule, p.Wet)
 	}
 }
 

@@ -50,7 +50,7 @@ func Calendar(o *desk.Outlook, w *desk.When) []byte {
 			text += " First: " + first + "."
 		}
 		if !s.SafeByLate.IsZero() {
-			text += fmt.Sprintf(" Keep dry until %s.", s.SafeByLate.In(o.Zone()).Format("15:04"))
+			text += fmt.Sprintf(" Keep dry until %s.", s.SafeByLate.In(o.Zone()).Format("Mon 2 Jan 15:04"))
 		}
 		e.SetDescription(text)
 		if o.Job.Site.Name != "" {

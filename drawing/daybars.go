@@ -75,9 +75,12 @@ func (p *dayPicture) bar(b programme.Bar, mid, half float64, first, last bool) {
 	p.add(scene.Shape{Meta: m, Stroke: scene.Pen(scene.Thick), Paths: []scene.Path{box}})
 	if last && !b.SafeByLate.IsZero() {
 		x := p.x(b.SafeByLate)
-		p.add(scene.Line(scene.Meta{Title: b.Name + " to be kept dry until " + p.hm(b.SafeByLate)},
-			scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, scene.Point{X: x1, Y: mid}, scene.Point{X: x, Y: mid}),
-			scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: x, Y: mid - half*0.7}, scene.Point{X: x, Y: mid + half*0.7}))
+		p.add(scene.Line(scene.Meta{Title: b.Name + " to be kept dry until " + p.near(b.SafeByLate, b.To)},
+			scene.Stroke{WidthMM: scene.Medium, Dash: scene.Dashed}, scene.Point{X: x1, Y: mid}, scene.Point{X: x, Y: mid}))
+		// What is safe on another day only has no end on this one.
+		if b.SafeByLate.Before(p.d.To) {
+			p.add(scene.Line(scene.Meta{}, scene.Pen(scene.Medium), scene.Point{X: x, Y: mid - half*0.7}, scene.Point{X: x, Y: mid + half*0.7}))
+		}
 	}
 	if b.Latest.After(b.Earliest) && first {
 		p.add(startRange(p.x(b.Earliest), p.x(b.Latest), mid-half-0.9)...)

@@ -206,6 +206,14 @@ func (p *dayPicture) bars(top, high float64) (mid, half float64) {
 
 func (p *dayPicture) hm(t time.Time) string { return t.In(p.d.Zone).Format("15:04") }
 
+// near is the clock time of t, with its day where that is not the day of another.
+func (p *dayPicture) near(t, other time.Time) string {
+	if t.In(p.d.Zone).Format(time.DateOnly) == other.In(p.d.Zone).Format(time.DateOnly) {
+		return p.hm(t)
+	}
+	return t.In(p.d.Zone).Format("Mon 2 Jan 15:04")
+}
+
 // clock draws the hours through all bands, with their figures between them.
 func (p *dayPicture) clock(curves scene.Box, low, bottom float64) {
 	y := bottom + (curves.Low.Y-bottom)/2

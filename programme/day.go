@@ -225,7 +225,7 @@ func (p *Prepared) nextSentence(d *Day) string {
 		}
 	}
 	if !b.SafeByLate.IsZero() {
-		text += fmt.Sprintf("; safe from rain and dew by %s", clock(b.SafeByLate))
+		text += fmt.Sprintf("; safe from rain and dew by %s", p.stamp(b.SafeByLate, b.From))
 	}
 	text += p.stopAt(d, b.From, latest(b.SafeByLate, b.To))
 	if why := p.mostLikely(d, name); why != "" {

@@ -243,10 +243,7 @@ func (p *Prepared) advise(a *Advice, k *asked, choice *Plan) {
 		return
 	case sure && begins:
 		a.Verdict = weather.Go
-		a.Act = fmt.Sprintf("Begin %s now; done by %s.", s.Name, p.stamp(slot.End, k.now))
-		if !slot.SafeBy.IsZero() {
-			a.Act = fmt.Sprintf("Begin %s now; laid by %s, safe by %s.", s.Name, p.stamp(slot.End, k.now), p.stamp(slot.SafeByLate, k.now))
-		}
+		a.Act = p.Begins(slot, k.now)
 		a.Reason = p.nearest(a.Stage, k.lo)
 	case sure && today:
 		a.Verdict = weather.Wait
@@ -267,6 +264,14 @@ func (p *Prepared) advise(a *Advice, k *asked, choice *Plan) {
 		a.Act += fmt.Sprintf(" First: %s (it is %.0f h old).", slot.Again, choice.Begin.Sub(k.begun).Hours())
 	}
 	a.Changes = p.changes(choice, k)
+}
+
+// Begins says to begin a slot now, with when it is done and its film safe.
+func (p *Prepared) Begins(slot *Slot, now time.Time) string {
+	if slot.SafeBy.IsZero() {
+		return fmt.Sprintf("Begin %s now; done by %s.", slot.Name, p.stamp(slot.End, now))
+	}
+	return fmt.Sprintf("Begin %s now; laid by %s, safe by %s.", slot.Name, p.stamp(slot.End, now), p.stamp(slot.SafeByLate, now))
 }
 
 // opened is the likeliest plan to the end of a roof that would be opened by the next stage, or begun, though the whole of it

@@ -25,7 +25,8 @@ type Slot struct {
 	First string `json:"first,omitempty"`
 	// Call is whether it may be begun then, with what belongs to it.
 	Call Call `json:"call"`
-	// SafeBy is when its film is safe from rain and dew, likely and late; zero for dry work.
+	// SafeBy is when its film is safe from rain and dew, likely and late; zero for dry work. A search gives
+	// the end of what its days keep dry; where buckets are made for them, the later of that and their own range.
 	SafeBy     time.Time `json:"safe_by,omitzero"`
 	SafeByLate time.Time `json:"safe_by_late,omitzero"`
 	Hold       string    `json:"hold,omitempty"`

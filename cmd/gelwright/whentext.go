@@ -42,6 +42,14 @@ func (t *whenTeller) day(at time.Time) string { return at.In(t.zone).Format("Mon
 // clock is the time of a moment.
 func (t *whenTeller) clock(at time.Time) string { return at.In(t.zone).Format("15:04") }
 
+// near is the time of a moment, with its day where that is not the day of another.
+func (t *whenTeller) near(at, other time.Time) string {
+	if at.In(t.zone).Format(time.DateOnly) == other.In(t.zone).Format(time.DateOnly) {
+		return t.clock(at)
+	}
+	return t.day(at)
+}
+
 // first is the answer in a sentence.
 func (t *whenTeller) first() {
 	o, r := t.o, t.r
@@ -93,8 +101,8 @@ func (t *whenTeller) sessions(best *programme.Plan) {
 			fmt.Fprintf(&t.b, "    %s\n", first)
 		}
 		if !s.SafeByLate.IsZero() {
-			fmt.Fprintf(&t.b, "    safe from rain and dew by %s, %s at the latest\n", t.clock(s.SafeBy),
-				t.clock(s.SafeByLate))
+			fmt.Fprintf(&t.b, "    safe from rain and dew by %s, %s at the latest\n", t.near(s.SafeBy, s.End),
+				t.near(s.SafeByLate, s.End))
 		}
 	}
 }
