@@ -202,8 +202,25 @@ func (d *detail) dripFace(low float64) (faceX, footY float64) {
 	return faceX, footY
 }
 
+// bearer draws the timber beside the insulation under an open edge of a warm roof.
+func (d *detail) bearer(job *roof.Job, dk roof.Deck) {
+	if job.Spec.Build != "warm" {
+		return
+	}
+	y := 0.0
+	for _, l := range layersOf(job, dk) {
+		if low := y - l.thickMM; l.stuff == foam {
+			d.cut(rectangle(timber, -settingout.EdgeBearerMM, low, 0, y, ""))
+			d.noteLeft(-settingout.EdgeBearerMM*0.6, low+l.thickMM*0.25, fmt.Sprintf("treated timber %d × %.0f, screwed down",
+				settingout.EdgeBearerMM, l.thickMM))
+		}
+		y -= l.thickMM
+	}
+}
+
 func (d *detail) drip(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	low := d.deckUpTo(job, dk, 0, "")
+	d.bearer(job, dk)
 	faceX, foot := d.dripFace(low)
 	r := gutterMM / 2
 	rim := foot + intoGutterMM
@@ -222,6 +239,7 @@ func laminatedOver(e roof.Edge) bool { return e.Condition == roof.Kerb && e.Widt
 // raised is a kerb or a verge: timber on the deck's edge, trimmed over.
 func (d *detail) raised(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	low := d.deckUpTo(job, dk, 0, "")
+	d.bearer(job, dk)
 	h, out, in := orUnknown(e.HeightMM), fasciaMM+battenMM, -settingout.EdgeTimberMM(e)
 	d.cut(
 		rectangle(timber, in, 0, 0, h, ""),
@@ -420,6 +438,7 @@ func toWords(e roof.Edge) string {
 
 func (d *detail) stepDown(job *roof.Job, dk roof.Deck, e roof.Edge) {
 	low := d.deckUpTo(job, dk, 0, "")
+	d.bearer(job, dk)
 	d.dripFace(min(low, -70))
 	deep := min(low, -70) - 60
 	d.cut(rectangle(masonry, -leafMM+fasciaMM, deep, 0, low, "tb"))

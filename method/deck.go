@@ -67,7 +67,7 @@ func (w *writer) deck() {
 	if s.Build == "warm" {
 		insulation := ""
 		if x := s.Insulation; x != nil {
-			insulation = said("insulation", holes{"thick": x.ThicknessMM, "insulation": x.Material})
+			insulation = said("insulation", holes{"thick": x.ThicknessMM, "insulation": x.Material, "edges": w.openEdges()})
 		}
 		w.do("vapour control", holes{"insulation": insulation}, "check.moisture.peak", "check.thermal.u")
 	}
@@ -75,6 +75,16 @@ func (w *writer) deck() {
 		w.boards(&w.in.Decks[i])
 	}
 	w.hold("deck ready", holes{"round": w.suffix, "dry": moisture.LaminateLimitPct})
+}
+
+// openEdges says what the insulation ends against at open edges, where there are any.
+func (w *writer) openEdges() string {
+	for _, i := range w.decks {
+		if slices.ContainsFunc(w.in.Decks[i].Deck.Edges, settingout.OpenEdge) {
+			return said("edges of the insulation", holes{"wide": settingout.EdgeBearerMM, "centres": timberCentres()})
+		}
+	}
+	return ""
 }
 
 func (w *writer) firrings(d *Deck) {

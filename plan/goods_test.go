@@ -22,7 +22,7 @@ func lineOf(p *plan.Plan, keyStart string) *quantity.Line {
 
 // The balcony of 5.4 × 2.1 m: its wall of 5.4 m takes flashing in pieces of 1.5 m with
 // laps of 100 mm, four of them (0.1 + 4 × 1.4 = 5.7 m): 5.4 + 3 × 0.1 = 5.7 m. The kerb of
-// 2.1 m takes timber and batten; screws hold 22 + 120 + 22 + 35 = 199 mm, so 200.
+// 2.1 m takes timber and batten; kerb and drip (5.4 m) end on timber as high as the insulation; screws hold 22 + 120 + 22 + 35 = 199 mm, so 200.
 func TestGoodsOfABalcony(t *testing.T) {
 	p := planned(t, "r06-balcony.yaml")
 	for _, c := range []struct {
@@ -32,6 +32,7 @@ func TestGoodsOfABalcony(t *testing.T) {
 		{"flashing.cover", "chased", "edge 3", 5.7},
 		{"flashing.wedge", "Wedges", "edge 3", 13},
 		{"timber.raised-edges.50x50", "raised edges", "edge 4", 2.1},
+		{"timber.edges-of-the-insulation.120x50", "edges of the insulation", "edge 4", 2.1 + 5.4},
 		{"insulation.pir", "120 mm", "deck balcony", 11.34},
 		{"aggregate.0.7-1.2", "0.7–1.2 mm", "deck balcony", -1},
 		{"screw.through-insulation", "4.8 × 200 mm", "", -1},

@@ -25,6 +25,19 @@ const (
 	leastEdgeTimberMM = 50
 )
 
+// EdgeBearerMM is the width of the timber that stands beside the insulation under an open edge of a warm roof, as high as it is:
+// what the edge's own timber and battens are screwed into (common practice, no source), mm.
+const EdgeBearerMM = 50
+
+// OpenEdge reports whether the boards end in the open there, over nothing that holds a trim.
+func OpenEdge(e roof.Edge) bool {
+	switch e.Condition {
+	case roof.Drip, roof.Verge, roof.Kerb, roof.StepDown:
+		return true
+	}
+	return false
+}
+
 // EdgeTimberMM is the width of the timber of a kerb or verge, mm: what the width of its top leaves beside batten and fascia.
 func EdgeTimberMM(e roof.Edge) float64 {
 	return math.Max(leastEdgeTimberMM, e.WidthMM-FasciaMM-BattenMM)

@@ -44,18 +44,7 @@ func buildUpMM(s roof.Spec, base roof.Base) float64 {
 // sheet of one deck to the edges, openings and penetrations that they serve.
 func (o *taker) edgesAndHoles(d *Deck, prefix string) {
 	job := &d.Deck
-	for i, e := range job.Edges {
-		length, name := job.Outline.Edge(i).Length(), fmt.Sprintf("%sedge %d", prefix, i+1)
-		switch {
-		case framing.Chased(e):
-			o.flashing(name, length)
-		case e.Condition == roof.Kerb || e.Condition == roof.Verge:
-			o.use(name, o.timber("raised edges", e.HeightMM, settingout.EdgeTimberMM(e)), "m", length)
-			o.use(name, "timber.batten.50x25", "m", length)
-			o.fixTimber(name, e.HeightMM+o.in.Spec.Board.ThicknessMM, framing.Places(length, framing.TimberFixM))
-			o.fixTimber(name, battenMM, framing.Places(length, framing.TimberFixM))
-		}
-	}
+	o.edges(job, prefix)
 	for _, h := range job.Openings {
 		around := h.Outline.Perimeter()
 		if h.Kind == "chimney" {
@@ -93,6 +82,27 @@ func (o *taker) edgesAndHoles(d *Deck, prefix string) {
 	}
 	if o.in.Work.Kind != "overlay" {
 		o.use("deck "+job.Name, "sheet.temporary", "m²", math.Min(d.Geometry.Value.GrossM2+d.Geometry.Value.EdgeM*0.5, mostSheetM2))
+	}
+}
+
+// edges books what every edge takes beside its trim.
+func (o *taker) edges(job *roof.Deck, prefix string) {
+	for i, e := range job.Edges {
+		length, name := job.Outline.Edge(i).Length(), fmt.Sprintf("%sedge %d", prefix, i+1)
+		if settingout.OpenEdge(e) && framing.ThroughInsulation(o.in.Spec) {
+			high := o.in.Spec.Insulation.ThicknessMM
+			o.use(name, o.timber("edges of the insulation", high, settingout.EdgeBearerMM), "m", length)
+			o.fixTimber(name, high, framing.Places(length, framing.TimberFixM))
+		}
+		switch {
+		case framing.Chased(e):
+			o.flashing(name, length)
+		case e.Condition == roof.Kerb || e.Condition == roof.Verge:
+			o.use(name, o.timber("raised edges", e.HeightMM, settingout.EdgeTimberMM(e)), "m", length)
+			o.use(name, "timber.batten.50x25", "m", length)
+			o.fixTimber(name, e.HeightMM+o.in.Spec.Board.ThicknessMM, framing.Places(length, framing.TimberFixM))
+			o.fixTimber(name, battenMM, framing.Places(length, framing.TimberFixM))
+		}
 	}
 }
 
