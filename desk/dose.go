@@ -26,6 +26,9 @@ type DoseAsk struct {
 	// Resin of the catalogue; empty is the learned law's, or the usual one of its sort.
 	// Catalyst of the catalogue; empty is the usual one.
 	Resin, Catalyst string
+	// Keeps are the keys of the resins and catalysts that the firm keeps, among which another pair is
+	// looked for where no dose works; all of the catalogue where there are none.
+	Keeps []string
 	// Coat asks for a top coat in place of laminating resin.
 	Coat bool
 	// Gel is a law learned from the firm's own gels, Drum the drum in use where it knows it.
@@ -47,7 +50,11 @@ type DoseAsk struct {
 
 // Dose is how much catalyst goes into a bucket, or why no dose works.
 type Dose struct {
-	Works          bool     `json:"works"`
+	Works bool `json:"works"`
+	// ResinKey and CatalystKey are the pair that is reckoned with, With its name.
+	ResinKey       string   `json:"resin"`
+	CatalystKey    string   `json:"catalyst"`
+	With           string   `json:"with"`
 	ResinKG        float64  `json:"resin_kg"`
 	ResinL         float64  `json:"resin_l"`
 	CatalystML     float64  `json:"catalyst_ml,omitempty"`
@@ -67,6 +74,10 @@ type Dose struct {
 	Cup      *CupTold  `json:"cup,omitempty"`
 	Ready    *Ready    `json:"ready,omitempty"`
 	LeftOver *LeftOver `json:"left_over,omitempty"`
+	// Others are the pairs with which a dose works where none does with this one; Sought says that
+	// they were looked for.
+	Others []Other `json:"others,omitempty"`
+	Sought bool    `json:"others_sought,omitempty"`
 
 	// Resin is the name of what is dosed, Figures the working.
 	Resin   string            `json:"-"`
@@ -138,8 +149,19 @@ type bucket struct {
 }
 
 // DoseOf answers how much catalyst goes into this bucket. A question for which no dose works
-// is answered, with Works unset; it is no error.
+// is answered, with Works unset and the other pairs of resin and catalyst with which one does; it is no error.
 func DoseOf(ctx context.Context, cat material.Catalogue, ask DoseAsk) (Dose, error) {
+	a, err := doseOf(ctx, cat, ask)
+	if err != nil || a.Works || a.ResinKG > mostInOnePailKG {
+		return a, err
+	}
+	a.Sought = true
+	a.Others, err = others(ctx, cat, ask, &a)
+	return a, err
+}
+
+// doseOf answers with the pair asked for and no other.
+func doseOf(ctx context.Context, cat material.Catalogue, ask DoseAsk) (Dose, error) {
 	b := &bucket{DoseAsk: ask, cat: cat}
 	if err := b.materials(); err != nil {
 		return Dose{}, err
@@ -147,7 +169,8 @@ func DoseOf(ctx context.Context, cat material.Catalogue, ask DoseAsk) (Dose, err
 	if err := b.amounts(); err != nil {
 		return Dose{}, err
 	}
-	a := Dose{ResinKG: b.kg, ResinL: b.kg / b.resin.DensityKGPerL, HabitPctOf10ML: b.catalyst.DensityGPerML, Resin: b.resin.Name}
+	a := Dose{ResinKG: b.kg, ResinL: b.kg / b.resin.DensityKGPerL, HabitPctOf10ML: b.catalyst.DensityGPerML, Resin: b.resin.Name,
+		ResinKey: b.resin.Key, CatalystKey: b.catalyst.Key, With: pairName(b.resin.Name, b.catalyst)}
 	var err error
 	if b.law, err = lawFor(b.resin, ask.Gel, ask.Drum); err != nil {
 		return a, err

@@ -136,3 +136,51 @@ func TestLearnOnValues(t *testing.T) {
 		t.Error("a resin that is not held was learned")
 	}
 }
+
+// Where no dose works with the usual pair, the others with which one does are told as they are answered when they are
+// asked for by name, and no other: of what the firm keeps alone, and none where it is too cold for all.
+func TestNoDoseNamesThePairThatDoes(t *testing.T) {
+	ask := desk.DoseAsk{TempC: of(15), Litres: of(2), NeedMin: 15, MarginMin: 5}
+	answer := func(ask desk.DoseAsk) desk.Dose {
+		t.Helper()
+		a, err := desk.DoseOf(context.Background(), desk.Catalogue(nil), ask)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a
+	}
+	a := answer(ask)
+	if a.Works || !a.Sought || a.ResinKey != desk.UsualResin || a.CatalystKey != material.UsualCatalyst || len(a.Others) == 0 {
+		t.Fatalf("%+v", a)
+	}
+	if o := a.Others[0]; o.CatalystKey != "catalyst.slow" || o.ResinKey != desk.UsualResin || math.Round(o.MLPerLitre) != 24 {
+		t.Errorf("the slow catalyst, 24 ml to the litre, is not the first of %+v", a.Others)
+	}
+	works := map[string]bool{}
+	for _, o := range a.Others {
+		again := ask
+		again.Resin, again.Catalyst = o.ResinKey, o.CatalystKey
+		if b := answer(again); !b.Works || b.CatalystML != o.CatalystML || b.GelLowMin != o.GelLowMin || b.With != o.With || b.Sought {
+			t.Errorf("%+v, asked for by name %+v", o, b)
+		}
+		works[o.ResinKey+o.CatalystKey] = true
+	}
+	for _, r := range desk.Catalogue(nil).Resins {
+		for _, c := range desk.Catalogue(nil).Catalysts {
+			again := ask
+			again.Resin, again.Catalyst = r.Key, c.Key
+			if !r.Coat && answer(again).Works != works[r.Key+c.Key] {
+				t.Errorf("%s with %s: works %v, told %v", r.Key, c.Key, !works[r.Key+c.Key], works[r.Key+c.Key])
+			}
+		}
+	}
+	ask.Keeps = []string{desk.UsualResin, material.UsualCatalyst}
+	if a := answer(ask); !a.Sought || len(a.Others) != 0 {
+		t.Errorf("the firm keeps neither a slow catalyst nor another grade: %+v", a.Others)
+	}
+	kg := 12.0
+	ask.Litres, ask.KG = nil, &kg
+	if a := answer(ask); a.Works || a.Sought {
+		t.Errorf("no catalyst makes a pail smaller: %+v", a)
+	}
+}

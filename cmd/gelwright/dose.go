@@ -27,7 +27,9 @@ func doseCommand() *cobra.Command {
 		Long: `The quick answer for the man with the jug: the temperature of the deck, and of the resin in its pail
 where that is another, how much resin, and how many minutes it takes to lay. The warmer of the
 two rules the working time, so that neither overstates it. Answers in millilitres and grams of
-catalyst with the range of the gel time, or says why no dose works and what would help.
+catalyst with the range of the gel time, or says why no dose works and what would help: with which other catalyst or grade one does.
+It names the resin and the catalyst that it reckons with; where none is named they are the
+usual ones. The plan of a roof picks its own: give what its dose card names.
 
 A test cup timed today outranks the data sheet: --cup "22 min at 18 C, 2 %" says that it
 gelled in 22 minutes at 18 °C with 2 % by mass. --gel takes a law learned from the firm's own gels.
@@ -36,9 +38,13 @@ against that of being safe from rain 240 minutes after mixing, and names what wo
 when no dose does both. --left 2 says how hot 2 kg left in the bucket get.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			cat, err := catalogueOf(f.firm, cmd.ErrOrStderr())
+			firm, err := readFirm(f.firm, cmd.ErrOrStderr())
 			if err != nil {
 				return err
+			}
+			cat := desk.Catalogue(firm)
+			if firm != nil {
+				f.ask.Keeps = firm.Keeps
 			}
 			if err := f.read(cmd); err != nil {
 				return err

@@ -22,12 +22,15 @@ func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 	}
 	if !a.Works {
 		p.line("No: %s", a.Why)
+		f.pair(p, &a)
 		for _, m := range a.Remedies {
 			p.line("  %s", m)
 		}
+		f.others(p, &a)
 		return p.err
 	}
 	p.line("%.0f ml of catalyst (%.0f g) into %.2f l (%.2f kg) of %s", a.CatalystML, a.CatalystG, a.ResinL, a.ResinKG, a.Resin)
+	f.pair(p, &a)
 	p.line("%s; gels in %.0f–%.0f min, likely %.0f, %s", cure.DoseWords(a.PctByMass, a.MLPerLitre), a.GelLowMin, a.GelHighMin,
 		a.GelLikelyMin, f.temps())
 	if r := a.Ready; r != nil {
@@ -65,4 +68,34 @@ func (f *doseFlags) temps() string {
 		return fmt.Sprintf("with the resin at %g °C and the deck at %g °C", *r, f.tempC)
 	}
 	return fmt.Sprintf("at %g °C", f.tempC)
+}
+
+// pair names what is reckoned with, and says so where nobody named the catalyst: the plan of a roof picks its own.
+func (f *doseFlags) pair(p *printer, a *desk.Dose) {
+	text := fmt.Sprintf("Reckoned with %s (%s, %s)", a.With, a.ResinKey, a.CatalystKey)
+	if f.ask.Catalyst == "" {
+		text += ": no catalyst is named, so the usual one; the card of a plan may name another, to be given with --catalyst"
+	}
+	p.line("%s.", text)
+}
+
+// mostOthers is how many other pairs are told: one is poured.
+const mostOthers = 3
+
+// others tells with which other catalyst or grade a dose works, or that none does.
+func (f *doseFlags) others(p *printer, a *desk.Dose) {
+	whose := "the catalogue"
+	if len(f.ask.Keeps) > 0 {
+		whose = "what the firm keeps"
+	}
+	switch {
+	case !a.Sought:
+		return
+	case len(a.Others) == 0:
+		p.line("  no other catalyst or grade of %s does it either", whose)
+	}
+	for _, o := range a.Others[:min(len(a.Others), mostOthers)] {
+		p.line("  with %s (%s, %s) it works: %.0f ml for this bucket, %.0f ml to the litre; gels in %.0f–%.0f min", o.With, o.ResinKey,
+			o.CatalystKey, o.CatalystML, o.MLPerLitre, o.GelLowMin, o.GelHighMin)
+	}
 }
