@@ -11,29 +11,38 @@ import { bends, distance, dot, lengthOf, outward, type Point } from "../model/ge
 import type { Session } from "../session/session";
 import { Conditions } from "../sheet/EdgeFields";
 import { conditionName, conditionOf } from "../sheet/marks";
-import { useSpeech } from "../sheet/speech";
+import { useSpeech, type Saying } from "../sheet/speech";
 import { margin as words } from "../words/margin";
 
-/** Question is the first thing that nobody has said: what an edge meets, or which way a deck's water runs. */
-type Question = { readonly asks: "edge"; readonly deck: Deck; readonly at: number } | { readonly asks: "fall"; readonly deck: Deck };
+/** Question is what nobody has said: what an edge meets, or which way a deck's water runs. */
+export type Question = { readonly asks: "edge"; readonly deck: Deck; readonly at: number } | { readonly asks: "fall"; readonly deck: Deck };
 
-/** questionOf a document; null where all of it is said. */
-export function questionOf(doc: Doc): Question | null {
-  for (const deck of doc.decks) {
-    const at = deck.corners.findIndex((c) => conditionOf(c.edge) === null);
-    if (at >= 0) return { asks: "edge", deck, at };
-  }
-  const dry = doc.decks.find((d) => { const kind = kindOf(d); return kind === null || (kind === "one way" && arrowsOf(d).length === 0); });
-  return dry ? { asks: "fall", deck: dry } : null;
+/** questionsOf a document are all that nobody has said, in the order in which they are asked. */
+export function questionsOf(doc: Doc): readonly Question[] {
+  const edges = doc.decks.flatMap((deck) => deck.corners.map((c, at) => (conditionOf(c.edge) === null ? { asks: "edge" as const, deck, at }
+    : null)));
+  const dry = doc.decks.filter((d) => { const kind = kindOf(d); return kind === null || (kind === "one way" && arrowsOf(d).length === 0); });
+  return [...edges.filter((q) => q !== null), ...dry.map((deck) => ({ asks: "fall" as const, deck }))];
 }
 
 /** placeOf a question is what is chosen while it is asked. */
-const placeOf = (q: Question | null): Id | null => (q === null ? null : q.asks === "edge" ? q.deck.corners[q.at]!.id : choose(q.deck.id,
-  "fall"));
+export const placeOf = (q: Question): Id => (q.asks === "edge" ? q.deck.corners[q.at]!.id : choose(q.deck.id, "fall"));
 
-/** Asking puts the next question, and nothing once all is said. Whoever answers with keys stays at the question: the focus follows it. */
+/** headOf a question is the question in words. */
+export function headOf(say: Saying, doc: Doc, q: Question): string {
+  if (q.asks === "fall") return words.askFall(doc.decks.length > 1 ? deckName(doc, q.deck) : "");
+  return words.askEdge(q.at + 1, q.deck.corners.length, say.withUnit(lengthOf(bends(q.deck.corners)[q.at]!)));
+}
+
+/**
+ * Asking puts the question about what is chosen, else the one that it put last, else the first; nothing once all is said. Whoever answers
+ * with keys stays at the question: the focus follows it.
+ */
 export function Asking({ session }: { session: Session }) {
-  const q = questionOf(session.doc.value), place = placeOf(q), here = useRef<HTMLElement>(null), asked = useRef(false);
+  const all = questionsOf(session.doc.value), here = useRef<HTMLElement>(null), asked = useRef(false), last = useRef<Id | null>(null);
+  const about = (id: Id | null): Question | undefined => all.find((x) => placeOf(x) === id);
+  const q = about(session.chosen.value) ?? about(last.current) ?? all[0], place = q ? placeOf(q) : null;
+  last.current = place;
   useEffect(() => {
     if (place !== null) session.chosen.value = place;
     else if (asked.current) session.chosen.value = null;
@@ -46,12 +55,12 @@ export function Asking({ session }: { session: Session }) {
   }, [place]);
   if (!q) return null;
   return <section ref={here} aria-label={words.missing} class="asking">
-    {q.asks === "fall" ? <FallQuestion session={session} deck={q.deck} /> : <EdgeQuestion session={session} deck={q.deck} at={q.at} />}
+    {q.asks === "fall" ? <FallQuestion session={session} q={q} /> : <EdgeQuestion session={session} q={q} />}
   </section>;
 }
 
-function EdgeQuestion({ session, deck, at }: { session: Session; deck: Deck; at: number }) {
-  const say = useSpeech(), e = bends(deck.corners)[at]!, head = words.askEdge(at + 1, deck.corners.length, say.withUnit(lengthOf(e)));
+function EdgeQuestion({ session, q }: { session: Session; q: Question & { readonly asks: "edge" } }) {
+  const head = headOf(useSpeech(), session.doc.value, q), { deck, at } = q;
   return <>
     <h2>{head}</h2>
     <Conditions value={null} label={head} onChoose={(condition) =>
@@ -78,8 +87,8 @@ function waysOf(deck: Deck, named: (edge: number) => string): Way[] {
   return out;
 }
 
-function FallQuestion({ session, deck }: { session: Session; deck: Deck }) {
-  const say = useSpeech(), doc = session.doc.value, head = words.askFall(doc.decks.length > 1 ? deckName(doc, deck) : "");
+function FallQuestion({ session, q }: { session: Session; q: Question & { readonly asks: "fall" } }) {
+  const say = useSpeech(), head = headOf(say, session.doc.value, q), { deck } = q;
   const ways = waysOf(deck, (i) => words.toEdge(i + 1, conditionName(say.words, conditionOf(deck.corners[i]!.edge), "name")));
   const folds = ways.length === 2 && Math.abs(dot(ways[0]!.towards, ways[1]!.towards)) < 0.1 && innerCorners(deck).length === 1;
   const fall = (kind: "hip" | "to point"): void => void session.made(attempt(session.doc.value, setFall, { deck: deck.id, kind }));

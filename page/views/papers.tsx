@@ -4,6 +4,7 @@ import { signal } from "@preact/signals";
 import { office, type StateRow } from "../session/office";
 import type { Session } from "../session/session";
 import { Alternatives } from "../parts/alternatives";
+import { StillOpen, waitOf } from "../parts/open";
 import { sayAct } from "../sheet/speech";
 import { en } from "../words/en";
 import { margin as words } from "../words/margin";
@@ -28,23 +29,28 @@ function said(what: string): string {
 /** PapersView lists what can be taken away from the page. */
 export function PapersView({ session, job, reopen }: { session: Session; job: string | null; reopen: (id: string, name?: string) =>
   void }) {
-  const of = session.kept.value;
-  if (job && of.state === "kept" && papers.value.of !== of) {
+  const of = session.kept.value, wait = waitOf(session);
+  if (job && of.state === "kept" && states.value.of !== of) {
+    states.value = { ...states.value, of };
+    office.states(job).then((s) => { if (states.value.of === of) states.value = { of, list: s.states }; }, () => {});
+  }
+  // Of a roof without a plan no papers are asked for.
+  if (job && of.state === "kept" && wait === null && papers.value.of !== of) {
     papers.value = { ...papers.value, of };
     office.papers(job).then((p) => { if (papers.value.of === of) papers.value = { of, list: p.papers, why: "" }; },
       (why: unknown) => { if (papers.value.of === of) papers.value = { of, list: [], why: String(why instanceof Error ? why.message
         : why) }; });
-    office.states(job).then((s) => { states.value = { of, list: s.states }; }, () => {});
   }
   if (!job) return <p>{words.papersWait}</p>;
-  const list = papers.value.list;
+  const list = wait === null ? papers.value.list : [], why = wait === null ? papers.value.why : "";
   const books = list.filter((p) => /^(site|office|workings)\.(pdf|html)$/.test(p.name) || p.name.endsWith(".zip"));
   const rest = list.filter((p) => !books.includes(p));
   return (
     <section aria-label={words.papersHead}>
       <h2>{words.papersHead}</h2>
-      {papers.value.why && <p class="ask">{papers.value.why}</p>}
-      {list.length === 0 && !papers.value.why && <p class="small">{words.papersWait}</p>}
+      {(wait === "outline" || wait === "answers") && <StillOpen session={session} />}
+      {why && <p class="ask">{why}</p>}
+      {list.length === 0 && !why && <p class="small">{words.papersWait}</p>}
       <ul class="papers">{books.map((p) => <li key={p.name}><a href={office.paper(job, p.name)} target="_blank" rel="noopener">{named(p)}
         </a> <small>{p.name}</small></li>)}</ul>
       {rest.length > 0 && <details class="group"><summary>{words.more} ({rest.length})</summary>

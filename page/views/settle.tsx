@@ -1,6 +1,7 @@
 // What worries the roof: each worry with its place, why, and what would settle it.
 
 import { useSignal } from "@preact/signals";
+import { StillOpen, waitOf } from "../parts/open";
 import { placeIn, read, setField } from "../parts/settings";
 import { Unfolded } from "../parts/unfolded";
 import type { Session } from "../session/session";
@@ -12,8 +13,19 @@ export function Mark({ grade, n }: { grade: string; n: number }) {
   return <span class={`mark ${grade}`} aria-hidden="true"><span>{n}</span></span>;
 }
 
-/** Settle lists the worries, the worst first. */
+/** Settle lists the worries, the worst first; before them, on the sheet of its own, what is missing for a plan. */
 export function Settle({ session, few }: { session: Session; few?: boolean }) {
+  if (few) return <Worries session={session} few />;
+  const wait = waitOf(session), missing = wait === "outline" || wait === "answers", a = session.answer.value;
+  return <>
+    {missing && <StillOpen session={session} />}
+    {missing && a && <p class="small" role="status">{words.before}</p>}
+    {wait === "engine" && !a && <p class="small" role="status">{words.working(session.step.value ?? "")}</p>}
+    <Worries session={session} />
+  </>;
+}
+
+function Worries({ session, few }: { session: Session; few?: boolean }) {
   const a = session.answer.value;
   if (!a) return null;
   const list = few ? a.worries.filter((w) => w.grade !== "note").slice(0, 6) : a.worries;

@@ -6,7 +6,6 @@ import type { Deck, Id, Json } from "../model/doc";
 import { deckName } from "../model/find";
 import { isFields, isList, numberAt, textAt } from "../model/json";
 import { isTaped } from "../model/outline";
-import { placeOf } from "../model/place";
 import type { Session } from "../session/session";
 import { EdgeList } from "../sheet/EdgeList";
 import { Tape } from "../sheet/Tape";
@@ -14,8 +13,9 @@ import type { Judgement } from "../sheet/taping";
 import { margin as words } from "../words/margin";
 import type { SurveyAsk, Surveyed } from "../worker/answers";
 import { Refused } from "../worker/bridge";
-import { Asking, questionOf } from "../parts/asking";
+import { Asking, questionsOf } from "../parts/asking";
 import { draft, taping } from "../parts/drafts";
+import { Faults, faultsOf } from "../parts/open";
 import { give } from "../parts/underlay";
 
 /** askOf is the question whether a deck's survey closes; null where something but lengths was measured. */
@@ -73,18 +73,13 @@ function Missing({ session }: { session: Session }) {
   const doc = session.doc.value, trouble = session.trouble.value;
   if (!trouble || doc.decks.length === 0) return null;
   // What is asked for above is not told a second time.
-  const faults = trouble.faults.filter((f) => !f.warning && !(/"ask" is not known|where the water runs/.test(f.message)));
-  if (faults.length === 0 && questionOf(doc)) return null;
+  const faults = faultsOf(session);
+  if (faults.length === 0 && questionsOf(doc).length > 0) return null;
   return (
     <section aria-label={words.missing} class="missing">
       <h2>{words.missing}</h2>
       {faults.length === 0 && <p class="stop">{trouble.message}</p>}
-      <ul class="states">{faults.map((f, i) => {
-        const id = placeOf(doc, f.path) ?? placeOf(doc, f.where);
-        return <li key={i}><b class="ask">{f.where}</b> {f.message}. <small>{f.remedy}</small>{" "}
-          {id !== null && <button type="button" class="link" aria-label={`${words.show}: ${f.where}`}
-            onClick={() => { session.chosen.value = id; }}>{words.show}</button>}</li>;
-      })}</ul>
+      <ul class="states"><Faults session={session} faults={faults} text={words.show} go={(id) => { session.chosen.value = id; }} /></ul>
     </section>
   );
 }
