@@ -417,6 +417,8 @@ func (b diagram) cuts(s *Sheet) (shapes []LabelledShape, blanks []scene.Path, ma
 			label, sub = label+"  "+sub, ""
 		}
 		piece := LabelledShape{ID: b.prefix + b.pattern.Name + "-" + cut.Piece, Label: label, Sub: sub,
+			// A letter of a pattern, or a number that two decks on the sheet have, names no piece.
+			Sized: len(b.pattern.Stock) == 1 && b.prefix == "",
 			Shape: rect(cut.XMM, cut.YMM, cut.LengthMM, cut.WidthMM), Tint: tint(1), Class: "cut",
 			Title: fmt.Sprintf("%s, %s mm, from %d", cut.Piece, shape.words(), stock.Number)}
 		if !shape.whole() {

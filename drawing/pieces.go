@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -15,8 +16,10 @@ type LabelledShape struct {
 	// ID is unique on the sheet; Label is what is written on the piece ("7"), Sub
 	// a second line where there is room ("1000 × 3200").
 	ID, Label, Sub string
-	Shape          []plane.Point
-	Holes          []plane.Loop
+	// Sized tells that Sub is the size to cut by: told beside the drawing where there is no room.
+	Sized bool
+	Shape []plane.Point
+	Holes []plane.Loop
 	// Tint fills the piece; nil leaves it clear. Hatch is cut round the lettering.
 	Tint  *scene.Colour
 	Hatch scene.Hatch
@@ -81,6 +84,9 @@ func placePieces(s *Sheet, pieces []LabelledShape) {
 	}
 	for i, p := range pieces {
 		s.drawPiece(p, seats[i])
+		if p.Sized && p.Sub != "" && len(seats[i].b.lines) < 2 {
+			s.unsized = append(s.unsized, p)
+		}
 	}
 	s.numberBeside(pieces, seats)
 }
@@ -145,16 +151,43 @@ func besideOf(s *Sheet, pieces []LabelledShape) func(scene.Point) bool {
 	}
 }
 
+// sizesLeftOut are the sizes that found no room on their pieces: "397×1220: SB9, SB15", or "".
+func (s *Sheet) sizesLeftOut() string {
+	var order, out []string
+	of := map[string][]string{}
+	for _, p := range s.unsized {
+		if of[p.Sub] == nil {
+			order = append(order, p.Sub)
+		}
+		of[p.Sub] = append(of[p.Sub], p.Label)
+	}
+	for _, size := range order {
+		out = append(out, strings.ReplaceAll(size, " × ", "×")+": "+numberRuns(of[size]))
+	}
+	return strings.Join(out, "; ")
+}
+
 // tellUnplaced says on the sheet which lettering found no room, so that nobody
-// takes a piece without a number for one that needs none.
+// takes a piece without a number for one that needs none, and which sizes.
 func (s *Sheet) tellUnplaced() {
-	n := len(s.Unplaced)
-	if n == 0 {
+	var full, brief []string
+	if n := len(s.Unplaced); n > 0 {
+		full = append(full, fmt.Sprintf("Not lettered for want of room (%d): %s", n, numberRuns(s.Unplaced)))
+		brief = append(brief, full...)
+	}
+	if sizes := s.sizesLeftOut(); sizes != "" {
+		full = append(full, "Sizes left out for want of room, mm: "+sizes)
+		brief = append(brief, "A number alone: its size is in the cut list")
+	}
+	if len(full) == 0 {
 		return
 	}
-	told := fmt.Sprintf("Not lettered for want of room (%d): %s", n, numberRuns(s.Unplaced))
+	told, short := strings.Join(full, ". "), strings.Join(brief, ". ")
 	at := func(wideMM float64, most int) (block, float64, float64) {
 		lines := wrap(told, scene.TextSmall, wideMM)
+		if len(lines) > most {
+			lines = wrap(short, scene.TextSmall, wideMM)
+		}
 		if len(lines) > most {
 			lines = append(lines[:most-1], "and others; see the cut list.")
 		}
@@ -165,7 +198,7 @@ func (s *Sheet) tellUnplaced() {
 	}
 	f := s.Figure.Grown(-1)
 	for _, wide := range [...]float64{120, 80, 50} {
-		b, w, h := at(wide, 4)
+		b, w, h := at(wide, 7)
 		for _, c := range [...]scene.Point{
 			{X: f.Low.X + w/2, Y: f.High.Y - h/2}, {X: f.High.X - w/2, Y: f.High.Y - h/2},
 			{X: f.Low.X + w/2, Y: f.Low.Y + h/2}, {X: f.High.X - w/2, Y: f.Low.Y + h/2}} {

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"gelwright/plane"
@@ -137,6 +138,34 @@ func TestManyPiecesAreLegible(t *testing.T) {
 		t.Errorf("no room for %q", s.Unplaced)
 	}
 	show(t, "hall-boards", s.Scene)
+}
+
+// A size to cut by that a piece has no room for is told beside the drawing; of what is not cut by it nothing is said.
+func TestSizesWithoutRoomAreTold(t *testing.T) {
+	bar := func(id string, y float64, sized bool) LabelledShape {
+		return LabelledShape{ID: id, Label: id, Sub: "2400 × 300", Sized: sized, Shape: plane.Rectangle(0, y, 2.4, y+0.3).Chords(1)}
+	}
+	for _, c := range []struct {
+		pieces     []LabelledShape
+		want, bare string
+	}{
+		{[]LabelledShape{bar("B2", 0, true), bar("B3", 0.4, true)}, "Sizes left out for want of room, mm: 2400×300: B2, B3", ""},
+		{[]LabelledShape{bar("B2", 0, false)}, "", "2400"},
+		{[]LabelledShape{{ID: "B1", Label: "B1", Sub: "6000 × 3000", Sized: true, Shape: plane.Rectangle(0, 0, 6, 3).Chords(1)}},
+			"6000 × 3000", "left out"},
+	} {
+		job := hall()
+		job.Decks[0].Openings = nil
+		s, err := SetOutSheet(job, 0, TitleOf(job, "Set-out of boards"), 12, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		PlacePieces(s, c.pieces)
+		said := strings.Join(lettering(s.Scene), " ")
+		if !strings.Contains(said, c.want) || c.bare != "" && strings.Contains(said, c.bare) {
+			t.Errorf("%q, want %q and not %q", said, c.want, c.bare)
+		}
+	}
 }
 
 func BenchmarkPlacePieces(b *testing.B) {

@@ -168,8 +168,8 @@ func boardSheet(p *plan.Plan, i int, out *settingout.SetOut, w *part, t Title) (
 	for _, b := range out.Of(settingout.Board) {
 		if w.holds(b.Shape) {
 			boards = append(boards, b)
-			shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: PieceSize(b), Shape: b.Shape, Holes: b.Holes, Class: "board",
-				Title: fmt.Sprintf("Board piece %s, %s mm, from board %d", b.Number, PieceSize(b), b.Stock)})
+			shapes = append(shapes, LabelledShape{ID: b.Number, Label: b.Number, Sub: PieceSize(b), Sized: true, Shape: b.Shape, Holes: b.Holes,
+				Class: "board", Title: fmt.Sprintf("Board piece %s, %s mm, from board %d", b.Number, PieceSize(b), b.Stock)})
 		}
 	}
 	var noggins []settingout.Piece

@@ -64,6 +64,8 @@ type Sheet struct {
 	// Unplaced lists lettering for which no room was found; it is missing from
 	// the drawing and should be told beside it.
 	Unplaced []string
+	// unsized are pieces that bear their number and not their size.
+	unsized []LabelledShape
 	// Halves are the drawings that share the sheet, where it is shared.
 	Halves []*Sheet
 	// Office tells that the sheet is for the desk: nobody on the roof works from it.
