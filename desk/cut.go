@@ -4,7 +4,12 @@ import (
 	"context"
 
 	"gelwright/cutting"
+	"gelwright/settingout"
 )
+
+// LeastKeepMM is the least leftover that a list to cut tells of where nobody says what is worth keeping,
+// mm: that of the boards of a plan.
+const LeastKeepMM = settingout.LeastKeepMM
 
 // Cut cuts lengths from stock with the least bought.
 func Cut(ctx context.Context, p cutting.Problem) (cutting.Plan, error) {

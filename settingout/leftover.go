@@ -15,7 +15,7 @@ func (r rect) area() int { return r.l * r.w }
 // keeps reports whether a leftover is worth keeping: long enough one way and not
 // narrower than what is kept at all the other.
 func (r rect) keeps(keep int) bool {
-	return max(r.l, r.w) >= keep && min(r.l, r.w) >= min(leastKeepMM, keep)
+	return max(r.l, r.w) >= keep && min(r.l, r.w) >= min(LeastKeepMM, keep)
 }
 
 // leftovers returns the largest clear rectangles beside what is taken, largest
@@ -89,7 +89,7 @@ const rasterMM = 10
 // off the shape and is found to 10 mm, on the safe side. Its corner is counted from
 // the blank's.
 func spareWithin(p Piece, kerf, keep int) (rect, bool) {
-	if blank := float64(p.LengthMM) * float64(p.WidthMM) / 1e6; blank-p.AreaM2 < float64(keep*min(leastKeepMM, keep))/1e6 {
+	if blank := float64(p.LengthMM) * float64(p.WidthMM) / 1e6; blank-p.AreaM2 < float64(keep*min(LeastKeepMM, keep))/1e6 {
 		return rect{}, false
 	}
 	left := p.Along.Left()

@@ -60,13 +60,15 @@ type InHand struct {
 	Bought bool
 }
 
+// LeastKeepMM is the narrowest piece of board or mat that is kept, mm (common practice, no source).
+const LeastKeepMM = 150
+
 const (
 	usualTrimMM   = 3000
 	usualRollM    = 1.000
 	usualRollKG   = 30.0 // gives the roll's length from the glass weight
 	usualKerfMM   = 3
 	usualKeepMM   = 500
-	leastKeepMM   = 150 // the narrowest piece of board or mat that is kept
 	longestTrimMM = 12000
 )
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -17,6 +18,7 @@ type cutFlags struct {
 	kerf, keep     int
 	effort         int
 	rotate, asJSON bool
+	noKerf         bool // nobody gave one
 	out            string
 }
 
@@ -38,6 +40,7 @@ A plan that is not proven says how far from the least it may be: --effort 10 loo
 as long for a better plan or a better bound.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			c.noKerf = !cmd.Flags().Changed("kerf")
 			stocks, err := stocksOf(c.stocks)
 			if err != nil {
 				return err
@@ -70,8 +73,9 @@ as long for a better plan or a better bound.`,
 	f.StringArrayVar(&c.sheets, "sheet", nil, "sheet sizes in mm, each with cost and how many in hand: 2440x1220:28.50:4")
 	f.BoolVar(&c.rotate, "rotate", false, "panels may lie across the sheet")
 	f.StringVar(&c.out, "out", "", "draw the cutting diagram of sheets into this SVG file")
-	addCount(f, &c.kerf, "kerf", 0, sawCut, "width of the saw cut, mm")
-	addCount(f, &c.keep, "keep", 0, offcut, "shortest offcut worth keeping, mm")
+	addCount(f, &c.kerf, "kerf", 0, sawCut, "width of the saw cut, mm, such as 3 (none is reckoned with)")
+	addCount(f, &c.keep, "keep", 0, offcut, fmt.Sprintf("shortest offcut worth keeping, mm (of lengths none is sought; of sheets what is "+
+		"narrower than %d is not listed, 0 lists all)", desk.LeastKeepMM))
 	addCount(f, &c.effort, "effort", 1, effort, "how many times the usual steps are spent before a hard order is left open, 1 to 100")
 	f.BoolVar(&c.asJSON, "json", false, "print JSON")
 	return cmd
@@ -91,7 +95,7 @@ func (c *cutFlags) cutLengths(cmd *cobra.Command, name string, in io.Reader, sto
 	if c.asJSON {
 		return printJSON(cmd.OutOrStdout(), plan)
 	}
-	return printCut(cmd.OutOrStdout(), plan)
+	return c.printCut(cmd.OutOrStdout(), plan)
 }
 
 // cutSheets reads panels, cuts them from sheets and prints or draws the plan.
@@ -100,8 +104,12 @@ func (c *cutFlags) cutSheets(cmd *cobra.Command, name string, in io.Reader, shee
 	if err != nil {
 		return coded{exitFaults, err}
 	}
+	keep := c.keep
+	if !cmd.Flags().Changed("keep") {
+		keep = desk.LeastKeepMM
+	}
 	plan, err := desk.CutSheets(cmd.Context(), cutting.SheetProblem{Panels: panels, Sheets: sheets,
-		KerfMM: c.kerf, KeepLengthMM: c.keep, KeepWidthMM: c.keep, Effort: c.effort})
+		KerfMM: c.kerf, KeepLengthMM: keep, KeepWidthMM: keep, Effort: c.effort})
 	if err != nil {
 		return err
 	}
@@ -113,5 +121,5 @@ func (c *cutFlags) cutSheets(cmd *cobra.Command, name string, in io.Reader, shee
 	if c.asJSON {
 		return printJSON(cmd.OutOrStdout(), plan)
 	}
-	return printSheets(cmd.OutOrStdout(), plan)
+	return c.printSheets(cmd.OutOrStdout(), plan)
 }

@@ -9,15 +9,16 @@ import (
 	"gelwright/desk"
 )
 
-func printCut(w io.Writer, plan cutting.Plan) error {
+func (c *cutFlags) printCut(w io.Writer, plan cutting.Plan) error {
 	bars := 0
 	for _, b := range plan.Bars {
 		bars += b.Count
 		var cuts []string
-		for _, c := range b.Cuts {
-			cuts = append(cuts, fmt.Sprintf("%d× %s %d", c.Count, c.Piece, c.LengthMM))
+		for _, x := range b.Cuts {
+			cuts = append(cuts, fmt.Sprintf("%d× %s %d", x.Count, x.Piece, x.LengthMM))
 		}
-		if _, err := fmt.Fprintf(w, "%4d × %d mm: %s; left %d mm\n", b.Count, b.LengthMM, strings.Join(cuts, ", "), b.OffcutMM); err != nil {
+		if _, err := fmt.Fprintf(w, "%4d × %d mm: %s; %s %d mm\n", b.Count, b.LengthMM, strings.Join(cuts, ", "), c.rest(b.OffcutMM),
+			b.OffcutMM); err != nil {
 			return err
 		}
 	}
@@ -25,11 +26,35 @@ func printCut(w io.Writer, plan cutting.Plan) error {
 	if plan.Optimal {
 		proof = "least for these pieces"
 	}
-	_, err := fmt.Fprintf(w, "%d lengths, cost %g, %s; %s\n", bars, plan.Cost, proof, plan.Note)
-	return err
+	p := &printer{w: w}
+	p.line("%d lengths, cost %g, %s; %s", bars, plan.Cost, proof, plan.Note)
+	c.saw(p)
+	return p.err
 }
 
-func printSheets(w io.Writer, plan cutting.SheetPlan) error {
+// rest is what the rest of a length is called: what nobody keeps is waste.
+func (c *cutFlags) rest(mm int) string {
+	least := c.keep
+	if least == 0 {
+		least = desk.LeastKeepMM
+	}
+	if mm < least {
+		return "waste"
+	}
+	return "left"
+}
+
+// saw says what was reckoned with for the saw, above all where that is nothing.
+func (c *cutFlags) saw(p *printer) {
+	switch {
+	case c.noKerf:
+		p.line("No saw cut is reckoned with: give its width in mm, --kerf 3, unless the pieces are cut with shears or a knife.")
+	case c.kerf > 0:
+		p.line("With a saw cut of %d mm.", c.kerf)
+	}
+}
+
+func (c *cutFlags) printSheets(w io.Writer, plan cutting.SheetPlan) error {
 	p := &printer{w: w}
 	for _, s := range plan.Sheets {
 		var lines []string
@@ -52,5 +77,6 @@ func printSheets(w io.Writer, plan cutting.SheetPlan) error {
 	sum := desk.SumsOf(plan)
 	p.line("%d sheets, %.3f m², %.3f m² used, waste %.1f %%, cost %g, %s; %s",
 		sum.Sheets, sum.BoughtM2, sum.UsedM2, sum.WastePct, plan.Cost, proof, plan.Note)
+	c.saw(p)
 	return p.err
 }
