@@ -28,6 +28,9 @@ func (o *Outlook) Now(ctx context.Context, at time.Time, done []programme.Done) 
 	if a.Verdict == weather.NoGo && a.Stage >= 0 {
 		o.outsideHours(ctx, at, done, a)
 	}
+	if taken := o.prepared.Taken(done); len(taken) > 0 {
+		a.Act += " Taken for done too: " + strings.Join(taken, ", ") + "."
+	}
 	return a, nil
 }
 
@@ -80,8 +83,26 @@ func (o *Outlook) outsideHours(ctx context.Context, at time.Time, done []program
 	if err != nil || b == nil {
 		return
 	}
-	a.Changes = append([]string{fmt.Sprintf("hours outside the crew's: %s could begin at %s, with a chance of %s\u00a0%% (crew: start, end)",
-		b.Name, b.Start.In(o.Zone()).Format("15:04"), working.Chance(b.Call.P))}, a.Changes...)
+	when := o.outside(b)
+	if when == "" {
+		return // nothing that longer hours would give
+	}
+	a.Changes = append([]string{fmt.Sprintf("hours outside the crew's: %s could %s, with a chance of %s\u00a0%% (crew: start, end)",
+		b.Name, when, working.Chance(b.Call.P))}, a.Changes...)
+}
+
+// outside tells which end of a slot lies outside the crew's hours; empty where neither does.
+func (o *Outlook) outside(s *programme.Slot) string {
+	start, end := s.Start.In(o.Zone()), s.End.In(o.Zone())
+	_, from := dayAndMin(start, midnight(start))
+	day, to := dayAndMin(end, midnight(start))
+	switch {
+	case from < o.usual.StartMin || from >= o.usual.EndMin:
+		return "begin at " + start.Format("15:04")
+	case day > 1 || to > o.usual.EndMin:
+		return fmt.Sprintf("begin at %s and go on until %s", start.Format("15:04"), end.Format("15:04"))
+	}
+	return ""
 }
 
 // longer are the hours of the programme from five in the morning to nine in the evening.

@@ -213,6 +213,7 @@ func (o *Outlook) passTime(p *programme.Plan, key string, first time.Time) layin
 		firstWords := slot.Again
 		for _, span := range o.prepared.Spans(slot) {
 			// Sanding and abrading come before the first bucket.
+			begun := span
 			before := min(span.To.Sub(span.From), time.Duration(lead)*programme.Quarter)
 			lead -= int(before / programme.Quarter)
 			if span.From = span.From.Add(before); !span.From.Before(span.To) {
@@ -228,7 +229,7 @@ func (o *Outlook) passTime(p *programme.Plan, key string, first time.Time) layin
 			}
 			out.Parts = append(out.Parts,
 				laying.PartTime{Day: day, BeginMin: from, EndMin: from + work, Share: work, P: slot.Call.P,
-					Go: slot.Call.Verdict == weather.Go, Why: slot.Call.Order(slotName(slot), "at "+slot.Start.In(o.Zone()).Format("15:04")),
+					Go: slot.Call.Verdict == weather.Go, Why: o.orderOf(slot, begun),
 					First: firstWords})
 			firstWords = ""
 		}
@@ -237,6 +238,22 @@ func (o *Outlook) passTime(p *programme.Plan, key string, first time.Time) layin
 		out.Parts[i].Share /= all
 	}
 	return out
+}
+
+// orderOf says of a stretch of a slot whether it may be begun, by its own day and hour. Where the work goes over
+// several days the reason is that of the stretch's own, or names the day that it is of.
+func (o *Outlook) orderOf(slot programme.Slot, span programme.Span) string {
+	day := func(t time.Time) string { return t.In(o.Zone()).Format("Mon 2 Jan") }
+	call, name, at := slot.Call, slotName(slot), span.From.In(o.Zone()).Format("15:04")
+	if first, last := day(slot.Start), day(slot.End); call.Reason != "" && first != last {
+		switch own := o.prepared.Against(&slot, span.From, span.To); {
+		case own != "":
+			call.Reason = own
+		default:
+			call.Reason = fmt.Sprintf("of all of it, begun %s: %s", first, call.Reason)
+		}
+	}
+	return call.Order(name, fmt.Sprintf("on %s at %s", day(span.From), at))
 }
 
 // hours writes the likely course of the weather, hour by hour, from the first day on. The

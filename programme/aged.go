@@ -81,12 +81,7 @@ func (p *Prepared) sayAged(plan *Plan) {
 // laidAt is when the first of a slot is laid that goes over what lies there: its sanding and the
 // cutting in of its edges come before.
 func (p *Prepared) laidAt(s *Slot) time.Time {
-	st := &p.in.Stages[s.Stage]
-	lead := st.Lead
-	if s.Again != "" {
-		lead += st.AgainQuarters
-	}
-	return s.Start.Add(time.Duration(lead)*Quarter + time.Duration(st.EdgesMin*float64(time.Minute)))
+	return p.leadTo(s).Add(time.Duration(p.in.Stages[s.Stage].EdgesMin * float64(time.Minute)))
 }
 
 // ground is the laminate that lies under a slot of a plan, part by part.

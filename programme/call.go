@@ -127,7 +127,7 @@ func (p *Prepared) speaks(slots []Slot, holds []uint64) string {
 	}
 	s := &slots[weakest]
 	if sum := p.brokenIn(s); len(sum) > 0 {
-		return s.Name + ", " + top(sum)[0].worst.Text(p.zone())
+		return s.Name + ", " + p.reasonIn(s, top(sum)[0].worst)
 	}
 	if s.SafeBy.IsZero() {
 		return s.Name + ": what is under it may not be " + p.toBe(s) + " by then"
@@ -136,9 +136,43 @@ func (p *Prepared) speaks(slots []Slot, holds []uint64) string {
 }
 
 // brokenIn counts the limits that members break while a slot is worked.
-func (p *Prepared) brokenIn(s *Slot) []tally {
+func (p *Prepared) brokenIn(s *Slot) []tally { return p.brokenWithin(s, s.Start, s.late) }
+
+// Against tells which limit breaks in the most members while a slot is worked between two times; empty where none does.
+func (p *Prepared) Against(s *Slot, from, to time.Time) string {
+	sum := p.brokenWithin(s, from, to)
+	if len(sum) == 0 {
+		return ""
+	}
+	return p.reasonIn(s, top(sum)[0].worst)
+}
+
+// reasonIn tells a reason in words, and that its limit is that of the sanding or abrading before a slot where it is: wind
+// holds up dry work later than a coat that takes up dust.
+func (p *Prepared) reasonIn(s *Slot, r weather.Reason) string {
+	if q := p.quarterOf(r.At); p.stages[s.Stage].lead >= 0 && q >= p.quarterOf(s.Start) && q < p.quarterOf(p.leadTo(s)) {
+		work := "abrading"
+		if s.Kind == TopCoat && s.Again == "" {
+			work = "sanding"
+		}
+		return r.Text(p.zone()) + " for the " + work + " before it"
+	}
+	return r.Text(p.zone())
+}
+
+// leadTo is when the sanding and abrading before a slot's own work ends.
+func (p *Prepared) leadTo(s *Slot) time.Time {
+	st := &p.in.Stages[s.Stage]
+	lead := st.Lead
+	if s.Again != "" {
+		lead += st.AgainQuarters
+	}
+	return s.Start.Add(time.Duration(lead) * Quarter)
+}
+
+func (p *Prepared) brokenWithin(s *Slot, from, to time.Time) []tally {
 	var sum []tally
-	for q := p.quarterOf(s.Start); q < p.quarterOf(s.late) && q < p.n; q++ {
+	for q := p.quarterOf(from); q < p.quarterOf(to) && q < p.n; q++ {
 		// A night in the middle of it breaks no limit: nobody works.
 		for _, t := range p.brokenAt(p.classAt(s, q), q) {
 			if p.open[0][q] {
@@ -152,12 +186,8 @@ func (p *Prepared) brokenIn(s *Slot) []tally {
 // classAt is the set of limits that holds at a quarter of a slot: that of the sanding before
 // a coat, or of the work itself.
 func (p *Prepared) classAt(s *Slot, q int) *class {
-	d, st := &p.stages[s.Stage], &p.in.Stages[s.Stage]
-	lead := st.Lead
-	if s.Again != "" {
-		lead += st.AgainQuarters
-	}
-	if d.lead >= 0 && q < p.quarterOf(s.Start)+lead {
+	d := &p.stages[s.Stage]
+	if d.lead >= 0 && q < p.quarterOf(p.leadTo(s)) {
 		return p.class[d.lead]
 	}
 	return p.class[d.class]
@@ -168,7 +198,7 @@ func (p *Prepared) classAt(s *Slot, q int) *class {
 func (p *Prepared) saidAgainst(s *Slot) string {
 	for q := p.quarterOf(s.Start); q < p.quarterOf(s.late) && q < p.n; q++ {
 		if said := p.saidAt(p.classAt(s, q), q); said != nil && p.open[0][q] {
-			return s.Name + ", by the forecast itself: " + said.Text(p.zone())
+			return s.Name + ", by the forecast itself: " + p.reasonIn(s, *said)
 		}
 	}
 	if text := p.unsafe(s.Stage, p.quarterOf(s.End)); text != "" {

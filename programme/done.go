@@ -112,6 +112,27 @@ func (p *Prepared) Words() []string {
 	return out
 }
 
+// Taken names the stages that are taken for done though nobody named them: what comes before the last that is. Parts of one
+// piece of work are told as the work.
+func (p *Prepared) Taken(done []Done) []string {
+	marked, err := p.marked(done)
+	if err != nil {
+		return nil
+	}
+	var out, open []string
+	for k, d := range marked {
+		name, _, _ := strings.Cut(p.in.Stages[k].Name, ", part ")
+		switch {
+		case d != nil:
+			out = append(out, open...)
+			open = nil
+		case len(open) == 0 || open[len(open)-1] != name:
+			open = append(open, name)
+		}
+	}
+	return out
+}
+
 // done finds the first stage that is left, and when the one before it ran.
 func (p *Prepared) done(now time.Time, done []Done) (first int, begun, ended time.Time, err error) {
 	marked, err := p.marked(done)

@@ -261,9 +261,18 @@ func (p *Prepared) advise(a *Advice, k *asked, choice *Plan) {
 		a.Act = p.refusal(s, slot, k, begins)
 	}
 	if slot.Again != "" {
-		a.Act += fmt.Sprintf(" First: %s (it is %.0f h old).", slot.Again, choice.Begin.Sub(k.begun).Hours())
+		a.Act += fmt.Sprintf(" First: %s (%s).", slot.Again, p.age(choice.Begin, k))
 	}
 	a.Changes = p.changes(choice, k)
+}
+
+// age tells how old what was laid last is when a plan begins.
+func (p *Prepared) age(begin time.Time, k *asked) string {
+	old := fmt.Sprintf("%.0f h old", begin.Sub(k.begun).Hours())
+	if begin.Sub(k.now) < time.Hour {
+		return "it is " + old
+	}
+	return "it will be " + old + " then, " + p.stamp(begin, k.now)
 }
 
 // Begins says to begin a slot now, with when it is done and its film safe.
@@ -435,7 +444,7 @@ func (p *Prepared) weakest(plan *Plan) []string {
 	if failing := 1 - w.P; failing > 1-p.chance(p.full)+hair {
 		why := "rain or dew before it is safe"
 		if sum := p.brokenIn(w); len(sum) > 0 {
-			why = top(sum)[0].worst.Text(p.zone())
+			why = p.reasonIn(w, top(sum)[0].worst)
 		}
 		return []string{fmt.Sprintf("%s on %s is the weakest stage: it fails in %.0f %% of the courses, most often by %s", w.Name,
 			w.Start.In(p.zone()).Format("Mon 15:04"), 100*failing, why)}
