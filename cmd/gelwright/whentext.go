@@ -105,6 +105,13 @@ func (t *whenTeller) sessions(best *programme.Plan) {
 				t.near(s.SafeByLate, s.End))
 		}
 	}
+	for _, s := range best.Slots {
+		if st := &t.o.Work.Stages[s.Stage]; s.Kind == programme.Laminate && st.SafeAt == programme.Gel {
+			fmt.Fprintf(&t.b, "The chances count rain and dew on laminate to its gel and %.0f min only: have sheets at hand until it is safe.\n",
+				st.SafeMin)
+			break
+		}
+	}
 }
 
 // days is the best beginning of each day.
