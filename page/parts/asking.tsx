@@ -21,7 +21,10 @@ export type Question = { readonly asks: "edge"; readonly deck: Deck; readonly at
 export function questionsOf(doc: Doc): readonly Question[] {
   const edges = doc.decks.flatMap((deck) => deck.corners.map((c, at) => (conditionOf(c.edge) === null ? { asks: "edge" as const, deck, at }
     : null)));
-  const dry = doc.decks.filter((d) => { const kind = kindOf(d); return kind === null || (kind === "one way" && arrowsOf(d).length === 0); });
+  const dry = doc.decks.filter((d) => {
+    const kind = kindOf(d);
+    return kind === null || (kind === "one way" && arrowsOf(d).length === 0);
+  });
   return [...edges.filter((q) => q !== null), ...dry.map((deck) => ({ asks: "fall" as const, deck }))];
 }
 

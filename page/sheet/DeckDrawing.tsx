@@ -9,8 +9,8 @@ import { along, bends, boundsOf, inside, lengthOf, outward, pointOf, type Point 
 import { at as fieldAt, isFields, numberAt, textAt } from "../model/json";
 import { extentOf } from "../model/pieces";
 import { handlesOf, hitText } from "./gesture";
-import { conditionName, conditionOf, EdgeMark, EdgeWords, ExitMark, FallArrow } from "./marks";
-import { arrowsAt, wordsAt } from "./room";
+import { arrowBox, conditionName, conditionOf, EdgeMark, EdgeWords, ExitMark, FallArrow } from "./marks";
+import { arrowsAt, clearOf, fitsIn, wordsAt } from "./room";
 import { edgePath, joistLines, lieOf, pathOf, ringPath, upright } from "./shape";
 import { useSpeech, type Saying } from "./speech";
 import { inMetres, onSheet, type View } from "./view";
@@ -79,16 +79,19 @@ function Corner({ at, id, chosen, label }: { readonly at: Point; readonly id: Id
 function Area({ doc, deck, view }: Given) {
   const say = useSpeech(), ring = bends(deck.corners);
   if (ring.length < 3) return null;
-  const place = wordsAt(deck, view.scale);
-  // On a strip too narrow for its figure the list alone says it.
-  if (place.room * view.scale < 13) return null;
-  const p = onSheet(view, place.at), level = deck.fields["level_m"];
+  const level = deck.fields["level_m"];
   const name = doc.decks.length > 1 ? deckName(doc, deck) + (typeof level === "number" ? ` ${level >= 0 ? "+" : ""}${say.length(level)}`
-    : "") : "";
+    : "") : "", area = say.area(drawnArea(deck));
+  // Letters of 18 pixels are 10 wide, of 14 pixels 8, of 12 pixels 6.
+  const half = Math.max(5 * area.length, 4 * name.length), under = 3 * say.words.list.within.length;
+  const place = wordsAt(deck, view.scale, { left: half, right: half, up: name ? 28 : 12, down: 8 }), p = onSheet(view, place.at);
+  // On a strip too narrow for its figure, or too full, the list alone says it.
+  if (place.room * view.scale < 13) return null;
+  const roomy = fitsIn(deck, view.scale, place.at, { left: under, right: under, up: 12, down: 28 });
   return <text class="area" x={p.x} y={p.y} text-anchor="middle" aria-hidden="true">
     {name && <tspan x={p.x} dy="-1.1em" class="deck-name">{name}</tspan>}
-    <tspan x={p.x} dy={name ? "1.2em" : "0.1em"}>{say.area(drawnArea(deck))}</tspan>
-    <tspan x={p.x} dy="1.25em" class="area-of">{say.words.list.within}</tspan>
+    <tspan x={p.x} dy={name ? "1.2em" : "0.1em"}>{area}</tspan>
+    {roomy && <tspan x={p.x} dy="1.25em" class="area-of">{say.words.list.within}</tspan>}
   </text>;
 }
 
@@ -98,9 +101,10 @@ function Falls({ doc, deck, view, chosen }: Given) {
   return <g id={rowId(`${deck.id}@fall`)} role="img" aria-label={say.words.sheet.fall(arrowsOf(deck)
     .map((a) => say.words.falls.ratio(a.ratio)).join(", ") || kindName(say, deck), deckName(doc, deck))}>
     {arrowsAt(deck, view.scale).map((a) => {
-      const p = onSheet(view, a.where);
+      const p = onSheet(view, a.where), text = say.words.sheet.fallAlong(say.words.falls.ratio(a.ratio));
+      const roomy = on || clearOf(deck, view.scale, a.where, arrowBox(a.towards, text));
       return <g key={a.plane}>
-        <FallArrow at={p} way={a.towards} text={say.words.sheet.fallAlong(say.words.falls.ratio(a.ratio))} chosen={on} />
+        <FallArrow at={p} way={a.towards} text={roomy ? text : ""} chosen={on} />
         <circle class="hit" cx={p.x} cy={p.y} r="32" data-hit={hitText("fall", deck.id, a.plane)} />
       </g>;
     })}

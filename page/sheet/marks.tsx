@@ -7,6 +7,7 @@ import { lengthOf, plus, times, unit, type Bend, type Point } from "../model/geo
 import { textAt } from "../model/json";
 import type { Words } from "../words/en";
 import { foot } from "../words/length";
+import type { Box } from "./room";
 import { beside, edgePath, upright, xy, type Lie } from "./shape";
 import { useSpeech, type Saying } from "./speech";
 import { onSheet, type View } from "./view";
@@ -116,16 +117,26 @@ function Chain({ view, e, text }: { readonly view: View; readonly e: Bend; reado
   </g>;
 }
 
-/** FallArrow points downhill, with its ratio beside it. */
+/** upwards tells whether an arrow runs more up or down the sheet than across it: its words stand to the right of it then, else over it. */
+const upwards = (way: Point): boolean => Math.abs(unit(way).y) > 0.7;
+
+/** arrowBox is how far the words of an arrow reach from its middle; a letter of 13 pixels is 7 wide. */
+export function arrowBox(way: Point, text: string): Box {
+  const wide = 7 * text.length;
+  return upwards(way) ? { left: 0, right: 12 + wide, up: 8, down: 8 } : { left: wide / 2, right: wide / 2, up: 20, down: 0 };
+}
+
+/** FallArrow points downhill, with its ratio beside it where there is room. */
 export function FallArrow({ at, way, text, chosen }: { readonly at: Point; readonly way: Point; readonly text: string;
   readonly chosen: boolean }) {
   const d = unit({ x: way.x, y: -way.y }), side = { x: -d.y, y: d.x };
   const tail = plus(at, times(d, -32)), head = plus(at, times(d, 32)), neck = plus(at, times(d, 19));
-  const upwards = Math.abs(d.y) > 0.7, words = upwards ? plus(at, { x: 12, y: 0 }) : plus(at, { x: 0, y: -12 });
+  const right = upwards(way), words = plus(at, right ? { x: 12, y: 0 } : { x: 0, y: -12 });
   return <g class={chosen ? "fall chosen" : "fall"}>
     <path class="tick" d={`M${xy(tail)}L${xy(neck)}`} />
     <path class="fall-head" d={`M${xy(plus(neck, times(side, 6)))}L${xy(head)}L${xy(plus(neck, times(side, -6)))}Z`} />
-    <text class="fall-ratio" x={words.x} y={words.y} text-anchor={upwards ? "start" : "middle"} dominant-baseline="central">{text}</text>
+    {text && <text class="fall-ratio" x={words.x} y={words.y} text-anchor={right ? "start" : "middle"} dominant-baseline="central">{text}
+      </text>}
   </g>;
 }
 

@@ -11,7 +11,8 @@ import { en } from "../words/en";
 import { dragged, hitOf, hitText } from "./gesture";
 import { dropped, scaledBy } from "./mode";
 import { pinched } from "./pointers";
-import { arrowsAt, roomiest, wordsAt } from "./room";
+import { arrowBox } from "./marks";
+import { arrowsAt, clearOf, fitsIn, roomiest, wordsAt } from "./room";
 import { edgePath, joistLines, lieOf, upright } from "./shape";
 import { sayAct, sayWhy } from "./speech";
 import { extent, fit, inMetres, onSheet, zoomed } from "./view";
@@ -115,4 +116,20 @@ test("a deck's words stand clear of its arrows, openings and folds; an arrow goe
     to: [arrow.at.x + 0.8, arrow.at.y + 0.5] } }] };
   const moved = arrowsAt(lit, 60)[0]!.where;
   assert.ok(moved.x + 24 / 60 <= arrow.at.x - 0.2 || moved.x - 24 / 60 >= arrow.at.x + 0.8 - 1e-9, `the arrow stays at ${moved.x}`);
+});
+
+test("words keep off rooflights and joints, and within the outline: what has no room is not said", () => {
+  const hall = read({ edges: ["drip", "kerb", "kerb", "kerb"], fall: { ratio: 40, towards: "south" }, outline: [[0, 0], [40, 0], [40, 25],
+    [0, 25]], movement_joints: [[[20, 0], [20, 25]]], openings: [{ from: [10, 10], kind: "rooflight", name: "RL1",
+      to: [12, 12] }] }).decks[0]!;
+  const box = arrowBox({ x: 0, y: -1 }, "fall 1:40"), near = { x: 8, y: 11 };
+  assert.deepEqual([8, 80].map((scale) => clearOf(hall, scale, near, box)), [false, true], "beside a rooflight, far off and near");
+  assert.deepEqual([8, 80].map((scale) => clearOf(hall, scale, { x: 18, y: 5 }, box)), [false, true], "beside a joint");
+  assert.deepEqual(arrowBox({ x: 1, y: 0 }, "fall 1:40"), { left: 31.5, right: 31.5, up: 20, down: 0 });
+  assert.deepEqual([8, 80].map((scale) => fitsIn(hall, scale, { x: 38, y: 5 }, box)), [false, true], "beside the edge");
+  const arrow = arrowsAt(hall, 25)[0]!.where, area = { left: 40, right: 40, up: 12, down: 8 };
+  assert.ok(clearOf(hall, 25, arrow, box), `the arrow in the middle goes off the joint, not to ${arrow.x}, ${arrow.y}`);
+  assert.ok(clearOf(hall, 25, wordsAt(hall, 25, area).at, area), "so do the words of the deck");
+  assert.deepEqual(arrowsAt(hall, 3.2)[0]!.where, { x: 20, y: 12.5 }, "with no room for its words it stays, not at the edge");
+  assert.equal(wordsAt(hall, 2, { ...area, left: 200, right: 200 }).room, 0, "or there is no room");
 });
