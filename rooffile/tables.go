@@ -222,8 +222,8 @@ var specTable = &form.Object[roof.Spec]{Doc: "What the roof will be made of.", F
 	form.Text("coat_resin", "Key of the top coat.", func(s *roof.Spec) *string { return &s.CoatResin }, "topcoat.waxed"),
 	form.Text("catalyst", "Key of the laminate's catalyst; the plan picks its speed where it is left out.",
 		func(s *roof.Spec) *string { return &s.Catalyst }, "catalyst.mekp"),
-	form.Text("coat_catalyst", "Key of the top coat's catalyst; likewise.", func(s *roof.Spec) *string { return &s.CoatCatalyst },
-		"catalyst.slow"),
+	form.Text("coat_catalyst", "Key of the top coat's catalyst; the plan picks its speed where it is left out.",
+		func(s *roof.Spec) *string { return &s.CoatCatalyst }, "catalyst.slow"),
 	form.Group("waste_pct", wasteTable, func(s *roof.Spec) *roof.Waste { return &s.WastePct }),
 	form.Group("set_out", pinsTable, func(s *roof.Spec) *roof.Pins { return &s.SetOut }),
 }}
