@@ -10,7 +10,7 @@ import { at as fieldAt, isFields, numberAt, textAt } from "../model/json";
 import { extentOf } from "../model/pieces";
 import { handlesOf, hitText } from "./gesture";
 import { arrowBox, conditionName, conditionOf, EdgeMark, EdgeWords, ExitMark, FallArrow } from "./marks";
-import { arrowsAt, clearOf, fitsIn, wordsAt } from "./room";
+import { arrowsAt, clearOf, fitsIn, jointHasRoom, wordsAt } from "./room";
 import { edgePath, joistLines, lieOf, pathOf, ringPath, upright } from "./shape";
 import { useSpeech, type Saying } from "./speech";
 import { inMetres, onSheet, type View } from "./view";
@@ -271,16 +271,19 @@ function Penetration({ view, piece, chosen }: Pieced) {
 /** jointWordsPX is the length that the words of a joint take beside it; a shorter joint goes without. */
 const jointWordsPX = 110;
 
-function Joint({ view, piece, chosen }: Pieced) {
+function Joint({ deck, view, piece, chosen }: Pieced) {
   const say = useSpeech(), ends = handlesOf("movement_joints", piece);
   if (ends.length !== 2) return null;
   const [a, b] = [onSheet(view, ends[0]!), onSheet(view, ends[1]!)], d = pathOf(view, ends, false);
   // Off the middle, where a ridge or the next joint often crosses.
-  const at = onSheet(view, along({ a: ends[0]!, b: ends[1]!, bulge: 0 }, 0.25)), turn = upright({ x: b.x - a.x, y: b.y - a.y });
+  const place = along({ a: ends[0]!, b: ends[1]!, bulge: 0 }, 0.25), at = onSheet(view, place), turn = upright({ x: b.x - a.x,
+    y: b.y - a.y });
+  const roomy = Math.hypot(b.x - a.x, b.y - a.y) >= 2 * jointWordsPX
+    && jointHasRoom({ ...deck, movement_joints: deck.movement_joints.filter((j) => j !== piece) }, view.scale, place, turn);
   return <g id={rowId(piece.id)} role="img" aria-label={pieceLabel(say, "movement_joints", piece)} class={chosen === piece.id
     ? "piece chosen" : "piece"}>
     <path class="joint" d={d} />
-    {Math.hypot(b.x - a.x, b.y - a.y) >= 2 * jointWordsPX && <text class="piece-name" x={at.x} y={at.y - 5} text-anchor="middle"
+    {roomy && <text class="piece-name" x={at.x} y={at.y - 5} text-anchor="middle"
       transform={`rotate(${turn} ${at.x} ${at.y})`}>{say.words.kinds.joint}</text>}
     <path class="hit-line" d={d} data-hit={hitText("piece", piece.id)} />
   </g>;

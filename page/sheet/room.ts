@@ -79,6 +79,16 @@ function held(ring: readonly Bend[], scale: number, p: Point, box: Box): boolean
   return ends.every(([x, y]) => inside(ring, { x: p.x + x! / scale, y: p.y + y! / scale }));
 }
 
+/**
+ * jointHasRoom tells whether the words of a joint, along it and turned by so many degrees, lie off what else is on its deck; of a joint
+ * askew it is not asked.
+ */
+export function jointHasRoom(others: Deck, scale: number, p: Point, turn: number): boolean {
+  if (Math.abs(turn) > 1 && Math.abs(turn) < 89) return true;
+  return clearOf(others, scale, p, Math.abs(turn) < 45 ? { left: 46, right: 46, up: 16, down: -2 } : { left: 16, right: -2, up: 46,
+    down: 46 });
+}
+
 /** joints are points of the movement joints of a deck, four pixels apart. */
 function joints(deck: Deck, scale: number): readonly Point[] {
   return deck.movement_joints.flatMap((j) => {

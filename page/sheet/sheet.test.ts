@@ -12,7 +12,7 @@ import { dragged, hitOf, hitText } from "./gesture";
 import { dropped, scaledBy } from "./mode";
 import { pinched } from "./pointers";
 import { arrowBox } from "./marks";
-import { arrowsAt, clearOf, fitsIn, roomiest, wordsAt } from "./room";
+import { arrowsAt, clearOf, fitsIn, jointHasRoom, roomiest, wordsAt } from "./room";
 import { edgePath, joistLines, lieOf, upright } from "./shape";
 import { sayAct, sayWhy } from "./speech";
 import { extent, fit, inMetres, onSheet, zoomed } from "./view";
@@ -131,5 +131,7 @@ test("words keep off rooflights and joints, and within the outline: what has no 
   assert.ok(clearOf(hall, 25, arrow, box), `the arrow in the middle goes off the joint, not to ${arrow.x}, ${arrow.y}`);
   assert.ok(clearOf(hall, 25, wordsAt(hall, 25, area).at, area), "so do the words of the deck");
   assert.deepEqual(arrowsAt(hall, 3.2)[0]!.where, { x: 20, y: 12.5 }, "with no room for its words it stays, not at the edge");
+  assert.deepEqual([{ x: 20, y: 6 }, { x: 5, y: 6 }].map((p) => jointHasRoom(hall, 8, p, 0)), [false, true], "across a joint, and not");
+  assert.deepEqual([{ x: 12, y: 11 }, { x: 30, y: 11 }].map((p) => jointHasRoom(hall, 8, p, -90)), [false, true], "by a rooflight");
   assert.equal(wordsAt(hall, 2, { ...area, left: 200, right: 200 }).room, 0, "or there is no room");
 });
