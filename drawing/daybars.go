@@ -14,7 +14,7 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 	mid, half := p.bars(top, high)
 	worst := 1.0
 	for _, b := range r.bars {
-		worst = math.Min(worst, b.P)
+		worst = math.Min(worst, b.Call.P)
 	}
 	words := r.name
 	if p.narrow {
@@ -59,7 +59,7 @@ func (p *dayPicture) stage(r workRow, top, high float64) {
 func (p *dayPicture) bar(b programme.Bar, mid, half float64, first, last bool) {
 	x0, x1 := p.x(b.From), p.x(b.To)
 	m := scene.Meta{ID: "stage-" + b.Key, Class: "stage", Title: fmt.Sprintf("%s, %s to %s, chance of success %.0f %%", b.Name, p.hm(b.From),
-		p.hm(b.To), 100*b.P)}
+		p.hm(b.To), 100*b.Call.P)}
 	box := scene.Rect(x0, mid-half, x1, mid+half)
 	switch {
 	case b.Wet:

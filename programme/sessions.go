@@ -23,7 +23,7 @@ func (p *Plan) Sessions() []Slot {
 			}
 			last, _, _ = strings.Cut(x, " of ")
 			s.End, s.SafeBy, s.SafeByLate = next.End, next.SafeBy, next.SafeByLate
-			s.P = min(s.P, next.P)
+			s.P, s.Call.P = min(s.P, next.P), min(s.Call.P, next.Call.P)
 		}
 		if last != first {
 			s.Name = fmt.Sprintf("%s, parts %s to %s of %s", name, first, last, of)

@@ -96,7 +96,7 @@ func (t *whenTeller) crew(best *programme.Plan) {
 func (t *whenTeller) sessions(best *programme.Plan) {
 	fmt.Fprintf(&t.b, "\n%-34s %-17s %-17s %-13s %5s\n", "stage", "from", "to", "latest start", "holds")
 	for _, s := range best.Sessions() {
-		fmt.Fprintf(&t.b, "%-34s %-17s %-17s %-13s %4.0f %%\n", s.Name, t.day(s.Start), t.day(s.End), t.clock(s.Latest), 100*s.P)
+		fmt.Fprintf(&t.b, "%-34s %-17s %-17s %-13s %4.0f %%\n", s.Name, t.day(s.Start), t.day(s.End), t.clock(s.Latest), 100*s.Call.P)
 		if first := cmp.Or(s.Again, s.First); first != "" {
 			fmt.Fprintf(&t.b, "    %s\n", first)
 		}
@@ -128,7 +128,7 @@ func (t *whenTeller) days() {
 		}
 		way := ""
 		if w := d.Plan.Slots[d.Plan.Weakest]; w.P < 1 {
-			way = fmt.Sprintf("%s, %s: %.0f %%", w.Name, w.Start.In(t.zone).Format("Mon 15:04"), 100*w.P)
+			way = fmt.Sprintf("%s, %s: %.0f %%", w.Name, w.Start.In(t.zone).Format("Mon 15:04"), 100*w.Call.P)
 		}
 		fmt.Fprintf(&t.b, "%-12s %-7s %-17s %4.0f %%  %s\n", name, t.clock(d.Plan.Begin), t.day(d.Plan.Finish), 100*d.Plan.P, way)
 	}
@@ -227,7 +227,7 @@ func tellNow(out io.Writer, o *desk.Outlook, a *programme.Advice) error {
 		}
 		for _, s := range a.Plan.Sessions() {
 			fmt.Fprintf(&b, "    %-34s %s to %s  %3.0f %%\n", s.Name, s.Start.In(zone).Format("Mon 15:04"), s.End.In(zone).Format("Mon 15:04"),
-				100*s.P)
+				100*s.Call.P)
 		}
 	}
 	if a.Result != nil {
