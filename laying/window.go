@@ -118,3 +118,13 @@ func (w *WetPass) slow(known bool) (check.Verdict, string) {
 	}
 	return check.Pass, ""
 }
+
+// LaminateDryMin is how long after its gel a laminate is kept from rain and dew in the chances of a programme, min (common
+// practice, no source). Rain does no harm only later, by the film's own range: RainCounted says so wherever a chance is told.
+const LaminateDryMin = 60
+
+// RainCounted says how far the chances of a programme count rain on laminate.
+func RainCounted() string {
+	return fmt.Sprintf("The chances count rain and dew on laminate to its gel and %d min only: have sheets at hand until it is safe.",
+		LaminateDryMin)
+}

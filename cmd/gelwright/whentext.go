@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"gelwright/desk"
+	"gelwright/laying"
 	"gelwright/programme"
 	"gelwright/working"
 )
@@ -107,8 +108,7 @@ func (t *whenTeller) sessions(best *programme.Plan) {
 	}
 	for _, s := range best.Slots {
 		if st := &t.o.Work.Stages[s.Stage]; s.Kind == programme.Laminate && st.SafeAt == programme.Gel {
-			fmt.Fprintf(&t.b, "The chances count rain and dew on laminate to its gel and %.0f min only: have sheets at hand until it is safe.\n",
-				st.SafeMin)
+			fmt.Fprintln(&t.b, laying.RainCounted())
 			break
 		}
 	}
