@@ -69,5 +69,5 @@ func ExampleKinetics_Film() {
 	// Output:
 	// gel after 0.5 h
 	// walk after 1.9 h
-	// safe from rain after 4.2 h
+	// safe from rain after 2.6 h
 }

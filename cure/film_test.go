@@ -137,9 +137,9 @@ func TestFilmKeepsItsHeat(t *testing.T) {
 }
 
 // Trade habits for a laminate with the usual doses (common practice, no source), as a
-// sanity range: walk 45–90 min at 18–20 °C and 2–3 h at 10 °C; safe from rain after
-// about 2, 4 and 6 h at 20, 10 and 5 °C; over-coat until 24 h, 48 h when cool; full
-// cure in 5–7 days at 20 °C.
+// sanity range: walk 45–90 min at 18–20 °C and 2–3 h at 10 °C; kept dry for 30 to 60 min
+// after its gel at 20 °C (the later end is held here, to 5 min), longer in the cold but no longer
+// than a coat; over-coat until 24 h, 48 h when cool; full cure in 5–7 days at 20 °C.
 func TestHardeningLiesInTheTradesBands(t *testing.T) {
 	g, _ := sheetGel(t, "resin.all-season")
 	hour := 60.0
@@ -148,7 +148,7 @@ func TestHardeningLiesInTheTradesBands(t *testing.T) {
 		m          Milestone
 		low, high  float64
 	}{
-		{19, 2, Walk, 45, 90}, {10, 2.75, Walk, 2 * hour, 3 * hour}, {20, 2, RainSafe, 1.5 * hour, 2.5 * hour}, {10, 2.75, RainSafe, 3 * hour, 5 * hour}, {5, 3.5, RainSafe, 4.5 * hour, 7 * hour},
+		{19, 2, Walk, 45, 90}, {10, 2.75, Walk, 2 * hour, 3 * hour}, {20, 2, RainSafe, 17 + 55, 17 + 65}, {10, 2.75, RainSafe, 35 + 90, 4 * hour}, {5, 3.5, RainSafe, 48 + 120, 6 * hour},
 		{20, 2, OverCoatUntil, 18 * hour, 30 * hour}, {8, 3, OverCoatUntil, 48 * hour, 48 * hour}, {20, 2, FullCure, 3 * 24 * hour, 7 * 24 * hour},
 	} {
 		k := Roof().Matched(g, c.tempC, c.pct)
@@ -175,6 +175,18 @@ func TestTopCoatLiesInTheTradesBands(t *testing.T) {
 	for m, band := range map[Milestone][2]float64{OverCoatFrom: {15, 60}, OverCoatUntil: {60, 120}, RainSafe: {120, 240}, Walk: {18 * 60, 36 * 60}, FullCure: {3 * 1440, 7 * 1440}} {
 		if got := r.Hardening[m]; got < band[0] || got > band[1] {
 			t.Errorf("%s after %.0f min, the trade has %g–%g", m, got, band[0], band[1])
+		}
+	}
+	// Tack-free after about 4 h at 10 °C and 6 h and more at 5 °C with the doses of the cold.
+	for tempC, band := range map[float64][3]float64{10: {2.75, 3 * 60, 5.5 * 60}, 5: {3.5, 5 * 60, 8 * 60}} {
+		k := Roof().Matched(g, tempC, band[0])
+		cold := Film{ResinKGPerM2: 0.5, Deck: []conduction.Layer{under, Board(18)}, Base: []Reading{{0, tempC}}}
+		r, err := k.Film(ctx, cold, band[0], TopCoatThresholds())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.Hardening[RainSafe]; got < band[1] || got > band[2] {
+			t.Errorf("%g °C: safe from rain after %.0f min, the trade has %g–%g", tempC, got, band[1], band[2])
 		}
 	}
 }

@@ -22,7 +22,7 @@ const (
 	Walk
 	// Sand: spurs and laps can be abraded without smearing.
 	Sand
-	// RainSafe: a shower no longer marks it; a waxed top coat is tack-free.
+	// RainSafe: a shower no longer marks it; a laminate is firm, a waxed top coat tack-free.
 	RainSafe
 	// OverCoatFrom: the next coat does not attack it.
 	OverCoatFrom
@@ -77,13 +77,14 @@ type Thresholds struct {
 }
 
 // RoofThresholds are conversions at which the set "roof", scaled to a gel of 20 min at
-// 20 °C, reaches what the trade observes at 20, 10 and 5 °C with its usual doses: walk
-// after 45–90 min, 2–3 h; safe from rain after 2, 4 and 6 h; over-coating within 24 h,
-// 48 h when cool; full cure in 5–7 days. They go with that set and no other. The
+// 20 °C, reaches what the trade observes of a laminate at 20, 10 and 5 °C with its usual
+// doses: walk after 45–90 min, 2–3 h; safe from rain 30–60 min after its gel (the later is
+// taken, at 20 °C; in the cold it takes longer, as all hardening does); over-coating within
+// 24 h, 48 h when cool; full cure in 5–7 days. They go with that set and no other. The
 // over-coating window of a hot deck is held open for the trade's 24 h.
 func RoofThresholds() Thresholds {
 	return Thresholds{
-		Alpha: [milestones]float64{Trim: 0.25, Walk: 0.62, Sand: 0.75, RainSafe: 0.83, OverCoatFrom: 0.83, OverCoatUntil: 0.96,
+		Alpha: [milestones]float64{Trim: 0.25, Walk: 0.62, Sand: 0.75, RainSafe: 0.75, OverCoatFrom: 0.83, OverCoatUntil: 0.96,
 			FullCure: 0.985},
 		LatestMin: [milestones]float64{OverCoatUntil: 48 * 60}, EarliestMin: [milestones]float64{OverCoatUntil: 24 * 60},
 		Standing: working.Source{Title: "conversions fitted to the trade's hardening times", Standing: working.CommonPractice},
@@ -91,13 +92,13 @@ func RoofThresholds() Thresholds {
 }
 
 // TopCoatThresholds are those of a waxed top coat: a second coat goes on wet-on-gel, until
-// the wax has come up, and after that only abraded; tack-free after 2–4 h at 20 °C; a
-// light foot after a day; full cure in 5–7 days (common practice). It is sanded only to be
+// the wax has come up, and after that only abraded; tack-free, and so safe from rain, after
+// 2–4 h at 20 °C, 4 h at 10 °C, 6 h at 5 °C; a light foot after a day; full cure in 5–7 days (common practice). It is sanded only to be
 // coated anew, and no sooner than it bears the foot of whoever sands it.
 func TopCoatThresholds() Thresholds {
 	th := RoofThresholds()
 	th.Alpha[OverCoatFrom], th.Alpha[OverCoatUntil] = 0.06, 0.60
-	th.Alpha[Walk], th.Alpha[Sand] = 0.955, 0.955
+	th.Alpha[Walk], th.Alpha[Sand], th.Alpha[RainSafe] = 0.955, 0.955, 0.83
 	th.LatestMin, th.EarliestMin = [milestones]float64{OverCoatUntil: 3 * 60}, [milestones]float64{}
 	return th
 }

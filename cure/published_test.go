@@ -131,7 +131,7 @@ func TestThresholdsAreAsFitted(t *testing.T) {
 		alpha            [milestones]float64
 		latest, earliest float64
 	}{
-		"roof":     {RoofThresholds(), [milestones]float64{0, 0.25, 0.62, 0.75, 0.83, 0.83, 0.96, 0.985}, 2880, 1440},
+		"roof":     {RoofThresholds(), [milestones]float64{0, 0.25, 0.62, 0.75, 0.75, 0.83, 0.96, 0.985}, 2880, 1440},
 		"top coat": {TopCoatThresholds(), [milestones]float64{0, 0.25, 0.955, 0.955, 0.83, 0.06, 0.60, 0.985}, 180, 0},
 	} {
 		if c.th.Alpha != c.alpha {

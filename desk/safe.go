@@ -13,10 +13,10 @@ import (
 // filmDays is how far the film of a pass is followed, days: what is safe later, or never, is told as that.
 const filmDays = 30
 
-// saySafe puts off when the films of a programme are safe from rain and dew to where the papers have it: a programme
-// keeps laminate dry for its gel and an hour, and "rain does no harm" of the last bucket is a harder film with the range of all
-// that is not known of it. The later of both is told, likely by likely and late by late. Parts laid before the last
-// bucket are taken to need its range as well: the papers print one for a pass.
+// saySafe puts off when the films of a programme are safe from rain and dew to where the papers have it: both mean the same
+// hardness, but a programme follows it over its courses of the weather and the papers from the last bucket's own dose and deck.
+// The later of both is told, likely by likely and late by late. Parts laid before the last bucket are taken to need its
+// range as well: the papers print one for a pass.
 func (o *Outlook) saySafe(p *programme.Plan, s *laying.Schedule, wet []laying.WetPass) {
 	for i := range wet {
 		w := &wet[i]

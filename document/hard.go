@@ -20,9 +20,6 @@ func (d *pack) hard() {
 	}
 	why := "From the mixing of the last bucket of each pass, at the temperatures planned for, low to high. Press a thumb and a coin " +
 		"before you believe either; the curves are in office.pdf."
-	if d.p.Schedule.Forecast() {
-		why += " " + laying.RainCounted()
-	}
 	d.follow("Hard when?", why, d.hardMM())
 	marks := [...]struct {
 		m     cure.Milestone

@@ -49,7 +49,7 @@ func inventedDay(t *testing.T) (*programme.Prepared, *programme.Plan) {
 	stages := []programme.Stage{
 		{Key: "trims", Name: "trims", Kind: programme.Trims, Quarters: 5, Divisible: true},
 		{Key: "details", Name: "bandage and details", Kind: programme.Details, Quarters: 3, Divisible: true, Limits: &wet, Film: film, Hold: "edges photographed"},
-		{Key: "mat", Name: "laminate", Kind: programme.Laminate, Quarters: 7, Parts: parts, Limits: &wet, Film: film, SafeAt: programme.Gel, SafeMin: 60, Join: programme.Lag{Least: programme.Trim}, Hold: "go or no-go"},
+		{Key: "mat", Name: "laminate", Kind: programme.Laminate, Quarters: 7, Parts: parts, Limits: &wet, Film: film, SafeAt: programme.RainSafe, Join: programme.Lag{Least: programme.Trim}, Hold: "go or no-go"},
 		{Key: "coat", Name: "top coat", Kind: programme.TopCoat, Quarters: 4, Lead: 1, Limits: &top, LeadLimits: &wet, Film: film, SafeAt: programme.RainSafe, Join: programme.Lag{Begin: programme.Sand, Least: programme.OverCoatFrom}, Hold: "hard"},
 		{Key: "clean-up", Name: "clean-up and hand-over", Kind: programme.CleanUp, Quarters: 3},
 	}

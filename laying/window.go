@@ -9,8 +9,8 @@ import (
 
 // Hardening that is too slow to plan with, min.
 const (
-	lateRainSafe = 12 * 60.0
-	noRainSafe   = 36 * 60.0
+	lateHard     = 12 * 60.0
+	noHard       = 36 * 60.0
 	lateFullCure = 14 * 24 * 60.0
 )
 
@@ -21,6 +21,15 @@ const (
 	nightDropK = 8
 )
 
+// hard is the milestone from which a pass counts as hard: a laminate when the next coat may go on it, which is after a
+// shower no longer marks it; a top coat when it is safe from rain, since nothing needs to go over it.
+func (w *WetPass) hard() cure.Milestone {
+	if w.Kind == "mat" {
+		return cure.OverCoatFrom
+	}
+	return cure.RainSafe
+}
+
 // window asks whether each pass hardens in useful time, and whether the next coat can
 // follow without abrading.
 func window(passes []*WetPass, byHours bool) check.Result {
@@ -29,7 +38,7 @@ func window(passes []*WetPass, byHours bool) check.Result {
 	var slow, close string
 	var late *WetPass
 	for _, w := range passes {
-		for _, is := range []cure.Milestone{cure.RainSafe, cure.FullCure} {
+		for _, is := range []cure.Milestone{w.hard(), cure.FullCure} {
 			for _, x := range w.Marks {
 				if x.is == is {
 					r.Working = append(r.Working, x.figure)
@@ -57,8 +66,8 @@ func window(passes []*WetPass, byHours bool) check.Result {
 	}
 	if r.Finding == "" {
 		last := passes[len(passes)-1]
-		rain := last.At(cure.RainSafe)
-		r.Finding = fmt.Sprintf("every pass; the last, %s %d, is safe from rain %s after mixing", last.Kind, last.Layer, LastingRange(rain))
+		r.Finding = fmt.Sprintf("every pass; the last, %s %d, is %s %s after mixing", last.Kind, last.Layer, last.hard().Done(),
+			LastingRange(last.At(last.hard())))
 	}
 	if !byHours {
 		r.Flags = []string{"one temperature for the day: the night is not in it"}
@@ -78,13 +87,13 @@ func (w *WetPass) sooner() []check.Remedy {
 		{Text: "cover it for the night clear of the surface, before the deck cools, without a flame"}}
 }
 
-// stoppedByNight reports whether a pass on a warm deck is late for rain only since its first night cools it.
+// stoppedByNight reports whether a pass on a warm deck is late only since its first night cools it.
 func (w *WetPass) stoppedByNight() bool {
-	if w.DeckC < warmDeckC || w.At(cure.RainSafe).HighMin <= lateRainSafe {
+	if w.DeckC < warmDeckC || w.At(w.hard()).HighMin <= lateHard {
 		return false
 	}
 	for _, m := range w.Curve {
-		if m.Min <= lateRainSafe && m.TempC <= w.DeckC-nightDropK {
+		if m.Min <= lateHard && m.TempC <= w.DeckC-nightDropK {
 			return true
 		}
 	}
@@ -103,28 +112,18 @@ func worse(is, v check.Verdict) check.Verdict {
 // already, before which only one that stays soft is named.
 func (w *WetPass) slow(known bool) (check.Verdict, string) {
 	name := fmt.Sprintf("%s %d", w.Kind, w.Layer)
-	rain, full := w.At(cure.RainSafe), w.At(cure.FullCure)
+	is, full := w.At(w.hard()), w.At(cure.FullCure)
 	switch {
-	case rain.LikelyMin > noRainSafe:
-		return check.Fail, fmt.Sprintf("%s, mixed at %s on a deck of %.0f °C, is not safe from rain within %s: the cold stops its cure short",
-			name, clockText(w.MixAtMin), w.DeckC, Lasting(noRainSafe))
+	case is.LikelyMin > noHard:
+		return check.Fail, fmt.Sprintf("%s, mixed at %s on a deck of %.0f °C, is not %s within %s: the cold stops its cure short",
+			name, clockText(w.MixAtMin), w.DeckC, w.hard().Done(), Lasting(noHard))
 	case known:
-	case rain.HighMin > lateRainSafe:
-		return check.Caution, fmt.Sprintf("%s, mixed at %s on a deck of %.0f °C, may not be safe from rain for %s",
-			name, clockText(w.MixAtMin), w.DeckC, Lasting(rain.HighMin))
+	case is.HighMin > lateHard:
+		return check.Caution, fmt.Sprintf("%s, mixed at %s on a deck of %.0f °C, may not be %s for %s",
+			name, clockText(w.MixAtMin), w.DeckC, w.hard().Done(), Lasting(is.HighMin))
 	case full.LikelyMin > lateFullCure:
 		return check.Caution, fmt.Sprintf("%s is not fully cured within %s unless it gets warmer: the cold stops its cure short",
 			name, Lasting(lateFullCure))
 	}
 	return check.Pass, ""
-}
-
-// LaminateDryMin is how long after its gel a laminate is kept from rain and dew in the chances of a programme, min (common
-// practice, no source). Rain does no harm only later, by the film's own range: RainCounted says so wherever a chance is told.
-const LaminateDryMin = 60
-
-// RainCounted says how far the chances of a programme count rain on laminate.
-func RainCounted() string {
-	return fmt.Sprintf("The chances count rain and dew on laminate to its gel and %d min only: have sheets at hand until it is safe.",
-		LaminateDryMin)
 }

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"gelwright/drawing"
-	"gelwright/laying"
 	"gelwright/mixing"
 	"gelwright/scene/svg"
 )
@@ -145,7 +144,7 @@ func (s *Sheet) ahead(out *Day) {
 	if s.found == nil || s.plan.Ahead == nil {
 		return
 	}
-	out.Notes = append(append(out.Notes, laying.RainCounted()), s.found.Notes...)
+	out.Notes = append(out.Notes, s.found.Notes...)
 	for _, d := range s.found.Days {
 		b := Begin{Date: d.Day.Format("Mon 2 Jan"), Why: d.Why}
 		if d.Plan != nil {

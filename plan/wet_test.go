@@ -63,8 +63,9 @@ func passOf(t *testing.T, p *plan.Plan, kind string) *laying.WetPass {
 
 // Hardening that the trade expects of its usual doses (common practice, no source): a
 // laminate bears a careful foot after 45 to 90 min at 20 °C and 2 to 3 h at 10 °C, is
-// safe from rain after about 2 h and 4 h, and takes a coat within 24 to 48 h; a waxed
-// coat is tack-free after 2 to 4 h at 20 °C. Held when the range meets the trade's.
+// safe from rain 30 to 60 min after its gel of about 20 min at 20 °C, and takes a coat within
+// 24 to 48 h; a waxed coat is tack-free after 2 to 4 h at 20 °C and about 4 h at 10 °C.
+// Held when the range meets the trade's.
 func TestPassesHardenAsTheTradeExpects(t *testing.T) {
 	for _, c := range []struct {
 		tempC     float64
@@ -72,9 +73,9 @@ func TestPassesHardenAsTheTradeExpects(t *testing.T) {
 		is        cure.Milestone
 		low, high float64 // min
 	}{
-		{20, "mat", cure.Walk, 45, 90}, {20, "mat", cure.RainSafe, 100, 150}, {20, "mat", cure.OverCoatUntil, 24 * 60, 48 * 60},
-		{10, "mat", cure.Walk, 120, 180}, {10, "mat", cure.RainSafe, 200, 300}, {10, "mat", cure.OverCoatUntil, 24 * 60, 48 * 60},
-		{20, "top coat", cure.RainSafe, 120, 240}, {20, "top coat", cure.Walk, 20 * 60, 28 * 60},
+		{20, "mat", cure.Walk, 45, 90}, {20, "mat", cure.RainSafe, 50, 80}, {20, "mat", cure.OverCoatUntil, 24 * 60, 48 * 60},
+		{10, "mat", cure.Walk, 120, 180}, {10, "mat", cure.OverCoatUntil, 24 * 60, 48 * 60},
+		{20, "top coat", cure.RainSafe, 120, 240}, {10, "top coat", cure.RainSafe, 180, 300}, {20, "top coat", cure.Walk, 20 * 60, 28 * 60},
 		{20, "mat", cure.FullCure, 5 * 24 * 60, 7 * 24 * 60},
 	} {
 		r := passOf(t, wetAt(t, "r01-garage.yaml", c.tempC), c.kind).At(c.is)

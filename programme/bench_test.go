@@ -60,7 +60,7 @@ func benchStages() []Stage {
 		{Name: "details", Kind: Details, Quarters: 6, Divisible: true, Limits: &wet, Film: mat},
 	}
 	for k := range 5 {
-		s := Stage{Name: "laminate part", Kind: Laminate, Quarters: 2, Limits: &wet, Film: mat, SafeAt: Gel, SafeMin: 60,
+		s := Stage{Name: "laminate part", Kind: Laminate, Quarters: 2, Limits: &wet, Film: mat, SafeAt: RainSafe,
 			Join: Lag{MostMin: 15}, Again: &Lag{Least: Walk}, AgainQuarters: 1, AgainWhy: "day joint"}
 		if k == 0 {
 			s.Join = Lag{Least: Trim, Most: OverCoatUntil}

@@ -226,7 +226,6 @@ func (p *Prepared) unsafe(i, end int) string {
 	if until == never {
 		return "its film is not safe before the weather known ends"
 	}
-	until += int32((s.SafeMin + 14) / 15)
 	l := p.lifted(*s.Limits)
 	at := func(q int32) string { return p.TimeOf(int(q)).In(p.zone()).Format("15:04") }
 	safe := p.TimeOf(int(until)).In(p.zone()).Format("15:04")

@@ -190,6 +190,7 @@ func (p *Prepared) marksNeeded() map[*Film]map[Mark]bool {
 		add(s.Film, s.SafeAt)
 		if s.Limits != nil && s.Limits.FrostFreeH > 0 {
 			add(s.Film, RainSafe)
+			add(s.Film, OverCoatFrom)
 		}
 		if i+1 < len(p.in.Stages) {
 			next := &p.in.Stages[i+1]

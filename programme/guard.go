@@ -1,14 +1,10 @@
 package programme
 
-import (
-	"math"
-	"math/bits"
-)
+import "math/bits"
 
 // guard is what a film must be spared, and until when.
 type guard struct {
-	n     int
-	extra int32
+	n int
 	// by member: the quarter of its mark by that of its end; the next rain and the next dew;
 	// nil where there is nothing to wait for, or nothing it is spared
 	safe, rain, dew [][]int32
@@ -21,7 +17,7 @@ func (p *Prepared) guardOf(i int) guard {
 	if d.film == nil || s.SafeAt == None || s.Limits == nil {
 		return g
 	}
-	g.safe, g.extra = d.film.reach[s.SafeAt], int32(math.Ceil(s.SafeMin/15))
+	g.safe = d.film.reach[s.SafeAt]
 	lifted := p.lifted(*s.Limits)
 	if lifted.RainTrace != nil {
 		g.rain = p.next(p.rain, lifted.RainTrace.Value, rainNow)
@@ -42,10 +38,9 @@ func (g *guard) keeps(set uint64, end int) uint64 {
 	for left := set; left != 0; left &= left - 1 {
 		m := bits.TrailingZeros64(left)
 		until := g.safe[m][end]
-		if until == never || int(until+g.extra) > g.n {
+		if until == never || int(until) > g.n {
 			continue
 		}
-		until += g.extra
 		if g.rain != nil && g.rain[m][end] < until || g.dew != nil && g.dew[m][end] < until {
 			continue
 		}

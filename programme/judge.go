@@ -139,28 +139,29 @@ func (p *Prepared) judge(ctx context.Context, c *class) error {
 func frostNow(m *weather.Moment, limit float64) bool { return min(m.AirC, m.SurfaceC) < limit }
 
 // frosts tells of a film laid at a quarter in a member the frost that comes before it has
-// had twice the time that makes it safe from rain (once and a margin as long, assumed: cold
-// all but stops the hardening), or within the hours of the limit where that is sooner; nil
-// where no film is followed. The answer is the quarter of the frost, −1 for none.
+// had twice the time that makes it hard: safe from rain and, of a laminate, fit for the next
+// coat, whichever is later (once and a margin as long, assumed: cold all but stops the
+// hardening), or within the hours of the limit where that is sooner; nil where no film is
+// followed. The answer is the quarter of the frost, −1 for none.
 func (p *Prepared) frosts(c *class, hours float64) func(m, q int) int32 {
 	if c.film == nil || hours <= 0 {
 		return nil
 	}
-	var safe [][]int32
+	var safe, fit [][]int32
 	for _, f := range p.films {
 		if f.film == c.film {
-			safe = f.reach[RainSafe]
+			safe, fit = f.reach[RainSafe], f.reach[OverCoatFrom]
 		}
 	}
-	if safe == nil {
+	if safe == nil || fit == nil {
 		return nil
 	}
 	next := p.next(p.frost, 0, frostNow)
 	most := int32(hours * 4)
 	return func(m, q int) int32 {
 		at, until := next[m][q], int32(q)+most
-		if safe[m][q] != never {
-			until = min(until, 2*safe[m][q]-int32(q))
+		if hard := max(safe[m][q], fit[m][q]); hard != never {
+			until = min(until, 2*hard-int32(q))
 		}
 		if at == never || at > until {
 			return -1

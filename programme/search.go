@@ -343,9 +343,7 @@ func (s *search) slot(places []place, k int, set uint64) (Slot, int32) {
 		return slot, end
 	}
 	if r := f.reach[st.SafeAt][slot.course][told]; r != never {
-		extra := time.Duration(st.SafeMin * float64(time.Minute))
-		slot.SafeBy = p.TimeOf(int(r)).Add(extra)
-		slot.SafeByLate = p.TimeOf(int(safe)).Add(extra)
+		slot.SafeBy, slot.SafeByLate = p.TimeOf(int(r)), p.TimeOf(int(safe))
 	}
 	return slot, end
 }

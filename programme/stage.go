@@ -65,10 +65,8 @@ type Stage struct {
 	Smells bool `json:"smells,omitempty"`
 	// Film that it leaves; nil for dry work.
 	Film *Film `json:"-"`
-	// SafeAt is the milestone until which its film must stay free of rain and dew, and
-	// SafeMin minutes on top of it.
-	SafeAt  Mark    `json:"safe_at,omitempty"`
-	SafeMin float64 `json:"safe_min,omitempty"`
+	// SafeAt is the milestone until which its film must stay free of rain and dew.
+	SafeAt Mark `json:"safe_at,omitempty"`
 	// Join to the stage before, and Again: later than the join allows, at the cost of
 	// AgainQuarters of work more (abrading, making good a day joint). AgainWhy names it.
 	Join          Lag    `json:"join"`

@@ -208,7 +208,7 @@ func trials(ctx context.Context, mix string) ([]trial, error) {
 	spoil := weather.StageLimits{Stage: "spoiled", SurfaceMin: wet.SurfaceMin, DewMargin: &zero, RainTrace: wet.RainTrace}
 	jobs := []trial{
 		{name: "laminate", stage: programme.Stage{Name: "laminate", Kind: programme.Laminate, Quarters: 7, Limits: &wet, Film: mat,
-			SafeAt: programme.Gel, SafeMin: 60}},
+			SafeAt: programme.RainSafe}},
 		{name: "top coat", stage: programme.Stage{Name: "top coat", Kind: programme.TopCoat, Quarters: 3, Limits: &dry, Film: top,
 			SafeAt: programme.RainSafe}},
 	}

@@ -101,7 +101,7 @@ func TestNowDoesNotCloseAWindowEarly(t *testing.T) {
 		}
 	})
 	for _, at := range []string{"08:15", "08:30", "09:00"} {
-		_, text, _ := now(t, damp, "2026-05-12T"+at, "--done", "details=05:30")
+		_, text, _ := now(t, damp, "2026-05-12T"+at, "--done", "details=05:30", "--sheeted")
 		if strings.Contains(text, "window has closed") {
 			t.Errorf("at %s:\n%s", at, text)
 		}

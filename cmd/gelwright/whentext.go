@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"gelwright/desk"
-	"gelwright/laying"
 	"gelwright/programme"
 	"gelwright/working"
 )
@@ -104,12 +103,6 @@ func (t *whenTeller) sessions(best *programme.Plan) {
 		if !s.SafeByLate.IsZero() {
 			fmt.Fprintf(&t.b, "    safe from rain and dew by %s, %s at the latest\n", t.near(s.SafeBy, s.End),
 				t.near(s.SafeByLate, s.End))
-		}
-	}
-	for _, s := range best.Slots {
-		if st := &t.o.Work.Stages[s.Stage]; s.Kind == programme.Laminate && st.SafeAt == programme.Gel {
-			fmt.Fprintln(&t.b, laying.RainCounted())
-			break
 		}
 	}
 }

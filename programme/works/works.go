@@ -321,7 +321,7 @@ func (m *maker) laminate(d *plan.Deck, pass *laying.Pass, previous string) {
 	f := m.mat[pass.Layer]
 	base := programme.Stage{Key: fmt.Sprintf("%s.mat%d", d.Name, pass.Layer), Name: fmt.Sprintf("laminate%s", m.of(d)),
 		Kind: programme.Laminate, Deck: d.Name, Limits: m.wet, Smells: true, Film: f,
-		SafeAt: programme.Gel, SafeMin: laying.LaminateDryMin, LeadLimits: m.dry, Bare: pass.Layer == 1}
+		SafeAt: programme.RainSafe, LeadLimits: m.dry, Bare: pass.Layer == 1}
 	if len(m.mat) > 1 {
 		base.Name = fmt.Sprintf("laminate layer %d%s", pass.Layer, m.of(d))
 	}
