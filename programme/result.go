@@ -66,9 +66,9 @@ type DayBest struct {
 
 // Result is the answer to 'when can this roof be done'.
 type Result struct {
-	// Sure finishes earliest of all plans with P at least Target that hold in the forecast
-	// itself, the first course, too; Likeliest has the highest P. Either is nil when there is
-	// none.
+	// Sure is done on the earliest day of all plans with P at least Target that hold in the forecast
+	// itself, the first course, too; of that day it is the likeliest, and of equals the first to be
+	// done. Likeliest has the highest P of all. Either is nil when there is none.
 	Sure      *Plan   `json:"sure,omitempty"`
 	Likeliest *Plan   `json:"likeliest,omitempty"`
 	Target    float64 `json:"target"`
@@ -76,8 +76,8 @@ type Result struct {
 	// before and is likelier.
 	Frontier []Plan    `json:"frontier"`
 	Days     []DayBest `json:"days"`
-	// Proven: no plan with fixed starts is likelier than Likeliest or, sure, ends
-	// sooner than Sure. Bound is the share of members in
+	// Proven: no plan with fixed starts is likelier than Likeliest or, sure, is done on
+	// an earlier day than Sure. Bound is the share of members in
 	// which any plan at all holds, whatever its times.
 	Proven bool    `json:"proven"`
 	Bound  float64 `json:"bound"`

@@ -108,7 +108,7 @@ func (p *Prepared) bounded(r *Result, from, lo int, ready []window, floor float6
 }
 
 // prove runs again for nothing but a plan that is likelier than the likeliest, and
-// for a sure one that ends sooner than the sure one. It puts what it finds in their
+// for a sure one that is done on an earlier day than the sure one. It puts what it finds in their
 // place and reports whether that is now beyond doubt.
 func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []window) (bool, error) {
 	proven := true
@@ -129,7 +129,7 @@ func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []wind
 	}
 	sooner := &search{p: p, from: s.from, lo: s.lo, least: p.needed(), before: never, most: keptProof}
 	if r.Sure != nil {
-		sooner.before = int32(p.quarterOf(r.Sure.Finish))
+		sooner.before = p.dayBegins(int32(p.quarterOf(r.Sure.Finish)))
 	}
 	if r.Bound < p.in.Target-1e-9 {
 		return proven, nil
@@ -182,6 +182,7 @@ func (p *Prepared) rank(r *Result, s *search, all []choice, frontier int) {
 		return cmp.Or(cmp.Compare(a.end, b.end), cmp.Compare(count(&b), count(&a)), cmp.Compare(b.q, a.q))
 	})
 	best, likeliest := 0, -1
+	sure, surest := -1, 0
 	var later []int
 	for i := range all {
 		if count(&all[i]) > best {
@@ -190,9 +191,16 @@ func (p *Prepared) rank(r *Result, s *search, all []choice, frontier int) {
 				later = append(later[:max(0, frontier-1)], i)
 			}
 		}
-		if r.Sure == nil && p.sure(all[i].mask) && p.sure(s.dry(&all[i])) {
-			r.Sure = s.plan(&all[i])
+		// Of the sure ones that are done on the first day the likeliest: noon is no better than three o'clock where it is less sure.
+		if !p.sure(all[i].mask) || sure >= 0 && (p.dayOf(all[i].end) != p.dayOf(all[sure].end) || count(&all[i]) <= surest) {
+			continue
 		}
+		if holds := s.dry(&all[i]); p.sure(holds) && bits.OnesCount64(holds) > surest {
+			sure, surest = i, bits.OnesCount64(holds)
+		}
+	}
+	if sure >= 0 {
+		r.Sure = s.plan(&all[sure])
 	}
 	if likeliest >= 0 {
 		r.Likeliest = s.plan(&all[likeliest])
@@ -211,8 +219,8 @@ func (p *Prepared) days(r *Result, s *search, all []choice, most int) {
 		switch {
 		case sa != sb:
 			return sa
-		case sa && a.end != b.end:
-			return a.end < b.end
+		case sa && p.dayOf(a.end) != p.dayOf(b.end):
+			return p.dayOf(a.end) < p.dayOf(b.end)
 		case pa != pb:
 			return pa > pb
 		case a.end != b.end:
@@ -398,3 +406,14 @@ func (p *Prepared) Zone() *time.Location { return p.zone() }
 
 // Moments are the first course of the weather.
 func (p *Prepared) Moments() []weather.Moment { return p.in.Members[0] }
+
+// dayOf is the local day on which work that has ended by a quarter is done.
+func (p *Prepared) dayOf(end int32) int32 { return p.day[max(0, min(int(end), p.n)-1)] }
+
+// dayBegins is the least end of work that is not done before the day of another end.
+func (p *Prepared) dayBegins(end int32) int32 {
+	for end > 1 && p.dayOf(end-1) == p.dayOf(end) {
+		end--
+	}
+	return end
+}
