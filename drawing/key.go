@@ -44,7 +44,6 @@ func (s *Sheet) drawKey(l Layout) {
 		}
 		s.Scene.Add(scene.Group{Meta: scene.Meta{Layer: "key", Class: "key"}, Place: scene.Transform{Move: at}, Items: items})
 	}
-	s.keyEnd = scene.Point{X: x, Y: y}
 }
 
 const keyLeadMM = 3.8

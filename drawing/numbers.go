@@ -24,9 +24,13 @@ func (s *Sheet) numberBeside(pieces []LabelledShape, seats []seatOf) {
 	if len(pieces) >= crowdedFrom {
 		open = s.closeBy(pieces, g, open, beside)
 	}
+	high := scene.TextUsual
+	if len(pieces) >= crowdedFrom {
+		high = scene.TextSmall
+	}
 	missed := 0
 	for _, i := range open {
-		b := labelBlock(pieces[i].Label, "", scene.TextUsual)
+		b := labelBlock(pieces[i].Label, "", high)
 		if missed >= fullSheet {
 			s.Unplaced = append(s.Unplaced, pieces[i].Label)
 			continue
@@ -52,12 +56,16 @@ const (
 // closeBy letters what finds room close by, before leaders run across the sheet, and returns what does
 // not: at the usual size, small, or small and broken over lines, as a narrow board has room for.
 func (s *Sheet) closeBy(pieces []LabelledShape, g grounds, open []int, beside func(scene.Point) bool) []int {
-	for _, of := range [...]func(label string) (block, float64){
+	tries := []func(label string) (block, float64){
 		func(label string) (block, float64) { return labelBlock(label, "", scene.TextUsual), closeMM },
 		func(label string) (block, float64) { return labelBlock(label, "", scene.TextSmall), closeMM },
 		func(label string) (block, float64) { return brokenBlock(label, ", "), brokenMM },
 		func(label string) (block, float64) { return brokenBlock(label, ", ", "–"), brokenMM },
-	} {
+	}
+	if s.numbers {
+		tries = tries[1:]
+	}
+	for _, of := range tries {
 		var left []int
 		for _, i := range open {
 			b, reach := of(pieces[i].Label)

@@ -19,7 +19,12 @@ type part struct {
 	// n of of parts, each drawn at scale.
 	n, of int
 	scale float64
+	// numbers tells that pieces bear their numbers alone, so that a sheet holds more of them.
+	numbers bool
 }
+
+// numbersAlone reports whether pieces bear their numbers and nothing else.
+func (w *part) numbersAlone() bool { return w != nil && w.numbers }
 
 // partScales are the n of 1:n at which the pieces of a part are lettered: the first where few
 // parts do, the second for a hall.
@@ -62,7 +67,8 @@ func partsOf(p *plan.Plan, i, pieces int) []*part {
 	var out []*part
 	for y := down - 1; y >= 0; y-- {
 		for x := range across {
-			out = append(out, &part{plane.Point{X: xs[x], Y: ys[y]}, plane.Point{X: xs[x+1], Y: ys[y+1]}, len(out) + 1, across * down, l.Only})
+			out = append(out, &part{low: plane.Point{X: xs[x], Y: ys[y]}, high: plane.Point{X: xs[x+1], Y: ys[y+1]}, n: len(out) + 1,
+				of: across * down, scale: l.Only})
 		}
 	}
 	return out
@@ -149,7 +155,7 @@ func (w *part) sheet(t Title, l Layout) (*Sheet, error) {
 
 // name of a part's drawing.
 func (w *part) name(of string) string {
-	if w == nil {
+	if w.all() {
 		return of
 	}
 	return fmt.Sprintf("%s, part %d of %d", of, w.n, w.of)

@@ -3,7 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"strings"
+	"slices"
 
 	"gelwright/plane"
 	"gelwright/roof"
@@ -70,12 +70,16 @@ func placePieces(s *Sheet, pieces []LabelledShape) {
 	for _, p := range pieces {
 		s.Space.Add(scene.Shape{Paths: p.paths(s), Stroke: scene.Pen(scene.Thin)})
 	}
+	before := len(s.Scene.Items)
 	for _, name := range []*func(){&s.nameOpenings, &s.nameExit} {
 		if *name != nil {
 			(*name)()
 			*name = nil
 		}
 	}
+	// A name may stand on a piece, whose tint would cover it.
+	names := slices.Clone(s.Scene.Items[before:])
+	s.Scene.Items = s.Scene.Items[:before]
 	seats := make([]seatOf, len(pieces))
 	for i, p := range pieces {
 		if seats[i] = s.seatInside(p); seats[i].in {
@@ -88,6 +92,7 @@ func placePieces(s *Sheet, pieces []LabelledShape) {
 			s.unsized = append(s.unsized, p)
 		}
 	}
+	s.Scene.Add(names...)
 	s.numberBeside(pieces, seats)
 }
 
@@ -149,76 +154,6 @@ func besideOf(s *Sheet, pieces []LabelledShape) func(scene.Point) bool {
 		}
 		return true
 	}
-}
-
-// sizesLeftOut are the sizes that found no room on their pieces: "397×1220: SB9, SB15", or "".
-func (s *Sheet) sizesLeftOut() string {
-	var order, out []string
-	of := map[string][]string{}
-	for _, p := range s.unsized {
-		if of[p.Sub] == nil {
-			order = append(order, p.Sub)
-		}
-		of[p.Sub] = append(of[p.Sub], p.Label)
-	}
-	for _, size := range order {
-		out = append(out, strings.ReplaceAll(size, " × ", "×")+": "+numberRuns(of[size]))
-	}
-	return strings.Join(out, "; ")
-}
-
-// tellUnplaced says on the sheet which lettering found no room, so that nobody
-// takes a piece without a number for one that needs none, and which sizes.
-func (s *Sheet) tellUnplaced() {
-	var full, brief []string
-	if n := len(s.Unplaced); n > 0 {
-		full = append(full, fmt.Sprintf("Not lettered for want of room (%d): %s", n, numberRuns(s.Unplaced)))
-		brief = append(brief, full...)
-	}
-	if sizes := s.sizesLeftOut(); sizes != "" {
-		full = append(full, "Sizes left out for want of room, mm: "+sizes)
-		brief = append(brief, "A number alone: its size is in the cut list")
-	}
-	if len(full) == 0 {
-		return
-	}
-	told, short := strings.Join(full, ". "), strings.Join(brief, ". ")
-	at := func(wideMM float64, most int) (block, float64, float64) {
-		lines := wrap(told, scene.TextSmall, wideMM)
-		if len(lines) > most {
-			lines = wrap(short, scene.TextSmall, wideMM)
-		}
-		if len(lines) > most {
-			lines = append(lines[:most-1], "and others; see the cut list.")
-		}
-		b := words(lines...)
-		b.layer = "names"
-		w, h := b.size()
-		return b, w, h
-	}
-	f := s.Figure.Grown(-1)
-	for _, wide := range [...]float64{120, 80, 50} {
-		b, w, h := at(wide, 7)
-		for _, c := range [...]scene.Point{
-			{X: f.Low.X + w/2, Y: f.High.Y - h/2}, {X: f.High.X - w/2, Y: f.High.Y - h/2},
-			{X: f.Low.X + w/2, Y: f.Low.Y + h/2}, {X: f.High.X - w/2, Y: f.Low.Y + h/2}} {
-			if s.Space.FreeQuad(b.quad(c, 0, 0)) {
-				s.Add(b.items(c, 0)...)
-				return
-			}
-		}
-	}
-	// Below the key, where that has room left.
-	if room := s.keyEnd.Y - s.key.Low.Y; s.key.Set && room > 6 {
-		if b, w, h := at(keyColumn, max(2, int(room/(scene.TextSmall*1.6)))); h <= room {
-			s.Scene.Add(b.items(scene.Point{X: s.keyEnd.X + w/2, Y: s.keyEnd.Y - h/2}, 0)...)
-			return
-		}
-	}
-	// The margin over the frame is always free, left of its centring mark.
-	frame := frameOf(s.Format)
-	b, w, h := at(frame.Width()/2-4, 2)
-	s.Scene.Add(b.items(scene.Point{X: frame.Low.X + w/2, Y: frame.High.Y + 1 + h/2}, 0)...)
 }
 
 // seen is the place on a piece nearest its roomiest one where no later piece covers it.
@@ -291,19 +226,32 @@ func (s *Sheet) seatInside(p LabelledShape) seatOf {
 	return s.seatTight(p.Label, rings, places, angles)
 }
 
+// tightSeat is a height of lettering, and the air that it has in all, mm.
+type tightSeat struct{ highMM, airMM float64 }
+
+// tightest are the seats that a number takes where no other is left.
+func (s *Sheet) tightest() []tightSeat {
+	seats := []tightSeat{{scene.TextSmall, 0.8}}
+	if s.numbers {
+		seats = append(seats, tightSeat{scene.TextLeast, 0.4})
+	}
+	return seats
+}
+
 // seatTight seats a number alone in a piece that is little wider than it is high.
 func (s *Sheet) seatTight(label string, rings [][]scene.Point, places []scene.Point, angles []float64) seatOf {
-	const airMM = 0.8
 	if label == "" {
 		return seatOf{}
 	}
-	b := labelBlock(label, "", scene.TextSmall)
-	w, _ := b.size()
-	for _, angle := range angles {
-		for _, c := range places {
-			q := quadAt(c, w+airMM, scene.TextSmall+airMM, angle)
-			if inside(q, rings) && s.Space.FreeQuad(q) {
-				return seatOf{b, c, angle, true}
+	for _, try := range s.tightest() {
+		b := labelBlock(label, "", try.highMM)
+		w, _ := b.size()
+		for _, angle := range angles {
+			for _, c := range places {
+				q := quadAt(c, w+try.airMM, try.highMM+try.airMM, angle)
+				if inside(q, rings) && s.Space.FreeQuad(q) {
+					return seatOf{b, c, angle, true}
+				}
 			}
 		}
 	}
@@ -433,7 +381,7 @@ func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key [
 	if err != nil {
 		return nil, err
 	}
-	s.tight = !w.all() || t.Seat != nil
+	s.tight, s.numbers = !w.all() || t.Seat != nil, w.numbersAlone()
 	id := slug(d.Name)
 	outline := []scene.Path{s.Ring(d.Outline)}
 	if !w.all() {

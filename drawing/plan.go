@@ -276,6 +276,14 @@ func (s *Sheet) nameOpening(o roof.Opening) {
 			return
 		}
 	}
+	if s.numbers {
+		least := b
+		least.high = scene.TextLeast
+		if q := least.quad(at, 0, -0.1); inside(q, corners([]scene.Path{path})) && s.Space.FreeQuad(q) {
+			s.Add(least.items(at, 0)...)
+			return
+		}
+	}
 	w, h := b.size()
 	low, high := o.Outline.Bounds()
 	half := s.At(high).Sub(s.At(low)).Scale(0.5)

@@ -66,6 +66,23 @@ func (k *deckDrawings) parts(what string, pieces int, draw func(w *part, t Title
 	}
 }
 
+// fewUnlettered is the share of the pieces on a sheet that may be told beside it: the reader finds them between
+// their neighbours.
+const fewUnlettered = 0.05
+
+// numbered adds a drawing of pieces that are found by their numbers: on one sheet where all but a few have room there, else as parts does.
+func (k *deckDrawings) numbered(what string, pieces int, draw func(w *part, t Title) (*Sheet, error)) {
+	if !k.whole && len(partsOf(k.p, k.deck, pieces)) > 1 {
+		low, high := k.p.Job.Decks[k.deck].Outline.Bounds()
+		s, err := draw(&part{low: low, high: high, numbers: true}, TitleOf(&k.p.Job, k.at(what)))
+		if err == nil && float64(len(s.Unplaced)) <= fewUnlettered*float64(pieces) {
+			k.list = append(k.list, planDrawing{name: k.at(what), make: func(Title) (*Sheet, error) { return s, nil }, deck: k.deck})
+			return
+		}
+	}
+	k.parts(what, pieces, draw)
+}
+
 // ground is how the deck's falls are made and as found.
 func (k *deckDrawings) ground() {
 	d := &k.p.Decks[k.deck]
@@ -103,7 +120,7 @@ func (k *deckDrawings) boards() {
 func (k *deckDrawings) covering() {
 	d := &k.p.Decks[k.deck]
 	if n := len(d.SetOut.Of(settingout.Trim)); n > 0 {
-		k.parts("Set-out of trims", n, func(w *part, t Title) (*Sheet, error) { return trimSheet(k.p, k.deck, w, t) })
+		k.numbered("Set-out of trims", n, func(w *part, t Title) (*Sheet, error) { return trimSheet(k.p, k.deck, w, t) })
 	}
 	if n := len(detailPieces(d)); n > 0 {
 		k.parts("Bandage and details", n, func(w *part, t Title) (*Sheet, error) { return detailSheet(k.p, k.deck, w, t) })
@@ -120,7 +137,7 @@ func (k *deckDrawings) buckets() {
 		if x.Deck != k.p.Decks[k.deck].Name || x.Plan == nil || x.Pieces() {
 			continue
 		}
-		k.parts("Buckets, "+passWords(x), len(x.Plan.Mixes), func(w *part, t Title) (*Sheet, error) { return bucketSheet(k.p, k.deck, x, w, t) })
+		k.numbered("Buckets, "+passWords(x), len(x.Plan.Mixes), func(w *part, t Title) (*Sheet, error) { return bucketSheet(k.p, k.deck, x, w, t) })
 	}
 }
 
@@ -430,9 +447,11 @@ func bucketSheet(p *plan.Plan, i int, x *laying.Pass, w *part, t Title) (*Sheet,
 // bucketSheetWith returns the sheet, its key telling of arrows or not, and how many
 // arrows there are on it.
 func bucketSheetWith(p *plan.Plan, i int, x *laying.Pass, w *part, t Title, arrows bool) (*Sheet, int, error) {
-	key := []KeyEntry{
-		{Words: "bucket: its number; kg of resin on the largest of its ground",
-			Sign: sign(tint(2), scene.Hatch{}, "")}}
+	words := "bucket: its number; kg of resin on the largest of its ground"
+	if w.numbersAlone() {
+		words = "bucket: its number; its kg of resin stand in the bucket table"
+	}
+	key := []KeyEntry{{Words: words, Sign: sign(tint(2), scene.Hatch{}, "")}}
 	if arrows {
 		key = append(key, KeyEntry{Words: "to the next bucket, where they touch", Sign: arrowSign()})
 	}
@@ -460,7 +479,7 @@ func bucketSheetWith(p *plan.Plan, i int, x *laying.Pass, w *part, t Title, arro
 				Tint: tint(1 + n%3), Class: "bucket",
 				Title: fmt.Sprintf("Bucket %d, %.2f kg with %.0f ml, on %s", m.Number, m.ResinKG, m.CatalystML, part.Name)})
 		}
-		if largest >= 0 {
+		if largest >= 0 && !w.numbersAlone() {
 			shapes[largest].Sub = num(t.Locale, m.ResinKG, 1) + " kg"
 			if len(here) < len(m.Parts) && !w.all() {
 				shapes[largest].Sub += " in all"

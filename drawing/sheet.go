@@ -73,10 +73,11 @@ type Sheet struct {
 	title  Title
 	block  int // where the title block stands among the scene's items
 	key    scene.Box
-	keyEnd scene.Point // where the key's last column ends
 	locale string
 	// tight is set where little room is kept round the figure.
 	tight bool
+	// numbers is set where pieces bear their numbers alone, in the least letters where they must.
+	numbers bool
 	// Lettered once the pieces are known.
 	nameOpenings, nameExit func()
 }

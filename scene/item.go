@@ -11,6 +11,7 @@ const (
 
 // Lettering heights of ISO 3098-1, mm.
 const (
+	TextLeast = 1.8 // numbers alone, where nothing larger has room
 	TextSmall = 2.5
 	TextUsual = 3.5
 	TextTitle = 5.0
