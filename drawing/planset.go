@@ -66,11 +66,10 @@ func (k *deckDrawings) parts(what string, pieces int, draw func(w *part, t Title
 	}
 }
 
-// fewUnlettered is the share of the pieces on a sheet that may be told beside it: the reader finds them between
-// their neighbours.
+// fewUnlettered is the share of the pieces on a sheet that may be told beside it, found between their neighbours.
 const fewUnlettered = 0.05
 
-// numbered adds a drawing of pieces that are found by their numbers: on one sheet where all but a few have room there, else as parts does.
+// numbered adds a drawing of pieces found by their numbers: on one sheet where all but a few have room, else as parts does.
 func (k *deckDrawings) numbered(what string, pieces int, draw func(w *part, t Title) (*Sheet, error)) {
 	if !k.whole && len(partsOf(k.p, k.deck, pieces)) > 1 {
 		low, high := k.p.Job.Decks[k.deck].Outline.Bounds()
@@ -137,7 +136,8 @@ func (k *deckDrawings) buckets() {
 		if x.Deck != k.p.Decks[k.deck].Name || x.Plan == nil || x.Pieces() {
 			continue
 		}
-		k.numbered("Buckets, "+passWords(x), len(x.Plan.Mixes), func(w *part, t Title) (*Sheet, error) { return bucketSheet(k.p, k.deck, x, w, t) })
+		draw := func(w *part, t Title) (*Sheet, error) { return bucketSheet(k.p, k.deck, x, w, t) }
+		k.numbered("Buckets, "+passWords(x), len(x.Plan.Mixes), draw)
 	}
 }
 
