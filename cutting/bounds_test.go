@@ -242,7 +242,7 @@ func TestNoSheetBoundIsAboveTheOptimum(t *testing.T) {
 	met := map[string]int{}
 	lists, several, seeds := 0, 0, 2000
 	if testing.Short() {
-		seeds = 400
+		seeds = 100
 	}
 	for seed := 0; seed < seeds; seed++ {
 		d := dice(seed)

@@ -84,8 +84,8 @@ func TestOrdersThatStayedASheetOpen(t *testing.T) {
 		{30, 12, false, 2, false, "1 by area"},
 		{20, 16, false, 3, false, "2 by area, all sets listed"},
 		{29, 25, true, 4, false, "3 by area"},
-		{20, 30, false, 4, false, "5 were found"},
-		{22, 40, false, 5, false, "6 were found"},
+		{20, 30, false, 4, true, "5 were found"},
+		{22, 40, false, 5, true, "6 were found"},
 		{24, 40, true, 6, true, "7 were found"},
 		{28, 60, false, 8, true, "9 were found"},
 	} {

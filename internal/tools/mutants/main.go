@@ -3,7 +3,7 @@
 // number by 5 per cent) and lists what the package's tests let live.
 //
 // Every change is built into one test binary behind a switch, which the environment throws,
-// so that a package is compiled once and a run costs no more than its tests. Numbers that
+// so that a package is compiled once; a change is put only to the tests that pass its place. Numbers that
 // are no quantity are left out by internal/rules/bounds.txt; changes that no input can tell
 // from the code are argued in internal/rules/mutants.txt and counted apart.
 //
@@ -29,6 +29,7 @@ type manner struct {
 	timeout time.Duration
 	only    string
 	short   bool
+	run     string
 	most    int
 	seed    int64
 }
@@ -62,6 +63,7 @@ func main() {
 	flag.DurationVar(&how.timeout, "timeout", 2*time.Minute, "for one run of a package's tests")
 	flag.StringVar(&how.only, "only", "", "numbers or operators")
 	flag.BoolVar(&how.short, "short", false, "run the short tests only")
+	flag.StringVar(&how.run, "run", "^(Test|Example|Fuzz)", "the tests that are asked")
 	flag.IntVar(&how.most, "n", 0, "how many changes of each kind are tried, drawn from those that the tests reach; 0 for all")
 	flag.Int64Var(&how.seed, "seed", 1, "which ones")
 	flag.Parse()

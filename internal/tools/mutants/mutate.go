@@ -392,17 +392,27 @@ func (m *mutants) binary(n *ast.BinaryExpr, depth int, insert func(from, to toke
 	case token.LSS, token.LEQ, token.GTR, token.GEQ:
 		k := m.add(n.OpPos, "CONDITIONALS_BOUNDARY", n.Op.String()+" at the boundary", false)
 		m.add(n.OpPos, "CONDITIONALS_NEGATION", n.Op.String()+" turned", false)
-		call = fmt.Sprintf("%s(%d, ", helper[n.Op], k)
+		call = fmt.Sprintf("%s%s(%d, ", helper[n.Op], m.typed(n.X, n.Y), k)
 	default:
 		other, ok := arithmetic[n.Op]
 		if !ok || !m.numeric(n) {
 			return
 		}
-		call = fmt.Sprintf("%s(%d, ", helper[n.Op], m.add(n.OpPos, "ARITHMETIC_BASE", n.Op.String()+" -> "+other.String(), false))
+		call = fmt.Sprintf("%s%s(%d, ", helper[n.Op], m.typed(n, n), m.add(n.OpPos, "ARITHMETIC_BASE", n.Op.String()+" -> "+other.String(), false))
 	}
 	insert(n.Pos(), n.Pos(), depth, call)
 	insert(n.OpPos, n.OpPos+token.Pos(len(n.Op.String())), depth, ",")
 	insert(n.End(), n.End(), -depth, ")")
+}
+
+// typed names the type of an operation between basic types: a shift of a bare number would be taken for an int.
+func (m *mutants) typed(x, y ast.Expr) string {
+	for _, e := range []ast.Expr{x, y} {
+		if b, ok := m.info.Types[e].Type.(*types.Basic); ok && b.Info()&types.IsUntyped == 0 {
+			return "[" + b.Name() + "]"
+		}
+	}
+	return ""
 }
 
 func (m *mutants) step(n *ast.IncDecStmt, insert func(from, to token.Pos, deep int, text string)) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -134,14 +135,20 @@ func (m *mutants) run(l lists, how manner) (lived []string, err error) {
 	if err != nil {
 		return nil, err
 	}
-	seen, err := m.reached(binary, dir, &how)
+	tests, err := m.reached(binary, dir, how)
 	if err != nil {
 		return nil, err
+	}
+	seen := map[int]bool{}
+	for _, t := range tests {
+		for k := range t.seen {
+			seen[k] = true
+		}
 	}
 	for _, k := range m.drawn(seen, l, how) {
 		c := m.changes[k-1]
 		t := m.tallies[c.number]
-		if _, err := m.test(binary, k, "", how); err != nil {
+		if m.noticed(binary, k, tests, how) {
 			t.caught++
 		} else {
 			t.lived++
@@ -152,30 +159,77 @@ func (m *mutants) run(l lists, how manner) (lived []string, err error) {
 	return lived, nil
 }
 
-// reached lists the changes that the tests pass at all, and bounds the time of a run.
-func (m *mutants) reached(binary, dir string, how *manner) (map[int]bool, error) {
-	seenFile := filepath.Join(dir, "seen")
-	started := time.Now()
-	if out, err := m.test(binary, 0, "MUTANT_SEEN="+seenFile, *how); err != nil {
-		return nil, fmt.Errorf("%s fails unchanged: %w\n%s", m.room.name(), err, out)
+// oneTest is a test with the changes that it passes and the time it takes alone.
+type oneTest struct {
+	name string
+	seen map[int]bool
+	took time.Duration
+}
+
+// reached runs each test alone, and returns which changes it passes; the quickest come first.
+func (m *mutants) reached(binary, dir string, how manner) ([]oneTest, error) {
+	list := exec.Command(binary, "-test.list", how.run)
+	list.Dir = m.room.Dir
+	out, err := list.Output()
+	if err != nil {
+		return nil, fmt.Errorf("%s: list of tests: %w", m.room.name(), err)
 	}
-	// A change may send a loop round for ever: no run may last much longer than the first.
-	if long := 20*time.Since(started) + 5*time.Second; long < how.timeout {
-		how.timeout = long
-	}
-	text, err := os.ReadFile(seenFile)
-	if err != nil && !os.IsNotExist(err) {
-		return nil, err
-	}
-	seen := map[int]bool{}
-	for _, f := range strings.Fields(string(text)) {
-		k, err := strconv.Atoi(f)
-		if err != nil {
+	var tests []oneTest
+	for i, name := range strings.Fields(string(out)) {
+		if strings.HasPrefix(name, "Benchmark") {
+			continue
+		}
+		file := filepath.Join(dir, "seen"+strconv.Itoa(i))
+		started := time.Now()
+		if out, err := m.test(binary, 0, []string{name}, "MUTANT_SEEN="+file, how); err != nil {
+			return nil, fmt.Errorf("%s of %s fails unchanged: %w\n%s", name, m.room.name(), err, out)
+		}
+		t := oneTest{name, map[int]bool{}, time.Since(started)}
+		text, err := os.ReadFile(file)
+		if err != nil && !os.IsNotExist(err) {
 			return nil, err
 		}
-		seen[k] = true
+		for _, f := range strings.Fields(string(text)) {
+			k, err := strconv.Atoi(f)
+			if err != nil {
+				return nil, err
+			}
+			t.seen[k] = true
+		}
+		tests = append(tests, t)
 	}
-	return seen, nil
+	slices.SortStableFunc(tests, func(a, b oneTest) int { return cmp.Compare(a.took, b.took) })
+	return tests, nil
+}
+
+// noticed asks the tests that pass a change whether they notice it: the quick ones in one run, then the others.
+func (m *mutants) noticed(binary string, k int, tests []oneTest, how manner) bool {
+	const quick = 200 * time.Millisecond
+	var names [2][]string
+	var took [2]time.Duration
+	for _, t := range tests {
+		if !t.seen[k] {
+			continue
+		}
+		group := 0
+		if t.took > quick {
+			group = 1
+		}
+		names[group] = append(names[group], t.name)
+		took[group] += t.took
+	}
+	for group, n := range names {
+		if len(n) == 0 {
+			continue
+		}
+		// A change may send a loop round for ever: no run may last much longer than its tests did.
+		limited := how
+		limited.timeout = min(how.timeout, 10*took[group]+5*time.Second)
+		if _, err := m.test(binary, k, n, "", limited); err != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // drawn counts what is not tried, and returns the numbers of the changes that are.
@@ -207,10 +261,10 @@ func (m *mutants) drawn(seen map[int]bool, l lists, how manner) []int {
 	return out
 }
 
-func (m *mutants) test(binary string, k int, env string, how manner) ([]byte, error) {
+func (m *mutants) test(binary string, k int, names []string, env string, how manner) ([]byte, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), how.timeout)
 	defer cancel()
-	args := []string{"-test.failfast", "-test.run", "^(Test|Example|Fuzz)"}
+	args := []string{"-test.failfast", "-test.run", "^(" + strings.Join(names, "|") + ")$"}
 	if how.short {
 		args = append(args, "-test.short")
 	}
