@@ -193,6 +193,8 @@ func TestJoistsTheWrongWayAreAskedFor(t *testing.T) {
 		{90, 1.6, ""}, {90, 1.5, "run 2.20 m, the span given is 1.50 m"},
 		// Askew: 2.2 m over the sine of 45°.
 		{45, 2.0, "run 3.11 m"}, {45, 3.0, ""},
+		// A quarter more than the span and 0.3 m (common practice, no source): 2.64 m carry 3.60 m, 1.52 m carry 2.20 m.
+		{0, 2.65, ""}, {0, 2.63, "run 3.60 m"}, {90, 1.525, ""}, {90, 1.515, "run 2.20 m"},
 	} {
 		job := read(t, "r02")
 		job.Decks[0].Base.JoistBearingDeg, job.Decks[0].Base.JoistSpanM = c.bearing, c.span
