@@ -46,6 +46,7 @@ const (
 	scaldTol    = 1e-6  // of the temperature at which a rest is judged: some 0.001 K
 	guessTol    = 1e-4  // the same where it is guessed first
 	guessRatio  = 1.004 // and how well the critical loss is guessed
+	curedShare  = 1e-3  // of the tolerance, for the conversion beside the temperature
 )
 
 // Left is a mix, or what is left of one, that nobody lays.
@@ -132,7 +133,7 @@ func (a leaving) heats(ctx context.Context, rise, loss, tol float64) (bool, erro
 	}
 	slope := r.warming(rise, loss, ta)
 	const hot = scaldC + zeroC
-	o := ode.Options{RelTol: tol, AbsTol: []float64{tol * 1e-3, tol}, Events: []ode.Event{
+	o := ode.Options{RelTol: tol, AbsTol: []float64{tol * curedShare, tol}, Events: []ode.Event{
 		{G: func(_ float64, y []float64) float64 { return y[1] - hot }, Direction: 1, Stop: true, Rough: true},
 		{G: func(_ float64, y []float64) float64 { _, dT := slope(y); return dT }, Direction: -1, Stop: true, Rough: true},
 	}}

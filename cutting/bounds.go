@@ -70,7 +70,7 @@ func (o *order) barBound() int64 {
 		total += int64(w) * int64(o.d[i])
 	}
 	best := max(ceilDiv(total, size), o.l2())
-	for k := int64(1); k <= 20; k++ {
+	for k := int64(1); k <= stepFunctions; k++ {
 		best = max(best, o.dffSteps(k))
 	}
 	return best

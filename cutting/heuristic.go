@@ -102,7 +102,7 @@ func (o *order) bestFit(k int) []use {
 		of   pattern
 	}
 	n := remaining(o.d)
-	if n > 20000 {
+	if n > bestFitMost {
 		return nil
 	}
 	size := o.cap[k]
@@ -248,6 +248,6 @@ func (o *order) firstPlan(goal int64) []use {
 			return best
 		}
 	}
-	try(o.bySequence(o.slackFill(2000)))
+	try(o.bySequence(o.slackFill(slackSteps)))
 	return best
 }

@@ -47,7 +47,7 @@ func (k *knapsack) solve(w []int, v []int64, d []int, size int) (int64, []int) {
 			return val, a
 		}
 		if size > longTable/len(w) {
-			val, a, ok = k.search(w, v, d, size, 20*searchSteps)
+			val, a, ok = k.search(w, v, d, size, searchAgain*searchSteps)
 			if !ok {
 				val = max(val, k.fraction(size))
 			}
@@ -86,7 +86,7 @@ type offer struct {
 func (k *knapsack) offers(w []int, v []int64, d []int, size int, floor int64, most int) (int64, []offer) {
 	var list []offer
 	if size > tableWork/len(w) {
-		if size/w[len(w)-1] <= 6 && size <= longBar {
+		if size/w[len(w)-1] <= fewPieces && size <= longBar {
 			if len(k.fits) != size+1 {
 				k.fits = fitsFrom(w, size)
 			}

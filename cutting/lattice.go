@@ -52,7 +52,7 @@ func newLattice(ctx context.Context, o *sheetOrder) *lattice {
 	effort := max(1, o.effort)
 	work := latticeWork * effort
 	for i := 0; i < len(t.sets); i++ {
-		if i%256 == 0 && ctx.Err() != nil {
+		if i%askEvery == 0 && ctx.Err() != nil {
 			return nil
 		}
 		s := t.sets[i]

@@ -94,7 +94,7 @@ func (g *gatherer) pair(a, b int) bool {
 	sort.Ints(all) // longest first
 	total := x.filled + y.filled
 	in, sum := g.fullest(all, g.o.cap[y.k])
-	if total-sum > g.o.cap[x.k] || g.worth(x.k, total-sum)+g.worth(y.k, sum) <= g.worth(x.k, x.filled)+g.worth(y.k, y.filled)+1e-3 {
+	if total-sum > g.o.cap[x.k] || g.worth(x.k, total-sum)+g.worth(y.k, sum) <= g.worth(x.k, x.filled)+g.worth(y.k, y.filled)+gatherGain {
 		return false
 	}
 	u, v := openBar{x.k, nil, total - sum}, openBar{y.k, nil, sum}

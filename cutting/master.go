@@ -44,7 +44,7 @@ const (
 const roundLimit = 30000
 
 func newMaster(o *order) *master {
-	m := &master{o: o, lp: lp.New(1000), known: map[string]int{}, treeWork: treeWork * max(1, o.effort)}
+	m := &master{o: o, lp: lp.New(lpPenalty), known: map[string]int{}, treeWork: treeWork * max(1, o.effort)}
 	m.d = append([]int(nil), o.d...)
 	m.avail = append([]int(nil), o.avail...)
 	most := int64(1)
@@ -52,7 +52,7 @@ func newMaster(o *order) *master {
 		most = max(most, c)
 	}
 	m.unit = float64(most)
-	m.scale = math.Ldexp(1, min(40, 40-bits.Len64(uint64(most))+1))
+	m.scale = math.Ldexp(1, min(dualBits, dualBits-bits.Len64(uint64(most))+1))
 	if m.scale < 1 {
 		m.scale = 1
 	}
@@ -120,7 +120,7 @@ func (m *master) price(y []float64) prices {
 	for i := range q.pi {
 		v := math.Floor(math.Max(0, y[i]) * m.unit * m.scale)
 		// No bar may overflow 64 bits; lower duals are valid duals.
-		q.pi[i] = int64(math.Min(v, math.Ldexp(1, 60)/float64(widest/o.w[i])))
+		q.pi[i] = int64(math.Min(v, math.Ldexp(1, barBits)/float64(widest/o.w[i])))
 	}
 	table := widest <= tableWork/len(o.w)
 	if table {
@@ -194,7 +194,7 @@ func dualBound(q prices, d []int, cost []int64, avail []int, lim []bool, scale f
 
 // settle solves the programme to its end, or until the context ends.
 func (m *master) settle(ctx context.Context) {
-	for n := 0; n < 50 && ctx.Err() == nil && !m.lp.Solve(pivotsToEnd); n++ {
+	for n := 0; n < settleSolves && ctx.Err() == nil && !m.lp.Solve(pivotsToEnd); n++ {
 	}
 }
 
@@ -212,9 +212,8 @@ const (
 // stop, or, not toEnd, the programme costs no more than the best bound, known at the
 // start or found. It returns that bound, in cost units.
 func (m *master) generate(ctx context.Context, known, stop int64, toEnd bool) (int64, outcome) {
-	const most = 0.7
 	best := known
-	alpha, limit := most, pivotsPerRound
+	alpha, limit := smoothMost, pivotsPerRound
 	rows := m.lp.Rows()
 	y := make([]float64, rows)
 	mixed := make([]float64, rows)
@@ -242,12 +241,12 @@ func (m *master) generate(ctx context.Context, known, stop int64, toEnd bool) (i
 			return best, reached
 		}
 		z := m.lp.Objective() * m.unit
-		if !toEnd && solved && m.lp.Violation() < 1e-7 && float64(best) >= z-1e-6*math.Max(1, z/1e6) {
+		if !toEnd && solved && m.lp.Violation() < 1e-7 && float64(best) >= z-1e-6*math.Max(1, z/tolOver) {
 			return best, settled
 		}
 		if m.enter(q, y) {
-			if alpha < most {
-				alpha += 0.1
+			if alpha < smoothMost {
+				alpha += smoothUp
 			}
 			continue
 		}
@@ -259,7 +258,7 @@ func (m *master) generate(ctx context.Context, known, stop int64, toEnd bool) (i
 			return best, converged
 		}
 		m.centre = append(m.centre[:0], mixed...)
-		if alpha -= 0.3; alpha < 0.05 {
+		if alpha -= smoothDown; alpha < smoothLeast {
 			alpha = 0
 		}
 	}

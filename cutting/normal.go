@@ -122,14 +122,14 @@ func (o *order) scaleCosts(costs []float64) {
 	}
 	o.exact = false
 	scale := 1.0
-	for ; scale <= 1e6 && most*scale <= 1e9; scale *= 10 {
+	for ; scale <= mostScale && most*scale <= mostMoney; scale *= 10 {
 		if o.wholeAt(costs, scale) {
 			o.exact = true
 			break
 		}
 	}
 	if !o.exact {
-		scale = 1e9 / math.Max(most, 1e-9)
+		scale = mostMoney / math.Max(most, 1e-9)
 	}
 	o.costUnit = 1 / scale
 	for _, k := range o.from {

@@ -133,7 +133,7 @@ func (p Problem) check() error {
 		} else if s.Available != 0 && s.LengthMM > longest {
 			longest, longestName = s.LengthMM, where
 		}
-		if !(s.Cost >= 0 && s.Cost <= 1e12) {
+		if !(s.Cost >= 0 && s.Cost <= maxCost) {
 			bad(ErrInput, where, fmt.Sprintf("cost %v is out of range", s.Cost), "Give a cost of 0 or more")
 		}
 	}

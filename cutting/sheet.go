@@ -100,7 +100,7 @@ func (p SheetProblem) check() error {
 		if out(s.LengthMM) || out(s.WidthMM) {
 			bad(ErrInput, where, fmt.Sprintf("%d mm by %d mm is out of range", s.LengthMM, s.WidthMM), "Give sides of at least 1 mm")
 		}
-		if !(s.Cost >= 0 && s.Cost <= 1e12) {
+		if !(s.Cost >= 0 && s.Cost <= maxCost) {
 			bad(ErrInput, where, fmt.Sprintf("cost %v is out of range", s.Cost), "Give a cost of 0 or more")
 		}
 		any = any || s.Available != 0

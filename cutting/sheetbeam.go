@@ -20,7 +20,7 @@ const (
 // a little.
 func (p *pool) beam(value func(i int) float64, wide int, dice *rand.Rand) int32 {
 	p.singles(value)
-	b := beaming{pool: p, dice: dice, wide: wide, known: map[tally][]int32{}, jitter: float64(p.leastSide*p.leastSide) / 8}
+	b := beaming{pool: p, dice: dice, wide: wide, known: map[tally][]int32{}, jitter: float64(p.leastSide*p.leastSide) / jitterPart}
 	for i := range b.steps {
 		b.steps[i].worst = math.Inf(1)
 	}
@@ -85,7 +85,7 @@ func (b *beaming) shelfOf(area int64) *shelf {
 func (b *beaming) file(i int32, worse float64) {
 	s := b.shelfOf(b.slabs[i].area)
 	s.list = append(s.list, scored{i, worse})
-	if len(s.list) >= 8*b.wide {
+	if len(s.list) >= shelfOver*b.wide {
 		slices.SortStableFunc(s.list, byWorse)
 		s.list = s.list[:3*b.wide]
 		s.worst = s.list[len(s.list)-1].worse

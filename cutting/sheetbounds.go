@@ -51,7 +51,7 @@ type feasible struct {
 // step functions u(k).
 func functions(size int) []feasible {
 	fs := []feasible{{func(x int) int64 { return int64(x) }, int64(size)}}
-	for part := 2; part <= 6; part++ {
+	for part := 2; part <= functionsOfSide; part++ {
 		for _, eps := range []int{size / part, size/part - 1} {
 			if eps < 1 || 2*eps > size {
 				continue
@@ -67,7 +67,7 @@ func functions(size int) []feasible {
 			}, int64(size)})
 		}
 	}
-	for k := 1; k <= 6; k++ {
+	for k := 1; k <= functionsOfSide; k++ {
 		fs = append(fs, feasible{func(x int) int64 {
 			if (k+1)*x%size == 0 {
 				return int64(x) * int64(k)

@@ -42,7 +42,7 @@ const (
 
 // newSheetMaster returns nil when the grids are too fine to be priced.
 func newSheetMaster(o *sheetOrder) *sheetMaster {
-	m := &sheetMaster{o: o, lp: lp.New(1000), known: map[string]bool{}, d: o.demand(), avail: o.available(), joins: properJoins}
+	m := &sheetMaster{o: o, lp: lp.New(lpPenalty), known: map[string]bool{}, d: o.demand(), avail: o.available(), joins: properJoins}
 	n := remaining(m.d)
 	var work int64
 	most := int64(1)
@@ -58,7 +58,7 @@ func newSheetMaster(o *sheetOrder) *sheetMaster {
 		return nil
 	}
 	m.unit = float64(most)
-	m.scale = math.Max(1, math.Ldexp(1, min(30, 31-bits.Len64(uint64(most)))))
+	m.scale = math.Max(1, math.Ldexp(1, min(sheetDualBits, sheetDualBits+1-bits.Len64(uint64(most)))))
 	for _, d := range m.d {
 		m.lp.AddRow(lp.AtLeast, float64(d), nil, nil)
 	}
@@ -101,7 +101,7 @@ func (m *sheetMaster) mayBeProper() bool {
 	for _, g := range m.grids {
 		n += g.outsideWork()
 	}
-	return n <= sheetWork/30
+	return n <= sheetWork/properPart
 }
 
 // spent reports whether the steps allowed are used up.
@@ -118,7 +118,7 @@ func (m *sheetMaster) spent() bool {
 func (m *sheetMaster) price(y []float64) (prices, []sheetUse) {
 	q := prices{pi: make([]int64, len(m.d)), most: make([]int64, len(m.grids))}
 	for i := range q.pi {
-		q.pi[i] = int64(math.Floor(math.Max(0, math.Min(1e3, y[i])) * m.unit * m.scale))
+		q.pi[i] = int64(math.Floor(math.Max(0, math.Min(mostDual, y[i])) * m.unit * m.scale))
 	}
 	var fills []sheetUse
 	v := append([]int64(nil), q.pi...)
@@ -214,7 +214,7 @@ func (m *sheetMaster) properFill(k int, v []int64, q *prices) (sheetUse, bool) {
 func (m *sheetMaster) generate(ctx context.Context, stop int64) (int64, outcome) {
 	m.ctx = ctx
 	best := int64(0)
-	alpha := 0.6
+	alpha := sheetSmooth
 	var centre []float64
 	y := make([]float64, m.lp.Rows())
 	mixed := make([]float64, len(y))
@@ -222,7 +222,7 @@ func (m *sheetMaster) generate(ctx context.Context, stop int64) (int64, outcome)
 		if ctx.Err() != nil || m.spent() {
 			return best, stopped
 		}
-		solved := m.lp.Solve(2000)
+		solved := m.lp.Solve(sheetPivotsAtOnce)
 		for r := range y {
 			y[r] = m.lp.Dual(r)
 			mixed[r] = y[r]
@@ -241,7 +241,7 @@ func (m *sheetMaster) generate(ctx context.Context, stop int64) (int64, outcome)
 		if best >= stop {
 			return best, reached
 		}
-		if z := m.lp.Objective() * m.unit; m.lp.Violation() < 1e-7 && float64(best) >= z-1e-6*math.Max(1, z/1e6) {
+		if z := m.lp.Objective() * m.unit; m.lp.Violation() < 1e-7 && float64(best) >= z-1e-6*math.Max(1, z/tolOver) {
 			return best, settled
 		}
 		any := false
@@ -255,7 +255,7 @@ func (m *sheetMaster) generate(ctx context.Context, stop int64) (int64, outcome)
 		case alpha == 0:
 			return best, converged
 		default:
-			if alpha -= 0.3; alpha < 0.05 {
+			if alpha -= smoothDown; alpha < smoothLeast {
 				alpha = 0
 			}
 		}
@@ -377,7 +377,7 @@ func (o *sheetOrder) complete(d, avail []int, grids []*grid, goal int64) []sheet
 	if best != nil && o.costOf(best) <= goal {
 		return best
 	}
-	for _, bend := range []int64{0, 8} {
+	for _, bend := range []int64{0, bendMost} {
 		plan := rest.sequence(func(k int, d []int) (*part, []int, int64) {
 			return rest.gridFill(grids[k], d, bend)
 		}, d, avail)
@@ -391,7 +391,7 @@ func (o *sheetOrder) complete(d, avail []int, grids []*grid, goal int64) []sheet
 // gridFill fills a sheet by the grid with panels valued by area; bend values large
 // ones somewhat more. Surplus is left out.
 func (o *sheetOrder) gridFill(g *grid, d []int, bend int64) (*part, []int, int64) {
-	if g.work() > 20000000 {
+	if g.work() > fillWork {
 		return nil, nil, 0
 	}
 	v := make([]int64, len(d))

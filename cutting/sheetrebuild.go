@@ -14,7 +14,8 @@ const rebuildRounds = 4000
 // what is left lies together, from which a sheet less may follow. Shuffles are drawn from
 // a fixed seed: the same order gives the same plan.
 func (o *sheetOrder) rebuild(ctx context.Context, uses []sheetUse, bound int64) []sheetUse {
-	r := &rebuilding{o: o, dice: rand.New(rand.NewPCG(11, 19)), idx: make([]int, len(o.items)), weight: make([]float64, len(o.items))}
+	r := &rebuilding{o: o, dice: rand.New(rand.NewPCG(rebuildSeed, rebuildStream)),
+		idx: make([]int, len(o.items)), weight: make([]float64, len(o.items))}
 	for _, u := range o.trim(uses) {
 		for range u.times {
 			r.sheets = append(r.sheets, r.sheetOf(sheetUse{u.k, u.root, u.a, 1}))
@@ -22,7 +23,7 @@ func (o *sheetOrder) rebuild(ctx context.Context, uses []sheetUse, bound int64) 
 	}
 	cost := o.costOf(uses)
 	for round := 0; round < rebuildRounds*max(0, o.effort) && cost > bound && len(r.sheets) > 1; round++ {
-		if round%64 == 0 && ctx.Err() != nil {
+		if round%askEvery == 0 && ctx.Err() != nil {
 			break
 		}
 		cost -= r.round()
@@ -105,7 +106,7 @@ func (r *rebuilding) fill(k int, d []int, most int) ([]filled, bool) {
 	s := r.o.sheets[k]
 	for i, t := range r.o.items {
 		r.idx[i] = i
-		r.weight[i] = float64(t.area) * (0.6 + 0.8*r.dice.Float64())
+		r.weight[i] = float64(t.area) * (rebuildLeast + rebuildSpread*r.dice.Float64())
 		if r.dice.IntN(3) == 0 {
 			r.weight[i] = float64(max(t.l, t.w)) * float64(s.w) * r.dice.Float64()
 		}

@@ -22,9 +22,9 @@ func (s *sheetSearch) weave(ctx context.Context) {
 	o := s.o
 	worth := make([]float64, len(o.items))
 	for i, t := range o.items {
-		worth[i] = o.weighted(t, 0.3)
+		worth[i] = o.weighted(t, weaveBend)
 	}
-	dice := rand.New(rand.NewPCG(5, 23))
+	dice := rand.New(rand.NewPCG(weaveSeed, weaveStream))
 	fill := func(k int, d []int) (*part, []int, int64) {
 		if ctx.Err() != nil {
 			return nil, nil, 0
@@ -42,7 +42,7 @@ func (s *sheetSearch) weave(ctx context.Context) {
 			share := float64(o.sheets[u.k].area()) / float64(max(1, o.areaOf(u.a)))
 			for i, n := range u.a {
 				if n > 0 {
-					worth[i] = 0.6*worth[i] + 0.4*float64(o.items[i].area)*share*(1+0.2*dice.Float64())
+					worth[i] = weaveKept*worth[i] + (1-weaveKept)*float64(o.items[i].area)*share*(1+weaveSpread*dice.Float64())
 				}
 			}
 		}
@@ -94,7 +94,7 @@ type settling struct {
 // settle takes the emptiest sheet of the best plan apart and fills one or two others anew with their own
 // panels and what is left over, again and again, until nothing is.
 func (s *sheetSearch) settle(ctx context.Context) {
-	dice := rand.New(rand.NewPCG(29, 31))
+	dice := rand.New(rand.NewPCG(settleSeed, settleStream))
 	for !s.closed() && s.best != nil {
 		r := newSettling(s.o, s.best, dice)
 		if r == nil {
@@ -137,7 +137,7 @@ func newSettling(o *sheetOrder, plan []sheetUse, dice *rand.Rand) *settling {
 // refill fills one or two sheets anew, and keeps that where no more is left over, or little more.
 func (r *settling) refill() {
 	for i, t := range r.o.items {
-		r.worth[i] = r.o.weighted(t, 0.2) * (1 + 0.15*r.dice.Float64())
+		r.worth[i] = r.o.weighted(t, settleBend) * (1 + settleSpread*r.dice.Float64())
 	}
 	chosen := r.dice.Perm(len(r.sheets))[:min(len(r.sheets), 1+r.dice.IntN(2))]
 	d := append([]int(nil), r.rest...)
@@ -159,7 +159,7 @@ func (r *settling) refill() {
 		after += anew[n].got
 		whole = r.o.sheets[k].area()
 	}
-	if float64(after) < float64(before)-0.01*float64(whole)*r.dice.Float64() {
+	if float64(after) < float64(before)-settleLoss*float64(whole)*r.dice.Float64() {
 		return
 	}
 	for n, c := range chosen {

@@ -28,7 +28,7 @@ const columnsAtOnce = 60
 // decideWhole raises the bound and offers plans until they meet; undecided where it cannot.
 func (s *sheetSearch) decideWhole(ctx context.Context) {
 	o := s.o
-	if len(o.sheets) > 16 || len(o.items) > 1000 {
+	if len(o.sheets) > wholeKinds || len(o.items) > wholeTypes {
 		return
 	}
 	t := newLattice(ctx, o)
@@ -152,7 +152,7 @@ func (c *covering) next() verdict {
 
 // grow tries a set as the next sheet, and every set that has more.
 func (c *covering) grow(id int32) verdict {
-	if c.steps--; c.steps < 0 || c.steps%1024 == 0 && c.ctx.Err() != nil {
+	if c.steps--; c.steps < 0 || c.steps%askEvery == 0 && c.ctx.Err() != nil {
 		return undecided
 	}
 	set := &c.t.sets[id]
@@ -243,7 +243,7 @@ func (w *whole) converge(ctx context.Context) (prices, bool) {
 			return q, false
 		}
 		for i := range q.pi {
-			q.pi[i] = int64(max(0, min(1e3, m.lp.Dual(i))) * scale)
+			q.pi[i] = int64(max(0, min(mostDual, m.lp.Dual(i))) * scale)
 		}
 		var best []gain
 		for k := range q.most {

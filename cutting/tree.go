@@ -120,7 +120,7 @@ func (t *tree) walk(ctx context.Context) verdict {
 func (t *tree) certify() (cut bool, fixed []int) {
 	m, o := t.m, t.m.o
 	y := func(r int) int64 {
-		return int64(math.Floor(math.Max(-1e3, math.Min(1e3, m.lp.Dual(r))) * m.unit * m.scale))
+		return int64(math.Floor(math.Max(-mostDual, math.Min(mostDual, m.lp.Dual(r))) * m.unit * m.scale))
 	}
 	sum := new(big.Int)
 	add := func(a, b int64) {
@@ -208,7 +208,7 @@ func (t *tree) whole() []use {
 	cost, ok := int64(0), true
 	m.lp.InUse(func(j int, x float64) {
 		n := int(math.Round(x))
-		if math.Abs(x-float64(n)) > 1e-5 || (n > 0 && m.lp.Banned(j)) {
+		if math.Abs(x-float64(n)) > wholeTol || (n > 0 && m.lp.Banned(j)) {
 			ok = false
 		}
 		if n <= 0 || !ok {
@@ -245,14 +245,13 @@ type branch struct {
 
 // branching chooses the set whose sum is nearest to halfway between whole numbers.
 func (t *tree) branching() (branch, bool) {
-	const shift, most = 24, 7
 	sums := map[uint64]float64{}
 	best, ok := branch{col: -1, kind: -1}, false
-	bestScore := 1e-5
+	bestScore := wholeTol
 	consider := func(b branch) {
 		f := b.sum - math.Floor(b.sum)
 		if score := f * (1 - f); score > bestScore {
-			best, bestScore, ok = b, score*1.0001, true
+			best, bestScore, ok = b, score*betterBy, true
 		}
 	}
 	kinds := make([]float64, len(t.m.o.cap))
@@ -260,7 +259,7 @@ func (t *tree) branching() (branch, bool) {
 	for k, sum := range kinds {
 		consider(branch{col: -1, kind: k, sum: sum})
 	}
-	if bestScore > 0.01 {
+	if bestScore > kindsFirst {
 		return best, true // how many bars of each kind: decided before how they are cut
 	}
 	t.m.lp.InUse(func(col int, x float64) {
@@ -269,12 +268,12 @@ func (t *tree) branching() (branch, bool) {
 		}
 		p := t.m.pats[col]
 		for s, i := range p.at {
-			for u := 1; u <= min(most, int(p.num[s])); u++ {
+			for u := 1; u <= min(copiesMost, int(p.num[s])); u++ {
 				a := uint64(i)<<3 | uint64(u)
 				sums[a] += x
 				for s2 := s + 1; s2 < len(p.at); s2++ {
-					for v := 1; v <= min(most, int(p.num[s2])); v++ {
-						sums[(uint64(p.at[s2])<<3|uint64(v))<<(shift+3)|a] += x
+					for v := 1; v <= min(copiesMost, int(p.num[s2])); v++ {
+						sums[(uint64(p.at[s2])<<3|uint64(v))<<(sizeBits+3)|a] += x
 					}
 				}
 			}
@@ -285,9 +284,9 @@ func (t *tree) branching() (branch, bool) {
 		keys = append(keys, k)
 	}
 	sort.Slice(keys, func(a, b int) bool { return keys[a] < keys[b] })
-	const low = 1<<(shift+3) - 1
+	const low = 1<<(sizeBits+3) - 1
 	for _, k := range keys {
-		a, b := k&low, k>>(shift+3)
+		a, b := k&low, k>>(sizeBits+3)
 		consider(branch{int(a >> 3), int(b >> 3), int(a & 7), int(b & 7), -1, -1, sums[k]})
 	}
 	if ok {

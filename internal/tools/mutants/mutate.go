@@ -225,6 +225,9 @@ func (m *mutants) within(whole ast.Expr, each func(k int, text string)) {
 				each(m.add(n.Pos(), "NUMBER", n.Value+" -> "+moved, true), put(n.Pos(), n.End(), moved))
 			}
 		case *ast.BinaryExpr:
+			if n.Op == token.SHL || n.Op == token.SHR {
+				return false // places of bits are no quantity
+			}
 			if other, ok := arithmetic[n.Op]; ok && m.numeric(n) {
 				each(m.add(n.OpPos, "ARITHMETIC_BASE", n.Op.String()+" -> "+other.String(), false),
 					put(n.OpPos, n.OpPos+token.Pos(len(n.Op.String())), other.String()))
@@ -317,6 +320,12 @@ func (w *walker) aside(n ast.Node) bool {
 	case *ast.SliceExpr:
 		ast.Inspect(n.X, w.visit)
 		return true
+	case *ast.BinaryExpr:
+		if n.Op != token.SHL && n.Op != token.SHR || w.m.info.Types[n.Y].Value == nil {
+			return false
+		}
+		ast.Inspect(n.X, w.visit) // nor is a place of bits
+		return true
 	case *ast.CallExpr:
 		return w.size(n)
 	}
@@ -398,7 +407,8 @@ func (m *mutants) binary(n *ast.BinaryExpr, depth int, insert func(from, to toke
 		if !ok || !m.numeric(n) {
 			return
 		}
-		call = fmt.Sprintf("%s%s(%d, ", helper[n.Op], m.typed(n, n), m.add(n.OpPos, "ARITHMETIC_BASE", n.Op.String()+" -> "+other.String(), false))
+		call = fmt.Sprintf("%s%s(%d, ", helper[n.Op], m.typed(n, n),
+			m.add(n.OpPos, "ARITHMETIC_BASE", n.Op.String()+" -> "+other.String(), false))
 	}
 	insert(n.Pos(), n.Pos(), depth, call)
 	insert(n.OpPos, n.OpPos+token.Pos(len(n.Op.String())), depth, ",")

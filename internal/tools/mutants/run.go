@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math"
 	"math/rand"
 	"os"
 	"os/exec"
@@ -124,20 +125,20 @@ func mutantAtLeast[T cmp.Ordered](k int, a, b T) bool {
 }
 `
 
-// run builds the tests with all switches in, and throws one after the other.
-func (m *mutants) run(l lists, how manner) (lived []string, err error) {
+// run builds the tests with all switches in, throws one after the other, and prints what lives as it is found.
+func (m *mutants) run(l lists, how manner) error {
 	dir, err := os.MkdirTemp("", "mutants")
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer os.RemoveAll(dir)
 	binary, err := m.build(dir)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	tests, err := m.reached(binary, dir, how)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	seen := map[int]bool{}
 	for _, t := range tests {
@@ -152,14 +153,14 @@ func (m *mutants) run(l lists, how manner) (lived []string, err error) {
 			t.caught++
 		} else {
 			t.lived++
-			lived = append(lived, fmt.Sprintf("%s:%d  %s  %s   %s", c.file, c.line, c.kind, c.says, c.text))
+			fmt.Printf("  %s:%d  %s  %s   %s\n", c.file, c.line, c.kind, c.says, c.text)
 		}
 		m.tallies[c.number] = t
 	}
-	return lived, nil
+	return nil
 }
 
-// oneTest is a test with the changes that it passes and the time it takes alone.
+// oneTest is a test with the changes that it passes and the time a processor takes over it alone.
 type oneTest struct {
 	name string
 	seen map[int]bool
@@ -180,11 +181,11 @@ func (m *mutants) reached(binary, dir string, how manner) ([]oneTest, error) {
 			continue
 		}
 		file := filepath.Join(dir, "seen"+strconv.Itoa(i))
-		started := time.Now()
-		if out, err := m.test(binary, 0, []string{name}, "MUTANT_SEEN="+file, how); err != nil {
+		took, out, err := m.test(binary, 0, []string{name}, "MUTANT_SEEN="+file, how)
+		if err != nil {
 			return nil, fmt.Errorf("%s of %s fails unchanged: %w\n%s", name, m.room.name(), err, out)
 		}
-		t := oneTest{name, map[int]bool{}, time.Since(started)}
+		t := oneTest{name, map[int]bool{}, took}
 		text, err := os.ReadFile(file)
 		if err != nil && !os.IsNotExist(err) {
 			return nil, err
@@ -222,10 +223,10 @@ func (m *mutants) noticed(binary string, k int, tests []oneTest, how manner) boo
 		if len(n) == 0 {
 			continue
 		}
-		// A change may send a loop round for ever: no run may last much longer than its tests did.
+		// A change may send a loop round for ever: no run may take much more of a processor than its tests did.
 		limited := how
-		limited.timeout = min(how.timeout, 10*took[group]+5*time.Second)
-		if _, err := m.test(binary, k, n, "", limited); err != nil {
+		limited.processor = 4*took[group] + time.Second
+		if _, _, err := m.test(binary, k, n, "", limited); err != nil {
 			return true
 		}
 	}
@@ -261,23 +262,32 @@ func (m *mutants) drawn(seen map[int]bool, l lists, how manner) []int {
 	return out
 }
 
-func (m *mutants) test(binary string, k int, names []string, env string, how manner) ([]byte, error) {
+// test runs the tests named with a change, and returns the processor's time and what they print.
+func (m *mutants) test(binary string, k int, names []string, env string, how manner) (time.Duration, []byte, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), how.timeout)
 	defer cancel()
-	args := []string{"-test.failfast", "-test.run", "^(" + strings.Join(names, "|") + ")$"}
+	args := []string{binary, "-test.failfast", "-test.run", "^(" + strings.Join(names, "|") + ")$"}
 	if how.short {
 		args = append(args, "-test.short")
 	}
 	if m.draws() {
 		args = append(args, "-rapid.nofailfile") // a test that notices is no find to keep
 	}
-	cmd := exec.CommandContext(ctx, binary, args...)
+	if how.processor > 0 {
+		limit := strconv.Itoa(int(math.Ceil(how.processor.Seconds())))
+		args = append([]string{"sh", "-c", "ulimit -t " + limit + `; exec "$0" "$@"`}, args...)
+	}
+	cmd := exec.CommandContext(ctx, args[0], args[1:]...)
 	cmd.Dir = m.room.Dir
 	cmd.Env = append(os.Environ(), "MUTANT="+strconv.Itoa(k))
 	if env != "" {
 		cmd.Env = append(cmd.Env, env)
 	}
-	return cmd.CombinedOutput()
+	out, err := cmd.CombinedOutput()
+	if cmd.ProcessState == nil {
+		return 0, out, err
+	}
+	return cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime(), out, err
 }
 
 // draws reports whether the package's tests draw at random.
