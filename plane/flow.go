@@ -5,6 +5,8 @@ import "math"
 const (
 	// flowEpsM is how far over a line one looks to see what lies there, m.
 	flowEpsM = 1e-6
+	// cornerEpsM is how far beyond a corner water is followed on, m: clear of the sides that meet in it.
+	cornerEpsM = 1e-5
 	// flatSlope is a slope that no water follows.
 	flatSlope = 1e-7
 	// outletReachM is how near water must pass an outlet to go down it, m: half
@@ -207,7 +209,7 @@ func (f *flow) fromCorner(w Point) (p Point, k int, drain Drain, done bool) {
 			return w, 0, f.standing(w), true
 		case v.along.facet < 0:
 			// Start beyond the corner, or the sides that meet in it stop the water again.
-			return w.Add(f.down(v.facet).Scale(10 * flowEpsM)), v.facet, Drain{}, false
+			return w.Add(f.down(v.facet).Scale(cornerEpsM)), v.facet, Drain{}, false
 		}
 		next, drain, done := f.slide(w, v.along)
 		if done || next.Distance(w) < 1e-12 {
@@ -247,7 +249,7 @@ func (f *flow) waysFrom(w Point) ways {
 			continue
 		}
 		g := f.s.Facets[k].Gradient
-		if g.Length() > v.steepest && ContainsAny(f.s.Facets[k].Area, w.Add(f.down(k).Scale(10*flowEpsM))) {
+		if g.Length() > v.steepest && ContainsAny(f.s.Facets[k].Area, w.Add(f.down(k).Scale(cornerEpsM))) {
 			v.steepest, v.facet, v.along = g.Length(), k, flowSide{facet: -1}
 		}
 	}

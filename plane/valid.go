@@ -188,9 +188,8 @@ func spikes(k int, r Ring) []Fault {
 
 // chord is a straight stretch with the edge it belongs to.
 type chord struct {
-	a, b        Point
-	edge        int
-	first, last bool // of its edge
+	a, b Point
+	edge int
 }
 
 func chordsOf(r Ring) []chord {
@@ -202,7 +201,7 @@ func chordsOf(r Ring) []chord {
 			n = chordCount(e, validChordM)
 		}
 		for k := 0; k < n; k++ {
-			c := chord{e.At(float64(k) / float64(n)), e.At(float64(k+1) / float64(n)), i, k == 0, k == n-1}
+			c := chord{e.At(float64(k) / float64(n)), e.At(float64(k+1) / float64(n)), i}
 			if k == 0 {
 				c.a = e.A
 			}

@@ -17,6 +17,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"time"
 )
@@ -32,8 +33,14 @@ type manner struct {
 	only      string
 	short     bool
 	run       string
+	at        string
 	most      int
 	seed      int64
+}
+
+// elsewhere reports whether a change lies on no line that is asked for.
+func (h manner) elsewhere(c change) bool {
+	return h.at != "" && !slices.Contains(strings.Split(h.at, ","), fmt.Sprintf("%s:%d", c.file, c.line))
 }
 
 // skips reports whether a kind of change is not asked for.
@@ -66,6 +73,7 @@ func main() {
 	flag.StringVar(&how.only, "only", "", "numbers or operators")
 	flag.BoolVar(&how.short, "short", false, "run the short tests only")
 	flag.StringVar(&how.run, "run", "^(Test|Example|Fuzz)", "the tests that are asked")
+	flag.StringVar(&how.at, "at", "", "only changes at these lines: plane/flow.go:175,plane/loop.go:56")
 	flag.IntVar(&how.most, "n", 0, "how many changes of each kind are tried, drawn from those that the tests reach; 0 for all")
 	flag.Int64Var(&how.seed, "seed", 1, "which ones")
 	flag.Parse()

@@ -239,7 +239,7 @@ func (m *mutants) drawn(seen map[int]bool, l lists, how manner) []int {
 	for i, c := range m.changes {
 		t := m.tallies[c.number]
 		switch {
-		case how.skips(c.number):
+		case how.skips(c.number) || how.elsewhere(c):
 		case !seen[i+1]:
 			t.unreached++
 		case l.argued[[3]string{c.file, c.kind, c.text}]:
