@@ -232,7 +232,8 @@ type ways struct {
 }
 
 func (f *flow) waysFrom(w Point) ways {
-	v := ways{over: -1, outward: -1e-9, facet: -1, steepest: flatSlope}
+	// An edge along the fall takes what comes to its corner, if nothing leads on down.
+	v := ways{over: -1, outward: -2e-9, facet: -1, steepest: flatSlope}
 	for k, sides := range f.sides {
 		touches := false
 		for _, s := range sides {

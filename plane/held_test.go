@@ -1,6 +1,7 @@
 package plane
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -246,6 +247,30 @@ func TestFaultsOfOpeningsNameTheirEdges(t *testing.T) {
 		got := Validate(deck, c.holes)
 		if len(got) != 1 || got[0] != c.want || !strings.Contains(got[0].Error(), c.says) {
 			t.Errorf("%v:\n%+v, want\n%+v", c.holes, got, c.want)
+		}
+	}
+}
+
+// A level kerb without outlet parts its water in the middle, one with two outlets half way between them: by hand on 6 × 3 m.
+func TestALevelKerbPartsItsWater(t *testing.T) {
+	outer := Rectangle(0, 0, 6, 3)
+	s := surface(t, outer, nil, Falls{Kind: OneWay, Planes: []FallPlane{{Point{0, -1}, 40}}})
+	for _, c := range []struct {
+		outlets []Point
+		want    map[Drain]float64
+	}{
+		{nil, map[Drain]float64{{Edge: 1, Outlet: -1}: 9, {Edge: 3, Outlet: -1}: 9}},
+		{[]Point{{1, 0.1}, {4, 0.1}}, map[Drain]float64{{Edge: -1, Outlet: 0}: 7.5, {Edge: -1, Outlet: 1}: 10.5}},
+	} {
+		cs, err := Catchments(s, outer, takesOnly(1, 3), c.outlets)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(cs) != len(c.want) {
+			t.Errorf("%d catchments", len(cs))
+		}
+		for _, got := range cs {
+			near(t, fmt.Sprintf("%+v", got.Drain), got.DeckM2, c.want[got.Drain], 1e-6)
 		}
 	}
 }
