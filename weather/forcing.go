@@ -36,12 +36,19 @@ type forcing struct {
 	skyView float64
 }
 
+// How much weather before the span a build-up is followed through, quarters: two days, after which a roof has forgotten how
+// it began; or, where there is less, a day that is run twice.
+const (
+	leadQuarters = 192
+	spinQuarters = 96
+)
+
 // newForcing evaluates the weather from up to two days before from.
 func newForcing(in *SurfaceInput, from time.Time, quarters int) *forcing {
-	lead := int(min(192, max(0, from.Sub(in.Weather.Start).Seconds()/quarterS)))
+	lead := int(min(leadQuarters, max(0, from.Sub(in.Weather.Start).Seconds()/quarterS)))
 	f := &forcing{lead: lead, n: quarters + lead + 1, skyView: in.Plane.SkyView() * in.Shade.SkyView()}
-	f.spinUp = min(96, f.n-1)
-	if lead == 192 {
+	f.spinUp = min(spinQuarters, f.n-1)
+	if lead == leadQuarters {
 		f.spinUp = 0
 	}
 	f.at = make([]instant, f.n)

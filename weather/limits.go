@@ -200,6 +200,9 @@ type Judgement struct {
 	NextGo time.Time `json:"next_go,omitzero"`
 }
 
+// askEvery is how many moments are judged between two looks whether an answer is still wanted.
+const askEvery = 1024
+
 // Judge holds every moment against the limits of a stage. The site gives daylight
 // and the local day; moments must be in order of time. Look-aheads read the
 // moments as they are: for hourly measurements use QuarterHours first to read
@@ -213,7 +216,7 @@ func Judge(ctx context.Context, moments []Moment, l StageLimits, site Site) ([]J
 	j.prepare()
 	out := make([]Judgement, len(moments))
 	for i := range moments {
-		if i%1024 == 0 {
+		if i%askEvery == 0 {
 			if err := ctx.Err(); err != nil {
 				return nil, err
 			}

@@ -228,10 +228,13 @@ func (in *SurfaceInput) run(ctx context.Context, f *forcing, side Side, ts, unde
 	}
 }
 
+// surfaceTolK is how well the build-up is followed, K: far better than any forecast.
+const surfaceTolK = 0.05
+
 // warm is the build-up at the first instant of the forcing: settled there, and run
 // through the first day where little weather comes before the span asked for.
 func (in *SurfaceInput) warm(ctx context.Context, f *forcing, side Side) (*conduction.Slab, error) {
-	slab, err := conduction.New(in.Layers, f.at[0].airC, conduction.Options{TolK: 0.05})
+	slab, err := conduction.New(in.Layers, f.at[0].airC, conduction.Options{TolK: surfaceTolK})
 	if err != nil {
 		return nil, err
 	}
