@@ -49,11 +49,11 @@ func TestWhatHelpsALatePass(t *testing.T) {
 }
 
 // Where the lines are drawn, by hand (common practice, no source): a deck of 15 °C is warm, a night that takes 8 K of it within
-// twelve hours stops the cure; safe from rain within twelve hours is in time, not within 36 is too late, fully cured within a
-// fortnight is in time.
+// twelve hours stops the cure; hard within twelve hours is in time, not within 36 is too late, fully cured within a fortnight is in
+// time. A laminate is hard when the next coat may go on, a coat when it is safe from rain.
 func TestWhereAPassIsLate(t *testing.T) {
 	const hour, day = 60.0, 24 * 60.0
-	type pass struct{ deckC, nightC, nightMin, rainLikely, rainHigh, full float64 }
+	type pass struct{ deckC, nightC, nightMin, hardLikely, hardHigh, full float64 }
 	sound := pass{20, 12, 11 * hour, 6 * hour, 15 * hour, 5 * day}
 	for _, c := range []struct {
 		name    string
@@ -67,34 +67,38 @@ func TestWhereAPassIsLate(t *testing.T) {
 		{"the deck is not warm", func(p *pass) { p.deckC, p.nightC = 14.4, 6 }, check.Caution, "warmer day"},
 		{"cold within twelve hours", func(p *pass) { p.nightMin = 11.7 * hour }, check.Caution, "begin earlier"},
 		{"cold after twelve hours", func(p *pass) { p.nightMin = 12.3 * hour }, check.Caution, "warmer day"},
-		{"safe within twelve hours", func(p *pass) { p.rainHigh = 11.7 * hour }, check.Pass, ""},
-		{"safe after twelve hours", func(p *pass) { p.rainHigh = 12.3 * hour }, check.Caution, "begin earlier"},
-		{"safe within 36 hours", func(p *pass) { p.rainLikely, p.rainHigh = 35.5*hour, 50*hour }, check.Caution, "begin earlier"},
-		{"safe after 36 hours", func(p *pass) { p.rainLikely, p.rainHigh = 36.5*hour, 50*hour }, check.Fail, "begin earlier"},
-		{"cured within a fortnight", func(p *pass) { p.rainHigh, p.full = 8*hour, 13.7*day }, check.Pass, ""},
-		{"cured after a fortnight", func(p *pass) { p.rainHigh, p.full = 8*hour, 14.3*day }, check.Caution, "warmer day"},
+		{"hard within twelve hours", func(p *pass) { p.hardHigh = 11.7 * hour }, check.Pass, ""},
+		{"hard after twelve hours", func(p *pass) { p.hardHigh = 12.3 * hour }, check.Caution, "begin earlier"},
+		{"hard within 36 hours", func(p *pass) { p.hardLikely, p.hardHigh = 35.5*hour, 50*hour }, check.Caution, "begin earlier"},
+		{"hard after 36 hours", func(p *pass) { p.hardLikely, p.hardHigh = 36.5*hour, 50*hour }, check.Fail, "begin earlier"},
+		{"cured within a fortnight", func(p *pass) { p.hardHigh, p.full = 8*hour, 13.7*day }, check.Pass, ""},
+		{"cured after a fortnight", func(p *pass) { p.hardHigh, p.full = 8*hour, 14.3*day }, check.Caution, "warmer day"},
 	} {
-		p := sound
-		c.with(&p)
-		w := WetPass{Kind: "mat", Layer: 1, MixAtMin: 16 * hour, DeckC: p.deckC,
-			Curve: []cure.Moment{{Min: 1, TempC: p.deckC}, {Min: p.nightMin, TempC: p.nightC}, {Min: 3 * day, TempC: p.deckC}}}
-		for _, is := range cure.Milestones() {
-			after := cure.Range{LowMin: 40, LikelyMin: 160, HighMin: 160}
-			switch is {
-			case cure.RainSafe:
-				after = cure.Range{LowMin: 40, LikelyMin: p.rainLikely, HighMin: p.rainHigh}
-			case cure.FullCure:
-				after = cure.Range{LowMin: day, LikelyMin: p.full, HighMin: p.full}
+		for kind, hard := range map[string]cure.Milestone{"mat": cure.OverCoatFrom, "top coat": cure.RainSafe} {
+			p := sound
+			c.with(&p)
+			w := WetPass{Kind: kind, Layer: 1, MixAtMin: 16 * hour, DeckC: p.deckC,
+				Curve: []cure.Moment{{Min: 1, TempC: p.deckC}, {Min: p.nightMin, TempC: p.nightC}, {Min: 3 * day, TempC: p.deckC}}}
+			for _, is := range cure.Milestones() {
+				after := cure.Range{LowMin: 40, LikelyMin: 160, HighMin: 160}
+				switch is {
+				case hard:
+					after = cure.Range{LowMin: 40, LikelyMin: p.hardLikely, HighMin: p.hardHigh}
+				case cure.OverCoatUntil:
+					after = cure.Range{LowMin: 3 * day, LikelyMin: 4 * day, HighMin: 5 * day}
+				case cure.FullCure:
+					after = cure.Range{LowMin: day, LikelyMin: p.full, HighMin: p.full}
+				}
+				w.Marks = append(w.Marks, WetMark{Milestone: is.String(), is: is, After: after})
 			}
-			w.Marks = append(w.Marks, WetMark{Milestone: is.String(), is: is, After: after})
-		}
-		r := window([]*WetPass{&w}, true)
-		text := ""
-		for _, m := range r.Remedies {
-			text += m.Text + "\n"
-		}
-		if r.Verdict != c.verdict || !strings.Contains(text, c.says) {
-			t.Errorf("%s: %s, %q", c.name, r.Verdict, text)
+			r := window([]*WetPass{&w}, true)
+			text := ""
+			for _, m := range r.Remedies {
+				text += m.Text + "\n"
+			}
+			if r.Verdict != c.verdict || !strings.Contains(text, c.says) {
+				t.Errorf("%s, %s: %s, %q", kind, c.name, r.Verdict, text)
+			}
 		}
 	}
 }
