@@ -4,18 +4,24 @@ import (
 	"fmt"
 	"strings"
 
+	"gelwright/laying"
 	"gelwright/mixing"
 )
 
 // bucketRun is buckets one after another that are mixed alike: one line of the table.
 type bucketRun []mixing.Mix
 
-// numbers of the run: "14–29, 16 alike".
+// numbers of the run: "14–29", or "458, 460, 462" where others are mixed between them.
 func (r bucketRun) numbers() string {
-	if len(r) == 1 {
-		return fmt.Sprint(r[0].Number)
+	last := r[len(r)-1].Number
+	if last-r[0].Number == len(r)-1 {
+		return numbersWords(r[0].Number, last)
 	}
-	return fmt.Sprintf("%d–%d", r[0].Number, r[len(r)-1].Number)
+	var all []string
+	for _, m := range r {
+		all = append(all, fmt.Sprint(m.Number))
+	}
+	return runs(all)
 }
 
 // hours at which they are mixed: "08:47–09:05".
@@ -89,29 +95,62 @@ func (d *pack) runsOf(mixes []mixing.Mix) []bucketRun {
 	return out
 }
 
+// potsOf puts together the pots of each man that are mixed alike, whatever he mixes between them: he cuts in
+// piece after piece, and the lengths of trims come in turns.
+func (d *pack) potsOf(mixes []mixing.Mix) []bucketRun {
+	var out []bucketRun
+	at := map[string]int{}
+	for _, r := range d.runsOf(mixes) {
+		is := r[0].Gang + " " + d.chargeWords(r[0]) + d.stateWords(r[0])
+		if k, known := at[is]; known && r[0].WaitedMin == 0 {
+			out[k] = append(out[k], r...)
+			continue
+		}
+		at[is] = len(out)
+		out = append(out, r)
+	}
+	return out
+}
+
 // bucketType is the size of the rows of a bucket table: large figures where there is room.
 type bucketType struct{ rowMM, main, next, small float64 }
 
 var (
 	largeBuckets = bucketType{rowMM: 6.5, main: 13, next: 10, small: sizeSmall}
-	denseBuckets = bucketType{rowMM: 5, main: 9.8, next: 8.8, small: sizeTiny + 0.3}
+	denseBuckets = bucketType{rowMM: 4.8, main: 9.8, next: 8.8, small: sizeTiny + 0.3}
 )
 
 // mostLarge are so many lines of all tables that large figures are worth their paper.
 const mostLarge = 40
 
 // sideBySideFrom is how many buckets of one state stand in two halves of the page, each bucket's
-// place on its drawing.
-const sideBySideFrom = 25
+// place on its drawing, and threeFrom how many stand in three parts, dosed by volume alone.
+const (
+	sideBySideFrom = 25
+	threeFrom      = 60
+)
+
+// acrossOf is how many parts of a table of so many buckets stand side by side.
+func acrossOf(buckets int) int {
+	switch {
+	case buckets >= threeFrom:
+		return 3
+	case buckets >= sideBySideFrom:
+		return 2
+	}
+	return 0
+}
 
 // bucketSheet is one stretch of wet work as it is laid out.
 type bucketSheet struct {
 	wetDay
 	runs   []bucketRun
 	steady bool
-	// pairs tells that the table stands in two halves.
-	pairs bool
-	kind  bucketType
+	// across is how many parts of the table stand side by side; none where a line takes the whole width.
+	across int
+	// pots tells that a line holds the pots of a man that are alike, with others mixed between them.
+	pots bool
+	kind bucketType
 }
 
 func (d *pack) bucketSheets() []bucketSheet {
@@ -126,11 +165,17 @@ func (d *pack) bucketSheets() []bucketSheet {
 				s.runs = append(s.runs, bucketRun{m})
 			}
 		}
-		s.pairs = s.steady && !w.pass.Pieces() && len(w.mixes) >= sideBySideFrom
+		if w.pass.Kind == laying.CuttingIn && s.steady && len(w.mixes) >= sideBySideFrom {
+			s.runs, s.pots = d.potsOf(w.mixes), true
+		}
+		if s.steady && !w.pass.Pieces() {
+			s.across = acrossOf(len(w.mixes))
+		}
 		lines += len(s.runs)
 		out = append(out, s)
 	}
 	for i := range out {
+		out[i] = d.narrowed(out[i])
 		switch s := &out[i]; {
 		case lines > mostLarge:
 			s.kind = denseBuckets
@@ -153,8 +198,8 @@ func alone(mixes []mixing.Mix) []bucketRun {
 // table of the sheet with its rows; marks returns the references of a bucket's figures.
 func (d *pack) bucketTable(s bucketSheet, marks func(m mixing.Mix) string) (table, [][]string) {
 	switch {
-	case s.pairs:
-		return d.pairTable(s)
+	case s.across > 0:
+		return d.partTable(s)
 	case s.steady:
 		return d.steadyTable(s, marks)
 	}
@@ -181,21 +226,49 @@ func (d *pack) rungMinutes(r mixing.Rung) string {
 // stateLine says what holds for all buckets of a sheet.
 func (d *pack) stateLine(m mixing.Mix) string {
 	_, deckC, pailC := d.p.Schedule.At(m.Day, m.MixAtMin)
-	return fmt.Sprintf("Deck %s °C, pail %s °C: %s %% by mass, %s ml per litre; gels in %s–%s min. LAY WITHIN %s MIN.",
+	line := fmt.Sprintf("Deck %s °C, pail %s °C: %s %% by mass, %s ml per litre; gels in %s–%s min. LAY WITHIN %s MIN.",
 		d.num(deckC, 0), d.num(pailC, 0), d.num(m.DosePct, 2), d.num(m.DoseMLPerL, 1), d.num(m.Gel.LowMin, 0), d.num(m.Gel.HighMin, 0),
 		d.num(m.LayByMin, 0))
+	var none []string
+	for _, r := range m.Ladder {
+		if r.Refused != "" {
+			none = append(none, strings.TrimSpace(d.rungHead(r, "")))
+		}
+	}
+	if len(none) > 0 {
+		line += " " + strings.Join(none, ", ") + ": none."
+	}
+	return line
+}
+
+// dosed are the steps of a ladder at which a bucket may be mixed: no column of a table says 'no' all the way down.
+func dosed(m mixing.Mix) []mixing.Rung {
+	var out []mixing.Rung
+	for _, r := range m.Ladder {
+		if r.Refused == "" {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 // steadyTable is for buckets of one state, which stands above it.
 func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (table, [][]string) {
 	k := s.kind
+	const rungMM = 9.8
 	covers, log, number, hours, gram := 54.0, 20.0, 20.0, 30.5, 21.5
-	if len(s.runs) < len(s.mixes) {
-		covers, log = 40, 34
+	// As many cells stand side by side as the longest run has, up to four.
+	cells := min(s.longestRun(), 4)
+	if cells > 1 {
+		log = max(log, 8.5*float64(cells))
+		covers = 74 - log
 	}
 	// What is saved where figures are small or bear no references goes to what a bucket covers.
 	if k == denseBuckets {
 		number, hours, covers = 17.5, 27.5, covers+5.5
+	}
+	if s.pots {
+		number, covers = number+9, covers-9
 	}
 	if marks(s.mixes[0]) == "" {
 		gram, covers = 10, covers+11.5
@@ -205,37 +278,93 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 		{head: "resin kg", share: 14, number: true, bold: true, points: k.main},
 		{head: "cata-\nlyst, ml", share: 13, number: true, bold: true, points: k.main},
 		{head: "or g", share: gram, number: true, points: k.next}}
-	for _, r := range s.mixes[0].Ladder {
-		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: 9.8, points: k.next})
+	rungs := dosed(s.mixes[0])
+	for _, r := range rungs {
+		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: rungMM, points: k.next})
 	}
+	covers += rungMM * float64(len(s.mixes[0].Ladder)-len(rungs))
 	t := table{columns: append(columns, column{head: "covers", share: covers, points: min(k.small, sizeTiny+0.5)},
-		column{head: "mixed at, gelled at", share: log, log: true}),
+		column{head: "mixed at, gelled at", share: log, log: cells}),
 		points: k.small, leastMM: k.rowMM, boxed: true}
 	var rows [][]string
 	for _, r := range s.runs {
-		row := append(d.chargeCells(r, marks(r[0])), d.rungCells(r[0], "")...)
+		row := append(d.chargeCells(r, marks(r[0])), d.rungCells(dosed(r[0]), "")...)
 		rows = append(rows, append(row, d.coversWords(s.pass, r.together()), r.logWords()))
 	}
 	return t, rows
 }
 
-// pairTable is half of a page for buckets of one state, a line each.
-func (d *pack) pairTable(s bucketSheet) (table, [][]string) {
-	const main, next, small = 9, 8, sizeTiny
-	columns := []column{{head: "no.", share: 8.2, bold: true, points: main}, {head: "mix at", share: 10.9, bold: true, points: next},
-		{head: "resin kg", share: 10, number: true, bold: true, points: main},
-		{head: "ml", share: 8.2, number: true, bold: true, points: main},
-		{head: "or g", share: 7.2, number: true, points: next - 0.5}}
-	for _, r := range s.mixes[0].Ladder {
-		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: 6.9, points: small})
+// longestRun is how many buckets share the fullest line.
+func (s *bucketSheet) longestRun() int {
+	n := 0
+	for _, r := range s.runs {
+		n = max(n, len(r))
 	}
-	columns = append(columns, column{head: "on, + more", share: 11, points: small}, column{head: "mixed\ngelled", share: 9.5})
+	return n
+}
+
+// partTable is a half or a third of a page for buckets of one state, a line each. A third has no room for grams
+// and strips: a line above the table says how a dose is weighed, the drawing where a bucket lies.
+func (d *pack) partTable(s bucketSheet) (table, [][]string) {
+	const main, next, small = 9, 8, sizeTiny
+	third := s.across > 2
+	columns := []column{{head: "no.", share: 8, bold: true, points: main}, {head: "mix at", share: 10.6, bold: true, points: next},
+		{head: "resin kg", share: 10, number: true, bold: true, points: main},
+		{head: "ml", share: 8.2, number: true, bold: true, points: main}}
+	rung, log, pad := 7.7, column{head: "mixed\ngelled", share: 9.5}, 0.0
+	if third {
+		for i, mm := range []float64{7.4, 9.4, 8.6, 7.2} {
+			columns[i].share = mm
+		}
+		rung, log, pad = 6.7, column{head: "at", share: 7.6}, 0.7
+	} else {
+		columns = append(columns, column{head: "or g", share: 7.2, number: true, points: next - 0.5})
+	}
+	for _, r := range dosed(s.mixes[0]) {
+		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: rung, points: small})
+	}
+	if !third {
+		columns = append(columns, column{head: "on, + more", share: 10, points: small})
+	}
+	columns = append(columns, log)
 	var rows [][]string
 	for _, m := range s.mixes {
-		row := append(d.chargeCells(bucketRun{m}, ""), d.rungCells(m, "")...)
-		rows = append(rows, append(row, placeWords(m), ""))
+		row := d.chargeCells(bucketRun{m}, "")
+		if third {
+			row = row[:len(row)-1]
+		}
+		row = append(row, d.rungCells(dosed(m), "")...)
+		if !third {
+			row = append(row, placeWords(m))
+		}
+		rows = append(rows, append(row, ""))
 	}
-	return table{columns: columns, points: small, leastMM: s.kind.rowMM, boxed: true}, rows
+	return table{columns: columns, points: small, leastMM: s.kind.rowMM, boxed: true, pad: pad}, rows
+}
+
+// partsMM stands between parts of a table side by side.
+const partsMM = 1.4
+
+// beside is a table in parts next to one another.
+func (t table) beside(parts int) table {
+	own := t.columns
+	for range parts - 1 {
+		t.columns = append(append(t.columns[:len(t.columns):len(t.columns)], column{share: partsMM}), own...)
+	}
+	return t
+}
+
+// narrowed leaves parts of a table side by side as far as no cell in them breaks: an hour or a dose over two
+// lines is misread.
+func (d *pack) narrowed(s bucketSheet) bucketSheet {
+	for s.across > 2 {
+		t, rows := d.partTable(s)
+		if t.beside(s.across).unbroken(d.pages, rows) {
+			break
+		}
+		s.across--
+	}
+	return s
 }
 
 // chargeCells are number, hour, resin and catalyst of a run.
@@ -244,9 +373,9 @@ func (d *pack) chargeCells(r bucketRun, marks string) []string {
 }
 
 // rungCells are the steps of a bucket's ladder, with the minutes on a line of their own or behind a stroke where no head says them.
-func (d *pack) rungCells(m mixing.Mix, minutes string) []string {
+func (d *pack) rungCells(rungs []mixing.Rung, minutes string) []string {
 	var out []string
-	for _, r := range m.Ladder {
+	for _, r := range rungs {
 		switch {
 		case r.Refused != "":
 			out = append(out, "no")
@@ -299,7 +428,7 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 	}
 	columns = append(columns, column{head: "ml per litre", share: dose, points: sizeTiny}, column{head: "%", share: dose, points: sizeTiny},
 		column{head: "gels in min", share: 10, points: sizeTiny}, column{head: "covers", share: covers, points: sizeTiny},
-		column{head: "mixed at, gelled at", share: 18, log: true})
+		column{head: "mixed at, gelled at", share: 18, log: 1})
 	var rows [][]string
 	for _, r := range s.runs {
 		m := r[0]
@@ -309,7 +438,7 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 		_, deckC, pailC := d.p.Schedule.At(m.Day, m.MixAtMin)
 		row := []string{fmt.Sprint(m.Number), clockWords(m.MixAtMin), d.num(deckC, 0) + "/" + d.num(pailC, 0), d.num(m.ResinKG, 2),
 			d.num(m.CatalystML, 0), with(d.num(m.CatalystG, 0), marks(m)), d.num(m.LayByMin, 0)}
-		row = append(row, d.rungCells(m, between)...)
+		row = append(row, d.rungCells(m.Ladder, between)...)
 		rows = append(rows, append(row, d.num(m.DoseMLPerL, 1), d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0)+"–"+d.num(m.Gel.HighMin, 0),
 			d.coversWords(s.pass, m), ""))
 	}

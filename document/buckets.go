@@ -84,7 +84,7 @@ func (d *pack) buckets() {
 	alike := d.alikeKeys()
 	for i, s := range sheets {
 		t, rows := d.bucketTable(s, d.bucketMarks(s, alike))
-		const headMM, leastMM = 24.0, 70.0
+		leastMM := d.sheetHeadMM(s, alike) + t.measure(d.pages, rows[:min(len(rows), leastRows)])
 		if i == 0 {
 			d.follow("Buckets",
 				"Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you "+
@@ -96,8 +96,8 @@ func (d *pack) buckets() {
 			if !d.p.Schedule.Forecast() {
 				d.verdict()
 			}
-		} else if over := d.y + headMM + t.measure(d.pages, rows) - bottom; over > 0 &&
-			(len(rows) <= 2*fewRows || d.y+leastMM > bottom) {
+		} else if whole := d.sheetHeadMM(s, alike) + t.measure(d.pages, rows); d.y+whole > bottom &&
+			(len(rows) <= fewRows+1 || d.y+leastMM > bottom) {
 			d.page()
 		}
 		d.bucketSheet(i+1, len(sheets), s, alike, t, rows)
@@ -178,7 +178,7 @@ func (w wetDay) workings(alike map[int]string) int {
 // bucketMarks returns what refers to the workings of a bucket in its row: nothing where the line
 // above the table does.
 func (d *pack) bucketMarks(s bucketSheet, alike map[int]string) func(m mixing.Mix) string {
-	if s.pairs || s.workings(alike) > mostWorked {
+	if s.across > 0 || s.workings(alike) > mostWorked {
 		return func(mixing.Mix) string { return "" }
 	}
 	return func(m mixing.Mix) string { return d.keyMarks(alike[m.Number]) }
@@ -187,6 +187,59 @@ func (d *pack) bucketMarks(s bucketSheet, alike map[int]string) func(m mixing.Mi
 // keyMarks refer to the dose of a bucket and to the time within which it is laid.
 func (d *pack) keyMarks(key string) string {
 	return d.refs.marks([]string{key + ".catalyst_ml", key + ".lay_by"})
+}
+
+// leastRows of a bucket table stand below its head.
+const leastRows = 2
+
+// sheetHeadMM is the room that stands over the table of a sheet: its band and what is said of it.
+func (d *pack) sheetHeadMM(s bucketSheet, alike map[int]string) float64 {
+	high := bandMM + 0.5
+	for _, w := range d.sheetWords(s, alike) {
+		d.font(w.points, w.bold)
+		high += lineMM(w.points) * float64(len(d.wrap(w.text, d.width())))
+	}
+	return high
+}
+
+// ownNote reports whether a note is of the sheet's own gang, or of all.
+func (s *bucketSheet) ownNote(note string) bool {
+	const begins = "gang "
+	name, _, ok := strings.Cut(note, ":")
+	return s.gang == "" || !ok || !strings.HasPrefix(strings.ToLower(name), begins) || name[len(begins):] == s.gang
+}
+
+// sheetLine is a line over the table of a sheet.
+type sheetLine struct {
+	text   string
+	points float64
+	bold   bool
+}
+
+// sheetWords are the lines over the table of a sheet, below its band and its verdict.
+func (d *pack) sheetWords(s bucketSheet, alike map[int]string) []sheetLine {
+	x := s.pass
+	var out []sheetLine
+	if s.part != nil && s.part.First != "" {
+		out = append(out, sheetLine{"First: " + d.local(fewOf(s.part.First)) + ".", sizeText, true})
+	}
+	out = append(out, sheetLine{d.bucketNote(s, alike), sizeSmall, false})
+	if x.Begins != "" && s.day == x.Plan.Mixes[0].Day {
+		out = append(out, sheetLine{"Begins " + d.local(x.Begins) + ".", sizeSmall, true})
+	}
+	for _, note := range x.Plan.Notes {
+		if !strings.Contains(note, waitNote) && s.ownNote(note) { // a wait stands between the buckets
+			out = append(out, sheetLine{d.local(capital(note)) + ".", sizeSmall, true})
+		}
+	}
+	if m := s.mixes[0]; s.across > 2 && m.CatalystML > 0 {
+		const words = "1 ml of catalyst weighs %s g. Write the hour of mixing under 'at'; where a bucket lies stands on its drawing."
+		out = append(out, sheetLine{fmt.Sprintf(words, d.num(m.CatalystG/m.CatalystML, 2)), sizeSmall, false})
+	}
+	if s.steady {
+		out = append(out, sheetLine{d.stateLine(s.mixes[0]), sizeText, true})
+	}
+	return out
 }
 
 func (d *pack) bucketSheet(n, of int, s bucketSheet, alike map[int]string, t table, rows [][]string) {
@@ -198,21 +251,8 @@ func (d *pack) bucketSheet(n, of int, s bucketSheet, alike map[int]string, t tab
 	name := fmt.Sprintf("%d of %d   %s", n, of, s.name())
 	d.band(name, where)
 	d.withheld(s.part)
-	if s.part != nil && s.part.First != "" {
-		d.write("First: "+d.local(fewOf(s.part.First))+".", sizeText, true, 0)
-	}
-	d.write(d.bucketNote(s, alike), sizeSmall, false, 0)
-	if x.Begins != "" && s.day == x.Plan.Mixes[0].Day {
-		d.write("Begins "+d.local(x.Begins)+".", sizeSmall, true, 0)
-	}
-	for _, note := range x.Plan.Notes {
-		if strings.Contains(note, waitNote) {
-			continue // it stands between the buckets
-		}
-		d.write(d.local(capital(note))+".", sizeSmall, true, 0)
-	}
-	if s.steady {
-		d.write(d.stateLine(s.mixes[0]), sizeText, true, 0)
+	for _, w := range d.sheetWords(s, alike) {
+		d.write(w.text, w.points, w.bold, 0)
 	}
 	d.gap(0.5)
 	again := func() {
@@ -221,8 +261,8 @@ func (d *pack) bucketSheet(n, of int, s bucketSheet, alike map[int]string, t tab
 			d.write(d.stateLine(s.mixes[0]), sizeText, true, 0)
 		}
 	}
-	if s.pairs {
-		d.pairs(t, rows, again)
+	if s.across > 0 {
+		d.sideBySide(t, rows, s.across, again)
 		return
 	}
 	t.again = again
@@ -237,7 +277,7 @@ func (d *pack) bucketNote(s bucketSheet, alike map[int]string) string {
 	for _, m := range s.mixes {
 		kg += m.ResinKG
 	}
-	note := fmt.Sprintf("%s. %s, %s kg in all", x.Resin, countWords(len(s.mixes), "bucket"), d.num(kg, 1))
+	note := fmt.Sprintf("%s. %s, %s kg in all", x.Resin, capital(countWords(len(s.mixes), "bucket")), d.num(kg, 1))
 	if x.AreaM2 > 0 {
 		note += fmt.Sprintf("; all laid in time: %s %% sure; way out %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
 	}
@@ -247,7 +287,7 @@ func (d *pack) bucketNote(s bucketSheet, alike map[int]string) string {
 	case s.workings(alike) > mostWorked:
 		note += fmt.Sprintf(" Bucket %d is worked in full %s; the others go the same way, each in plan.json as %s.", first.Number,
 			d.keyMarks(alike[first.Number]), mixKey(x, first.Number))
-	case s.pairs:
+	case s.across > 0:
 		marks := ""
 		for _, m := range s.mixes {
 			if k := d.keyMarks(alike[m.Number]); !strings.Contains(marks, k) {
@@ -274,10 +314,10 @@ func (w wetDay) gangWords() string {
 	return " Each man cuts in from a pot of his own: " + strings.Join(out, ", ") + "."
 }
 
-// pairs sets a table in two halves of every page, the left read before the right.
-func (d *pack) pairs(t table, rows [][]string, again func()) {
+// sideBySide sets a table in parts beside one another on every page, the left read before the right.
+func (d *pack) sideBySide(t table, rows [][]string, parts int, again func()) {
 	wide := len(t.columns)
-	t.columns = append(append(t.columns[:wide:wide], column{share: 1.5}), t.columns...)
+	t = t.beside(parts)
 	t.again = again
 	empty := t.measure(d.pages, nil)
 	t.widths(d.width())
@@ -287,18 +327,18 @@ func (d *pack) pairs(t table, rows [][]string, again func()) {
 	}
 	for len(rows) > 0 {
 		fit := int((bottom - d.y - empty - 0.5) / rowMM)
-		if fit < fewRows {
+		if fit < leastRows {
 			d.page()
 			again()
 			continue
 		}
-		n := min(2*fit, len(rows))
-		half := (n + 1) / 2
+		n := min(parts*fit, len(rows))
+		high := (n + parts - 1) / parts
 		var out [][]string
-		for i := range half {
-			row := append(rows[i][:wide:wide], "")
-			if i+half < n {
-				row = append(row, rows[i+half]...)
+		for i := range high {
+			row := rows[i][:wide:wide]
+			for k := i + high; k < n; k += high {
+				row = append(append(row, ""), rows[k]...)
 			}
 			out = append(out, row)
 		}
@@ -326,9 +366,12 @@ func clockWords(min float64) string {
 	return fmt.Sprintf("%02d:%02d", n/60, n%60)
 }
 
+// bandMM is the height of a band with the room below it.
+const bandMM = 11.0
+
 // band is black with white words: what is laid now, so that no two sheets are mixed up.
 func (d *pack) band(name, where string) {
-	const high = 9.0
+	const high = bandMM - 2
 	d.f.SetFillColor(0, 0, 0)
 	d.f.Rect(left, d.y, d.width(), high, "F")
 	d.f.SetTextColor(255, 255, 255)
@@ -342,7 +385,7 @@ func (d *pack) band(name, where string) {
 		d.text(pageWidth-right-2-d.f.GetStringWidth(clean(where)), d.y+6.4, where)
 	})
 	d.f.SetTextColor(0, 0, 0)
-	d.y += high + 2
+	d.y += bandMM
 }
 
 func numbersWords(first, last int) string {

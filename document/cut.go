@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"sort"
+	"strconv"
 	"strings"
 
 	"gelwright/drawing"
@@ -140,7 +141,7 @@ const shortList = 10
 
 // listPoints is the size of type of a list: a long one is set small.
 func listPoints(rows [][]string) float64 {
-	const long = 25
+	const long = 15
 	if len(rows) > long {
 		return sizeTiny
 	}
@@ -273,7 +274,11 @@ func (d *pack) strips(k *plan.Deck) {
 	}
 	var rows [][]string
 	for _, name := range names {
-		for i, row := range alikeSizes(groups[name]) {
+		sizes := alikeSizes(groups[name])
+		if len(sizes) > mostTorn && groups[name][0].Kind == settingout.Bandage {
+			sizes = torn(groups[name])
+		}
+		for i, row := range sizes {
 			first := ""
 			if i == 0 {
 				first = name
@@ -287,12 +292,31 @@ func (d *pack) strips(k *plan.Deck) {
 	d.heading("Deck "+k.Name+": strips, patches and noggins", 14)
 	columns := []column{{head: "", share: 26, bold: true}, {head: "off", share: 8, number: true, bold: true},
 		{head: "length mm", share: 13, number: true}, {head: "width mm", share: 12, number: true}, {head: "numbers", share: 40}}
+	// A row of two halves is as high as its longer list: what is torn off by the drawing needs no full one.
+	const most = 64
+	for _, r := range rows {
+		last := len(r) - 1
+		if n, err := strconv.Atoi(r[1]); err == nil {
+			r[last] = atMost(r[last], most, n)
+		}
+	}
 	if longest(rows, len(columns)-1) > 30 {
-		columns[len(columns)-1].share = 130
-		d.table(table{columns: columns, points: listPoints(rows)}, rows)
-		return
+		columns[0].share, columns[len(columns)-1].share = 22, 52
 	}
 	d.table(table{columns: append(columns, columns...), points: listPoints(rows)}, sideBySide(rows, len(columns)))
+}
+
+// mostTorn is how many lengths of one bandage are listed: it is torn off where it is laid, and a crew measures
+// rather than looks for one of so many.
+const mostTorn = 12
+
+// torn is all strips of a bandage in one line.
+func torn(pieces []settingout.Piece) [][]string {
+	longest, wide := 0, 0
+	for _, x := range pieces {
+		longest, wide = max(longest, x.LengthMM), max(wide, x.WidthMM)
+	}
+	return [][]string{{fmt.Sprint(len(pieces)), fmt.Sprintf("≤ %d", longest), fmt.Sprint(wide), "each by its joint or edge"}}
 }
 
 // stripName is the group that a piece of a cut list is told in; "" where it is told elsewhere.

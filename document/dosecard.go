@@ -8,7 +8,7 @@ import (
 )
 
 // cardRowMM is a row of the dose card.
-const cardRowMM = 7.2
+const cardRowMM = 6.6
 
 // cardLead stands over the dose card.
 const cardLead = "Measure the deck and take its row; measure the resin in its pail too: warmer than the row allows, cool it in the " +

@@ -11,7 +11,7 @@ import (
 )
 
 // hardMM is the room that the table of hardening takes.
-func (d *pack) hardMM() float64 { return 29 + 8*float64(len(d.p.Wet)) }
+func (d *pack) hardMM() float64 { return 28 + 7.5*float64(len(d.p.Wet)) }
 
 // hard says when each pass bears what comes next, as ranges of time.
 func (d *pack) hard() {

@@ -5,9 +5,9 @@ import "strings"
 // A bucket that is mixed like those before it shares their line, and has a cell of its own to
 // write in.
 
-// logAcross is how many of a log's cells stand side by side: fewer and wider ones for a few.
-func logAcross(n int) int {
-	const few, wide, narrow = 12, 4, 6
+// logAcross is how many of a log's cells stand side by side: fewer and wider ones for a few, as the column has them.
+func logAcross(n, wide int) int {
+	const few, narrow = 16, 6
 	if n <= few {
 		return wide
 	}
@@ -15,9 +15,9 @@ func logAcross(n int) int {
 }
 
 // logMM is the height of a log's cells for so many rows of the least height.
-func (t *table) logMM(cell string) float64 {
+func (t *table) logMM(i int, cell string) float64 {
 	n := len(strings.Fields(cell))
-	across := logAcross(n)
+	across := logAcross(n, t.columns[i].log)
 	return t.leastMM * float64((n+across-1)/across)
 }
 
@@ -27,7 +27,7 @@ func (t *table) logCell(p *pages, i int, x float64, cell string, h float64) {
 	if len(words) == 0 {
 		return
 	}
-	across := logAcross(len(words))
+	across := logAcross(len(words), t.columns[i].log)
 	lines := (len(words) + across - 1) / across
 	wide, high := t.w[i]/float64(across), h/float64(lines)
 	p.f.SetDrawColor(150, 150, 150)

@@ -32,7 +32,7 @@ func (d *pack) method() {
 const stageMM, leastMethodMM = 7.5, 50.0
 
 // sizeMethod is the type of method and safety: read once, and again where it is asked for.
-const sizeMethod = 9.0
+const sizeMethod = 8.7
 
 const (
 	stepIndent = 9.0

@@ -9,7 +9,7 @@ import (
 )
 
 // leastSafetyMM is the room that safety begins in: each of its items keeps together by itself.
-const leastSafetyMM = 55
+const leastSafetyMM = 44
 
 // safety is short, with the act first.
 func (d *pack) safety() {

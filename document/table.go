@@ -17,8 +17,8 @@ type column struct {
 	points float64
 	// tick draws a box to tick in every cell.
 	tick bool
-	// log draws a cell to write in for each of the words of its cell.
-	log bool
+	// log, when not zero, draws a cell to write in for each of the words of its cell, so many side by side.
+	log int
 }
 
 // table sets rows under a head that is repeated on every page, hairlines between. A
@@ -34,6 +34,8 @@ type table struct {
 	boxed bool
 	// again is drawn above the head on every further page.
 	again func()
+	// pad is the room beside the words of a cell, mm; 0 takes the usual.
+	pad float64
 	// mark of the decimals: "." or ",".
 	mark string
 
@@ -58,6 +60,31 @@ const fewRows = 3
 
 // acrossRow begins a row that is one line in bold across the table.
 const acrossRow = "§"
+
+// padMM is the room beside the words of a cell.
+func (t *table) padMM() float64 {
+	if t.pad > 0 {
+		return t.pad
+	}
+	return cellPad
+}
+
+// unbroken reports whether every cell of rows stands in one line.
+func (t table) unbroken(p *pages, rows [][]string) bool {
+	t.widths(p.width())
+	for _, r := range rows {
+		for i := range t.columns {
+			if i >= len(r) {
+				break
+			}
+			p.font(t.size(i), t.columns[i].bold)
+			if p.f.GetStringWidth(clean(r[i])) > t.w[i]-2*t.padMM()+0.01 {
+				return false
+			}
+		}
+	}
+	return true
+}
 
 func (t *table) widths(total float64) {
 	sum := 0.0
@@ -153,7 +180,7 @@ func (t table) measure(p *pages, rows [][]string) float64 {
 	p.font(sizeTiny, true)
 	lines := 1
 	for i, c := range t.columns {
-		lines = max(lines, len(p.wrap(c.head, t.w[i]-2*cellPad-t.lead[i]+0.8)))
+		lines = max(lines, len(p.wrap(c.head, t.w[i]-2*t.padMM()-t.lead[i]+0.8)))
 	}
 	high := 0.8 + t.overMM() + lineMM(sizeTiny)*float64(lines) + 0.6 + 2
 	for _, r := range rows {
@@ -203,7 +230,7 @@ func (t *table) head(p *pages, first float64, said *saidTable) {
 	lines := make([][]string, len(t.columns))
 	most := 1
 	for i, c := range t.columns {
-		lines[i] = p.wrap(c.head, t.w[i]-2*cellPad-t.lead[i]+0.8)
+		lines[i] = p.wrap(c.head, t.w[i]-2*t.padMM()-t.lead[i]+0.8)
 		most = max(most, len(lines[i]))
 	}
 	h := lineMM(sizeTiny)
@@ -216,9 +243,9 @@ func (t *table) head(p *pages, first float64, said *saidTable) {
 	for i, c := range t.columns {
 		said.in(p, i, func() {
 			for k, l := range lines[i] {
-				at := x + cellPad + t.lead[i]
+				at := x + t.padMM() + t.lead[i]
 				if c.number {
-					at = x + t.w[i] - cellPad - t.marks[i] - p.f.GetStringWidth(l)
+					at = x + t.w[i] - t.padMM() - t.marks[i] - p.f.GetStringWidth(l)
 					at = max(at, x+0.2)
 				}
 				p.textWithin(at, p.y+h*(float64(k+most-len(lines[i]))+0.78), x+t.w[i], l)
@@ -267,8 +294,8 @@ func (t *table) height(p *pages, cells []string) float64 {
 			continue
 		}
 		n := 1
-		if t.columns[i].log {
-			h = max(h, t.logMM(cells[i]))
+		if t.columns[i].log > 0 {
+			h = max(h, t.logMM(i, cells[i]))
 		} else if !t.columns[i].number {
 			n = len(t.lines(p, i, cells[i]))
 		}
@@ -279,7 +306,7 @@ func (t *table) height(p *pages, cells []string) float64 {
 
 func (t *table) lines(p *pages, i int, cell string) []string {
 	p.font(t.size(i), t.columns[i].bold)
-	return p.wrap(cell, t.w[i]-2*cellPad-t.lead[i])
+	return p.wrap(cell, t.w[i]-2*t.padMM()-t.lead[i])
 }
 
 func (t *table) row(p *pages, cells []string, h float64, said []*reading.Node) {
@@ -291,11 +318,11 @@ func (t *table) row(p *pages, cells []string, h float64, said []*reading.Node) {
 				case c.tick:
 					p.f.SetDrawColor(0, 0, 0)
 					p.f.SetLineWidth(0.25)
-					side := min(4.2, t.w[i]-2*cellPad, h-2)
-					p.f.Rect(x+cellPad, p.y+(h-side)/2, side, side, "D")
+					side := min(4.2, t.w[i]-2*t.padMM(), h-2)
+					p.f.Rect(x+t.padMM(), p.y+(h-side)/2, side, side, "D")
 				case c.number:
 					t.numberCell(p, i, x, h, cells[i])
-				case c.log:
+				case c.log > 0:
 					t.logCell(p, i, x, cells[i], h)
 				default:
 					t.wordsCell(p, i, x, cells[i], h)
@@ -334,7 +361,7 @@ func (t *table) wordsCell(p *pages, i int, x float64, cell string, h float64) {
 	lines := t.lines(p, i, cell)
 	y := t.base(i, p.y, h, len(lines))
 	for k, l := range lines {
-		p.textWithin(x+cellPad+t.lead[i], y+lineMM(t.size(i))*float64(k), x+t.w[i], l)
+		p.textWithin(x+t.padMM()+t.lead[i], y+lineMM(t.size(i))*float64(k), x+t.w[i], l)
 	}
 }
 
@@ -342,15 +369,15 @@ func (t *table) numberCell(p *pages, i int, x, h float64, cell string) {
 	whole, after, ref := t.parts(cell)
 	y := t.base(i, p.y, h, 1)
 	p.font(t.size(i), t.columns[i].bold)
-	unit := x + t.w[i] - cellPad - t.marks[i] - t.after[i]
+	unit := x + t.w[i] - t.padMM() - t.marks[i] - t.after[i]
 	at := max(unit-p.f.GetStringWidth(whole), x+0.2)
 	if strings.ContainsAny(whole, "abcdefghijklmnopqrstuvwxyz–") {
 		// Words and ranges stand flush with the right.
-		at = max(x+t.w[i]-cellPad-t.marks[i]-p.f.GetStringWidth(whole), x+0.2)
+		at = max(x+t.w[i]-t.padMM()-t.marks[i]-p.f.GetStringWidth(whole), x+0.2)
 	}
 	p.textWithin(at, y, x+t.w[i], whole+after)
 	if ref != "" {
 		p.font(sizeMark, false)
-		p.textWithin(x+t.w[i]-cellPad-t.marks[i]+0.6, y, x+t.w[i]+0.3, ref)
+		p.textWithin(x+t.w[i]-t.padMM()-t.marks[i]+0.6, y, x+t.w[i]+0.3, ref)
 	}
 }
