@@ -137,9 +137,9 @@ func TestHowFarAMovementJointParts(t *testing.T) {
 		{0.851, 0.951, 5}, // the upper one begins 49 mm past the line: it is no edge of the joint
 		{0.92, 1.02, 0},
 		{0.971, 0.971, 0}, // both edges 29 mm below the line: the upper one lies past it by less than 30
-		{0.968, 0.968, 5}, // by more
+		{0.969, 0.969, 5}, // by more
 		{1.029, 1.029, 0}, // and from the other side
-		{1.032, 1.032, 5},
+		{1.031, 1.031, 5},
 		{0.95, 1.06, 0},
 	} {
 		a, b := box("low", 1, 0, 0, 5, row.lowTop, 1.5), box("high", 2, 0, row.highFoot, 5, 2, 1.5)

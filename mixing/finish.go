@@ -6,13 +6,16 @@ import (
 	"gelwright/working"
 )
 
+// hairM is the contact from which two parts of buckets count as joined, m: any.
+const hairM = 1e-4
+
 // finish proves the way out over the buckets' own parts, ages the joints and
 // reckons the chances.
 func (p *pour) finish(c choice) (*Plan, error) {
 	plan := &Plan{Name: p.in.Name, Mixes: p.mixes, How: c.how, Claim: c.claim, Days: p.days(), EndMin: p.clock, Notes: p.notes}
 	plan.WayOut = p.ground.prove(c.order)
 	parts, of, cellOf := p.parts()
-	small := joined(parts, 1e-4, p.in.Breaks...)
+	small := joined(parts, hairM, p.in.Breaks...)
 	for i, cell := range cellOf {
 		if p.ground.exit[cell] {
 			_, away := parts[i].Shape.Closest(p.ground.door[cell])

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"gelwright/cure"
 	"gelwright/plane"
 )
 
@@ -167,9 +168,16 @@ func TestSweepsGoStripByStrip(t *testing.T) {
 		}
 	}
 	g := survey(cells, []plane.Point{{X: 0, Y: 3}})
-	ups, downs := 0, 0
+	ups, downs, along := 0, 0, map[float64]bool{}
 	for _, order := range g.sweepsOf([]int{3, 0, 5, 1, 4, 2}) {
 		up, down := true, true
+		for _, way := range []float64{1, -1} {
+			whole := true
+			for k := 1; k < len(order); k++ {
+				whole = whole && way*(g.at[order[k]].X-g.at[order[k-1]].X) >= 0
+			}
+			along[way] = along[way] || whole
+		}
 		for k := 1; k < len(order); k++ {
 			a, b := cells[order[k-1]].Strip, cells[order[k]].Strip
 			up, down = up && a <= b, down && a >= b
@@ -180,6 +188,9 @@ func TestSweepsGoStripByStrip(t *testing.T) {
 		if down {
 			downs++
 		}
+	}
+	if !along[1] || !along[-1] {
+		t.Errorf("along the strips the orders go %v: from either end is wanted", along)
 	}
 	if ups < 3 || downs < 3 {
 		t.Errorf("%d orders go strip by strip up and %d down: three each are wanted", ups, downs)
@@ -223,5 +234,67 @@ func TestSweepsGoBayByBay(t *testing.T) {
 	}
 	if len(found) != 4 {
 		t.Errorf("bay by bay the orders go %v: both ways of bays and of strips are wanted", found)
+	}
+}
+
+// A side is a movement joint's where it runs along it, up to an angle whose sine is 0.05.
+func TestWhichSidesAreAJoints(t *testing.T) {
+	line := [2]plane.Point{{X: 0, Y: 0}, {X: 5, Y: 0}}
+	for sine, want := range map[float64]bool{0: true, 0.0495: true, 0.0515: false} {
+		u := plane.Point{X: math.Sqrt(1 - sine*sine), Y: sine}
+		p, q := plane.Point{X: 2.5}.Sub(u), plane.Point{X: 2.5}.Add(u)
+		if got := between(line, plane.SideBySide{P: p, Q: q, R: q, S: p}, 1, 1); got != want {
+			t.Errorf("a side at a sine of %g is the joint's: %v", sine, got)
+		}
+	}
+}
+
+// A strip is laid towards the end where the way off lies, within 2 cm; else from both ends.
+func TestTowardsTheWayOff(t *testing.T) {
+	for short, stretches := range map[float64]int{0.0195: 1, 0.0207: 2} {
+		cells := []Cell{{Shape: oblong(0, 0, 10, 1), Along: plane.Point{X: 1}, AreaM2: 10}, {Shape: oblong(8, 1, 10-short, 2), Along: plane.Point{X: 1}, AreaM2: 2}}
+		g := survey(cells, []plane.Point{{X: 9, Y: 2}})
+		n := 0
+		for _, s := range g.stretches([]int{0, 1}) {
+			if s.cell == 0 {
+				n++
+			}
+		}
+		if n != stretches {
+			t.Errorf("a way off %g m from the end: laid in %d stretches, want %d", short, n, stretches)
+		}
+	}
+}
+
+// A bucket's end is moved to the end of a cell within 15 % of its even share: of 1.5 kg in two buckets, 0.75 kg each, to between
+// 0.6375 and 0.8625 kg.
+func TestABucketSnapsToACell(t *testing.T) {
+	for first, want := range map[float64]float64{0.635: 0.75, 0.64: 0.64, 0.86: 0.86, 0.866: 0.75} {
+		p := pouring()
+		p.in.Sessions, p.ground = []Session{{}}, &ground{}
+		for i, kg := range []float64{first, 1.5 - first} {
+			p.queue = append(p.queue, stretch{cell: i, kg: kg, m2: 1, shape: oblong(0, float64(i), 1, float64(i+1)), toward: plane.Point{X: 1}, joined: true})
+			p.in.Cells, p.pieces = append(p.in.Cells, Cell{}), append(p.pieces, piece{of: i})
+		}
+		got := 0.0
+		for _, part := range p.take(size{kg: 1, m2: 1e9}) {
+			got += part.KG
+		}
+		if math.Abs(got-want) > 1e-9 {
+			t.Errorf("a cell of %g kg: a bucket of %g kg, by hand %g", first, got, want)
+		}
+	}
+}
+
+// Two buckets, each as likely in time as not, of which half the variance is common: both are with 1/4 + asin(1/2)/2π = 1/3 (Sheppard
+// 1899, the orthant of two correlated normal numbers).
+func TestHowBucketsOfADayHangTogether(t *testing.T) {
+	const paceCV = 0.2
+	gel := cure.Range{LowMin: 20, LikelyMin: 30, HighMin: 45}
+	laying := gel.LikelyMin * math.Sqrt(1+paceCV*paceCV)
+	p := &Plan{Mixes: []Mix{{Day: 1, LayingMin: laying, Gel: gel}, {Day: 1, LayingMin: laying, Gel: gel}}}
+	p.chances(paceCV)
+	if math.Abs(p.ChanceDay-1./3) > 0.002 || math.Abs(p.Mixes[0].ChanceLaid-0.5) > 0.002 {
+		t.Errorf("one bucket %.4f, both %.4f: by hand 0.5 and 0.3333", p.Mixes[0].ChanceLaid, p.ChanceDay)
 	}
 }

@@ -522,6 +522,19 @@ func TestSecondDayAndJoints(t *testing.T) {
 			t.Errorf("bucket %d is not done when the day ends", m.Number)
 		}
 	}
+	overnight := 0
+	for _, j := range p.Joints {
+		a, b := p.Mixes[j.First-1], p.Mixes[j.Second-1]
+		if a.Day+1 == b.Day {
+			overnight++
+			if age := 1440 - a.MixAtMin + b.MixAtMin; math.Abs(j.AgeMin-age) > 1e-9 {
+				t.Errorf("a joint from %.0f to %.0f the next day is %.0f min old, want %.0f", a.MixAtMin, b.MixAtMin, j.AgeMin, age)
+			}
+		}
+	}
+	if overnight == 0 {
+		t.Error("no joint was left overnight")
+	}
 	in.Resin.Waxed = true
 	w, err := Make(context.Background(), in)
 	if err != nil {
