@@ -141,7 +141,7 @@ func TestMatHangsNotOnHowTheRoofIsDrawn(t *testing.T) {
 	spec.Layers, spec.SideLapMM, spec.EndLapMM = []float64{450, 450}, 50, 75
 	roofs := 100
 	if testing.Short() {
-		roofs = 25
+		roofs = 10
 	}
 	r := rand.New(rand.NewPCG(11, 12))
 	wrong := 0

@@ -81,7 +81,7 @@ func TestNeverWorseThanPlainRows(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	roofs := 100
 	if testing.Short() {
-		roofs = 20
+		roofs = 8
 	}
 	lawful, fewer := 0, 0
 	for k := range roofs {
