@@ -225,14 +225,7 @@ func (p *limitedPlate) outside() {
 
 // lay cuts a built rectangle out of the lower left corner of a part.
 func (b *built) lay(q *part) {
-	if q.l > b.l {
-		q.split(true, b.l)
-		q = q.a
-	}
-	if q.w > b.w {
-		q.split(false, b.w)
-		q = q.a
-	}
+	q = q.corner(b.l, b.w)
 	switch {
 	case b.item >= 0:
 		q.item, q.turned = b.item, b.turn

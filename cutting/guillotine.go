@@ -265,3 +265,16 @@ func (q *part) split(across bool, at int) {
 		q.a.w, q.b.w = at, q.w-at
 	}
 }
+
+// corner cuts the lower left corner of a length and a width out of an empty part, its length first, and gives it.
+func (q *part) corner(l, w int) *part {
+	if q.l > l {
+		q.split(true, l)
+		q = q.a
+	}
+	if q.w > w {
+		q.split(false, w)
+		q = q.a
+	}
+	return q
+}

@@ -112,14 +112,7 @@ func (p *pool) sheet(k int, s int32) sheetUse {
 // lay cuts a slab out of the lower left corner of a part.
 func (p *pool) lay(s int32, q *part) {
 	b := &p.slabs[s]
-	if q.l > b.l {
-		q.split(true, b.l)
-		q = q.a
-	}
-	if q.w > b.w {
-		q.split(false, b.w)
-		q = q.a
-	}
+	q = q.corner(b.l, b.w)
 	if b.first < 0 {
 		q.item, q.turned = int(b.item), b.turned
 		return
