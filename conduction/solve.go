@@ -72,28 +72,7 @@ func (s *Slab) solveStage(t, dh float64, outer, inner *Face, drive Drive, tr *tr
 		var qo, qi, so, si float64
 		tr.outerTs, qo, so = outer.balance(y[0], s.gOuter, tr.outerTs)
 		tr.innerTs, qi, si = inner.balance(y[n-1], s.gInner, tr.innerTs)
-		for i := range n {
-			lo, up := s.low[i], s.up[i]
-			rate, own := s.source[i], s.slope[i]-lo-up
-			if i > 0 {
-				rate += lo * (y[i-1] - y[i])
-			}
-			if i+1 < n {
-				rate += up * (y[i+1] - y[i])
-			}
-			if i == 0 {
-				rate += qo / s.capacity[0]
-				own += so / s.capacity[0]
-			}
-			if i == n-1 {
-				rate += qi / s.capacity[i]
-				own += si / s.capacity[i]
-			}
-			s.rh[i] = s.base[i] + dh*rate - y[i]
-			s.dl[i] = -dh * lo
-			s.d[i] = 1 - dh*own
-			s.du[i] = -dh * up
-		}
+		s.linear(dh, qo, qi, so, si)
 		s.factor()
 		s.backSolve(s.rh)
 		worst := 0.0
@@ -120,6 +99,39 @@ func (s *Slab) solveStage(t, dh float64, outer, inner *Face, drive Drive, tr *tr
 		}
 	}
 	return flows{}, ErrNoBalance
+}
+
+// linear writes the equations of a round of Newton's method, for the heat into the outer and the inner
+// cell, W/m², and its slopes: the residual into rh, the matrix into (dl, d, du).
+func (s *Slab) linear(dh, qo, qi, so, si float64) {
+	n := len(s.y)
+	// Of one length, so that no index is checked.
+	low, up, y, base, source, slope := s.low[:n], s.up[:n], s.y, s.base[:n], s.source[:n], s.slope[:n]
+	dl, d, du, rh := s.dl[:n], s.d[:n], s.du[:n], s.rh[:n]
+	before := y[0]
+	for i, at := range y {
+		lo, hi := low[i], up[i] // both 0 beyond the ends
+		rate, own := source[i], slope[i]-lo-hi
+		if i > 0 {
+			rate += lo * (before - at)
+		}
+		if i+1 < len(y) {
+			rate += hi * (y[i+1] - at)
+		}
+		if i == 0 {
+			rate += qo / s.capacity[0]
+			own += so / s.capacity[0]
+		}
+		if i == n-1 {
+			rate += qi / s.capacity[i]
+			own += si / s.capacity[i]
+		}
+		rh[i] = base[i] + dh*rate - at
+		dl[i] = -dh * lo
+		d[i] = 1 - dh*own
+		du[i] = -dh * hi
+		before = at
+	}
 }
 
 // factor replaces the tridiagonal matrix (dl, d, du) by its LU factors. The

@@ -1,8 +1,11 @@
 package programme
 
 import (
+	"cmp"
 	"context"
 	"math/bits"
+	"slices"
+	"strconv"
 	"testing"
 	"time"
 
@@ -244,4 +247,111 @@ func TestNetworkNamesTheCycle(t *testing.T) {
 	if bad != nil || at[c] != 120 {
 		t.Fatalf("earliest coat %v (%v), want 120", at, bad)
 	}
+}
+
+// What is told of a search is what a sorted list of all its choices tells: the plans that hold in more members than any that
+// end sooner, the likeliest, the first that is sure, and of each day the best beginning.
+func TestRankedAsInOrder(t *testing.T) {
+	told := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := invented(t)
+		for q := range p.day {
+			p.day[q] = int32(q / 5) // several days
+		}
+		for i := range p.stages {
+			p.place(i)
+		}
+		s := &search{p: p, before: never, most: kept}
+		if err := s.run(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		all := s.choices(nil)
+		slices.SortStableFunc(all, func(a, b choice) int {
+			return cmp.Or(cmp.Compare(a.end, b.end), bits.OnesCount64(b.mask)-bits.OnesCount64(a.mask), cmp.Compare(b.q, a.q))
+		})
+		var rising []string
+		var sure *choice
+		surest := 0
+		best := map[int32]*choice{}
+		most := 0
+		name := func(pl *Plan) string { return pl.Begin.String() + pl.Finish.String() + strconv.FormatUint(pl.mask, 2) }
+		for i := range all {
+			c := &all[i]
+			n := bits.OnesCount64(c.mask)
+			if n > most {
+				most = n
+				rising = append(rising, name(s.plan(c)))
+			}
+			// Nothing lies on bare boards here: what holds is the mask.
+			if p.sure(c.mask) && (sure == nil || p.dayOf(c.end) == p.dayOf(sure.end) && n > surest) {
+				sure, surest = c, n
+			}
+			if d := p.day[c.q]; best[d] == nil || p.better(c, best[d]) {
+				best[d] = c
+			}
+		}
+		for _, room := range []int{1, 2, 12} {
+			r := &Result{}
+			p.rank(r, s, nil, room)
+			want := rising
+			if len(want) > room {
+				want = append(slices.Clone(rising[:room-1]), rising[len(rising)-1])
+			}
+			var got []string
+			for i := range r.Frontier {
+				got = append(got, name(&r.Frontier[i]))
+			}
+			if !slices.Equal(got, want) {
+				t.Fatalf("frontier of %d: %v, in order %v", room, got, want)
+			}
+			if (r.Sure == nil) != (sure == nil) || sure != nil && name(r.Sure) != name(s.plan(sure)) {
+				t.Fatalf("sure: %v, in order %v", r.Sure, sure)
+			}
+			if len(rising) > 0 && name(r.Likeliest) != rising[len(rising)-1] {
+				t.Fatalf("likeliest %v, in order %v", name(r.Likeliest), rising)
+			}
+			told = max(told, len(rising))
+		}
+		r := &Result{}
+		p.days(r, s, nil, 3)
+		for d := range min(3, int(p.day[p.n-1])+1) {
+			c := best[int32(d)]
+			if pl := r.Days[d].Plan; (pl == nil) != (c == nil) || pl != nil && (!pl.Begin.Equal(p.TimeOf(int(c.q))) || pl.mask != c.mask) {
+				t.Fatalf("day %d: %v, in order %v", d, pl, c)
+			}
+		}
+		if len(r.Days) > 3 {
+			t.Fatalf("%d days told, 3 asked for", len(r.Days))
+		}
+	})
+	if told < 3 {
+		t.Fatalf("no frontier of more than %d plans was met", told)
+	}
+}
+
+// A list on a shelf stays as it was put there, whatever is put there after it, until the shelf is cleared.
+func TestShelfKeepsLists(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var h shelf[int]
+		for range 2 {
+			var kept, want [][]int
+			for range rapid.IntRange(1, 40).Draw(t, "lists") {
+				list := make([]int, rapid.SampledFrom([]int{0, 1, 3, 700, onBoard + 5}).Draw(t, "length"))
+				for i := range list {
+					list[i] = len(kept)*100000 + i
+				}
+				kept, want = append(kept, h.keep(list)), append(want, slices.Clone(list))
+				clear(list)
+			}
+			for i := range kept {
+				if !slices.Equal(kept[i], want[i]) {
+					t.Fatalf("list %d of %d items is another", i, len(want[i]))
+				}
+				if len(kept[i]) != cap(kept[i]) {
+					t.Fatal("a list that grew would write over the next")
+				}
+			}
+			h.clear()
+		}
+	})
 }

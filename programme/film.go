@@ -113,6 +113,7 @@ type following struct {
 	mark Mark
 	rate fine
 	dose []float64 // by TempsC: how the time to the mark follows from the dose laid
+	age  []float64 // where reach works: the share of the time to the mark that has gone by, by quarter
 }
 
 // to makes a film ready to be followed to a mark.
@@ -128,7 +129,11 @@ func (f *Film) to(m Mark) following {
 // reached, rounded up (down for a greatest lag), with times stretched by slow.
 func (w *following) reach(tempC []float32, slow float64, down bool) []int32 {
 	f, m, n := w.film, w.mark, len(tempC)
-	age := make([]float64, n+1)
+	if len(w.age) != n+1 {
+		w.age = make([]float64, n+1)
+	}
+	age := w.age
+	age[0] = 0
 	for q, t := range tempC {
 		age[q+1] = age[q] + w.rate.of(float64(t))*15/slow
 	}

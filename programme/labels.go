@@ -30,7 +30,7 @@ type table struct {
 	at     []int32 // candidate quarters, rising
 	first  []int32 // by quarter: the first candidate at or after it
 	labels [][]label
-	after  [][]later // by candidate: the best from it on
+	after  [][]later // by candidate: the best from it on; nil once the stage before it is searched
 	// fresh marks, by candidate, those of its first labels that are not behind one of the candidate
 	// before it; nil where the table is looked into through no window that closes.
 	fresh []uint64
@@ -74,6 +74,45 @@ type search struct {
 	few int
 	// dropped is set where a label was dropped from the list that is being made.
 	dropped bool
+	// held keeps the labels of all stages; open what lies open after each candidate of a stage, which only
+	// the stage before it asks for: one shelf is filled while the other is read.
+	held shelf[label]
+	open [2]shelf[later]
+	// laid is where join works.
+	laid []later
+}
+
+// shelf keeps many short lists side by side.
+type shelf[T any] struct {
+	boards [][]T
+	at     int // the board that is filled
+}
+
+// onBoard is how many items one board of a shelf has room for.
+const onBoard = 1 << 13
+
+// keep gives a copy of a list that stays as it is until the shelf is cleared; nil for an empty one.
+func (h *shelf[T]) keep(list []T) []T {
+	if len(list) == 0 {
+		return nil
+	}
+	for ; ; h.at++ {
+		if h.at == len(h.boards) {
+			h.boards = append(h.boards, make([]T, 0, max(onBoard, len(list))))
+		}
+		if b := h.boards[h.at]; cap(b)-len(b) >= len(list) {
+			h.boards[h.at] = append(b, list...)
+			return h.boards[h.at][len(b):len(h.boards[h.at]):len(h.boards[h.at])]
+		}
+	}
+}
+
+// clear makes room for other lists in place of those that are kept.
+func (h *shelf[T]) clear() {
+	for i := range h.boards {
+		h.boards[i] = h.boards[i][:0]
+	}
+	h.at = 0
 }
 
 // run goes through the stages backwards, for starts at the quarter lo or later.
@@ -84,10 +123,19 @@ func (s *search) run(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
+		s.open[i&1].clear()
 		for v := range p.stages[i].variants {
 			s.tables[i][v] = s.stage(i, v)
 		}
+		if i+1 < len(p.in.Stages) {
+			for _, t := range s.tables[i+1] {
+				if t != nil {
+					t.after = nil
+				}
+			}
+		}
 	}
+	s.open = [2]shelf[later]{}
 	return nil
 }
 
@@ -122,14 +170,14 @@ func (s *search) stage(i, v int) *table {
 		if c+1 < len(t.at) && slices.Equal(list, t.labels[c+1]) {
 			t.labels[c] = t.labels[c+1] // a night's wait has the same ends from every hour
 		} else {
-			t.labels[c] = slices.Clone(list)
+			t.labels[c] = s.held.keep(list)
 		}
 		t.refresh(c)
 		var after []later
 		if c+1 < len(t.at) {
 			after = t.after[c+1]
 		}
-		t.after[c] = s.join(after, t.labels[c], int32(c))
+		t.after[c] = s.join(&s.open[i&1], after, t.labels[c], int32(c))
 	}
 	return t
 }
@@ -336,11 +384,11 @@ func (l *label) behind(list []later) bool {
 
 // join lays the labels of an earlier candidate over the best of the later ones. Of
 // equals the earlier is kept: work that can be done is done.
-func (s *search) join(after []later, labels []label, cand int32) []later {
+func (s *search) join(on *shelf[later], after []later, labels []label, cand int32) []later {
 	if !slices.ContainsFunc(labels, func(l label) bool { return !l.behind(after) }) {
 		return after
 	}
-	out := append(make([]later, 0, len(after)+len(labels)), after...)
+	out := append(s.laid[:0], after...)
 	for of, l := range labels {
 		k := 0
 		if l.behind(out) {
@@ -365,5 +413,6 @@ func (s *search) join(after []later, labels []label, cand int32) []later {
 			out = slices.Delete(out, worst, worst+1)
 		}
 	}
-	return out
+	s.laid = out
+	return on.keep(out)
 }

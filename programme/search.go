@@ -76,9 +76,8 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 		return nil, err
 	}
 	r.search = s
-	all := s.choices(ready)
-	p.days(r, s, all, how.days) // before they are put in another order
-	p.rank(r, s, all, how.frontier)
+	p.days(r, s, ready, how.days)
+	p.rank(r, s, ready, how.frontier)
 	r.Proven = s.proven
 	if !s.proven && how.proven {
 		var err error
@@ -119,7 +118,7 @@ func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []wind
 			return false, err
 		}
 		found := &Result{Target: r.Target}
-		p.rank(found, better, better.choices(ready), 0)
+		p.rank(found, better, ready, 0)
 		if found.Likeliest == nil {
 			proven = proven && better.proven
 			break
@@ -138,7 +137,7 @@ func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []wind
 		return false, err
 	}
 	found := &Result{Target: r.Target}
-	p.rank(found, sooner, sooner.choices(ready), 0)
+	p.rank(found, sooner, ready, 0)
 	if found.Sure != nil {
 		r.Sure = found.Sure
 	}
@@ -148,6 +147,13 @@ func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []wind
 // choices lists the labels of the first stage, both variants.
 func (s *search) choices(ready []window) []choice {
 	var out []choice
+	s.each(ready, func(c *choice) { out = append(out, *c) })
+	return out
+}
+
+// each goes through the labels of the first stage, both variants. A choice is lent: the next is put in its place.
+func (s *search) each(ready []window, do func(*choice)) {
+	var x choice
 	for v := range s.p.stages[s.from].variants {
 		if ready == nil && v > 0 {
 			break // nothing lies before it that could be joined again
@@ -166,92 +172,122 @@ func (s *search) choices(ready []window) []choice {
 			for of, l := range t.labels[c] {
 				if l.mask &= set; l.mask != 0 {
 					l.variant = int8(v) // of this stage itself; the next one's is read again below
-					out = append(out, choice{q, int32(c), int32(of), l, set})
+					x = choice{q, int32(c), int32(of), l, set}
+					do(&x)
 				}
 			}
 		}
 	}
-	return out
 }
 
-// rank picks the plans worth telling, some of the frontier among them.
-func (p *Prepared) rank(r *Result, s *search, all []choice, frontier int) {
-	count := func(c *choice) int { return bits.OnesCount64(c.mask) }
-	slices.SortStableFunc(all, func(a, b choice) int {
-		// Of equals the one that begins last: shortest on site.
-		return cmp.Or(cmp.Compare(a.end, b.end), cmp.Compare(count(&b), count(&a)), cmp.Compare(b.q, a.q))
-	})
-	best, likeliest := 0, -1
-	sure, surest := -1, 0
-	var later []int
-	for i := range all {
-		if count(&all[i]) > best {
-			best, likeliest = count(&all[i]), i
-			if later = append(later, i); len(later) > frontier {
-				later = append(later[:max(0, frontier-1)], i)
-			}
+// count is in how many members a choice holds.
+func (c *choice) count() int { return bits.OnesCount64(c.mask) }
+
+// before puts choices in order: what ends sooner, then what holds in more members, then of equals the one
+// that begins last: shortest on site.
+func (c *choice) before(x *choice) int {
+	return cmp.Or(cmp.Compare(c.end, x.end), cmp.Compare(x.count(), c.count()), cmp.Compare(x.q, c.q))
+}
+
+// rank picks the plans worth telling, some of the frontier among them: those that hold in more members
+// than any before them.
+func (p *Prepared) rank(r *Result, s *search, ready []window, frontier int) {
+	var first [65]choice // by the members they hold in: the first in order
+	var sure []choice
+	s.each(ready, func(c *choice) {
+		if x := &first[c.count()]; x.mask == 0 || c.before(x) < 0 {
+			*x = *c
 		}
-		// Of the sure ones that are done on the first day the likeliest: noon is no better than three o'clock where it is less sure.
-		if !p.sure(all[i].mask) || sure >= 0 && (p.dayOf(all[i].end) != p.dayOf(all[sure].end) || count(&all[i]) <= surest) {
+		if p.sure(c.mask) {
+			sure = append(sure, *c)
+		}
+	})
+	if c := p.surest(s, sure); c != nil {
+		r.Sure = s.plan(c)
+	}
+	var rising []*choice
+	for k := len(first) - 1; k > 0; k-- {
+		c := &first[k]
+		if c.mask != 0 && (len(rising) == 0 || c.before(rising[len(rising)-1]) < 0) {
+			rising = append(rising, c)
+		}
+	}
+	if len(rising) == 0 {
+		return
+	}
+	r.Likeliest = s.plan(rising[0])
+	slices.Reverse(rising)
+	if over := len(rising) - frontier; over > 0 && frontier > 0 {
+		rising = slices.Delete(rising, frontier-1, len(rising)-1)
+	}
+	for _, c := range rising[:min(frontier, len(rising))] {
+		r.Frontier = append(r.Frontier, *s.plan(c))
+	}
+}
+
+// surest is of the choices that are sure with dry boards too and done on the first day the one that holds so in the most members:
+// noon is no better than three o'clock where it is less sure. Nil for none.
+func (p *Prepared) surest(s *search, sure []choice) *choice {
+	slices.SortStableFunc(sure, func(a, b choice) int { return a.before(&b) })
+	var best *choice
+	most := 0
+	for i := range sure {
+		c := &sure[i]
+		if best != nil && p.dayOf(c.end) != p.dayOf(best.end) {
+			break
+		}
+		if c.count() <= most {
 			continue
 		}
-		if holds := s.dry(&all[i]); p.sure(holds) && bits.OnesCount64(holds) > surest {
-			sure, surest = i, bits.OnesCount64(holds)
+		if holds := s.dry(c); p.sure(holds) && bits.OnesCount64(holds) > most {
+			best, most = c, bits.OnesCount64(holds)
 		}
 	}
-	if sure >= 0 {
-		r.Sure = s.plan(&all[sure])
+	return best
+}
+
+// better reports whether a day had better begin with one choice than with another.
+func (p *Prepared) better(a, b *choice) bool {
+	pa, pb := p.chance(a.mask), p.chance(b.mask)
+	sa, sb := p.sure(a.mask), p.sure(b.mask)
+	switch {
+	case sa != sb:
+		return sa
+	case sa && p.dayOf(a.end) != p.dayOf(b.end):
+		return p.dayOf(a.end) < p.dayOf(b.end)
+	case pa != pb:
+		return pa > pb
+	case a.end != b.end:
+		return a.end < b.end
 	}
-	if likeliest >= 0 {
-		r.Likeliest = s.plan(&all[likeliest])
-	}
-	for _, i := range later[:min(frontier, len(later))] {
-		r.Frontier = append(r.Frontier, *s.plan(&all[i]))
-	}
+	return a.q < b.q
 }
 
 // days gives every day its best beginning, no more than some.
-func (p *Prepared) days(r *Result, s *search, all []choice, most int) {
-	best := map[int32]*choice{}
-	better := func(a, b *choice) bool {
-		pa, pb := p.chance(a.mask), p.chance(b.mask)
-		sa, sb := p.sure(a.mask), p.sure(b.mask)
-		switch {
-		case sa != sb:
-			return sa
-		case sa && p.dayOf(a.end) != p.dayOf(b.end):
-			return p.dayOf(a.end) < p.dayOf(b.end)
-		case pa != pb:
-			return pa > pb
-		case a.end != b.end:
-			return a.end < b.end
-		}
-		return a.q < b.q
+func (p *Prepared) days(r *Result, s *search, ready []window, most int) {
+	if int(s.lo) >= p.n {
+		return
 	}
-	for i := range all {
-		d := p.day[all[i].q]
-		if best[d] == nil || better(&all[i], best[d]) {
-			best[d] = &all[i]
+	from := p.day[s.lo]
+	best := make([]choice, min(int(p.day[p.n-1]-from)+1, most))
+	s.each(ready, func(c *choice) {
+		if d := int(p.day[c.q] - from); d < len(best) && (best[d].mask == 0 || p.better(c, &best[d])) {
+			best[d] = *c
 		}
-	}
-	last := int32(-1)
-	for q := int(s.lo); q < p.n; q++ {
-		d := p.day[q]
-		if d == last {
+	})
+	for q, d := int(s.lo), 0; q < p.n && d < len(best); q++ {
+		if int(p.day[q]-from) < d {
 			continue
-		}
-		last = d
-		if len(r.Days) >= most {
-			break
 		}
 		t := p.TimeOf(q).In(p.zone())
 		b := DayBest{Day: time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, p.zone())}
-		if c := best[d]; c != nil {
+		if c := &best[d]; c.mask != 0 {
 			b.Plan = s.plan(c)
 		} else {
-			b.Why = p.whyNot(s.from, d, int(s.lo))
+			b.Why = p.whyNot(s.from, p.day[q], int(s.lo))
 		}
 		r.Days = append(r.Days, b)
+		d++
 	}
 }
 

@@ -40,6 +40,26 @@ func TestThreeCoursesAtOnce(t *testing.T) {
 			t.Fatalf("with the sun's places kept the surface is another (%v)", err)
 		}
 	}
+	// Nor whether they are worked out where another course was before, of another length.
+	in.Store = &Store{}
+	for _, hours := range []int{48, 30, 40} {
+		in.To = in.Weather.Start.Add(time.Duration(hours) * time.Hour)
+		in.Suns = nil
+		kept, err := SurfaceTemps(context.Background(), in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		alone := in
+		alone.Store = nil
+		want, err := SurfaceTemps(context.Background(), alone)
+		if err != nil || !slices.Equal(kept.Quarters, want.Quarters) {
+			t.Fatalf("%d h on a store that was used before are others than on a new one (%v)", hours, err)
+		}
+		in.Weather.Hours = slices.Clone(in.Weather.Hours)
+		for i := range in.Weather.Hours {
+			in.Weather.Hours[i].AirC += 3
+		}
+	}
 	for i, q := range three.Quarters {
 		if q.SurfaceC != one.Quarters[i].SurfaceC || q.LowC > q.SurfaceC || q.HighC < q.SurfaceC {
 			t.Fatalf("%s: %g (%g to %g) beside its bounds, %g alone", q.Time, q.SurfaceC, q.LowC, q.HighC, one.Quarters[i].SurfaceC)

@@ -2,6 +2,7 @@ package weather
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"gelwright/conduction"
@@ -43,15 +44,16 @@ const (
 	spinQuarters = 96
 )
 
-// newForcing evaluates the weather from up to two days before from.
-func newForcing(in *SurfaceInput, from time.Time, quarters int) *forcing {
+// fill evaluates the weather from up to two days before from, in place of what the forcing held.
+func (f *forcing) fill(in *SurfaceInput, from time.Time, quarters int) {
 	lead := int(min(leadQuarters, max(0, from.Sub(in.Weather.Start).Seconds()/quarterS)))
-	f := &forcing{lead: lead, n: quarters + lead + 1, skyView: in.Plane.SkyView() * in.Shade.SkyView()}
+	at := f.at[:0]
+	*f = forcing{lead: lead, n: quarters + lead + 1, skyView: in.Plane.SkyView() * in.Shade.SkyView()}
 	f.spinUp = min(spinQuarters, f.n-1)
 	if lead == leadQuarters {
 		f.spinUp = 0
 	}
-	f.at = make([]instant, f.n)
+	f.at = slices.Grow(at, f.n)[:f.n]
 	start := from.Add(-time.Duration(lead) * 15 * time.Minute)
 	w := &in.Weather
 	var hourScale float64
@@ -72,7 +74,6 @@ func newForcing(in *SurfaceInput, from time.Time, quarters int) *forcing {
 		}
 		f.at[i] = in.instant(f, a, b, min(u, 1), t, hourScale)
 	}
-	return f
 }
 
 // clearScale is the ratio of the irradiance that the hour gives to the clear

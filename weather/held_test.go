@@ -310,7 +310,8 @@ func TestCloudierThanGiven(t *testing.T) {
 	site := Site{LatDeg: 50}
 	in := SurfaceInput{Layers: []conduction.Layer{{Name: "board", ThicknessMM: 18, ConductivityWPerMK: 0.13, DensityKgPerM3: 620, HeatJPerKgK: 1700}},
 		Absorptance: 0.7, Emissivity: 0.9, Site: site, Weather: mustFill(t, s, site), CloudError: 0.2}
-	f := newForcing(&in, s.Start.AddDate(0, 0, 1), 96)
+	f := &forcing{}
+	f.fill(&in, s.Start.AddDate(0, 0, 1), 96)
 	under := func(cloud float64) float64 { return 1 - 0.75*math.Pow(cloud, 3.4) }
 	noon := f.at[f.lead+48]
 	near(t, "low", noon.sun[Low]/noon.sun[Likely], under(0.7)/under(0.5), 1e-9)

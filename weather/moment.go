@@ -37,7 +37,8 @@ func Measured(at time.Time, airC, surfaceC, rhPct, windMS float64) Moment {
 // carried over the edge of a roof.
 func (s Surface) Moments(w Series) []Moment {
 	out := make([]Moment, 0, len(s.Quarters))
-	for _, q := range s.Quarters {
+	for i := range s.Quarters {
+		q := &s.Quarters[i]
 		secs := q.Time.Sub(w.Start).Seconds()
 		i := int(secs / 3600)
 		if secs < 0 || len(w.Hours) == 0 {

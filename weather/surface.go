@@ -46,6 +46,8 @@ type SurfaceInput struct {
 	// Suns are the places of the sun, for several courses of the weather over one site; nil
 	// where there is one.
 	Suns *Suns
+	// Store is where the courses of the weather are worked out one after another; nil where there is one.
+	Store *Store
 	// CentralOnly leaves out the low and the high, for speed: both are then equal
 	// to the likely value.
 	CentralOnly bool
@@ -73,8 +75,18 @@ type Quarter struct {
 	SunElevationDeg   float64 `json:"sun_elevation_deg"`
 }
 
+// Store is what following one course of the weather needs and the next can use again. It is not for
+// several at a time.
+type Store struct {
+	forcing  forcing
+	course   [sides][]float64
+	under    []float64
+	quarters []Quarter
+}
+
 // Surface is the answer of SurfaceTemps.
 type Surface struct {
+	// Quarters are lent where there is a Store: the next answer is written over them.
 	Quarters []Quarter
 	// Model is the sky model of the likely value.
 	Model SkyModel
@@ -100,8 +112,13 @@ func SurfaceTemps(ctx context.Context, in SurfaceInput) (Surface, error) {
 		return Surface{}, err
 	}
 	in, from, n := in.defaults()
-	f := newForcing(&in, from, n)
-	out := Surface{Quarters: make([]Quarter, n+1), Model: in.Model, Assumptions: in.assumptions(), Notes: in.Weather.Notes}
+	if in.Store == nil {
+		in.Store = &Store{}
+	}
+	f := &in.Store.forcing
+	f.fill(&in, from, n)
+	in.Store.quarters = slices.Grow(in.Store.quarters[:0], n+1)[:n+1]
+	out := Surface{Quarters: in.Store.quarters, Model: in.Model, Assumptions: in.assumptions(), Notes: in.Weather.Notes}
 	course, under, err := in.courses(ctx, f)
 	if err != nil {
 		return Surface{}, err
@@ -125,7 +142,8 @@ func SurfaceTemps(ctx context.Context, in SurfaceInput) (Surface, error) {
 // courses runs the likely course and, unless it is the only one, the low and the
 // high beside it. They share nothing that changes, so the order does not matter.
 func (in *SurfaceInput) courses(ctx context.Context, f *forcing) (course [sides][]float64, under []float64, err error) {
-	under = make([]float64, f.n)
+	in.Store.under = slices.Grow(in.Store.under[:0], f.n)[:f.n]
+	under = in.Store.under
 	last := High
 	if in.CentralOnly {
 		last = Likely
@@ -133,7 +151,8 @@ func (in *SurfaceInput) courses(ctx context.Context, f *forcing) (course [sides]
 	var faults [sides]error
 	var all sync.WaitGroup
 	for side := Likely; side <= last; side++ {
-		course[side] = make([]float64, f.n)
+		in.Store.course[side] = slices.Grow(in.Store.course[side][:0], f.n)[:f.n]
+		course[side] = in.Store.course[side]
 		all.Go(func() {
 			below := under
 			if side != Likely {

@@ -53,6 +53,7 @@ func Courses(ctx context.Context, f weather.Forecast, in weather.SurfaceInput, f
 	if len(f.Members) > 1 && to.After(from) {
 		in.Suns = weather.NewSuns(in.Site, from, to)
 	}
+	in.Store = &weather.Store{}
 	for m := range f.Members {
 		in.Weather = f.Members[m]
 		in.From, in.To = from, to
