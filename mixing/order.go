@@ -42,6 +42,11 @@ type ground struct {
 	laps
 	// cutOff names cells that no walk joins to the exit: they get a way off of their own.
 	cutOff []string
+	// walked is where cuts works: it is asked for every cell of every order.
+	walked []int
+	// seen and stack are where reached works.
+	seen  []bool
+	stack []int
 }
 
 // survey finds the joints of the cells and the ways across and off them.
@@ -133,10 +138,13 @@ func (g *ground) fromExit(p plane.Point) float64 {
 	return d
 }
 
-// reached floods from the exits over cells that are not laid.
+// reached floods from the exits over cells that are not laid. Its answer is lent: the next call writes over it.
 func (g *ground) reached(laid []bool) []bool {
-	seen := make([]bool, len(g.cells))
-	var stack []int
+	if len(g.seen) != len(g.cells) {
+		g.seen = make([]bool, len(g.cells))
+	}
+	seen, stack := g.seen, g.stack[:0]
+	clear(seen)
 	for i := range g.cells {
 		if g.exit[i] && (laid == nil || !laid[i]) {
 			seen[i] = true
@@ -153,6 +161,7 @@ func (g *ground) reached(laid []bool) []bool {
 			}
 		}
 	}
+	g.stack = stack
 	return seen
 }
 
@@ -194,25 +203,21 @@ func (g *ground) prove(order []int) WayOut {
 // removable marks the cells that can be laid next without cutting any other unlaid
 // cell off: those that are not articulation points of the unlaid ground joined to
 // an outside that all exits lead to (Tarjan's low points).
-func (g *ground) removable(laid []bool) []bool {
-	ok, _ := g.cuts(laid)
-	return ok
-}
+func (g *ground) removable(laid []bool) []bool { return g.cuts(laid, nil) }
 
-// cuts is removable, and for each cell that is not, one that it would cut off.
-func (g *ground) cuts(laid []bool) (ok []bool, off []int) {
+// cuts is removable; of each cell that is not, it writes into off, where that is not nil, one that it would cut off.
+func (g *ground) cuts(laid []bool, off []int) []bool {
 	n := len(g.cells)
 	outside := n
-	block := make([]int, 7*(n+1)) // one for all: this is asked for every cell of every order
-	part := func(k int) []int { return block[k*(n+1) : (k+1)*(n+1) : (k+1)*(n+1)] }
-	ok, off = make([]bool, n), part(0)[:n]
-	depth, low, parent, next := part(1), part(2), part(3), part(4)
-	doors, stack := part(5)[:0], append(part(6)[:0], outside)
-	for i := range n {
-		if ok[i] = !laid[i]; ok[i] && g.exit[i] {
-			doors = append(doors, i)
-		}
+	if len(g.walked) != 6*(n+1) {
+		g.walked = make([]int, 6*(n+1))
 	}
+	part := func(k int) []int { return g.walked[k*(n+1) : (k+1)*(n+1) : (k+1)*(n+1)] }
+	// Low points and parents are written when a cell is first met.
+	depth, next, low, parent := part(0), part(1), part(2), part(3)
+	clear(g.walked[:2*(n+1)])
+	ok, doors := g.dry(laid, part(4)[:0])
+	stack := append(part(5)[:0], outside)
 	depth[outside], low[outside], parent[outside] = 1, 1, -1
 	for len(stack) > 0 {
 		i := stack[len(stack)-1]
@@ -237,11 +242,25 @@ func (g *ground) cuts(laid []bool) (ok []bool, off []int) {
 		if p := parent[i]; p >= 0 {
 			low[p] = min(low[p], low[i])
 			if p != outside && low[i] >= depth[p] {
-				ok[p], off[p] = false, i
+				ok[p] = false
+				if off != nil {
+					off[p] = i
+				}
 			}
 		}
 	}
-	return ok, off
+	return ok
+}
+
+// dry marks the cells that are not laid, and adds to doors those of them that one leaves the roof from.
+func (g *ground) dry(laid []bool, doors []int) ([]bool, []int) {
+	dry := make([]bool, len(laid))
+	for i := range dry {
+		if dry[i] = !laid[i]; dry[i] && g.exit[i] {
+			doors = append(doors, i)
+		}
+	}
+	return dry, doors
 }
 
 // around is what a cell walks to, or, from outside all cells, the doors.

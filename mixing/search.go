@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 	"math/bits"
-	"slices"
 	"sort"
 )
 
@@ -203,10 +202,35 @@ func (g *ground) exact(ctx context.Context) ([]int, error) {
 // state is a part-made order in the beam.
 type state struct {
 	laid       []bool
-	order      []int
+	last       *laidStep
 	waits      []int // laps below each cell that are still to be laid
 	tucks      int   // laps laid upper side first
 	cost, edge float64
+}
+
+// laidStep is the last cell of an order, after those before it; nil for none.
+type laidStep struct {
+	cell   int
+	before *laidStep
+}
+
+// order lists the cells of n steps, the first first.
+func (l *laidStep) order(n int) []int {
+	out := make([]int, n)
+	for ; l != nil; l = l.before {
+		n--
+		out[n] = l.cell
+	}
+	return out
+}
+
+// follow makes a state that of another with a cell laid, for which some others need wait no more.
+func (s *state) follow(from *state, cell int, freed []int) {
+	s.laid, s.waits = append(s.laid[:0], from.laid...), append(s.waits[:0], from.waits...)
+	s.laid[cell], s.last = true, &laidStep{cell, from.last}
+	for _, i := range freed {
+		s.waits[i]--
+	}
 }
 
 // beam searches best-first for an order that keeps the laps and has a small total age,
@@ -216,20 +240,24 @@ type state struct {
 func (g *ground) beam(ctx context.Context) ([]int, error) {
 	n := len(g.cells)
 	width := max(2, min(beamWidest, beamWork/n))
-	states := []state{{laid: make([]bool, n), waits: g.waits()}}
+	// Two generations, each on the store of the one before its parents.
+	states, next := make([]state, 1, width), make([]state, 0, width)
+	states[0] = state{laid: make([]bool, n), waits: g.waits()}
+	seen := map[string]bool{}
+	var key []byte
+	type move struct {
+		from, cell int
+		tucks      int
+		cost, edge float64
+	}
+	var moves []move
 	for step := 0; step < n; step++ {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		type move struct {
-			from, cell int
-			tucks      int
-			cost, edge float64
-		}
-		var moves []move
+		moves = moves[:0]
 		for k, s := range states {
-			ok := g.removable(s.laid)
-			for _, i := range g.moves(s, ok) {
+			for _, i := range g.moves(s, g.removable(s.laid)) {
 				after := s.edge
 				for _, l := range g.joins[i] {
 					if s.laid[l.to] {
@@ -248,35 +276,35 @@ func (g *ground) beam(ctx context.Context) ([]int, error) {
 			}
 			return moves[a].cost+moves[a].edge < moves[b].cost+moves[b].edge
 		})
-		seen := map[string]bool{}
-		var next []state
+		clear(seen)
+		next = next[:0]
 		for _, m := range moves {
-			laid := append([]bool(nil), states[m.from].laid...)
-			laid[m.cell] = true
-			if k := setKey(laid); seen[k] {
+			from := &states[m.from]
+			from.laid[m.cell] = true
+			key = appendSet(key[:0], from.laid)
+			from.laid[m.cell] = false
+			if seen[string(key)] {
 				continue
-			} else {
-				seen[k] = true
 			}
-			waits := slices.Clone(states[m.from].waits)
-			for _, i := range g.before[m.cell] {
-				waits[i]--
-			}
-			next = append(next, state{laid, append(append(make([]int, 0, n), states[m.from].order...), m.cell), waits, m.tucks, m.cost, m.edge})
+			seen[string(key)] = true
+			next = next[:len(next)+1]
+			s := &next[len(next)-1]
+			s.follow(from, m.cell, g.before[m.cell])
+			s.tucks, s.cost, s.edge = m.tucks, m.cost, m.edge
 			if len(next) == width {
 				break
 			}
 		}
-		states = next
+		states, next = next, states
 	}
-	return states[0].order, nil
+	return states[0].last.order(n), nil
 }
 
 // moves lists the cells that a state may lay next of those that trap nobody: in the
 // field begun while there is one, and against as few laps as can be.
 func (g *ground) moves(s state, ok []bool) []int {
 	rank := func(i int) int {
-		if g.field != nil && len(s.order) > 0 && g.field[i] != g.field[s.order[len(s.order)-1]] {
+		if g.field != nil && s.last != nil && g.field[i] != g.field[s.last.cell] {
 			return s.waits[i] + len(ok)
 		}
 		return s.waits[i]
@@ -296,14 +324,17 @@ func (g *ground) moves(s state, ok []bool) []int {
 	return cells
 }
 
-func setKey(laid []bool) string {
-	b := make([]byte, (len(laid)+7)/8)
+// appendSet writes a set of cells, a bit for each.
+func appendSet(b []byte, laid []bool) []byte {
 	for i, l := range laid {
+		if i%8 == 0 {
+			b = append(b, 0)
+		}
 		if l {
-			b[i/8] |= 1 << (i % 8)
+			b[len(b)-1] |= 1 << (i % 8)
 		}
 	}
-	return string(b)
+	return b
 }
 
 // edgeAfter is the length of wet edge, m, once cell i is laid beside those of a set.

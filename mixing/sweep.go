@@ -171,13 +171,7 @@ func (m *mender) free(i int) bool {
 		return true
 	}
 	if m.ok == nil {
-		var cut []int
-		m.ok, cut = m.cuts(m.laid)
-		for k, off := range cut {
-			if !m.laid[k] && !m.ok[k] {
-				m.off[k] = off
-			}
-		}
+		m.ok = m.cuts(m.laid, m.off)
 	}
 	return m.ok[i]
 }

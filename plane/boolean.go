@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"github.com/peterstace/simplefeatures/geom"
@@ -182,7 +183,7 @@ func probes(ps []Polygon, f func(q Point) bool) bool {
 // strictlyIn reports whether q lies in one of the polygons, away from its sides.
 func strictlyIn(ps []Polygon, q Point) bool {
 	for _, p := range ps {
-		if p.Contains(q) && p.Distance(q) > probeM {
+		if p.Contains(q) && !p.sideWithin(q, probeM) {
 			return true
 		}
 	}
@@ -191,7 +192,7 @@ func strictlyIn(ps []Polygon, q Point) bool {
 
 // strictlyOut reports whether q lies in none of the polygons and away from all.
 func strictlyOut(ps []Polygon, q Point) bool {
-	return !ContainsAny(ps, q) && nearestSide(ps, q) > probeM
+	return !ContainsAny(ps, q) && !slices.ContainsFunc(ps, func(p Polygon) bool { return p.sideWithin(q, probeM) })
 }
 
 // liesWithin reports whether ps lies within a and, if given, within b.
@@ -200,7 +201,7 @@ func liesWithin(ps, a, b []Polygon) bool {
 		return !strictlyOut(a, q) && (b == nil || !strictlyOut(b, q))
 	}
 	for _, p := range ps {
-		if at := p.Inner(); p.Area() > 1e-6 && p.Distance(at) > probeM && !inside(at) {
+		if at := p.Inner(); p.Area() > 1e-6 && !p.sideWithin(at, probeM) && !inside(at) {
 			return false
 		}
 	}

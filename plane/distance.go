@@ -2,7 +2,7 @@ package plane
 
 import (
 	"math"
-	"sort"
+	"slices"
 )
 
 // Nearest returns the point of the edge nearest to p, arcs exact.
@@ -49,6 +49,32 @@ func (p Polygon) Distance(q Point) float64 {
 	return best
 }
 
+// sideWithin reports whether a side lies within a distance of q, m, inside or out: whether Distance is no more. A side
+// whose box lies farther off is not measured.
+func (p Polygon) sideWithin(q Point, distanceM float64) bool {
+	if p.Outer.sideWithin(q, distanceM) {
+		return true
+	}
+	return slices.ContainsFunc(p.Holes, func(h Loop) bool { return h.sideWithin(q, distanceM) })
+}
+
+func (l Loop) sideWithin(q Point, distanceM float64) bool {
+	if len(l) == 0 {
+		return false
+	}
+	const slackM = 1e-9 // more than all roundings of a distance together
+	r := distanceM + slackM
+	a := l[len(l)-1]
+	for _, b := range l {
+		if min(a.X, b.X)-q.X <= r && q.X-max(a.X, b.X) <= r && min(a.Y, b.Y)-q.Y <= r && q.Y-max(a.Y, b.Y) <= r &&
+			nearestOn(a, b, q).Distance(q) <= distanceM {
+			return true
+		}
+		a = b
+	}
+	return false
+}
+
 // ClipLine returns the stretches of the line from a to b inside the polygon, in
 // order from a. A stretch along a side counts as inside where the polygon lies
 // to its left.
@@ -59,17 +85,12 @@ func (p Polygon) ClipLine(a, b Point) [][2]Point {
 		return nil
 	}
 	n := d.Left().Scale(1 / l)
-	cuts := []float64{}
-	p.sides(func(s, e Point) {
-		hs, he := n.Dot(s.Sub(a)), n.Dot(e.Sub(a))
-		// A corner on the line counts as above it: every passage is counted once.
-		if (hs >= 0) == (he >= 0) {
-			return
-		}
-		q := s.Add(e.Sub(s).Scale(hs / (hs - he)))
-		cuts = append(cuts, q.Sub(a).Dot(d)/(l*l))
-	})
-	sort.Float64s(cuts)
+	var store [16]float64 // most lines cut few sides
+	cuts := p.Outer.cutBy(store[:0], a, d, n, l)
+	for _, h := range p.Holes {
+		cuts = h.cutBy(cuts, a, d, n, l)
+	}
+	slices.Sort(cuts)
 	var out [][2]Point
 	for i := 0; i+1 < len(cuts); i += 2 {
 		t, u := max(0, cuts[i]), min(1, cuts[i+1])
@@ -78,6 +99,25 @@ func (p Polygon) ClipLine(a, b Point) [][2]Point {
 		}
 	}
 	return out
+}
+
+// cutBy adds where the line from a along d, of a length and with the normal n, cuts the sides, as shares of d.
+func (l Loop) cutBy(cuts []float64, a, d, n Point, length float64) []float64 {
+	if len(l) == 0 {
+		return cuts
+	}
+	s := l[len(l)-1]
+	hs := n.Dot(s.Sub(a))
+	for _, e := range l {
+		he := n.Dot(e.Sub(a))
+		// A corner on the line counts as above it: every passage is counted once.
+		if (hs >= 0) != (he >= 0) {
+			q := s.Add(e.Sub(s).Scale(hs / (hs - he)))
+			cuts = append(cuts, q.Sub(a).Dot(d)/(length*length))
+		}
+		s, hs = e, he
+	}
+	return cuts
 }
 
 // ClipLine returns the stretches of the line from a to b inside the true

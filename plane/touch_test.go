@@ -124,3 +124,29 @@ func TestSplitAtParts(t *testing.T) {
 	u := Loop{{0, 0}, {3, 0}, {3, 2}, {2, 2}, {2, 1}, {1, 1}, {1, 2}, {0, 2}}
 	near(t, "two legs", u.Below(Point{0, -1}, -1.5).Area(), 1, 1e-12)
 }
+
+// Whether a side lies within a distance is whether the distance to the nearest is no more.
+func TestSideWithinIsDistance(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := func(name string) Point {
+			return Point{rapid.Float64Range(-5, 5).Draw(t, name), rapid.Float64Range(-5, 5).Draw(t, name)}
+		}
+		loop := func(name string) (l Loop) {
+			for range rapid.IntRange(3, 7).Draw(t, name) {
+				l = append(l, at(name))
+			}
+			return l
+		}
+		p := Polygon{Outer: loop("outer"), Holes: []Loop{loop("hole")}}
+		q := at("point")
+		if rapid.Bool().Draw(t, "on a side") {
+			q = p.Holes[0][0].Add(p.Holes[0][1].Sub(p.Holes[0][0]).Scale(rapid.Float64Range(0, 1).Draw(t, "share")))
+		}
+		d := p.Distance(q)
+		for _, within := range []float64{d, d * 0.999, d * 1.001, d - 1e-12, 1e-5, 0.5, 3} {
+			if got := p.sideWithin(q, within); got != (d <= within) {
+				t.Fatalf("nearest side at %v m, within %v m: %v", d, within, got)
+			}
+		}
+	})
+}

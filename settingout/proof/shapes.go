@@ -30,6 +30,18 @@ func (s segment) distance(p plane.Point) float64 {
 	return p.Distance(s.a.Add(d.Scale(t)))
 }
 
+// boxSlackM is more than all roundings of a distance together.
+const boxSlackM = 1e-9
+
+// nearer is the lesser of a distance and that from p; a segment whose box lies farther off is not measured.
+func (s segment) nearer(p plane.Point, than float64) float64 {
+	r := than + boxSlackM
+	if min(s.a.X, s.b.X)-p.X > r || p.X-max(s.a.X, s.b.X) > r || min(s.a.Y, s.b.Y)-p.Y > r || p.Y-max(s.a.Y, s.b.Y) > r {
+		return than
+	}
+	return min(than, s.distance(p))
+}
+
 func shapeOf(p settingout.Piece) shape {
 	s := shape{piece: p, low: plane.Point{X: math.Inf(1), Y: math.Inf(1)}, high: plane.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
 	for _, l := range append([]plane.Loop{p.Shape}, p.Holes...) {
@@ -110,14 +122,14 @@ func (g ground) open(p plane.Point) (on bool, clear float64) {
 	}
 	clear = math.Inf(1)
 	for _, s := range g.outline {
-		clear = min(clear, s.distance(p))
+		clear = s.nearer(p, clear)
 	}
 	for _, o := range g.openings {
 		if contains(o, p) {
 			return false, 0
 		}
 		for _, s := range o {
-			clear = min(clear, s.distance(p))
+			clear = s.nearer(p, clear)
 		}
 	}
 	return true, clear
@@ -127,11 +139,11 @@ func (g ground) open(p plane.Point) (on bool, clear float64) {
 func (g ground) toBoundary(p plane.Point) float64 {
 	d := math.Inf(1)
 	for _, s := range g.outline {
-		d = min(d, s.distance(p))
+		d = s.nearer(p, d)
 	}
 	for _, o := range g.openings {
 		for _, s := range o {
-			d = min(d, s.distance(p))
+			d = s.nearer(p, d)
 		}
 	}
 	return d
