@@ -9,13 +9,15 @@ import (
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 	"pgregory.net/rapid"
+
+	"gelwright/scene/lettering"
 )
 
 // ISO 3098-1: the nominal size of lettering is the height of its capitals.
 func TestLetteringIsAsHighAsItsCapitals(t *testing.T) {
 	for _, bold := range []bool{false, true} {
 		var buf sfnt.Buffer
-		f := Font(bold)
+		f := lettering.Font(bold)
 		i, err := f.GlyphIndex(&buf, 'H')
 		if err != nil {
 			t.Fatal(err)

@@ -1,49 +1,25 @@
 package scene
 
 import (
+	_ "embed"
+	"strconv"
+	"strings"
 	"sync"
-
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
 )
 
-// The Go fonts (Bigelow & Holmes, BSD licence) letter every drawing, so that a
-// text is as long on paper, in a picture and on a page.
-var regularFont, boldFont = parseFont(goregular.TTF), parseFont(gobold.TTF)
-
-// measurePPEM is the size at which glyphs are measured: the font's own units.
+// measurePPEM is the size at which letters are measured: the fonts' own units.
 const measurePPEM = 2048
 
-// capHeightEm is the height of a capital H of the Go fonts in ems, measured from
+// capHeightEm is the height of a capital H of the fonts in ems, measured from
 // the outline by the tests.
 const capHeightEm = 1480.0 / 2048
 
-func parseFont(ttf []byte) *sfnt.Font {
-	f, err := sfnt.Parse(ttf)
-	if err != nil {
-		panic("scene: embedded font: " + err.Error()) // our own file, never input
-	}
-	return f
-}
-
-// Font returns the parsed letters, for back ends that draw outlines.
-func Font(bold bool) *sfnt.Font {
-	if bold {
-		return boldFont
-	}
-	return regularFont
-}
-
-// FontTTF returns the font file, for back ends that embed it.
-func FontTTF(bold bool) []byte {
-	if bold {
-		return gobold.TTF
-	}
-	return goregular.TTF
-}
+// measured has for each rune of the fonts (package lettering) its number and its advance, rise and drop, plain and bold, in
+// 64ths of a font unit; under 0 that of the box for a rune that they lack. Fonts are large and a page needs no
+// outlines: 'go test ./scene -run TestLettersAreThoseOfTheFonts -update' measures them anew.
+//
+//go:embed letters.txt
+var measured string
 
 // EmMM returns the body size of lettering whose capitals are heightMM high.
 func EmMM(heightMM float64) float64 { return heightMM / capHeightEm }
@@ -55,19 +31,14 @@ type Extent struct{ WidthMM, RiseMM, DropMM float64 }
 // counts as its missing-glyph box, which is what would be drawn.
 func Measure(content string, heightMM float64, bold bool) Extent {
 	k := EmMM(heightMM) / measurePPEM / 64
-	table := &letters()[0]
+	weight := 0
 	if bold {
-		table = &letters()[1]
+		weight = 1
 	}
-	var buf sfnt.Buffer
+	all := letters()
 	var e Extent
 	for _, r := range content {
-		var g letter
-		if int(r) < len(table) {
-			g = table[r]
-		} else {
-			g = measureLetter(&buf, Font(bold), r)
-		}
+		g := all.of(r)[weight]
 		e.WidthMM += g.advance * k
 		e.RiseMM = max(e.RiseMM, g.rise*k)
 		e.DropMM = max(e.DropMM, g.drop*k)
@@ -78,35 +49,58 @@ func Measure(content string, heightMM float64, bold bool) Extent {
 // letter is a glyph's room in 64ths of a font unit.
 type letter struct{ advance, rise, drop float64 }
 
-// letters are measured once: the usual ones of Latin writing, plain and bold.
-var letters = sync.OnceValue(func() *[2][0x180]letter {
-	var out [2][0x180]letter
-	var buf sfnt.Buffer
-	for r := range rune(0x180) {
-		out[0][r] = measureLetter(&buf, regularFont, r)
-		out[1][r] = measureLetter(&buf, boldFont, r)
-	}
-	return &out
-})
-
-func measureLetter(buf *sfnt.Buffer, f *sfnt.Font, r rune) letter {
-	idx, err := f.GlyphIndex(buf, r)
-	if err != nil {
-		return letter{}
-	}
-	b, adv, err := f.GlyphBounds(buf, idx, fixed.I(measurePPEM), font.HintingNone)
-	if err != nil {
-		return letter{}
-	}
-	return letter{float64(adv), -float64(b.Min.Y), float64(b.Max.Y)}
+// alphabet is the room of all letters, plain and bold: the usual ones of Latin writing by their number.
+type alphabet struct {
+	usual  [0x180][2]letter
+	others map[rune][2]letter // and these among them
+	box    [2]letter          // for a rune that is not there
 }
+
+// of is the room of a rune.
+func (a *alphabet) of(r rune) [2]letter {
+	if r >= 0 && int(r) < len(a.usual) {
+		return a.usual[r]
+	}
+	if l, ok := a.others[r]; ok {
+		return l
+	}
+	return a.box
+}
+
+// letters reads what was measured, once.
+var letters = sync.OnceValue(func() *alphabet {
+	out := &alphabet{others: map[rune][2]letter{}}
+	for line := range strings.Lines(measured) {
+		var v [7]int
+		for i, f := range strings.Fields(line) {
+			n, err := strconv.Atoi(f)
+			if err != nil {
+				panic("scene: letters.txt: " + err.Error()) // our own file, never input
+			}
+			v[i] = n
+		}
+		f := func(i int) float64 { return float64(v[i]) }
+		l := [2]letter{{f(1), f(2), f(3)}, {f(4), f(5), f(6)}}
+		if v[0] < 0 {
+			out.box = l
+			for r := range out.usual {
+				out.usual[r] = l
+			}
+			continue
+		}
+		out.others[rune(v[0])] = l
+		if v[0] < len(out.usual) {
+			out.usual[v[0]] = l
+		}
+	}
+	return out
+})
 
 // Lacks returns the runes of content that the fonts cannot draw.
 func Lacks(content string) []rune {
-	var buf sfnt.Buffer
 	var out []rune
 	for _, r := range content {
-		if idx, err := regularFont.GlyphIndex(&buf, r); err != nil || idx == 0 {
+		if _, ok := letters().others[r]; !ok {
 			out = append(out, r)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"gelwright/scene"
+	"gelwright/scene/lettering"
 	"gelwright/scene/reading"
 )
 
@@ -89,8 +90,8 @@ func New(date time.Time, title, author string) *Document {
 	}
 	f.SetAutoPageBreak(false, 0)
 	f.SetMargins(0, 0, 0)
-	f.AddUTF8FontFromBytes(Family, "", bytes.Clone(scene.FontTTF(false)))
-	f.AddUTF8FontFromBytes(Family, "B", bytes.Clone(scene.FontTTF(true)))
+	f.AddUTF8FontFromBytes(Family, "", bytes.Clone(lettering.TTF(false)))
+	f.AddUTF8FontFromBytes(Family, "B", bytes.Clone(lettering.TTF(true)))
 	return &Document{Fpdf: f, Says: &reading.Node{Kind: reading.Document, Text: title}, title: title, author: author, date: date.UTC(),
 		marked: make([]int, 1), marks: map[*reading.Node][]mark{}, boxes: map[*reading.Node][4]float64{}, runes: map[rune]bool{' ': true}}
 }

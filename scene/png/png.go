@@ -13,6 +13,7 @@ import (
 	"golang.org/x/image/vector"
 
 	"gelwright/scene"
+	"gelwright/scene/lettering"
 )
 
 // maxPixels bounds a picture: an A0 sheet at 10 px/mm.
@@ -219,7 +220,7 @@ func (p *painter) Text(t scene.Text) {
 	start := p.at(o)
 	sin, cos := math.Sincos(-t.AngleDeg * math.Pi / 180)
 	k := scene.EmMM(t.HeightMM) * p.k / glyphPPEM / 64
-	f := scene.Font(t.Bold)
+	f := lettering.Font(t.Bold)
 	var polys [][]px
 	pen := 0.0
 	for _, r := range t.Content {
