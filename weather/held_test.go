@@ -337,3 +337,40 @@ func TestHowFarALookReaches(t *testing.T) {
 		}
 	}
 }
+
+// A pressure that no air has at the height of the site is that of the sea, and is not taken for the site's.
+func TestPressureOfTheSeaIsNotTheSites(t *testing.T) {
+	site := Site{ElevM: 1000} // 898.7 hPa in the standard atmosphere (ISO 2533)
+	for given, want := range map[float64]float64{1013: 898.7, 905: 905, 870: 870} {
+		var h Hour
+		h.Set(Pressure, given)
+		near(t, "pressure", airOf(&h, site).PressureHPa, want, 0.1)
+	}
+	near(t, "pressure, none given", airOf(&Hour{}, site).PressureHPa, 898.7, 0.1)
+}
+
+// The south has its winter half a year later; norms make up to 400 days.
+func TestNormsOfTheSouthAndTheirLength(t *testing.T) {
+	north, south := NormsOfLatitude(45), NormsOfLatitude(-45)
+	for m := range north.Months {
+		near(t, "mean of a month", south.Months[(m+6)%12].MeanC, north.Months[m].MeanC, 1e-9)
+	}
+	for hours, ok := range map[int]bool{0: false, 1: true, 9600: true, 9601: false} {
+		if _, err := north.Days(spring, hours, Site{LatDeg: 45}); (err == nil) != ok {
+			t.Errorf("%d hours of norms: %v", hours, err)
+		}
+	}
+}
+
+// How likely a dry hour is wet after all, by hand of the slopes: at 70.5 % humidity half of the damp hour's, under middling pressure
+// as it is, under a high of 1030.6 hPa a fifth, under a low of 991 hPa twice, under a clear sky eight tenths, an overcast twelve.
+func TestSurprisesByHand(t *testing.T) {
+	model := ErrorModel{SurpriseRain: Growth{0.1, 0, 1}}
+	for _, c := range []struct{ rh, hPa, cloud, want float64 }{
+		{70.5, 1013, 0.5, 0.05}, {93, 1013, 0.5, 0.1}, {99, 1013, 0.5, 0.11}, {48, 1013, 0.5, 0}, {93, 1030.6, 0.5, 0.02}, {93, 1040, 0.5, 0.02},
+		{93, 991, 0.5, 0.2}, {93, 970, 0.5, 0.2}, {93, 1013, 0, 0.08}, {93, 1013, 1, 0.12}, {93, 1002, 0.5, 0.15},
+	} {
+		h := Hour{RHPct: c.rh, PressureHPa: c.hPa, Cloud: c.cloud}
+		near(t, "share of dry hours that are wet", model.surprise(&h, 0), c.want, 1e-9)
+	}
+}
