@@ -38,7 +38,7 @@ export const margin = {
   waiting: "being kept …",
   notKept: (why: string) => `NOT KEPT: ${why}`,
   engineStarting: "The engine is starting …",
-  engineBroken: (why: string) => `The engine does not run in this browser: ${why}`,
+  engineBroken: (why: string) => `Nothing can be planned in this page: ${why}`,
   working: (step: string) => (step ? `working out: ${step} …` : "working out …"),
   before: "as before your last change",
   missing: "Still missing for a plan",

@@ -1,6 +1,7 @@
 // The page's end of the bridge: a question is a promise; a newer one of its kind voids the older.
 
 import type { Questions, Refusal } from "./answers";
+import { compiled } from "./compiled";
 import type { Ask, Kind, Start, Told } from "./protocol";
 
 /** Refused is a question without an answer; its refusal says why, where and what would help. */
@@ -48,7 +49,7 @@ export class Engine {
     const begin = (start: Start): void => this.worker.postMessage(start);
     if (typeof source.engine !== "string") begin({ start: source.engine });
     // The page has begun to fetch the engine before its scripts ran (index.html); the worker starts meanwhile.
-    else WebAssembly.compileStreaming(fetch(source.engine)).then((start) => begin({ start }), (why: unknown) => this.onBroken(String(why)));
+    else compiled(source.engine).then((start) => begin({ start }), (why: Error) => this.onBroken(why.message));
   }
 
   /** ask puts a question; step is told each step of a plan as it begins. */
