@@ -86,7 +86,7 @@ func (d *pack) runsOf(mixes []mixing.Mix) []bucketRun {
 	var out []bucketRun
 	is := func(m mixing.Mix) string { return m.Gang + " " + d.chargeWords(m) + d.stateWords(m) }
 	for i, m := range mixes {
-		if i > 0 && m.WaitedMin == 0 && is(m) == is(mixes[i-1]) {
+		if i > 0 && m.WaitedMin == 0 && m.Number == mixes[i-1].Number+1 && is(m) == is(mixes[i-1]) {
 			out[len(out)-1] = append(out[len(out)-1], m)
 			continue
 		}

@@ -304,14 +304,18 @@ func (w wetDay) gangWords() string {
 	if w.gang != "" || w.mixes[0].Gang == w.mixes[len(w.mixes)-1].Gang {
 		return ""
 	}
-	var out []string
-	for i, from := 1, 0; i <= len(w.mixes); i++ {
-		if i == len(w.mixes) || w.mixes[i].Gang != w.mixes[from].Gang {
-			out = append(out, w.mixes[from].Gang+" "+numbersWords(w.mixes[from].Number, w.mixes[i-1].Number))
-			from = i
+	var out, gangs []string
+	of := map[string][]mixing.Mix{}
+	for _, m := range w.mixes {
+		if of[m.Gang] == nil {
+			gangs = append(gangs, m.Gang)
 		}
+		of[m.Gang] = append(of[m.Gang], m)
 	}
-	return " Each man cuts in from a pot of his own: " + strings.Join(out, ", ") + "."
+	for _, g := range gangs {
+		out = append(out, g+" "+laying.NumbersOf(of[g]))
+	}
+	return " Each man cuts in from a pot of his own: " + strings.Join(out, "; ") + "."
 }
 
 // sideBySide sets a table in parts beside one another on every page, the left read before the right.

@@ -163,99 +163,111 @@ func (w *bucketer) deck(d *WetWork) error {
 	return nil
 }
 
-// coat plans a coat: its edges cut in, then its field, on one day. Neither is mixed without the other.
+// coat plans a coat: its edges cut in, in turns with its field. Neither is mixed without the other.
 func (w *bucketer) coat(d *WetWork, n int, cells []mixing.Cell, coat Liquid) error {
-	was, chain := w.state(), *w.wet
-	if err := w.edgesAndField(d, n, cells, coat, nil); err != nil {
-		return err
-	}
-	if len(w.out.Passes) < was.passes+2 {
-		return nil
-	}
-	edges, field := &w.out.Passes[was.passes], &w.out.Passes[was.passes+1]
-	switch {
-	case edges.Plan == nil:
-	case field.Plan == nil:
-		edges, refused := *edges, *field
-		edges.Plan, edges.Begins, edges.KG = nil, "", 0
-		edges.Refusal, edges.Remedies = "the field of its coat cannot be mixed: "+refused.Refusal, refused.Remedies
-		w.back(was)
-		*w.wet = chain
-		w.out.Passes = append(w.out.Passes, edges, refused)
-	case field.Plan.Mixes[0].Day > edges.Plan.LastDay():
-		return w.together(d, n, cells, coat, was, chain)
-	}
-	return nil
-}
-
-// together plans a coat anew whose field would be rolled on a later day than its edges are cut in, long after their wax has
-// closed: the edges wait for the morning of the field.
-func (w *bucketer) together(d *WetWork, n int, cells []mixing.Cell, coat Liquid, was counted, chain chain) error {
-	day := w.out.Passes[was.passes+1].Plan.Mixes[0].Day
-	w.back(was)
-	*w.wet = chain
-	w.wet.straight = true
-	defer func() { w.wet.straight = false }()
-	return w.edgesAndField(d, n, cells, coat, &begin{moment{day, w.in.Day.StartMin},
-		fmt.Sprintf("on the morning of day %d, with its field: what is left of day %d does not hold both", day, day-1)})
-}
-
-// edgesAndField plans the edges of a coat, from a time if one is given, and its field after them.
-func (w *bucketer) edgesAndField(d *WetWork, n int, cells []mixing.Cell, coat Liquid, from *begin) error {
-	was := len(w.out.Passes)
-	if err := w.cutIn(d, n, coat, from); err != nil {
-		return err
-	}
-	area := 0.0
+	field := Pass{Deck: d.Deck, Kind: "top coat", Layer: n, Resin: coat.With(), Cells: cells}
 	for _, c := range cells {
-		area += c.AreaM2
+		field.AreaM2 += c.AreaM2
 	}
 	in := mixing.Input{Key: fmt.Sprintf("mix.%s.coat%d", d.Deck, n), Name: fmt.Sprintf("top coat %d", n), Cells: cells, Exits: d.Exits,
 		Breaks: d.Breaks, Resin: coat.Resin}
-	pass := Pass{Deck: d.Deck, Kind: "top coat", Layer: n, AreaM2: area, Resin: coat.With(), Cells: cells}
-	if k := len(w.out.Passes); k > was && w.out.Passes[k-1].Plan == nil {
-		edges := &w.out.Passes[k-1]
-		pass.FromC, pass.UpToC = edges.FromC, edges.UpToC
-		pass.Refusal, pass.Remedies = "its edges cannot be cut in before it: "+edges.Refusal, edges.Remedies
-		w.out.Passes = append(w.out.Passes, pass)
-		return nil
+	if len(d.CutIns[n-1]) == 0 {
+		return w.pass(field, in, nil, nil)
 	}
-	return w.pass(pass, in, nil, nil)
+	edges, cut := w.cutIn(d, n, coat, field.AreaM2)
+	in.Edges = cut
+	from, err := w.prepare(&field, &in, nil)
+	if err != nil {
+		return err
+	}
+	p, began, err := w.fewestJoints(from, in, edges.Turns)
+	var refusal *cure.Refusal
+	switch {
+	case errors.As(err, &refusal):
+		field.Refusal, field.Remedies = refusal.Finding, w.remedies(&in, refusal)
+		edges.Refusal, edges.Remedies = "the field of its coat cannot be mixed: "+field.Refusal, field.Remedies
+		w.out.Passes = append(w.out.Passes, edges, field)
+		return nil
+	case err != nil:
+		return fmt.Errorf("deck %q, %s: %w", d.Deck, in.Name, err)
+	}
+	edges.FromC, edges.UpToC = field.FromC, field.UpToC
+	edges.Plan, edges.Begins, field.Plan = p.Edges, began.why, p
+	if len(in.Sessions) == 0 {
+		field.Begins = "when the first edges are cut in, while they are wet or just gelled"
+	}
+	for _, note := range []string{inTurns(p.Edges, p), closes(p.Edges)} {
+		if note != "" {
+			edges.Plan.Notes, field.Plan.Notes = append(edges.Plan.Notes, note), append(field.Plan.Notes, note)
+		}
+	}
+	w.note(&edges)
+	w.note(&field)
+	w.out.Passes = append(w.out.Passes, edges, field)
+	w.wet.done(&field)
+	return nil
 }
 
-// counted is how far the buckets were when a coat was begun.
-type counted struct{ passes, figures, next, buckets int }
+// mostMoreTurns is how many turns more than the fewest are tried where an edge of the field would close in between,
+// worthATurnM what of taped joint one must save, m (assumed).
+const (
+	mostMoreTurns = 3
+	worthATurnM   = 1
+)
 
-func (w *bucketer) state() counted {
-	return counted{len(w.out.Passes), len(w.out.Figures), w.next, w.out.Buckets}
+// fewestJoints plans a coat in the fewest turns that leave the least taped joint in its field: the shorter the turns, the
+// shorter is what its wet edge waits while edges are cut in.
+func (w *bucketer) fewestJoints(from begin, in mixing.Input, turns int) (*mixing.Plan, begin, error) {
+	best, began, err := w.wet.plan(from, in, nil)
+	if err != nil || turns < 2 {
+		return best, began, err
+	}
+	for k := 1; k <= mostMoreTurns && best.PlannedM > worthATurnM; k++ {
+		edges := *in.Edges
+		edges.MoreTurns = k
+		in.Edges = &edges
+		p, b, err := w.wet.plan(from, in, nil)
+		if err != nil {
+			return nil, b, err
+		}
+		if p.PlannedM < best.PlannedM-worthATurnM && p.LastDay() <= best.LastDay() {
+			best, began = p, b
+		}
+	}
+	return best, began, nil
 }
 
-// back takes away what was planned since.
-func (w *bucketer) back(to counted) {
-	w.out.Passes, w.out.Figures = w.out.Passes[:to.passes], w.out.Figures[:to.figures]
-	w.next, w.out.Buckets = to.next, to.buckets
-}
-
-// cutIn plans the edges of a coat, which are cut in before its field: every man with a brush, a pot
+// cutIn are the edges of a coat, which are cut in before its field: every man with a brush, a pot
 // and mixes of his own (common practice, no source).
-func (w *bucketer) cutIn(d *WetWork, n int, coat Liquid, from *begin) error {
+func (w *bucketer) cutIn(d *WetWork, n int, coat Liquid, fieldM2 float64) (Pass, *mixing.Edges) {
 	items := d.CutIns[n-1]
-	if len(items) == 0 {
-		return nil
-	}
-	in := mixing.Input{Key: fmt.Sprintf("mix.%s.cutin%d", d.Deck, n), Name: fmt.Sprintf("cutting in, top coat %d", n), Resin: coat.Resin,
-		CapL: CutInL, Gangs: w.crew.People}
+	out := &mixing.Edges{Key: fmt.Sprintf("mix.%s.cutin%d", d.Deck, n), Name: fmt.Sprintf("cutting in, top coat %d", n), Items: items,
+		CapL: CutInL, Gangs: w.crew.People, TurnMin: cutInOpenMin}
 	pass := Pass{Deck: d.Deck, Kind: CuttingIn, Layer: n, Resin: coat.With()}
 	for _, x := range items {
 		pass.ManMin += x.ManMinutes
 	}
+	people := float64(w.crew.People)
 	capKG := min(w.crew.CapKG, mixing.DetailCapKG, CutInL*coat.DensityKGPerL)
-	pass.ReadyMin = mixing.ReadyMin(items, capKG, in.Gangs)
-	return w.pass(pass, in, items, from)
+	pass.ReadyMin = mixing.ReadyMin(items, capKG, w.crew.People)
+	// Every turn begins with a fresh mix.
+	field := fieldM2 / coatM2PerManHour / people * 60
+	pass.Turns = mixing.Turns(max(pass.ManMin/people, pass.ReadyMin)+field, cutInOpenMin)
+	pass.ReadyMin += mixing.PrepareMin * float64(pass.Turns-1)
+	return pass, out
 }
 
 // pass plans one pass, from when the crew is free and the ground bears it unless from says when.
 func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from *begin) error {
+	begins, err := w.prepare(&pass, &in, from)
+	if err != nil {
+		return err
+	}
+	return w.add(pass, in, items, begins)
+}
+
+// prepare fills in what a pass is mixed by, and says when it begins.
+func (w *bucketer) prepare(pass *Pass, in *mixing.Input, from *begin) (begin, error) {
 	in.Crew, in.Day, in.FirstNumber, in.Rates = w.crew, w.in.Day, w.next, w.resinRates
 	if in.Gangs == 0 {
 		in.Gangs = gangs(w.crew.People)
@@ -265,23 +277,23 @@ func (w *bucketer) pass(pass Pass, in mixing.Input, items []mixing.Detail, from 
 		in.Rates = w.coatRates
 		in.Crew.LayM2PerManHour = coatM2PerManHour
 	}
-	if in.Sessions = w.sessions(&pass); len(in.Sessions) > 0 {
-		return w.add(pass, in, items, begin{})
+	pass.FromC, pass.UpToC, _ = mixable(in.Resin, in.Crew.MarginMin)
+	if in.Sessions = w.in.Schedule.sessions(pass.Key()); len(in.Sessions) > 0 {
+		return begin{}, nil
 	}
-	if from == nil {
-		b, err := w.wet.next()
-		if err != nil {
-			return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
-		}
-		from = &b
+	if from != nil {
+		return *from, nil
 	}
-	return w.add(pass, in, items, *from)
+	b, err := w.wet.next()
+	if err != nil {
+		return b, fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
+	}
+	return b, nil
 }
 
 // add plans the buckets of a pass and adds it: in its sessions where it has any, else from
 // when it can begin.
 func (w *bucketer) add(pass Pass, in mixing.Input, items []mixing.Detail, from begin) error {
-	pass.FromC, pass.UpToC, _ = mixable(in.Resin, in.Crew.MarginMin)
 	p, began, err := w.wet.plan(from, in, items)
 	var refusal *cure.Refusal
 	switch {
@@ -297,46 +309,7 @@ func (w *bucketer) add(pass Pass, in mixing.Input, items []mixing.Detail, from b
 	if pass.Plan != nil {
 		w.wet.done(&pass)
 	}
-	if k := len(w.out.Passes); k > 1 && pass.Kind == "top coat" && pass.Plan != nil {
-		if e := &w.out.Passes[k-2]; e.Kind == CuttingIn && e.Plan != nil {
-			if note := closes(e, &pass); note != "" {
-				pass.Plan.Notes = append(pass.Plan.Notes, note)
-			}
-		}
-	}
 	return nil
-}
-
-// sessions are the settled hours of a pass. The edges of a coat are cut in in the hours of the
-// coat, and its field follows when they are.
-func (w *bucketer) sessions(pass *Pass) []mixing.Session {
-	s := &w.in.Schedule
-	if pass.Kind == CuttingIn {
-		return s.sessions(passKey(pass.Deck, "top coat", pass.Layer))
-	}
-	out := s.sessions(pass.Key())
-	if k := len(w.out.Passes); pass.Kind == "top coat" && k > 0 && w.out.Passes[k-1].Kind == CuttingIn {
-		e := &w.out.Passes[k-1]
-		for i := range out {
-			out[i].BeginMin = max(out[i].BeginMin, e.until(out[i].Day, out[i].BeginMin))
-		}
-	}
-	return out
-}
-
-// until is when the last bucket of a pass is rolled out that is mixed on a day from a minute
-// on, in one go; 0 for none.
-func (x *Pass) until(day int, from float64) float64 {
-	end := 0.0
-	if x.Plan == nil {
-		return end
-	}
-	for k, m := range x.Plan.Mixes {
-		if m.Day == day && m.MixAtMin >= from-1e-6 {
-			end = max(end, outAt(x, k))
-		}
-	}
-	return end
 }
 
 // note counts the buckets of a pass and notes their figures.

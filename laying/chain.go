@@ -27,8 +27,6 @@ type chain struct {
 	// shown is the last day on which laminating resin, and top coat, was mixed: its first mix
 	// has shown the pace of that day.
 	shown [2]int
-	// straight lets a pass begin when it can, though the day does not hold it all: a coat's field follows its edges.
-	straight bool
 }
 
 // moment is a day counted through the job, from 1, and a minute of it.
@@ -65,8 +63,6 @@ func (c *chain) next() (begin, error) {
 	switch c.prev.Kind {
 	case "details":
 		return begin{c.at, "when bandage and details are rolled out, by the same crew"}, nil
-	case CuttingIn:
-		return begin{c.at, "when the edges are cut in, while they are wet or just gelled"}, nil
 	}
 	h, err := c.ground.filmed(c.ctx, c.films, c.prev)
 	if err != nil {
@@ -136,7 +132,7 @@ func (c *chain) plan(b begin, in mixing.Input, items []mixing.Detail) (*mixing.P
 		return p, b, err
 	case err != nil:
 		morning.why = fmt.Sprintf("on the morning of day %d: no dose works in what is left of day %d", b.day+1, b.day)
-	case c.straight, p.Days == 1 && p.EndMin <= c.day.EndMin+1e-9:
+	case p.Days == 1 && p.EndMin <= c.day.EndMin+1e-9:
 		return p, b, nil
 	}
 	p, err = make(morning.moment)

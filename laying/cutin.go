@@ -2,8 +2,11 @@ package laying
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"gelwright/mixing"
+	"gelwright/plane"
 	"gelwright/settingout"
 	"gelwright/working"
 )
@@ -28,6 +31,7 @@ const (
 type cutIn struct {
 	number, of string
 	m2         float64
+	places     []plane.Point
 }
 
 // cutsIn are the pieces that a coat is cut in on, in their order: the face and underside of
@@ -43,8 +47,26 @@ func cutsIn(in *WetWorkInput) []cutIn {
 			c.m2 = p.AreaM2
 		}
 		if c.m2 > 1e-6 {
+			c.places = along(p.Shape)
 			out = append(out, c)
 		}
+	}
+	return out
+}
+
+// placeEveryM is how far apart the places are at which a piece is held against the strips beside it, m.
+const placeEveryM = 0.25
+
+// along are places on the middle line of a piece, evenly spaced.
+func along(l plane.Loop) []plane.Point {
+	u := l.LongAxis()
+	low, high := l.Extent(u)
+	mid := l.Centroid()
+	n := max(1, int(math.Round((high-low)/placeEveryM)))
+	out := make([]plane.Point, n)
+	for i := range out {
+		at := low + (high-low)*(float64(i)+0.5)/float64(n)
+		out[i] = mid.Add(u.Scale(at - mid.Dot(u)))
 	}
 	return out
 }
@@ -54,7 +76,8 @@ func (in *WetWorkInput) cutIns() []mixing.Detail {
 	var out []mixing.Detail
 	perM2 := in.Spec.TopCoat.KGPerM2 * (1 + in.Spec.WastePct.TopCoat/100)
 	for _, c := range cutsIn(in) {
-		out = append(out, mixing.Detail{Name: c.number, Of: c.of, KG: c.m2 * perM2, ManMinutes: c.m2 / cutInM2PerManHour * 60})
+		out = append(out, mixing.Detail{Name: c.number, Of: c.of, KG: c.m2 * perM2, ManMinutes: c.m2 / cutInM2PerManHour * 60,
+			Places: c.places})
 	}
 	return out
 }
@@ -75,30 +98,70 @@ func cutInM2(in *WetWorkInput) *working.Figure {
 		parts...).Keyed("topcoat." + in.Deck.Name + ".cut_in")
 }
 
-// closes says of a coat's field which of its edges it reaches after their wax may have closed.
-func closes(edges, field *Pass) string {
-	late, from, to := 0.0, 0, 0
-	for _, e := range edges.Plan.Mixes {
-		// The field's last bucket may be the one that comes to this edge.
-		age := 0.0
-		for _, f := range field.Plan.Mixes {
-			age = max(age, float64(f.Day-e.Day)*dayMin+f.MixAtMin+f.LayingMin-e.MixAtMin)
+// inTurns says of a coat which buckets are cut in and which rolled after them, turn by turn; empty where all edges are cut in
+// before all of the field.
+func inTurns(edges, field *mixing.Plan) string {
+	var turns []string
+	e := edges.Mixes
+	for from := 0; from < len(field.Mixes); {
+		to := from + 1
+		for to < len(field.Mixes) && field.Mixes[to].Number == field.Mixes[to-1].Number+1 {
+			to++
 		}
-		if age <= cutInOpenMin {
-			continue
+		n := 0
+		for n < len(e) && e[n].Number < field.Mixes[from].Number {
+			n++
 		}
-		if late = max(late, age); from == 0 {
-			from = e.Number
+		turn := "roll " + spanOf(field.Mixes[from:to])
+		if n > 0 {
+			turn = "cut in " + spanOf(e[:n]) + ", " + turn
 		}
-		to = e.Number
+		turns, e, from = append(turns, turn), e[n:], to
+	}
+	if len(turns) < 2 {
+		return ""
+	}
+	return "edges and field in turns, each edge gone over while it is wet or has just gelled: " + strings.Join(turns, "; ")
+}
+
+// NumbersOf are the numbers of buckets, those that follow one another together: "3–7, 12–14".
+func NumbersOf(mixes []mixing.Mix) string {
+	var out []string
+	for from := 0; from < len(mixes); {
+		to := from + 1
+		for to < len(mixes) && mixes[to].Number == mixes[to-1].Number+1 {
+			to++
+		}
+		out, from = append(out, spanOf(mixes[from:to])), to
+	}
+	return strings.Join(out, ", ")
+}
+
+// spanOf are the numbers of buckets that follow one another: "3", "3–7".
+func spanOf(mixes []mixing.Mix) string {
+	first, last := mixes[0].Number, mixes[len(mixes)-1].Number
+	if first == last {
+		return fmt.Sprint(first)
+	}
+	return fmt.Sprintf("%d–%d", first, last)
+}
+
+// closes says of a coat's edges which the field reaches after their wax may have closed.
+func closes(edges *mixing.Plan) string {
+	late, which := 0.0, []string(nil)
+	for _, e := range edges.Mixes {
+		if e.OverMin > cutInOpenMin {
+			late = max(late, e.OverMin)
+			which = append(which, fmt.Sprint(e.Number))
+		}
 	}
 	if late == 0 {
 		return ""
 	}
-	which := fmt.Sprintf("bucket %d", from)
-	if to > from {
-		which = fmt.Sprintf("buckets %d to %d", from, to)
+	name := "bucket "
+	if len(which) > 1 {
+		name = "buckets "
 	}
-	return fmt.Sprintf("cut in just ahead of the field, strip by strip: it goes on for %s after the first edges, and the wax of a cut-in "+
-		"edge may close in an hour; an edge of %s that it reaches later is abraded first", Lasting(late), which)
+	return fmt.Sprintf("abrade the edges of %s before the field goes over them: it reaches them up to %s after they are cut in, and the wax "+
+		"of a cut-in edge may close in an hour", name+strings.Join(which, ", "), Lasting(late))
 }

@@ -23,6 +23,8 @@ type Pass struct {
 	ManMin float64 `json:"man_min,omitempty"`
 	// ReadyMin is how long the mixes of cutting in take to weigh and stir at least, min.
 	ReadyMin float64 `json:"ready_min,omitempty"`
+	// Turns is in how many turns with its field cutting in is reckoned; 0 for other passes.
+	Turns int `json:"turns,omitempty"`
 	// FromC and UpToC bound the temperatures at which its buckets can be mixed, °C; both 0 where
 	// there are none.
 	FromC float64 `json:"from_c"`

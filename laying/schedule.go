@@ -312,10 +312,13 @@ func heldBy(planned []PassTime, x *Pass) PassTime {
 func outAt(x *Pass, k int) float64 {
 	mixes := x.Plan.Mixes
 	switch m := mixes[k]; {
+	case x.Kind == CuttingIn:
+		// The field is rolled between one turn and the next.
+		return m.MixAtMin + math.Max(2*m.LayingMin, mixing.PrepareMin)
 	case k+1 == len(mixes) && m.Gang == "":
 		return x.Plan.EndMin
 	case k+1 < len(mixes) && mixes[k+1].Gang == m.Gang && mixes[k+1].Day == m.Day:
-		return mixes[k+1].MixAtMin - mixes[k+1].WaitedMin
+		return mixes[k+1].MixAtMin - mixes[k+1].WaitedMin - mixes[k+1].CutInMin
 	}
 	// Laying takes half of the crew's time for a bucket, cutting and rolling out the rest.
 	return mixes[k].MixAtMin + 2*mixes[k].LayingMin

@@ -166,11 +166,15 @@ func (w *writer) cutIn(d *Deck) {
 			continue
 		}
 		n := len(p.Plan.Mixes)
-		words := fmt.Sprintf("numbers %d to %d", p.Plan.Mixes[0].Number, p.Plan.Mixes[n-1].Number)
+		words := "numbers " + laying.NumbersOf(p.Plan.Mixes)
 		if n == 1 {
 			words = fmt.Sprintf("number %d", p.Plan.Mixes[0].Number)
 		}
-		w.do("cut in", holes{"deck": d.Deck.Name, "litres": laying.CutInL, "buckets": words}, "topcoat."+d.Deck.Name+".cut_in")
+		turns := ""
+		if strings.Contains(words, ",") {
+			turns = said("in turns", holes{"deck": d.Deck.Name})
+		}
+		w.do("cut in", holes{"deck": d.Deck.Name, "litres": laying.CutInL, "buckets": words, "turns": turns}, "topcoat."+d.Deck.Name+".cut_in")
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"gelwright/plane"
 )
 
 // Detail is a piece of small work that takes resin: bandage along an edge, a
@@ -15,6 +17,9 @@ type Detail struct {
 	// Of is the work that it belongs to, as an edge: a bucket with room left takes later
 	// strips of the same.
 	Of string
+	// Places on plan, evenly along it, where it is cut in ahead of a field; Shared is set where it is a part of a piece.
+	Places []plane.Point
+	Shared bool
 }
 
 // DetailCapKG is the largest bucket for details; common practice, no source.
@@ -57,7 +62,7 @@ func details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 		// The area that the crew would lay in the same time stands in for the work.
 		m2 := d.ManMinutes / 60 * crew.LayM2PerManHour
 		in.Cells = append(in.Cells, Cell{Name: d.Name, AreaM2: m2, ResinKG: d.KG})
-		p.queue = append(p.queue, stretch{cell: i, m2: m2, kg: d.KG, whole: true})
+		p.queue = append(p.queue, stretch{cell: i, m2: m2, kg: d.KG, whole: !d.Shared})
 	}
 	p.in = in
 	if err := p.run(ctx); err != nil {

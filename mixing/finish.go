@@ -41,6 +41,9 @@ func (p *pour) finish(c choice) (*Plan, error) {
 	p.joints(plan, small, of)
 	plan.chances(p.in.Crew.PaceCV)
 	plan.total(&p.in)
+	if p.turns != nil {
+		plan.Edges = p.turns.finish(&p.in, p.mixes)
+	}
 	return plan, nil
 }
 

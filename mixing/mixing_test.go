@@ -738,7 +738,7 @@ func TestPlanIsWrittenAndReadBack(t *testing.T) {
 	for i := range p.Mixes {
 		p.Mixes[i].Working, p.Mixes[i].Charge.Figures = nil, nil
 		for j := range p.Mixes[i].Parts {
-			p.Mixes[i].Parts[j].piece = 0
+			p.Mixes[i].Parts[j].piece, p.Mixes[i].Parts[j].stretch = 0, 0
 		}
 	}
 	p.Figures = nil

@@ -30,6 +30,8 @@ type Input struct {
 	TackyMin float64
 	// CapL is the largest mix of details, litres; 0 is what details are mixed in.
 	CapL float64
+	// Edges are cut in ahead of the field, in turns with it; nil for none.
+	Edges *Edges
 	// Gangs lay details at the same time, each with a pail of its own; in a field as many pails
 	// are mixed in turn. 0 is taken as 1.
 	Gangs int
@@ -62,7 +64,8 @@ type Part struct {
 	KG     float64    `json:"kg"`
 	// Whole when the bucket covers all of the cell.
 	Whole bool `json:"whole"`
-	piece int
+	// piece is the cell or bay, stretch the number of what it is of in the order of laying.
+	piece, stretch int
 }
 
 // Mix is one bucket.
@@ -82,6 +85,10 @@ type Mix struct {
 	Day       int     `json:"day"`
 	MixAtMin  float64 `json:"mix_at_min"`
 	WaitedMin float64 `json:"waited_min,omitempty"`
+	// CutInMin is how long the crew cuts in, before it, the edges that the field reaches next, OverMin, of a mix
+	// for these edges, how old it is when the field has gone over all of them.
+	CutInMin float64 `json:"cut_in_min,omitempty"`
+	OverMin  float64 `json:"over_min,omitempty"`
 	// MixByMin is the latest minute at which the edge of the bucket before is still
 	// wet; 0 for the first of a day, or of a field beyond a movement joint.
 	MixByMin float64 `json:"mix_by_min,omitempty"`
@@ -142,6 +149,8 @@ type Plan struct {
 	EndMin      float64           `json:"end_min"` // minute of the last day at which the last bucket is rolled out
 	Notes       []string          `json:"notes,omitempty"`
 	Figures     []*working.Figure `json:"-"`
+	// Edges are the buckets with which the edges of a field are cut in, in turns with its own; nil for none.
+	Edges *Plan `json:"-"`
 }
 
 // Make plans the buckets of one pass. It returns a [cure.Refusal] when no dose works at
@@ -178,7 +187,11 @@ func Make(ctx context.Context, in Input) (*Plan, error) {
 	for i := range p.queue {
 		p.queue[i].whole = p.queue[i].whole && p.pieces[p.queue[i].cell].whole
 	}
+	for i := range p.queue {
+		p.queue[i].number = i
+	}
 	partApart(p.queue, largest.m2/2)
+	p.takeTurns()
 	if err := p.run(ctx); err != nil {
 		return nil, err
 	}
@@ -251,6 +264,7 @@ type pour struct {
 	queue  []stretch
 	// session at hand, where the input has any.
 	session int
+	turns   *turns
 	day     int
 	clock   float64
 	waited  float64
@@ -323,7 +337,7 @@ func (p *pour) bound(d Dose) size {
 		}
 	}
 	lower(c.MaxBucketKG, "what is carried")
-	if k := len(p.mixes); p.in.ShownDay != p.day && (k == 0 || p.mixes[k-1].Day != p.day) {
+	if p.in.ShownDay != p.day && !p.begun() {
 		lower(firstMixL*p.in.Resin.DensityKGPerL, "the first mix of the day, which shows its pace")
 	}
 	if d.At.Warmest() > hotC {
@@ -410,8 +424,8 @@ func (p *pour) runQueue(ctx context.Context) error {
 		if len(p.mixes) > mostMixes {
 			return fmt.Errorf("mixing: %s: more than 100 000 buckets: check area and crew", p.in.Name)
 		}
-		d, b, err := p.ready()
-		if err != nil && len(p.in.Sessions) == 0 && len(p.mixes) > 0 && p.mixes[len(p.mixes)-1].Day == p.day {
+		d, b, err := p.next(ctx)
+		if err != nil && len(p.in.Sessions) == 0 && p.begun() {
 			p.nextDay(err.Error()) // too hot or too cold for the rest of this day
 			continue
 		}
@@ -424,6 +438,14 @@ func (p *pour) runQueue(ctx context.Context) error {
 		}
 	}
 	return nil
+}
+
+// next is the dose and the bound of the next bucket, when the edges that it reaches are cut in.
+func (p *pour) next(ctx context.Context) (Dose, size, error) {
+	if err := p.cutAhead(ctx); err != nil {
+		return Dose{}, size{}, err
+	}
+	return p.ready()
 }
 
 // PrepareMin is how long a mix takes to weigh and to stir, min: a minute to weigh, 60 to 90 seconds
@@ -445,7 +467,7 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 	for _, x := range parts {
 		kg, m2 = kg+x.KG, m2+x.AreaM2
 	}
-	n := p.in.FirstNumber + len(p.mixes)
+	n := p.number()
 	key := ""
 	if p.in.Key != "" {
 		key = fmt.Sprintf("%s.%d", p.in.Key, n)
@@ -461,6 +483,9 @@ func (p *pour) add(d Dose, b size, parts []Part) error {
 		MixAtMin: p.clock, WaitedMin: p.waited, LayByMin: d.Gel.LowMin - p.in.Crew.MarginMin,
 		LayingMin: m2 / p.in.Crew.liveM2PerMin(), AreaM2: m2, Parts: parts}
 	m.LimitKG, m.LimitedBy = b.limit(kg, m2)
+	if t := p.turns; t != nil {
+		m.CutInMin, t.tookMin, t.restM2 = t.tookMin, 0, t.restM2-m2
+	}
 	if k := len(p.mixes); k > 0 && p.mixes[k-1].Day == p.day && p.sameField(p.mixes[k-1].Parts, parts) {
 		m.MixByMin = p.mixes[k-1].MixAtMin + p.in.open(p.mixes[k-1].Open)
 	}

@@ -92,6 +92,9 @@ func (p *pour) sound(i int) bool {
 func (p *pour) enter(i int) {
 	s := p.in.Sessions[i]
 	p.session, p.day, p.clock, p.waited = i, s.Day, s.BeginMin, 0
+	if p.turns != nil {
+		p.turns.restM2 = 0
+	}
 }
 
 // today are the hours and temperatures of the day at hand: with sessions the work of each is

@@ -14,6 +14,8 @@ type stretch struct {
 	toward plane.Point // unit
 	m2, kg float64
 	whole  bool
+	// number in the order of laying.
+	number int
 	// apart is set where it begins at a place that what is laid before it does not touch,
 	// joined where it goes along all the same, since too little is laid there for a mix of its own.
 	apart, joined bool
@@ -155,12 +157,13 @@ const snapShare = 0.15
 const fieldShare = 0.3
 
 // inField returns the effort of what is queued before the first stretch of another
-// field, before the first that begins apart from what is laid before it, and of all.
+// field, before the first that begins apart from what is laid before it or is of the next turn, and of all.
 func (p *pour) inField(b size) (field, run, all float64) {
-	left, away := false, false
+	left, away, m2 := false, false, 0.0
 	for i, s := range p.queue {
 		left = left || p.field(s.cell) != p.field(p.queue[0].cell)
-		away = away || i > 0 && s.apart
+		away = away || i > 0 && (s.apart || p.turns != nil && m2 > p.turns.restM2-1e-6)
+		m2 += s.m2
 		all += b.effort(s.kg, s.m2)
 		if !left {
 			field = all
@@ -267,7 +270,7 @@ func (p *pour) draw(b size, want float64) []Part {
 		if !p.detail {
 			of = p.pieces[s.cell].of
 		}
-		part := Part{Cell: of, piece: s.cell, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share,
+		part := Part{Cell: of, piece: s.cell, stretch: s.number, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share,
 			Whole: s.whole && share == 1}
 		rest := s.shape
 		if share < 1 && !p.detail {

@@ -56,10 +56,8 @@ func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Fig
 	sand = timeSand.Figure("sanding and cleaning", "min", overRate, area, rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"),
 		m.crew())
 	by, ready := 0.0, 0.0
-	for i := range m.p.Passes {
-		if x := &m.p.Passes[i]; x.Deck == d.Name && x.Kind == laying.CuttingIn && x.Layer == coat {
-			by, ready = x.ManMin, x.ReadyMin
-		}
+	if x := m.edges(d, coat); x != nil {
+		by, ready = x.ManMin, x.ReadyMin
 	}
 	cut = timeCutIn.Figure("cutting in of edges and upstands by brush", "min", overRate,
 		working.Measured("l", "cutting in", by, "man-minutes", "pieces that are cut in"), m.crew(),
@@ -70,6 +68,16 @@ func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Fig
 			rate("scatter", m.own.AggregateM2, m.r.AggregateM2, "m²/man-hour").As("ra"), m.crew())
 	}
 	return sand, cut, field
+}
+
+// edges is the pass in which a coat of a deck is cut in; nil where it has no edges.
+func (m *maker) edges(d *plan.Deck, coat int) *laying.Pass {
+	for i := range m.p.Passes {
+		if x := &m.p.Passes[i]; x.Deck == d.Name && x.Kind == laying.CuttingIn && x.Layer == coat {
+			return x
+		}
+	}
+	return nil
 }
 
 // coatTime is the time of a part of a coat.
@@ -83,9 +91,13 @@ func (m *maker) coatTime(d *plan.Deck, coat int, name string, part float64) *wor
 func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, part float64, buckets []programme.Part) {
 	sanding, cutting, rolling := m.coatParts(d, coat)
 	sand, cut, field := sanding.Value*part, cutting.Value*part, rolling.Value*part
+	first := cut
+	if x := m.edges(d, coat); x != nil && x.Turns > 0 {
+		first = math.Min(cut, cutting.Value/float64(x.Turns)) // edges and field go in turns
+	}
 	lead := int(math.Ceil(sand/15 - 1e-9))
 	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: name, Kind: programme.TopCoat, Deck: d.Name, Limits: m.top,
-		LeadLimits: m.dry, Smells: true, EdgesMin: cut,
+		LeadLimits: m.dry, Smells: true, EdgesMin: first,
 		Film: m.coat, SafeAt: programme.RainSafe, Lead: lead, Quarters: lead + max(1, int(math.Ceil((cut+field)/15-1e-9))),
 		Parts: append([]programme.Part{{Name: "sand and clean", Min: float64(lead) * 15}, {Name: "cut in edges and upstands", Min: cut}},
 			buckets...),
