@@ -46,6 +46,9 @@ type DoseAsk struct {
 	SunK float64
 	// LeftKG may be left in the bucket.
 	LeftKG *float64
+	// MostKG is the largest mix that the crew's experience allows, kg, Crew the word for it; 0 for no such limit.
+	MostKG float64
+	Crew   string
 }
 
 // Dose is how much catalyst goes into a bucket, or why no dose works.
@@ -300,6 +303,9 @@ func (b *bucket) answer(ctx context.Context, a Dose) (Dose, error) {
 		}
 		ask.Pct, ask.Why = advice.Chosen.Pct, advice.Figure
 	}
+	if b.MostKG > 0 && b.kg > b.MostKG+1e-9 {
+		return a.refused(tooMuchFor(b.kg, b.MostKG, b.Crew))
+	}
 	if b.kg > mostInOnePailKG {
 		return a.refused(tooMuch(b.kg))
 	}
@@ -326,6 +332,14 @@ func tooMuch(kg float64) error {
 		Finding: fmt.Sprintf("%.3g kg in one pail: it heats itself, and two people spread about half a kilogram to three quarters a minute", kg),
 		Remedies: []check.Remedy{{Text: fmt.Sprintf("mix it as %.0f buckets of %.2g kg, each poured out at once, and ask again for one of them",
 			n, kg/n)}}}
+}
+
+// tooMuchFor refuses a mass beyond what the experience of a crew allows.
+func tooMuchFor(kg, mostKG float64, crew string) error {
+	n := math.Ceil(kg/mostKG - 1e-9)
+	return &cure.Refusal{Reason: cure.ErrNotThatLong, Finding: fmt.Sprintf("%.3g kg in one pail: a crew that is %s mixes no more than %g kg at "+
+		"once (common practice, no source)", kg, crew, mostKG), Remedies: []check.Remedy{{Text: fmt.Sprintf("mix it as %.0f buckets of %.3g kg, "+
+		"one after the other, and ask again for one of them", n, kg/n)}}}
 }
 
 // refused takes over a refusal; any other error is an answer of no.

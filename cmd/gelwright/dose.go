@@ -2,10 +2,13 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gelwright/desk"
+	"gelwright/firmfile"
+	"gelwright/plan"
 )
 
 // doseFlags are the question as it was asked.
@@ -15,21 +18,22 @@ type doseFlags struct {
 	tempC, kg     float64
 	litres, left  float64
 	resinC        float64
-	resin         string
+	resin, job    string
 	json, explain bool
 }
 
 func doseCommand() *cobra.Command {
 	var f doseFlags
 	cmd := &cobra.Command{
-		Use:   "dose --temp °C (--litres L | --kg KG) --minutes MIN",
+		Use:   "dose --temp °C (--litres L | --kg KG) (--minutes MIN | --job ROOF.yaml)",
 		Short: "How much catalyst for this bucket, or why not",
 		Long: `The quick answer for the man with the jug: the temperature of the deck, and of the resin in its pail
 where that is another, how much resin, and how many minutes it takes to lay. The warmer of the
 two rules the working time, so that neither overstates it. Answers in millilitres and grams of
 catalyst with the range of the gel time, or says why no dose works and what would help: with which other catalyst or grade one does.
 It names the resin and the catalyst that it reckons with; where none is named they are the
-usual ones. The plan of a roof picks its own: give what its dose card names.
+usual ones. --job takes them from the plan of a roof, with its crew, test cups and margin, and gives the dose of its buckets and card:
+name the roof file, or the plan.json of the papers in hand where a forecast settled them.
 
 A test cup timed today outranks the data sheet: --cup "22 min at 18 C, 2 %" says that it
 gelled in 22 minutes at 18 °C with 2 % by mass. --gel takes a law learned from the firm's own gels.
@@ -47,6 +51,9 @@ when no dose does both. --left 2 says how hot 2 kg left in the bucket get.`,
 				f.ask.Keeps = firm.Keeps
 			}
 			if err := f.read(cmd); err != nil {
+				return err
+			}
+			if err := f.ofJob(cmd, firm); err != nil {
 				return err
 			}
 			a, err := desk.DoseOf(cmd.Context(), cat, f.ask)
@@ -79,6 +86,7 @@ func (f *doseFlags) add(cmd *cobra.Command) {
 	addAmount(g, &f.ask.MarginMin, "margin", 5, minutes, "minutes kept between laying and gel")
 	g.StringVar(&f.resin, "resin", desk.UsualResin, "resin of the catalogue")
 	g.BoolVar(&f.ask.Coat, "coat", false, "top coat in place of laminating resin")
+	g.StringVar(&f.job, "job", "", "a roof file, or a stored plan.json: its resin, catalyst, crew, cups and margin")
 	f.addFirm(cmd, ", with its resin's gel points")
 	g.StringVar(&f.gel, "gel", "", "a gel law that 'learn --json' has written")
 	g.StringVar(&f.ask.Drum, "drum", "", "the drum in use, where the gel law knows it")
@@ -90,6 +98,40 @@ func (f *doseFlags) add(cmd *cobra.Command) {
 	addAmount(g, &f.left, "left", 0, leaving, "kilograms that may be left in the bucket")
 	g.BoolVar(&f.explain, "explain", false, "unfold the workings")
 	g.BoolVar(&f.json, "json", false, "print JSON")
+}
+
+// ofJob takes from the plan of a roof what the question leaves open.
+func (f *doseFlags) ofJob(cmd *cobra.Command, firm *firmfile.Firm) error {
+	if f.job == "" {
+		return nil
+	}
+	p, err := f.planOf(cmd, firm)
+	if err != nil {
+		return err
+	}
+	if !cmd.Flags().Changed("margin") {
+		f.ask.MarginMin = -1 // the job's
+	}
+	f.ask, err = f.ask.OfPlan(p, firm)
+	return err
+}
+
+// planOf reads the plan of the job, or plans its roof.
+func (f *doseFlags) planOf(cmd *cobra.Command, firm *firmfile.Firm) (*plan.Plan, error) {
+	if strings.HasSuffix(f.job, ".json") {
+		return readPlan(f.job, cmd.InOrStdin())
+	}
+	job, err := readRoof(f.job, cmd.InOrStdin(), cmd.ErrOrStderr())
+	if err != nil {
+		return nil, err
+	}
+	g := desk.Given{Job: job, Firm: firm, Gel: f.ask.Gel}
+	if f.ask.Coat {
+		g.CoatCup = f.ask.Cup
+	} else {
+		g.Cup = f.ask.Cup
+	}
+	return g.Plan(cmd.Context())
 }
 
 // read puts the question together from its flags and files.
