@@ -193,6 +193,8 @@ func (w *bucketer) coat(d *WetWork, n int, cells []mixing.Cell, coat Liquid) err
 	}
 	edges.FromC, edges.UpToC = field.FromC, field.UpToC
 	edges.Plan, edges.Begins, field.Plan = p.Edges, began.why, p
+	field.Decks = deckLimits(&field, &in.Resin, in.Crew.MarginMin)
+	edges.Decks = field.Decks
 	if len(in.Sessions) == 0 {
 		field.Begins = "when the first edges are cut in, while they are wet or just gelled"
 	}
@@ -303,6 +305,7 @@ func (w *bucketer) add(pass Pass, in mixing.Input, items []mixing.Detail, from b
 		return fmt.Errorf("deck %q, %s: %w", pass.Deck, in.Name, err)
 	default:
 		pass.Plan, pass.Begins = p, began.why
+		pass.Decks = deckLimits(&pass, &in.Resin, in.Crew.MarginMin)
 		w.note(&pass)
 	}
 	w.out.Passes = append(w.out.Passes, pass)

@@ -41,26 +41,52 @@ const pailFromC, pailStepK, pails, deckStepK = 0.0, 2.5, 17, 2.5
 func HottestDecks(law cure.Gel, marginMin float64) *weather.Mixable {
 	out := &weather.Mixable{FromC: pailFromC, StepK: pailStepK}
 	for k := range pails {
-		pail := pailFromC + pailStepK*float64(k)
-		will := func(deckC float64) bool {
-			_, can := mixing.Advised(&law, cure.Temps{ResinC: pail, DeckC: deckC}, cure.Aim{}, marginMin)
-			return can
-		}
-		good := law.MaxC
-		for good >= law.MinC && !will(good) {
-			good -= deckStepK
-		}
-		if good < law.MinC {
-			out.DeckC = append(out.DeckC, 0)
-			continue
-		}
-		for step := deckStepK / 2; step > 0.1 && good < law.MaxC; step /= 2 {
-			if will(good + step) {
-				good += step
-			}
-		}
-		out.DeckC = append(out.DeckC, good)
+		out.DeckC = append(out.DeckC, hottestDeck(law, marginMin, pailFromC+pailStepK*float64(k)))
 	}
+	return out
+}
+
+// hottestDeck is the hottest deck on which a bucket of a law is laid in time out of a pail, °C; 0 for none.
+func hottestDeck(law cure.Gel, marginMin, pailC float64) float64 {
+	will := func(deckC float64) bool {
+		_, can := mixing.Advised(&law, cure.Temps{ResinC: pailC, DeckC: deckC}, cure.Aim{}, marginMin)
+		return can
+	}
+	good := law.MaxC
+	for good >= law.MinC && !will(good) {
+		good -= deckStepK
+	}
+	if good < law.MinC {
+		return 0
+	}
+	for step := deckStepK / 2; step > 0.1 && good < law.MaxC; step /= 2 {
+		if will(good + step) {
+			good += step
+		}
+	}
+	return good
+}
+
+// DeckLimits are between which temperatures of the deck a pass is laid, °C: what the trade and the data sheet say, and above which
+// deck no bucket leaves its least time out of a pail as warm as the pass's warmest.
+type DeckLimits struct {
+	FromC float64 `json:"from_c"`
+	UpToC float64 `json:"up_to_c"`
+	PailC float64 `json:"pail_c"`
+	MixC  float64 `json:"mix_c"`
+}
+
+// deckLimits are those of a pass whose buckets are known.
+func deckLimits(x *Pass, r *mixing.Resin, marginMin float64) *DeckLimits {
+	l := weather.LaminateLimits()
+	if x.Coat() {
+		l = weather.TopCoatLimits()
+	}
+	out := &DeckLimits{FromC: max(l.SurfaceMin.Value, r.Law.MinC), UpToC: min(l.SurfaceMax.Value, r.Law.MaxC)}
+	for _, m := range x.Plan.Mixes {
+		out.PailC = max(out.PailC, m.ResinC)
+	}
+	out.MixC = hottestDeck(r.Law, marginMin, out.PailC)
 	return out
 }
 

@@ -29,8 +29,10 @@ type Pass struct {
 	// there are none.
 	FromC float64 `json:"from_c"`
 	UpToC float64 `json:"up_to_c"`
-	KG    float64 `json:"kg"`
-	Resin string  `json:"resin"`
+	// Decks bound the deck's temperature; nil where the pass has no bucket.
+	Decks *DeckLimits `json:"decks,omitempty"`
+	KG    float64     `json:"kg"`
+	Resin string      `json:"resin"`
 	// Cells are what is laid in one go, in the order of their numbers in the buckets.
 	Cells []mixing.Cell `json:"cells,omitempty"`
 }

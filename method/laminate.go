@@ -7,6 +7,7 @@ import (
 	"gelwright/cure"
 	"gelwright/laminate"
 	"gelwright/laying"
+	"gelwright/mixing"
 	"gelwright/roof"
 	"gelwright/weather"
 )
@@ -77,9 +78,32 @@ func (w *writer) on(deck string) bool {
 func (w *writer) goAndMix() {
 	l := weather.LaminateLimits()
 	w.do("measure", holes{"air": l.AirMin.Value, "dew": l.DewMargin.Value, "humidity": l.RHMax.Value, "ahead": hours(l.AheadH),
-		"rain_free": hours(l.RainFreeH)})
+		"rain_free": hours(l.RainFreeH), "decks": w.decksWarm()})
 	w.do("test cup", nil)
 	w.do("mix", nil, "dose.habit")
+}
+
+// decksWarm says up to which temperature of the deck mat and top coat are laid; empty where nothing is mixed.
+func (w *writer) decksWarm() string {
+	out := ""
+	for _, kind := range []string{"mat", "top coat"} {
+		for _, p := range w.in.Buckets.Value.Passes {
+			if p.Kind != kind || p.Decks == nil || !w.on(p.Deck) {
+				continue
+			}
+			d := p.Decks
+			text := said("deck limit", holes{"what": kind, "from": place(d.FromC, 0), "to": place(d.UpToC, 0)})
+			if d.MixC < d.UpToC-0.5 {
+				text = said("deck limit of mixes", holes{"what": kind, "from": place(d.FromC, 0), "to": place(d.UpToC, 0), "mix": place(d.MixC, 0),
+					"pail": place(d.PailC, 0), "least": mixing.LeastLayMin})
+			}
+			if !strings.Contains(out, text) {
+				out += " " + text
+			}
+			break
+		}
+	}
+	return out
 }
 
 // hours says whole hours in words: "an hour", "two hours".
