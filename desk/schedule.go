@@ -52,10 +52,17 @@ func (o *Outlook) PlanFor(ctx context.Context, w *When) (*plan.Plan, error) {
 // muchMore is by how much longer days must raise the chance to be proposed.
 const muchMore = 0.05
 
+// noHours is said where longer days do not raise the chance.
+const noHours = "What would do: longer hours do not; open nothing and plan again with the next forecast"
+
 // propose adds to the reason of a schedule without an order what longer days would do.
 func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) error {
+	if s.Order() {
+		return nil
+	}
 	hours := o.longer()
-	if s.Order() || hours == o.usual {
+	if hours == o.usual {
+		s.Reason += ". " + noHours
 		return nil
 	}
 	p, err := o.prepared.Under(ctx, hours)
@@ -67,15 +74,16 @@ func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) erro
 		was = b.P
 	}
 	r, err := p.SearchAbove(ctx, min(was+muchMore, w.Target))
-	if err != nil || r.Best() == nil || r.Best().P < was+muchMore {
+	if err != nil {
 		return err
 	}
-	best := r.Best()
-	for _, slot := range best.Slots {
-		if slot.Kind.Wet() {
-			s.Reason += fmt.Sprintf(". Work from 05:00 to 21:00 (crew: start, end) would raise it to %.0f %%", 100*best.P)
-			break
-		}
+	if r.Best() == nil || r.Best().P < was+muchMore {
+		s.Reason += ". " + noHours
+		return nil
+	}
+	s.Reason += fmt.Sprintf(". What would do: work from 05:00 to 21:00 (crew: start, end), which raises it to %.0f %%", 100*r.Best().P)
+	if r.Best().P < w.Target {
+		s.Reason += "; for the rest plan again with the next forecast"
 	}
 	return nil
 }

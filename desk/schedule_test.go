@@ -73,6 +73,9 @@ func TestBucketsAreOfTheHoursThatAreSettled(t *testing.T) {
 		if !s.Order() && (!strings.HasPrefix(s.Headline(), "DO NOT BEGIN") || !strings.Contains(s.Headline(), "%")) {
 			t.Errorf("%s: below the target it says %q", name, s.Headline())
 		}
+		if h := s.Headline(); !s.Order() && (!strings.Contains(h, "What would do: ") || strings.Index(h, "Weakest: ") > strings.Index(h, "What would do: ")) {
+			t.Errorf("%s: neither what fails first nor what would do: %q", name, h)
+		}
 		buckets := 0
 		for i := range p.Passes {
 			buckets += heldTo(t, name, o, w, p, &p.Passes[i])

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"gelwright/check"
+	"gelwright/laying"
 	"gelwright/mixing"
 	"gelwright/scene/pdf"
 	"gelwright/scene/reading"
@@ -165,7 +166,7 @@ func (d *pack) leastWetMM() float64 {
 }
 
 // Lines of the verdict and of the refusals that the first page has room for.
-const mostVerdict, mostRefused = 3, 3
+const mostVerdict, mostRefused = 4, 3
 
 // mostExitLines say where the ladders stand; every drawing shows it.
 const mostExitLines = 3
@@ -242,6 +243,10 @@ func (d *pack) bucketOfTheDay(until float64) {
 	if words := d.local(s.Headline()); words != "" {
 		d.font(sizeText, true)
 		d.frame(d.fewLines(words, d.width()-6, mostVerdict))
+	}
+	if s.Verdict == laying.NotSure {
+		d.write("A chance in the table is of that start by itself and no order to begin: what it opens must be closed by what follows.", sizeSmall,
+			true, 0)
 	}
 	if s.AnyDayFrom != "" {
 		d.write(fmt.Sprintf("Any day from %s on was asked for; the job is dated %s.", dateWords(s.AnyDayFrom, d.p.Job.Site.Locale), d.date()),
