@@ -198,10 +198,12 @@ func (w *bucketer) coat(d *WetWork, n int, cells []mixing.Cell, coat Liquid) err
 	if len(in.Sessions) == 0 {
 		field.Begins = "when the first edges are cut in, while they are wet or just gelled"
 	}
-	for _, note := range []string{inTurns(p.Edges, p), closes(p.Edges)} {
-		if note != "" {
-			edges.Plan.Notes, field.Plan.Notes = append(edges.Plan.Notes, note), append(field.Plan.Notes, note)
-		}
+	if note := inTurns(p.Edges, p); note != "" {
+		edges.Plan.Notes = append(edges.Plan.Notes, note)
+		field.Plan.Notes = append(field.Plan.Notes, "in turns with its edges, by the numbers of the buckets: see cutting in")
+	}
+	if note := closes(p.Edges); note != "" {
+		edges.Plan.Notes, field.Plan.Notes = append(edges.Plan.Notes, note), append(field.Plan.Notes, note)
 	}
 	w.note(&edges)
 	w.note(&field)
@@ -214,7 +216,7 @@ func (w *bucketer) coat(d *WetWork, n int, cells []mixing.Cell, coat Liquid) err
 // worthATurnM what of taped joint one must save, m (assumed).
 const (
 	mostMoreTurns = 3
-	worthATurnM   = 1
+	worthATurnM   = 2
 )
 
 // fewestJoints plans a coat in the fewest turns that leave the least taped joint in its field: the shorter the turns, the

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"gelwright/cure"
+	"gelwright/laying"
 	"gelwright/plan"
 )
 
@@ -23,7 +24,13 @@ func TestPassesFollowOneAnother(t *testing.T) {
 				continue
 			}
 			first := x.Plan.Mixes[0]
-			if at := clock(first.Day, first.MixAtMin); at < free-1e-6 {
+			// A coat's field goes in turns with its edges: it begins when the first are cut in.
+			since := free
+			if k > 0 && p.Passes[k-1].Kind == laying.CuttingIn && p.Passes[k-1].Deck == x.Deck {
+				e := p.Passes[k-1].Plan.Mixes[0]
+				since = clock(e.Day, e.MixAtMin)
+			}
+			if at := clock(first.Day, first.MixAtMin); at < since-1e-6 {
 				t.Errorf("%s: %s %s %d begins at day %d %.0f, before the crew is free", name, x.Deck, x.Kind, x.Layer, first.Day, first.MixAtMin)
 			}
 			for i, m := range x.Plan.Mixes {

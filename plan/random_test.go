@@ -120,7 +120,8 @@ func balance(p *plan.Plan) []string {
 			faults = append(faults, fmt.Sprintf("rain on deck %s falls on %v m² of %v", d.Name, rain, d.GrossM2))
 		}
 	}
-	resin, coat, catalyst, buckets := 0.0, 0.0, 0.0, 0
+	resin, coat, catalyst, buckets, highest := 0.0, 0.0, 0.0, 0, 0
+	seen := map[int]bool{}
 	for _, x := range p.Passes {
 		name := fmt.Sprintf("%s %d on deck %s", x.Kind, x.Layer, x.Deck)
 		cells, cellKG := 0.0, 0.0
@@ -149,9 +150,11 @@ func balance(p *plan.Plan) []string {
 			mixed += m.ResinKG
 			laid += m.AreaM2
 			catalyst += m.CatalystG
-			if m.Number != buckets {
+			// Edges and field of a coat share their numbers, turn by turn.
+			if seen[m.Number] || m.Number != buckets && !x.Coat() {
 				faults = append(faults, fmt.Sprintf("bucket %d stands at place %d", m.Number, buckets))
 			}
+			seen[m.Number], highest = true, max(highest, m.Number)
 			if m.ResinKG > m.LimitKG*(1+1e-9) {
 				faults = append(faults, fmt.Sprintf("mix %d is %v kg of %v allowed", m.Number, m.ResinKG, m.LimitKG))
 			}
@@ -176,6 +179,9 @@ func balance(p *plan.Plan) []string {
 		} else {
 			resin += mixed
 		}
+	}
+	if highest != buckets {
+		faults = append(faults, fmt.Sprintf("the last of %d buckets is number %d", buckets, highest))
 	}
 	refused := false
 	for _, x := range p.Passes {
