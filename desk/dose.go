@@ -337,9 +337,10 @@ func tooMuch(kg float64) error {
 // tooMuchFor refuses a mass beyond what the experience of a crew allows.
 func tooMuchFor(kg, mostKG float64, crew string) error {
 	n := math.Ceil(kg/mostKG - 1e-9)
-	return &cure.Refusal{Reason: cure.ErrNotThatLong, Finding: fmt.Sprintf("%.3g kg in one pail: a crew that is %s mixes no more than %g kg at "+
-		"once (common practice, no source)", kg, crew, mostKG), Remedies: []check.Remedy{{Text: fmt.Sprintf("mix it as %.0f buckets of %.3g kg, "+
-		"one after the other, and ask again for one of them", n, kg/n)}}}
+	finding := fmt.Sprintf("%.3g kg in one pail: a crew that is %s mixes no more than %g kg at once (common practice, no source)", kg,
+		crew, mostKG)
+	remedy := fmt.Sprintf("mix it as %.0f buckets of %.3g kg, one after the other, and ask again for one of them", n, kg/n)
+	return &cure.Refusal{Reason: cure.ErrNotThatLong, Finding: finding, Remedies: []check.Remedy{{Text: remedy}}}
 }
 
 // refused takes over a refusal; any other error is an answer of no.

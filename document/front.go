@@ -245,8 +245,8 @@ func (d *pack) bucketOfTheDay(until float64) {
 		d.frame(d.fewLines(words, d.width()-6, mostVerdict))
 	}
 	if s.Verdict == laying.NotSure {
-		d.write("A chance in the table is of that start by itself and no order to begin: what it opens must be closed by what follows.", sizeSmall,
-			true, 0)
+		d.write("A chance in the table is of that start by itself and no order to begin: what it opens must be closed by what follows.",
+			sizeSmall, true, 0)
 	}
 	if s.AnyDayFrom != "" {
 		d.write(fmt.Sprintf("Any day from %s on was asked for; the job is dated %s.", dateWords(s.AnyDayFrom, d.p.Job.Site.Locale), d.date()),

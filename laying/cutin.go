@@ -114,7 +114,7 @@ func inTurns(edges, field *mixing.Plan) string {
 		}
 		turn := "roll " + spanOf(field.Mixes[from:to])
 		if n > 0 {
-			turn = "cut in " + spanOf(e[:n]) + ", " + turn
+			turn = clockText(e[0].MixAtMin) + " cut in " + spanOf(e[:n]) + ", " + turn
 		}
 		turns, e, from = append(turns, turn), e[n:], to
 	}

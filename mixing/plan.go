@@ -440,14 +440,6 @@ func (p *pour) runQueue(ctx context.Context) error {
 	return nil
 }
 
-// next is the dose and the bound of the next bucket, when the edges that it reaches are cut in.
-func (p *pour) next(ctx context.Context) (Dose, size, error) {
-	if err := p.cutAhead(ctx); err != nil {
-		return Dose{}, size{}, err
-	}
-	return p.ready()
-}
-
 // PrepareMin is how long a mix takes to weigh and to stir, min: a minute to weigh, 60 to 90 seconds
 // to stir (common practice, no source). No gang mixes sooner after its last.
 const PrepareMin = 2.5

@@ -270,8 +270,8 @@ func (p *pour) draw(b size, want float64) []Part {
 		if !p.detail {
 			of = p.pieces[s.cell].of
 		}
-		part := Part{Cell: of, piece: s.cell, stretch: s.number, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share, KG: s.kg * share,
-			Whole: s.whole && share == 1}
+		part := Part{Cell: of, piece: s.cell, stretch: s.number, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share,
+			KG: s.kg * share, Whole: s.whole && share == 1}
 		rest := s.shape
 		if share < 1 && !p.detail {
 			part.Shape, rest = s.shape.SplitAt(s.toward, share)

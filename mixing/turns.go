@@ -206,6 +206,14 @@ func (p *pour) cutAhead(ctx context.Context) error {
 	return nil
 }
 
+// next is the dose and the bound of the next bucket, when the edges that it reaches are cut in.
+func (p *pour) next(ctx context.Context) (Dose, size, error) {
+	if err := p.cutAhead(ctx); err != nil {
+		return Dose{}, size{}, err
+	}
+	return p.ready()
+}
+
 // without takes numbers out of a list.
 func without(all, taken []int) []int {
 	is := map[int]bool{}
