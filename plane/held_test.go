@@ -290,3 +290,50 @@ func TestFacetsOfAFan(t *testing.T) {
 		}
 	}
 }
+
+// From its centre every point of an arc is as far as its radius, in the middle of a full turn or not.
+func TestNearestFromTheCentre(t *testing.T) {
+	for _, bulge := range []float64{0.4, -0.4, 1, -2} {
+		e := Edge{A: Point{1, 2}, B: Point{4, 3}, Bulge: bulge}
+		r, _ := e.Arc()
+		near(t, "distance", e.Nearest(e.Centre()).Distance(e.Centre()), r, 1e-12)
+		// Beyond an end, that end is nearest.
+		for end, p := range map[Point]Point{e.A: e.A.Sub(e.Tangent(0)), e.B: e.B.Add(e.Tangent(1))} {
+			if bulge == 0.4 || bulge == -0.4 {
+				if got := e.Nearest(p); got.Distance(end) > 1e-9 {
+					t.Errorf("bulge %g: from %v the nearest is %v, not %v", bulge, p, got, end)
+				}
+			}
+		}
+	}
+}
+
+// The flattest plane decides, 1:60 beside 1:40; in a square valley the fold, 1:56.6 between planes of 1:40; a level deck has none.
+func TestTheFlattestFall(t *testing.T) {
+	outer := Rectangle(0, 0, 4, 4)
+	ridge := [2]Point{{0, 2}, {4, 2}}
+	for _, c := range []struct {
+		f    Falls
+		want float64
+	}{
+		{Falls{Kind: Level}, math.Inf(1)},
+		{Falls{Kind: OneWay, Planes: []FallPlane{{Point{1, 0}, 40}}}, 40},
+		{Falls{Kind: Ridge, Line: ridge, Planes: []FallPlane{{Point{0, 1}, 40}, {Point{0, -1}, 60}}}, 60},
+		{Falls{Kind: Valley, Line: [2]Point{{0, 0}, {4, 4}}, Planes: []FallPlane{{Point{0, -1}, 40}, {Point{-1, 0}, 40}}}, 40 * math.Sqrt2},
+		{Falls{Kind: ToPoint, Point: Point{2, 2}, Planes: []FallPlane{{Ratio: 80}}}, 80},
+	} {
+		if got := surface(t, outer, nil, c.f).LeastRatio(); got != c.want && !(math.Abs(got-c.want) < 1e-9) {
+			t.Errorf("%s: 1:%g, by hand 1:%g", c.f.Kind, got, c.want)
+		}
+	}
+}
+
+// An opening touches the outline when it lies within half the least distance of points, 0.05 mm.
+func TestHowNearTouches(t *testing.T) {
+	for gapMM, touches := range map[float64]bool{0.045: true, 0.055: false, 0.15: false} {
+		faults := Validate(Rectangle(0, 0, 5, 4), []Ring{Rectangle(3, 1, 5-gapMM/1000, 2)})
+		if got := len(faults) == 1 && faults[0].Kind == HoleTouches; got != touches {
+			t.Errorf("%g mm beside the outline: %v", gapMM, faults)
+		}
+	}
+}
