@@ -46,7 +46,7 @@ func invented(t *rapid.T) *Prepared {
 			}
 			if rapid.Bool().Draw(t, "again") {
 				s.Again, s.AgainQuarters, s.AgainWhy = &Lag{LeastMin: 15 * float64(rapid.IntRange(0, 3).Draw(t, "after"))}, rapid.IntRange(0, 2).Draw(t, "extra"), "again"
-				d.variants = 2
+				d.variants, s.NotAlone = 2, rapid.Bool().Draw(t, "not alone")
 			}
 		}
 		if rapid.Bool().Draw(t, "film") {
@@ -112,7 +112,7 @@ func everyPlan(p *Prepared) map[int32]int {
 			return
 		}
 		for v := range p.stages[i].variants {
-			if i == 0 && v == 1 {
+			if i == 0 && v == 1 || v == 1 && starts[i-1][0] == 1 && p.in.Stages[i-1].NotAlone {
 				continue
 			}
 			for q := range int32(p.n) {

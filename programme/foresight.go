@@ -27,7 +27,7 @@ func (p *Prepared) ends(from, lo int, ready []window) []int32 {
 						if i == last {
 							e = end
 						} else {
-							e = p.soonest(i+1, m, p.windowAfter(i+1, m, int32(q), end), &next, &after)
+							e = p.soonest(i+1, m, p.follows(i+1, v, m, int32(q), end), &next, &after)
 						}
 					}
 					here[v][q] = e

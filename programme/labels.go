@@ -214,7 +214,7 @@ func (s *search) onward(list []label, i, v int, q int32, mask uint64) []label {
 	groups := store[:0]
 	for left := mask; left != 0; left &= left - 1 {
 		m := bits.TrailingZeros64(left)
-		w := p.windowAfter(i+1, m, q, p.endOf(i, v, m, q))
+		w := p.follows(i+1, v, m, q, p.endOf(i, v, m, q))
 		found := false
 		for g := range groups {
 			if groups[g].w == w {
@@ -241,6 +241,16 @@ func (s *search) onward(list []label, i, v int, q int32, mask uint64) []label {
 		list = s.from0(list, again, 1, groups, func(w window) int32 { return w.b0 })
 	}
 	return list
+}
+
+// follows is the window of stage i after the one before it in its variant: one that is not to be left alone between two breaks is not
+// followed after a break.
+func (p *Prepared) follows(i, before, m int, begun, ended int32) window {
+	w := p.windowAfter(i, m, begun, ended)
+	if before == 1 && p.in.Stages[i-1].NotAlone {
+		w.b0 = never
+	}
+	return w
 }
 
 // from0 takes what lies open from a time on: for each such time the members that are

@@ -426,7 +426,7 @@ func (p *Prepared) joins(i, v int, q int32, vBefore int, qBefore int32, set uint
 	out := uint64(0)
 	for left := set; left != 0; left &= left - 1 {
 		m := bits.TrailingZeros64(left)
-		w := p.windowAfter(i, m, qBefore, p.endOf(i-1, vBefore, m, qBefore))
+		w := p.follows(i, vBefore, m, qBefore, p.endOf(i-1, vBefore, m, qBefore))
 		if v == 0 && w.a0 <= q && q <= w.a1 || v == 1 && w.b0 <= q {
 			out |= 1 << m
 		}

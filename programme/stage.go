@@ -73,6 +73,9 @@ type Stage struct {
 	Again         *Lag   `json:"again,omitempty"`
 	AgainQuarters int    `json:"again_quarters,omitempty"`
 	AgainWhy      string `json:"again_why,omitempty"`
+	// NotAlone is work of which too little lies between two joints by itself: begun later than the join allows (Again), the
+	// stage after it goes on within its own join.
+	NotAlone bool `json:"-"`
 	// Hold is what must be signed off before it starts; empty for nothing.
 	Hold string `json:"hold,omitempty"`
 }

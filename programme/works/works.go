@@ -28,6 +28,9 @@ type Work struct {
 // day may end: about a strip.
 const blockMin = 20
 
+// leastBetweenMin is the least that is laid between two day joints, min (assumed).
+const leastBetweenMin = 60
+
 // footH is how long a top coat is left alone before anybody walks on it to fix
 // flashings.
 const footH = 24
@@ -364,6 +367,8 @@ func (m *maker) laminate(d *plan.Deck, pass *laying.Pass, previous string) {
 			s.Join = programme.Lag{MostMin: 15, Why: "the edge is still wet"}
 			s.Again = &programme.Lag{Least: programme.Walk}
 			s.AgainQuarters, s.AgainWhy = 1, "day joint: feathered, hard, abraded and wiped before going on"
+			// A strip or two between two hard ones is a joint more on either side for nothing.
+			s.NotAlone = min < leastBetweenMin && k+1 < len(blocks)
 		}
 		m.out.Stages = append(m.out.Stages, s)
 		m.out.Figures = append(m.out.Figures, timeLaminate.Figure("time for "+s.Name, "min", overRate,
