@@ -40,6 +40,9 @@ func detailsOf(job *roof.Job) []*detail {
 	for _, dk := range job.Decks {
 		out = append(out, openingSections(job, dk)...)
 	}
+	for _, dk := range job.Decks {
+		out = append(out, bandageSections(job, dk)...)
+	}
 	return out
 }
 

@@ -70,12 +70,16 @@ type stroke struct {
 // face at y = 0; the roof lies on the left, what is beyond on the right.
 type detail struct {
 	id, title, where string
-	items            []scene.Item
-	box              scene.Box
-	cuts             []cut
-	strokes          []stroke
-	left, right      []note
-	rules            []rule
+	// scale is the n of 1:n where it is not the sheet's.
+	scale float64
+	// bare leaves its dimensions out: the names of its parts say the sizes too.
+	bare        bool
+	items       []scene.Item
+	box         scene.Box
+	cuts        []cut
+	strokes     []stroke
+	left, right []note
+	rules       []rule
 }
 
 const (
@@ -160,25 +164,41 @@ func (d *detail) breakLine(a, b scene.Point) {
 
 const noteColumnMM = 43.0
 
-// clear composes the section with its dimensions moved out, or left off, until no note's
-// leader crosses one: at a small scale little room is between them.
+// clear composes the section with each dimension moved out as far as it must, and without those that nowhere keep
+// clear of a note's leader: at a small scale little room is between them.
 func (d *detail) clear(scale float64) []scene.Item {
-	const stepMM, steps = 6.0, 3
+	const stepMM, steps = 3.0, 6
 	all := d.rules
 	defer func() { d.rules = all }()
-	for k := range steps {
-		d.rules = nil
-		for _, r := range all {
-			r.offset += math.Copysign(stepMM*float64(k), r.offset)
-			d.rules = append(d.rules, r)
-		}
-		items := d.compose(scale)
-		if s := (&scene.Scene{Items: items}); len(s.Clashes(clashMM)) == 0 {
-			return items
+	d.rules = nil
+	items := d.compose(scale)
+	if d.bare {
+		return items
+	}
+	for _, r := range all {
+		kept := d.rules
+		for k := range steps {
+			far := r
+			far.offset += math.Copysign(stepMM*float64(k), r.offset)
+			d.rules = append(kept[:len(kept):len(kept)], far)
+			with := d.compose(scale)
+			if !clashing(with) {
+				items = with
+				break
+			}
+			d.rules = kept
 		}
 	}
-	d.rules = nil
-	return d.compose(scale)
+	return items
+}
+
+// clashing reports whether lettering of a section touches other lettering or a line. A section lies about its own
+// origin: it is moved on to a sheet that holds all of it, off which any lettering would clash.
+func clashing(items []scene.Item) bool {
+	const sideMM = 2000.0
+	on := scene.Scene{WidthMM: sideMM, HeightMM: sideMM,
+		Items: []scene.Item{scene.Group{Place: scene.Transform{Move: xy(sideMM/2, sideMM/2)}, Items: items}}}
+	return len(on.Clashes(clashMM)) > 0
 }
 
 // clashMM is how near lettering and a line may come.
@@ -186,6 +206,9 @@ const clashMM = 0.05
 
 // compose draws the section with the real point (0, 0) at its own origin.
 func (d *detail) compose(scale float64) []scene.Item {
+	if d.scale > 0 {
+		scale = d.scale
+	}
 	t := scene.Transform{Scale: 1 / scale}
 	var body []scene.Item
 	for _, c := range d.cuts {

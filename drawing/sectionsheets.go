@@ -46,27 +46,39 @@ func Sections(job *roof.Job) ([]*Sheet, error) {
 
 // sectionsOn draws all edges in section on a half of a sheet, at the largest scale that it holds
 // them at, with what the other half has no room for in its key; nil where it holds them at none.
+// Where no scale holds them with their dimensions they stand without: a sheet less is worth more.
 func sectionsOn(job *roof.Job, half Format, key []KeyEntry) *Sheet {
-	details := detailsOf(job)
-	for _, scale := range detailScales {
-		on, ok := sectionsAt(details, scale, []Format{half}, key)
-		if !ok || len(on.rows) != 1 || widestOf(details) > on.area.Width() {
-			continue
+	for _, bare := range []bool{false, true} {
+		for _, scale := range detailScales {
+			if s := sectionsOnAt(job, half, key, scale, bare); s != nil {
+				return s
+			}
 		}
-		high := 0.0
-		for _, r := range on.rows[0] {
-			high += r.high()
-		}
-		if high > on.area.Height() {
-			continue
-		}
-		t := TitleOf(job, "Edges in section")
-		t.Seat = &half
-		s := emptySheet(t, on.layout, on.format, on.scale, on.area, on.key)
-		s.drawRows(on.rows[0], on.columns)
-		return s
 	}
 	return nil
+}
+
+func sectionsOnAt(job *roof.Job, half Format, key []KeyEntry, scale float64, bare bool) *Sheet {
+	details := detailsOf(job)
+	for _, d := range details {
+		d.bare = bare
+	}
+	on, ok := sectionsAt(details, scale, []Format{half}, key)
+	if !ok || len(on.rows) != 1 || widestOf(details) > on.area.Width() {
+		return nil
+	}
+	high := 0.0
+	for _, r := range on.rows[0] {
+		high += r.high()
+	}
+	if high > on.area.Height() {
+		return nil
+	}
+	t := TitleOf(job, "Edges in section")
+	t.Seat = &half
+	s := emptySheet(t, on.layout, on.format, on.scale, on.area, on.key)
+	s.drawRows(on.rows[0], on.columns)
+	return s
 }
 
 // sectionSheets is how details lie on sheets of one scale.
