@@ -298,3 +298,35 @@ func TestHowBucketsOfADayHangTogether(t *testing.T) {
 		t.Errorf("one bucket %.4f, both %.4f: by hand 0.5 and 0.3333", p.Mixes[0].ChanceLaid, p.ChanceDay)
 	}
 }
+
+// What no crew, detail or hour is: the bounds themselves are refused, and the fault names which.
+func TestWhatNoCrewIs(t *testing.T) {
+	for pace, ok := range map[float64]bool{0.1: false, 0.11: true, 99: true, 100: false} {
+		if _, err := (Crew{People: 2, LayM2PerManHour: pace, MarginMin: 5, CapKG: 6}).filled(); (err == nil) != ok {
+			t.Errorf("%g m² a man-hour: %v", pace, err)
+		}
+	}
+	if err := checkTemps([]TempAt{{480, 12}, {480, 14}}); err == nil || !strings.Contains(err.Error(), "temperature 2 ") {
+		t.Errorf("the fault is %v", err)
+	}
+	if ReadyMin([]Detail{{KG: 1, ManMinutes: 5}}, 0, 1) != 0 {
+		t.Error("nothing is mixed in buckets of nothing")
+	}
+}
+
+// Different sets of cells are told apart, also where they need more than a byte.
+func TestSetsAreToldApart(t *testing.T) {
+	const n = 10
+	seen := map[string]int{}
+	for set := range 1 << n {
+		laid := make([]bool, n)
+		for i := range laid {
+			laid[i] = set>>i&1 == 1
+		}
+		key := string(appendSet(nil, laid))
+		if other, twice := seen[key]; twice {
+			t.Fatalf("sets %b and %b are one", other, set)
+		}
+		seen[key] = set
+	}
+}
