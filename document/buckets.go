@@ -421,7 +421,7 @@ func (d *pack) coversWords(x laying.Pass, m mixing.Mix) string {
 	}
 	text := ""
 	if part = once(part); x.Pieces() {
-		text = joinNonEmpty(";\n", append(d.detailWords(x, whole, ""), d.detailWords(x, part, "part of ")...)...)
+		text = joinNonEmpty(";\n", d.detailWords(x, whole, part)...)
 	} else if text = runs(whole); len(part) > 0 {
 		text = joinNonEmpty(", ", text, "part of "+runs(part))
 	}
@@ -442,8 +442,9 @@ func once(names []string) []string {
 	return out
 }
 
-// detailWords puts strips together by the work they belong to: "J3–J17: flange, edge 2".
-func (d *pack) detailWords(x laying.Pass, strips []string, before string) []string {
+// detailWords puts strips, and those of which a part is covered, together by the work they belong to: "J3–J17, part of J18:
+// flange, edge 2".
+func (d *pack) detailWords(x laying.Pass, whole, part []string) []string {
 	work := map[string]string{}
 	for i := range d.p.Decks {
 		if d.p.Decks[i].Name != x.Deck {
@@ -457,17 +458,23 @@ func (d *pack) detailWords(x laying.Pass, strips []string, before string) []stri
 		}
 	}
 	var order []string
-	of := map[string][]string{}
-	for _, n := range strips {
-		w := work[n]
-		if of[w] == nil {
-			order = append(order, w)
+	of := map[string]*[2][]string{}
+	for i, strips := range [...][]string{whole, part} {
+		for _, n := range strips {
+			w := work[n]
+			if of[w] == nil {
+				order, of[w] = append(order, w), new([2][]string)
+			}
+			of[w][i] = append(of[w][i], n)
 		}
-		of[w] = append(of[w], n)
 	}
 	var out []string
 	for _, w := range order {
-		out = append(out, before+joinNonEmpty(": ", runs(of[w]), w))
+		some := ""
+		if parts := of[w][1]; len(parts) > 0 {
+			some = "part of " + runs(parts)
+		}
+		out = append(out, joinNonEmpty(": ", joinNonEmpty(", ", runs(of[w][0]), some), w))
 	}
 	return out
 }

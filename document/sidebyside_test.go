@@ -1,6 +1,7 @@
 package document
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -98,4 +99,70 @@ func TestPotsShareALine(t *testing.T) {
 		return
 	}
 	t.Error("nobody cuts in")
+}
+
+// Edges that are cut in in turns with their field stand turn by turn, every bucket under its own turn: a line that joined the pots of
+// several turns would read "08:03–13:16" and tell nobody what to mix now.
+func TestCuttingInStandsTurnByTurn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the hall is planned for it")
+	}
+	d := written(t, "r12-hall").site
+	rolled := map[int]bool{}
+	for _, s := range d.bucketSheets() {
+		if s.pass.Coat() && !s.pass.Pieces() {
+			for _, m := range s.mixes {
+				rolled[m.Number] = true
+			}
+		}
+	}
+	turns := 0
+	for _, s := range d.bucketSheets() {
+		if !s.pots {
+			continue
+		}
+		told := 0
+		for _, r := range s.runs {
+			told += len(r)
+			first, last := r[0].Number, r[len(r)-1].Number
+			for n := first; n <= last; n++ {
+				if rolled[n] {
+					t.Errorf("%d to %d stand on one line, and %d is rolled between them", first, last, n)
+				}
+			}
+		}
+		if told != len(s.mixes) {
+			t.Errorf("%s: %d buckets on its lines, %d in its plan", s.name(), told, len(s.mixes))
+		}
+		_, rows := d.bucketTable(s, func(mixing.Mix) string { return "" })
+		first := s.mixes[0].Number
+		for _, m := range s.mixes {
+			first = min(first, m.Number)
+		}
+		next := 0
+		for _, r := range rows {
+			if !across(r) {
+				continue
+			}
+			turns++
+			if next == 0 && !strings.Contains(r[0], fmt.Sprintf("cut in %d–", first)) {
+				t.Errorf("the first turn is %q, and the first bucket %d", r[0], first)
+			}
+			next++
+		}
+	}
+	if turns < 3 {
+		t.Errorf("%d turns on the sheets of the hall", turns)
+	}
+}
+
+// The line over a turn, by hand.
+func TestALineTellsItsTurn(t *testing.T) {
+	s := bucketSheet{wetDay: wetDay{mixes: []mixing.Mix{{Number: 3, MixAtMin: 484}, {Number: 1, MixAtMin: 480}, {Number: 2, MixAtMin: 481},
+		{Number: 7, MixAtMin: 540}, {Number: 12, MixAtMin: 600}, {Number: 13, MixAtMin: 606}}}}
+	for turn, want := range []string{"08:00: cut in 1–3, then roll 4–6", "09:00: cut in 7, then roll 8–11", "10:00: cut in 12–13, then roll from 14"} {
+		if got := s.turnLine(turn); got != want {
+			t.Errorf("turn %d: %q, want %q", turn, got, want)
+		}
+	}
 }
