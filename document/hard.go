@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"gelwright/check/deck"
 	"gelwright/cure"
@@ -11,22 +12,36 @@ import (
 )
 
 // hardMM is the room that the table of hardening takes.
-func (d *pack) hardMM() float64 { return 28 + 7.5*float64(len(d.p.Wet)) }
+func (d *pack) hardMM() float64 {
+	row := 7.5
+	if d.p.Ahead != nil {
+		row = 16 // the hour until which it is kept dry stands under the range
+	}
+	return 28 + row*float64(len(d.p.Wet))
+}
 
 // hard says when each pass bears what comes next, as ranges of time.
 func (d *pack) hard() {
 	if len(d.p.Wet) == 0 {
 		return
 	}
-	why := "From the mixing of the last bucket of each pass, at the temperatures planned for, low to high. Press a thumb and a coin " +
+	why := "From when the last bucket of each pass is laid, at the temperatures planned for, low to high. Press a thumb and a coin " +
 		"before you believe either; the curves are in office.pdf."
+	if d.p.Ahead != nil {
+		why += " On a deck in the sun it gels sooner than in its pail. Keep it dry until the hour that stands under the range: the latest in " +
+			"all courses drawn round the forecast."
+	}
 	d.follow("Hard when?", why, d.hardMM())
-	marks := [...]struct {
+	type mark struct {
 		m     cure.Milestone
 		head  string
 		share float64
-	}{{cure.Walk, "walk on it", 26}, {cure.Sand, "sand it", 24}, {cure.RainSafe, "rain does no harm", 24},
+	}
+	marks := []mark{{cure.Walk, "walk on it", 26}, {cure.Sand, "sand it", 24}, {cure.RainSafe, "rain does no harm", 24},
 		{cure.OverCoatFrom, "over-coat from", 24}, {cure.OverCoatUntil, "over-coat until; abrade after", 24}}
+	if d.p.Ahead != nil {
+		marks = append([]mark{{cure.AtGel, "gelled on the deck", 20}}, marks...)
+	}
 	columns := []column{{head: "pass", share: 22, bold: true}, {head: "last bucket", share: 12}, {head: "deck °C", share: 9, number: true}}
 	for _, m := range marks {
 		columns = append(columns, column{head: m.head, share: m.share})
@@ -55,6 +70,9 @@ func (d *pack) hard() {
 					text = with(d.local(laying.LastingRange(x.After)), d.refs.mark(x.Key))
 				}
 			}
+			if m.m == cure.RainSafe {
+				text = joinNonEmpty("\n", text, d.dryUntil(w))
+			}
 			row = append(row, text)
 		}
 		rows = append(rows,
@@ -62,6 +80,31 @@ func (d *pack) hard() {
 				d.num(w.Left.PeakMin, 0))))
 	}
 	d.table(table{columns: columns, leastMM: 7}, rows)
+}
+
+// dryUntil is the hour until which a pass is kept from rain and dew, as `when`, the day sheets and the calendar have it; empty
+// without a forecast.
+func (d *pack) dryUntil(w *laying.WetPass) string {
+	if d.p.Ahead == nil {
+		return ""
+	}
+	var latest time.Time
+	key := strings.TrimPrefix(w.Key, "wet.")
+	for _, day := range d.p.Ahead.Days {
+		for _, b := range day.Bars {
+			if (b.Key == key || strings.HasPrefix(b.Key, key+".")) && b.SafeByLate.After(latest) {
+				latest = b.SafeByLate
+			}
+		}
+	}
+	if latest.IsZero() {
+		return ""
+	}
+	at := latest.In(d.p.Ahead.Zone)
+	if at.Format(time.DateOnly) == d.p.Schedule.DateOf(w.Day) {
+		return "dry until " + at.Format("15:04")
+	}
+	return "dry until " + at.Format("Mon 2 Jan 15:04")
 }
 
 // fixingRows are the fixings of the boards, a row for each wind zone of each deck.

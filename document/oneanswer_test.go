@@ -293,6 +293,7 @@ func (x *papers) holdVerdict(t *testing.T) {
 	if s.Forecast() != (x.p.Ahead != nil && len(x.p.Ahead.Days) > 0) {
 		t.Errorf("the schedule says %s and there are days ahead: %v", s.Verdict, x.p.Ahead != nil)
 	}
+	x.keptDry(t)
 	if w := x.when; w != nil && (w.Order() != s.Order() || w.Best() != nil && w.Best().P != s.P) {
 		t.Errorf("when finds something sure: %v; the plan says %s with %g", w.Sure != nil, s.Verdict, s.P)
 	}
@@ -503,5 +504,27 @@ func TestPapersOfRandomJobsAgree(t *testing.T) {
 			}()
 			printed(t, given(job), sky, "").hold(t)
 		})
+	}
+}
+
+// keptDry looks below "Hard when?" of the site book for the hour until which `when` keeps each pass dry.
+func (x *papers) keptDry(t *testing.T) {
+	pages := x.text["site.pdf"]
+	if x.when == nil || x.when.Best() == nil || x.p.Ahead == nil || pages == nil {
+		return
+	}
+	_, hard, _ := strings.Cut(strings.Join(strings.Fields(strings.Join(pages, " ")), " "), "Hard when?")
+	for i := range x.p.Wet {
+		w := &x.p.Wet[i]
+		var latest time.Time
+		for _, slot := range x.when.Best().Slots {
+			if strings.HasPrefix(slot.Key+".", strings.TrimPrefix(w.Key, "wet.")+".") && slot.SafeByLate.After(latest) {
+				latest = slot.SafeByLate
+			}
+		}
+		hour := latest.In(x.p.Ahead.Zone).Format("15:04")
+		if !latest.IsZero() && (strings.Count(hard, "dry until") < len(x.p.Wet) || !strings.Contains(hard[:min(len(hard), 2500)], hour)) {
+			t.Errorf("%s: 'Hard when?' does not say to keep it dry until %s: %.2500s", w.Key, hour, hard)
+		}
 	}
 }
