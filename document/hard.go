@@ -57,11 +57,12 @@ func (d *pack) hard() {
 		row := []string{capital(name), fmt.Sprint(w.Bucket), d.num(w.DeckC, 0)}
 		for _, m := range marks {
 			text := ""
-			if w.Kind == "top coat" && m.m == cure.Sand {
+			last := w.Last(d.p.Job.Spec.TopCoat.Coats)
+			if last && m.m == cure.Sand {
 				row = append(row, "– not sanded") // but to coat it anew
 				continue
 			}
-			if w.Last(d.p.Job.Spec.TopCoat.Coats) && (m.m == cure.OverCoatFrom || m.m == cure.OverCoatUntil) {
+			if last && (m.m == cure.OverCoatFrom || m.m == cure.OverCoatUntil) {
 				row = append(row, "– nothing over it")
 				continue
 			}

@@ -14,8 +14,8 @@ func TestHardWhenNamesEveryPass(t *testing.T) {
 	}
 	for _, w := range d.p.Wet {
 		for _, m := range w.Marks {
-			if w.Kind == "top coat" && m.Milestone == "sand" {
-				continue // nobody sands a top coat but to coat it anew
+			if w.Last(d.p.Job.Spec.TopCoat.Coats) && m.Milestone == "sand" {
+				continue // nobody sands the last coat but to coat it anew
 			}
 			if w.Last(d.p.Job.Spec.TopCoat.Coats) && strings.HasPrefix(m.Milestone, "over-coat") {
 				if f, ok := d.p.Workings.Find(m.Key); ok && d.refs.has(f) {

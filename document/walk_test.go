@@ -242,13 +242,13 @@ func (x *papers) firstOf(w *laying.WetPass) mixing.Mix {
 	return mixing.Mix{Day: w.Day, MixAtMin: w.MixAtMin}
 }
 
-// groundOf is how the layer under a pass hardens; nil for what lies on none, or on wax.
+// groundOf is how the layer under a pass hardens, mat or the coat before it; nil for what lies on none.
 func (x *papers) groundOf(pass *laying.Pass) *laying.WetPass {
 	var out *laying.WetPass
 	for i := range x.p.Wet {
 		w := &x.p.Wet[i]
-		over := pass.Kind == "top coat" && pass.Layer == 1 || pass.Kind == "mat" && w.Layer == pass.Layer-1
-		if w.Deck == pass.Deck && w.Kind == "mat" && over {
+		over := w.Kind == "mat" && pass.Kind == "top coat" && pass.Layer == 1 || w.Kind == pass.Kind && w.Layer == pass.Layer-1
+		if w.Deck == pass.Deck && over {
 			out = w
 		}
 	}

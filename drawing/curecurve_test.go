@@ -104,9 +104,10 @@ func TestNothingGoesOverTheLastCoat(t *testing.T) {
 			}
 		}
 	}
-	// With a second coat the first is coated over.
-	first := laying.WetPass{Kind: "top coat", Layer: 1, Marks: []laying.WetMark{{Milestone: cure.OverCoatUntil.String()}}}
-	if len(first.Told(2)) != 1 || len(first.Told(1)) != 0 {
+	// With a second coat the first is abraded and coated over.
+	first := laying.WetPass{Kind: "top coat", Layer: 1, Marks: []laying.WetMark{{Milestone: cure.Sand.String()},
+		{Milestone: cure.OverCoatUntil.String()}}}
+	if len(first.Told(2)) != 2 || len(first.Told(1)) != 0 {
 		t.Errorf("of two coats the first tells %v, of one %v", first.Told(2), first.Told(1))
 	}
 }

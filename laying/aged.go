@@ -8,7 +8,7 @@ import (
 	"gelwright/mixing"
 )
 
-// aged says before which parts of mat and top coat the mat under them may be too old to bond:
+// aged says before which parts of mat and top coat the mat or the coat under them may be too old to bond:
 // reckoned from the hour at which each of its buckets was mixed to that of the first bucket that
 // goes over it, at the early end of the time for which it takes one. It is the one answer to
 // whether a layer is abraded; it is said before the edges are cut in, where they come first.
@@ -38,19 +38,22 @@ func (s *Schedule) aged(ctx context.Context, g *Ground, films Films, passes []Pa
 	return nil
 }
 
-// groundOf is the mat that a pass of mat or of the first coat goes over; nil for none.
+// groundOf is the mat or the coat that a pass of mat or of top coat goes over; nil for none.
 func groundOf(passes []Pass, i int) *Pass {
 	x := &passes[i]
-	if x.Kind != "mat" && (x.Kind != "top coat" || x.Layer > 1) {
+	if !x.field() {
 		return nil
 	}
 	for k := i - 1; k >= 0; k-- {
-		if y := &passes[k]; y.Deck == x.Deck && y.Kind == "mat" && y.Plan != nil && len(y.Plan.Mixes) > 0 {
+		if y := &passes[k]; y.Deck == x.Deck && y.field() && y.Plan != nil && len(y.Plan.Mixes) > 0 {
 			return y
 		}
 	}
 	return nil
 }
+
+// field reports whether a pass covers a deck: mat, or the field of a coat.
+func (x *Pass) field() bool { return x.Kind == "mat" || x.Kind == "top coat" }
 
 // edgesOf is the part in which the edges of a part of a coat are cut in before it; nil where
 // there is none.

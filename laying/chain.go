@@ -29,6 +29,10 @@ type chain struct {
 	shown [2]int
 }
 
+// OvernightMin is how long a coat is left, once it is free of tack, before somebody kneels on it to abrade it
+// for the next, min: it bears a light foot after about a day (common practice, no source).
+const OvernightMin = 12 * 60
+
 // moment is a day counted through the job, from 1, and a minute of it.
 type moment struct {
 	day int
@@ -54,8 +58,10 @@ func (c *chain) deck(opened bool) begin {
 }
 
 // next is when the pass after prev may begin: details bear mat as soon as they are rolled
-// out; mat and coat bear the next when they are hard enough to over-coat at the slow end of
-// the plan's own cure, that day or the next morning.
+// out; mat bears the next when it is hard enough to over-coat at the slow end of the plan's own
+// cure, that day or the next morning. A coat bears the next once it can be abraded, which is a
+// night after it is free of tack: when it has gelled at the slow end its wax may have surfaced at
+// the early one, so that no hour can be told at which it takes a coat as it is.
 func (c *chain) next() (begin, error) {
 	if c.prev == nil {
 		return begin{c.at, ""}, nil
@@ -69,15 +75,18 @@ func (c *chain) next() (begin, error) {
 		return begin{}, err
 	}
 	last := c.prev.Plan.Mixes[len(c.prev.Plan.Mixes)-1]
-	after := within(h.ranges.Hardening[cure.OverCoatFrom]).HighMin
+	after, fit := within(h.ranges.Hardening[cure.OverCoatFrom]).HighMin, "hard enough to coat"
+	if c.prev.Coat() {
+		after, fit = within(h.ranges.Hardening[cure.RainSafe]).HighMin+OvernightMin, "free of tack and a night old"
+	}
 	name := passOf(c.prev)
 	ready := last.MixAtMin + after
 	if math.IsInf(after, 1) {
 		return begin{moment{last.Day + 1, c.day.StartMin},
-			fmt.Sprintf("the next morning, and only once %s is hard enough to coat: in this cold the plan cannot say when", name)}, nil
+			fmt.Sprintf("the next morning, and only once %s is %s: in this cold the plan cannot say when", name, fit)}, nil
 	}
 	b := begin{moment{last.Day, math.Max(ready, c.at.min)},
-		fmt.Sprintf("when %s is hard enough to coat, %s after its last bucket at the slow end", name, Lasting(after))}
+		fmt.Sprintf("when %s is %s, %s after its last bucket at the slow end", name, fit, Lasting(after))}
 	if c.at.day > last.Day {
 		b.moment = c.at
 	}
@@ -88,8 +97,8 @@ func (c *chain) next() (begin, error) {
 			on = moment{on.day + 1, 0}
 		}
 		on.min = math.Max(on.min, c.day.StartMin)
-		b = begin{on, fmt.Sprintf("on day %d: %s is hard enough to coat %s after its last bucket at the slow end, after the end of its day",
-			on.day, name, Lasting(after))}
+		b = begin{on, fmt.Sprintf("on day %d: %s is %s %s after its last bucket at the slow end, after the end of its day",
+			on.day, name, fit, Lasting(after))}
 	}
 	return b, nil
 }

@@ -94,12 +94,12 @@ func (w *WetPass) At(m cure.Milestone) cure.Range {
 func (w *WetPass) Last(coats int) bool { return w.Kind == "top coat" && w.Layer >= coats }
 
 // Told are the milestones that anybody is told of a pass, on a roof of so many top coats: nothing goes over the last coat, and a
-// coat is sanded only to be coated anew.
+// coat is sanded only to be coated anew, so the last is not.
 func (w *WetPass) Told(coats int) []WetMark {
 	var out []WetMark
 	for _, m := range w.Marks {
-		over := m.Milestone == cure.OverCoatFrom.String() || m.Milestone == cure.OverCoatUntil.String()
-		if over && w.Last(coats) || m.Milestone == cure.Sand.String() && w.Kind == "top coat" {
+		over := m.Milestone == cure.OverCoatFrom.String() || m.Milestone == cure.OverCoatUntil.String() || m.Milestone == cure.Sand.String()
+		if over && w.Last(coats) {
 			continue
 		}
 		out = append(out, m)

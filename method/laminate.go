@@ -233,22 +233,46 @@ func (w *writer) gelOf(number int) float64 {
 
 // inTime says until when the laminate takes a coat, and what this plan makes of it.
 func (w *writer) inTime() {
-	takes, plan := "24 h", ""
+	takes := "24 h"
 	if x := w.lastWet("mat"); x != nil {
 		takes = laying.LastingRange(x.At(cure.OverCoatUntil))
 	}
+	w.do("coat in time", holes{"takes": takes, "plan": w.firstOf(1)})
+}
+
+// firstOf is what this plan does before a coat to what lies under it, a sentence; empty where nothing.
+func (w *writer) firstOf(n int) string {
 	for _, p := range w.in.Buckets.Value.Schedule.Passes {
-		deck, coat := strings.CutSuffix(laying.StageOf(p.Key), ".coat1")
+		deck, coat := strings.CutSuffix(laying.StageOf(p.Key), fmt.Sprintf(".coat%d", n))
 		if !coat || !w.on(deck) {
 			continue
 		}
 		for _, part := range p.Parts {
-			if part.First != "" && plan == "" {
-				plan = " In this plan: " + part.First + "."
+			if part.First != "" {
+				return " In this plan: " + part.First + "."
 			}
 		}
 	}
-	w.do("coat in time", holes{"takes": takes, "plan": plan})
+	return ""
+}
+
+// moreCoats are the coats over the first, each on the one before it, and the aggregate in the one that takes it.
+func (w *writer) moreCoats(antiSlip bool) {
+	s := w.in.Spec
+	grit := s.TopCoat.GritCoat()
+	for n := 1; n <= s.TopCoat.Coats; n++ {
+		if n > 1 {
+			w.do("next coat", holes{"coat": n, "under": n - 1, "plan": w.firstOf(n)})
+		}
+		if n != grit || !antiSlip {
+			continue
+		}
+		if s.TopCoat.Coats == 1 {
+			w.do("anti-slip", holes{"grade": s.AggregateGrade, "rate": place(s.AggregateKGPerM2, 1)})
+			continue
+		}
+		w.do("anti-slip, sealed", holes{"grade": s.AggregateGrade, "rate": place(s.AggregateKGPerM2, 1), "coat": n, "next": n + 1})
+	}
 }
 
 func (w *writer) coat(again bool) {
@@ -269,12 +293,7 @@ func (w *writer) coat(again bool) {
 	}
 	w.do("reach the edges", nil)
 	w.tape()
-	if !again && s.TopCoat.Coats > 1 {
-		w.do("second coat", nil)
-	}
-	if s.AggregateKGPerM2 > 0 && antiSlip {
-		w.do("anti-slip", holes{"grade": s.AggregateGrade, "rate": place(s.AggregateKGPerM2, 1)})
-	}
+	w.moreCoats(antiSlip && s.AggregateKGPerM2 > 0)
 }
 
 func coats(n int) string {

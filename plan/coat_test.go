@@ -259,3 +259,35 @@ func TestEdgesAndFieldInTurns(t *testing.T) {
 		t.Errorf("%d examples have a field that takes more than an hour", inTurns)
 	}
 }
+
+// A coat over a coat whose wax has surfaced is abraded first, said of the edges that are cut in over it: the hardening of the first
+// says until when it takes one. Nobody abrades it before it has stood a night.
+func TestASecondCoatGoesOverAbradedWax(t *testing.T) {
+	p := planned(t, "r06-balcony.yaml")
+	coats := passes(p, "top coat")
+	if len(coats) != 2 {
+		t.Fatalf("%d coats", len(coats))
+	}
+	first, second := coats[0].Plan.Mixes, coats[1].Plan.Mixes
+	if last := first[len(first)-1]; second[0].Day == last.Day {
+		t.Errorf("coat 2 on day %d at %.0f, the day of coat 1 at %.0f", second[0].Day, second[0].MixAtMin, last.MixAtMin)
+	}
+	edges := p.Schedule.Pass(coats[1].Deck + ".cutin2")
+	if edges == nil || !strings.HasPrefix(edges.Parts[0].First, "abrade top coat 1 all over with 40 grit and wipe") {
+		t.Fatalf("nothing is abraded before coat 2: %+v", edges)
+	}
+	// The method says the same, and the coats and the aggregate in their order.
+	text := ""
+	for _, s := range p.Method {
+		text += s.Act + "\n"
+	}
+	at := -1
+	for _, want := range []string{"into coat 1 while it is wet", "Coat 2 seals it", "Cut in and roll coat 2 like coat 1",
+		"In this plan: " + edges.Parts[0].First} {
+		k := strings.Index(text, want)
+		if k <= at {
+			t.Errorf("%q stands at %d, after %d", want, k, at)
+		}
+		at = k
+	}
+}

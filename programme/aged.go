@@ -63,7 +63,7 @@ func (p *Prepared) WithDone(plan *Plan, now time.Time, done []Done) (*Plan, bool
 	return &out, true
 }
 
-// sayAged says before which slots laminate may be too old to bond when the first of what goes
+// sayAged says before which slots laminate or a coat may be too old to bond when the first of what goes
 // over it is laid, after the sanding and the edges, whatever was laid on which day.
 func (p *Prepared) sayAged(plan *Plan) {
 	for k := range plan.Slots {
@@ -84,19 +84,23 @@ func (p *Prepared) laidAt(s *Slot) time.Time {
 	return p.leadTo(s).Add(time.Duration(p.in.Stages[s.Stage].EdgesMin * float64(time.Minute)))
 }
 
-// ground is the laminate that lies under a slot of a plan, part by part.
+// ground is the laminate or the coat that lies under a slot of a plan, part by part.
 func (p *Prepared) ground(plan *Plan, k int) []past {
 	s := &plan.Slots[k]
-	ground, film := []past(nil), (*Film)(nil)
+	ground, film, coat := []past(nil), (*Film)(nil), ""
 	for _, b := range p.before(plan, k) {
 		st := &p.in.Stages[b.stage]
-		if st.Kind == TopCoat && st.Deck == s.Deck && passOf(st.Key) != passOf(s.Key) {
-			return nil // a second coat lies on the first
-		}
-		if st.Kind != Laminate || st.Deck != s.Deck || st.Film == nil || st.Film == p.in.Stages[s.Stage].Film {
+		if st.Deck != s.Deck || st.Film == nil {
 			continue
 		}
-		if st.Film != film {
+		switch {
+		case st.Kind == TopCoat && passOf(st.Key) != passOf(s.Key):
+			if coat != passOf(st.Key) {
+				ground, film, coat = nil, st.Film, passOf(st.Key) // a second coat lies on the first
+			}
+		case st.Kind != Laminate || st.Film == p.in.Stages[s.Stage].Film:
+			continue
+		case st.Film != film:
 			ground, film = nil, st.Film
 		}
 		ground = append(ground, b)

@@ -197,6 +197,9 @@ func (p *Prepared) marksNeeded() map[*Film]map[Mark]bool {
 			add(s.Film, next.Join.Begin)
 			add(s.Film, next.Join.Least)
 			add(s.Film, next.Join.Most)
+			if s.Kind == TopCoat && next.Kind == TopCoat {
+				add(s.Film, OverCoatUntil) // whether the first is too old for the next is told
+			}
 			if next.Again != nil {
 				add(s.Film, next.Again.Begin)
 				add(s.Film, next.Again.Least)

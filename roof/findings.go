@@ -251,9 +251,16 @@ func (f *finder) sizes() {
 	if antiSlip > 0 {
 		f.add("aggregate.quantity", "", fmt.Sprintf("%.2f m² take aggregate: %.1f kg at %g kg/m²",
 			antiSlip, antiSlip*f.job.Spec.AggregateKGPerM2,
-			f.job.Spec.AggregateKGPerM2), "broadcast into the wet coat and seal with a second one; allow a fifth more for what is swept off",
-			tradePractice)
+			f.job.Spec.AggregateKGPerM2), f.job.Spec.TopCoat.gritWords()+"; allow a fifth more for what is swept off", tradePractice)
 	}
+}
+
+// gritWords says which coat takes aggregate and what seals it.
+func (c TopCoat) gritWords() string {
+	if c.Coats < 2 {
+		return "broadcast into the wet coat; a second coat would seal it, the plan has one"
+	}
+	return fmt.Sprintf("broadcast into coat %d while it is wet, sealed by coat %d", c.GritCoat(), c.Coats)
 }
 
 // stepMM is the least step between two decks that water drips over.

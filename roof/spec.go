@@ -49,6 +49,10 @@ type TopCoat struct {
 	KGPerM2 float64 `json:"kg_per_m2"` // each coat
 }
 
+// GritCoat is the number of the coat that aggregate is broadcast into while it is wet, from 1: the last but one, which the last
+// seals, or the only one (common practice, no source).
+func (c TopCoat) GritCoat() int { return max(1, c.Coats-1) }
+
 // Board is the deck board.
 type Board struct {
 	// Material: "OSB/3", "plywood".

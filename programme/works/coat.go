@@ -48,7 +48,7 @@ func (m *maker) topCoat(d *plan.Deck, pass *laying.Pass, coat int) {
 }
 
 // coatParts are the times of a whole coat: sanded and cleaned, cut in, rolled, with the
-// aggregate scattered into the first.
+// aggregate scattered into the one that takes it.
 func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Figure) {
 	area := working.Measured("A", "area to coat, whole deck", d.CoatM2, "m²", "plan")
 	deck := working.Measured("Af", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
@@ -63,7 +63,7 @@ func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Fig
 		working.Measured("l", "cutting in", by, "man-minutes", "pieces that are cut in"), m.crew(),
 		working.Measured("tm", "its mixes weighed and stirred, 2.5 min each", ready, "min", "mixes of half a litre"))
 	field = timeField.Figure("rolling of the field", "min", overRate, deck, coating, m.crew())
-	if m.p.Job.Spec.AggregateKGPerM2 > 0 && coat == 1 {
+	if m.p.Job.Spec.AggregateKGPerM2 > 0 && coat == m.p.Job.Spec.TopCoat.GritCoat() {
 		field = timeScatter.Figure("rolling of the field with its aggregate", "min", overRate, deck, coating,
 			rate("scatter", m.own.AggregateM2, m.r.AggregateM2, "m²/man-hour").As("ra"), m.crew())
 	}
@@ -115,7 +115,8 @@ func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, part fl
 		s.AgainQuarters = max(1, int(math.Ceil(60*d.CoatM2/float64(of)/m.r.AbradeM2/m.people/15)))
 		s.AgainWhy = "abrade all over with 40 grit and wipe: the over-coating window has closed"
 	default:
-		s.Join = programme.Lag{Begin: programme.RainSafe, Least: programme.RainSafe, Why: "wax has surfaced: abraded before the next coat"}
+		s.Join = programme.Lag{Begin: programme.RainSafe, Least: programme.RainSafe, LeastMin: laying.OvernightMin,
+			Why: "wax has surfaced: left overnight and abraded before the next coat"}
 	}
 	m.out.Figures = append(m.out.Figures, m.coatTime(d, coat, s.Name, part).Keyed("time."+s.Key))
 	m.out.Stages = append(m.out.Stages, s)
