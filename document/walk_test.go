@@ -94,7 +94,7 @@ deck:
 // pail have him weigh one dose, and each paper tells the same of each hour and verdict.
 func TestWalkThrough(t *testing.T) {
 	jobs := map[string]roof.Job{}
-	examples := []string{"r01-garage", "r03-bay", "r04-l-shape", "r12-hall"}
+	examples := []string{"r01-garage", "r03-bay", "r04-l-shape", "r06-balcony", "r12-hall"}
 	if testing.Short() {
 		examples = examples[:1]
 	}
