@@ -2,6 +2,7 @@ package settingout_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -99,6 +100,30 @@ func TestHeadersRunFromJoistToJoist(t *testing.T) {
 	}
 	if said != 2 {
 		t.Errorf("joists standing 24 mm in %d openings are remarked on", said)
+	}
+}
+
+// A rooflight can be moved off the joist that stands in it; a chimney cannot, the joist gives way.
+func TestNobodyMovesAChimney(t *testing.T) {
+	d, _ := deckOf(t, "R09")
+	d.Openings = slices.Clone(d.Openings)
+	for kind, moved := range map[string]bool{"rooflight": true, "chimney": false} {
+		for i := range d.Openings {
+			d.Openings[i].Kind = kind
+		}
+		said := 0
+		for _, f := range setOutFrom(t, d, usual([]float64{450}), settingout.Supply{}).Findings {
+			if f.Code != "opening.joist" {
+				continue
+			}
+			said++
+			if strings.Contains(f.Text, "move the opening") != moved || strings.Contains(f.Text, "a joiner trims it") == moved {
+				t.Errorf("%s: %s", kind, f.Text)
+			}
+		}
+		if said != 2 {
+			t.Errorf("%s: %d joists in openings are remarked on", kind, said)
+		}
 	}
 }
 

@@ -24,7 +24,7 @@ func (n *nogginer) trimmers(b boarding, d roof.Deck) []Piece {
 			if math.Abs(s.B.X-s.A.X) > math.Abs(s.B.Y-s.A.Y) {
 				headers := n.header(s, o.Name, gap)
 				if len(headers) > 0 && (len(out) == 0 || out[len(out)-1].Serves != o.Name) {
-					n.intruding(s, o.Name)
+					n.intruding(s, o)
 				}
 				out = append(out, headers...)
 			} else {
@@ -78,14 +78,20 @@ func (n *nogginer) beside(s plane.Side) (first, last float64) {
 }
 
 // intruding remarks on a joist whose middle passes an opening but whose side stands in it.
-func (n *nogginer) intruding(s plane.Side, name string) {
+// A chimney stays where it is: the joist gives way.
+func (n *nogginer) intruding(s plane.Side, o roof.Opening) {
 	first, last := n.beside(s)
 	left := n.g.first + first*n.g.spacing + n.g.width/2 - min(s.A.X, s.B.X)
 	right := max(s.A.X, s.B.X) - (n.g.first + last*n.g.spacing - n.g.width/2)
-	if in := max(left, right); in > 0.001 {
-		n.out.find("opening.joist", name,
-			"the joist beside it stands %d mm in the opening: move the opening by as much, or have the joist cut back and trimmed", upMM(in))
+	in := max(left, right)
+	if in <= 0.001 {
+		return
 	}
+	text := "the joist beside it stands %d mm in the opening: move the opening by as much, or have the joist cut back and trimmed"
+	if o.Kind == "chimney" {
+		text = "the joist beside it stands %d mm in the chimney: a joiner trims it round the chimney after a structural check"
+	}
+	n.out.find("opening.joist", o.Name, text, upMM(in))
 }
 
 // header is the timber behind a side that runs across the joists.
