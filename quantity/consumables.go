@@ -25,6 +25,8 @@ type Work struct {
 	Mixes      int
 	People     int
 	Days       int
+	// Gangs mix at the same time, each with its own scale, dispenser and paddle; 0 is taken as 1.
+	Gangs int
 	// Warm says that the day is known to be 15 °C or more and that every bucket could be
 	// mixed: then no cold day's dose is kept in reserve.
 	Warm bool
@@ -53,8 +55,9 @@ func (w Work) check() error {
 			return fmt.Errorf("quantity: %g of area or mass: give 0 or more", v)
 		}
 	}
-	if w.People < 1 || w.Days < 1 || w.Mixes < 0 || w.People > 1000 || w.Days > 10000 {
-		return fmt.Errorf("quantity: %d people for %d days with %d mixes: give at least one of each", w.People, w.Days, w.Mixes)
+	if w.People < 1 || w.Days < 1 || w.Mixes < 0 || w.Gangs < 0 || w.Gangs > 1000 || w.People > 1000 || w.Days > 10000 {
+		return fmt.Errorf("quantity: %d people in %d gangs for %d days with %d mixes: give at least one of each", w.People, w.Gangs, w.Days,
+			w.Mixes)
 	}
 	return nil
 }
@@ -111,6 +114,7 @@ var (
 	coldReserve  = working.MustFormula("N = max(0, 0.01·c·m − k)")
 	bucketUse    = working.MustFormula("N = max(2, ⌈b/4⌉)")
 	onePerPerson = working.MustFormula("N = n")
+	onePerGang   = working.MustFormula("N = g")
 	perTenM2     = working.MustFormula("N = max(2, ⌈A/10⌉)")
 	perPersonDay = working.MustFormula("N = n·d")
 	derived      = working.Source{Title: "buckets added up", Standing: working.Derived}
@@ -151,15 +155,22 @@ func kit(w Work, n, d *working.Figure) []RuleUse {
 	fixed := func(key, unit, name string, value float64, why string) RuleUse {
 		return RuleUse{MaterialKey: key, Unit: unit, Figure: working.AssumedFigure("N", name, value, unit, why)}
 	}
+	gangs := working.Measured("g", "gangs that mix at the same time", float64(w.Gangs), "", bucketsOfPlan)
+	mixing := func(key, name, why string) RuleUse {
+		if w.Gangs > 1 {
+			return rule(key, "piece", name+", one for each gang", onePerGang, gangs)
+		}
+		return fixed(key, "piece", name, 1, why)
+	}
 	return []RuleUse{
 		rule("tool.bucket", "piece", "mixing buckets, peeled when hard and used again", bucketUse, mixes),
 		rule("tool.roller-frame", "piece", "roller frames", onePerPerson, n),
 		rule("tool.consolidating-roller", "piece", "consolidating rollers, one for each man who lays", onePerPerson, n),
 		rule("tool.blades", "piece", "knife blades: glass blunts them", perTenM2, A),
 		fixed("tool.chalk-line", "piece", "chalk line", 1, "lines of boards and strips are struck"),
-		fixed("tool.scale", "piece", "scale", 1, "resin is weighed"),
-		fixed("tool.catalyst-dispenser", "piece", "catalyst dispenser", 1, "catalyst is measured"),
-		fixed("tool.stirrer", "piece", "stirring paddle", 1, "one, washed after each bucket"),
+		mixing("tool.scale", "scale", "resin is weighed"),
+		mixing("tool.catalyst-dispenser", "catalyst dispenser", "catalyst is measured"),
+		mixing("tool.stirrer", "stirring paddle", "one, washed after each bucket"),
 		rule("tool.abrasive.40", "piece", "abrasive discs", perTenM2, A),
 		rule("protection.goggles", "piece", "sealed goggles", onePerPerson, n),
 		rule("protection.mask.a2p3", "piece", "half masks A2P3", onePerPerson, n),

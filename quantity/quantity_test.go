@@ -409,3 +409,26 @@ func TestNumbersAreOrderedAsPeopleDo(t *testing.T) {
 		t.Errorf("%v, want %s", got, want)
 	}
 }
+
+// Gangs that mix at the same time cannot share one scale, dispenser or paddle.
+func TestEachGangHasItsMixingTools(t *testing.T) {
+	for gangs, want := range map[int]float64{0: 1, 1: 1, 3: 3} {
+		uses, err := Consumables(Work{LaminateM2: 20, Mixes: 9, People: 6, Days: 1, Gangs: gangs})
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := 0
+		for _, u := range uses {
+			switch u.MaterialKey {
+			case "tool.scale", "tool.catalyst-dispenser", "tool.stirrer":
+				seen++
+				if u.Figure.Value != want {
+					t.Errorf("%d gangs: %g of %s, want %g", gangs, u.Figure.Value, u.MaterialKey, want)
+				}
+			}
+		}
+		if seen != 3 {
+			t.Errorf("%d mixing tools", seen)
+		}
+	}
+}

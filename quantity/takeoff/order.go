@@ -175,7 +175,7 @@ func MakeOrder(_ context.Context, in OrderInput) (Ordered, error) {
 			work.TopCoatM2 += p.AreaM2
 		}
 	}
-	work.Catalysts = in.catalysts()
+	work.Catalysts, work.Gangs = in.catalysts(), gangs(wet.Passes)
 	rules, err := quantity.Consumables(work)
 	if err != nil {
 		return out, err
@@ -245,6 +245,24 @@ func (in *OrderInput) mixed() []quantity.PieceUse {
 		}
 	}
 	return out
+}
+
+// gangs is how many gangs mix at the same time in some pass.
+func gangs(passes []laying.Pass) int {
+	most := 1
+	for _, p := range passes {
+		if p.Plan == nil {
+			continue
+		}
+		names := map[string]bool{}
+		for _, x := range p.Plan.Mixes {
+			if x.Gang != "" {
+				names[x.Gang] = true
+			}
+		}
+		most = max(most, len(names))
+	}
+	return most
 }
 
 // catalysts is what the buckets take of each catalyst.
