@@ -102,7 +102,8 @@ func (w *writer) structural(d *Deck) {
 		return
 	}
 	key := "setout." + framing.StructuralName(d.Deck.Name)
-	w.do("structural deck", holes{"deck": d.Deck.Name, "bearers": bearers(d), "count": len(under.Of(settingout.Board)),
+	pieces, numbers := byNumber(len(under.Of(settingout.Board)), "board")
+	w.do("structural deck", holes{"deck": d.Deck.Name, "bearers": bearers(d), "pieces": pieces, "numbers": numbers,
 		"thick": b.ThicknessMM, "board": b.Material,
 		"lying": lying(under, &d.Deck), "timbers": between(under), "screw": framing.OnJoistsScrew(b).MM, "edge": b.EdgeFixMM,
 		"field": b.FieldFixMM},
@@ -120,11 +121,12 @@ func between(s *settingout.SetOut) string {
 // boards lays and fixes the boards that the laminate lies on.
 func (w *writer) boards(d *Deck) {
 	b := w.in.Spec.Board
-	what := "board pieces"
+	what := "board"
 	if d.structural() != nil {
-		what = "carrier board pieces"
+		what = "carrier board"
 	}
-	w.do("boards", holes{"count": len(d.upper().Of(settingout.Board)), "what": what, "deck": d.Deck.Name, "thick": b.ThicknessMM,
+	pieces, numbers := byNumber(len(d.upper().Of(settingout.Board)), what)
+	w.do("boards", holes{"pieces": pieces, "numbers": numbers, "deck": d.Deck.Name, "thick": b.ThicknessMM,
 		"board": b.Material,
 		"lying": lying(d.upper(), &d.Deck), "gap": b.GapMM, "wall_gap": b.WallGapMM, "timbers": between(d.upper())},
 		"setout."+d.Deck.Name+".boards")
@@ -146,6 +148,14 @@ func (w *writer) boards(d *Deck) {
 		way = "screws into concrete"
 	}
 	w.do(way, h, "setout."+d.Deck.Name+".fixings", "check.wind."+d.Deck.Name+".F")
+}
+
+// byNumber names so many pieces of a kind of board and whose numbers they are laid by.
+func byNumber(count int, what string) (pieces, numbers string) {
+	if count == 1 {
+		return "one " + what + " piece", "its number"
+	}
+	return fmt.Sprintf("%d %s pieces", count, what), "their numbers"
 }
 
 // bearers is what the boards of a deck lie on.

@@ -23,3 +23,12 @@ func TestBucketsInOrder(t *testing.T) {
 		}
 	}
 }
+
+// One board piece has one number; several have theirs.
+func TestBoardsByNumber(t *testing.T) {
+	for n, want := range map[int]string{1: "one carrier board piece by its number", 8: "8 carrier board pieces by their numbers"} {
+		if pieces, numbers := byNumber(n, "carrier board"); pieces+" by "+numbers != want {
+			t.Errorf("%s by %s, want %s", pieces, numbers, want)
+		}
+	}
+}
