@@ -25,7 +25,17 @@ func (d *Deck) Choices() []settingout.Choice {
 	if d.Structural == nil {
 		return d.SetOut.Choices
 	}
-	return append(append([]settingout.Choice(nil), d.Structural.Choices...), d.SetOut.Choices...)
+	// Boards lie twice: each choice says which it is about.
+	named := func(name string, choices []settingout.Choice) []settingout.Choice {
+		out := append([]settingout.Choice(nil), choices...)
+		for i := range out {
+			if out[i].About == "boards" {
+				out[i].About = name
+			}
+		}
+		return out
+	}
+	return append(named("structural deck boards", d.Structural.Choices), named("carrier boards", d.SetOut.Choices)...)
 }
 
 // Notes returns the findings of the set-out, those of the structural deck first.
