@@ -308,7 +308,7 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
 		{head: "mix at", share: hours, bold: true, points: k.next},
 		{head: "resin kg", share: 14, number: true, bold: true, points: k.main},
-		{head: "cata-\nlyst, ml", share: 13, number: true, bold: true, points: k.main},
+		{head: "catalyst\nml", share: 13, number: true, bold: true, points: k.main},
 		{head: "or g", share: gram, number: true, points: k.next}}
 	rungs := dosed(s.mixes[0])
 	for _, r := range rungs {
@@ -474,14 +474,14 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 		gram = 18.5
 	}
 	// An hour broken over two lines is misread: where buckets share a line, "129–130" and "12:25–12:32" have room in one.
-	number, hours, dose, covers := 10.0, 13.0, 8.0, 23.0
+	number, hours, dose, covers := 10.0, 13.0, 8.0, 21.0
 	if len(s.runs) < len(s.mixes) {
-		number, hours, dose, covers, rung = 17, 24, 8.6, 17, 10.2
+		number, hours, dose, covers, rung = 17, 24, 8.6, 15, 10.2
 	}
 	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
 		{head: "mix at", share: hours, bold: true, points: k.next},
 		{head: "deck / pail °C", share: 13, points: k.next - 0.5}, {head: "resin kg", share: 13, number: true, bold: true, points: k.main},
-		{head: "cata-\nlyst, ml", share: 11, number: true, bold: true, points: k.main},
+		{head: "catalyst\nml", share: 13, number: true, bold: true, points: k.main},
 		{head: "or g", share: gram, number: true, points: k.next - 1},
 		{head: "lay\nin, min", share: 9, number: true, bold: true, points: k.main - 1}}
 	for _, r := range s.mixes[0].Ladder {

@@ -9,6 +9,7 @@ import (
 	"gelwright/check"
 	"gelwright/laying"
 	"gelwright/mixing"
+	"gelwright/roof"
 	"gelwright/scene/pdf"
 	"gelwright/scene/reading"
 )
@@ -168,7 +169,7 @@ func (d *pack) leastWetMM() float64 {
 // Lines of the verdict and of the refusals that the first page has room for.
 const mostVerdict, mostRefused = 4, 3
 
-// mostExitLines say where the ladders stand; every drawing shows it.
+// mostExitLines say where people leave the roof; every drawing shows it.
 const mostExitLines = 3
 
 // exitLines say where the way off the roof is and whether the last bucket leaves it open.
@@ -183,18 +184,47 @@ func (d *pack) exitLines() []string {
 	var at []string
 	for i := range d.p.Job.Decks {
 		k := &d.p.Job.Decks[i]
-		words := fmt.Sprintf("at %s / %s m", d.num(k.Exit.X, 1), d.num(k.Exit.Y, 1))
-		if e, _, _ := k.Outline.Nearest(k.Exit); e < len(k.Edges) {
-			words = fmt.Sprintf("on edge %d (%s)", e+1, k.Edges[e].Condition)
-		}
+		words := d.exitWords(k)
 		if len(d.p.Job.Decks) > 1 {
 			words = "deck " + k.Name + " " + words
 		}
 		at = append(at, words)
 	}
 	d.font(sizeWay, false)
-	return d.fewLines(open+" Off the roof by the ladder, marked Exit on every drawing, where work ends: "+strings.Join(at, "; ")+".",
+	return d.fewLines(open+" Off the roof where work ends, marked Exit on every drawing: "+strings.Join(at, "; ")+".",
 		d.width(), mostExitLines)
+}
+
+// atExitM is how near to a door, or to an edge, the exit lies to be by it or over it, m.
+const atExitM = 1.0
+
+// exitWords say how people leave a deck as far as the roof file tells: through a hatch, by a
+// door whose sill stands there, or over an edge that no wall stands on. Whether a ladder or a
+// scaffold stands there it does not tell.
+func (d *pack) exitWords(k *roof.Deck) string {
+	for _, o := range k.Openings {
+		if o.Kind == "hatch" {
+			if away, in := o.Outline.Outline().Away(k.Exit); in || away < atExitM/2 {
+				return "through hatch " + o.Name
+			}
+		}
+	}
+	e, at, away := k.Outline.Nearest(k.Exit)
+	if e < 0 || e >= len(k.Edges) || away > atExitM {
+		return fmt.Sprintf("at %s / %s m", d.num(k.Exit.X, 1), d.num(k.Exit.Y, 1))
+	}
+	edge := &k.Edges[e]
+	along := k.Outline[e].Point.Distance(at)
+	for _, s := range edge.Thresholds {
+		if along > s.FromM-atExitM && along < s.ToM+atExitM {
+			return fmt.Sprintf("by the door on edge %d", e+1)
+		}
+	}
+	how := "over"
+	if edge.Condition.HasUpstand() || edge.Condition == roof.Joins || edge.Condition == roof.BoxGutter {
+		how = "at"
+	}
+	return fmt.Sprintf("%s edge %d (%s)", how, e+1, edge.Condition)
 }
 
 // wayOutAndPhones is where the last bucket ends, and lines for whom to call.

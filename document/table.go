@@ -55,8 +55,8 @@ type overhead struct {
 
 const cellPad = 1.1
 
-// fewRows at the end of a table stand on one page.
-const fewRows = 3
+// fewRows at the end of a table stand on one page, and groupRows under the head of a group with it.
+const fewRows, groupRows = 4, 3
 
 // acrossRow begins a row that is one line in bold across the table.
 const acrossRow = "§"
@@ -119,7 +119,7 @@ func (t *table) parts(cell string) (whole, after, ref string) {
 }
 
 // draw sets the table; a row whose first cell begins with acrossRow is a line across,
-// kept with the row below it.
+// kept with the rows below it.
 func (t table) draw(p *pages, rows [][]string) {
 	if t.points == 0 {
 		t.points = sizeSmall
@@ -133,30 +133,13 @@ func (t table) draw(p *pages, rows [][]string) {
 	said := t.read(rows)
 	p.part.Add(said.table)
 	first := 0.0
-	for _, r := range rows {
-		first += t.height(p, r)
-		if !across(r) {
-			break
-		}
+	if len(rows) > 0 {
+		first = t.together(p, rows, 0)
 	}
 	t.head(p, first, said)
 	for i, r := range rows {
 		h := t.height(p, r)
-		if n := len(rows); i == n-fewRows && n > fewRows+1 {
-			// The last rows stay together: none runs alone on to a new page.
-			for _, next := range rows[i+1:] {
-				h += t.height(p, next)
-			}
-			if p.y+h > bottom {
-				t.next(p, h)
-			}
-			h = t.height(p, r)
-		}
-		need := h
-		if across(r) && i+1 < len(rows) {
-			need += t.height(p, rows[i+1])
-		}
-		if p.y+need > bottom {
+		if need := t.together(p, rows, i); p.y+need > bottom {
 			t.next(p, need)
 		}
 		if across(r) {
@@ -169,6 +152,42 @@ func (t table) draw(p *pages, rows [][]string) {
 		t.row(p, r, h, said.cells[i])
 	}
 	p.gap(2)
+}
+
+// together is the height of what stands on one page from row i on, mm. Where that is more
+// than half a page, rows go one by one and only the head of a group keeps to its first row.
+func (t *table) together(p *pages, rows [][]string, i int) float64 {
+	sum := func(end int) float64 {
+		high := 0.0
+		for _, r := range rows[i:end] {
+			high += t.height(p, r)
+		}
+		return high
+	}
+	if high := sum(keptTo(rows, i)); high <= (bottom-top)/2 {
+		return high
+	}
+	end := i + 1
+	for end < len(rows) && across(rows[end-1]) {
+		end++
+	}
+	return sum(end)
+}
+
+// keptTo is before which row a page may end that begins with row i: the head of a group keeps
+// to the first rows of its group, and the last rows of the table keep together, so that
+// neither a head stands alone at the foot of a page nor a row alone on the next.
+func keptTo(rows [][]string, i int) int {
+	end, n := i+1, len(rows)
+	if across(rows[i]) {
+		for end < n && end <= i+groupRows && (across(rows[end-1]) || !across(rows[end])) {
+			end++
+		}
+	}
+	if last := n - fewRows; n > fewRows+1 && i <= last && last < end {
+		return n
+	}
+	return end
 }
 
 // measure returns the height that draw takes where all of it fits on the page, mm.
