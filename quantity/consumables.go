@@ -55,7 +55,7 @@ func (w Work) check() error {
 			return fmt.Errorf("quantity: %g of area or mass: give 0 or more", v)
 		}
 	}
-	if w.People < 1 || w.Days < 1 || w.Mixes < 0 || w.Gangs < 0 || w.Gangs > 1000 || w.People > 1000 || w.Days > 10000 {
+	if w.People < 1 || w.Days < 1 || min(w.Mixes, w.Gangs) < 0 || max(w.People, w.Gangs) > 1000 || w.Days > 10000 {
 		return fmt.Errorf("quantity: %d people in %d gangs for %d days with %d mixes: give at least one of each", w.People, w.Gangs, w.Days,
 			w.Mixes)
 	}
