@@ -251,8 +251,8 @@ func (in *OrderInput) mixed() []quantity.PieceUse {
 func gangs(passes []laying.Pass) int {
 	most := 1
 	for _, p := range passes {
-		if p.Plan == nil {
-			continue
+		if p.Plan == nil || p.Kind == laying.CuttingIn {
+			continue // who cuts in has a pot of his own, and weighs it where the others do
 		}
 		names := map[string]bool{}
 		for _, x := range p.Plan.Mixes {
