@@ -83,7 +83,7 @@ building() {
 
 browsing() {
   say "tests in a browser"
-  go test ./internal/browser
+  go test -timeout 30m ./internal/browser
 }
 
 comparing() {
