@@ -56,31 +56,34 @@ func (d *pack) hard() {
 		}
 		row := []string{capital(name), fmt.Sprint(w.Bucket), d.num(w.DeckC, 0)}
 		for _, m := range marks {
-			text := ""
-			last := w.Last(d.p.Job.Spec.TopCoat.Coats)
-			if last && m.m == cure.Sand {
-				row = append(row, "– not sanded") // but to coat it anew
-				continue
-			}
-			if last && (m.m == cure.OverCoatFrom || m.m == cure.OverCoatUntil) {
-				row = append(row, "– nothing over it")
-				continue
-			}
-			for _, x := range w.Marks {
-				if x.Milestone == m.m.String() {
-					text = with(d.local(laying.LastingRange(x.After)), d.refs.mark(x.Key))
-				}
-			}
-			if m.m == cure.RainSafe {
-				text = joinNonEmpty("\n", text, d.dryUntil(w))
-			}
-			row = append(row, text)
+			row = append(row, d.hardCell(w, m.m))
 		}
 		rows = append(rows,
 			append(row, fmt.Sprintf("%s kg: %s–%s °C after %s min", d.num(w.Left.KG, 1), d.num(w.Left.PeakLowC, 0), d.num(w.Left.PeakHighC, 0),
 				d.num(w.Left.PeakMin, 0))))
 	}
 	d.table(table{columns: columns, leastMM: 7}, rows)
+}
+
+// hardCell is when a pass bears something, or why nobody asks.
+func (d *pack) hardCell(w *laying.WetPass, m cure.Milestone) string {
+	last := w.Last(d.p.Job.Spec.TopCoat.Coats)
+	switch {
+	case last && m == cure.Sand:
+		return "– not sanded" // but to coat it anew
+	case last && (m == cure.OverCoatFrom || m == cure.OverCoatUntil):
+		return "– nothing over it"
+	}
+	text := ""
+	for _, x := range w.Marks {
+		if x.Milestone == m.String() {
+			text = with(d.local(laying.LastingRange(x.After)), d.refs.mark(x.Key))
+		}
+	}
+	if m == cure.RainSafe {
+		text = joinNonEmpty("\n", text, d.dryUntil(w))
+	}
+	return text
 }
 
 // dryUntil is the hour until which a pass is kept from rain and dew, as `when`, the day sheets and the calendar have it; empty
