@@ -3,6 +3,9 @@ package document
 import (
 	"fmt"
 	"time"
+
+	"gelwright/cure"
+	"gelwright/laying"
 )
 
 // lookAfterMonths are when the roof is looked at again, after it was laid: common practice.
@@ -19,7 +22,8 @@ func (d *pack) care() {
 		{"What you have", []string{
 			d.careRoof(),
 			"The top coat comes out glossy and falls to satin within a day or two. That is as it should be; it is not worn off.",
-			"For a week or two it may smell a little of resin. It bears rain as soon as the roofer says so, and walking after a day."}},
+			"For a week or two it may smell a little of resin. It bears rain as soon as the roofer says so, and walking " +
+				d.careFoot() + "."}},
 		{"Twice a year, in spring and after the leaves have fallen", []string{
 			"Clear leaves and moss from the roof, the gutter and every outlet, with a soft brush and your hands. Rinse with water and mild soap. " +
 				"No wire brush, no pressure washer held close, no solvent.",
@@ -59,6 +63,28 @@ func (d *pack) careRoof() string {
 	}
 	return fmt.Sprintf("A seamless roof of glass fibre and resin, %s on boards, %s m² in all, with a %s top coat that keeps off sun and "+
 		"rain. It needs no coating for many years.", layers, d.num(d.p.Totals.NetM2, 1), d.p.Job.Spec.TopCoat.Colour)
+}
+
+// careFoot says when the top coat is first walked on: a day is the least, longer where the plan makes it longer.
+func (d *pack) careFoot() string {
+	const least = "after a day"
+	var longest *laying.WetMark
+	for i := range d.p.Wet {
+		w := &d.p.Wet[i]
+		if !w.Last(d.p.Job.Spec.TopCoat.Coats) {
+			continue
+		}
+		for k := range w.Marks {
+			if x := &w.Marks[k]; x.Milestone == cure.Walk.String() && (longest == nil || x.After.HighMin > longest.After.HighMin) {
+				longest = x
+			}
+		}
+	}
+	if longest == nil || longest.After.HighMin <= 24*60 {
+		return least
+	}
+	return least + " at the earliest: it bears a careful foot " + d.local(laying.LastingRange(longest.After)) +
+		" after it is laid, the longer the colder it is"
 }
 
 // careWalk says what the roof was made to bear.

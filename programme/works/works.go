@@ -31,8 +31,8 @@ const blockMin = 20
 // leastBetweenMin is the least that is laid between two day joints, min (assumed).
 const leastBetweenMin = 60
 
-// footH is how long a top coat is left alone before anybody walks on it to fix
-// flashings.
+// footH is how long a top coat is left alone at the least before anybody walks on it to fix
+// flashings, h: a light foot after a day (common practice, no source); in the cold it takes longer.
 const footH = 24
 
 type maker struct {
@@ -442,7 +442,7 @@ func (m *maker) after() {
 			}
 		}
 	}
-	wait := programme.Lag{LeastMin: footH * 60, Why: "light foot traffic on the top coat"}
+	wait := programme.Lag{Begin: programme.Walk, LeastMin: footH * 60, Why: "light foot traffic on the top coat"}
 	if s := m.add(programme.Stage{Key: "flashings", Name: "flashings", Kind: programme.Flash, Divisible: true, Limits: m.dry, Join: wait},
 		timeFlash, working.Measured("L", "walls and parapets", length, "m", "plan"),
 		rate("flashing with chase", m.own.FlashingM, m.r.FlashingM, "m/man-hour"), m.crew()); s != nil {
