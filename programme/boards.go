@@ -145,12 +145,48 @@ func (s *search) dryIn(places []place, set uint64) []uint64 {
 
 // dry is the members in which a choice holds with its boards dry.
 func (s *search) dry(c *choice) uint64 {
-	set := c.mask
-	if s.p.damp == nil {
+	p, set := s.p, c.mask
+	if p.damp == nil || p.bareFrom >= 0 {
 		return set
 	}
-	for _, x := range s.dryIn(s.follow(c), set) {
-		set &= x
+	var room [8]boardsBegun // on the stack: a result may be asked by several at once
+	begun := room[:0]
+	v, cand, of := int(c.variant), c.cand, c.of
+	for i := s.from; set != 0; i++ {
+		t := s.tables[i][v]
+		l, st := &t.labels[cand][of], &p.in.Stages[i]
+		if st.Kind == Boards {
+			begun = append(begun, boardsBegun{st.Deck, t.at[cand]})
+		}
+		if st.Bare {
+			set = p.stillDry(begun, st.Deck, t.at[cand], set)
+		}
+		if l.next < 0 {
+			break
+		}
+		v, cand, of = int(l.variant), l.next, l.of
+	}
+	return set
+}
+
+// boardsBegun is when the boards of a deck are begun in a plan.
+type boardsBegun struct {
+	deck string
+	at   int32
+}
+
+// stillDry is the members of a set in which the boards of a deck are dry at a quarter; all where they were not begun.
+func (p *Prepared) stillDry(begun []boardsBegun, deck string, q int32, set uint64) uint64 {
+	for k := len(begun) - 1; k >= 0; k-- {
+		if begun[k].deck != deck {
+			continue
+		}
+		for left := set; left != 0; left &= left - 1 {
+			if m := bits.TrailingZeros64(left); p.damp[m].Since[q] >= begun[k].at {
+				set &^= 1 << m
+			}
+		}
+		break
 	}
 	return set
 }

@@ -88,6 +88,13 @@ func invented(t *rapid.T) *Prepared {
 // number of members in which one plan holds.
 func everyPlan(p *Prepared) map[int32]int {
 	best := map[int32]int{}
+	plansOf(p, func(end int32, by uint64) { best[end] = max(best[end], bits.OnesCount64(by)) })
+	return best
+}
+
+// plansOf tries every start of every stage and tells for each end the members in which a plan has ended by then. The boards of the
+// first stage must be dry when bare work begins.
+func plansOf(p *Prepared, tell func(end int32, by uint64)) {
 	var try func(i int, set uint64, starts [][2]int32)
 	try = func(i int, set uint64, starts [][2]int32) {
 		if set == 0 {
@@ -107,7 +114,7 @@ func everyPlan(p *Prepared) map[int32]int {
 						by |= s
 					}
 				}
-				best[end] = max(best[end], bits.OnesCount64(by))
+				tell(end, by)
 			}
 			return
 		}
@@ -117,15 +124,13 @@ func everyPlan(p *Prepared) map[int32]int {
 			}
 			for q := range int32(p.n) {
 				now := set & p.stages[i].ok[v][q]
-				if i > 0 {
-					for m := range p.in.Members {
-						if now>>m&1 == 0 {
-							continue
-						}
-						w := p.windowAfter(i, m, starts[i-1][1], p.endOf(i-1, int(starts[i-1][0]), m, starts[i-1][1]))
-						if v == 0 && (q < w.a0 || q > w.a1) || v == 1 && q < w.b0 {
-							now &^= 1 << m
-						}
+				for m := range p.in.Members {
+					if i == 0 || now>>m&1 == 0 {
+						continue
+					}
+					w := p.windowAfter(i, m, starts[i-1][1], p.endOf(i-1, int(starts[i-1][0]), m, starts[i-1][1]))
+					if v == 0 && (q < w.a0 || q > w.a1) || v == 1 && q < w.b0 || p.damp != nil && p.in.Stages[i].Bare && p.damp[m].Since[q] >= starts[0][1] {
+						now &^= 1 << m
 					}
 				}
 				try(i+1, now, append(starts, [2]int32{int32(v), q}))
@@ -133,7 +138,6 @@ func everyPlan(p *Prepared) map[int32]int {
 		}
 	}
 	try(0, p.full, nil)
-	return best
 }
 
 // Against every plan there is: for each end, no more members than brute force finds

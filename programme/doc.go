@@ -18,8 +18,10 @@
 // members in which everything after it holds, less those that another one dominates.
 // That is exact for planned start times: no plan with fixed starts holds in more
 // members, or as many and sooner. Where more alternatives were met than are kept, the
-// result says so and gives the bound: the share of members in which any plan at all
-// holds.
+// result says so and gives the bound: no plan holds in a greater share of the members.
+// How wet boards are that lie bare depends on when they were begun: each plan is told with
+// that, and where one that is worse off for it may have stood in another's way, the result
+// does not say that it is proven.
 //
 // Plans are then held against what a crew would do: at each stage they see
 // the sky of the moment, wait within the day, or stop at a sound day joint. That

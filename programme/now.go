@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"math/bits"
 	"slices"
 	"time"
 
@@ -354,10 +353,11 @@ func (p *Prepared) startingAt(r *Result, lo int, ready []window) *Plan {
 	var here []choice
 	for _, c := range r.search.choices(ready) {
 		if int(c.q) == lo {
+			c.holds = r.search.dry(&c)
 			here = append(here, c)
 		}
 	}
-	slices.SortStableFunc(here, func(a, b choice) int { return bits.OnesCount64(b.mask) - bits.OnesCount64(a.mask) })
+	slices.SortStableFunc(here, func(a, b choice) int { return b.count() - a.count() })
 	for i := range here[:min(len(here), mostTried)] {
 		pl := r.search.plan(&here[i])
 		if pl.Slots[0].Call.Verdict == weather.Go {

@@ -53,6 +53,7 @@ type Plan struct {
 	// Rehearsed is what a crew that sees the sky of the moment makes of it.
 	Rehearsed Outcome `json:"rehearsed"`
 	mask      uint64  // the members in which it holds, its boards apart
+	holds     uint64  // those in which its boards are dry too, as P tells
 }
 
 // DayBest is the best beginning on one day.
@@ -77,8 +78,8 @@ type Result struct {
 	Frontier []Plan    `json:"frontier"`
 	Days     []DayBest `json:"days"`
 	// Proven: no plan with fixed starts is likelier than Likeliest or, sure, is done on
-	// an earlier day than Sure. Bound is the share of members in
-	// which any plan at all holds, whatever its times.
+	// an earlier day than Sure. No plan holds in a greater share of the members than Bound: in so many some
+	// plan holds, whatever its times, were boards that lie bare longer than they must dry.
 	Proven bool    `json:"proven"`
 	Bound  float64 `json:"bound"`
 	// HalfBy and MostBy are when a crew that moves its days with the weather can be

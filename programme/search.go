@@ -17,6 +17,8 @@ type choice struct {
 	of   int32
 	label
 	ready uint64 // the members in which what lies before it is ready then
+	// holds is the members in which it holds with its boards dry too; all that its label has until those are looked for.
+	holds uint64
 }
 
 // Search finds the best starts in all the weather there is.
@@ -78,7 +80,7 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 	r.search = s
 	p.days(r, s, ready, how.days)
 	p.rank(r, s, ready, how.frontier)
-	r.Proven = s.proven
+	r.Proven = s.proven && s.none(ready, r.beats(p))
 	if !s.proven && how.proven {
 		var err error
 		if r.Proven, err = p.prove(ctx, r, s, ready); err != nil {
@@ -87,6 +89,9 @@ func (p *Prepared) searchFrom(ctx context.Context, from, lo int, ready []window,
 	}
 	if r.Likeliest == nil {
 		r.Blocked = p.blocked(from, lo)
+		if !s.none(ready, func(*choice) bool { return true }) {
+			r.Blocked = wetFirst
+		}
 	}
 	return r, nil
 }
@@ -104,44 +109,6 @@ func (p *Prepared) bounded(r *Result, from, lo int, ready []window, floor float6
 	}
 	r.Bound = float64(bits.OnesCount64(can)) / float64(len(ends))
 	return p.chance(can) >= floor-hair
-}
-
-// prove runs again for nothing but a plan that is likelier than the likeliest, and
-// for a sure one that is done on an earlier day than the sure one. It puts what it finds in their
-// place and reports whether that is now beyond doubt.
-func (p *Prepared) prove(ctx context.Context, r *Result, s *search, ready []window) (bool, error) {
-	proven := true
-	n := float64(len(p.in.Members))
-	for r.Likeliest != nil && float64(bits.OnesCount64(r.Likeliest.mask)) < r.Bound*n-1e-9 {
-		better := &search{p: p, from: s.from, lo: s.lo, least: bits.OnesCount64(r.Likeliest.mask) + 1, before: never, most: keptProof}
-		if err := better.run(ctx); err != nil {
-			return false, err
-		}
-		found := &Result{Target: r.Target}
-		p.rank(found, better, ready, 0)
-		if found.Likeliest == nil {
-			proven = proven && better.proven
-			break
-		}
-		r.Likeliest = found.Likeliest
-		r.Frontier = append(r.Frontier, *found.Likeliest)
-	}
-	sooner := &search{p: p, from: s.from, lo: s.lo, least: p.needed(), before: never, most: keptProof}
-	if r.Sure != nil {
-		sooner.before = p.dayBegins(int32(p.quarterOf(r.Sure.Finish)))
-	}
-	if r.Bound < p.in.Target-1e-9 {
-		return proven, nil
-	}
-	if err := sooner.run(ctx); err != nil {
-		return false, err
-	}
-	found := &Result{Target: r.Target}
-	p.rank(found, sooner, ready, 0)
-	if found.Sure != nil {
-		r.Sure = found.Sure
-	}
-	return proven && sooner.proven, nil
 }
 
 // choices lists the labels of the first stage, both variants.
@@ -172,7 +139,7 @@ func (s *search) each(ready []window, do func(*choice)) {
 			for of, l := range t.labels[c] {
 				if l.mask &= set; l.mask != 0 {
 					l.variant = int8(v) // of this stage itself; the next one's is read again below
-					x = choice{q, int32(c), int32(of), l, set}
+					x = choice{q, int32(c), int32(of), l, set, l.mask}
 					do(&x)
 				}
 			}
@@ -180,8 +147,8 @@ func (s *search) each(ready []window, do func(*choice)) {
 	}
 }
 
-// count is in how many members a choice holds.
-func (c *choice) count() int { return bits.OnesCount64(c.mask) }
+// count is in how many members a choice holds; at most in so many where its boards were not looked at.
+func (c *choice) count() int { return bits.OnesCount64(c.holds) }
 
 // before puts choices in order: what ends sooner, then what holds in more members, then of equals the one
 // that begins last: shortest on site.
@@ -192,26 +159,28 @@ func (c *choice) before(x *choice) int {
 // rank picks the plans worth telling, some of the frontier among them: those that hold in more members
 // than any before them.
 func (p *Prepared) rank(r *Result, s *search, ready []window, frontier int) {
-	var first [65]choice // by the members they hold in: the first in order
+	var first [65]choice // the first in order of those that hold in so many members or more
 	var sure []choice
 	s.each(ready, func(c *choice) {
-		if x := &first[c.count()]; x.mask == 0 || c.before(x) < 0 {
-			*x = *c
-		}
 		if p.sure(c.mask) {
 			sure = append(sure, *c)
+		}
+		// Boards can only make it worse: they are looked at where it would be told were they dry.
+		if x := &first[c.count()]; x.mask != 0 && c.before(x) >= 0 {
+			return
+		}
+		c.holds = s.dry(c)
+		if c.count() < s.least {
+			return
+		}
+		for k := c.count(); k > 0 && (first[k].mask == 0 || c.before(&first[k]) < 0); k-- {
+			first[k] = *c
 		}
 	})
 	if c := p.surest(s, sure); c != nil {
 		r.Sure = s.plan(c)
 	}
-	var rising []*choice
-	for k := len(first) - 1; k > 0; k-- {
-		c := &first[k]
-		if c.mask != 0 && (len(rising) == 0 || c.before(rising[len(rising)-1]) < 0) {
-			rising = append(rising, c)
-		}
-	}
+	rising := falling(&first)
 	if len(rising) == 0 {
 		return
 	}
@@ -223,6 +192,18 @@ func (p *Prepared) rank(r *Result, s *search, ready []window, frontier int) {
 	for _, c := range rising[:min(frontier, len(rising))] {
 		r.Frontier = append(r.Frontier, *s.plan(c))
 	}
+}
+
+// falling are the choices of a list by members, from the likeliest on, that each end sooner than the one before.
+func falling(first *[65]choice) []*choice {
+	var out []*choice
+	for k := len(first) - 1; k > 0; k-- {
+		c := &first[k]
+		if c.mask != 0 && (len(out) == 0 || c.before(out[len(out)-1]) < 0) {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // surest is of the choices that are sure with dry boards too and done on the first day the one that holds so in the most members:
@@ -239,8 +220,8 @@ func (p *Prepared) surest(s *search, sure []choice) *choice {
 		if c.count() <= most {
 			continue
 		}
-		if holds := s.dry(c); p.sure(holds) && bits.OnesCount64(holds) > most {
-			best, most = c, bits.OnesCount64(holds)
+		if c.holds = s.dry(c); p.sure(c.holds) && c.count() > most {
+			best, most = c, c.count()
 		}
 	}
 	return best
@@ -248,8 +229,8 @@ func (p *Prepared) surest(s *search, sure []choice) *choice {
 
 // better reports whether a day had better begin with one choice than with another.
 func (p *Prepared) better(a, b *choice) bool {
-	pa, pb := p.chance(a.mask), p.chance(b.mask)
-	sa, sb := p.sure(a.mask), p.sure(b.mask)
+	pa, pb := p.chance(a.holds), p.chance(b.holds)
+	sa, sb := p.sure(a.holds), p.sure(b.holds)
 	switch {
 	case sa != sb:
 		return sa
@@ -270,8 +251,17 @@ func (p *Prepared) days(r *Result, s *search, ready []window, most int) {
 	}
 	from := p.day[s.lo]
 	best := make([]choice, min(int(p.day[p.n-1]-from)+1, most))
+	wet := make([]bool, len(best))
 	s.each(ready, func(c *choice) {
-		if d := int(p.day[c.q] - from); d < len(best) && (best[d].mask == 0 || p.better(c, &best[d])) {
+		d := int(p.day[c.q] - from)
+		// What is no better with dry boards is no better with its own.
+		if d >= len(best) || best[d].mask != 0 && !p.better(c, &best[d]) {
+			return
+		}
+		c.holds = s.dry(c)
+		if c.count() < max(1, s.least) {
+			wet[d] = true
+		} else if best[d].mask == 0 || p.better(c, &best[d]) {
 			best[d] = *c
 		}
 	})
@@ -283,6 +273,8 @@ func (p *Prepared) days(r *Result, s *search, ready []window, most int) {
 		b := DayBest{Day: time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, p.zone())}
 		if c := &best[d]; c.mask != 0 {
 			b.Plan = s.plan(c)
+		} else if wet[d] {
+			b.Why = wetFirst
 		} else {
 			b.Why = p.whyNot(s.from, p.day[q], int(s.lo))
 		}
@@ -319,7 +311,7 @@ func (s *search) plan(c *choice) *Plan {
 	p := s.p
 	places := s.follow(c)
 	mask := s.dry(c)
-	out := &Plan{Begin: p.TimeOf(int(c.q)), P: p.chance(mask), mask: c.mask}
+	out := &Plan{Begin: p.TimeOf(int(c.q)), P: p.chance(mask), mask: c.mask, holds: mask}
 	dry := s.dryIn(places, p.full)
 	days := map[int32]bool{}
 	end := int32(0)

@@ -26,6 +26,9 @@ func (r *Result) Starts() []Start {
 	best := map[int32]Start{}
 	for _, c := range r.search.choices(nil) {
 		holds := r.search.dry(&c)
+		if holds == 0 {
+			continue
+		}
 		s := Start{Begin: p.TimeOf(int(c.q)), P: p.chance(holds), Sure: p.sure(holds), Finish: p.TimeOf(int(c.end))}
 		was, known := best[c.q]
 		if !known || s.Sure && !was.Sure || s.Sure == was.Sure && (s.P > was.P || s.P == was.P && s.Finish.Before(was.Finish)) {

@@ -136,7 +136,7 @@ func (t *whenTeller) others() {
 			fmt.Fprintf(&t.b, "  begin %s, finished %s: %.0f %%\n", t.day(p.Begin), t.day(p.Finish), 100*p.P)
 		}
 	}
-	if !r.Proven {
+	if !r.Proven && r.Best() != nil {
 		fmt.Fprintf(&t.b, "Good, not proven: no plan can hold in more than %.0f %% of the courses.\n", 100*r.Bound)
 	}
 	for _, x := range r.Overrides {
