@@ -78,7 +78,7 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 	if err != nil {
 		return nil, err
 	}
-	ask := programme.Input{Stages: o.Work.Stages, Members: courses, Site: site, Hours: o.Work.Hours,
+	ask := programme.Input{Stages: o.Work.Stages, Members: courses, Drawn: f.Invented, Site: site, Hours: o.Work.Hours,
 		Target: look.Target, Overrides: look.Overrides, Sheeted: look.Sheeted}
 	o.Notes = append(o.Notes, sheeting(look.Sheeted))
 	if by := p.Job.Work.FinishBy; by != "" {

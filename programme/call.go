@@ -127,7 +127,7 @@ func (p *Prepared) speaks(slots []Slot, holds []uint64) string {
 	}
 	s := &slots[weakest]
 	if sum := p.brokenIn(s); len(sum) > 0 {
-		return s.Name + ", " + p.reasonIn(s, top(sum)[0].worst)
+		return s.Name + ", most often by " + p.reasonIn(s, p.told(top(sum)[0]))
 	}
 	if s.SafeBy.IsZero() {
 		return s.Name + ": what is under it may not be " + p.toBe(s) + " by then"
@@ -144,7 +144,7 @@ func (p *Prepared) Against(s *Slot, from, to time.Time) string {
 	if len(sum) == 0 {
 		return ""
 	}
-	return p.reasonIn(s, top(sum)[0].worst)
+	return p.reasonIn(s, p.told(top(sum)[0]))
 }
 
 // reasonIn tells a reason in words, and that its limit is that of the sanding or abrading before a slot where it is: wind

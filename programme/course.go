@@ -64,6 +64,8 @@ type tally struct {
 	// n members, in alone of which it is the only one broken.
 	n, alone int
 	worst    weather.Reason
+	// said is what the forecast itself says, where it breaks this limit.
+	said *weather.Reason
 }
 
 // filmCourse is a film's marks for every quarter of laying and every member.

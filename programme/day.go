@@ -274,7 +274,7 @@ func (p *Prepared) mostLikely(d *Day, name string) string {
 	if len(sum) == 0 {
 		return ""
 	}
-	return top(sum)[0].worst.Text(p.zone())
+	return p.told(top(sum)[0]).Text(p.zone())
 }
 
 func latest(a, b time.Time) time.Time {

@@ -179,10 +179,25 @@ func gather(sum []tally, t tally) []tally {
 				sum[i].worst = t.worst
 			}
 			sum[i].alone += t.alone
+			if sum[i].said == nil {
+				sum[i].said = t.said
+			}
 			return sum
 		}
 	}
 	return append(sum, t)
+}
+
+// told is the reason that is printed for a tally: the forecast's own figure where the forecast breaks the limit, else that of
+// another course, which is named as such, for nobody finds it in the forecast.
+func (p *Prepared) told(t tally) weather.Reason {
+	switch {
+	case t.said != nil:
+		return *t.said
+	case p.in.Drawn:
+		return t.worst.In("a course drawn round the forecast")
+	}
+	return t.worst.In("a course other than the first")
 }
 
 // top sorts tallies: first the limits that stand alone in the way most often, since

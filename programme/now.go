@@ -444,7 +444,7 @@ func (p *Prepared) weakest(plan *Plan) []string {
 	if failing := 1 - w.P; failing > 1-p.chance(p.full)+hair {
 		why := "rain or dew before it is safe"
 		if sum := p.brokenIn(w); len(sum) > 0 {
-			why = p.reasonIn(w, top(sum)[0].worst)
+			why = p.reasonIn(w, p.told(top(sum)[0]))
 		}
 		return []string{fmt.Sprintf("%s on %s is the weakest stage: it fails in %.0f %% of the courses, most often by %s", w.Name,
 			w.Start.In(p.zone()).Format("Mon 15:04"), 100*failing, why)}

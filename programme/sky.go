@@ -41,6 +41,10 @@ func (p *Prepared) brokenAt(c *class, q int) []tally {
 	wet := c.wet[q]
 	t := tally{limit: weather.LimitMoisture, n: bits.OnesCount64(wet), alone: bits.OnesCount64(wet & c.fit[q]),
 		worst: p.dampReason(c, q, bits.TrailingZeros64(wet))}
+	if wet&1 != 0 {
+		said := p.dampReason(c, q, 0)
+		t.said = &said
+	}
 	return append(sum[:len(sum):len(sum)], t)
 }
 
@@ -104,9 +108,9 @@ func (d *skySpell) count(k, m int, r *weather.Reason, alone bool) {
 	if alone {
 		t.alone = 1
 	}
-	d.broken[k] = gather(d.broken[k], t)
 	if m == 0 {
 		said := *r
-		d.said[k] = &said
+		d.said[k], t.said = &said, &said
 	}
+	d.broken[k] = gather(d.broken[k], t)
 }

@@ -121,8 +121,10 @@ type Input struct {
 	// Members are courses of the weather on the roof by the quarter hour, all of the
 	// same times; 1 to 64.
 	Members [][]weather.Moment
-	Site    weather.Site
-	Hours   Hours
+	// Drawn tells that the members after the first were drawn round a single forecast.
+	Drawn bool
+	Site  weather.Site
+	Hours Hours
 	// Sheeted boards take no rain while nobody works on them.
 	Sheeted bool
 	// Target is the probability that counts as sure; 0 takes 0.9.

@@ -83,7 +83,7 @@ func (p *Prepared) commonest(class, a, b int) string {
 	if len(sum) == 0 {
 		return "the hours left within the limits are too short for it"
 	}
-	return top(sum)[0].worst.Text(p.zone())
+	return p.told(top(sum)[0]).Text(p.zone())
 }
 
 // binding is the reason of the most members at a quarter; empty when all say go.
@@ -93,5 +93,5 @@ func (p *Prepared) binding(class, q int) (weather.Reason, int) {
 		return weather.Reason{}, 0
 	}
 	t := top(broken)[0]
-	return t.worst, t.n
+	return p.told(t), t.n
 }

@@ -122,6 +122,14 @@ type Reason struct {
 	At time.Time `json:"at"`
 	// slack is how far the limit is, in its own tolerance; negative is beyond it.
 	slack float64
+	// course is the course of the weather that it is found in, in words, where it is not the forecast's own.
+	course string
+}
+
+// In is the reason as one found in a course of the weather that is named: "a course drawn round the forecast".
+func (r Reason) In(course string) Reason {
+	r.course = course
+	return r
 }
 
 // Text tells the reason in words: "dew margin ahead: 0.5 K at 15:00, limit 3 K";
@@ -142,8 +150,12 @@ func (r Reason) Text(zone *time.Location) string {
 		}
 		return fmt.Sprintf("%s: %.1f h before sunset, limit %.1f h", r.Limit, r.Value, r.Bound)
 	}
-	return fmt.Sprintf("%s: %s %s at %s, limit %s %s", r.Limit, r.told(), r.Unit,
-		r.At.In(zone).Format("15:04"), working.Number(r.Bound), r.Unit) + r.near()
+	in := ""
+	if r.course != "" {
+		in = " in " + r.course
+	}
+	return fmt.Sprintf("%s: %s %s at %s%s, limit %s %s", r.Limit, r.told(), r.Unit,
+		r.At.In(zone).Format("15:04"), in, working.Number(r.Bound), r.Unit) + r.near()
 }
 
 // told is the value in no more figures than a forecast bears, three, but for one that would read as the limit itself.
