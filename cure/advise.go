@@ -187,8 +187,8 @@ func (g *Gel) notThatLong(at Temps, needMin, least float64, aim Aim) error {
 	if least > g.MinPct+1e-9 {
 		// In the cold, cooler is no help.
 		return refuse(ErrNotThatLong,
-			fmt.Sprintf("%s %s may gel in %.0f min with %s, the least it should have so cold or it may stay soft for good, and %.0f min "+
-				"are needed", at.Words(), g.Resin, low, g.Dosed(least), needMin),
+			fmt.Sprintf("%s %s may gel in %.1f min with %s, the least it should have so cold or it may stay soft for good, and %.0f min "+
+				"are needed", at.Words(), g.Resin, short(low), g.Dosed(least), needMin),
 			append(remedies, "or more hands")...)
 	}
 	remedies = append(remedies, g.coolRemedies(at, needMin, aim)...)
@@ -197,8 +197,14 @@ func (g *Gel) notThatLong(at Temps, needMin, least float64, aim Aim) error {
 	}
 	remedies = append(remedies, "use a summer grade, or more hands")
 	return refuse(ErrNotThatLong,
-		fmt.Sprintf("%s %s may gel in %.0f min even with %s, the least it takes whatever the weather, and %.0f min are needed", at.Words(),
-			g.Resin, math.Max(0, low), g.Dosed(g.MinPct), needMin), remedies...)
+		fmt.Sprintf("%s %s may gel in %.1f min even with %s, the least it takes whatever the weather, and %.0f min are needed", at.Words(),
+			g.Resin, short(low), g.Dosed(g.MinPct), needMin), remedies...)
+}
+
+// short is minutes that are too few, down to a tenth: what falls short of the minutes needed is never printed as just enough.
+func short(min float64) float64 {
+	const tenths = 10
+	return math.Max(0, math.Floor(tenths*min)/tenths)
 }
 
 // cupRemedies ask for a test cup where the brand is not known: first of all where a cup that

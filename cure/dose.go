@@ -145,9 +145,8 @@ func withMargin(err error, ask Ask, g *Gel) error {
 		why = "the least it should have so cold, or it may stay soft for good"
 	}
 	out := &Refusal{Reason: r.Reason,
-		Finding: fmt.Sprintf(
-			"%s %s may gel in %.0f min even with %s, %s, and %.0f min to lay it with %.0f min kept in hand are needed", ask.At.Words(),
-			g.Resin, low, g.Dosed(least), why, ask.NeedMin, ask.MarginMin)}
+		Finding: fmt.Sprintf("%s %s may gel in %.1f min even with %s, %s; needed are %.0f min to lay it and %.0f min kept in hand: %.0f min",
+			ask.At.Words(), g.Resin, short(low), g.Dosed(least), why, ask.NeedMin, ask.MarginMin, ask.NeedMin+ask.MarginMin)}
 	for _, m := range r.Remedies {
 		if strings.HasPrefix(m.Text, "make the mix smaller") {
 			left := math.Floor(low - ask.MarginMin)

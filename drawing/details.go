@@ -19,7 +19,7 @@ const (
 	gutterMM      = 112.0 // half round, EN 607
 	intoGutterMM  = 15.0
 	filletMM      = 25.0
-	flashingLapMM = 75.0
+	flashingLapMM = float64(settingout.FlashingLapMM)
 	chaseMM       = 25.0
 	joinLapMM     = 100.0
 	recessMM      = 10.0

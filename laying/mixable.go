@@ -2,6 +2,7 @@ package laying
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"gelwright/check"
@@ -68,7 +69,8 @@ func hottestDeck(law cure.Gel, marginMin, pailC float64) float64 {
 }
 
 // DeckLimits are between which temperatures of the deck a pass is laid, °C: what the trade and the data sheet say, and above which
-// deck no bucket leaves its least time out of a pail as warm as the pass's warmest.
+// deck no bucket leaves its least time out of a pail as warm as the pass's warmest. The last two are whole degrees as a thermometer is
+// read, the pail's up and the deck's down, so that what is printed is what a dose is given for.
 type DeckLimits struct {
 	FromC float64 `json:"from_c"`
 	UpToC float64 `json:"up_to_c"`
@@ -86,7 +88,11 @@ func deckLimits(x *Pass, r *mixing.Resin, marginMin float64) *DeckLimits {
 	for _, m := range x.Plan.Mixes {
 		out.PailC = max(out.PailC, m.ResinC)
 	}
-	out.MixC = hottestDeck(r.Law, marginMin, out.PailC)
+	out.PailC = math.Ceil(out.PailC - 1e-6)
+	out.MixC = math.Floor(hottestDeck(r.Law, marginMin, out.PailC))
+	if _, can := mixing.Advised(&r.Law, cure.Temps{ResinC: out.PailC, DeckC: out.MixC + 1}, cure.Aim{}, marginMin); can {
+		out.MixC++ // the hottest deck is found to a tenth of a degree
+	}
 	return out
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"gelwright/framing"
 	"gelwright/roof"
+	"gelwright/settingout"
 )
 
 // end closes joints, flashes what there is to flash, tests and hands over.
@@ -19,7 +20,7 @@ func (w *writer) end() {
 		w.do("fit", holes{"what": what})
 	}
 	if f.flashed {
-		w.do("flash", nil)
+		w.do("flash", holes{"lap": settingout.FlashingLapMM})
 	}
 	where, look := f.test()
 	w.do("water test", holes{"where": where, "look": look})

@@ -78,7 +78,7 @@ func (w *writer) on(deck string) bool {
 func (w *writer) goAndMix() {
 	l := weather.LaminateLimits()
 	w.do("measure", holes{"air": l.AirMin.Value, "dew": l.DewMargin.Value, "humidity": l.RHMax.Value, "ahead": hours(l.AheadH),
-		"rain_free": hours(l.RainFreeH), "decks": w.decksWarm()})
+		"rising": l.AirMin.Value + l.RisingBandK, "decks": w.decksWarm()})
 	w.do("test cup", nil)
 	w.do("mix", nil, "dose.habit")
 }
@@ -93,8 +93,8 @@ func (w *writer) decksWarm() string {
 			}
 			d := p.Decks
 			text := said("deck limit", holes{"what": kind, "from": place(d.FromC, 0), "to": place(d.UpToC, 0)})
-			if d.MixC < d.UpToC-0.5 {
-				text = said("deck limit of mixes", holes{"what": kind, "from": place(d.FromC, 0), "to": place(d.UpToC, 0), "mix": place(d.MixC, 0),
+			if d.MixC < d.UpToC {
+				text = said("deck limit of mixes", holes{"what": kind, "from": place(d.FromC, 0), "mix": place(d.MixC, 0),
 					"pail": place(d.PailC, 0), "least": mixing.LeastLayMin})
 			}
 			if !strings.Contains(out, text) {

@@ -28,9 +28,9 @@ func TestTheDecksLimitsAreSaid(t *testing.T) {
 			if d == nil || d.FromC < 5 || d.UpToC > 35 || d.FromC > d.UpToC {
 				t.Fatalf("%s: %s: %+v", name, kind, d)
 			}
-			want := fmt.Sprintf("Deck for %s: %.0f to %.0f °C", kind, d.FromC, d.UpToC)
-			if d.MixC < d.UpToC-0.5 {
-				want += fmt.Sprintf(", and no warmer than %.0f °C with the pail at %.0f °C", d.MixC, d.PailC)
+			want := fmt.Sprintf("Deck for %s: %g to %g °C.", kind, d.FromC, d.UpToC)
+			if d.MixC < d.UpToC {
+				want = fmt.Sprintf("Deck for %s: %g to %g °C with the pail at %g °C", kind, d.FromC, d.MixC, d.PailC)
 			}
 			if !strings.Contains(act, want) {
 				t.Errorf("%s: no %q in %q", name, want, act)
@@ -46,7 +46,7 @@ func TestTheDecksLimitsAreSaid(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for over, wanted := range map[float64]bool{-0.2: true, 0.5: false} {
+			for over, wanted := range map[float64]bool{0: true, 1: false} {
 				at := cure.Temps{ResinC: d.PailC, DeckC: d.MixC + over}
 				if _, can := mixing.Advised(&law, at, cure.Aim{}, p.Job.Crew.MarginMin); can != wanted && d.MixC+over < law.MaxC {
 					t.Errorf("%s: %s on a deck of %.1f °C: %v", name, kind, at.DeckC, can)

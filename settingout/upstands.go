@@ -25,6 +25,9 @@ const (
 	leastEdgeTimberMM = 50
 )
 
+// FlashingLapMM is how far a flashing laps down over an upstand (common practice, no source), mm.
+const FlashingLapMM = 75
+
 // EdgeBearerMM is the width of the timber that stands beside the insulation under an open edge of a warm roof, as high as it is:
 // what the edge's own timber and battens are screwed into (common practice, no source), mm.
 const EdgeBearerMM = 50
