@@ -168,7 +168,10 @@ func (o *Outlook) reason(p *programme.Plan) string {
 	why := strings.TrimPrefix(strings.TrimPrefix(s.Call.Reason, s.Name), name)
 	out := fmt.Sprintf("Weakest: %s, %s, %s %%: %s", name, s.Start.In(o.Zone()).Format("Mon 2 Jan 15:04"), working.Chance(s.Call.P),
 		strings.TrimPrefix(why, ", "))
-	if not > 1 {
+	switch {
+	case not == 2:
+		out += "; 1 more start does not hold"
+	case not > 2:
 		out += fmt.Sprintf("; %d more starts do not hold", not-1)
 	}
 	return out

@@ -2,10 +2,12 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gelwright/laying"
 	"gelwright/mixing"
+	"gelwright/unit"
 )
 
 // bucketRun is buckets one after another that are mixed alike: one line of the table.
@@ -63,12 +65,15 @@ func (d *pack) stateWords(m mixing.Mix) string {
 
 // chargeWords is what is weighed for a bucket, as printed.
 func (d *pack) chargeWords(m mixing.Mix) string {
-	words := []string{d.num(m.ResinKG, 2), d.num(m.CatalystML, 0), d.num(m.CatalystG, 0)}
+	words := []string{d.num(m.ResinKG, 2), d.dose(m.CatalystML, m.CatalystML), d.dose(m.CatalystG, m.CatalystML)}
 	for _, r := range m.Ladder {
-		words = append(words, d.num(r.CatalystML, 0))
+		words = append(words, d.dose(r.CatalystML, r.CatalystML))
 	}
 	return strings.Join(words, " ")
 }
+
+// dose prints ml or g of a dose of so many ml.
+func (d *pack) dose(v, ml float64) string { return d.num(v, unit.DoseDecimals(ml)) }
 
 // steady reports whether one line over the table can say temperatures, dose and times of all
 // its buckets.
@@ -238,7 +243,7 @@ func dosed(m mixing.Mix) []mixing.Rung {
 // steadyTable is for buckets of one state, which stands above it.
 func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (table, [][]string) {
 	k := s.kind
-	const rungMM = 9.8
+	rungMM := 9.8
 	covers, log, number, hours, gram := 54.0, 20.0, 20.0, 30.5, 21.5
 	// As many cells stand side by side as the longest run has, up to four.
 	cells := min(s.longestRun(), 4)
@@ -256,12 +261,20 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 	if marks(s.mixes[0]) == "" {
 		gram, covers = 10, covers+11.5
 	}
+	rungs := dosed(s.mixes[0])
+	if tenths(s.mixes) {
+		rungMM += tenthMM
+		more := tenthMM * float64(len(s.mixes[0].Ladder))
+		if cells == 1 { // a bucket alone needs no room for "14–29"
+			number, hours, more = number-more/2, hours-more/2, 0
+		}
+		covers -= more
+	}
 	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
 		{head: "mix at", share: hours, bold: true, points: k.next},
 		{head: "resin kg", share: 14, number: true, bold: true, points: k.main},
 		{head: "catalyst\nml", share: 13, number: true, bold: true, points: k.main},
 		{head: "or g", share: gram, number: true, points: k.next}}
-	rungs := dosed(s.mixes[0])
 	for _, r := range rungs {
 		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: rungMM, points: k.next})
 	}
@@ -279,6 +292,20 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 		rows = append(rows, append(row, d.coversWords(s.pass, r.together()), r.logWords()))
 	}
 	return t, rows
+}
+
+// tenthMM is what a tenth behind two figures takes in a column.
+const tenthMM = 1.8
+
+// tenths reports whether a dose of two figures is printed with a tenth: it takes more room than a whole one.
+func tenths(mixes []mixing.Mix) bool {
+	two := func(ml float64) bool { return ml > 9.9 && unit.DoseDecimals(ml) > 0 }
+	for _, m := range mixes {
+		if two(m.CatalystML) || slices.ContainsFunc(m.Ladder, func(r mixing.Rung) bool { return two(r.CatalystML) }) {
+			return true
+		}
+	}
+	return false
 }
 
 // longestRun is how many buckets share the fullest line.
@@ -306,6 +333,12 @@ func (d *pack) partTable(s bucketSheet) (table, [][]string) {
 		rung, log, pad = 6.7, column{head: "at", share: 7.6}, 0.7
 	} else {
 		columns = append(columns, column{head: "or g", share: 7.2, number: true, points: next - 0.5})
+	}
+	if tenths(s.mixes) {
+		rung += tenthMM / 2
+		for i := 3; i < len(columns); i++ {
+			columns[i].share += tenthMM
+		}
 	}
 	for _, r := range dosed(s.mixes[0]) {
 		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: rung, points: small})
@@ -356,7 +389,8 @@ func (d *pack) narrowed(s bucketSheet) bucketSheet {
 
 // chargeCells are number, hour, resin and catalyst of a run.
 func (d *pack) chargeCells(r bucketRun, marks string) []string {
-	return []string{r.numbers(), r.hours(), d.num(r[0].ResinKG, 2), d.num(r[0].CatalystML, 0), with(d.num(r[0].CatalystG, 0), marks)}
+	return []string{r.numbers(), r.hours(), d.num(r[0].ResinKG, 2), d.dose(r[0].CatalystML, r[0].CatalystML),
+		with(d.dose(r[0].CatalystG, r[0].CatalystML), marks)}
 }
 
 // rungCells are the steps of a bucket's ladder, with the minutes on a line of their own or behind a stroke where no head says them.
@@ -367,9 +401,9 @@ func (d *pack) rungCells(rungs []mixing.Rung, minutes string) []string {
 		case r.Refused != "":
 			out = append(out, "no")
 		case minutes != "":
-			out = append(out, d.num(r.CatalystML, 0)+minutes+d.num(r.LayByMin, 0))
+			out = append(out, d.dose(r.CatalystML, r.CatalystML)+minutes+d.num(r.LayByMin, 0))
 		default:
-			out = append(out, d.num(r.CatalystML, 0))
+			out = append(out, d.dose(r.CatalystML, r.CatalystML))
 		}
 	}
 	return out
@@ -394,7 +428,7 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 	// Millilitres and minutes: a raised dot between them is a decimal point to some, a stroke is not.
 	between, unit, rung, gram := "\n", "ml, min", 9.0, 9.0
 	if k == denseBuckets {
-		between, unit, rung = "/", "ml/min", 11.2
+		between, unit, rung = "/", "ml, in min", 11.2
 	}
 	if marks(s.mixes[0]) != "" {
 		gram = 18.5
@@ -404,10 +438,14 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 	if len(s.runs) < len(s.mixes) {
 		number, hours, dose, covers, rung = 17, 24, 8.6, 15, 10.2
 	}
+	pour := 13.0
+	if tenths(s.mixes) {
+		pour, rung, covers = pour+tenthMM, rung+tenthMM/2, covers-3*tenthMM
+	}
 	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
 		{head: "mix at", share: hours, bold: true, points: k.next},
 		{head: "deck / pail °C", share: 13, points: k.next - 0.5}, {head: "resin kg", share: 13, number: true, bold: true, points: k.main},
-		{head: "catalyst\nml", share: 13, number: true, bold: true, points: k.main},
+		{head: "catalyst\nml", share: pour, number: true, bold: true, points: k.main},
 		{head: "or g", share: gram, number: true, points: k.next - 1},
 		{head: "lay\nin, min", share: 9, number: true, bold: true, points: k.main - 1}}
 	for _, r := range s.mixes[0].Ladder {
@@ -424,7 +462,7 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 		}
 		_, deckC, pailC := d.p.Schedule.At(m.Day, m.MixAtMin)
 		row := []string{fmt.Sprint(m.Number), clockWords(m.MixAtMin), d.num(deckC, 0) + "/" + d.num(pailC, 0), d.num(m.ResinKG, 2),
-			d.num(m.CatalystML, 0), with(d.num(m.CatalystG, 0), marks(m)), d.num(m.LayByMin, 0)}
+			d.dose(m.CatalystML, m.CatalystML), with(d.dose(m.CatalystG, m.CatalystML), marks(m)), d.num(m.LayByMin, 0)}
 		row = append(row, d.rungCells(m.Ladder, between)...)
 		rows = append(rows, append(row, d.num(m.DoseMLPerL, 1), d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0)+"–"+d.num(m.Gel.HighMin, 0),
 			d.coversWords(s.pass, m), ""))

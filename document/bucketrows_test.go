@@ -63,7 +63,7 @@ func TestStepsOfTheLadderAreNoDecimals(t *testing.T) {
 		kind        bucketType
 		unit, cells string
 		lines       int
-	}{{largeBuckets, "ml, min", "154\n30 6\n14", 2}, {denseBuckets, "ml/min", "154/30 6/14", 1}} {
+	}{{largeBuckets, "ml, min", "154\n30 6.0\n14", 2}, {denseBuckets, "ml, in min", "154/30 6.0/14", 1}} {
 		table, rows := d.changingTable(bucketSheet{wetDay: w, runs: alone(w.mixes), kind: c.kind}, func(mixing.Mix) string { return "" })
 		table.widths(d.width())
 		var cells []string

@@ -12,6 +12,7 @@ import (
 	"gelwright/firmfile"
 	"gelwright/plan"
 	"gelwright/roof"
+	"gelwright/unit"
 	"gelwright/weather"
 	"gelwright/weather/forecast"
 )
@@ -170,3 +171,6 @@ func figuresOf(p *plan.Plan) []Figure {
 }
 
 func fixed(v float64, digits int) string { return strconv.FormatFloat(v, 'f', digits, 64) }
+
+// dosed prints ml or g of a dose of so many ml.
+func dosed(v, ml float64) string { return fixed(v, unit.DoseDecimals(ml)) }

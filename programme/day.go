@@ -248,8 +248,12 @@ func (p *Prepared) stopAt(d *Day, from, to time.Time) string {
 			worst, at, first = i.Margin.Low, i.Time, false
 		}
 	}
-	return fmt.Sprintf(". Stop if it rains (chance up to %.0f\u00a0%%) or the deck comes within %.3g\u00a0K of the dew point (least "+
-		"%.1f\u00a0K, at %s).", 100*rain, d.MarginK, worst, at.In(p.zone()).Format("15:04"))
+	chance := ""
+	if said := fmt.Sprintf("%.0f", 100*rain); said != "0" {
+		chance = fmt.Sprintf(" (chance up to %s\u00a0%%)", said)
+	}
+	return fmt.Sprintf(". Stop if it rains%s or the deck comes within %.3g\u00a0K of the dew point (least "+
+		"%.1f\u00a0K, at %s).", chance, d.MarginK, worst, at.In(p.zone()).Format("15:04"))
 }
 
 // mostLikely is the limit that breaks most often during the work of a name; empty when

@@ -182,6 +182,18 @@ func Number(value float64, decimals int, locale string) string {
 	return text
 }
 
+// wholeDoseML is the dose of catalyst from which whole millilitres and grams will do: half of one is then 2.5 % of it
+// (common practice, no source).
+const wholeDoseML = 20
+
+// DoseDecimals is how many decimals a dose of catalyst is printed with, in ml and in g alike, for the two are one dose.
+func DoseDecimals(ml float64) int {
+	if ml < wholeDoseML {
+		return 1
+	}
+	return 0
+}
+
 // DecimalMark returns "," or "." for a locale such as "de-DE". Languages that are
 // not listed take the point. Source: Unicode CLDR number symbols (from memory, to
 // be confirmed).

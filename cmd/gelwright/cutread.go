@@ -92,6 +92,11 @@ func (l *list) line(at int, fields []string, first bool) {
 	if first && l.heading(fields) {
 		return
 	}
+	if first && noNumbers(fields[1:]) {
+		l.faults = append(l.faults, fmt.Sprintf("%s:%d: the heading %s is not understood: write %s, or leave it out", l.name, at,
+			strings.Join(fields, ","), head))
+		return
+	}
 	if message, remedy := words.Illegible(fields[0], false); message != "" {
 		l.faults = append(l.faults, fmt.Sprintf("%s:%d: name: %s. %s", l.name, at, message, remedy))
 		return
@@ -126,6 +131,16 @@ func (l *list) heading(fields []string) bool {
 	for i, f := range fields[1:] {
 		word, _, _ := strings.Cut(l.head[i+1], "_")
 		if !strings.HasPrefix(strings.ToLower(strings.TrimSpace(f)), word) {
+			return false
+		}
+	}
+	return true
+}
+
+// noNumbers reports whether no field begins as a number does: a line of words is a heading.
+func noNumbers(fields []string) bool {
+	for _, f := range fields {
+		if f = strings.TrimSpace(f); f == "" || strings.ContainsAny(f[:1], "0123456789+-.") {
 			return false
 		}
 	}

@@ -3,9 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"gelwright/cure"
 	"gelwright/desk"
+	"gelwright/unit"
 	"gelwright/working"
 )
 
@@ -29,7 +31,8 @@ func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 		f.others(p, &a)
 		return p.err
 	}
-	p.line("%.0f ml of catalyst (%.0f g) into %.2f l (%.2f kg) of %s", a.CatalystML, a.CatalystG, a.ResinL, a.ResinKG, a.Resin)
+	digits := unit.DoseDecimals(a.CatalystML)
+	p.line("%.*f ml of catalyst (%.*f g) into %.2f l (%.2f kg) of %s", digits, a.CatalystML, digits, a.CatalystG, a.ResinL, a.ResinKG, a.Resin)
 	f.pair(p, &a)
 	p.line("%s; gels in %.0f–%.0f min, likely %.0f, %s", cure.DoseWords(a.PctByMass, a.MLPerLitre), a.GelLowMin, a.GelHighMin,
 		a.GelLikelyMin, f.temps())
@@ -47,7 +50,7 @@ func printDose(w io.Writer, a desk.Dose, f doseFlags) error {
 		p.line("Lay it within %.0f min. %s (10 ml per kg is %.2f %% with this catalyst, not 1 %%.)", a.GelLowMin-f.ask.MarginMin, outranks,
 			a.HabitPctOf10ML)
 	}
-	p.line("The habit would pour %.0f ml for this dose: %+.0f %%.", a.HabitML, 100*(a.HabitML/a.CatalystML-1))
+	p.line("The habit would pour %.*f ml for this dose: %+.0f %%.", digits, a.HabitML, 100*(a.HabitML/a.CatalystML-1))
 	if l := a.LeftOver; l != nil {
 		p.line("Left over: %s.", l.Finding)
 		for _, m := range l.Remedies {
@@ -73,7 +76,10 @@ func (f *doseFlags) temps() string {
 // pair names what is reckoned with, and says so where nobody named the catalyst: the plan of a roof picks its own.
 func (f *doseFlags) pair(p *printer, a *desk.Dose) {
 	text := fmt.Sprintf("Reckoned with %s (%s, %s)", a.With, a.ResinKey, a.CatalystKey)
-	if f.ask.Catalyst == "" {
+	switch {
+	case f.job != "" && !strings.HasSuffix(f.job, ".json"):
+		text += ": a roof file alone knows no forecast: give plan.json (--job) for the pair that a forecast settled"
+	case f.ask.Catalyst == "":
 		text += ": no catalyst is named, so the usual one; the card of a plan may name another, to be given with --catalyst"
 	}
 	p.line("%s.", text)
@@ -95,7 +101,7 @@ func (f *doseFlags) others(p *printer, a *desk.Dose) {
 		p.line("  no other catalyst or grade of %s does it either", whose)
 	}
 	for _, o := range a.Others[:min(len(a.Others), mostOthers)] {
-		p.line("  with %s (%s, %s) it works: %.0f ml for this bucket, %.0f ml to the litre; gels in %.0f–%.0f min", o.With, o.ResinKey,
-			o.CatalystKey, o.CatalystML, o.MLPerLitre, o.GelLowMin, o.GelHighMin)
+		p.line("  with %s (%s, %s) it works: %.*f ml for this bucket, %.0f ml to the litre; gels in %.0f–%.0f min", o.With, o.ResinKey,
+			o.CatalystKey, unit.DoseDecimals(o.CatalystML), o.CatalystML, o.MLPerLitre, o.GelLowMin, o.GelHighMin)
 	}
 }
