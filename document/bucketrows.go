@@ -438,9 +438,9 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 	if len(s.runs) < len(s.mixes) {
 		number, hours, dose, covers, rung = 17, 24, 8.6, 15, 10.2
 	}
-	pour := 13.0
+	pour, log := 13.0, 18.0
 	if tenths(s.mixes) {
-		pour, rung, covers = pour+tenthMM, rung+tenthMM/2, covers-3*tenthMM
+		pour, rung, covers, log = pour+tenthMM/2, rung+tenthMM, covers-2*tenthMM, log-2*tenthMM
 	}
 	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
 		{head: "mix at", share: hours, bold: true, points: k.next},
@@ -453,7 +453,7 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 	}
 	columns = append(columns, column{head: "ml per litre", share: dose, points: sizeTiny}, column{head: "%", share: dose, points: sizeTiny},
 		column{head: "gels in min", share: 10, points: sizeTiny}, column{head: "covers", share: covers, points: sizeTiny},
-		column{head: "mixed at, gelled at", share: 18, log: 1})
+		column{head: "mixed at, gelled at", share: log, log: 1})
 	var rows [][]string
 	for _, r := range s.runs {
 		m := r[0]

@@ -13,6 +13,7 @@ import (
 
 // doseFlags are the question as it was asked.
 type doseFlags struct {
+	named bool // the catalyst is given by name
 	givenFlags
 	ask           desk.DoseAsk
 	tempC, kg     float64
@@ -109,6 +110,7 @@ func (f *doseFlags) ofJob(cmd *cobra.Command, firm *firmfile.Firm) error {
 	if err != nil {
 		return err
 	}
+	f.named = cmd.Flags().Changed("catalyst")
 	if !cmd.Flags().Changed("margin") {
 		f.ask.MarginMin = -1 // the job's
 	}

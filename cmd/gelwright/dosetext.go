@@ -77,7 +77,7 @@ func (f *doseFlags) temps() string {
 func (f *doseFlags) pair(p *printer, a *desk.Dose) {
 	text := fmt.Sprintf("Reckoned with %s (%s, %s)", a.With, a.ResinKey, a.CatalystKey)
 	switch {
-	case f.job != "" && !strings.HasSuffix(f.job, ".json"):
+	case f.job != "" && !f.named && !strings.HasSuffix(f.job, ".json"):
 		text += ": a roof file alone knows no forecast: give plan.json (--job) for the pair that a forecast settled"
 	case f.ask.Catalyst == "":
 		text += ": no catalyst is named, so the usual one; the card of a plan may name another, to be given with --catalyst"
