@@ -26,3 +26,6 @@ func local(locale, words string) string {
 	}
 	return decimalPoint.ReplaceAllString(words, "${1}"+mark+"${2}")
 }
+
+// doseML prints a dose of catalyst, with a point in every locale as the titles of shapes have it.
+func doseML(ml float64) string { return num("", ml, unit.DoseDecimals(ml)) + " ml" }

@@ -9,7 +9,6 @@ import (
 	"gelwright/plane"
 	"gelwright/scene"
 	"gelwright/settingout"
-	"gelwright/unit"
 )
 
 // planDrawing is one drawing of a plan, made when its number is known.
@@ -478,8 +477,7 @@ func bucketSheetWith(p *plan.Plan, i int, x *laying.Pass, w *part, t Title, arro
 			here = append(here, len(shapes))
 			shapes = append(shapes, LabelledShape{ID: fmt.Sprintf("bucket-%d-%d", m.Number, k), Label: fmt.Sprint(m.Number), Shape: part.Shape,
 				Tint: tint(1 + n%3), Class: "bucket",
-				Title: fmt.Sprintf("Bucket %d, %.2f kg with %s ml, on %s", m.Number, m.ResinKG,
-					num(t.Locale, m.CatalystML, unit.DoseDecimals(m.CatalystML)), part.Name)})
+				Title: fmt.Sprintf("Bucket %d, %.2f kg with %s, on %s", m.Number, m.ResinKG, doseML(m.CatalystML), part.Name)})
 		}
 		if largest >= 0 && !w.numbersAlone() {
 			shapes[largest].Sub = num(t.Locale, m.ResinKG, 1) + " kg"

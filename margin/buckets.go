@@ -85,7 +85,7 @@ func bucketPiece(p *plan.Plan, x *laying.Pass, k int) *Piece {
 	b.Facts = []Fact{
 		{"mix at", when(p, m)},
 		{"resin", fmt.Sprintf("%s kg (%s l) at %s °C", fixed(m.ResinKG, 2), fixed(m.ResinL, 2), fixed(m.ResinC, 0))},
-		{"catalyst", fmt.Sprintf("%s g (%s ml), %s %% by mass", dosed(m.CatalystG, m.CatalystML), dosed(m.CatalystML, m.CatalystML), fixed(m.DosePct, 2))},
+		{"catalyst", fmt.Sprintf("%s, %s %% by mass", dosed(m.CatalystG, m.CatalystML), fixed(m.DosePct, 2))},
 		{"deck", fixed(m.TempC, 0) + " °C"},
 		{"gels", fmt.Sprintf("%s–%s min", fixed(math.Floor(m.Gel.LowMin), 0), fixed(math.Ceil(m.Gel.HighMin), 0))},
 		{"lay by", fmt.Sprintf("%s min after mixing, %s", fixed(math.Floor(m.LayByMin), 0), clockOf(m.MixAtMin+m.LayByMin))},
@@ -116,7 +116,7 @@ func rungWords(r *mixing.Rung) string {
 	if r.DosePct == 0 {
 		return "do not mix: read the card"
 	}
-	return fmt.Sprintf("%s g (%s ml), lay by %s min", dosed(r.CatalystG, r.CatalystML), dosed(r.CatalystML, r.CatalystML), fixed(math.Floor(r.LayByMin), 0))
+	return fmt.Sprintf("%s, lay by %s min", dosed(r.CatalystG, r.CatalystML), fixed(math.Floor(r.LayByMin), 0))
 }
 
 // bucketKey is the key of a bucket's first figure that has one.

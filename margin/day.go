@@ -119,7 +119,7 @@ func (s *Sheet) mix(m *mixing.Mix) Mix {
 	}
 	return Mix{Number: m.Number, Gang: m.Gang, Mix: s.dayWords(m.Day) + " " + clockOf(m.MixAtMin),
 		Resin: fixed(m.ResinKG, 2) + " kg", Covers: covers(m.AreaM2, parts),
-		Dose: fmt.Sprintf("%s g (%s ml) at resin %s °C, deck %s °C", dosed(m.CatalystG, m.CatalystML), dosed(m.CatalystML, m.CatalystML), fixed(m.ResinC, 0),
+		Dose: fmt.Sprintf("%s at resin %s °C, deck %s °C", dosed(m.CatalystG, m.CatalystML), fixed(m.ResinC, 0),
 			fixed(m.TempC, 0)),
 		LayBy: clockOf(math.Floor(m.MixAtMin + m.LayByMin))}
 }

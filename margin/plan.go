@@ -172,5 +172,8 @@ func figuresOf(p *plan.Plan) []Figure {
 
 func fixed(v float64, digits int) string { return strconv.FormatFloat(v, 'f', digits, 64) }
 
-// dosed prints ml or g of a dose of so many ml.
-func dosed(v, ml float64) string { return fixed(v, unit.DoseDecimals(ml)) }
+// dosed prints a dose in g and ml.
+func dosed(g, ml float64) string {
+	n := unit.DoseDecimals(ml)
+	return fixed(g, n) + " g (" + fixed(ml, n) + " ml)"
+}
