@@ -256,7 +256,7 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 		number, hours, covers = 17.5, 27.5, covers+5.5
 	}
 	if s.pots {
-		number, covers = number+9, covers-9
+		number, covers = number+6, covers-6
 	}
 	if marks(s.mixes[0]) == "" {
 		gram, covers = 10, covers+11.5
@@ -289,6 +289,9 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 			rows, last = append(rows, []string{acrossRow + s.turnLine(is)}), is
 		}
 		row := append(d.chargeCells(r, marks(r[0])), d.rungCells(dosed(r[0]), "")...)
+		if s.pots && r[0].Gang != "" {
+			row[0] = r[0].Gang + " " + row[0]
+		}
 		rows = append(rows, append(row, d.coversWords(s.pass, r.together()), r.logWords()))
 	}
 	return t, rows

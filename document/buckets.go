@@ -228,7 +228,10 @@ func (d *pack) sheetWords(s bucketSheet, alike map[int]string) []sheetLine {
 		out = append(out, sheetLine{"Begins " + d.local(x.Begins) + ".", sizeSmall, true})
 	}
 	for _, note := range x.Plan.Notes {
-		if !strings.Contains(note, waitNote) && s.ownNote(note) { // a wait stands between the buckets
+		if strings.Contains(note, waitNote) || s.pots && strings.Contains(note, turnsNote) {
+			continue // a wait stands between the buckets, a turn over its own
+		}
+		if s.ownNote(note) {
 			out = append(out, sheetLine{d.local(capital(note)) + ".", sizeSmall, true})
 		}
 	}
@@ -281,7 +284,11 @@ func (d *pack) bucketNote(s bucketSheet, alike map[int]string) string {
 	if x.AreaM2 > 0 {
 		note += fmt.Sprintf("; all laid in time: %s %% sure; way out %s", working.Chance(x.Plan.ChanceDay), wayOut(x))
 	}
-	note += "." + s.gangWords()
+	gangs := s.gangWords()
+	if s.pots && gangs != "" {
+		gangs = " Each man cuts in from a pot of his own: his letter stands before its number."
+	}
+	note += "." + gangs
 	first := s.mixes[0]
 	switch {
 	case s.workings(alike) > mostWorked:
@@ -357,6 +364,9 @@ func (d *pack) sideBySide(t table, rows [][]string, parts int, again func()) {
 
 // waitNote is what the plan says of a break in the work for warmth or shade.
 const waitNote = ": wait until "
+
+// turnsNote begins what the plan says of the turns of edges and field.
+const turnsNote = "edges and field in turns"
 
 // waitWords is the bar between two buckets that the crew waits between.
 func (d *pack) waitWords(m mixing.Mix) string {
