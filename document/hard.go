@@ -40,7 +40,7 @@ func (d *pack) hard() {
 	marks := []mark{{cure.Walk, "walk on it", 26}, {cure.Sand, "sand it", 24}, {cure.RainSafe, "rain does no harm", 24},
 		{cure.OverCoatFrom, "over-coat from", 24}, {cure.OverCoatUntil, "over-coat until; abrade after", 24}}
 	if d.p.Ahead != nil {
-		marks = append([]mark{{cure.AtGel, "gelled on the deck", 20}}, marks...)
+		marks = append([]mark{{cure.AtGel, "gelled on the deck", 28}}, marks...)
 	}
 	columns := []column{{head: "pass", share: 22, bold: true}, {head: "last bucket", share: 12}, {head: "deck °C", share: 9, number: true}}
 	for _, m := range marks {
