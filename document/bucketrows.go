@@ -334,7 +334,8 @@ func (d *pack) partTable(s bucketSheet) (table, [][]string) {
 			columns[i].share = mm
 		}
 		rung, log, pad = 6.7, column{head: "at", share: 7.6}, 0.7
-	} else {
+	}
+	if !s.gramless() {
 		columns = append(columns, column{head: "or g", share: 7.2, number: true, points: next - 0.5})
 	}
 	if tenths(s.mixes) {
@@ -353,7 +354,7 @@ func (d *pack) partTable(s bucketSheet) (table, [][]string) {
 	var rows [][]string
 	for _, m := range s.mixes {
 		row := d.chargeCells(bucketRun{m}, "")
-		if third {
+		if s.gramless() {
 			row = row[:len(row)-1]
 		}
 		row = append(row, d.rungCells(dosed(m), "")...)
@@ -364,6 +365,9 @@ func (d *pack) partTable(s bucketSheet) (table, [][]string) {
 	}
 	return table{columns: columns, points: small, leastMM: s.kind.rowMM, boxed: true, pad: pad}, rows
 }
+
+// gramless reports whether a dose stands in ml alone, for want of room: a line above the table says what one weighs.
+func (s *bucketSheet) gramless() bool { return s.across > 2 || s.across == 2 && tenths(s.mixes) }
 
 // partsMM stands between parts of a table side by side.
 const partsMM = 1.4

@@ -161,7 +161,7 @@ func clock(min float64) string {
 // A row of the bucket table: number or numbers, clock, deck and pail where the line above the
 // table does not say them, resin, catalyst; and the band over it with the date.
 var (
-	bucketRow  = regexp.MustCompile(`(?:^|\s)(\d+)(?:–(\d+))?\s+(\d\d:\d\d)(?:–(\d\d:\d\d))?(?:\s+(-?\d+) ?/ ?(-?\d+))?\s+(\d+[.,]\d\d)\s+(\d+)\b`)
+	bucketRow  = regexp.MustCompile(`(?:^|\s)(\d+)(?:–(\d+))?\s+(\d\d:\d\d)(?:–(\d\d:\d\d))?(?:\s+(-?\d+) ?/ ?(-?\d+))?\s+(\d+[.,]\d\d)\s+(\d+(?:[.,]\d)?)(?:\s|$)`)
 	bucketAll  = regexp.MustCompile(`^\s*Deck (-?\d+) °C, pail (-?\d+) °C: `)
 	bucketBand = regexp.MustCompile(`^\s*\d+ of \d+ +\S.*?(?:[A-Z][a-z][a-z] (\d\d?\D+\d{4}|\S+\d{4}|\d{4}\S+), |day (\d+), no date, )\d\d:\d\d–\d\d:\d\d`)
 	anyDate    = regexp.MustCompile(`\b(\d{1,2}) (January|February|March|April|May|June|July|August|September|October|November|December)(?: (\d{4}))?\b`)
@@ -266,7 +266,11 @@ func (x *papers) holdRow(t *testing.T, m []string, want map[int]said, seen map[i
 	}
 	for n := first; n <= last; n++ {
 		w, ok := want[n]
-		if kg := strings.ReplaceAll(m[7], ",", "."); !ok || seen[n] || deck != w.deck || kg != fmt.Sprintf("%.2f", w.kg) || m[8] != fmt.Sprintf("%.0f", w.ml) {
+		ml := fmt.Sprintf("%.0f", w.ml)
+		if w.ml < 20 { // small doses have a tenth
+			ml = fmt.Sprintf("%.1f", w.ml)
+		}
+		if kg := strings.ReplaceAll(m[7], ",", "."); !ok || seen[n] || deck != w.deck || kg != fmt.Sprintf("%.2f", w.kg) || strings.ReplaceAll(m[8], ",", ".") != ml {
 			t.Errorf("bucket %d is %+v in the plan and in the table %q on a deck of %q", n, w, m[0], deck)
 		}
 		seen[n] = true
@@ -343,7 +347,8 @@ func (x *papers) holdDays(t *testing.T) {
 	}
 	if x.when != nil && x.when.Best() != nil {
 		for _, slot := range x.when.Best().Slots {
-			allowed = append(allowed, slot.Start.In(x.p.Ahead.Zone).Format(time.DateOnly), slot.End.In(x.p.Ahead.Zone).Format(time.DateOnly))
+			allowed = append(allowed, slot.Start.In(x.p.Ahead.Zone).Format(time.DateOnly), slot.End.In(x.p.Ahead.Zone).Format(time.DateOnly),
+				slot.SafeByLate.In(x.p.Ahead.Zone).Format(time.DateOnly))
 		}
 	}
 	for i, page := range x.text["site.pdf"] {

@@ -93,7 +93,7 @@ func TestPotsShareALine(t *testing.T) {
 				}
 			}
 		}
-		if n != len(s.mixes) || len(s.runs)*2 > n {
+		if n != len(s.mixes) || len(s.runs) >= n {
 			t.Errorf("%d pots on %d lines of %d", n, len(s.runs), len(s.mixes))
 		}
 		return

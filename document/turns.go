@@ -37,20 +37,9 @@ func turnWords(at string, first, last, next int) string {
 	return words
 }
 
-// potsOf puts together the pots of each man that are mixed alike in one turn, whatever he mixes between them: he cuts in
-// piece after piece, and the lengths of trims come in turns.
+// potsOf are the runs of those who cut in, turn by turn.
 func (d *pack) potsOf(mixes []mixing.Mix) []bucketRun {
-	var out []bucketRun
-	at, turn := map[string]int{}, turnsOf(mixes)
-	for _, r := range d.runsOf(mixes) {
-		is := fmt.Sprint(turn[r[0].Number], " ", r[0].Gang, " ", d.chargeWords(r[0]), d.stateWords(r[0]))
-		if k, known := at[is]; known && r[0].WaitedMin == 0 {
-			out[k] = append(out[k], r...)
-			continue
-		}
-		at[is] = len(out)
-		out = append(out, r)
-	}
+	out, turn := d.runsOf(mixes), turnsOf(mixes)
 	slices.SortStableFunc(out, func(a, b bucketRun) int { return cmp.Compare(turn[a[0].Number], turn[b[0].Number]) })
 	return out
 }
