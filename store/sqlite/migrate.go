@@ -81,11 +81,11 @@ func (d *DB) prepare(ctx context.Context, steps []step) error {
 // version reads the database's version, 0 of an empty one, and refuses what is not ours or newer than newest.
 func (d *DB) version(ctx context.Context, newest int) (int, error) {
 	var id, version, tables int
-	for ask, into := range map[string]*int{"PRAGMA application_id": &id, "PRAGMA user_version": &version,
-		"SELECT count(*) FROM sqlite_schema": &tables} {
-		if err := d.write.QueryRowContext(ctx, ask).Scan(into); err != nil {
-			return 0, err
-		}
+	// One statement sees one state: another program may be making the database between two.
+	const ask = "SELECT count(*), (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM pragma_user_version) " +
+		"FROM sqlite_schema"
+	if err := d.write.QueryRowContext(ctx, ask).Scan(&tables, &id, &version); err != nil {
+		return 0, err
 	}
 	place := filepath.Join(d.dir, Name)
 	switch {
