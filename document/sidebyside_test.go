@@ -74,7 +74,7 @@ func TestBucketSheetsTellTheirOwn(t *testing.T) {
 	}
 }
 
-// Pots of one man that are mixed alike share a line, whatever he mixes between them, and none is left out.
+// Pots of one man that are mixed alike one after another share a line, and none is left out.
 func TestPotsShareALine(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the hall is planned for it")
