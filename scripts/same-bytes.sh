@@ -22,7 +22,8 @@ trap 'rm -rf "$dir"' EXIT
 unfused=-gcflags=all=-d=fmahash=qn # argued in package elementary
 
 GOARCH=amd64 go build -o "$dir/amd64" ./internal/samebytes
-GOOS=js GOARCH=wasm go build $(bash scripts/engine-flags.sh) -o "$dir/wasm" ./internal/samebytes
+GOOS=js GOARCH=wasm go build $(bash scripts/engine-flags.sh) -o "$dir/named" ./internal/samebytes
+go run ./internal/tools/lean "$dir/named" "$dir/wasm" # as scripts/engine.sh does
 GOARCH=arm64 go build "$unfused" -o "$dir/arm64" ./internal/samebytes
 
 "$dir/amd64" "$dir/amd64" "${roofs[@]}"
