@@ -35,4 +35,9 @@ func TestChordsOfARegion(t *testing.T) {
 			}
 		}
 	}
+	// To the left of the origin too; a stretch of less than a thousandth of a millimetre is none.
+	left := Region{{{-4, 0}, {-1, 0}, {-1, 1}, {-4, 1}}, {{3, 0}, {3 + 5e-7, 0}, {3 + 5e-7, 1}, {3, 1}}, {{6, 0}, {6 + 2e-6, 0}, {6 + 2e-6, 1}, {6, 1}}}
+	if got := left.Along(Point{X: 1}, 0.5); len(got) != 2 || got[0] != [2]float64{-4, -1} || math.Abs(got[1][0]-6) > 1e-12 {
+		t.Errorf("%v", got)
+	}
 }

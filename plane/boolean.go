@@ -1,11 +1,11 @@
 package plane
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 
 	"github.com/peterstace/simplefeatures/geom"
 )
@@ -215,7 +215,7 @@ func clearOf(ps, qs []Polygon) bool {
 
 // coversRest reports whether the probes of a that b leaves lie in rest.
 func coversRest(a, b, rest []Polygon) bool {
-	return probes(a, func(q Point) bool { return !strictlyOut(b, q) || len(rest) > 0 && !strictlyOut(rest, q) })
+	return probes(a, func(q Point) bool { return !strictlyOut(b, q) || !strictlyOut(rest, q) })
 }
 
 func nearestSide(ps []Polygon, q Point) float64 {
@@ -313,16 +313,12 @@ func tidyPolygons(ps []Polygon) []Polygon {
 			}
 		}
 		p.Holes = holes
-		sort.SliceStable(p.Holes, func(i, j int) bool { return before(p.Holes[i][0], p.Holes[j][0]) })
+		slices.SortStableFunc(p.Holes, func(a, b Loop) int { return byPlace(a[0], b[0]) })
 		out = append(out, p)
 	}
-	sort.SliceStable(out, func(i, j int) bool { return before(out[i].Outer[0], out[j].Outer[0]) })
+	slices.SortStableFunc(out, func(a, b Polygon) int { return byPlace(a.Outer[0], b.Outer[0]) })
 	return out
 }
 
-func before(a, b Point) bool {
-	if a.X != b.X {
-		return a.X < b.X
-	}
-	return a.Y < b.Y
-}
+// byPlace orders points from left to right, and those in one column from below.
+func byPlace(a, b Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) }

@@ -1,8 +1,10 @@
 package plane
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -68,7 +70,7 @@ func Catchments(s Surface, outer Ring, takes func(edge int) bool, outlets []Poin
 		}
 		out = append(out, Catchment{Drain: d, Area: area, DeckM2: deck[d], OpeningM2: lid[d]})
 	}
-	sort.Slice(out, func(i, j int) bool { return drainBefore(out[i].Drain, out[j].Drain) })
+	slices.SortFunc(out, func(a, b Catchment) int { return drainOrder(a.Drain, b.Drain) })
 	return out, nil
 }
 
@@ -83,22 +85,20 @@ func merged(a, b map[Drain]float64) map[Drain]bool {
 	return out
 }
 
-// drainBefore puts edges first, then outlets, then standing water.
-func drainBefore(a, b Drain) bool {
-	key := func(d Drain) [2]int {
+// drainOrder puts edges first, then outlets, then standing water.
+func drainOrder(a, b Drain) int {
+	key := func(d Drain) (kind, number int) {
 		switch {
 		case d.Edge >= 0:
-			return [2]int{0, d.Edge}
+			return 0, d.Edge
 		case d.Outlet >= 0:
-			return [2]int{1, d.Outlet}
+			return 1, d.Outlet
 		}
-		return [2]int{2, 0}
+		return 2, 0
 	}
-	ka, kb := key(a), key(b)
-	if ka != kb {
-		return ka[0] < kb[0] || ka[0] == kb[0] && ka[1] < kb[1]
-	}
-	return before(a.At, b.At)
+	kindA, numberA := key(a)
+	kindB, numberB := key(b)
+	return cmp.Or(cmp.Compare(kindA, kindB), cmp.Compare(numberA, numberB), byPlace(a.At, b.At))
 }
 
 // cuts returns for each facet the coordinates, across its flow, of the streamlines
@@ -224,7 +224,7 @@ func (f *flow) stripsOf(k int, cuts []float64) []Polygon {
 			q := s.a.Add(s.b.Sub(s.a).Scale((mid - ca) / (cb - ca)))
 			meets = append(meets, crossing{d.Dot(q), s})
 		}
-		sort.SliceStable(meets, func(i, j int) bool { return meets[i].t < meets[j].t })
+		slices.SortStableFunc(meets, func(a, b crossing) int { return cmp.Compare(a.t, b.t) })
 		at := func(s flowSide, c float64) Point {
 			ca, cb := n.Dot(s.a), n.Dot(s.b)
 			return s.a.Add(s.b.Sub(s.a).Scale((c - ca) / (cb - ca)))

@@ -77,7 +77,7 @@ func (l Loop) sideWithin(q Point, distanceM float64) bool {
 
 // ClipLine returns the stretches of the line from a to b inside the polygon, in
 // order from a. A stretch along a side counts as inside where the polygon lies
-// to its left.
+// to its right.
 func (p Polygon) ClipLine(a, b Point) [][2]Point {
 	d := b.Sub(a)
 	l := d.Length()

@@ -113,7 +113,7 @@ func (l Loop) tidy() Loop {
 func (l Loop) startLow() {
 	at := 0
 	for i := range l {
-		if before(l[i], l[at]) {
+		if byPlace(l[i], l[at]) < 0 {
 			at = i
 		}
 	}
@@ -151,7 +151,7 @@ func (l Loop) LongAxis() Point {
 	}
 	angle := 0.5 * math.Atan2(2*xy, xx-yy)
 	u := Point{X: math.Cos(angle), Y: math.Sin(angle)}
-	if u.X < -1e-9 || (math.Abs(u.X) <= 1e-9 && u.Y < 0) {
+	if u.X <= 1e-9 && u.Y < 0 { // half of an arc tangent never points to the left
 		u = u.Scale(-1)
 	}
 	return u

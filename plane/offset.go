@@ -136,42 +136,24 @@ func realSides(sides []offsetSide) []offsetSide {
 // when it opens towards the side that they move to. n and m are the unit
 // directions in which the sides move by d and e.
 func kite(v, n, m Point, d, e, limit float64) []Polygon {
-	cross, dot := n.Cross(m), n.Dot(m)
-	if d == 0 && e == 0 {
+	cross := n.Cross(m)
+	// Straight on or straight back nothing opens. Where one side stays the other's moved line ends on it.
+	if math.Abs(cross) <= 1e-9 || d == 0 || e == 0 {
 		return nil
 	}
-	a, b := v.Add(n.Scale(d)), v.Add(m.Scale(e))
-	// The mitre point q has q·n = d and q·m = e. Near a straight corner of two
-	// equal moves the two rectangles meet; near a hairpin q runs away.
-	loop := Loop{v, a, b}
-	far := max(d, e)
-	if math.Abs(cross) > 1e-9 {
-		q := Point{d*m.Y - e*n.Y, e*n.X - d*m.X}.Scale(1 / cross)
-		if d == 0 || e == 0 {
-			// One side stays: the other's moved line ends on it only if q lies ahead.
-			return nil
-		}
-		if q.Length() <= limit*far {
-			return properLoop([]Point{v, a, v.Add(q), b})
-		}
-		if math.IsInf(limit, 1) {
-			return properLoop([]Point{v, a, v.Add(q), b})
-		}
-	} else if dot > 0 {
-		return nil
+	a, b, reach := v.Add(n.Scale(d)), v.Add(m.Scale(e)), limit*max(d, e)
+	// The mitre point q has q·n = d and q·m = e; near a hairpin it runs away.
+	q := Point{d*m.Y - e*n.Y, e*n.X - d*m.X}.Scale(1 / cross)
+	if q.Length() <= reach {
+		return properLoop([]Point{v, a, v.Add(q), b})
 	}
-	// Cut the mitre at limit·far along the bisector of the directions moved. For a
-	// hairpin the bisector is the way onward, square to both.
-	return append(properLoop(loop), cutMitre(v, n, m, d, e, limit*far)...)
+	return append(properLoop(Loop{v, a, b}), cutMitre(v, n, m, d, e, reach)...)
 }
 
 // cutMitre returns the part of the mitre beyond the chord a–b as far as reach
-// along the bisector.
+// along the bisector of the directions moved.
 func cutMitre(v, n, m Point, d, e, reach float64) []Polygon {
 	w := n.Add(m).Unit()
-	if n.Add(m).Length() < 1e-9 {
-		return nil
-	}
 	// Points a + s·t on each moved line where w·p = reach.
 	on := func(dir Point, by float64) (Point, bool) {
 		t := dir.Left()

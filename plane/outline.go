@@ -162,21 +162,6 @@ func (r Outline) Reaches(inner Outline) (Point, bool) {
 			}
 		}
 	}
-	for _, s := range inner {
-		for _, t := range r {
-			if _, hit := cross(s, t); hit {
-				// Running along the outline is no crossing.
-				d, e := s.b.Sub(s.a).Unit(), t.b.Sub(t.a).Unit()
-				if math.Abs(d.Cross(e)) > 1e-3 {
-					for _, end := range []Point{s.a, s.b} {
-						if !r.Holds(end, 2*OutlineM) {
-							return end, true
-						}
-					}
-				}
-			}
-		}
-	}
 	// A notch of the deck may reach into the piece with no corner of the piece outside.
 	for _, t := range r {
 		if d, in := inner.Away(t.a); in && d > 2*OutlineM {

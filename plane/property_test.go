@@ -301,6 +301,34 @@ func TestNearestAndClip(t *testing.T) {
 	if len(got) != 2 || got[0][1].Distance(Point{1, 2}) > 1e-12 || got[1][0].Distance(Point{3, 2}) > 1e-12 {
 		t.Errorf("clip %v", got)
 	}
+	// A line that ends within it, and one that begins there.
+	if got := p.ClipLine(Point{-1, 2}, Point{0.5, 2}); len(got) != 1 || got[0] != [2]Point{{0, 2}, {0.5, 2}} {
+		t.Errorf("clip %v", got)
+	}
+	if got := p.ClipLine(Point{3.5, 2}, Point{9, 2}); len(got) != 1 || got[0][0].Distance(Point{3.5, 2}) > 1e-12 || got[0][1].Distance(Point{4, 2}) > 1e-12 {
+		t.Errorf("clip %v", got)
+	}
+	// Through two corners; along a side where it lies to the right, and where it lies to the left.
+	diamond := Polygon{Outer: Loop{{-1, 0}, {0, -1}, {1, 0}, {0, 1}}}
+	if got := diamond.ClipLine(Point{-3, 0}, Point{3, 0}); len(got) != 1 || got[0][0].Distance(Point{-1, 0}) > 1e-12 || got[0][1].Distance(Point{1, 0}) > 1e-12 {
+		t.Errorf("through two corners: %v", got)
+	}
+	if got := p.ClipLine(Point{-1, 4}, Point{9, 4}); len(got) != 1 || got[0][0].Distance(Point{0, 4}) > 1e-12 || got[0][1].Distance(Point{4, 4}) > 1e-12 {
+		t.Errorf("along a side, the area to the right: %v", got)
+	}
+	if got := p.ClipLine(Point{-1, 0}, Point{9, 0}); len(got) != 0 {
+		t.Errorf("along a side, the area to the left: %v", got)
+	}
+	// A stretch of more than a billionth of a metre is told, one of less is not.
+	for wide, n := range map[float64]int{2e-9: 1, 5e-10: 0} {
+		if got := (Polygon{Outer: Loop{{0, 0}, {wide, 0}, {wide, 1}, {0, 1}}}).ClipLine(Point{-5, 0.5}, Point{5, 0.5}); len(got) != n {
+			t.Errorf("%g m wide: %v", wide, got)
+		}
+	}
+	// In the middle of a square all sides are as near, and the first is told.
+	if edge, at, d := Rectangle(0, 0, 2, 2).Nearest(Point{1, 1}); edge != 0 || at != (Point{1, 0}) || d != 1 {
+		t.Errorf("edge %d at %v, %v m", edge, at, d)
+	}
 	near(t, "distance in the hole", p.Distance(Point{2, 2.5}), 0.5, 1e-12)
 	if !p.Contains(p.Inner()) {
 		t.Error("the inner point lies outside")
@@ -317,4 +345,23 @@ func FuzzValidate(f *testing.F) {
 			t.Errorf("%v has area %v", r, p.Area())
 		}
 	})
+}
+
+// Sides shorter than a billionth of a metre have no direction: they go, and their neighbours meet.
+func TestSidesThatHaveNoDirection(t *testing.T) {
+	hair := Point{1e-10, 0}
+	p := []Point{{0, 0}, {4, 0}, {4, 3}}
+	got := realSides([]offsetSide{{p[0], p[1], 1}, {p[1], p[1].Add(hair), 2}, {p[1].Add(hair), p[2], 3}, {p[2], p[0].Add(hair), 4}, {p[0].Add(hair), p[0], 5}})
+	want := []offsetSide{{p[0], p[1], 1}, {p[1], p[2], 3}, {p[2], p[0], 4}}
+	if len(got) != len(want) {
+		t.Fatalf("%v", got)
+	}
+	for i := range want {
+		if got[i] != want[i] {
+			t.Errorf("side %d: %v, want %v", i, got[i], want[i])
+		}
+	}
+	if got := realSides(nil); got != nil {
+		t.Errorf("of nothing %v", got)
+	}
 }

@@ -83,3 +83,31 @@ func TestFlatArcsHaveTheirArea(t *testing.T) {
 	near(t, "next to nothing", r.SignedArea(), 2, 1e-12)
 	near(t, "its middle", r.Edge(0).At(0.5).Distance(Point{1, 0}), 0, 1e-12)
 }
+
+// A circle reaches as far as its radius to all sides, wherever its two halves meet and whichever way it runs.
+func TestBoundsOfACircle(t *testing.T) {
+	for k := range 8 {
+		c := Circle(Point{3, 4}, 0.75).Turned(Point{3, 4}, float64(k)*math.Pi/8+0.1)
+		for _, r := range []Ring{c, c.Reversed()} {
+			low, high := r.Bounds()
+			if low.Distance(Point{2.25, 3.25}) > 1e-9 || high.Distance(Point{3.75, 4.75}) > 1e-9 {
+				t.Errorf("turned by %d eighths: from %v to %v", k, low, high)
+			}
+		}
+	}
+}
+
+// The chords of a ring repeat no point; an arc that is straight but for its name is one.
+func TestChordsRepeatNoPoint(t *testing.T) {
+	for _, r := range []Ring{bay(), Circle(Point{1, 2}, 3)} {
+		points := r.Chords(0.01)
+		for i, p := range points {
+			if q := points[(i+1)%len(points)]; p.Distance(q) < 1e-3 {
+				t.Errorf("point %d is repeated: %v", i, p)
+			}
+		}
+	}
+	if n := chordCount(Edge{A: Point{0, 0}, B: Point{1, 0}, Bulge: 1e-200}, 0.001); n != 1 {
+		t.Errorf("%d chords", n)
+	}
+}

@@ -3,6 +3,7 @@ package plane
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -142,11 +143,33 @@ func TestFallsThatCannotBeAreRefused(t *testing.T) {
 		"one plane":        {Kind: Ridge, Line: [2]Point{{0, 2}, {4, 2}}, Planes: []FallPlane{{Point{0, 1}, 40}}},
 		"falls to a ridge": {Kind: Ridge, Line: [2]Point{{0, 2}, {4, 2}}, Planes: []FallPlane{{Point{0, -1}, 40}, {Point{0, 1}, 40}}},
 		"step at the hip":  {Kind: Hip, Line: [2]Point{{0, 0}, {4, 4}}, Planes: []FallPlane{{Point{0, 1}, 40}, {Point{1, 0}, 60}}},
+		"along a ridge":    {Kind: Ridge, Line: [2]Point{{0, 2}, {4, 2}}, Planes: []FallPlane{{Point{1, 0}, 40}, {Point{0, -1}, 40}}},
+		"no line":          {Kind: Ridge, Line: [2]Point{{1, 2}, {1, 2}}, Planes: []FallPlane{{Point{0, 1}, 40}, {Point{0, -1}, 40}}},
+		"point, no ratio":  {Kind: ToPoint, Planes: []FallPlane{{}}, Point: Point{2, 2}},
+		"point, two":       {Kind: ToPoint, Planes: []FallPlane{{Ratio: 40}, {Ratio: 40}}, Point: Point{2, 2}},
 		"far point":        {Kind: ToPoint, Planes: []FallPlane{{Ratio: 40}}, Point: Point{40, 4}},
 		"unknown":          {Kind: "cone"},
 	} {
 		if _, err := SurfaceOf(deck, f); err == nil {
 			t.Errorf("%s: not refused", name)
+		}
+	}
+	if _, err := SurfaceOf(nil, Falls{Kind: Level}); err == nil {
+		t.Error("no deck: not refused")
+	}
+	// What is wrong is told as the roofer sees it; a line beside the deck leaves one plane.
+	for kind, says := range map[FallKind]string{Ridge: "plane 0: at a ridge the planes fall away from", Valley: "plane 0: at a valley the planes fall towards"} {
+		down := Point{0, 1}
+		if kind == Ridge {
+			down = Point{0, -1}
+		}
+		f := Falls{Kind: kind, Line: [2]Point{{0, 2}, {4, 2}}, Planes: []FallPlane{{down, 40}, {down, 40}}}
+		if _, err := SurfaceOf(deck, f); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v", kind, err)
+		}
+		f.Line, f.Planes = [2]Point{{0, 9}, {4, 9}}, []FallPlane{{down.Scale(-1), 40}, {down, 40}}
+		if s, err := SurfaceOf(deck, f); err != nil || len(s.Facets) != 1 || math.Abs(s.TrueArea()-16*math.Hypot(1, 0.025)) > 1e-9 {
+			t.Errorf("%s beside the deck: %v, %v", kind, s.Facets, err)
 		}
 	}
 }
@@ -340,5 +363,30 @@ func BenchmarkCatchmentsOfTheHall(b *testing.B) {
 		if _, err := Catchments(s, outer, takesOnly(0, 2), nil); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// Corners that lie in one direction from the low point, also where the count of angles begins anew, make one spoke: by hand from (5, 2)
+// 158.2°, 43.6° and 158.2° in parts of 30° at most, 6 + 2 + 6.
+func TestSpokesOfAFan(t *testing.T) {
+	for off, spokes := range map[float64]int{1e-5: 14, 1e-3: 15} {
+		angles := fanAngles([]Polygon{{Outer: Loop{{0, 2 - off}, {10, 0}, {10, 4}, {0, 2 + off}}}}, Point{5, 2})
+		if len(angles) != spokes {
+			t.Errorf("corners %g m apart: %d spokes, by hand %d", 2*off, len(angles), spokes)
+		}
+		for i := range angles {
+			if i > 0 && !(angles[i] > angles[i-1] && angles[i]-angles[i-1] <= math.Pi/6+1e-12) {
+				t.Errorf("spoke %d at %v after %v", i, angles[i], angles[i-1])
+			}
+		}
+	}
+}
+
+// Of corners equally low, and equally high, the first is told.
+func TestLowestAndHighest(t *testing.T) {
+	s := surface(t, Rectangle(0, 0, 4, 3), nil, Falls{Kind: OneWay, Planes: []FallPlane{{Point{0, -1}, 40}}})
+	at, h := s.Highest()
+	if s.LowAt != (Point{0, 0}) || at != (Point{4, 3}) || math.Abs(h-0.075) > 1e-12 {
+		t.Errorf("lowest at %v, highest %v m at %v", s.LowAt, h, at)
 	}
 }

@@ -120,6 +120,12 @@ func TestSplitAtParts(t *testing.T) {
 	_, high := first.Extent(Point{0, 1})
 	near(t, "cut at", high, 2, 1e-9)
 	near(t, "the rest", rest.Area(), 1, 1e-9)
+	// The tip of a triangle 2 m wide and 2 m high: a quarter of its area is half as high.
+	tip, _ := Loop{{0, 0}, {1, 2}, {-1, 2}}.SplitAt(Point{0, 1}, 0.25)
+	near(t, "a quarter", tip.Area(), 0.5, 1e-9)
+	if _, high := tip.Extent(Point{0, 1}); math.Abs(high-1) > 1e-9 {
+		t.Errorf("cut at %v", high)
+	}
 	// A U cut over its gap stays one loop.
 	u := Loop{{0, 0}, {3, 0}, {3, 2}, {2, 2}, {2, 1}, {1, 1}, {1, 2}, {0, 2}}
 	near(t, "two legs", u.Below(Point{0, -1}, -1.5).Area(), 1, 1e-12)

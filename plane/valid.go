@@ -3,6 +3,7 @@ package plane
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // FaultKind is what is wrong with an outline.
@@ -129,13 +130,8 @@ func cornerFaults(k int, r Ring) []Fault {
 	if len(out) > 0 {
 		return out
 	}
-	arcs := 0
-	for _, v := range r {
-		if v.Bulge != 0 {
-			arcs++
-		}
-	}
-	if n < 2 || n == 2 && arcs == 0 {
+	arc := slices.ContainsFunc(r, func(v Vertex) bool { return v.Bulge != 0 })
+	if n < 2 || n == 2 && !arc {
 		return []Fault{{Kind: TooFewCorners, Ring: k, Edge: -1, OtherRing: k, OtherEdge: -1}}
 	}
 	for i := range r {
