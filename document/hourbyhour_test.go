@@ -422,6 +422,11 @@ func (h *hours) holdOff(t *testing.T, k int, done []programme.Done) {
 		case a.Verdict == weather.NoGo && planned && a.PNow >= a.Target:
 			t.Errorf("%s: %q, and the papers let it begin from %s to %s", name, a.Act, slot.Earliest, slot.Latest)
 		}
+		// Under the target the advice serves the whole roof as well as the plan does: page one is not contradicted.
+		if best := h.x.when.Best(); h.x.when.Sure == nil && off < 0 && (a.Verdict == weather.NoGo || slot.Call.Verdict == weather.Go) &&
+			a.PAll < best.P-0.05-1e-9 {
+			t.Errorf("%s: %q, and then the whole holds with %.3f; by the papers' plan with %.3f", name, a.Act, a.PAll, best.P)
+		}
 		h.holdHour(t, name, judged, slot, at, a)
 		h.holdWait(t, name, a, done)
 	}

@@ -82,15 +82,17 @@ func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice
 }
 
 // Today is the next stage where Now says to begin it on the day of a time, at once or later; nil
-// for another day or none. Of the whole it looks at plans alone that Now may go by: by these it
-// finds the same beginning, and the chance of the stretch by itself where the whole is not sure.
+// for another day or none. Of a roof that it would open it looks at plans alone that Now may go by.
 func (p *Prepared) Today(ctx context.Context, now time.Time, done []Done) (*Slot, error) {
 	p, k, err := p.ask(now, done)
 	if err != nil || k.from == len(p.in.Stages) {
 		return nil, err
 	}
 	near := briefly
-	k.how, near.floor = briefly, p.in.Target-worth
+	k.how = briefly
+	if p.opens(k.from) {
+		near.floor = p.in.Target - worth // nothing less opens it
+	}
 	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, near); err != nil || k.whole.Impossible != nil {
 		return nil, err
 	}
@@ -135,8 +137,8 @@ func (p *Prepared) ask(now time.Time, done []Done) (*Prepared, *asked, error) {
 	return p, k, nil
 }
 
-// choice is the plan to go by: that of the whole roof where it is sure, or else that of
-// the next stretch of work by itself.
+// choice is the plan to go by: that of the whole roof where it is sure; or else, of the starts at which
+// the next stretch of work holds by itself, the one that serves the whole roof best.
 func (p *Prepared) choice(ctx context.Context, k *asked, a *Advice) (*Plan, error) {
 	if k.whole.Sure != nil {
 		if best := k.by.pick(k, k.whole, a); best.Slots[0].Call.Verdict == weather.Go {
@@ -156,6 +158,10 @@ func (p *Prepared) choice(ctx context.Context, k *asked, a *Advice) (*Plan, erro
 		}
 	}
 	best := k.by.pick(k, k.alone, a)
+	if whole := p.serving(k, best); whole != nil {
+		a.PAll = whole.P
+		return whole, nil
+	}
 	if best == nil {
 		return nil, nil
 	}

@@ -320,13 +320,7 @@ func (s *search) plan(c *choice) *Plan {
 		var slot Slot
 		slot, end = s.slot(places, k, c.mask)
 		i := slot.Stage
-		holds[k] = p.stages[i].ok[at.v][at.q]
-		if k > 0 {
-			before := places[k-1]
-			holds[k] &= p.joins(i, at.v, at.q, before.v, before.q, p.stages[i-1].ok[before.v][before.q])
-		} else {
-			holds[k] &= c.ready
-		}
+		holds[k] = s.holdsAt(places, k, c.ready)
 		holds[k] &= dry[k]
 		slot.P = p.chance(holds[k])
 		for q := at.q; q < end; q++ {
