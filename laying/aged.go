@@ -3,6 +3,10 @@ package laying
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
 
 	"gelwright/cure"
 	"gelwright/mixing"
@@ -64,34 +68,91 @@ func (s *Schedule) edgesOf(x *Pass, part *PartTime) *PartTime {
 	return s.PartAt(passKey(x.Deck, CuttingIn, x.Layer), part.Day, part.BeginMin)
 }
 
-// tooOld says which buckets of a pass may be too old, longer ago than so many minutes, at a minute of a day;
-// empty for none. What was laid first is the oldest.
+// tooOld says on which strips of a pass the mixes may be too old, longer ago than so many minutes, at a minute of a day; empty for
+// none. It names the strips and not the buckets: who asks on the day has other buckets than the papers, on the same strips.
 func tooOld(x *Pass, day int, min, untilMin float64) string {
 	since := func(m mixing.Mix) float64 { return float64(day-m.Day)*dayMin + min - m.MixAtMin }
-	n, m2, mixes := 0, 0.0, x.Plan.Mixes
-	for n < len(mixes) && since(mixes[n]) > untilMin {
-		m2 += mixes[n].AreaM2
-		n++
+	var old, young []mixing.Mix
+	m2, oldest := 0.0, 0.0
+	for _, m := range x.Plan.Mixes {
+		if since(m) <= untilMin {
+			young = append(young, m)
+			continue
+		}
+		old, m2, oldest = append(old, m), m2+m.AreaM2, math.Max(oldest, since(m))
 	}
-	if n == 0 {
+	if len(old) == 0 {
 		return ""
 	}
-	age := "laid up to " + Lasting(since(mixes[0])) + " before"
-	if Lasting(since(mixes[0])) == Lasting(untilMin) {
+	age := "laid up to " + Lasting(oldest) + " before"
+	if Lasting(oldest) == Lasting(untilMin) {
 		age = "laid a little longer before"
 	}
-	if n == len(mixes) {
+	if len(young) == 0 {
 		return fmt.Sprintf("abrade %s all over with 40 grit and wipe: it may be too old to coat by then (%s, it takes a coat for %s)",
 			passOf(x), age, Lasting(untilMin))
 	}
-	return fmt.Sprintf("abrade the ground of %s, %.0f m², with 40 grit and wipe: it may be too old to coat by then (%s, it takes a coat for "+
-		"%s)", numbersOf(mixes[:n]), m2, age, Lasting(untilMin))
+	return fmt.Sprintf("abrade %s, %.0f m², with 40 grit and wipe: it may be too old to coat by then (%s, it takes a coat for "+
+		"%s)", stripsOf(old, young), m2, age, Lasting(untilMin))
 }
 
-// numbersOf names buckets that follow one another: "bucket 3", "buckets 3 to 7".
-func numbersOf(mixes []mixing.Mix) string {
-	if len(mixes) == 1 {
-		return fmt.Sprintf("bucket %d", mixes[0].Number)
+// stripsOf names the strips on which some mixes of a pass lie, and those on which others lie too: "M1 to M3 and part of M4".
+func stripsOf(mixes, others []mixing.Mix) string {
+	shared := map[string]bool{}
+	for _, m := range others {
+		for _, c := range m.Parts {
+			shared[c.Name] = true
+		}
 	}
-	return fmt.Sprintf("buckets %d to %d", mixes[0].Number, mixes[len(mixes)-1].Number)
+	var whole, part []string
+	for _, m := range mixes {
+		for _, c := range m.Parts {
+			list := &whole
+			if shared[c.Name] {
+				list = &part
+			}
+			if !slices.Contains(*list, c.Name) {
+				*list = append(*list, c.Name)
+			}
+		}
+	}
+	out := inRuns(whole)
+	for _, name := range part {
+		out = append(out, "part of "+name)
+	}
+	if n := len(out); n > 1 {
+		return strings.Join(out[:n-1], ", ") + " and " + out[n-1]
+	}
+	return strings.Join(out, "")
+}
+
+// inRuns joins names whose numbers follow one another: "M1 to M3".
+func inRuns(names []string) []string {
+	numberOf := func(name string) (string, int) {
+		letters := strings.TrimRight(name, "0123456789")
+		n, err := strconv.Atoi(name[len(letters):])
+		if err != nil {
+			return name, -1
+		}
+		return letters, n
+	}
+	var out []string
+	for i := 0; i < len(names); {
+		j := i + 1
+		for letters, n := numberOf(names[i]); j < len(names) && n >= 0; j++ {
+			if l, k := numberOf(names[j]); l != letters || k != n+j-i {
+				break
+			}
+		}
+		switch j - i {
+		case 1:
+			out = append(out, names[i])
+		case 2:
+			out = append(out, names[i], names[i+1])
+		default:
+			out = append(out, names[i]+" to "+names[j-1])
+		}
+		i = j
+	}
+	return out
 }
