@@ -2,12 +2,14 @@ package document
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
 	"gelwright/check/deck"
 	"gelwright/cure"
 	"gelwright/laying"
+	"gelwright/programme"
 	"gelwright/settingout"
 )
 
@@ -17,7 +19,80 @@ func (d *pack) hardMM() float64 {
 	if d.p.Ahead != nil {
 		row = 16 // the hour until which it is kept dry stands under the range
 	}
-	return 28 + row*float64(len(d.p.Wet))
+	return 28 + row*float64(len(d.p.Wet)) + 2*bulletMM*float64(len(d.bandage()))
+}
+
+// bulletMM is the height of a line of a list.
+const bulletMM = 4.5
+
+// bandageAfter is until how long after mixing the mat goes over the bandage where no clock is known; empty for none. Bandage is of the
+// resin of the mat, and as thick.
+func (d *pack) bandageAfter() string {
+	least := math.Inf(1)
+	for i := range d.p.Wet {
+		if w := &d.p.Wet[i]; w.Kind == "mat" && w.Layer == 1 && len(d.bandaged()) > 0 {
+			least = math.Min(least, w.At(cure.OverCoatUntil).LowMin)
+		}
+	}
+	if math.IsInf(least, 1) {
+		return ""
+	}
+	return fmt.Sprintf(" Bandage takes the mat when a blade trims it, until %s after its first bucket; later abrade it.",
+		d.local(laying.Lasting(least)))
+}
+
+// bandaged are the passes of bandage that have buckets.
+func (d *pack) bandaged() []*laying.Pass {
+	var out []*laying.Pass
+	for i := range d.p.Passes {
+		if x := &d.p.Passes[i]; x.Kind == "details" && x.Plan != nil && len(x.Plan.Mixes) > 0 {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// bandage is when the mat goes over the bandage of each deck, and when it is abraded first, by the clock of a forecast, as `now` has it.
+func (d *pack) bandage() []string {
+	var out []string
+	if d.p.Ahead == nil {
+		return nil
+	}
+	for _, x := range d.bandaged() {
+		name := "Bandage"
+		if len(d.p.Decks) > 1 {
+			name += ", deck " + x.Deck
+		}
+		if over := d.over(x.Key()); over != nil {
+			out = append(out, name+": "+d.overWords(over))
+		}
+	}
+	return out
+}
+
+// overWords says from when to when a window is open, and what is done later. Bandage that is laid over two days may be too old in part
+// before all of it has gelled.
+func (d *pack) overWords(over *programme.Over) string {
+	at := func(t time.Time) string { return t.In(d.p.Ahead.Zone).Format("Mon 2 Jan 15:04") }
+	from := fmt.Sprintf("begin the mat over it from %s, when all of it has gelled and a blade trims it", at(over.From))
+	if over.Until.Before(over.From) {
+		return fmt.Sprintf("%s. What was laid first is too old from %s on: abrade it with 40 grit and wipe first, %.0f min for the crew.",
+			from, at(over.Until), over.AgainMin)
+	}
+	return fmt.Sprintf("%s, until %s. Later abrade it all with 40 grit and wipe first: %.0f min for the crew.", from, at(over.Until),
+		over.AgainMin)
+}
+
+// over is the window of what a pass leaves, as the days have it; nil where they have none.
+func (d *pack) over(key string) *programme.Over {
+	for _, day := range d.p.Ahead.Days {
+		for _, b := range day.Bars {
+			if b.Key == key && b.Over != nil {
+				return b.Over
+			}
+		}
+	}
+	return nil
 }
 
 // hard says when each pass bears what comes next, as ranges of time.
@@ -30,6 +105,9 @@ func (d *pack) hard() {
 	if d.p.Ahead != nil {
 		why += " On a deck in the sun it gels sooner than in its pail. Keep it dry until the hour that stands under the range: the latest in " +
 			"all courses drawn round the forecast."
+	}
+	if d.p.Ahead == nil {
+		why += d.bandageAfter()
 	}
 	d.follow("Hard when?", why, d.hardMM())
 	type mark struct {
@@ -63,6 +141,9 @@ func (d *pack) hard() {
 				d.num(w.Left.PeakMin, 0))))
 	}
 	d.table(table{columns: columns, leastMM: 7}, rows)
+	for _, text := range d.bandage() {
+		d.bullet("•", text)
+	}
 }
 
 // hardCell is when a pass bears something, or why nobody asks.

@@ -1,8 +1,12 @@
 package document
 
 import (
+	"slices"
 	"strings"
 	"testing"
+	"time"
+
+	"gelwright/programme"
 )
 
 // What a pass must bear stands in the pack for every pass, with its working.
@@ -119,5 +123,41 @@ func TestHardeningStandsOnNoPageOfItsOwn(t *testing.T) {
 				t.Errorf("%s: page %d is %q alone", name, page, s)
 			}
 		}
+	}
+}
+
+// When the mat goes over the bandage, until when, and what is done later stands under the table of hardening: by the clock of the days
+// under a forecast, after mixing without one.
+func TestTheWindowOfTheBandageIsOnPaper(t *testing.T) {
+	has := func(lines []placed, text string) bool {
+		return slices.ContainsFunc(lines, func(x placed) bool { return strings.Contains(x.text, text) })
+	}
+	if l := written(t, "r01-garage"); !has(l.lines["site"], "Bandage takes the mat when a blade trims it, until") {
+		t.Error("nothing of the bandage on paper")
+	}
+	p, _ := planned(t, "r01-garage")
+	days := *p
+	at := func(h, m int) time.Time { return time.Date(2026, 5, 12, h, m, 0, 0, time.UTC) }
+	over := &programme.Over{From: at(11, 15), Until: at(33, 30), AgainMin: 30}
+	days.Ahead = &programme.Ahead{Zone: time.UTC, Days: []*programme.Day{{Bars: []programme.Bar{{Slot: programme.Slot{Key: "garage.details",
+		Over: over}}}}}}
+	for i := range p.Passes {
+		if p.Passes[i].Kind == "details" {
+			days.Ahead.Days[0].Bars[0].Key = p.Passes[i].Key()
+		}
+	}
+	d, err := newPack(&days, "site", "Site book", nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(d.bandage(), "\n")
+	for _, want := range []string{"from Tue 12 May 11:15", "until Wed 13 May 09:30", "Later abrade it all", "30 min for the crew"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q has no %q", text, want)
+		}
+	}
+	over.Until = at(10, 0)
+	if text = strings.Join(d.bandage(), "\n"); !strings.Contains(text, "What was laid first is too old from Tue 12 May 10:00 on") {
+		t.Errorf("laid over two days: %q", text)
 	}
 }

@@ -154,6 +154,27 @@ func (p *Prepared) before(plan *Plan, k int) []past {
 	return out
 }
 
+// over is when the stage after one that is worked between two quarters may be begun on its film, in a set of members; nil where it has
+// no window, or one that the weather known does not hold.
+func (p *Prepared) over(i int, begun, ended int32, set uint64) *Over {
+	if i+1 >= len(p.in.Stages) || p.in.Stages[i+1].Join.Most == None || p.stages[i].film == nil || p.in.Stages[i+1].Again == nil {
+		return nil
+	}
+	next := &p.in.Stages[i+1]
+	from, until := int32(0), int32(never)
+	for m := range p.in.Members {
+		w := p.windowAfter(i+1, m, begun, ended)
+		until = min(until, w.a1)
+		if set>>m&1 != 0 {
+			from = max(from, w.a0)
+		}
+	}
+	if from == never || until == never {
+		return nil
+	}
+	return &Over{Stage: next.Name, From: p.TimeOf(int(from)), Until: p.TimeOf(int(until)), AgainMin: 15 * float64(next.AgainQuarters)}
+}
+
 // earlyShare of the courses of the weather and of the resin's luck have a window closed when it
 // is taken as closed: the low end of a 90 % range.
 const earlyShare = 0.05

@@ -57,6 +57,8 @@ type classKey struct {
 	// bare is how many quarters boards have lain bare when the work begins; 0 for work that
 	// does not lie on bare boards.
 	bare int32
+	// run is the least stretch of quarters in which the work is done; 0 for any.
+	run int32
 }
 
 type tally struct {
@@ -275,7 +277,7 @@ func (p *Prepared) stage(ctx context.Context, i int) error {
 			d.film = f
 		}
 	}
-	key := classKey{limits: s.Limits, smells: s.Smells, bare: p.bareFor(i)}
+	key := classKey{limits: s.Limits, smells: s.Smells, bare: p.bareFor(i), run: int32(min(s.LeastQuarters, s.Quarters))}
 	if s.Limits != nil && s.Limits.FrostFreeH > 0 {
 		key.film = s.Film
 	}
@@ -386,7 +388,7 @@ func through(ok []uint64, k int) []uint64 {
 	return out
 }
 
-// divisible: the work goes on in allowed quarters until enough are worked.
+// divisible: the work goes on in allowed quarters until enough are worked; it is not begun at the end of a stretch of them.
 func (p *Prepared) divisible(i, v int) {
 	d := &p.stages[i]
 	c := p.class[d.class]
@@ -406,7 +408,7 @@ func (p *Prepared) divisible(i, v int) {
 	for m, places := range c.places {
 		row := make([]int32, p.n)
 		for j, q := range places {
-			if j+k-1 < len(places) {
+			if j+k-1 < len(places) && (c.run == 0 || places[j+int(c.run)-1] == q+c.run-1) {
 				row[q] = places[j+k-1] + 1
 				d.ok[v][q] |= 1 << m
 			}

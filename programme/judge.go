@@ -112,7 +112,24 @@ func (p *Prepared) held(old *class) *class {
 			c.ok[q] &^= c.wet[q]
 		}
 	}
+	if c.run > 1 {
+		c.ok = inStretches(c.ok, int(c.run))
+	}
 	return c
+}
+
+// inStretches keeps of the quarters that are allowed in each member those that lie in a stretch of so many.
+func inStretches(ok []uint64, least int) []uint64 {
+	out := make([]uint64, len(ok))
+	for q, all := range through(ok, least) {
+		if all == 0 {
+			continue
+		}
+		for k := range min(least, len(ok)-q) {
+			out[q+k] |= all
+		}
+	}
+	return out
 }
 
 // judge holds the weather of every member against the limits of a class. Only whether they

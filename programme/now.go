@@ -415,6 +415,10 @@ func (p *Prepared) against(k *asked) string {
 	if !p.open[0][lo] {
 		return outside
 	}
+	if s := &p.in.Stages[k.from]; s.Divisible && s.LeastQuarters > 1 && p.stages[k.from].ok[0][lo]&1 == 0 {
+		return fmt.Sprintf("less than %d min of it could be done before the hours of work or the weather stop it",
+			15*min(s.LeastQuarters, s.Quarters))
+	}
 	for i := k.from; i < len(p.in.Stages); i++ {
 		d := &p.stages[i]
 		for q := lo; q < min(p.n, lo+48); q++ {

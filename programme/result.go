@@ -30,6 +30,8 @@ type Slot struct {
 	SafeBy     time.Time `json:"safe_by,omitzero"`
 	SafeByLate time.Time `json:"safe_by_late,omitzero"`
 	Hold       string    `json:"hold,omitempty"`
+	// Over is when what lies over it may be begun; nil for work that nothing bonds to.
+	Over *Over `json:"over,omitempty"`
 
 	// course is the one by which it is told; late is the last end of all courses in which the
 	// plan holds.
@@ -37,6 +39,15 @@ type Slot struct {
 	late   time.Time
 	// done is set for work that is behind.
 	done bool
+}
+
+// Over is the window of a film for the stage that goes over it: begun From, at the latest of the courses in which the plan holds,
+// and Until, at the earliest of all; later it is made good before, which takes AgainMin of the crew.
+type Over struct {
+	Stage    string    `json:"stage"`
+	From     time.Time `json:"from"`
+	Until    time.Time `json:"until"`
+	AgainMin float64   `json:"again_min"`
 }
 
 // Plan is a programme with planned starts.

@@ -369,6 +369,7 @@ func (s *search) slot(places []place, k int, set uint64) (Slot, int32) {
 	slot.End, slot.late = p.TimeOf(int(told)), p.TimeOf(int(end))
 	first, latest := s.room(places, k, set)
 	slot.Earliest, slot.Latest = p.TimeOf(int(first)), p.TimeOf(int(latest))
+	slot.Over = p.over(i, at.q, told, set)
 	if f == nil || st.SafeAt == None {
 		return slot, end
 	}

@@ -49,6 +49,9 @@ type Stage struct {
 	// when weather and hours allow, the next day too; others run through.
 	Quarters  int  `json:"quarters"`
 	Divisible bool `json:"divisible,omitempty"`
+	// LeastQuarters is the shortest stretch of hours and weather in which divisible work is begun or gone on with; all of it where it is
+	// shorter.
+	LeastQuarters int `json:"least_quarters,omitempty"`
 	// Parts of it in order, for the day sheet.
 	Parts []Part `json:"parts,omitempty"`
 	// Lead is how many of its first quarters come before the work that the lag to the

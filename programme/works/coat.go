@@ -10,16 +10,16 @@ import (
 	"gelwright/working"
 )
 
-// topCoat: spurs sanded and dust gone, edges cut in, field rolled, in one go; a roof
+// topCoat: spurs sanded and dust gone, edges taped and cut in, field rolled, in one go; a roof
 // that takes longer than the day allows in stretches that end where a strip does.
 func (m *maker) topCoat(d *plan.Deck, pass *laying.Pass, coat int) {
-	sanding, cutting, rolling := m.coatParts(d, coat)
-	sand, cut, field := sanding.Value, cutting.Value, rolling.Value
+	t := m.coatParts(d, coat)
+	field := t.field.Value
 	// Sanding, coat and two hours for it to get safe fit into the day.
 	parts := cellsOf(pass, field/math.Max(0.1, pass.AreaM2))
 	room := math.Max(60, m.out.Hours.EndMin-m.out.Hours.StartMin-120)
 	blocks := [][]programme.Part{nil}
-	if all := sand + cut + field; all > room && len(parts) > 1 {
+	if all := t.sand.Value + t.mask.Value + t.cut.Value + field; all > room && len(parts) > 1 {
 		blocks = blocksOver(parts, field/math.Ceil(all/room))
 	} else {
 		for _, b := range blocksOver(parts, math.Inf(1)) {
@@ -47,27 +47,33 @@ func (m *maker) topCoat(d *plan.Deck, pass *laying.Pass, coat int) {
 	}
 }
 
-// coatParts are the times of a whole coat: sanded and cleaned, cut in, rolled, with the
+// coatTimes are the times of a whole coat.
+type coatTimes struct{ sand, mask, cut, field *working.Figure }
+
+// coatParts are the times of a whole coat: sanded and cleaned, its edges taped, cut in, rolled, with the
 // aggregate scattered into the one that takes it.
-func (m *maker) coatParts(d *plan.Deck, coat int) (sand, cut, field *working.Figure) {
+func (m *maker) coatParts(d *plan.Deck, coat int) (t coatTimes) {
 	area := working.Measured("A", "area to coat, whole deck", d.CoatM2, "m²", "plan")
 	deck := working.Measured("Af", "area of deck "+d.Name, d.SlopeM2, "m²", "plan")
 	coating := rate("top coat", m.own.CoatM2, m.r.CoatM2, "m²/man-hour")
-	sand = timeSand.Figure("sanding and cleaning", "min", overRate, area, rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"),
+	t.sand = timeSand.Figure("sanding and cleaning", "min", overRate, area,
+		rate("sand and clean", m.own.AbradeM2, m.r.AbradeM2, "m²/man-hour"),
 		m.crew())
+	t.mask = timeMask.Figure("masking of the edges", "min", overRate, working.Measured("L", "edges of deck "+d.Name, d.EdgeM, "m", "plan"),
+		rate("mask", m.own.MaskM, m.r.MaskM, "m/man-hour"), m.crew())
 	by, ready := 0.0, 0.0
 	if x := m.edges(d, coat); x != nil {
 		by, ready = x.ManMin, x.ReadyMin
 	}
-	cut = timeCutIn.Figure("cutting in of edges and upstands by brush", "min", overRate,
+	t.cut = timeCutIn.Figure("cutting in of edges and upstands by brush", "min", overRate,
 		working.Measured("l", "cutting in", by, "man-minutes", "pieces that are cut in"), m.crew(),
 		working.Measured("tm", "its mixes weighed and stirred, 2.5 min each", ready, "min", "mixes of half a litre"))
-	field = timeField.Figure("rolling of the field", "min", overRate, deck, coating, m.crew())
+	t.field = timeField.Figure("rolling of the field", "min", overRate, deck, coating, m.crew())
 	if m.p.Job.Spec.AggregateKGPerM2 > 0 && coat == m.p.Job.Spec.TopCoat.GritCoat() {
-		field = timeScatter.Figure("rolling of the field with its aggregate", "min", overRate, deck, coating,
+		t.field = timeScatter.Figure("rolling of the field with its aggregate", "min", overRate, deck, coating,
 			rate("scatter", m.own.AggregateM2, m.r.AggregateM2, "m²/man-hour").As("ra"), m.crew())
 	}
-	return sand, cut, field
+	return t
 }
 
 // edges is the pass in which a coat of a deck is cut in; nil where it has no edges.
@@ -82,25 +88,26 @@ func (m *maker) edges(d *plan.Deck, coat int) *laying.Pass {
 
 // coatTime is the time of a part of a coat.
 func (m *maker) coatTime(d *plan.Deck, coat int, name string, part float64) *working.Figure {
-	sand, cut, field := m.coatParts(d, coat)
-	return timeCoat.Figure("time for "+name, "min", overRate, sand, cut, field,
+	t := m.coatParts(d, coat)
+	return timeCoat.Figure("time for "+name, "min", overRate, t.sand, t.mask, t.cut, t.field,
 		working.Measured("p", "part of the coat", part, "", "strips of the stretch"))
 }
 
 // coatPart adds one stretch of a top coat.
 func (m *maker) coatPart(d *plan.Deck, coat int, name string, k, of int, part float64, buckets []programme.Part) {
-	sanding, cutting, rolling := m.coatParts(d, coat)
-	sand, cut, field := sanding.Value*part, cutting.Value*part, rolling.Value*part
+	t := m.coatParts(d, coat)
+	sand, mask, cut, field := t.sand.Value*part, t.mask.Value*part, t.cut.Value*part, t.field.Value*part
 	first := cut
 	if x := m.edges(d, coat); x != nil && x.Turns > 0 {
-		first = math.Min(cut, cutting.Value/float64(x.Turns)) // edges and field go in turns
+		first = math.Min(cut, t.cut.Value/float64(x.Turns)) // edges and field go in turns
 	}
-	lead := int(math.Ceil(sand/15 - 1e-9))
+	lead := int(math.Ceil((sand+mask)/15 - 1e-9))
+	full := float64(lead) * 15 / (sand + mask)
 	s := programme.Stage{Key: fmt.Sprintf("%s.coat%d", d.Name, coat), Name: name, Kind: programme.TopCoat, Deck: d.Name, Limits: m.top,
 		LeadLimits: m.dry, Smells: true, EdgesMin: first,
 		Film: m.coat, SafeAt: programme.RainSafe, Lead: lead, Quarters: lead + max(1, int(math.Ceil((cut+field)/15-1e-9))),
-		Parts: append([]programme.Part{{Name: "sand and clean", Min: float64(lead) * 15}, {Name: "cut in edges and upstands", Min: cut}},
-			buckets...),
+		Parts: append([]programme.Part{{Name: "sand and clean", Min: sand * full}, {Name: "mask the edges", Min: mask * full},
+			{Name: "cut in edges and upstands", Min: cut}}, buckets...),
 		Hold: "hard: a finger-nail leaves no mark; spurs off, dust gone, dry"}
 	if of > 1 {
 		s.Key, s.Name = fmt.Sprintf("%s.%d", s.Key, k+1), fmt.Sprintf("%s, part %d of %d", name, k+1, of)

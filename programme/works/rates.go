@@ -2,11 +2,12 @@ package works
 
 import "gelwright/working"
 
-// Rates of work of one person, an hour; 0 takes common practice.
+// Rates of work of one person, an hour; 0 takes common practice. MaskM is of edges taped, RoughenM of bandage and joints abraded
+// and wiped.
 type Rates struct {
 	StripM2, InsulateM2, FirringM, BoardM2, TrimM, BandageM float64
 	LayM2, SecondLayerM2, AbradeM2, CoatM2, AggregateM2     float64
-	FlashingM                                               float64
+	FlashingM, MaskM, RoughenM                              float64
 	// Man-hours for each.
 	CornerH, KerbH, OutletH, PipeH, SetUpH, HandOverH float64
 }
@@ -15,7 +16,7 @@ type Rates struct {
 func CommonRates() Rates {
 	return Rates{
 		StripM2: 8, InsulateM2: 6.5, FirringM: 10, BoardM2: 5, TrimM: 7.5, BandageM: 30,
-		LayM2: 6, SecondLayerM2: 8, AbradeM2: 35, CoatM2: 15, AggregateM2: 25, FlashingM: 2.5,
+		LayM2: 6, SecondLayerM2: 8, AbradeM2: 35, CoatM2: 15, AggregateM2: 25, FlashingM: 2.5, MaskM: 60, RoughenM: 40,
 		CornerH: 0.25, KerbH: 1.25, OutletH: 0.75, PipeH: 0.5, SetUpH: 0.9, HandOverH: 1.5,
 	}
 }

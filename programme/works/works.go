@@ -10,8 +10,10 @@ import (
 	"gelwright/laying"
 	"gelwright/material"
 	"gelwright/plan"
+	"gelwright/plane"
 	"gelwright/programme"
 	"gelwright/roof"
+	"gelwright/settingout"
 	"gelwright/weather"
 	"gelwright/working"
 )
@@ -30,6 +32,9 @@ const blockMin = 20
 
 // leastBetweenMin is the least that is laid between two day joints, min (assumed).
 const leastBetweenMin = 60
+
+// leastPotsMin is the least that is bandaged at a stretch, min: for less nobody opens a pail, mixes and cleans rollers (assumed).
+const leastPotsMin = 60
 
 // footH is how long a top coat is left alone at the least before anybody walks on it to fix
 // flashings, h: a light foot after a day (common practice, no source); in the cold it takes longer.
@@ -207,7 +212,8 @@ var (
 	timeCutIn    = working.MustFormula("tc = max(l/n, tm)")
 	timeField    = working.MustFormula("tf = 60·Af/r/n")
 	timeScatter  = working.MustFormula("tf = 60·Af/r/n + 60·Af/ra/n")
-	timeCoat     = working.MustFormula("t = (ts + tc + tf)·p")
+	timeMask     = working.MustFormula("tk = 60·L/r/n")
+	timeCoat     = working.MustFormula("t = (ts + tk + tc + tf)·p")
 	overRate     = working.Source{Title: "work over the crew's rate", Standing: working.Derived}
 )
 
@@ -307,7 +313,7 @@ func (m *maker) details(d *plan.Deck, job *roof.Deck, pass *laying.Pass) {
 		by = timeDetails
 	}
 	m.add(programme.Stage{Key: d.Name + ".details", Name: "bandage and details" + m.of(d), Kind: programme.Details, Deck: d.Name,
-		Divisible: true, Bare: true, Limits: m.wet, Smells: true,
+		Divisible: true, LeastQuarters: leastPotsMin / 15, Bare: true, Limits: m.wet, Smells: true,
 		Film: m.small, Hold: "each edge photographed: laps, nails, drip into gutter"}, by, in...)
 }
 
@@ -337,7 +343,7 @@ func (m *maker) laminate(d *plan.Deck, pass *laying.Pass, previous string) {
 		againWhy = "abrade what is under it: its over-coating window has closed"
 		againMin = 60 * pass.AreaM2 / m.r.AbradeM2 / m.people
 		if previous == "details" {
-			againMin /= 4 // flanges and bandage only
+			againMin = 60 * bandageM(d) / m.r.RoughenM / m.people
 		}
 	}
 	done := 0
@@ -366,7 +372,8 @@ func (m *maker) laminate(d *plan.Deck, pass *laying.Pass, previous string) {
 		} else {
 			s.Join = programme.Lag{MostMin: 15, Why: "the edge is still wet"}
 			s.Again = &programme.Lag{Least: programme.Walk}
-			s.AgainQuarters, s.AgainWhy = 1, "day joint: feathered, hard, abraded and wiped before going on"
+			s.AgainQuarters = max(1, int(math.Ceil(60*longestM(pass)/m.r.RoughenM/m.people/15-1e-9)))
+			s.AgainWhy = "day joint: feathered, hard, abraded and wiped before going on"
 			// A strip or two between two hard ones is a joint more on either side for nothing.
 			s.NotAlone = min < leastBetweenMin && k+1 < len(blocks)
 		}
@@ -375,6 +382,34 @@ func (m *maker) laminate(d *plan.Deck, pass *laying.Pass, previous string) {
 			working.Measured("A", "area of the stretch", min/perM2, "m²", "strips of the stretch"), rate(name, own, pace, "m²/man-hour"),
 			m.crew()).Keyed("time."+s.Key))
 	}
+}
+
+// bandageM is how much bandage lies on a deck, m.
+func bandageM(d *plan.Deck) float64 {
+	sum := 0.0
+	for _, p := range d.SetOut.Pieces {
+		if p.Kind == settingout.Bandage {
+			sum += float64(p.LengthMM) / 1000
+		}
+	}
+	return sum
+}
+
+// longestM is how long a joint between two strips of a pass may be: its longest strip, m.
+func longestM(pass *laying.Pass) float64 {
+	across := map[int]plane.Loop{}
+	for _, c := range pass.Cells {
+		across[c.Strip] = append(across[c.Strip], c.Shape...)
+	}
+	most := 0.0
+	for _, corners := range across {
+		for i, a := range corners {
+			for _, b := range corners[:i] {
+				most = math.Max(most, a.Distance(b))
+			}
+		}
+	}
+	return most
 }
 
 // cellsOf lists the cells of a pass with the crew's time for each by its area. What the
