@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -16,15 +15,23 @@ func plain(locale string, v float64) string {
 	return strings.Replace(strconv.FormatFloat(v, 'f', -1, 64), ".", unit.DecimalMark(locale), 1)
 }
 
-var decimalPoint = regexp.MustCompile(`([0-9])\.([0-9])`)
-
 // local puts the decimal mark of a locale into words that hold numbers with points.
 func local(locale, words string) string {
 	mark := unit.DecimalMark(locale)
 	if mark == "." {
 		return words
 	}
-	return decimalPoint.ReplaceAllString(words, "${1}"+mark+"${2}")
+	var out strings.Builder
+	digit := func(c byte) bool { return '0' <= c && c <= '9' }
+	for i := 0; i < len(words); i++ {
+		out.WriteByte(words[i])
+		if i+2 < len(words) && digit(words[i]) && words[i+1] == '.' && digit(words[i+2]) {
+			out.WriteString(mark)
+			out.WriteByte(words[i+2])
+			i += 2
+		}
+	}
+	return out.String()
 }
 
 // doseML prints a dose of catalyst, with a point in every locale as the titles of shapes have it.

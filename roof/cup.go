@@ -2,8 +2,10 @@ package roof
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
+	"strings"
+
+	"gelwright/internal/shape"
 )
 
 // Cup is a test cup: a little of today's resin and catalyst, timed from mixing to gel in
@@ -19,22 +21,23 @@ type Cup struct {
 const CupPattern = `^\s*([0-9]+(?:\.[0-9]+)?)\s*(?:min|minutes)?\s*(?:@|at)\s*(-?[0-9]+(?:\.[0-9]+)?)\s*°?\s*C?\s*,` +
 	`\s*([0-9]+(?:\.[0-9]+)?)\s*%?\s*$`
 
-var cupForm = regexp.MustCompile(CupPattern)
+// cupForm tells what is a cup; its numbers are then the only ones in it.
+var cupForm = shape.Must(CupPattern)
 
 // ParseCup reads "23 min at 15 C, 2 %".
 func ParseCup(text string) (Cup, error) {
-	m := cupForm.FindStringSubmatch(text)
-	if m == nil {
+	if !cupForm.Has(text) {
 		return Cup{}, fmt.Errorf("%q is no test cup: give minutes, °C and %% by mass, such as \"23 min at 15 C, 2 %%\"", text)
 	}
+	numbers := strings.FieldsFunc(text, func(c rune) bool { return !strings.ContainsRune("-.0123456789", c) })
 	var v [3]float64
 	for i, bound := range [...]struct {
 		what      string
 		low, high float64
 	}{{"minutes from mixing to gel", 1, 600}, {"°C", -10, 50}, {"% by mass of resin", 0.2, 10}} {
-		v[i], _ = strconv.ParseFloat(m[i+1], 64) // the form lets only numbers through
+		v[i], _ = strconv.ParseFloat(numbers[i], 64) // the form lets only numbers through
 		if v[i] < bound.low || v[i] > bound.high {
-			return Cup{}, fmt.Errorf("a test cup of %q: %s are %g to %g, not %s: check the cup", text, bound.what, bound.low, bound.high, m[i+1])
+			return Cup{}, fmt.Errorf("a test cup of %q: %s are %g to %g, not %s: check the cup", text, bound.what, bound.low, bound.high, numbers[i])
 		}
 	}
 	return Cup{Min: v[0], TempC: v[1], Pct: v[2]}, nil

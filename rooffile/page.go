@@ -2,7 +2,8 @@ package rooffile
 
 import (
 	"fmt"
-	"regexp"
+	"strconv"
+	"strings"
 
 	"gelwright/internal/form"
 )
@@ -27,9 +28,6 @@ column *when left out* says, here for the short file below, and every default ta
 
 ` + "```yaml\n" + leastRoof + "```\n"
 
-// index is a place in a list within a field's path.
-var index = regexp.MustCompile(`\[[0-9]+\]`)
-
 // Page is the roof file as a page for people, in Markdown, made of the tables that read it.
 func Page() (string, error) {
 	job, _, err := Read("roof.yaml", []byte(leastRoof))
@@ -38,10 +36,28 @@ func Page() (string, error) {
 	}
 	defaults := map[string]string{}
 	for _, d := range job.Defaults {
-		path := index.ReplaceAllString(d.Field, "[]")
+		path := anyOf(d.Field)
 		if _, twice := defaults[path]; !twice {
 			defaults[path] = "`" + d.Value + "`: " + d.Why
 		}
 	}
 	return form.Page("The roof file", pageIntro, schema(), defaults), nil
+}
+
+// anyOf is a field's path without the places in lists: "decks[].edges[]".
+func anyOf(path string) string {
+	var out strings.Builder
+	for rest := path; rest != ""; {
+		before, after, in := strings.Cut(rest, "[")
+		out.WriteString(before)
+		place, behind, _ := strings.Cut(after, "]")
+		rest = behind
+		if _, err := strconv.Atoi(place); in && err == nil {
+			place = ""
+		}
+		if in {
+			out.WriteString("[" + place + "]")
+		}
+	}
+	return out.String()
 }

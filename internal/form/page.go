@@ -2,7 +2,6 @@ package form
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 )
 
@@ -70,16 +69,19 @@ func (p *page) section(s section) {
 	p.later = append(inner, p.later...)
 }
 
-// unitAtEnd is the unit that Number writes behind what a field means.
-var unitAtEnd = regexp.MustCompile(`\s*Unit: (\S+)\.$`)
-
-// textOf is what a schema says of itself, and its unit.
+// textOf is what a schema says of itself, and the unit that Number writes behind it.
 func textOf(s Schema) (doc, unit string) {
 	doc, _ = s["description"].(string)
-	if m := unitAtEnd.FindStringSubmatch(doc); m != nil {
-		return strings.TrimSuffix(doc, m[0]), m[1]
+	const word = "Unit: "
+	told, ends := strings.CutSuffix(doc, ".")
+	at := strings.LastIndex(told, word)
+	if !ends || at < 0 {
+		return doc, ""
 	}
-	return doc, ""
+	if unit = told[at+len(word):]; unit == "" || strings.ContainsAny(unit, " \t\n") {
+		return doc, ""
+	}
+	return strings.TrimRight(told[:at], " \t\n"), unit
 }
 
 // may tells what may be written in a field, and the groups that are told further down.

@@ -4,12 +4,12 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml"
 
+	"gelwright/internal/shape"
 	"gelwright/internal/words"
 	"gelwright/unit"
 )
@@ -262,7 +262,7 @@ type Shape[V comparable] struct {
 
 // Parsed is a field of such a text. It is written as the value prints itself.
 func Parsed[T any, V comparable](name, doc string, kind Shape[V], at func(*T) *V, examples ...any) Field[T] {
-	re := regexp.MustCompile(kind.Pattern)
+	pattern := shape.Must(kind.Pattern)
 	return Field[T]{Name: name, Schema: described(doc, Schema{"type": "string", "pattern": kind.Pattern}, examples),
 		Read: func(v Value, t *T) {
 			like := fmt.Sprintf("Write it like \"%v\"", examples[0])
@@ -275,7 +275,7 @@ func Parsed[T any, V comparable](name, doc string, kind Shape[V], at func(*T) *V
 				return
 			}
 			x, err := kind.Parse(s)
-			if err != nil || !re.MatchString(s) {
+			if err != nil || !pattern.Has(s) {
 				v.Fault("value.shape", fmt.Sprintf("%q is not %s", clip(s), kind.What), like)
 				return
 			}

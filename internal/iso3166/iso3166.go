@@ -3,8 +3,9 @@
 package iso3166
 
 import (
-	"regexp"
 	"strings"
+
+	"gelwright/internal/shape"
 )
 
 // list is ISO 3166-1 alpha-2 with short names (from memory, all 249).
@@ -258,7 +259,7 @@ ZA South Africa
 ZM Zambia
 ZW Zimbabwe`
 
-var code = regexp.MustCompile(`^[A-Z]{2}(-[A-Z0-9]{1,3})?$`)
+var code = shape.Must(`^[A-Z]{2}(-[A-Z0-9]{1,3})?$`)
 
 // Tidy is a code as it is kept: in capitals, GB where people write UK.
 func Tidy(text string) string {
@@ -277,7 +278,7 @@ func Country(c string) string {
 
 // Name is the country's name; ok is false for what is no code of a country or a part of one.
 func Name(c string) (name string, ok bool) {
-	if !code.MatchString(c) {
+	if !code.Has(c) {
 		return "", false
 	}
 	for line := range strings.Lines(list) {

@@ -51,13 +51,32 @@ func TestLeanProgramDoesTheSame(t *testing.T) {
 	if a, b := read(t, whole), read(t, lean); bytes.Contains(b, []byte("main.(*deck).Deep")) || !bytes.Contains(a, []byte("main.(*deck).Deep")) {
 		t.Error("a function's name is left in the file")
 	}
-	tables := tablesOf(t, read(t, lean))
+	tables := tablesOf(t, memoryIn(t, read(t, lean)))
 	if names := bytes.ReplaceAll(tables.names, []byte{0}, nil); string(names) != strings.Join(asked, "") {
 		t.Errorf("the names are %q, want those by which the runtime tells functions", names)
 	}
 }
 
-func tablesOf(t *testing.T, module []byte) *lines {
+// A number that looks like the head of the tables, or like the record that tells where it is, is not taken for it.
+func TestTablesAreToldFromChance(t *testing.T) {
+	memory := make([]byte, 2048)
+	const at, self = 1024, 1200
+	copy(memory[at:], head)
+	order.PutUint64(memory[self:], at)
+	for k := range 5 {
+		order.PutUint64(memory[at+8*(headParts+k):], 100)
+		order.PutUint64(memory[self+8*(moduleParts+3*k):], at+100)
+		order.PutUint64(memory[self+8*(moduleParts+3*k+1):], 4)
+	}
+	order.PutUint64(memory[self+8*moduleGofunc:], at)
+	copy(memory[8:], head)
+	order.PutUint64(memory[40:], at)
+	if l, err := linesOf(memory); err != nil || len(l.units) != 16 {
+		t.Errorf("%v, %v", l, err)
+	}
+}
+
+func memoryIn(t *testing.T, module []byte) []byte {
 	list, err := sections(module)
 	if err != nil {
 		t.Fatal(err)
@@ -66,6 +85,10 @@ func tablesOf(t *testing.T, module []byte) *lines {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return memory
+}
+
+func tablesOf(t *testing.T, memory []byte) *lines {
 	l, err := linesOf(memory)
 	if err != nil {
 		t.Fatal(err)

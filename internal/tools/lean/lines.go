@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"iter"
 	"slices"
 )
 
@@ -53,16 +54,36 @@ type lines struct {
 	used []bool
 }
 
-// linesOf finds the tables in a memory.
+// linesOf finds the tables in a memory: the head, and a module's own record, which begins with the place of the head. A number may
+// look like either by chance; the tables are where both tell of the same parts.
 func linesOf(memory []byte) (*lines, error) {
-	at := bytes.Index(memory, head)
-	if at < 0 || bytes.Contains(memory[at+1:], head) || at+8*headWords > len(memory) {
-		return nil, errLines
+	for at := range places(memory, head) {
+		for self := range places(memory, order.AppendUint64(nil, uint64(at))) {
+			if l := linesAt(memory, at, self); l != nil {
+				return l, nil
+			}
+		}
 	}
-	// The module's own record begins with the place of the head.
-	self := bytes.Index(memory, order.AppendUint64(nil, uint64(at)))
-	if self < 0 || self+8*(moduleGofunc+1) > len(memory) {
-		return nil, errLines
+	return nil, errLines
+}
+
+// places are where some bytes stand in a memory.
+func places(memory, some []byte) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		for at := 0; ; at++ {
+			next := bytes.Index(memory[at:], some)
+			if next < 0 || !yield(at+next) {
+				return
+			}
+			at += next
+		}
+	}
+}
+
+// linesAt are the tables by a head and a record; nil where these are none.
+func linesAt(memory []byte, at, self int) *lines {
+	if at+8*headWords > len(memory) || self+8*(moduleGofunc+1) > len(memory) {
+		return nil
 	}
 	word := func(at, k int) uint64 { return order.Uint64(memory[at+8*k:]) }
 	l := &lines{count: int(word(at, 1))}
@@ -71,18 +92,18 @@ func linesOf(memory []byte) (*lines, error) {
 		each uint64
 	}{{&l.names, 1}, {&l.units, 4}, {&l.files, 1}, {&l.values, 1}, {&l.records, 1}} {
 		from, size := word(self, moduleParts+3*k), word(self, moduleParts+3*k+1)*part.each
-		if from != uint64(at)+word(at, headParts+k) || from+size > uint64(len(memory)) {
-			return nil, errLines
+		if from != uint64(at)+word(at, headParts+k) || from > uint64(len(memory)) || size > uint64(len(memory))-from {
+			return nil
 		}
 		*part.to = memory[from : from+size]
 	}
 	from := word(self, moduleGofunc)
 	if from < uint64(at) || from > uint64(len(memory)) || len(l.records) < 8*l.count+4 {
-		return nil, errLines
+		return nil
 	}
 	l.data = memory[from:]
 	l.used = make([]bool, len(l.values))
-	return l, nil
+	return l
 }
 
 // blank takes out of the tables all that serves only to print where a program is.
