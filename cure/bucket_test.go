@@ -150,6 +150,7 @@ func leftOver(t *testing.T, kg, pct, airC float64) Danger {
 func TestLeftOverIsWarnedOf(t *testing.T) {
 	d := leftOver(t, 4, 2, 25)
 	if d.Verdict != check.Fail || len(d.Remedies) < 3 || !strings.Contains(d.Remedies[0].Text, "dry sand") || !(d.SafeKG > worthKG && d.SafeKG < 4) ||
+		!strings.Contains(d.Remedies[0].Text, "water (common practice, no source") && !strings.Contains(d.Remedies[0].Text, "mm (common practice, no source") ||
 		d.Source.Standing == "" {
 		t.Errorf("%+v", d)
 	}

@@ -297,6 +297,9 @@ func (d *Danger) remedies() {
 	if d.SafeDepthMM >= worthMM {
 		text += fmt.Sprintf(", or spread it no deeper than %.1f mm", d.SafeDepthMM)
 	}
+	// That leavings are cured on purpose, in the open, is told by a public guide (Minnesota Pollution Control Agency, Hazardous Waste
+	// Fact Sheet 4.50, 1997, read in part); none was found that names sand or water.
+	text += " (common practice, no source; the volumes are worked out)"
 	d.Remedies = []check.Remedy{{Text: text}, {Text: "once it is warm do not carry it: keep everybody away, and solvent and rags"},
 		{Text: "mix only what is laid before it gels"}}
 	if d.SafeKG >= worthKG {

@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -105,10 +106,28 @@ func (o *Outlook) outside(s *programme.Slot) string {
 	return ""
 }
 
-// longer are the hours of the programme from five in the morning to nine in the evening.
+// longer are the hours of the programme from five in the morning to nine in the evening, as far as it is light on all its days.
 func (o *Outlook) longer() programme.Hours {
 	h := o.usual
-	h.StartMin, h.EndMin = min(h.StartMin, laying.EarliestMin), max(h.EndMin, laying.LatestMin)
+	site, err := SiteOf(&o.Job)
+	if err != nil {
+		return h
+	}
+	rise, set := laying.EarliestMin, laying.LatestMin
+	moments := o.prepared.Moments()
+	for at := moments[0].Time; !at.After(moments[len(moments)-1].Time); at = at.AddDate(0, 0, 1) {
+		light := weather.DaylightOn(at, site)
+		switch light.Polar {
+		case "dark":
+			return h
+		case "":
+			day := midnight(at.In(o.Zone()))
+			_, up := dayAndMin(light.Rise, day)
+			_, down := dayAndMin(light.Set, day)
+			rise, set = max(rise, 15*math.Ceil(up/15)), min(set, 15*math.Floor(down/15))
+		}
+	}
+	h.StartMin, h.EndMin = min(h.StartMin, rise), max(h.EndMin, set)
 	return h
 }
 

@@ -47,7 +47,7 @@ func TestOtherHoursAreOutsideTheCrews(t *testing.T) {
 	for _, c := range []struct {
 		name, at string
 		proposed bool
-	}{{"r01-garage", "2026-05-13T09:30", false}, {"r07-overlay", "2026-05-13T07:00", true}} {
+	}{{"r01-garage", "2026-05-13T09:30", false}, {"r07-overlay", "2026-05-13T16:00", true}} {
 		a, _ := asked(t, c.name, c.at, before)
 		m := hours.FindStringSubmatch(strings.Join(a.Changes, "\n"))
 		if (m != nil) != c.proposed || m != nil && m[1] >= "08:00" && m[1] < "17:00" && m[2] <= "17:00" {
@@ -59,7 +59,7 @@ func TestOtherHoursAreOutsideTheCrews(t *testing.T) {
 // The age of what lies there at an advised start on another day is told as that of the start.
 func TestAnAgeIsThatOfTheStart(t *testing.T) {
 	a, _ := asked(t, "r01-garage", "2026-05-15T08:00", before)
-	if !strings.Contains(a.Act, "it will be 14") || strings.Contains(a.Act, "it is") {
+	if !strings.Contains(a.Act, "it will be 127 h old then, Sun") || strings.Contains(a.Act, "it is") {
 		t.Errorf("two days before the start: %s", a.Act)
 	}
 }

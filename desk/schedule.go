@@ -49,20 +49,21 @@ func (o *Outlook) PlanFor(ctx context.Context, w *When) (*plan.Plan, error) {
 	return p, nil
 }
 
-// muchMore is by how much longer days must raise the chance to be proposed.
+// muchMore is by how much longer days must raise the chance to be told of.
 const muchMore = 0.05
 
-// noHours is said where longer days do not raise the chance.
-const noHours = "What would do: longer hours do not; open nothing and plan again with the next forecast"
+// noHours is said where longer days do not make it sure.
+const noHours = "What would do: longer hours do not%s; open nothing and plan again with the next forecast"
 
-// propose adds to the reason of a schedule without an order what longer days would do.
+// propose adds to the reason of a schedule without an order what longer days would do: the hours that are wanted of them where they make
+// it sure, or else that they do not, and what they would give.
 func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) error {
 	if s.Order() {
 		return nil
 	}
 	hours := o.longer()
 	if hours == o.usual {
-		s.Reason += ". " + noHours
+		s.Reason += ". " + fmt.Sprintf(noHours, "")
 		return nil
 	}
 	p, err := o.prepared.Under(ctx, hours)
@@ -77,16 +78,37 @@ func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) erro
 	if err != nil {
 		return err
 	}
-	if r.Best() == nil || r.Best().P < was+muchMore {
-		s.Reason += ". " + noHours
-		return nil
-	}
-	s.Reason += fmt.Sprintf(". What would do: work from 05:00 to 21:00 (crew: start, end), which raises it to %.0f %%", 100*r.Best().P)
-	if r.Best().P < w.Target {
-		s.Reason += "; for the rest plan again with the next forecast"
+	switch best := r.Best(); {
+	case best == nil || best.P < was+muchMore:
+		s.Reason += ". " + fmt.Sprintf(noHours, "")
+	case r.Sure == nil:
+		s.Reason += ". " + fmt.Sprintf(noHours, fmt.Sprintf(" (from %s to %s, by daylight, it would hold with %s %%)", clockOf(hours.StartMin),
+			clockOf(hours.EndMin), working.Chance(best.P)))
+	default:
+		from, to := o.worked(p, best)
+		s.Reason += fmt.Sprintf(". What would do: work from %s to %s, by daylight (crew: start, end): then it holds with %s %%", clockOf(from),
+			clockOf(to), working.Chance(best.P))
 	}
 	return nil
 }
+
+// worked are the hours of work that a plan under other hours wants, the crew's own among them, minutes after midnight.
+func (o *Outlook) worked(under *programme.Prepared, p *programme.Plan) (fromMin, toMin float64) {
+	fromMin, toMin = o.usual.StartMin, o.usual.EndMin
+	for _, slot := range p.Slots {
+		for _, x := range under.Spans(slot) {
+			day, from := dayAndMin(x.From, midnight(x.From.In(o.Zone())))
+			_, to := dayAndMin(x.To, midnight(x.From.In(o.Zone())))
+			if day == 1 && to > from {
+				fromMin, toMin = min(fromMin, from), max(toMin, to)
+			}
+		}
+	}
+	return fromMin, toMin
+}
+
+// clockOf is a minute of a day as its clock shows it.
+func clockOf(min float64) string { return roof.ClockAt(int(min)).String() }
 
 // withhold takes the order out of what the days say where the whole is not sure: a start that
 // holds by itself is told as that.

@@ -30,7 +30,8 @@ func (d *pack) safety() {
 				"from resin. " + mark(exposure.StoreKey),
 			"A spill: soak up with inert absorbent, damp it down, take it out of the building."}},
 		{"A hot or smoking bucket", []string{
-			"Warm or smoking: leave it, get upwind, keep people off. Still cold: stir it into dry sand or pour it into water, outdoors.",
+			"Warm or smoking: leave it, get upwind, keep people off. Still cold: stir it into dry sand or pour it into water, outdoors " +
+				"(common practice, no source).",
 			"Pour each mix out at once; resin standing deep heats itself."}},
 		{"Fire", []string{
 			"No smoking, flame, grinder or torch near resin, top coat or acetone. Acetone takes fire far below freezing, styrene vapour from " +

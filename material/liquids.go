@@ -85,7 +85,8 @@ func (r Resin) item() Item {
 		Hazards: []string{"flammable liquid and vapour, flash point about 31 °C",
 			"styrene vapour: harmful if breathed, irritates eyes and skin", "never add catalyst to a drum"},
 		Carriage: &Carriage{UN: "UN 1866", Class: "3", PackingGroup: "III", Factor: 1, Per: "l", Source: adr},
-		Waste:    "cure leavings on purpose, outdoors, in dry sand or under water; liquid resin is hazardous waste (08 01 11*, from memory)",
+		Waste: "cure leavings on purpose, outdoors, in dry sand or under water (common practice, no source); " +
+			"liquid resin is hazardous waste (08 01 11*, from memory)",
 		Standing: working.CommonPractice,
 	}
 	if r.DensityKGPerL > 0 {
