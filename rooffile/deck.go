@@ -43,7 +43,8 @@ var baseTable = &form.Object[roof.Base]{Doc: "What the deck lies on.", Fields: [
 var penetrationTable = &form.Object[roof.Penetration]{Doc: "Something that passes through the laminate.",
 	Fields: []form.Field[roof.Penetration]{
 		form.Text("name", "Its name.", func(p *roof.Penetration) *string { return &p.Name }, "soil pipe"),
-		form.Word("kind", "What it is.", through, func(p *roof.Penetration) *string { return &p.Kind }).Need(),
+		form.Word("kind", "What it is.", through, func(p *roof.Penetration) *string { return &p.Kind }).Need().
+			Elsewhere(framed),
 		pointField("at", "Its middle.", func(p *roof.Penetration) *plane.Point { return &p.At }).Need(),
 		form.Number("diameter_mm", "Diameter of a round one.", span("mm", 5, 3000), func(p *roof.Penetration) *float64 { return &p.DiameterMM },
 			110),

@@ -39,7 +39,7 @@ func optionalPoint(name, doc string, at func(*hole) **plane.Point) form.Field[ho
 var openingTable = &form.Object[hole]{Doc: "A hole in the deck with a kerb: from and to, or centre and diameter_m, or corners.",
 	Fields: []form.Field[hole]{
 		form.Text("name", "Its name.", func(h *hole) *string { return &h.Name }, "RL1"),
-		form.Word("kind", "What it is.", opening, func(h *hole) *string { return &h.Kind }),
+		form.Word("kind", "What it is.", opening, func(h *hole) *string { return &h.Kind }).Elsewhere(passing),
 		optionalPoint("from", "One corner of a rectangle.", func(h *hole) **plane.Point { return &h.from }),
 		optionalPoint("to", "The opposite corner.", func(h *hole) **plane.Point { return &h.to }),
 		optionalPoint("centre", "Middle of a round one.", func(h *hole) **plane.Point { return &h.centre }),

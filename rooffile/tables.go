@@ -1,6 +1,8 @@
 package rooffile
 
 import (
+	"fmt"
+
 	"gelwright/internal/form"
 	"gelwright/roof"
 )
@@ -33,6 +35,39 @@ var (
 	colours  = []any{"light grey", "mid grey", "dark grey"}
 )
 
+// passing are the kinds that pass through the laminate, for somebody who lists them with the openings; framed are
+// openings, for somebody who lists them with what passes through.
+var (
+	passing = each(through, func(kind string) string {
+		return fmt.Sprintf("What passes through the laminate has a list of its own: "+
+			"\"penetrations: [{kind: %s, at: [1, 1], diameter_mm: 110}]\"", kind)
+	})
+	framed = each(opening, func(kind string) string {
+		return fmt.Sprintf("Openings have a list of their own: \"openings: [{kind: %s, from: [1, 1], to: [2, 2]}]\"", kind)
+	})
+)
+
+// grounds are everyday words for the terrain categories, by the descriptions of EN 1991-1-4, table 4.1 (quoted at
+// second hand). A town is asked about, since the category hangs on the height of its houses.
+var grounds = map[string]string{
+	"sea": "Write 0: sea, or coast open to it", "coast": "Write 0: sea, or coast open to it",
+	"open": "Write II: low plants, with single trees or buildings", "country": "Write II: low plants, with single trees or buildings",
+	"suburb": "Write III: villages, suburbs, woods", "suburban": "Write III: villages, suburbs, woods",
+	"village": "Write III: villages, suburbs, woods",
+	"wood":    "Write III: villages, suburbs, woods", "forest": "Write III: villages, suburbs, woods",
+	"town": aTown, "urban": aTown, "city": aTown,
+}
+
+const aTown = "Write IV where buildings stand on 15 % of the ground or more and are over 15 m high on average, otherwise III"
+
+func each(words []string, say func(string) string) map[string]string {
+	out := make(map[string]string, len(words))
+	for _, w := range words {
+		out[w] = say(w)
+	}
+	return out
+}
+
 var siteTable = &form.Object[roof.Site]{Doc: "Where the roof is.", Fields: []form.Field[roof.Site]{
 	form.Text("name", "The place, as people call it.", func(s *roof.Site) *string { return &s.Name }, "Mill Lane 4"),
 	form.Pattern("country", "ISO 3166 code, with its part where rules differ: GB-ENG, IE, FR, US. Any country is taken; where no rules of "+
@@ -45,7 +80,7 @@ var siteTable = &form.Object[roof.Site]{Doc: "Where the roof is.", Fields: []for
 	form.Number("altitude_m", "Height of the site above the sea.", span("m", -430, 5000), func(s *roof.Site) *float64 { return &s.AltitudeM },
 		60),
 	form.Word("terrain", "Terrain category of EN 1991-1-4: 0 sea, I lake or bare, II open country, III suburb or wood, IV town.", terrain,
-		func(s *roof.Site) *string { return &s.Terrain }),
+		func(s *roof.Site) *string { return &s.Terrain }).Elsewhere(grounds),
 	form.Number("eaves_m", "Height of the roof above the ground.", span("m", 0, 300), func(s *roof.Site) *float64 { return &s.EavesM }, 2.4),
 	form.Number("basic_wind_ms", "Basic wind velocity of EN 1991-1-4 off the national map, before any altitude factor.", span("", 10, 60),
 		func(s *roof.Site) *float64 { return &s.BasicWindMS }, 22.5),

@@ -45,6 +45,20 @@ func (f Field[T]) Need() Field[T] {
 	return f
 }
 
+// Elsewhere gives words that people write here and that belong elsewhere, or go by another name here, each with
+// its remedy.
+func (f Field[T]) Elsewhere(remedies map[string]string) Field[T] {
+	read := f.Read
+	f.Read = func(v Value, t *T) {
+		if s, ok := v.Text(); ok && v.IsText() && remedies[s] != "" {
+			v.Fault("word.unknown", fmt.Sprintf("%q is not known here", s), remedies[s])
+			return
+		}
+		read(v, t)
+	}
+	return f
+}
+
 // Object is a mapping with fields.
 type Object[T any] struct {
 	Doc    string
