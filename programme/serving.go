@@ -87,13 +87,18 @@ func (s *search) unparted(places []place, k int) bool {
 	return st.Join.bounded() && st.Again == nil
 }
 
-// holdsAt is the members in which a stage of a plan holds at its place, behind the one before it; boards apart.
+// holdsAt is the members in which a stage of a plan holds at its place, behind the one before it; boards apart. The one before it is
+// taken for done at its own place, whether it held there or not: what it breaks is told of it. Where its end hangs on the weather it
+// is done in the members in which it can be.
 func (s *search) holdsAt(places []place, k int, ready uint64) uint64 {
 	p, at, i := s.p, places[k], s.from+k
 	set := p.stages[i].ok[at.v][at.q]
 	if k == 0 {
 		return set & ready
 	}
-	before := places[k-1]
-	return set & p.joins(i, at.v, at.q, before.v, before.q, p.stages[i-1].ok[before.v][before.q])
+	before, done := places[k-1], p.full
+	if x := &p.stages[i-1]; x.finish[before.v] != nil {
+		done = x.ok[before.v][before.q]
+	}
+	return set & p.joins(i, at.v, at.q, before.v, before.q, done)
 }
