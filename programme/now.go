@@ -62,6 +62,12 @@ func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice
 	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, k.how); err != nil {
 		return nil, err
 	}
+	if p.opens(k.from) && k.whole.Sure == nil && k.whole.Impossible == nil {
+		// No roof is opened now: what is shown is the plan of the papers, which is searched as deep.
+		if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, wholly); err != nil {
+			return nil, err
+		}
+	}
 	a := &Advice{Stage: k.from, Result: k.whole, Target: p.in.Target}
 	if k.whole.Impossible != nil {
 		a.Verdict, a.Act, a.Reason = weather.NoGo, "Do not begin "+p.in.Stages[k.from].Name+".", k.whole.Impossible.Error()
