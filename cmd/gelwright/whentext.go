@@ -66,8 +66,12 @@ func (t *whenTeller) first() {
 	case r.Sure != nil:
 		fmt.Fprintf(&t.b, "Begin %s, finished %s: every stage holds with %.0f %%.\n", t.day(r.Sure.Begin), t.day(r.Sure.Finish), 100*r.Sure.P)
 	case r.Likeliest != nil:
-		fmt.Fprintf(&t.b, "Do not begin yet: %s %% is the most that any plan holds with, %.0f %% is wanted. That one begins %s and is finished "+
-			"%s.\n", working.Chance(r.Likeliest.P), 100*r.Target, t.day(r.Likeliest.Begin), t.day(r.Likeliest.Finish))
+		most := "is the most that any plan holds with"
+		if !r.Proven {
+			most = "is the most that was found" // the search was cut short
+		}
+		fmt.Fprintf(&t.b, "Do not begin yet: %s %% %s, %.0f %% is wanted. That plan begins %s and is finished %s.\n",
+			working.Chance(r.Likeliest.P), most, 100*r.Target, t.day(r.Likeliest.Begin), t.day(r.Likeliest.Finish))
 		w := r.Likeliest.Slots[r.Likeliest.Weakest]
 		fmt.Fprintf(&t.b, "  because: %s\n", w.Call.Reason)
 	default:
@@ -127,6 +131,14 @@ func (t *whenTeller) days() {
 	}
 }
 
+// within says in how many courses a plan could hold at most, where that is not all of them.
+func (t *whenTeller) within() string {
+	if t.r.Bound > 1-1e-9 {
+		return ""
+	}
+	return fmt.Sprintf(", and no plan holds in more than %s %% of the courses", working.Chance(t.r.Bound))
+}
+
 // others are the plans that were not taken, and what stands beside the answer.
 func (t *whenTeller) others() {
 	o, r := t.o, t.r
@@ -137,7 +149,7 @@ func (t *whenTeller) others() {
 		}
 	}
 	if !r.Proven && r.Best() != nil {
-		fmt.Fprintf(&t.b, "Good, not proven: no plan can hold in more than %.0f %% of the courses.\n", 100*r.Bound)
+		fmt.Fprintf(&t.b, "A likelier plan is not ruled out: the search was cut short%s.\n", t.within())
 	}
 	for _, x := range r.Overrides {
 		fmt.Fprintf(&t.b, "Overridden: %s, because: %s.\n", x.Limit, x.Reason)
