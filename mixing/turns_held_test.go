@@ -204,3 +204,39 @@ func TestTurnsAddUp(t *testing.T) {
 		}
 	}
 }
+
+// A strip of 12 m that begins at 5 m is parted at 8, 11 and 14 m into bays counted from the first; one that ends 0.4 m beyond a line is not
+// parted there, one that ends 0.6 m beyond it is.
+func TestStripsArePartedAtTheLines(t *testing.T) {
+	r := ruling{u: plane.Point{X: 1}, low: 5, step: 3, n: 4, first: 10}
+	for _, c := range []struct {
+		from, to float64
+		want     string
+	}{
+		{5, 17, "10: 5–8, 11: 8–11, 12: 11–14, 13: 14–17"},
+		{5, 8.4, "10: 5–8.4 whole"},
+		{5, 8.6, "10: 5–8, 11: 8–8.6"},
+		{7.6, 11, "11: 7.6–11 whole"},
+		{7.4, 11, "10: 7.4–8, 11: 8–11"},
+		{12, 13, "12: 12–13 whole"},
+	} {
+		cell := Cell{Shape: oblong(c.from, 0, c.to, 1), AreaM2: c.to - c.from, ResinKG: 2 * (c.to - c.from)}
+		got, m2 := "", 0.0
+		for i, x := range part(cell, 7, r) {
+			a, b := x.Shape.Extent(r.u)
+			if i > 0 {
+				got += ", "
+			}
+			got += fmt.Sprintf("%d: %.4g–%.4g", x.bay, a, b)
+			if x.whole {
+				got += " whole"
+			}
+			if m2 += x.AreaM2; x.of != 7 || math.Abs(x.AreaM2-(b-a)) > 1e-9 || math.Abs(x.ResinKG-2*(b-a)) > 1e-9 {
+				t.Errorf("%s: %.3f m² and %.3f kg of cell %d", got, x.AreaM2, x.ResinKG, x.of)
+			}
+		}
+		if got != c.want || math.Abs(m2-cell.AreaM2) > 1e-9 {
+			t.Errorf("from %g to %g m: %s, by hand %s", c.from, c.to, got, c.want)
+		}
+	}
+}
