@@ -61,6 +61,7 @@ func TestWholeDetailsInABucket(t *testing.T) {
 		{[]float64{0.6, 0.55, 0.5, 0.4}, "ABAA", "0.6"},
 		{[]float64{0.2, 0.2}, "AB", "0.2 0.2"},
 		{[]float64{1}, "A", "1"},
+		{[]float64{0.5, 0.5, 1}, "ABC", "0.5 0.5"}, // just full
 	} {
 		p := pouring()
 		p.detail = true

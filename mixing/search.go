@@ -165,6 +165,7 @@ func (g *ground) exact(ctx context.Context) ([]int, error) {
 	all := uint32(1)<<n - 1
 	w, below := g.wayOut(), setsOf(g.after)
 	size := int(all) + 1
+	// The costs are twice the ages.
 	cost, edge, last, tucks := make([]float64, size), make([]float64, size), make([]int8, size), make([]int16, size)
 	for s := range cost {
 		cost[s] = math.Inf(1)
@@ -185,8 +186,8 @@ func (g *ground) exact(ctx context.Context) ([]int, error) {
 				continue
 			}
 			after := g.edgeAfter(edge[s], i, s)
-			c, t := cost[s]+g.cells[i].AreaM2*(edge[s]+after)/2, tucks[s]+int16(bits.OnesCount32(below[i]&^s))
-			if math.IsInf(cost[next], 1) || t < tucks[next] || (t == tucks[next] && c < cost[next]-1e-12) {
+			c, t := cost[s]+g.cells[i].AreaM2*(edge[s]+after), tucks[s]+int16(bits.OnesCount32(below[i]&^s))
+			if math.IsInf(cost[next], 1) || t < tucks[next] || (t == tucks[next] && c < cost[next]-2e-12) {
 				cost[next], edge[next], last[next], tucks[next] = c, after, int8(i), t
 			}
 		}
