@@ -20,9 +20,10 @@ func TestSweepsInTheirOrder(t *testing.T) {
 	}
 	cells := []Cell{cell("A", 1, 0, 0), cell("B", 1, 3, 0), cell("C", 2, 0, 1), cell("D", 2, 3, 1)}
 	want := "DCBA CDAB DCBA BADC ABCD BADC CADB DBCA ACBD BDAC DBCA ACBD BDAC"
+	some := []int{0, 1, 2, 3}
 	told := func(g *ground) string {
 		var out []string
-		for _, order := range g.sweepsOf([]int{0, 1, 2, 3}) {
+		for _, order := range g.sweepsOf(some) {
 			s := ""
 			for _, i := range order {
 				s += cells[i].Name
@@ -45,6 +46,11 @@ func TestSweepsInTheirOrder(t *testing.T) {
 	if got := told(g); !strings.HasPrefix(got, "BADC ABCD BADC DCBA ") {
 		t.Errorf("with laps of the second strip on the first\n%s", got)
 	}
+	some = []int{2, 0, 3, 1}
+	if got := told(g); !strings.HasPrefix(got, "BADC ABCD BADC DCBA ") {
+		t.Errorf("with laps, in whatever order the cells are given\n%s", got)
+	}
+	some = []int{0, 1, 2, 3}
 	// From the middle between both strips neither is farther: the first comes first.
 	if got := told(survey(cells, []plane.Point{{X: 0, Y: 1}})); !strings.HasPrefix(got, "BADC ") {
 		t.Errorf("from between the strips\n%s", got)
