@@ -161,9 +161,9 @@ func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th T
 			}
 		}
 		c.Base = shifted(c.Base, 0, doubts.TempK*d.temp)
-		scale := elementary.Exp(doubts.FilmPct / 100 * d.film)
+		scale := elementary.Exp(share(doubts.FilmPct) * d.film)
 		c.ResinKGPerM2, c.GlassKGPerM2 = f.ResinKGPerM2*scale, f.GlassKGPerM2*scale
-		dose := pct * elementary.Exp(doubts.DosePct/100*d.dose)
+		dose := pct * elementary.Exp(share(doubts.DosePct)*d.dose)
 		case1 := k.matched(elementary.Exp(dot(law, regressors(startC, pct))), law[1], law[2], startC, pct)
 		// Bounds in time are laid over the case's spread, not into it.
 		free := th.shifted(doubts.EyeLogit * d.eye)
@@ -172,7 +172,7 @@ func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th T
 		if err != nil {
 			return FilmRanges{}, err
 		}
-		gel, later := run.Hardening[AtGel], elementary.Exp(doubts.ShapePct/100*d.shape)
+		gel, later := run.Hardening[AtGel], elementary.Exp(share(doubts.ShapePct)*d.shape)
 		cases[AtGel] = append(cases[AtGel], gel)
 		for m := Trim; m < milestones; m++ {
 			min := gel + later*(run.Hardening[m]-gel)
@@ -187,6 +187,9 @@ func FilmRange(ctx context.Context, g Gel, k Kinetics, f Film, pct float64, th T
 	out.PeakLow, out.PeakC, out.PeakHigh = fractiles(peaks)
 	return out, nil
 }
+
+// share is a percentage as a part of one.
+func share(pct float64) float64 { return pct / 100 }
 
 // fractiles sorts v and returns its 5, 50 and 95 %.
 func fractiles(v []float64) (low, mid, high float64) {
