@@ -74,6 +74,9 @@ type search struct {
 	few int
 	// dropped is set where a label was dropped from the list that is being made.
 	dropped bool
+	// was is how the candidate after the one that is looked at is followed, next how that one is; parted is where groups works.
+	was, next ways
+	parted    []group
 	// held keeps the labels of all stages; open what lies open after each candidate of a stage, which only
 	// the stage before it asks for: one shelf is filled while the other is read.
 	held shelf[label]
@@ -159,11 +162,12 @@ func (s *search) stage(i, v int) *table {
 		t.fresh = make([]uint64, len(t.at))
 	}
 	var list []label
+	s.was = ways{planned: s.was.planned[:0], again: s.was.again[:0]}
 	for c := len(t.at) - 1; c >= 0; c-- {
 		q := t.at[c]
-		list, s.dropped = list[:0], false
 		if i == len(p.in.Stages)-1 {
-			list = s.last(list, i, v, q, ok[q])
+			s.dropped = false
+			list = s.last(list[:0], i, v, q, ok[q])
 		} else {
 			list = s.onward(list, i, v, q, ok[q])
 		}
@@ -207,14 +211,50 @@ type group struct {
 	mask uint64
 }
 
-// onward joins a stage begun at q to what may follow it.
+// opening is the members to which the candidates of the next stage from one to before another lie open.
+type opening struct {
+	from, to int32
+	set      uint64
+}
+
+// ways is how a stage begun at a quarter is followed: the openings of the next stage as planned, and again. Those that close
+// are each of the members that share a window; those that do not are each of all who are ready by then.
+type ways struct {
+	planned, again []opening
+	closing        bool
+}
+
+// same reports whether a stage is followed as from the quarter before it: then it has the same labels.
+func (w *ways) same(x *ways) bool {
+	return w.closing == x.closing && slices.Equal(w.planned, x.planned) && slices.Equal(w.again, x.again)
+}
+
+// onward joins a stage begun at a candidate to what may follow it; the list is that of the candidate after it, where there is one.
 func (s *search) onward(list []label, i, v int, q int32, mask uint64) []label {
-	p := s.p
-	var store [16]group
-	groups := store[:0]
+	s.leads(&s.next, s.groups(i, v, q, mask), i)
+	if s.next.same(&s.was) {
+		return list
+	}
+	s.was, s.next = s.next, s.was
+	list, s.dropped = list[:0], false
+	next := s.tables[i+1][0]
+	if s.was.closing {
+		list = s.within(list, next, s.was.planned)
+	} else {
+		list = s.from0(list, next, 0, s.was.planned)
+	}
+	if again := s.tables[i+1][1]; again != nil {
+		list = s.from0(list, again, 1, s.was.again)
+	}
+	return list
+}
+
+// groups parts the members in which a stage is begun at a quarter by their windows into the next.
+func (s *search) groups(i, v int, q int32, mask uint64) []group {
+	groups := s.parted[:0]
 	for left := mask; left != 0; left &= left - 1 {
 		m := bits.TrailingZeros64(left)
-		w := p.follows(i+1, v, m, q, p.endOf(i, v, m, q))
+		w := s.p.follows(i+1, v, m, q, s.p.endOf(i, v, m, q))
 		found := false
 		for g := range groups {
 			if groups[g].w == w {
@@ -227,20 +267,45 @@ func (s *search) onward(list []label, i, v int, q int32, mask uint64) []label {
 			groups = append(groups, group{w, 1 << m})
 		}
 	}
+	s.parted = groups
+	return groups
+}
+
+// leads finds the ways of groups out of stage i.
+func (s *search) leads(w *ways, groups []group, i int) {
 	next := s.tables[i+1][0]
-	bounded := false
+	w.planned, w.again, w.closing = w.planned[:0], w.again[:0], false
 	for _, g := range groups {
-		bounded = bounded || g.w.a1 != never
+		w.closing = w.closing || g.w.a1 != never
 	}
-	if bounded {
-		list = s.within(list, next, groups)
+	if w.closing {
+		n := int32(s.p.n)
+		for _, g := range groups {
+			w.planned = append(w.planned, opening{next.first[min(g.w.a0, n)], next.first[max(min(g.w.a1, n), -1)+1], g.mask})
+		}
 	} else {
-		list = s.from0(list, next, 0, groups, func(w window) int32 { return w.a0 })
+		w.planned = s.ready(w.planned, next, groups, func(w window) int32 { return w.a0 })
 	}
 	if again := s.tables[i+1][1]; again != nil {
-		list = s.from0(list, again, 1, groups, func(w window) int32 { return w.b0 })
+		w.again = s.ready(w.again, again, groups, func(w window) int32 { return w.b0 })
 	}
-	return list
+}
+
+// ready finds for each time at which some are ready those that are ready by then, and what lies open to them.
+func (s *search) ready(out []opening, next *table, groups []group, ready func(window) int32) []opening {
+	slices.SortFunc(groups, func(a, b group) int { return int(int64(ready(a.w)) - int64(ready(b.w))) })
+	set := uint64(0)
+	for g := 0; g < len(groups); {
+		at := ready(groups[g].w)
+		for ; g < len(groups) && ready(groups[g].w) == at; g++ {
+			set |= groups[g].mask
+		}
+		if int(at) > s.p.n || int(next.first[at]) >= len(next.at) {
+			break
+		}
+		out = append(out, opening{next.first[at], int32(len(next.at)), set})
+	}
+	return out
 }
 
 // follows is the window of stage i after the one before it in its variant: one that is not to be left alone between two breaks is not
@@ -253,25 +318,11 @@ func (p *Prepared) follows(i, before, m int, begun, ended int32) window {
 	return w
 }
 
-// from0 takes what lies open from a time on: for each such time the members that are
-// ready by then.
-func (s *search) from0(list []label, next *table, variant int8, groups []group, ready func(window) int32) []label {
-	slices.SortFunc(groups, func(a, b group) int { return int(int64(ready(a.w)) - int64(ready(b.w))) })
-	set := uint64(0)
-	for g := 0; g < len(groups); {
-		at := ready(groups[g].w)
-		for ; g < len(groups) && ready(groups[g].w) == at; g++ {
-			set |= groups[g].mask
-		}
-		if int(at) > s.p.n {
-			break
-		}
-		c := next.first[at]
-		if int(c) >= len(next.at) {
-			break
-		}
-		for _, l := range next.after[c] {
-			if m := l.mask & set; m != 0 {
+// from0 takes what lies open from a time on.
+func (s *search) from0(list []label, next *table, variant int8, open []opening) []label {
+	for _, o := range open {
+		for _, l := range next.after[o.from] {
+			if m := l.mask & o.set; m != 0 {
 				list = s.add(list, label{mask: m, end: l.end, next: l.cand, of: l.of, variant: variant})
 			}
 		}
@@ -280,17 +331,14 @@ func (s *search) from0(list []label, next *table, variant int8, groups []group, 
 }
 
 // within takes what lies inside windows that close.
-func (s *search) within(list []label, next *table, groups []group) []label {
-	low, high := int32(never), int32(-1)
-	for _, g := range groups {
-		low, high = min(low, g.w.a0), max(high, g.w.a1)
-	}
-	if int(low) > s.p.n {
-		return list
+func (s *search) within(list []label, next *table, open []opening) []label {
+	low, high := int32(len(next.at)), int32(0)
+	for _, o := range open {
+		low, high = min(low, o.from), max(high, o.to)
 	}
 	before := uint64(0)
-	for c := int(next.first[low]); c < len(next.at) && next.at[c] <= high; c++ {
-		set := openAt(groups, next.at[c])
+	for c := low; c < high; c++ {
+		set := openAt(open, c)
 		fresh := ^uint64(0)
 		if set == before && !s.dropped {
 			fresh = next.fresh[c] // the others would be refused: they are behind what was laid before
@@ -304,19 +352,19 @@ func (s *search) within(list []label, next *table, groups []group) []label {
 				continue
 			}
 			if m := l.mask & set; m != 0 {
-				list = s.add(list, label{mask: m, end: l.end, next: int32(c), of: int32(of)})
+				list = s.add(list, label{mask: m, end: l.end, next: c, of: int32(of)})
 			}
 		}
 	}
 	return list
 }
 
-// openAt is the members whose window is open at a quarter.
-func openAt(groups []group, q int32) uint64 {
+// openAt is the members to which a candidate lies open.
+func openAt(open []opening, c int32) uint64 {
 	set := uint64(0)
-	for i := range groups {
-		if g := &groups[i]; g.w.a0 <= q && q <= g.w.a1 {
-			set |= g.mask
+	for i := range open {
+		if o := &open[i]; o.from <= c && c < o.to {
+			set |= o.set
 		}
 	}
 	return set
