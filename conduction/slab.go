@@ -85,7 +85,7 @@ type Slab struct {
 // work is the scratch of a step.
 type work struct {
 	low, up                      []float64 // conductance over capacity
-	k1, k2, k3, base, y          []float64
+	k1, k2, base, y              []float64
 	source, slope, dl, d, du, rh []float64
 }
 
@@ -137,8 +137,8 @@ func New(layers []Layer, startC float64, opts Options) (*Slab, error) {
 
 func (s *Slab) scratch() {
 	n := len(s.cells)
-	block := make([]float64, 13*n)
-	for i, p := range []*[]float64{&s.low, &s.up, &s.k1, &s.k2, &s.k3, &s.base, &s.y, &s.source, &s.slope, &s.dl, &s.d, &s.du, &s.rh} {
+	block := make([]float64, 12*n)
+	for i, p := range []*[]float64{&s.low, &s.up, &s.k1, &s.k2, &s.base, &s.y, &s.source, &s.slope, &s.dl, &s.d, &s.du, &s.rh} {
 		*p = block[i*n : (i+1)*n : (i+1)*n]
 	}
 	for i := range n {

@@ -9,13 +9,15 @@ func (s *Slab) rates(y, k []float64, outer, inner *Face, t float64, drive Drive,
 	f.source = s.sources(t, y, drive)
 	tr.outerTs, f.outer, _ = outer.balance(y[0], s.gOuter, tr.outerTs)
 	tr.innerTs, f.inner, _ = inner.balance(y[n-1], s.gInner, tr.innerTs)
-	for i := range n {
-		v := s.source[i]
+	source, low, up := s.source[:n], s.low[:n], s.up[:n]
+	k = k[:n]
+	for i, at := range y {
+		v := source[i]
 		if i > 0 {
-			v += s.low[i] * (y[i-1] - y[i])
+			v += low[i] * (y[i-1] - at)
 		}
 		if i+1 < n {
-			v += s.up[i] * (y[i+1] - y[i])
+			v += up[i] * (y[i+1] - at)
 		}
 		k[i] = v
 	}
@@ -138,22 +140,33 @@ func (s *Slab) linear(dh, qo, qi, so, si float64) {
 // matrix of a build-up is diagonally dominant unless a source is steeper than the
 // step allows; then the step fails its error test, so no pivoting is done.
 func (s *Slab) factor() {
-	s.d[0] = 1 / s.d[0]
-	for i := 1; i < len(s.d); i++ {
-		s.dl[i] *= s.d[i-1]
-		s.d[i] = 1 / (s.d[i] - s.dl[i]*s.du[i-1])
+	d := s.d
+	dl, du := s.dl[:len(d)], s.du[:len(d)]
+	// What one row hands to the next stays out of memory, which would take longer than to reckon with it; so below.
+	before, up := 1/d[0], du[0]
+	d[0] = before
+	for i := 1; i < len(d); i++ {
+		low := dl[i] * before
+		dl[i] = low
+		before = 1 / (d[i] - low*up)
+		d[i] = before
+		up = du[i]
 	}
 }
 
 // backSolve solves the factored system in place.
 func (s *Slab) backSolve(x []float64) {
-	n := len(x)
-	for i := 1; i < n; i++ {
-		x[i] -= s.dl[i] * x[i-1]
+	d, dl, du := s.d[:len(x)], s.dl[:len(x)], s.du[:len(x)]
+	before := x[0]
+	for i := 1; i < len(x); i++ {
+		before = x[i] - dl[i]*before
+		x[i] = before
 	}
-	x[n-1] *= s.d[n-1]
-	for i := n - 2; i >= 0; i-- {
-		x[i] = (x[i] - s.du[i]*x[i+1]) * s.d[i]
+	behind := before * d[len(d)-1]
+	x[len(x)-1] = behind
+	for i := len(x) - 2; i >= 0; i-- {
+		behind = (x[i] - du[i]*behind) * d[i]
+		x[i] = behind
 	}
 }
 

@@ -127,7 +127,6 @@ type trial struct {
 func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 	var tr trial
 	tr.outerTs, tr.innerTs = s.outerTs, s.innerTs
-	n := len(s.temp)
 
 	outer, inner := faces(drive, t)
 	if err := checkFaces(&outer, &inner, t); err != nil {
@@ -135,9 +134,12 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 	}
 	tr.stage[0] = s.rates(s.temp, s.k1, &outer, &inner, t, drive, &tr)
 
-	for i := range n {
-		s.base[i] = s.temp[i] + trD*h*s.k1[i]
-		s.y[i] = s.temp[i] + trGamma*h*clampRate(s.k1[i], h)
+	// Of one length, so that no index is checked.
+	n := len(s.temp)
+	temp, base, y, k1, k2, rh := s.temp, s.base[:n], s.y[:n], s.k1[:n], s.k2[:n], s.rh[:n]
+	for i, was := range temp {
+		base[i] = was + trD*h*k1[i]
+		y[i] = was + trGamma*h*clampRate(k1[i], h)
 	}
 	t2 := t + trGamma*h
 	outer, inner = faces(drive, t2)
@@ -147,10 +149,11 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 	if tr.stage[1], err = s.solveStage(t2, trD*h, &outer, &inner, drive, &tr); err != nil {
 		return 0, err
 	}
-	for i := range n {
-		s.k2[i] = (s.y[i] - s.base[i]) / (trD * h)
-		s.base[i] = s.temp[i] + trW*h*(s.k1[i]+s.k2[i])
-		s.y[i] += (1 - trGamma) * h * clampRate(s.k2[i], h)
+	for i, was := range temp {
+		k := (y[i] - base[i]) / (trD * h)
+		k2[i] = k
+		base[i] = was + trW*h*(k1[i]+k)
+		y[i] += (1 - trGamma) * h * clampRate(k, h)
 	}
 	t3 := t + h
 	outer, inner = faces(drive, t3)
@@ -160,9 +163,9 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 	if tr.stage[2], err = s.solveStage(t3, trD*h, &outer, &inner, drive, &tr); err != nil {
 		return 0, err
 	}
-	for i := range n {
-		s.k3[i] = (s.y[i] - s.base[i]) / (trD * h)
-		s.rh[i] = h * (errK1*s.k1[i] + errK2*s.k2[i] + errK3*s.k3[i])
+	for i := range temp {
+		k := (y[i] - base[i]) / (trD * h)
+		rh[i] = h * (errK1*k1[i] + errK2*k2[i] + errK3*k)
 	}
 	// The raw estimate overstates stiff components; the last factored matrix
 	// filters them (Hosea and Shampine, §4).
