@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -63,14 +64,24 @@ func (d *pack) stateWords(m mixing.Mix) string {
 	return strings.Join(words, " ")
 }
 
-// chargeWords is what is weighed for a bucket, as printed.
+// syringeMarkML is as fine as a small dose is read, ml.
+const syringeMarkML = 0.5
+
+// chargeWords is what is weighed for a bucket, as printed; of the steps of its ladder what nobody can tell apart is alike.
 func (d *pack) chargeWords(m mixing.Mix) string {
 	words := []string{d.num(m.ResinKG, 2), d.dose(m.CatalystML, m.CatalystML), d.dose(m.CatalystG, m.CatalystML)}
 	for _, r := range m.Ladder {
-		words = append(words, d.dose(r.CatalystML, r.CatalystML))
+		ml := r.CatalystML
+		if ml >= leastAlikeML {
+			ml = syringeMarkML * math.Round(ml/syringeMarkML)
+		}
+		words = append(words, d.dose(ml, ml))
 	}
 	return strings.Join(words, " ")
 }
+
+// leastAlikeML is the dose from which half a millilitre is no more than its twentieth part, ml.
+const leastAlikeML = 10
 
 // dose prints ml or g of a dose of so many ml.
 func (d *pack) dose(v, ml float64) string { return d.num(v, unit.DoseDecimals(ml)) }
@@ -101,11 +112,11 @@ func (d *pack) runsOf(mixes []mixing.Mix) []bucketRun {
 }
 
 // bucketType is the size of the rows of a bucket table: large figures where there is room.
-type bucketType struct{ rowMM, main, next, small float64 }
+type bucketType struct{ rowMM, airMM, main, next, small float64 }
 
 var (
-	largeBuckets = bucketType{rowMM: 6.5, main: 13, next: 10, small: sizeSmall}
-	denseBuckets = bucketType{rowMM: 4.8, main: 9.8, next: 8.8, small: sizeTiny + 0.3}
+	largeBuckets = bucketType{rowMM: 6.5, airMM: cellPad, main: 13, next: 10, small: sizeSmall}
+	denseBuckets = bucketType{rowMM: 4.6, airMM: 0.4, main: 9, next: 8.4, small: sizeTiny + 0.3}
 )
 
 // mostLarge are so many lines of all tables that large figures are worth their paper.
@@ -240,48 +251,26 @@ func dosed(m mixing.Mix) []mixing.Rung {
 	return out
 }
 
-// steadyTable is for buckets of one state, which stands above it.
+// steadyTable is for buckets of one state, which stands above it. What the figures leave goes to what a bucket covers.
 func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (table, [][]string) {
 	k := s.kind
-	rungMM := 9.8
-	covers, log, number, hours, gram := 54.0, 20.0, 20.0, 30.5, 21.5
 	// As many cells stand side by side as the longest run has, up to four.
-	cells := min(s.longestRun(), 4)
+	cells, log := min(s.longestRun(), 4), 16.0
+	if s.pots {
+		cells = min(cells, 2) // few follow one another: what they cover needs the width
+	}
 	if cells > 1 {
 		log = max(log, 8.5*float64(cells))
-		covers = 74 - log
 	}
-	// What is saved where figures are small or bear no references goes to what a bucket covers.
-	if k == denseBuckets {
-		number, hours, covers = 17.5, 27.5, covers+5.5
+	columns := []column{{head: "no.", bold: true, points: k.main - 1}, {head: "mix at", bold: true, points: k.next},
+		{head: "resin\nkg", number: true, bold: true, points: k.main}, {head: "catalyst\nml", number: true, bold: true, points: k.main},
+		{head: "or g", number: true, points: k.next}}
+	for _, r := range dosed(s.mixes[0]) {
+		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), points: k.next})
 	}
-	if s.pots {
-		number, covers = number+6, covers-6
-	}
-	if marks(s.mixes[0]) == "" {
-		gram, covers = 10, covers+11.5
-	}
-	rungs := dosed(s.mixes[0])
-	if tenths(s.mixes) {
-		rungMM += tenthMM
-		more := tenthMM * float64(len(s.mixes[0].Ladder))
-		if cells == 1 { // a bucket alone needs no room for "14–29"
-			number, hours, more = number-more/2, hours-more/2, 0
-		}
-		covers -= more
-	}
-	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
-		{head: "mix at", share: hours, bold: true, points: k.next},
-		{head: "resin kg", share: 14, number: true, bold: true, points: k.main},
-		{head: "catalyst\nml", share: 13, number: true, bold: true, points: k.main},
-		{head: "or g", share: gram, number: true, points: k.next}}
-	for _, r := range rungs {
-		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: rungMM, points: k.next})
-	}
-	covers += rungMM * float64(len(s.mixes[0].Ladder)-len(rungs))
-	t := table{columns: append(columns, column{head: "covers", share: covers, points: min(k.small, sizeTiny+0.5)},
-		column{head: "mixed at, gelled at", share: log, log: cells}),
-		points: k.small, leastMM: k.rowMM, boxed: true}
+	covers := len(columns)
+	columns = append(columns, column{head: "covers", points: min(k.small, sizeTiny+0.5)},
+		column{head: "mixed at, gelled at", share: log, log: cells})
 	var rows [][]string
 	last := -1
 	for _, r := range s.runs {
@@ -294,6 +283,7 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 		}
 		rows = append(rows, append(row, d.coversWords(s.pass, r.together()), r.logWords()))
 	}
+	t, _ := table{columns: columns, points: k.small, leastMM: k.rowMM, airMM: k.airMM, boxed: true}.byContent(d.pages, rows, covers)
 	return t, rows
 }
 
@@ -363,7 +353,7 @@ func (d *pack) partTable(s bucketSheet) (table, [][]string) {
 		}
 		rows = append(rows, append(row, ""))
 	}
-	return table{columns: columns, points: small, leastMM: s.kind.rowMM, boxed: true, pad: pad}, rows
+	return table{columns: columns, points: small, leastMM: s.kind.rowMM, airMM: s.kind.airMM, boxed: true, pad: pad}, rows
 }
 
 // gramless reports whether a dose stands in ml alone, for want of room: a line above the table says what one weighs.
@@ -429,38 +419,23 @@ func placeWords(m mixing.Mix) string {
 	return strings.Join(names, "")
 }
 
-// changingTable is for buckets each with temperatures and a dose of its own.
+// changingTable is for buckets each with temperatures and a dose of its own. What a bucket covers stands in what the figures leave
+// it, or below them where the table is lower so.
 func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (table, [][]string) {
 	k := s.kind
-	// Millilitres and minutes: a raised dot between them is a decimal point to some, a stroke is not.
-	between, unit, rung, gram := "\n", "ml, min", 9.0, 9.0
-	if k == denseBuckets {
-		between, unit, rung = "/", "ml, in min", 11.2
-	}
-	if marks(s.mixes[0]) != "" {
-		gram = 18.5
-	}
-	// An hour broken over two lines is misread: where buckets share a line, "129–130" and "12:25–12:32" have room in one.
-	number, hours, dose, covers := 10.0, 13.0, 8.0, 21.0
-	if len(s.runs) < len(s.mixes) {
-		number, hours, dose, covers, rung = 17, 24, 8.6, 15, 10.2
-	}
-	pour, log := 13.0, 18.0
-	if tenths(s.mixes) {
-		pour, rung, covers, log = pour+tenthMM/2, rung+tenthMM, covers-2*tenthMM, log-2*tenthMM
-	}
-	columns := []column{{head: "no.", share: number, bold: true, points: k.main - 1},
-		{head: "mix at", share: hours, bold: true, points: k.next},
-		{head: "deck / pail °C", share: 13, points: k.next - 0.5}, {head: "resin kg", share: 13, number: true, bold: true, points: k.main},
-		{head: "catalyst\nml", share: pour, number: true, bold: true, points: k.main},
-		{head: "or g", share: gram, number: true, points: k.next - 1},
-		{head: "lay\nin, min", share: 9, number: true, bold: true, points: k.main - 1}}
+	const logMM, leastCoversMM = 16.0, 15.0
+	columns := []column{{head: "no.", bold: true, points: k.main - 1}, {head: "mix at", bold: true, points: k.next},
+		{head: "deck /\npail °C", points: k.next - 0.5}, {head: "resin\nkg", number: true, bold: true, points: k.main},
+		{head: "catalyst\nml", number: true, bold: true, points: k.main}, {head: "or g", number: true, points: k.next - 1},
+		{head: "lay in,\nmin", number: true, bold: true, points: k.main - 1}}
 	for _, r := range s.mixes[0].Ladder {
-		columns = append(columns, column{head: d.rungHead(r, unit), share: rung, points: sizeTiny + 0.5})
+		// Millilitres and minutes: a raised dot between them is a decimal point to some, a stroke is not.
+		columns = append(columns, column{head: d.rungHead(r, "ml, in min"), points: sizeTiny + 0.5})
 	}
-	columns = append(columns, column{head: "ml per litre", share: dose, points: sizeTiny}, column{head: "%", share: dose, points: sizeTiny},
-		column{head: "gels in min", share: 10, points: sizeTiny}, column{head: "covers", share: covers, points: sizeTiny},
-		column{head: "mixed at, gelled at", share: log, log: 1})
+	covers := len(columns) + 3
+	columns = append(columns, column{head: "ml per\nlitre", points: sizeTiny}, column{head: "%", points: sizeTiny},
+		column{head: "gels in\nmin", points: sizeTiny}, column{head: "covers", points: sizeTiny},
+		column{head: "mixed at, gelled at", share: logMM, log: 1})
 	var rows [][]string
 	for _, r := range s.runs {
 		m := r[0]
@@ -470,11 +445,19 @@ func (d *pack) changingTable(s bucketSheet, marks func(m mixing.Mix) string) (ta
 		_, deckC, pailC := d.p.Schedule.At(m.Day, m.MixAtMin)
 		row := []string{fmt.Sprint(m.Number), clockWords(m.MixAtMin), d.num(deckC, 0) + "/" + d.num(pailC, 0), d.num(m.ResinKG, 2),
 			d.dose(m.CatalystML, m.CatalystML), with(d.dose(m.CatalystG, m.CatalystML), marks(m)), d.num(m.LayByMin, 0)}
-		row = append(row, d.rungCells(m.Ladder, between)...)
+		row = append(row, d.rungCells(m.Ladder, "/")...)
 		rows = append(rows, append(row, d.num(m.DoseMLPerL, 1), d.num(m.DosePct, 2), d.num(m.Gel.LowMin, 0)+"–"+d.num(m.Gel.HighMin, 0),
 			d.coversWords(s.pass, m), ""))
 	}
-	return table{columns: columns, points: sizeSmall, leastMM: k.rowMM, boxed: true}, rows
+	t := table{columns: columns, points: sizeSmall, leastMM: k.rowMM, airMM: k.airMM, boxed: true}
+	beside, left := t.byContent(d.pages, rows, covers)
+	t.columns = slices.Clone(columns)
+	t.columns[covers].below, t.columns[covers].points = true, k.small
+	under, _ := t.byContent(d.pages, rows, -1)
+	if left >= leastCoversMM && beside.measure(d.pages, rows) <= under.measure(d.pages, rows) {
+		return beside, rows
+	}
+	return under, rows
 }
 
 // logWords are the numbers of a run for the cells to write in; a bucket alone needs none.

@@ -2,13 +2,11 @@ package document
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"gelwright/laying"
 	"gelwright/mixing"
 	"gelwright/scene/reading"
-	"gelwright/settingout"
 	"gelwright/working"
 )
 
@@ -74,8 +72,12 @@ func (d *pack) wetDays() []wetDay {
 	return out
 }
 
-// leastBucketsMM is the room that the first bucket table asks for below a cut list.
-const leastBucketsMM = 103
+// bucketsWhy stands over the bucket tables.
+const bucketsWhy = "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the " +
+	"one you measure with. 'Lay within' counts from the moment the catalyst goes in. A dose holds for the deck and the pail that are " +
+	"named: measure both first, and where both are 3 or 6 °C colder or warmer than that, take the ml of that column and lay it within its " +
+	"minutes ('−6°, in 14'). Where only one of them is off, where it says 'no', or beyond 6 °C, do not mix this bucket as it stands: read " +
+	"the dose card by both. A bucket's place is on its drawing."
 
 // buckets is the bucket table: a sheet for each stretch of wet work, in order. Few buckets have
 // figures that are read at arm's length; of many, those that are alike share a line.
@@ -84,14 +86,13 @@ func (d *pack) buckets() {
 	alike := d.alikeKeys()
 	for i, s := range sheets {
 		t, rows := d.bucketTable(s, d.bucketMarks(s, alike))
-		leastMM := d.sheetHeadMM(s, alike) + t.measure(d.pages, rows[:min(len(rows), leastRows)])
+		leastMM := d.sheetHeadMM(s, alike) + t.measure(d.pages, rows[:max(min(len(rows), leastRows), min(keptTo(rows, 0), len(rows)))])
 		if i == 0 {
-			d.follow("Buckets",
-				"Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the one you "+
-					"measure with. 'Lay within' counts from the moment the catalyst goes in. A dose holds for the deck and the pail that are "+
-					"named: measure both first, and where both are 3 or 6 °C colder or warmer than that, take the ml of that "+
-					"column and lay it within its minutes ('−6°, in 14'). Where only one of them is off, where it says 'no', or beyond 6 °C, do not "+
-					"mix this bucket as it stands: read the dose card by both. A bucket's place is on its drawing.", leastBucketsMM)
+			need := d.titleMM(bucketsWhy) + leastMM
+			if !d.p.Schedule.Forecast() {
+				need += d.framedMM(d.local(d.p.Schedule.Headline()))
+			}
+			d.follow("Buckets", bucketsWhy, need)
 			if !d.p.Schedule.Forecast() {
 				d.verdict()
 			}
@@ -193,7 +194,7 @@ const leastRows = 2
 
 // sheetHeadMM is the room that stands over the table of a sheet: its band and what is said of it.
 func (d *pack) sheetHeadMM(s bucketSheet, alike map[int]string) float64 {
-	high := bandMM + 0.5
+	high := bandMM + 0.5 + d.framedMM(d.withheldWords(s.part))
 	for _, w := range d.sheetWords(s, alike) {
 		d.font(w.points, w.bold)
 		high += lineMM(w.points) * float64(len(d.wrap(w.text, d.width())))
@@ -416,74 +417,4 @@ func wayOut(x laying.Pass) string {
 		return "NOT open: " + x.Plan.WayOut.Trapped + " is cut off"
 	}
 	return "NOT open throughout"
-}
-
-// coversWords names what a bucket covers, with its share where it is not the whole piece.
-func (d *pack) coversWords(x laying.Pass, m mixing.Mix) string {
-	var whole, part []string
-	for _, c := range m.Parts {
-		if c.Whole {
-			whole = append(whole, c.Name)
-		} else {
-			part = append(part, c.Name)
-		}
-	}
-	text := ""
-	if part = once(part); x.Pieces() {
-		text = joinNonEmpty(";\n", d.detailWords(x, whole, part)...)
-	} else if text = runs(whole); len(part) > 0 {
-		text = joinNonEmpty(", ", text, "part of "+runs(part))
-	}
-	if m.AreaM2 > 0 {
-		text += fmt.Sprintf(", %s m²", d.num(m.AreaM2, 1))
-	}
-	return text
-}
-
-// once leaves out what is named before: a bucket may cover two parts of one strip.
-func once(names []string) []string {
-	var out []string
-	for _, n := range names {
-		if !slices.Contains(out, n) {
-			out = append(out, n)
-		}
-	}
-	return out
-}
-
-// detailWords puts strips, and those of which a part is covered, together by the work they belong to: "J3–J17, part of J18:
-// flange, edge 2".
-func (d *pack) detailWords(x laying.Pass, whole, part []string) []string {
-	work := map[string]string{}
-	for i := range d.p.Decks {
-		if d.p.Decks[i].Name != x.Deck {
-			continue
-		}
-		for _, piece := range d.p.Decks[i].SetOut.Pieces {
-			cutIn := x.Kind == laying.CuttingIn && piece.Kind == settingout.Trim
-			if cutIn || piece.Kind == settingout.Bandage || piece.Kind == settingout.Patch || piece.Upright {
-				work[piece.Number] = laying.DetailName(piece, &d.p.Job.Decks[i])
-			}
-		}
-	}
-	var order []string
-	of := map[string]*[2][]string{}
-	for i, strips := range [...][]string{whole, part} {
-		for _, n := range strips {
-			w := work[n]
-			if of[w] == nil {
-				order, of[w] = append(order, w), new([2][]string)
-			}
-			of[w][i] = append(of[w][i], n)
-		}
-	}
-	var out []string
-	for _, w := range order {
-		some := ""
-		if parts := of[w][1]; len(parts) > 0 {
-			some = "part of " + runs(parts)
-		}
-		out = append(out, joinNonEmpty(": ", joinNonEmpty(", ", runs(of[w][0]), some), w))
-	}
-	return out
 }

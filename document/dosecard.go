@@ -8,7 +8,7 @@ import (
 )
 
 // cardRowMM is a row of the dose card.
-const cardRowMM = 6.6
+const cardRowMM = 6.3
 
 // cardLead stands over the dose card.
 const cardLead = "Measure the deck and take its row; measure the resin in its pail too: warmer than the row allows, cool it in the " +
@@ -86,7 +86,7 @@ func (d *pack) doseCard() {
 		{head: "% by mass", share: 15, number: true}, {head: "gels in min; pail at most °C", share: 19, number: true, points: 11},
 		{head: "ml per litre", share: 18, number: true, bold: true, points: 13}, {head: "g per kg", share: 16, number: true, points: 12},
 		{head: "% by mass", share: 15, number: true}, {head: "gels in min; pail at most °C", share: 19, number: true, points: 11}},
-		points: sizeText, leastMM: cardRowMM}, rows)
+		points: sizeText, leastMM: cardRowMM, airMM: 0.2}, rows)
 	for _, n := range d.cardNotes() {
 		d.write(n, sizeSmall, false, 0)
 	}

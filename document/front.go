@@ -154,7 +154,7 @@ func (d *pack) stages(mostMM float64) (table, [][]string) {
 
 // leastWetMM is the room that the stages leave the wet work: verdict, refusals and a few rows.
 func (d *pack) leastWetMM() float64 {
-	const rowsMM, frameMM, noteMM = 25.0, 6.0, 4.0
+	const rowsMM, noteMM = 25.0, 4.0
 	high := headingMM + rowsMM
 	d.font(sizeText, true)
 	if words := d.local(d.p.Schedule.Headline()); words != "" {

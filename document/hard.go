@@ -13,15 +13,6 @@ import (
 	"gelwright/settingout"
 )
 
-// hardMM is the room that the table of hardening takes.
-func (d *pack) hardMM() float64 {
-	row := 7.5
-	if d.p.Ahead != nil {
-		row = 16 // the hour until which it is kept dry stands under the range
-	}
-	return 28 + row*float64(len(d.p.Wet)) + 2*bulletMM*float64(len(d.bandage()))
-}
-
 // bulletMM is the height of a line of a list.
 const bulletMM = 4.5
 
@@ -109,7 +100,6 @@ func (d *pack) hard() {
 	if d.p.Ahead == nil {
 		why += d.bandageAfter()
 	}
-	d.follow("Hard when?", why, d.hardMM())
 	type mark struct {
 		m     cure.Milestone
 		head  string
@@ -140,8 +130,11 @@ func (d *pack) hard() {
 			append(row, fmt.Sprintf("%s kg: %s–%s °C after %s min", d.num(w.Left.KG, 1), d.num(w.Left.PeakLowC, 0), d.num(w.Left.PeakHighC, 0),
 				d.num(w.Left.PeakMin, 0))))
 	}
-	d.table(table{columns: columns, leastMM: 7}, rows)
-	for _, text := range d.bandage() {
+	t := table{columns: columns, leastMM: 7}
+	said := d.bandage()
+	d.follow("Hard when?", why, d.titleMM(why)+t.measure(d.pages, rows[:min(len(rows), fewRows)])+2*bulletMM*float64(len(said)))
+	d.table(t, rows)
+	for _, text := range said {
 		d.bullet("•", text)
 	}
 }

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"strings"
 
 	"gelwright/method"
 )
@@ -35,6 +36,7 @@ const stageMM, leastMethodMM = 7.5, 50.0
 const sizeMethod = 8.7
 
 const (
+	stepGapMM  = 0.6 // below a step
 	stepIndent = 9.0
 	holdPad    = 3.0
 )
@@ -46,33 +48,45 @@ func (d *pack) stepHeight(s method.Step) float64 {
 		return float64(len(lines))*lineMM(sizeMethod) + float64(len(record))*lineMM(sizeSmall) + holdFrameMM
 	}
 	acts, why := d.stepLines(s)
-	return float64(len(acts))*lineMM(sizeMethod) + float64(len(why))*lineMM(sizeSmall) + 1
+	return float64(len(acts))*lineMM(sizeMethod) + float64(len(why))*lineMM(sizeSmall) + stepGapMM
 }
 
 func (d *pack) act(s method.Step) string { return with(d.local(s.Act), d.refs.marks(s.Figures)) }
 
-// stepLines wraps a step: its act, and its reason where that does not fit behind the act.
+// stepLines wraps a step: its act, and what of its reason does not fit behind the act.
 func (d *pack) stepLines(s method.Step) (acts, why []string) {
 	d.font(sizeMethod, false)
 	acts = d.wrap(d.act(s), d.width()-stepIndent)
-	if s.Why == "" || d.behind(s, acts) > 0 {
-		return acts, nil
-	}
-	d.font(sizeSmall, false)
-	return acts, d.wrap(d.local(s.Why), d.width()-stepIndent)
+	_, _, why = d.behind(s, acts)
+	return acts, why
 }
 
-// behind is where the reason of a step stands in the last line of its act, mm from the step's
-// indent; 0 where it does not fit.
-func (d *pack) behind(s method.Step, acts []string) float64 {
+// leastBehind is how many words of a reason stand behind its act at least; it begins below it where there is room for fewer.
+const leastBehind = 3
+
+// behind is where the reason of a step begins in the last line of its act, mm from the step's indent, what of it stands there,
+// and the lines below.
+func (d *pack) behind(s method.Step, acts []string) (at float64, first string, rest []string) {
 	const apartMM = 3.0
-	d.font(sizeMethod, false)
-	at := d.f.GetStringWidth(clean(acts[len(acts)-1])) + apartMM
-	d.font(sizeSmall, false)
-	if s.Why == "" || at+d.f.GetStringWidth(clean(d.local(s.Why))) > d.width()-stepIndent {
-		return 0
+	if s.Why == "" {
+		return 0, "", nil
 	}
-	return at
+	wide := d.width() - stepIndent
+	d.font(sizeMethod, false)
+	at = d.f.GetStringWidth(clean(acts[len(acts)-1])) + apartMM
+	d.font(sizeSmall, false)
+	words := d.words(clean(d.local(s.Why)))
+	n := len(words)
+	for n > 0 && at+d.f.GetStringWidth(strings.Join(words[:n], " ")) > wide {
+		n--
+	}
+	if n < min(leastBehind, len(words)) {
+		n = 0
+	}
+	if n < len(words) {
+		rest = d.wrap(strings.Join(words[n:], " "), wide)
+	}
+	return at, strings.Join(words[:n], " "), rest
 }
 
 func (d *pack) step(s method.Step) {
@@ -88,9 +102,9 @@ func (d *pack) step(s method.Step) {
 			d.y += h
 		}
 		d.f.SetTextColor(70, 70, 70)
-		if at := d.behind(s, acts); at > 0 {
+		if at, first, _ := d.behind(s, acts); first != "" {
 			d.font(sizeSmall, false)
-			d.text(left+stepIndent+at, d.y-h*0.22, d.local(s.Why))
+			d.text(left+stepIndent+at, d.y-h*0.22, first)
 		}
 		d.font(sizeSmall, false)
 		for _, l := range why {
@@ -99,7 +113,7 @@ func (d *pack) step(s method.Step) {
 		}
 		d.f.SetTextColor(0, 0, 0)
 	})
-	d.gap(1)
+	d.gap(stepGapMM)
 }
 
 // holdFrameMM is what the frame of a hold point takes above and below its words.

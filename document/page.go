@@ -289,6 +289,12 @@ func (p *pages) enter(title string) {
 	p.contents = append(p.contents, entry{title, p.f.PageNo(), p.part})
 }
 
+// titleMM is the room that the heading of a section takes that follows what is there, mm.
+func (p *pages) titleMM(why string) float64 {
+	p.font(sizeSmall, false)
+	return 5 + lineMM(sizeHead) + 4 + lineMM(sizeSmall)*float64(len(p.wrap(why, p.width())))
+}
+
 // title sets a section's heading over a heavy rule, and under it what it is for.
 func (p *pages) title(title, why string) {
 	p.sub = reading.Subheading

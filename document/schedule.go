@@ -44,15 +44,31 @@ func (d *pack) verdict() {
 
 // withheld says over the doses of a part that nobody is to begin it, where that is so.
 func (d *pack) withheld(part *laying.PartTime) {
+	if words := d.withheldWords(part); words != "" {
+		d.framed(words)
+	}
+}
+
+// withheldWords are those of withheld, empty where a part may be begun.
+func (d *pack) withheldWords(part *laying.PartTime) string {
 	s := &d.p.Schedule
 	if part == nil || s.Verdict != laying.NotSure {
-		return
+		return ""
 	}
 	why := s.Whole() + "; this start by itself would hold"
 	if !part.Go {
 		why = strings.TrimPrefix(part.Why, "Do not begin ")
 	}
-	d.framed(d.local("DO NOT BEGIN: " + why + ". These doses are for the likeliest hours."))
+	return d.local("DO NOT BEGIN: " + why + ". These doses are for the likeliest hours.")
+}
+
+// framedMM is the room that words take in a frame; none for no words.
+func (d *pack) framedMM(words string) float64 {
+	if words == "" {
+		return 0
+	}
+	d.font(sizeText, true)
+	return float64(len(d.wrap(words, d.width()-6)))*lineMM(sizeText) + frameMM
 }
 
 // framed writes words in bold within a frame.
@@ -61,9 +77,12 @@ func (d *pack) framed(words string) {
 	d.frame(d.wrap(words, d.width()-6))
 }
 
+// frameMM is what a frame takes above and below its words.
+const frameMM = 6.0
+
 // frame writes lines in bold within a frame.
 func (d *pack) frame(lines []string) {
-	high := float64(len(lines))*lineMM(sizeText) + 4
+	high := float64(len(lines))*lineMM(sizeText) + frameMM - 2
 	d.room(high + 2)
 	d.font(sizeText, true)
 	d.f.SetLineWidth(0.7)

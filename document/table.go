@@ -19,6 +19,8 @@ type column struct {
 	tick bool
 	// log, when not zero, draws a cell to write in for each of the words of its cell, so many side by side.
 	log int
+	// below sets the words of the column under the figures of its row, over the width of the table.
+	below bool
 }
 
 // table sets rows under a head that is repeated on every page, hairlines between. A
@@ -34,6 +36,8 @@ type table struct {
 	boxed bool
 	// again is drawn above the head on every further page.
 	again func()
+	// airMM is the room above and below the lines of a row in all; 0 takes the usual.
+	airMM float64
 	// pad is the room beside the words of a cell, mm; 0 takes the usual.
 	pad float64
 	// mark of the decimals: "." or ",".
@@ -60,6 +64,14 @@ const fewRows, groupRows = 4, 3
 
 // acrossRow begins a row that is one line in bold across the table.
 const acrossRow = "§"
+
+// air is the room above and below the lines of a row.
+func (t *table) air() float64 {
+	if t.airMM > 0 {
+		return t.airMM
+	}
+	return cellPad
+}
 
 // padMM is the room beside the words of a cell.
 func (t *table) padMM() float64 {
@@ -89,10 +101,15 @@ func (t table) unbroken(p *pages, rows [][]string) bool {
 func (t *table) widths(total float64) {
 	sum := 0.0
 	for _, c := range t.columns {
-		sum += c.share
+		if !c.below {
+			sum += c.share
+		}
 	}
 	t.w, t.lead = make([]float64, len(t.columns)), make([]float64, len(t.columns))
 	for i, c := range t.columns {
+		if c.below {
+			continue
+		}
 		t.w[i] = total * c.share / sum
 		if i > 0 && !c.number && t.columns[i-1].number && !t.boxed {
 			t.lead[i] = 1.6
@@ -179,6 +196,9 @@ func (t *table) together(p *pages, rows [][]string, i int) float64 {
 // neither a head stands alone at the foot of a page nor a row alone on the next.
 func keptTo(rows [][]string, i int) int {
 	end, n := i+1, len(rows)
+	if i == 0 && n <= fewRows {
+		return n
+	}
 	if across(rows[i]) {
 		for end < n && end <= i+groupRows && (across(rows[end-1]) || !across(rows[end])) {
 			end++
@@ -199,6 +219,9 @@ func (t table) measure(p *pages, rows [][]string) float64 {
 	p.font(sizeTiny, true)
 	lines := 1
 	for i, c := range t.columns {
+		if c.below {
+			continue
+		}
 		lines = max(lines, len(p.wrap(c.head, t.w[i]-2*t.padMM()-t.lead[i]+0.8)))
 	}
 	high := 0.8 + t.overMM() + lineMM(sizeTiny)*float64(lines) + 0.6 + 2
@@ -249,6 +272,9 @@ func (t *table) head(p *pages, first float64, said *saidTable) {
 	lines := make([][]string, len(t.columns))
 	most := 1
 	for i, c := range t.columns {
+		if c.below {
+			continue
+		}
 		lines[i] = p.wrap(c.head, t.w[i]-2*t.padMM()-t.lead[i]+0.8)
 		most = max(most, len(lines[i]))
 	}
@@ -309,7 +335,7 @@ func (t *table) height(p *pages, cells []string) float64 {
 	}
 	h := t.leastMM
 	for i := range t.columns {
-		if i >= len(cells) || t.columns[i].tick {
+		if i >= len(cells) || t.columns[i].tick || t.columns[i].below {
 			continue
 		}
 		n := 1
@@ -318,9 +344,9 @@ func (t *table) height(p *pages, cells []string) float64 {
 		} else if !t.columns[i].number {
 			n = len(t.lines(p, i, cells[i]))
 		}
-		h = max(h, float64(n)*lineMM(t.size(i))+1.1)
+		h = max(h, float64(n)*lineMM(t.size(i))+t.air())
 	}
-	return h
+	return h + t.belowMM(p, cells)
 }
 
 func (t *table) lines(p *pages, i int, cell string) []string {
@@ -330,10 +356,15 @@ func (t *table) lines(p *pages, i int, cell string) []string {
 
 func (t *table) row(p *pages, cells []string, h float64, said []*reading.Node) {
 	x, begin := left, p.y
+	below := t.belowMM(p, cells)
+	high := h // of the whole row, and h of its figures
+	h -= below
 	for i, c := range t.columns {
 		if i < len(cells) {
 			p.f.In(said[i], func() {
 				switch {
+				case c.below:
+					t.drawBelow(p, cells, p.y+h)
 				case c.tick:
 					p.f.SetDrawColor(0, 0, 0)
 					p.f.SetLineWidth(0.25)
@@ -342,7 +373,7 @@ func (t *table) row(p *pages, cells []string, h float64, said []*reading.Node) {
 				case c.number:
 					t.numberCell(p, i, x, h, cells[i])
 				case c.log > 0:
-					t.logCell(p, i, x, cells[i], h)
+					t.logCell(p, i, x, cells[i], high)
 				default:
 					t.wordsCell(p, i, x, cells[i], h)
 				}
@@ -350,14 +381,18 @@ func (t *table) row(p *pages, cells []string, h float64, said []*reading.Node) {
 		}
 		x += t.w[i]
 	}
-	p.y += h
+	p.y += high
 	p.f.SetDrawColor(150, 150, 150)
 	p.f.SetLineWidth(0.18)
 	p.f.Line(left, p.y, pageWidth-right, p.y)
 	if t.boxed {
 		x = left
 		for i := 0; i <= len(t.w); i++ {
-			p.f.Line(x, begin, x, p.y)
+			foot := p.y
+			if i > 0 && i < len(t.w) && t.columns[i].log == 0 {
+				foot -= below
+			}
+			p.f.Line(x, begin, x, foot)
 			if i < len(t.w) {
 				x += t.w[i]
 			}

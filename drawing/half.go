@@ -22,6 +22,16 @@ var halves = [...]Format{
 	{"half of A4 portrait", 180, 116},
 }
 
+// keylessHalf is half of A4 portrait for a figure that leaves no room for a key: the keys of both halves stand beside
+// north arrow and bar scale, in a strip that is as high as they need.
+var keylessHalf = Format{"half of A4 portrait, key apart", 180, 114.5}
+
+// keyless reports whether the format's key stands beside the title block.
+func (f Format) keyless() bool { return f == keylessHalf }
+
+// upright reports whether halves of the format stand one over the other.
+func (f Format) upright() bool { return f == halves[1] || f.keyless() }
+
 // halfRoomMM is kept beside the figure of a half for dimensions, and half of it above and below.
 const halfRoomMM = 10.0
 
@@ -52,6 +62,51 @@ func deckSeat(job *roof.Job, deck int) *seat {
 		}
 	}
 	return nil
+}
+
+// keylessUpMM is kept above and below the figure of a keyless half.
+const keylessUpMM = 3.0
+
+// keylessSeat is the half without a key that holds a deck at the scale of a whole sheet; nil when none does.
+func keylessSeat(job *roof.Job, deck int, whole float64) *seat {
+	low, high := job.Decks[deck].Outline.Bounds()
+	l := Layout{Low: low, High: high, Largest: planLargest, Only: whole}
+	l.margins(&keylessHalf, halfRoomMM)
+	if _, err := NewSheet(Title{Seat: &keylessHalf}, l); err != nil {
+		return nil
+	}
+	return &seat{keylessHalf, whole}
+}
+
+// fewUnlettered is the share of the pieces on a sheet that may be told beside it, found between their neighbours.
+const fewUnlettered = 0.05
+
+// fewOnHalf is that share where it saves a sheet.
+const fewOnHalf = 0.07
+
+// numbered adds a drawing of pieces found by their numbers: on one sheet where all but a few have room, else as parts does.
+func (k *deckDrawings) numbered(what string, pieces int, draw func(w *part, t Title) (*Sheet, error)) {
+	if !k.whole && len(partsOf(k.p, k.deck, pieces)) > 1 {
+		low, high := k.p.Job.Decks[k.deck].Outline.Bounds()
+		all := &part{low: low, high: high, numbers: true}
+		most := int(fewUnlettered * float64(pieces))
+		s, err := draw(all, TitleOf(&k.p.Job, k.at(what)))
+		if err == nil && len(s.Unplaced) <= most {
+			make := func(t Title) (*Sheet, error) {
+				if t.Seat == nil {
+					return s, nil
+				}
+				half, err := draw(all, t)
+				if err == nil && float64(len(half.Unplaced)) > fewOnHalf*float64(pieces) {
+					err = fmt.Errorf("%d of %d numbers have no room on half a sheet", len(half.Unplaced), pieces)
+				}
+				return half, err
+			}
+			k.list = append(k.list, planDrawing{name: k.at(what), make: make, deck: k.deck, seat: keylessSeat(&k.p.Job, k.deck, s.Scale)})
+			return
+		}
+	}
+	k.parts(what, pieces, draw)
 }
 
 // PlanSheets draws what the plan adds to the survey: firrings, boards, trims, mat by
@@ -94,9 +149,10 @@ func (c *collator) take(d planDrawing) error {
 			c.waiting, c.figure = &d, s
 			return nil
 		default:
-			c.out = append(c.out, together(c.job, c.figure, s, d.office))
-			c.waiting = nil
-			return nil
+			if both := together(c.job, c.figure, s, d.office); both != nil {
+				c.out, c.waiting = append(c.out, both), nil
+				return nil
+			}
 		}
 		if err := c.alone(); err != nil {
 			return err
@@ -125,7 +181,7 @@ func (c *collator) whole(d planDrawing) error {
 	return nil
 }
 
-// together puts two halves of one scale on a sheet.
+// together puts two halves of one scale on a sheet; nil where their keys have no room.
 func together(job *roof.Job, a, b *Sheet, office bool) *Sheet {
 	first, deck, of := strings.Cut(a.title.Drawing, ", deck ")
 	name := first + "; " + strings.ToLower(b.title.Drawing[:1]) + b.title.Drawing[1:]
@@ -134,8 +190,11 @@ func together(job *roof.Job, a, b *Sheet, office bool) *Sheet {
 	}
 	t := TitleOf(job, name)
 	f := formats[1]
-	if a.Format == halves[1] {
+	if a.Format.upright() {
 		f = formats[0]
+	}
+	if a.Format != b.Format {
+		return nil
 	}
 	s := &Sheet{Format: f, Scale: a.Scale, locale: a.locale, title: t, Office: office, Halves: []*Sheet{a, b},
 		Scene:    &scene.Scene{Title: name, Description: describe(t, a.Scale), WidthMM: f.WidthMM, HeightMM: f.HeightMM},
@@ -159,9 +218,38 @@ func together(job *roof.Job, a, b *Sheet, office bool) *Sheet {
 			Items: named(h.Scene.Items, fmt.Sprintf("%c-", 'a'+i))})
 	}
 	s.Scene.Add(scene.Line(scene.Meta{Layer: "sheet"}, scene.Pen(scene.Thin), between[0], between[1]))
+	if a.Format.keyless() {
+		if !s.keysBeside(strip, append(a.apart[:len(a.apart):len(a.apart)], b.apart...)) {
+			return nil
+		}
+		s.north(strip.Add(scene.Point{X: 6, Y: 9}), job.Site.BearingDeg)
+		s.barScale(strip.Add(scene.Point{X: 14, Y: 4}))
+		return s
+	}
 	s.north(strip.Add(scene.Point{X: 8, Y: 11}), job.Site.BearingDeg)
 	s.barScale(strip.Add(scene.Point{X: 24, Y: 6}))
 	return s
+}
+
+// keysBeside draws the keys of two halves, what both have once, right of north arrow and bar scale; false where they have no room.
+func (s *Sheet) keysBeside(strip scene.Point, key []KeyEntry) bool {
+	const fromMM, airMM = 60.0, 1.0
+	said := map[string]bool{}
+	var once []KeyEntry
+	for _, e := range key {
+		if !said[e.Words] {
+			said[e.Words], once = true, append(once, e)
+		}
+	}
+	frame := frameOf(s.Format)
+	top := frame.Low.Y + blockRows*blockRowMM + frame.Height() - blockRows*blockRowMM - 2*keylessHalf.HeightMM
+	s.key = scene.Box{Low: strip.Add(scene.Point{X: fromMM, Y: airMM}), High: scene.Point{X: frame.High.X, Y: top - airMM}, Set: true}
+	l := Layout{Key: once, NoBarScale: true}
+	if columns(l.blocks(), s.key.Height()) > int((s.key.Width()+keyGapMM)/(keyColumn+keyGapMM)) {
+		return false
+	}
+	s.drawKey(l)
+	return true
 }
 
 // named gives the items of one half names that the other's do not have.

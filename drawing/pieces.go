@@ -365,12 +365,8 @@ func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key [
 	}
 	d := job.Decks[deck]
 	low, high := d.Outline.Bounds()
-	upMM := roomMM
-	if t.Seat != nil {
-		roomMM, upMM = min(roomMM, halfRoomMM), min(roomMM, halfRoomMM/2)
-	}
-	l := Layout{Low: low, High: high, Left: roomMM, Right: roomMM, Top: upMM, Bottom: upMM, Key: key, Largest: planLargest,
-		North: true, NorthDeg: job.Site.BearingDeg}
+	l := Layout{Low: low, High: high, Key: key, Largest: planLargest, North: true, NorthDeg: job.Site.BearingDeg}
+	l.margins(t.Seat, roomMM)
 	if w != nil {
 		l.Low, l.High = w.low, w.high
 	}
@@ -405,6 +401,20 @@ func setOutPart(job *roof.Job, deck int, w *part, t Title, roomMM float64, key [
 		s.showExit(id, d)
 	}
 	return s, nil
+}
+
+// margins are kept round the figure, less of them on a half.
+func (l *Layout) margins(seat *Format, roomMM float64) {
+	l.Left, l.Right, l.Top, l.Bottom = roomMM, roomMM, roomMM, roomMM
+	if seat == nil {
+		return
+	}
+	up := min(roomMM, halfRoomMM/2)
+	l.Left, l.Right, l.Top, l.Bottom = min(roomMM, halfRoomMM), min(roomMM, halfRoomMM), up, up
+	if seat.keyless() {
+		up = min(up, keylessUpMM)
+		l.Top, l.Bottom = up+captionHighMM, up
+	}
 }
 
 // showExit draws the exit, and letters it when the dimensions are there, beside the deck,

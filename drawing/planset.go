@@ -66,22 +66,6 @@ func (k *deckDrawings) parts(what string, pieces int, draw func(w *part, t Title
 	}
 }
 
-// fewUnlettered is the share of the pieces on a sheet that may be told beside it, found between their neighbours.
-const fewUnlettered = 0.05
-
-// numbered adds a drawing of pieces found by their numbers: on one sheet where all but a few have room, else as parts does.
-func (k *deckDrawings) numbered(what string, pieces int, draw func(w *part, t Title) (*Sheet, error)) {
-	if !k.whole && len(partsOf(k.p, k.deck, pieces)) > 1 {
-		low, high := k.p.Job.Decks[k.deck].Outline.Bounds()
-		s, err := draw(&part{low: low, high: high, numbers: true}, TitleOf(&k.p.Job, k.at(what)))
-		if err == nil && float64(len(s.Unplaced)) <= fewUnlettered*float64(pieces) {
-			k.list = append(k.list, planDrawing{name: k.at(what), make: func(Title) (*Sheet, error) { return s, nil }, deck: k.deck})
-			return
-		}
-	}
-	k.parts(what, pieces, draw)
-}
-
 // ground is how the deck's falls are made and as found.
 func (k *deckDrawings) ground() {
 	d := &k.p.Decks[k.deck]

@@ -6,8 +6,8 @@ import (
 	"gelwright/scene/dxf"
 )
 
-// Set is everything that a plan has to show, as one numbered set of sheets: first what a
-// crew builds from, then what stays on the desk.
+// Set is everything that a plan has to show: first what a crew builds from, then what stays on the desk. The sheets of each
+// book are numbered by themselves, so that a count agrees with the book that it stands in.
 type Set struct {
 	Site, Office []*Sheet
 }
@@ -40,7 +40,12 @@ func Books(p *plan.Plan) (*Set, error) {
 			return nil, err
 		}
 	}
-	Number(out.All())
+	for book, sheets := range map[string][]*Sheet{"site": out.Site, "office": out.Office} {
+		for _, s := range sheets {
+			s.title.Book = book
+		}
+		Number(sheets)
+	}
 	return &out, nil
 }
 

@@ -38,7 +38,9 @@ type Title struct {
 	// Seat, when set, is the half of a sheet that the drawing shares with another.
 	Seat *Format
 	// Locale sets the decimal mark of the lettering: "de-DE".
-	Locale    string
+	Locale string
+	// Book in which the sheets are counted; empty for sheets that stand in none.
+	Book      string
 	Sheet, Of int
 }
 
@@ -73,6 +75,8 @@ type Sheet struct {
 	title  Title
 	block  int // where the title block stands among the scene's items
 	key    scene.Box
+	// apart is the key of a half that has no room for it.
+	apart  []KeyEntry
 	locale string
 	// tight is set where little room is kept round the figure.
 	tight bool
@@ -128,9 +132,13 @@ func NewSheet(t Title, l Layout) (*Sheet, error) {
 		return nil, fmt.Errorf("drawing %q: its figure has no extent (%g × %g m): check the outline's coordinates", t.Drawing, w, h)
 	}
 	on := formats[:]
+	var apart []KeyEntry
 	if t.Seat != nil {
 		// What both halves need stands beside the title block.
 		on, l.North, l.NoBarScale = []Format{*t.Seat}, false, true
+		if t.Seat.keyless() {
+			apart, l.Key = l.Key, nil
+		}
 	}
 	for _, n := range scales {
 		if n < l.Largest || l.Only != 0 && n != l.Only {
@@ -143,6 +151,7 @@ func NewSheet(t Title, l Layout) (*Sheet, error) {
 				continue
 			}
 			s := emptySheet(t, l, f, n, figure, key)
+			s.apart = apart
 			// The figure with its margins stands in the middle of its room.
 			x := figure.Low.X + (figure.Width()-wide)/2 + l.Left
 			y := figure.Low.Y + (figure.Height()-high)/2 + l.Bottom
@@ -235,7 +244,10 @@ func zones(f Format, l Layout) (figure, key scene.Box, ok bool) {
 	blocks := l.blocks()
 	left := frame.Low.X
 	foot, top := frame.Low.Y+blockRows*blockRowMM, frame.High.Y
-	if f.half() {
+	switch {
+	case f.keyless():
+		foot = frame.Low.Y // beside the caption there is room for a leader
+	case f.half():
 		foot, top = frame.Low.Y, frame.High.Y-captionHighMM
 	}
 	box := func(x0, y0, x1, y1 float64) scene.Box {

@@ -26,6 +26,9 @@ func (s *Sheet) titleBlock(t Title) scene.Item {
 	b := frameOf(s.Format)
 	x0, y0 := b.High.X-blockMM, b.Low.Y
 	number := fmt.Sprintf("%d of %d", t.Sheet, t.Of)
+	if t.Book != "" {
+		number += ", " + t.Book
+	}
 	if t.Change != "" {
 		number += ", " + t.Change
 	}

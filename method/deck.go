@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"gelwright/check/detailing"
 	"gelwright/check/moisture"
 	"gelwright/framing"
 	"gelwright/roof"
@@ -73,6 +74,7 @@ func (w *writer) deck() {
 	}
 	for _, i := range w.decks {
 		w.boards(&w.in.Decks[i])
+		w.saddles(&w.in.Decks[i])
 	}
 	w.hold("deck ready", holes{"round": w.suffix, "dry": moisture.LaminateLimitPct})
 }
@@ -89,8 +91,12 @@ func (w *writer) openEdges() string {
 
 func (w *writer) firrings(d *Deck) {
 	if n := d.firrings(); n > 0 {
-		w.do("firrings", holes{"count": n, "deck": d.Deck.Name, "centres": place(1000*d.Framing.Value.FirringCentresM, 0),
-			"hold": framing.HoldInJoistMM},
+		firrings, numbers, each := fmt.Sprintf("%d firrings", n), "their numbers", "each"
+		if n == 1 {
+			firrings, numbers, each = "one firring", "its number", "it is"
+		}
+		w.do("firrings", holes{"firrings": firrings, "numbers": numbers, "each": each, "deck": d.Deck.Name,
+			"centres": place(1000*d.Framing.Value.FirringCentresM, 0), "hold": framing.HoldInJoistMM},
 			"firring."+d.Deck.Name+".greatest")
 	}
 }
@@ -188,6 +194,19 @@ func lying(s *settingout.SetOut, job *roof.Deck) string {
 		return ", long edge along the joists"
 	}
 	return fmt.Sprintf(", long edge across the joists but for %d pieces along them", along)
+}
+
+// saddles are built behind openings that stand wide across the flow.
+func (w *writer) saddles(d *Deck) {
+	var names []string
+	for _, o := range d.Deck.Openings {
+		if detailing.NeedsSaddle(o, &d.Deck) {
+			names = append(names, o.Name)
+		}
+	}
+	if len(names) > 0 {
+		w.do("saddle", holes{"deck": d.Deck.Name, "openings": joined(names), "centres": timberCentres()})
+	}
 }
 
 // renew writes the steps by which a deck that stays is made sound and dry.

@@ -6,6 +6,8 @@ import (
 
 	"gelwright/laying"
 	"gelwright/mixing"
+	"gelwright/plane"
+	"gelwright/roof"
 )
 
 // One of a thing is said in the singular.
@@ -30,5 +32,21 @@ func TestBoardsByNumber(t *testing.T) {
 		if pieces, numbers := byNumber(n, "carrier board"); pieces+" by "+numbers != want {
 			t.Errorf("%s by %s, want %s", pieces, numbers, want)
 		}
+	}
+}
+
+// A carpenter reads in the method behind which openings a saddle is built: those that stand wide across the flow and have water come
+// down behind them.
+func TestSaddlesAreTold(t *testing.T) {
+	box := func(x, y, side float64) plane.Ring {
+		return plane.RingOf(plane.Point{X: x, Y: y}, plane.Point{X: x + side, Y: y}, plane.Point{X: x + side, Y: y + side}, plane.Point{X: x, Y: y + side})
+	}
+	deck := roof.Deck{Name: "main", Outline: box(0, 0, 6), Edges: make([]roof.Edge, 4),
+		Openings: []roof.Opening{{Name: "RL1", Kind: "rooflight", Outline: box(2, 2, 0.9)}, {Name: "RL2", Kind: "rooflight", Outline: box(4, 2, 0.5)}}}
+	deck.Falls.Planes = []plane.FallPlane{{Down: plane.Point{Y: -1}, Ratio: 40}}
+	w := &writer{in: &Input{}}
+	w.saddles(&Deck{Deck: deck})
+	if len(w.steps) != 1 || !strings.Contains(w.steps[0].Act, "behind RL1,") || strings.Contains(w.steps[0].Act, "RL2") {
+		t.Errorf("%+v", w.steps)
 	}
 }

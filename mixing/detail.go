@@ -20,6 +20,25 @@ type Detail struct {
 	// Places on plan, evenly along it, where it is cut in ahead of a field; Shared is set where it is a part of a piece.
 	Places []plane.Point
 	Shared bool
+	// From and To bound that part, as shares of the piece along its Places; both 0 where all of it is meant, or where it
+	// lies in several places.
+	From, To float64
+}
+
+// span is which share of a piece, from one end to the other, a bucket covers that takes share of a stretch; both 0 where
+// nobody can say.
+func (p *pour) span(s *stretch, share float64) (from, to float64) {
+	d := p.items[s.cell]
+	from, to = d.From, d.To
+	if to == 0 {
+		if d.Shared {
+			return 0, 0
+		}
+		to = 1
+	}
+	per := (to - from) / d.KG
+	from = to - per*s.kg
+	return from, from + per*s.kg*share
 }
 
 // DetailCapKG is the largest bucket for details; common practice, no source.
@@ -53,12 +72,11 @@ func details(ctx context.Context, in Input, items []Detail) (*Plan, error) {
 		in.FirstNumber = 1
 	}
 	p := in.pour()
-	p.detail, p.of = true, make([]string, len(items))
+	p.detail, p.items = true, items
 	for i, d := range items {
 		if !(d.KG > 0 && d.ManMinutes > 0) || math.IsInf(d.KG+d.ManMinutes, 0) {
 			return nil, fmt.Errorf("mixing: detail %q takes %g kg and %g man-minutes: give both", d.Name, d.KG, d.ManMinutes)
 		}
-		p.of[i] = d.Of
 		// The area that the crew would lay in the same time stands in for the work.
 		m2 := d.ManMinutes / 60 * crew.LayM2PerManHour
 		in.Cells = append(in.Cells, Cell{Name: d.Name, AreaM2: m2, ResinKG: d.KG})
@@ -118,8 +136,8 @@ func (p *pour) fill(b size, done float64) float64 {
 	if k == 0 {
 		return done
 	}
-	work := p.of[p.queue[k-1].cell]
-	for i := k; i < len(p.queue) && p.of[p.queue[i].cell] == work; i++ {
+	work := p.items[p.queue[k-1].cell].Of
+	for i := k; i < len(p.queue) && p.items[p.queue[i].cell].Of == work; i++ {
 		s := p.queue[i]
 		if e := b.effort(s.kg, s.m2); sum+e <= 1 {
 			copy(p.queue[k+1:i+1], p.queue[k:i])

@@ -67,7 +67,7 @@ func TestWholeDetailsInABucket(t *testing.T) {
 		p.detail = true
 		for i, kg := range c.kg {
 			p.queue = append(p.queue, stretch{cell: i, kg: kg, m2: 1e-9})
-			p.of = append(p.of, c.of[i:i+1])
+			p.items = append(p.items, Detail{Of: c.of[i : i+1], KG: kg})
 			p.in.Cells = append(p.in.Cells, Cell{Name: fmt.Sprint(kg)})
 		}
 		var got []string

@@ -131,7 +131,7 @@ func TestNoCrumbIsLeft(t *testing.T) {
 	for crumb, left := range map[float64]int{5e-7: 0, 2e-6: 1} {
 		p := pouring()
 		p.detail = true
-		p.in.Cells = []Cell{{Name: "a"}, {Name: "b"}}
+		p.in.Cells, p.items = []Cell{{Name: "a"}, {Name: "b"}}, []Detail{{KG: 1}, {KG: crumb}}
 		p.queue = []stretch{{cell: 0, kg: 1, m2: 1e-9}, {cell: 1, kg: crumb, m2: 1e-9}}
 		if p.draw(size{kg: 1, m2: 1e9}, 1); len(p.queue) != left {
 			t.Errorf("%g kg: %d stretches are left", crumb, len(p.queue))

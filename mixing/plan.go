@@ -64,6 +64,9 @@ type Part struct {
 	KG     float64    `json:"kg"`
 	// Whole when the bucket covers all of the cell.
 	Whole bool `json:"whole"`
+	// From and To are which share of a detail it covers, from the left or else the lower end on plan; 0 where all, or in several places.
+	From float64 `json:"from,omitempty"`
+	To   float64 `json:"to,omitempty"`
 	// piece is the cell or bay, stretch the number of what it is of in the order of laying.
 	piece, stretch int
 }
@@ -269,7 +272,7 @@ type pour struct {
 	clock   float64
 	waited  float64
 	detail  bool     // items without a place on plan
-	of      []string // what work each is of
+	items   []Detail // these
 	mixes   []Mix
 	notes   []string
 	doses   map[cure.Temps]Dose // by temperatures

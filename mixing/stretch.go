@@ -248,6 +248,19 @@ func (p *pour) dayJoint(b size, want float64) float64 {
 	return best
 }
 
+// divide gives a part its shape, or of a detail where along the piece it lies, and returns what is left of the stretch.
+func (p *pour) divide(part *Part, s *stretch, share float64) plane.Loop {
+	switch {
+	case p.detail && !part.Whole:
+		part.From, part.To = p.span(s, share)
+	case !p.detail && share < 1:
+		shape, rest := s.shape.SplitAt(s.toward, share)
+		part.Shape = shape
+		return rest
+	}
+	return s.shape
+}
+
 // draw takes stretches from the front of the queue until a bucket is as full as wanted.
 func (p *pour) draw(b size, want float64) []Part {
 	const crumb = 1e-7
@@ -272,10 +285,7 @@ func (p *pour) draw(b size, want float64) []Part {
 		}
 		part := Part{Cell: of, piece: s.cell, stretch: s.number, Name: p.in.Cells[of].Name, Shape: s.shape, AreaM2: s.m2 * share,
 			KG: s.kg * share, Whole: s.whole && share == 1}
-		rest := s.shape
-		if share < 1 && !p.detail {
-			part.Shape, rest = s.shape.SplitAt(s.toward, share)
-		}
+		rest := p.divide(&part, s, share)
 		if !p.detail && !s.joined && elsewhere(parts, part) {
 			break
 		}

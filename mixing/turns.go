@@ -23,14 +23,17 @@ type Edges struct {
 	MoreTurns int
 }
 
+// reach is a place of an item, counted along it, and the number of the stretch that it lies nearest to.
+type reach struct{ place, stretch int }
+
 // shareOfTurn is how much of the time of a turn is planned: a strip is not parted to fill it.
 const shareOfTurn = 0.9
 
 // turns follows the edges of a field that is being poured.
 type turns struct {
 	*Edges
-	// over lists for each item the stretches, by their numbers, that its places lie nearest to; none where it is cut in.
-	over [][]int
+	// over lists for each item its places that are still to be cut in.
+	over [][]reach
 	// restM2 is what of the field is still to be rolled before more is cut in.
 	restM2 float64
 	plan   *Plan
@@ -53,18 +56,18 @@ func (p *pour) takeTurns() {
 	if e == nil || len(e.Items) == 0 {
 		return
 	}
-	t := &turns{Edges: e, over: make([][]int, len(e.Items)), plan: &Plan{Name: e.Name, How: "ahead of its field", Claim: Good,
+	t := &turns{Edges: e, over: make([][]reach, len(e.Items)), plan: &Plan{Name: e.Name, How: "ahead of its field", Claim: Good,
 		WayOut: WayOut{Holds: true}, ChanceDay: 1}}
 	boxes := make([][2]plane.Point, len(p.queue))
 	for i, s := range p.queue {
 		boxes[i][0], boxes[i][1] = s.shape.Bounds()
 	}
 	for i, x := range e.Items {
-		for _, q := range x.Places {
-			t.over[i] = append(t.over[i], nearest(p.queue, boxes, q))
+		for k, q := range x.Places {
+			t.over[i] = append(t.over[i], reach{k, nearest(p.queue, boxes, q)})
 		}
 		if len(x.Places) == 0 {
-			t.over[i] = []int{p.queue[0].number}
+			t.over[i] = []reach{{0, p.queue[0].number}}
 		}
 	}
 	p.turns = t
@@ -99,17 +102,27 @@ func (t *turns) reached(queue []stretch) (items []Detail, of []int, over [][]int
 	}
 	for i, x := range t.Items {
 		var in []int
-		for _, n := range t.over[i] {
-			if here[n] {
-				in = append(in, n)
+		first, last := 0, 0
+		for _, r := range t.over[i] {
+			if !here[r.stretch] {
+				continue
 			}
+			if len(in) == 0 {
+				first = r.place
+			}
+			in, last = append(in, r.stretch), r.place
 		}
 		if len(in) == 0 {
 			continue
 		}
 		share := float64(len(in)) / float64(max(1, len(x.Places)))
 		x.KG, x.ManMinutes = x.KG*share, x.ManMinutes*share
-		x.Shared = x.Shared || share < 1
+		if share < 1 {
+			x.Shared = true
+			if last-first+1 == len(in) {
+				x.From, x.To = float64(first)/float64(len(x.Places)), float64(last+1)/float64(len(x.Places))
+			}
+		}
 		items, of, over = append(items, x), append(of, i), append(over, in)
 	}
 	return items, of, over
@@ -214,16 +227,16 @@ func (p *pour) next(ctx context.Context) (Dose, size, error) {
 	return p.ready()
 }
 
-// without takes numbers out of a list.
-func without(all, taken []int) []int {
+// without takes the places along some stretches out of a list.
+func without(all []reach, taken []int) []reach {
 	is := map[int]bool{}
 	for _, n := range taken {
 		is[n] = true
 	}
-	var out []int
-	for _, n := range all {
-		if !is[n] {
-			out = append(out, n)
+	var out []reach
+	for _, r := range all {
+		if !is[r.stretch] {
+			out = append(out, r)
 		}
 	}
 	return out

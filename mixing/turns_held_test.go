@@ -40,18 +40,19 @@ func TestWhichStretchAPlaceIsNearest(t *testing.T) {
 	}
 }
 
-// Of an edge whose places lie along two stretches half is cut in before the first: half its resin, half its minutes.
+// Of an edge whose places lie along two stretches half is cut in before the first: half its resin, half its minutes,
+// and which half of it.
 func TestWhatOfAnEdgeIsReached(t *testing.T) {
 	places := []plane.Point{{X: 1}, {X: 2}}
 	tn := &turns{Edges: &Edges{Items: []Detail{{Name: "a", KG: 2, ManMinutes: 10, Places: places}, {Name: "b", KG: 1, ManMinutes: 3, Places: places[:1]},
-		{Name: "c", KG: 4, ManMinutes: 7}}}, over: [][]int{{5, 7}, {9}, {5}}}
+		{Name: "c", KG: 4, ManMinutes: 7}}}, over: [][]reach{{{0, 5}, {1, 7}}, {{0, 9}}, {{0, 5}}}}
 	for _, c := range []struct {
 		queue []int
 		want  string
 	}{
-		{[]int{5}, "a 1 5 true 0 [5]; c 4 7 false 2 [5]; "},
-		{[]int{5, 7}, "a 2 10 false 0 [5 7]; c 4 7 false 2 [5]; "},
-		{[]int{7, 9}, "a 1 5 true 0 [7]; b 1 3 false 1 [9]; "},
+		{[]int{5}, "a 1 5 true 0–0.5 0 [5]; c 4 7 false 0–0 2 [5]; "},
+		{[]int{5, 7}, "a 2 10 false 0–0 0 [5 7]; c 4 7 false 0–0 2 [5]; "},
+		{[]int{7, 9}, "a 1 5 true 0.5–1 0 [7]; b 1 3 false 0–0 1 [9]; "},
 		{[]int{6}, ""},
 	} {
 		var queue []stretch
@@ -61,7 +62,7 @@ func TestWhatOfAnEdgeIsReached(t *testing.T) {
 		items, of, over := tn.reached(queue)
 		got := ""
 		for i, x := range items {
-			got += fmt.Sprintf("%s %g %g %v %d %v; ", x.Name, x.KG, x.ManMinutes, x.Shared, of[i], over[i])
+			got += fmt.Sprintf("%s %g %g %v %g–%g %d %v; ", x.Name, x.KG, x.ManMinutes, x.Shared, x.From, x.To, of[i], over[i])
 		}
 		if got != c.want {
 			t.Errorf("along %v: %s, by hand %s", c.queue, got, c.want)
@@ -168,7 +169,7 @@ func TestNumbersAndBeginnings(t *testing.T) {
 	if !p.begun() {
 		t.Error("a bucket was mixed, and the day is not begun")
 	}
-	if got := fmt.Sprint(without([]int{1, 2, 3, 2, 4}, []int{2, 4})); got != "[1 3]" {
+	if got := fmt.Sprint(without([]reach{{0, 1}, {1, 2}, {2, 3}, {3, 2}, {4, 4}}, []int{2, 4})); got != "[{0 1} {2 3}]" {
 		t.Errorf("1 2 3 2 4 without 2 and 4: %s", got)
 	}
 }

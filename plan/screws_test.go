@@ -176,3 +176,18 @@ func TestMethodSpeaksOfWhatIsThere(t *testing.T) {
 	}
 	wants(t, planOf(t, job), "long edge along the joists")
 }
+
+// Screws are named by what they hold: no firrings where none are.
+func TestScrewsAreNamedByWhatTheyHold(t *testing.T) {
+	for name, firrings := range map[string]bool{"r02-dormer.yaml": true, "r01-garage.yaml": false} {
+		found := false
+		for _, l := range planned(t, name).Order.Schedule.Lines {
+			if strings.HasPrefix(l.MaterialKey, "screw.timber.") && strings.Contains(l.Description, "firrings") {
+				found = true
+			}
+		}
+		if found != firrings {
+			t.Errorf("%s: screws for firrings on the list: %v", name, found)
+		}
+	}
+}

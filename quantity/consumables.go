@@ -25,6 +25,10 @@ type Work struct {
 	Mixes      int
 	People     int
 	Days       int
+	// Pots are the mixes of these from which edges are cut in by brush, Coats the most coats that a deck gets.
+	Pots, Coats int
+	// LeastML is the least dose of catalyst of all mixes, ml; 0 where nothing is mixed.
+	LeastML float64
 	// Gangs mix at the same time, each with its own scale, dispenser and paddle; 0 is taken as 1.
 	Gangs int
 	// Warm says that the day is known to be 15 °C or more and that every bucket could be
@@ -55,7 +59,7 @@ func (w Work) check() error {
 			return fmt.Errorf("quantity: %g of area or mass: give 0 or more", v)
 		}
 	}
-	if w.People < 1 || w.Days < 1 || min(w.Mixes, w.Gangs) < 0 || max(w.People, w.Gangs) > 1000 || w.Days > 10000 {
+	if w.People < 1 || w.Days < 1 || min(w.Mixes-w.Pots, w.Pots, w.Coats, w.Gangs) < 0 || max(w.People, w.Gangs) > 1000 || w.Days > 10000 {
 		return fmt.Errorf("quantity: %d people in %d gangs for %d days with %d mixes: give at least one of each", w.People, w.Gangs, w.Days,
 			w.Mixes)
 	}
@@ -66,7 +70,8 @@ func (w Work) check() error {
 // thumb: acetone 0.15 to 0.25 l/m² and no less than 5 l, a sleeve for 10 to 15 m²
 // of laminate and one for 25 m² of top coat, a brush for 10 m², four pairs of gloves a
 // person a day; catalyst bought for 3 % where the day is cold or not known, else the
-// buckets' own and a fifth or one small bottle more. The keys are those
+// buckets' own and a fifth or one small bottle more; where edges are cut in, a brush for each
+// man and coat, and pots used again like buckets. The keys are those
 // of the generic catalogue.
 func Consumables(w Work) ([]RuleUse, error) {
 	if err := w.check(); err != nil {
@@ -104,20 +109,21 @@ func Consumables(w Work) ([]RuleUse, error) {
 
 // The rules of thumb.
 var (
-	acetoneUse   = working.MustFormula("N = max(a·A, amin)")
-	sleeveUse    = working.MustFormula("N = ⌈A/s⌉")
-	coatSleeves  = working.MustFormula("N = ⌈C/sc⌉")
-	brushUse     = working.MustFormula("N = ⌈A/b⌉")
-	gloveUse     = working.MustFormula("N = h·n·d")
-	warmReserve  = working.MustFormula("N = max(b, 0.2k)")
-	mixedKG      = working.MustFormula("m = mr + mc")
-	coldReserve  = working.MustFormula("N = max(0, 0.01·c·m − k)")
-	bucketUse    = working.MustFormula("N = max(2, ⌈b/4⌉)")
-	onePerPerson = working.MustFormula("N = n")
-	onePerGang   = working.MustFormula("N = g")
-	perTenM2     = working.MustFormula("N = max(2, ⌈A/10⌉)")
-	perPersonDay = working.MustFormula("N = n·d")
-	derived      = working.Source{Title: "buckets added up", Standing: working.Derived}
+	acetoneUse     = working.MustFormula("N = max(a·A, amin)")
+	sleeveUse      = working.MustFormula("N = ⌈A/s⌉")
+	coatSleeves    = working.MustFormula("N = ⌈C/sc⌉")
+	brushUse       = working.MustFormula("N = ⌈A/b⌉")
+	gloveUse       = working.MustFormula("N = h·n·d")
+	warmReserve    = working.MustFormula("N = max(b, 0.2k)")
+	mixedKG        = working.MustFormula("m = mr + mc")
+	coldReserve    = working.MustFormula("N = max(0, 0.01·c·m − k)")
+	bucketUse      = working.MustFormula("N = max(2, ⌈b/4⌉)")
+	onePerPerson   = working.MustFormula("N = n")
+	onePerGang     = working.MustFormula("N = g")
+	perTenM2       = working.MustFormula("N = max(2, ⌈A/10⌉)")
+	brushesCutting = working.MustFormula("N = n·c")
+	perPersonDay   = working.MustFormula("N = n·d")
+	derived        = working.Source{Title: "buckets added up", Standing: working.Derived}
 )
 
 const bucketsOfPlan = "buckets of the plan"
@@ -148,9 +154,12 @@ func catalystReserve(w Work, c CatalystUse) RuleUse {
 	return rule(c.Key, "kg", "catalyst reserve for a cold day", coldReserve, m, pct, used)
 }
 
+// syringeML is the dose below which a dispenser's marks are too coarse, ml (common practice, no source).
+const syringeML = 20
+
 // kit is the tools and protection without which nobody starts.
 func kit(w Work, n, d *working.Figure) []RuleUse {
-	mixes := working.Measured("b", "buckets mixed", float64(w.Mixes), "", bucketsOfPlan)
+	mixes := working.Measured("b", "buckets mixed, but for those of cutting in", float64(w.Mixes-w.Pots), "", bucketsOfPlan)
 	A := working.Measured("A", "area laid", w.LaminateM2, "m²", "strips of mat as laid")
 	fixed := func(key, unit, name string, value float64, why string) RuleUse {
 		return RuleUse{MaterialKey: key, Unit: unit, Figure: working.AssumedFigure("N", name, value, unit, why)}
@@ -162,12 +171,19 @@ func kit(w Work, n, d *working.Figure) []RuleUse {
 		}
 		return fixed(key, "piece", name, 1, why)
 	}
-	return []RuleUse{
+	out := cutting(w, n)
+	if w.LeastML > 0 && w.LeastML < syringeML {
+		out = append(out, mixing("tool.syringe", "syringe", fmt.Sprintf("the least dose is %.1f ml", w.LeastML)))
+	}
+	return append(out,
 		rule("tool.bucket", "piece", "mixing buckets, peeled when hard and used again", bucketUse, mixes),
 		rule("tool.roller-frame", "piece", "roller frames", onePerPerson, n),
 		rule("tool.consolidating-roller", "piece", "consolidating rollers, one for each man who lays", onePerPerson, n),
 		rule("tool.blades", "piece", "knife blades: glass blunts them", perTenM2, A),
 		fixed("tool.chalk-line", "piece", "chalk line", 1, "lines of boards and strips are struck"),
+		fixed("tool.thermometer", "piece", "thermometer for deck, pail and air", 1, "a dose holds for the deck and the pail that are named"),
+		fixed("tool.hygrometer", "piece", "hygrometer that gives the dew point", 1, "the deck is kept above the dew point"),
+		fixed("tool.moisture-meter", "piece", "moisture meter with pins", 1, "the deck is laminated at 18 % or less"),
 		mixing("tool.scale", "scale", "resin is weighed"),
 		mixing("tool.catalyst-dispenser", "catalyst dispenser", "catalyst is measured"),
 		mixing("tool.stirrer", "stirring paddle", "one, washed after each bucket"),
@@ -178,6 +194,18 @@ func kit(w Work, n, d *working.Figure) []RuleUse {
 		fixed("protection.eyewash", "piece", "eyewash at the mixing point", 2, "two bottles of 500 ml within reach of where catalyst is poured"),
 		fixed("protection.extinguisher", "piece", "extinguishers", 2, "two of 6 kg on the roof"),
 		rule("waste.bags", "piece", "rubble bags", perTenM2, A),
-		fixed("waste.metal-bin", "piece", "lidded metal bin with water", 1, "rags with catalyst can take fire by themselves"),
+		fixed("waste.metal-bin", "piece", "lidded metal bin with water", 1, "rags with catalyst can take fire by themselves"))
+}
+
+// cutting is pots and brushes for cutting in; none where nobody cuts in.
+func cutting(w Work, n *working.Figure) []RuleUse {
+	if w.Pots == 0 {
+		return nil
+	}
+	pots := working.Measured("b", "pots mixed for cutting in", float64(w.Pots), "", bucketsOfPlan)
+	coats := working.Measured("c", "coats", float64(w.Coats), "", "coats of the plan")
+	return []RuleUse{
+		rule("tool.pot", "piece", "pots for cutting in, peeled when hard and used again", bucketUse, pots),
+		rule("tool.brush.cutting-in", "piece", "brushes for cutting in, one for each man and coat", brushesCutting, n, coats),
 	}
 }

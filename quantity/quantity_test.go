@@ -432,3 +432,39 @@ func TestEachGangHasItsMixingTools(t *testing.T) {
 		}
 	}
 }
+
+// What the plan asks for is on the list: meters always, pots and a brush for each man and coat where edges are cut in, a syringe where
+// a dose is smaller than a dispenser measures (common practice, no source). By hand: 9 of 20 mixes are pots, a quarter of them 3; two
+// people and two coats take four brushes; the other 11 mixes take 3 buckets.
+func TestToolsThatThePlanAsksFor(t *testing.T) {
+	for name, c := range map[string]struct {
+		work Work
+		want map[string]float64
+		none []string
+	}{
+		"cut in": {Work{LaminateM2: 20, Mixes: 20, Pots: 9, Coats: 2, LeastML: 12, People: 2, Days: 1},
+			map[string]float64{"tool.pot": 3, "tool.brush.cutting-in": 4, "tool.bucket": 3, "tool.syringe": 1, "tool.thermometer": 1,
+				"tool.hygrometer": 1, "tool.moisture-meter": 1}, nil},
+		"not cut in": {Work{LaminateM2: 20, Mixes: 9, LeastML: 20, People: 2, Days: 1},
+			map[string]float64{"tool.bucket": 3, "tool.moisture-meter": 1}, []string{"tool.pot", "tool.brush.cutting-in", "tool.syringe"}},
+	} {
+		uses, err := Consumables(c.work)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := map[string]float64{}
+		for _, u := range uses {
+			got[u.MaterialKey] = u.Figure.Value
+		}
+		for key, want := range c.want {
+			if got[key] != want {
+				t.Errorf("%s: %g of %s, want %g", name, got[key], key, want)
+			}
+		}
+		for _, key := range c.none {
+			if _, there := got[key]; there {
+				t.Errorf("%s: %s is on the list", name, key)
+			}
+		}
+	}
+}

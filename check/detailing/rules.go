@@ -177,10 +177,17 @@ func kerb(job roof.Job, o roof.Opening, deck, field string, set country.Set) che
 // saddleWidthM is the width across the flow above which practice asks for a saddle.
 const saddleWidthM = 0.6
 
-// saddle asks for a back-gutter saddle above wide openings.
-func saddle(o roof.Opening, deck *roof.Deck) (check.Result, bool) {
+// NeedsSaddle reports whether practice asks for a saddle behind an opening: it is wide across the flow, and
+// water comes down behind it.
+func NeedsSaddle(o roof.Opening, deck *roof.Deck) bool {
+	width, ok := acrossFlow(o, deck)
+	return ok && width >= saddleWidthM-1e-9 && !deck.BackAtEdge(&o)
+}
+
+// acrossFlow is how wide an opening stands across the fall, m; false where the deck has none there.
+func acrossFlow(o roof.Opening, deck *roof.Deck) (width float64, ok bool) {
 	if len(deck.Falls.Planes) == 0 {
-		return check.Result{}, false
+		return 0, false
 	}
 	low, high := o.Outline.Bounds()
 	centre := low.Add(high).Scale(0.5)
@@ -195,7 +202,7 @@ func saddle(o roof.Opening, deck *roof.Deck) (check.Result, bool) {
 		}
 	}
 	if down.Length() == 0 {
-		return check.Result{}, false
+		return 0, false
 	}
 	across := down.Unit().Left()
 	least, most := math.Inf(1), math.Inf(-1)
@@ -203,7 +210,15 @@ func saddle(o roof.Opening, deck *roof.Deck) (check.Result, bool) {
 		s := p.Dot(across)
 		least, most = math.Min(least, s), math.Max(most, s)
 	}
-	width := most - least
+	return most - least, true
+}
+
+// saddle asks for a back-gutter saddle above wide openings.
+func saddle(o roof.Opening, deck *roof.Deck) (check.Result, bool) {
+	width, ok := acrossFlow(o, deck)
+	if !ok {
+		return check.Result{}, false
+	}
 	r := check.Result{Key: "detailing.saddle", Title: "Does water get round it?", Where: "deck " + deck.Name + ", " + o.Name,
 		Clause:  practice("back-gutter saddles above 600 mm across the flow; the US residential code says 30 in"),
 		Working: []*working.Figure{working.Measured("b", "width across the flow", width, "m", "outline of the opening, across the fall")}}

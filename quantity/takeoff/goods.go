@@ -59,7 +59,7 @@ func (o *taker) edgesAndHoles(d *Deck, prefix string) {
 			courses*(around+float64(len(h.Outline))*kerbTimberMM/1000))
 		for i := range h.Outline {
 			at := courses * framing.Places(h.Outline.Edge(i).Length(), framing.TimberFixM)
-			o.fixTimber(prefix+h.Name, math.Min(highMM/courses, kerbCourseMM), at)
+			o.fixTimber(prefix+h.Name, "kerbs of openings", math.Min(highMM/courses, kerbCourseMM), at)
 		}
 	}
 	for _, p := range job.Penetrations {
@@ -92,7 +92,7 @@ func (o *taker) edges(job *roof.Deck, prefix string) {
 		if settingout.OpenEdge(e) && framing.ThroughInsulation(o.in.Spec) {
 			high := o.in.Spec.Insulation.ThicknessMM
 			o.use(name, o.timber("edges of the insulation", high, settingout.EdgeBearerMM), "m", length)
-			o.fixTimber(name, high, framing.Places(length, framing.TimberFixM))
+			o.fixTimber(name, "edges of the insulation", high, framing.Places(length, framing.TimberFixM))
 		}
 		switch {
 		case framing.Chased(e):
@@ -100,8 +100,8 @@ func (o *taker) edges(job *roof.Deck, prefix string) {
 		case e.Condition == roof.Kerb || e.Condition == roof.Verge:
 			o.use(name, o.timber("raised edges", e.HeightMM, settingout.EdgeTimberMM(e)), "m", length)
 			o.use(name, "timber.batten.50x25", "m", length)
-			o.fixTimber(name, e.HeightMM+o.in.Spec.Board.ThicknessMM, framing.Places(length, framing.TimberFixM))
-			o.fixTimber(name, battenMM, framing.Places(length, framing.TimberFixM))
+			o.fixTimber(name, edgeTimbers, e.HeightMM+o.in.Spec.Board.ThicknessMM, framing.Places(length, framing.TimberFixM))
+			o.fixTimber(name, battens, battenMM, framing.Places(length, framing.TimberFixM))
 		}
 	}
 }

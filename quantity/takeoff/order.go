@@ -98,6 +98,8 @@ type taker struct {
 	takenM2 map[string]float64
 	packs   map[string][]float64
 	counted map[string]quantity.Waste
+	// timbers are what a screw's key is for, in the order in which it was asked for.
+	timbers map[string][]string
 }
 
 func (o *taker) use(number, key, unit string, q float64) {
@@ -117,7 +119,8 @@ func (o *taker) item(i material.Item) string {
 // Make books what the pieces of every deck use.
 func Make(_ context.Context, in Input) (TakeOff, error) {
 	o := &taker{in: &in, items: in.Catalogue.Items(), known: map[string]bool{}, takenM2: map[string]float64{},
-		packs: map[string][]float64{}, counted: map[string]quantity.Waste{}}
+		packs: map[string][]float64{}, counted: map[string]quantity.Waste{},
+		timbers: map[string][]string{}}
 	for _, i := range o.items {
 		o.known[i.Key] = true
 	}
@@ -175,6 +178,8 @@ func MakeOrder(_ context.Context, in OrderInput) (Ordered, error) {
 			work.TopCoatM2 += p.AreaM2
 		}
 	}
+	work.Pots, work.Coats = pots(wet.Passes)
+	work.LeastML = leastML(wet.Passes)
 	work.Catalysts, work.Gangs = in.catalysts(), gangs(wet.Passes)
 	rules, err := quantity.Consumables(work)
 	if err != nil {
@@ -245,6 +250,32 @@ func (in *OrderInput) mixed() []quantity.PieceUse {
 		}
 	}
 	return out
+}
+
+// pots is how many mixes are for cutting in, and in how many coats.
+func pots(passes []laying.Pass) (mixes, coats int) {
+	for _, p := range passes {
+		if p.Plan != nil && p.Kind == laying.CuttingIn {
+			mixes, coats = mixes+len(p.Plan.Mixes), max(coats, p.Layer)
+		}
+	}
+	return mixes, coats
+}
+
+// leastML is the least dose of catalyst, ml; 0 where nothing is mixed.
+func leastML(passes []laying.Pass) float64 {
+	least := 0.0
+	for _, p := range passes {
+		if p.Plan == nil {
+			continue
+		}
+		for _, m := range p.Plan.Mixes {
+			if least == 0 || m.CatalystML < least {
+				least = m.CatalystML
+			}
+		}
+	}
+	return least
 }
 
 // gangs is how many gangs mix at the same time in some pass.

@@ -121,8 +121,8 @@ func (o *taker) trim(n string, p settingout.Piece, job *roof.Deck) {
 		o.use(n, "timber.batten.38x25", "m", length)
 		// The first batten by itself, the second through both.
 		at := framing.Places(length, framing.TimberFixM)
-		o.fixTimber(n, battenMM, at)
-		o.fixTimber(n, 2*battenMM, at)
+		o.fixTimber(n, battens, battenMM, at)
+		o.fixTimber(n, battens, 2*battenMM, at)
 	}
 }
 
@@ -141,7 +141,8 @@ func (o *taker) buildUp(d *Deck, prefix string) {
 	if spec.Insulation != nil && !o.in.InsulationStays {
 		o.use(on, o.insulation(), "m²", g.NetM2)
 	}
-	if spec.VapourLayer() && !o.in.InsulationStays {
+	// A warm deck is laid on one, whether or not the file says yet how thick its insulation is: see the method.
+	if (spec.VapourLayer() || spec.Build == "warm") && !o.in.InsulationStays {
 		o.use(on, "vcl", "m²", g.NetM2)
 		// Taped at every lap of a 2 m roll and all round.
 		o.use(on, "vcl.tape", "m", g.NetM2/2+g.EdgeM)
@@ -276,7 +277,7 @@ func (o *taker) firrings(d *Deck, prefix string) {
 		}
 		slices.Sort(through)
 		for _, h := range through {
-			o.fixTimber(prefix+f.Number, h, byLength[h])
+			o.fixTimber(prefix+f.Number, "firrings", h, byLength[h])
 		}
 	}
 }
@@ -293,18 +294,28 @@ func (o *taker) deckScrew(s framing.Screw) string {
 			{Quantity: 200, Name: "box of 200"}}, Standing: working.CommonPractice, Note: s.Note})
 }
 
+// battens and edgeTimbers are what screws of timbers are for, beside firrings and kerbs.
+const battens, edgeTimbers = "battens", "edge timbers"
+
 // fixTimber books the screws of a timber of so many mm to drive through: straight where
-// a screw of that length is sold, else two askew at each place.
-func (o *taker) fixTimber(number string, throughMM float64, places float64) {
+// a screw of that length is sold, else two askew at each place. They are named by what they hold.
+func (o *taker) fixTimber(number, what string, throughMM, places float64) {
 	mm, each := framing.ScrewLengthMM(throughMM+framing.HoldInJoistMM), 1.0
 	if mm > framing.LongestMM {
 		mm, each = framing.SkewMM, 2
 	}
-	key := o.item(material.Item{Key: fmt.Sprintf("screw.timber.5x%g", mm),
-		Name: fmt.Sprintf("Screws 5.0 × %g mm, for firrings, battens and edge timbers", mm), Kind: material.KindFixing, Unit: "piece",
+	key := o.item(material.Item{Key: fmt.Sprintf("screw.timber.5x%g", mm), Kind: material.KindFixing, Unit: "piece",
 		Packs: []material.Pack{{Quantity: 100, Name: "box of 100"},
 			{Quantity: 200, Name: "box of 200"}}, Standing: working.CommonPractice,
 		Note: "timber and what lies below it to its bearing + 35 mm held; two askew where that is more than 180 mm"})
+	if !slices.Contains(o.timbers[key], what) {
+		o.timbers[key] = append(o.timbers[key], what)
+	}
+	for i := range o.items {
+		if o.items[i].Key == key {
+			o.items[i].Name = fmt.Sprintf("Screws 5.0 × %g mm, for %s", mm, framing.ListOf(o.timbers[key]))
+		}
+	}
 	o.use(number, key, "piece", places*each)
 }
 
