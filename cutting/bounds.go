@@ -60,16 +60,11 @@ func less128(a, b, c, d int64) bool {
 	return h1 < h2 || (h1 == h2 && l1 < l2)
 }
 
-// barBound is the least number of bars of the one stock size by volume, the bound
-// L2 of Martello and Toth (1990) and the dual feasible functions u(k) and U(ε) of
-// Fekete and Schepers (2001).
+// barBound is the least number of bars of the one stock size by the bound L2 of
+// Martello and Toth (1990), which is never below that of the volume, and the dual
+// feasible functions u(k) of Fekete and Schepers (2001).
 func (o *order) barBound() int64 {
-	size := int64(o.cap[0])
-	var total int64
-	for i, w := range o.w {
-		total += int64(w) * int64(o.d[i])
-	}
-	best := max(ceilDiv(total, size), o.l2())
+	best := o.l2()
 	for k := int64(1); k <= stepFunctions; k++ {
 		best = max(best, o.dffSteps(k))
 	}

@@ -38,6 +38,25 @@ func TestBoundOfSeveralLengthsByHand(t *testing.T) {
 			t.Errorf("%d short bars in hand: bound %g, by hand %g", avail, got, want)
 		}
 	}
+	// 2.5 m: two bars of 1 m in hand, 4, and half a metre of 3 m, 1.5, in whole units 2.
+	o := plain(Problem{Stocks: []Stock{{"short", 1000, 2, 2}, {"long", 3000, 9, -1}}, Pieces: []Piece{{"p", 500, 5}}})
+	if got := float64(o.quickBound()) * o.costUnit; math.Abs(got-6) > 1e-9 {
+		t.Errorf("2.5 m from two short bars and long ones: bound %g, by hand 6", got)
+	}
+	// Of two as dear by the metre either; where stock is short of the order what there is bounds.
+	o = plain(Problem{Stocks: []Stock{{"short", 1000, 2, 1}, {"long", 3000, 9, 1}}, Pieces: []Piece{{"p", 500, 20}}})
+	if got := float64(o.quickBound()) * o.costUnit; math.Abs(got-11) > 1e-9 {
+		t.Errorf("10 m from 4 m: bound %g, by hand 11", got)
+	}
+}
+
+// Seven pieces a little over a third of a bar: two to a bar, so that four are needed, where lengths and L2 say three; the step function
+// u(2) of Fekete and Schepers (2001) gives each a half.
+func TestStepFunctionsBoundBars(t *testing.T) {
+	o := plain(Problem{Stocks: []Stock{{"bar", 100, 1, -1}}, Pieces: []Piece{{"a", 34, 5}, {"b", 35, 2}}})
+	if o.l2() != 3 || o.barBound() != 4 {
+		t.Errorf("L2 is %d, the bound %d; by hand 3 and 4", o.l2(), o.barBound())
+	}
 }
 
 // A plan that is not proven says how much of its cost is open: three sheets where two are proven necessary are 33.33 %.

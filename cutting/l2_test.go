@@ -44,6 +44,8 @@ func TestL2ByHand(t *testing.T) {
 		{map[int]int{8: 1, 7: 1, 3: 3}, 3},
 		// α = 3: 7 is at 10 − 3 and takes a 3 beside it: 2 of 7, 2 of 3 in two bars.
 		{map[int]int{7: 2, 3: 2}, 2},
+		// All over half, by number alone, where lengths would go into two.
+		{map[int]int{7: 1, 6: 2}, 3},
 		// Whole bars.
 		{map[int]int{10: 3, 1: 1}, 4},
 	} {
