@@ -79,8 +79,8 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 		return nil, err
 	}
 	ask := programme.Input{Stages: o.Work.Stages, Members: courses, Drawn: f.Invented, Site: site, Hours: o.Work.Hours,
-		Target: look.Target, Overrides: look.Overrides, Sheeted: look.Sheeted}
-	o.Notes = append(o.Notes, sheeting(look.Sheeted))
+		Target: look.Target, Overrides: look.Overrides, Sheeted: sheeted(&p.Job, look)}
+	o.Notes = append(o.Notes, sheeting(ask.Sheeted))
 	if by := p.Job.Work.FinishBy; by != "" {
 		if d, err := time.ParseInLocation(time.DateOnly, by, site.Zone); err == nil {
 			ask.FinishBy = d.AddDate(0, 0, 1)
@@ -135,13 +135,17 @@ func askCup(p *plan.Plan) string {
 	return ""
 }
 
+// sheeted reports whether bare boards lie under sheets, on the word of the roof file or of whoever asks.
+func sheeted(j *roof.Job, look Look) bool { return look.Sheeted || j.Work.Sheeted }
+
 // sheeting says how bare boards are taken to lie.
 func sheeting(sheeted bool) string {
 	if sheeted {
 		return "bare boards are taken to be sheeted whenever nobody works on them, on your word"
 	}
 	return "bare boards are taken to lie open: after rain they are not worked on until they are dry to 18 %, by their model; sheet them " +
-		"(--sheeted), or read a meter and lift the limit with its figure (--override 'moisture of the boards: meter reads 15 %')"
+		"(--sheeted, or sheeted: true under work in the roof file), or read a meter and lift the limit with its figure " +
+		"(--override 'moisture of the boards: meter reads 15 %')"
 }
 
 // stretch is from when to when the weather is looked at.

@@ -61,6 +61,13 @@ func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) erro
 	if s.Order() {
 		return nil
 	}
+	was := 0.0
+	if b := w.Best(); b != nil {
+		was = b.P
+	}
+	if will, err := o.sheets(ctx, s, was, w.Target); err != nil || will {
+		return err
+	}
 	hours := o.longer()
 	if hours == o.usual {
 		s.Reason += ". " + fmt.Sprintf(noHours, "")
@@ -69,10 +76,6 @@ func (o *Outlook) propose(ctx context.Context, w *When, s *laying.Schedule) erro
 	p, err := o.prepared.Under(ctx, hours)
 	if err != nil {
 		return as(Asked, err)
-	}
-	was := 0.0
-	if b := w.Best(); b != nil {
-		was = b.P
 	}
 	r, err := p.SearchAbove(ctx, min(was+muchMore, w.Target))
 	if err != nil {

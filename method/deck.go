@@ -62,6 +62,9 @@ func (w *writer) deck() {
 		w.renew(&w.in.Decks[i])
 		w.firrings(&w.in.Decks[i])
 	}
+	if w.in.Work.Sheeted {
+		w.do("sheeted", nil)
+	}
 	for _, i := range w.decks {
 		w.structural(&w.in.Decks[i])
 	}

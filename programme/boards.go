@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"context"
 	"math/bits"
 	"time"
 
@@ -29,6 +30,21 @@ func (p *Prepared) wetBoards() {
 		// Another order than the resin's luck: the two have nothing to do with each other.
 		p.damp[m] = weather.BareBoards().Damp(course, *limit, -luck((n-m)%n, n), p.in.Site)
 	}
+}
+
+// UnderSheets is the same programme with bare boards that lie under sheets whenever nobody works on them; nil where the rain keeps
+// nobody off them as it is.
+func (p *Prepared) UnderSheets(ctx context.Context) (*Prepared, error) {
+	if p.damp == nil {
+		return nil, nil
+	}
+	out := *p
+	out.in.Sheeted, out.damp = true, nil
+	out.judged, out.class = p.class, nil
+	if err := out.placeAll(ctx); err != nil {
+		return nil, err
+	}
+	return &out, nil
 }
 
 // bareFor is how long boards have lain bare when stage i begins, in quarters, with the work

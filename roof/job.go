@@ -101,6 +101,8 @@ type Work struct {
 	AsbestosChecked string `json:"asbestos_checked,omitempty"`
 	// FinishBy is a fixed end date, ISO 8601.
 	FinishBy string `json:"finish_by,omitempty"`
+	// Sheeted says that bare boards lie under sheets whenever nobody works on them: no rain wets them then.
+	Sheeted bool `json:"sheeted,omitempty"`
 }
 
 // Crew is who works and how.

@@ -116,6 +116,8 @@ var workTable = &form.Object[roof.Work]{Doc: "What is done to the old roof.", Fi
 	form.Text("asbestos_checked", "Who checked for asbestos, when, and what was found.",
 		func(w *roof.Work) *string { return &w.AsbestosChecked }, "surveyed 2026-03-02, none found"),
 	form.Pattern("finish_by", "A fixed end date.", datePattern, "a date", func(w *roof.Work) *string { return &w.FinishBy }, "2026-08-28"),
+	form.YesNo("sheeted", "Bare boards lie under sheets whenever nobody works on them, so that no rain wets them.",
+		func(w *roof.Work) *bool { return &w.Sheeted }),
 }}
 
 var crewTable = &form.Object[roof.Crew]{Doc: "Who works and how.", Fields: []form.Field[roof.Crew]{
