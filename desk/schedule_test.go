@@ -152,7 +152,7 @@ func TestADateOutsideTheForecastIsAFault(t *testing.T) {
 // What is said over the doses of each part names its own day and hour.
 func TestEveryPartIsToldByItsOwnDay(t *testing.T) {
 	several, windy := false, false
-	for _, name := range []string{"r04-l-shape", "r07-overlay"} {
+	for _, name := range []string{"r04-l-shape", "r10-terrace"} {
 		g, sky := example(t, name)
 		look := desk.UsualLook()
 		look.From = "2026-05-11"

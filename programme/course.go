@@ -388,35 +388,6 @@ func through(ok []uint64, k int) []uint64 {
 	return out
 }
 
-// divisible: the work goes on in allowed quarters until enough are worked; it is not begun at the end of a stretch of them.
-func (p *Prepared) divisible(i, v int) {
-	d := &p.stages[i]
-	c := p.class[d.class]
-	if c.places == nil {
-		c.places = make([][]int32, len(p.in.Members))
-		for m := range p.in.Members {
-			for q, mask := range c.ok {
-				if mask>>m&1 != 0 {
-					c.places[m] = append(c.places[m], int32(q))
-				}
-			}
-		}
-	}
-	d.ok[v] = make([]uint64, p.n)
-	d.finish[v] = make([][]int32, len(p.in.Members))
-	k := int(d.quarters[v])
-	for m, places := range c.places {
-		row := make([]int32, p.n)
-		for j, q := range places {
-			if j+k-1 < len(places) && (c.run == 0 || places[j+int(c.run)-1] == q+c.run-1) {
-				row[q] = places[j+k-1] + 1
-				d.ok[v][q] |= 1 << m
-			}
-		}
-		d.finish[v][m] = row
-	}
-}
-
 // endOf is where stage i, begun at q, ends in member m.
 func (p *Prepared) endOf(i, v, m int, q int32) int32 {
 	d := &p.stages[i]

@@ -21,7 +21,8 @@
 // result says so and gives the bound: no plan holds in a greater share of the members.
 // How wet boards are that lie bare depends on when they were begun: each plan is told with
 // that, and where one that is worse off for it may have stood in another's way, the result
-// does not say that it is proven.
+// does not say that it is proven. Labels are not kept apart by their boards: which boards are wet follows from when they were begun,
+// which lies before the label, so that a drier one could be told from a wetter by nothing less than every beginning in every member.
 //
 // Plans are then held against what a crew would do: at each stage they see
 // the sky of the moment, wait within the day, or stop at a sound day joint. That

@@ -118,20 +118,6 @@ func (p *Prepared) held(old *class) *class {
 	return c
 }
 
-// inStretches keeps of the quarters that are allowed in each member those that lie in a stretch of so many.
-func inStretches(ok []uint64, least int) []uint64 {
-	out := make([]uint64, len(ok))
-	for q, all := range through(ok, least) {
-		if all == 0 {
-			continue
-		}
-		for k := range min(least, len(ok)-q) {
-			out[q+k] |= all
-		}
-	}
-	return out
-}
-
 // judge holds the weather of every member against the limits of a class. Only whether they
 // are kept is worked out for all quarters; which is broken is told by the sky, where it is asked.
 func (p *Prepared) judge(ctx context.Context, c *class) error {

@@ -95,7 +95,8 @@ type Result struct {
 	Bound  float64 `json:"bound"`
 	// HalfBy and MostBy are when a crew that moves its days with the weather can be
 	// finished at the earliest in half, and in nine in ten, of the members; zero for not
-	// within the weather known. They assume that each day is chosen rightly.
+	// within the weather known. They assume that each day is chosen rightly, and count boards that lie bare longer than
+	// they must as dry: nobody is finished sooner.
 	HalfBy time.Time `json:"half_by,omitzero"`
 	MostBy time.Time `json:"most_by,omitzero"`
 	// Impossible names demands that contradict each other on any day.

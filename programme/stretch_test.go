@@ -35,6 +35,10 @@ func TestWorkIsNotBegunForAQuarter(t *testing.T) {
 				continue
 			}
 			clock := q % 96 * 15
+			// Six quarters: an hour and less behind a first break is not left.
+			if rest := 6 - (1020-clock)/15; least > 1 && rest > 0 && rest < least && q/96 != 1 {
+				t.Errorf("least %d: begun on day %d at minute %d, %d quarters are left for the next", least, q/96+1, clock, rest)
+			}
 			if last := 1020 - 15*max(least, 1); clock > last || q/96 == 1 && least > 3 && clock < 780 {
 				t.Errorf("least %d: begun on day %d at minute %d", least, q/96+1, clock)
 			}

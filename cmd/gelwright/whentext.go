@@ -83,7 +83,8 @@ func (t *whenTeller) first() {
 func (t *whenTeller) crew(best *programme.Plan) {
 	o, r := t.o, t.r
 	if r.Sure == nil && !r.HalfBy.IsZero() {
-		fmt.Fprintf(&t.b, "A crew that moves its days with the weather can be finished by %s in half of the courses", t.day(r.HalfBy))
+		fmt.Fprintf(&t.b, "A crew that moves its days with the weather can be finished by %s at the earliest in half of the courses",
+			t.day(r.HalfBy))
 		if !r.MostBy.IsZero() {
 			fmt.Fprintf(&t.b, ", by %s in nine of ten", t.day(r.MostBy))
 		}
