@@ -359,3 +359,10 @@ func TestShelfKeepsLists(t *testing.T) {
 		}
 	})
 }
+
+// choices lists the labels of the first stage, both variants.
+func (s *search) choices(ready []window) []choice {
+	var out []choice
+	s.each(ready, func(c *choice) { out = append(out, *c) })
+	return out
+}

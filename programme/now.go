@@ -363,12 +363,12 @@ func (p *Prepared) startingAt(r *Result, lo int, ready []window) *Plan {
 		best = pl
 	}
 	var here []choice
-	for _, c := range r.search.choices(ready) {
+	r.search.each(ready, func(c *choice) {
 		if int(c.q) == lo {
-			c.holds = r.search.dry(&c)
-			here = append(here, c)
+			c.holds = r.search.dry(c)
+			here = append(here, *c)
 		}
-	}
+	})
 	slices.SortStableFunc(here, func(a, b choice) int { return b.count() - a.count() })
 	for i := range here[:min(len(here), mostTried)] {
 		pl := r.search.plan(&here[i])

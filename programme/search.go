@@ -111,13 +111,6 @@ func (p *Prepared) bounded(r *Result, from, lo int, ready []window, floor float6
 	return p.chance(can) >= floor-hair
 }
 
-// choices lists the labels of the first stage, both variants.
-func (s *search) choices(ready []window) []choice {
-	var out []choice
-	s.each(ready, func(c *choice) { out = append(out, *c) })
-	return out
-}
-
 // each goes through the labels of the first stage, both variants. A choice is lent: the next is put in its place.
 func (s *search) each(ready []window, do func(*choice)) {
 	var x choice

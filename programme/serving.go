@@ -36,16 +36,18 @@ func (p *Prepared) serving(k *asked, alone *Plan) *Plan {
 // is worth as much; nil for none.
 func (p *Prepared) holding(k *asked) (best, today *Plan) {
 	s := k.whole.search
-	list := s.choices(k.ready)
-	for i := range list {
-		list[i].holds = s.dry(&list[i])
-	}
+	var list []choice
+	s.each(k.ready, func(c *choice) {
+		if c.holds = s.dry(c); c.holds != 0 {
+			list = append(list, *c)
+		}
+	})
 	slices.SortStableFunc(list, func(a, b choice) int {
 		return cmp.Or(cmp.Compare(b.count(), a.count()), cmp.Compare(a.end, b.end), cmp.Compare(a.q, b.q))
 	})
 	for i := range list {
 		c := &list[i]
-		if c.holds == 0 || best != nil && p.chance(c.holds) < best.P-worth {
+		if best != nil && p.chance(c.holds) < best.P-worth {
 			break
 		}
 		isToday := p.day[c.q] == p.day[k.lo]

@@ -24,17 +24,17 @@ func (r *Result) Starts() []Start {
 	}
 	p := r.search.p
 	best := map[int32]Start{}
-	for _, c := range r.search.choices(nil) {
-		holds := r.search.dry(&c)
+	r.search.each(nil, func(c *choice) {
+		holds := r.search.dry(c)
 		if holds == 0 {
-			continue
+			return
 		}
 		s := Start{Begin: p.TimeOf(int(c.q)), P: p.chance(holds), Sure: p.sure(holds), Finish: p.TimeOf(int(c.end))}
 		was, known := best[c.q]
 		if !known || s.Sure && !was.Sure || s.Sure == was.Sure && (s.P > was.P || s.P == was.P && s.Finish.Before(was.Finish)) {
 			best[c.q] = s
 		}
-	}
+	})
 	var out []Start
 	for _, s := range best {
 		if s.P > 0 {
