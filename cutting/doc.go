@@ -11,8 +11,8 @@
 //
 // Method in one dimension: piece + kerf in stock + kerf; equal lengths merged and
 // divided by their common divisor; best fit decreasing and minimum bin slack (Gupta,
-// Ho 1999; Fleszar, Hindi 2002) for a first plan; volume, L2 (Martello, Toth 1990)
-// and dual feasible functions (Fekete, Schepers 2001) for a first bound; then the
+// Ho 1999; Fleszar, Hindi 2002) for a first plan; volume, with one length L2 (Martello,
+// Toth 1990) and dual feasible functions (Fekete, Schepers 2001) for a first bound; then the
 // pattern programme of Gilmore and Gomory (1961) by column generation, whose duals
 // are rounded to whole numbers and priced by an exact knapsack so that the bound
 // holds without trust in floating point (Farley 1990); diving for plans; and branch

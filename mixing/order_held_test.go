@@ -191,3 +191,16 @@ func TestWhatALawAndADetailMayBe(t *testing.T) {
 		}
 	}
 }
+
+// Of two fields that have a way off each the farther is laid first: by hand 3 m from the ladder on average, and 1 m.
+func TestTheFartherFieldFirst(t *testing.T) {
+	g := &ground{field: []int{0, 1, 0, 1}, cells: []Cell{{AreaM2: 1}, {AreaM2: 2}, {AreaM2: 3}, {AreaM2: 2}}, exit: []bool{true, true, true, true},
+		exits: []plane.Point{{}}, at: []plane.Point{{X: 1}, {Y: 2}, {X: -1}, {Y: 4}}, walks: make([][]int, 4)}
+	if got := fmt.Sprint(g.fields()); got != "[[1 3] [0 2]]" {
+		t.Errorf("fields %s", got)
+	}
+	g.at[1], g.at[3] = plane.Point{Y: 0.2}, plane.Point{Y: 0.4}
+	if got := fmt.Sprint(g.fields()); got != "[[0 2] [1 3]]" {
+		t.Errorf("fields %s", got)
+	}
+}
