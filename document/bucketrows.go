@@ -287,9 +287,6 @@ func (d *pack) steadyTable(s bucketSheet, marks func(m mixing.Mix) string) (tabl
 	return t, rows
 }
 
-// tenthMM is what a tenth behind two figures takes in a column.
-const tenthMM = 1.8
-
 // tenths reports whether a dose of two figures is printed with a tenth: it takes more room than a whole one.
 func tenths(mixes []mixing.Mix) bool {
 	two := func(ml float64) bool { return ml > 9.9 && unit.DoseDecimals(ml) > 0 }
@@ -315,30 +312,17 @@ func (s *bucketSheet) longestRun() int {
 func (d *pack) partTable(s bucketSheet) (table, [][]string) {
 	const main, next, small = 9, 8, sizeTiny
 	third := s.across > 2
-	columns := []column{{head: "no.", share: 8, bold: true, points: main}, {head: "mix at", share: 10.6, bold: true, points: next},
-		{head: "resin kg", share: 10, number: true, bold: true, points: main},
-		{head: "ml", share: 8.2, number: true, bold: true, points: main}}
-	rung, log, pad := 7.7, column{head: "mixed\ngelled", share: 9.5}, 0.0
-	if third {
-		for i, mm := range []float64{7.4, 9.4, 8.6, 7.2} {
-			columns[i].share = mm
-		}
-		rung, log, pad = 6.7, column{head: "at", share: 7.6}, 0.7
-	}
+	columns := []column{{head: "no.", bold: true, points: main}, {head: "mix at", bold: true, points: next},
+		{head: "resin kg", number: true, bold: true, points: main}, {head: "ml", number: true, bold: true, points: main}}
 	if !s.gramless() {
-		columns = append(columns, column{head: "or g", share: 7.2, number: true, points: next - 0.5})
-	}
-	if tenths(s.mixes) {
-		rung += tenthMM / 2
-		for i := 3; i < len(columns); i++ {
-			columns[i].share += tenthMM
-		}
+		columns = append(columns, column{head: "or g", number: true, points: next - 0.5})
 	}
 	for _, r := range dosed(s.mixes[0]) {
-		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), share: rung, points: small})
+		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), points: small})
 	}
+	log := column{head: "at"}
 	if !third {
-		columns = append(columns, column{head: "on, + more", share: 10, points: small})
+		columns, log = append(columns, column{head: "on, + more", points: small}), column{head: "mixed\ngelled"}
 	}
 	columns = append(columns, log)
 	var rows [][]string
@@ -353,8 +337,22 @@ func (d *pack) partTable(s bucketSheet) (table, [][]string) {
 		}
 		rows = append(rows, append(row, ""))
 	}
-	return table{columns: columns, points: small, leastMM: s.kind.rowMM, airMM: s.kind.airMM, boxed: true, pad: pad}, rows
+	t := table{columns: columns, points: small, leastMM: s.kind.rowMM, airMM: s.kind.airMM, boxed: true}
+	partMM := (d.width() - partsMM*float64(s.across-1)) / float64(s.across)
+	// No number, hour or dose is broken: what stands in a column sets its width, and the cell to write in has what is left.
+	for _, pad := range [...]float64{cellPad, 0.7, 0.4} {
+		t.pad = pad
+		fit, room := t.fitted(d.pages, rows, len(columns)-1, narrowHead, partMM)
+		fit.columns[len(columns)-1].share = max(room, leastAtMM)
+		if t = fit; room >= leastAtMM {
+			break
+		}
+	}
+	return t, rows
 }
+
+// leastAtMM is the least width of the cell that the hour of mixing is written into, mm.
+const leastAtMM = 6.8
 
 // gramless reports whether a dose stands in ml alone, for want of room: a line above the table says what one weighs.
 func (s *bucketSheet) gramless() bool { return s.across > 2 || s.across == 2 && tenths(s.mixes) }

@@ -108,3 +108,10 @@ func TestWhatABucketCoversTakesFewLines(t *testing.T) {
 		}
 	}
 }
+
+// References that follow one another are told by their ends.
+func TestMarksTogether(t *testing.T) {
+	if got := marksTogether([]string{"[39]", "[41]", "[40]", "[42]", "[50]", "[52]", "[53]"}); got != "[39] to [42], [50], [52], [53]" {
+		t.Errorf("%q", got)
+	}
+}

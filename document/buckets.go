@@ -2,6 +2,8 @@ package document
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"gelwright/laying"
@@ -295,15 +297,44 @@ func (d *pack) bucketNote(s bucketSheet, alike map[int]string) string {
 		note += fmt.Sprintf(" Bucket %d is worked in full %s; the others go the same way, each in plan.json as %s.", first.Number,
 			d.keyMarks(alike[first.Number]), mixKey(x, first.Number))
 	case s.across > 0:
-		marks := ""
+		var marks []string
 		for _, m := range s.mixes {
-			if k := d.keyMarks(alike[m.Number]); !strings.Contains(marks, k) {
-				marks += " " + k
+			for _, k := range strings.Fields(d.keyMarks(alike[m.Number])) {
+				if !slices.Contains(marks, k) {
+					marks = append(marks, k)
+				}
 			}
 		}
-		note += " Worked under" + marks + "."
+		note += " Worked under " + marksTogether(marks) + "."
 	}
 	return note
+}
+
+// marksTogether puts references together that follow one another: "[39] to [66], [70]".
+func marksTogether(marks []string) string {
+	const least = 3
+	var numbers []int
+	for _, m := range marks {
+		if n, err := strconv.Atoi(strings.Trim(m, "[]")); err == nil {
+			numbers = append(numbers, n)
+		}
+	}
+	slices.Sort(numbers)
+	var out []string
+	for from := 0; from < len(numbers); {
+		to := from + 1
+		for to < len(numbers) && numbers[to] == numbers[to-1]+1 {
+			to++
+		}
+		if to-from >= least {
+			out = append(out, fmt.Sprintf("[%d] to [%d]", numbers[from], numbers[to-1]))
+			from = to
+			continue
+		}
+		out = append(out, fmt.Sprintf("[%d]", numbers[from]))
+		from++
+	}
+	return strings.Join(out, ", ")
 }
 
 // gangWords names the gangs that share a sheet, with their buckets; nothing elsewhere.

@@ -10,10 +10,10 @@ import "strings"
 // what is left, and where too much is taken the column to write in, the last, gives way. Lines of heads stand whole where room is
 // no want.
 func (t table) byContent(p *pages, rows [][]string, flex int) (table, float64) {
-	if wide, room := t.fitted(p, rows, flex, wideHead); room >= leastFlexMM || flex < 0 && room >= 0 {
+	if wide, room := t.fitted(p, rows, flex, wideHead, p.width()); room >= leastFlexMM || flex < 0 && room >= 0 {
 		return wide, room
 	}
-	return t.fitted(p, rows, flex, narrowHead)
+	return t.fitted(p, rows, flex, narrowHead, p.width())
 }
 
 // Letters of a line of a head that is not broken, where there is room and where there is little.
@@ -22,8 +22,8 @@ const wideHead, narrowHead = 10, 5
 // leastFlexMM is the least width of the column that takes what is left, mm.
 const leastFlexMM = 30.0
 
-// fitted is byContent with lines of a head of so many letters unbroken.
-func (t table) fitted(p *pages, rows [][]string, flex, letters int) (table, float64) {
+// fitted is byContent with lines of a head of so many letters unbroken, for a table of so many mm.
+func (t table) fitted(p *pages, rows [][]string, flex, letters int, room float64) (table, float64) {
 	if t.points == 0 {
 		t.points = sizeSmall
 	}
@@ -33,7 +33,6 @@ func (t table) fitted(p *pages, rows [][]string, flex, letters int) (table, floa
 	t.columns = append([]column(nil), t.columns...)
 	t.widths(p.width())
 	t.align(p, rows)
-	room := p.width()
 	for i := range t.columns {
 		c := &t.columns[i]
 		switch {

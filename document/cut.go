@@ -29,8 +29,8 @@ func (d *pack) cutLists() {
 		}
 		d.strips(k)
 		for _, c := range k.Choices() {
-			if c.Text != "" {
-				d.write(capital(c.About)+": "+d.local(c.Text)+".", sizeSmall, false, 0)
+			if text, _, _ := strings.Cut(c.Text, settingout.ToKeepRows); text != "" {
+				d.write(capital(c.About)+": "+d.local(text)+".", sizeSmall, false, 0)
 			}
 		}
 		for _, f := range k.Notes() {

@@ -12,6 +12,7 @@ import (
 	"gelwright/roof"
 	"gelwright/scene/pdf"
 	"gelwright/scene/reading"
+	"gelwright/settingout"
 )
 
 // miniatureMM is how wide the roof at a glance stands on a first page, miniatureHighMM how high.
@@ -420,5 +421,24 @@ func (d *pack) tallies() {
 func (d *pack) workingsFront() {
 	d.cover("What was taken where the roof file is silent, and formula, source and inputs of every figure marked in site.pdf and office.pdf.")
 	d.defaults()
+	d.keptRows()
 	d.summaryEnd = pageHeight
+}
+
+// keptRows is what is written in the roof file to have the same rows of boards again, deck by deck; nothing where an offset gives them.
+func (d *pack) keptRows() {
+	first := true
+	for i := range d.p.Decks {
+		for _, c := range d.p.Decks[i].Choices() {
+			_, pin, found := strings.Cut(c.Text, settingout.ToKeepRows)
+			if !found {
+				continue
+			}
+			if first {
+				d.heading("To keep the rows of boards", 10)
+				first = false
+			}
+			d.bullet("•", fmt.Sprintf("Deck %s, %s: %s", d.p.Decks[i].Name, c.About, pin))
+		}
+	}
 }

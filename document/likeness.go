@@ -25,14 +25,19 @@ func (l *likeness) workedAs(f *working.Figure) (string, bool) {
 	if !ok {
 		return "", false
 	}
-	text := fmt.Sprintf("worked as [%d]", at+1)
-	first, items := l.items(l.d.refs.order[at]), l.items(f)
+	return fmt.Sprintf("worked as [%d]", at+1) + l.differing(l.d.refs.order[at], f), true
+}
+
+// differing is what differs of a figure from one that goes the same way: "; k = 1.5 kg".
+func (l *likeness) differing(full, f *working.Figure) string {
+	text := ""
+	first, items := l.items(full), l.items(f)
 	for i, it := range items {
 		if i > 0 && !it.equal(first[i]) {
 			text += fmt.Sprintf("; %s = %s", it.label, it.words(likeItem{source: first[i].source}))
 		}
 	}
-	return text, true
+	return text
 }
 
 // of is how a figure is worked: equal for figures that go the same way.

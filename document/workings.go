@@ -196,14 +196,35 @@ func (d *pack) steps(f *working.Figure, indent float64, seen map[*working.Figure
 	if len(said) > 0 {
 		d.write(strings.Join(said, ";  "), sizeTiny, false, indent)
 	}
-	for _, in := range deep {
-		if as, ok := d.like.workedAs(in); ok {
-			d.write(d.input(in)+", "+as, sizeTiny, false, indent)
+	d.deep(deep, indent, seen)
+}
+
+// deep works inputs below their figure. Those that go the same way as one with a number, or as one before them, run on in one
+// paragraph with what differs.
+func (d *pack) deep(inputs []*working.Figure, indent float64, seen map[*working.Figure]bool) {
+	var brief []string
+	tell := func() {
+		if len(brief) > 0 {
+			d.write(strings.Join(brief, ";  "), sizeTiny, false, indent)
+		}
+		brief = nil
+	}
+	firsts := map[string]*working.Figure{}
+	for _, in := range inputs {
+		as, ok := d.like.workedAs(in)
+		if first := firsts[d.like.of(in)]; !ok && first != nil {
+			as, ok = "in the same way"+d.like.differing(first, in), true
+		}
+		if ok {
+			brief = append(brief, d.input(in)+", "+as)
 			continue
 		}
+		tell()
+		firsts[d.like.of(in)] = in
 		d.write(d.input(in), sizeTiny, false, indent)
 		d.steps(in, indent+3, seen)
 	}
+	tell()
 }
 
 // unlike are those terms of a sum that are worked below it: all, but where nothing but their values

@@ -43,6 +43,24 @@ func detailsOf(job *roof.Job) []*detail {
 	for _, dk := range job.Decks {
 		out = append(out, bandageSections(job, dk)...)
 	}
+	return alikeOnce(out)
+}
+
+// alikeOnce leaves one of the sections that are drawn alike, with all the places it stands for.
+func alikeOnce(all []*detail) []*detail {
+	var out []*detail
+	of := map[string]*detail{}
+	for _, d := range all {
+		is := fmt.Sprint(d.title, d.scale, d.cuts, d.strokes, d.left, d.right, d.rules)
+		if first := of[is]; first != nil {
+			if !slices.Contains(strings.Split(first.where, "; "), d.where) {
+				first.where += "; " + d.where
+			}
+			continue
+		}
+		of[is] = d
+		out = append(out, d)
+	}
 	return out
 }
 

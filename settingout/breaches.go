@@ -128,12 +128,15 @@ func (b *boarding) pin() string {
 	return fmt.Sprintf("set_out: {%sboard_start: %s, board_offset_m: %g}", direction, startOf(b.f), round3(b.offsetM))
 }
 
+// ToKeepRows begins what is written in the roof file to have the same rows again: a choice's text is for the crew up to it.
+const ToKeepRows = "; to keep these rows: "
+
 // keeping says how parted rows are kept, which no offset gives, where a person has not fixed them.
 func (b *boarding) keeping(p roof.Pins) string {
 	if !b.parted || pinnedRows(p) {
 		return ""
 	}
-	return "; to keep these rows: " + b.pin()
+	return ToKeepRows + b.pin()
 }
 
 // dripsOf lists the straight edges of a deck at which water leaves it.

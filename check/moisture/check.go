@@ -57,6 +57,8 @@ func CheckCondensation(ctx context.Context, roof Roof, months []Month, climate s
 var (
 	waterOfMonth = working.Method("Ma",
 		"vapour along the tangents of sd: Σ δ0·(Δp/Δsd in − Δp/Δsd out)·t at every wet interface, dried ones let go within the month")
+	allR      = working.MustFormula("RT = Rsi + Rse + Σ R")
+	allSd     = working.MustFormula("sT = Σ sd")
 	peakWater = working.MustFormula("Mmax = max(Ma)")
 )
 
@@ -65,11 +67,21 @@ var (
 func (roof Roof) working(y Year, months []Month, climate string) *working.Figure {
 	always := []*working.Figure{working.Constant("δ0", "vapour permeability of still air", diffusion, "kg/(m·s·Pa)", iso("4.3"))}
 	rsi, rse := roof.surfaces()
-	always = append(always, working.Constant("Rsi", "inner surface resistance", rsi, "m²K/W", iso("4.3.3")),
-		working.Constant("Rse", "outer surface resistance", rse, "m²K/W", iso("4.3.3")))
+	warm := []*working.Figure{working.Constant("Rsi", "inner surface resistance", rsi, "m²K/W", iso("4.3.3")),
+		working.Constant("Rse", "outer surface resistance", rse, "m²K/W", iso("4.3.3"))}
+	var tight []*working.Figure
 	for _, l := range roof.Layers {
-		always = append(always, l.figures()...)
+		for _, f := range l.figures() {
+			if f.Symbol == "sd" {
+				tight = append(tight, f)
+			} else {
+				warm = append(warm, f)
+			}
+		}
 	}
+	// The layers are the same in every month: two figures that stand once.
+	always = append(always, allR.Figure("resistance of the layers from inside to out, with both surfaces", "m²K/W", iso("6.3"), warm...),
+		allSd.Figure("air layer equal to the layers from inside to out", "m", iso("6.3"), tight...))
 	steps := []*working.Figure{}
 	for k, w := range y.Water {
 		m := months[(y.Start+k)%12]
