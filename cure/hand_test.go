@@ -1,6 +1,7 @@
 package cure
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -163,6 +164,40 @@ func TestWhatStaysInABucket(t *testing.T) {
 		b := Bucket{KG: 5, DensityKGPerL: 1.1, AirC: 20, StartC: 20, PourMin: 10, LeftKG: left, EndMin: 100}
 		if _, err := b.filled(); (err == nil) != ok {
 			t.Errorf("%g of 5 kg stay: %v", left, err)
+		}
+	}
+}
+
+// k·α(1 − α) is greatest at one half, where it is k/4.
+func TestPeakRateByHand(t *testing.T) {
+	k := Kinetics{RefC: 20, RefPct: 2, K1PerS: 1e-12, K2PerS: 1, M: 1, N: 1}
+	rate, alpha := k.peakRate(20, 2)
+	near(t, "rate", rate, 0.25, 1e-9)
+	near(t, "conversion", alpha, 0.5, 1e-12)
+}
+
+// Milestones have names, and what is none has a number.
+func TestMilestonesAreNamed(t *testing.T) {
+	for _, m := range Milestones() {
+		if m.String() != milestoneNames[m] || m.Done() != milestoneDone[m] {
+			t.Errorf("%d is %q, done %q", int(m), m.String(), m.Done())
+		}
+	}
+	for _, m := range []Milestone{-1, milestones} {
+		if want := fmt.Sprintf("milestone %d", int(m)); m.String() != want || m.Done() != want {
+			t.Errorf("%d is %q, done %q", int(m), m.String(), m.Done())
+		}
+	}
+}
+
+// Assumed, and held so that a change is made on purpose: how brands differ, the sheet's cup, and how deep leavings are asked for, mm.
+func TestAssumptionsOfCupsAndLeavings(t *testing.T) {
+	for name, c := range map[string][2]float64{
+		"level of brands": {brandLevel, 0.28}, "E of brands": {brandE, 12}, "exponent of brands": {brandN, 0.22}, "cup, kg": {sheetCupKG, 0.1},
+		"resin in the cup, kg/l": {sheetCupDensity, 1.1}, "least depth": {leastDepth, 0.5}, "most depth": {mostDepth, 12}, "step of depth": {depthStepMM, 0.5},
+	} {
+		if c[0] != c[1] {
+			t.Errorf("%s is %g, assumed %g", name, c[0], c[1])
 		}
 	}
 }

@@ -204,3 +204,21 @@ func TestTheFartherFieldFirst(t *testing.T) {
 		t.Errorf("fields %s", got)
 	}
 }
+
+// A strip of 10 m begins apart from the one beside it where that ends at its far end, and goes on from it where both meet there.
+func TestWhereAStripBeginsApart(t *testing.T) {
+	right := plane.Point{X: 1}
+	for _, c := range []struct {
+		first, second plane.Point
+		apart         bool
+	}{{right, right, true}, {right, right.Scale(-1), false}, {right.Scale(-1), right, false}, {right.Scale(-1), right.Scale(-1), true}} {
+		queue := []stretch{{shape: oblong(0, 0, 10, 1), toward: c.first, m2: 10, kg: 5}, {shape: oblong(0, 1, 10, 2), toward: c.second, m2: 10, kg: 5}}
+		if partApart(queue, 1); queue[0].apart || queue[1].apart != c.apart {
+			t.Errorf("laid towards %v, then towards %v: apart is %v", c.first, c.second, queue[1].apart)
+		}
+		// What is laid with one bucket is of one place.
+		if partApart(queue, 10); queue[1].apart {
+			t.Errorf("laid towards %v, then towards %v: within a bucket they are apart", c.first, c.second)
+		}
+	}
+}
