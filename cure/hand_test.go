@@ -193,7 +193,7 @@ func TestMilestonesAreNamed(t *testing.T) {
 // Assumed, and held so that a change is made on purpose: how brands differ, the sheet's cup, and how deep leavings are asked for, mm.
 func TestAssumptionsOfCupsAndLeavings(t *testing.T) {
 	for name, c := range map[string][2]float64{
-		"level of brands": {brandLevel, 0.28}, "E of brands": {brandE, 12}, "exponent of brands": {brandN, 0.22}, "cup, kg": {sheetCupKG, 0.1},
+		"usual catalyst, g/ml": {usualGPerML, 1.15}, "level of brands": {brandLevel, 0.28}, "E of brands": {brandE, 12}, "exponent of brands": {brandN, 0.22}, "cup, kg": {sheetCupKG, 0.1},
 		"resin in the cup, kg/l": {sheetCupDensity, 1.1}, "least depth": {leastDepth, 0.5}, "most depth": {mostDepth, 12}, "step of depth": {depthStepMM, 0.5},
 	} {
 		if c[0] != c[1] {
