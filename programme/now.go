@@ -59,14 +59,12 @@ func (p *Prepared) Now(ctx context.Context, now time.Time, done []Done) (*Advice
 	if k.from == len(p.in.Stages) {
 		return &Advice{Verdict: weather.Go, Act: "Nothing is left to do.", Stage: -1, PNow: 1, PBest: 1, PAll: 1, Target: p.in.Target}, nil
 	}
-	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, k.how); err != nil {
-		return nil, err
+	how := k.how
+	if p.opens(k.from) {
+		how = wholly // whether a roof is opened, and by which plan, is told as the papers tell it: they are searched as deep
 	}
-	if p.opens(k.from) && k.whole.Sure == nil && k.whole.Impossible == nil {
-		// No roof is opened now: what is shown is the plan of the papers, which is searched as deep.
-		if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, wholly); err != nil {
-			return nil, err
-		}
+	if k.whole, err = p.searchFrom(ctx, k.from, k.lo, k.ready, how); err != nil {
+		return nil, err
 	}
 	a := &Advice{Stage: k.from, Result: k.whole, Target: p.in.Target}
 	if k.whole.Impossible != nil {
