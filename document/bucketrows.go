@@ -318,7 +318,11 @@ func (d *pack) partTable(s bucketSheet) (table, [][]string) {
 		columns = append(columns, column{head: "or g", number: true, points: next - 0.5})
 	}
 	for _, r := range dosed(s.mixes[0]) {
-		columns = append(columns, column{head: d.rungHead(r, d.rungMinutes(r)), points: small})
+		minutes := d.rungMinutes(r)
+		if third {
+			minutes = strings.Replace(minutes, " ", "\n", 1) // else it runs into the next head
+		}
+		columns = append(columns, column{head: d.rungHead(r, minutes), points: small})
 	}
 	log := column{head: "at"}
 	if !third {
