@@ -153,10 +153,12 @@ func (d *pack) stages(mostMM float64) (table, [][]string) {
 	}
 }
 
-// leastWetMM is the room that the stages leave the wet work: verdict, refusals and a few rows.
+// leastWetMM is the room that the stages leave the wet work: verdict, refusals and its passes, which a crew asks for first; about ten of
+// them, for a roof of many decks.
 func (d *pack) leastWetMM() float64 {
-	const rowsMM, noteMM = 25.0, 4.0
-	high := headingMM + rowsMM
+	const mostRowsMM, noteMM = 62.0, 4.0
+	t, rows := d.wetTable()
+	high := headingMM + min(t.measure(d.pages, rows), mostRowsMM)
 	d.font(sizeText, true)
 	if words := d.local(d.p.Schedule.Headline()); words != "" {
 		high += frameMM + lineMM(sizeText)*float64(len(d.fewLines(words, d.width()-6, mostVerdict)))
