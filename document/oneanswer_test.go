@@ -161,7 +161,9 @@ func clock(min float64) string {
 // A row of the bucket table: number or numbers, clock, deck and pail where the line above the
 // table does not say them, resin, catalyst; and the band over it with the date.
 var (
-	bucketRow  = regexp.MustCompile(`(?:^|\s)(\d+)(?:–(\d+))?\s+(\d\d:\d\d)(?:–(\d\d:\d\d))?(?:\s+(-?\d+) ?/ ?(-?\d+))?\s+(\d+[.,]\d\d)\s+(\d+(?:[.,]\d)?)(?:\s|$)`)
+	bucketRow = regexp.MustCompile(`(?:^|\s)(\d+)(?:–(\d+))?\s+(\d\d:\d\d)(?:–(\d\d:\d\d))?(?:\s+(-?\d+) ?/ ?(-?\d+))?\s*(\d+[.,]\d\d)\s+(\d+(?:[.,]\d)?)(?:\s|$)`)
+	// rowParted is a row that the reader of the file lays out as two lines, number and resin above hour and temperatures.
+	rowParted  = regexp.MustCompile(`(?m)^\s*(\d+)\s+(\d+[.,]\d\d)\s*\n\s*(\d\d:\d\d)\s+(-?\d+ ?/ ?-?\d+)\s+`)
 	bucketAll  = regexp.MustCompile(`^\s*Deck (-?\d+) °C, pail (-?\d+) °C: `)
 	bucketBand = regexp.MustCompile(`^\s*\d+ of \d+ +\S.*?(?:[A-Z][a-z][a-z] (\d\d?\D+\d{4}|\S+\d{4}|\d{4}\S+), |day (\d+), no date, )\d\d:\d\d–\d\d:\d\d`)
 	anyDate    = regexp.MustCompile(`\b(\d{1,2}) (January|February|March|April|May|June|July|August|September|October|November|December)(?: (\d{4}))?\b`)
@@ -208,7 +210,7 @@ func (x *papers) holdTables(t *testing.T) {
 	want, seen := x.told(), map[int]bool{}
 	date, deck := "", ""
 	for _, page := range pages {
-		for _, line := range strings.Split(page, "\n") {
+		for _, line := range strings.Split(rowParted.ReplaceAllString(page, "$1 $3 $4 $2 "), "\n") {
 			if m := bucketBand.FindStringSubmatch(line); m != nil {
 				date, deck = m[1], ""
 			}
@@ -238,7 +240,14 @@ func (x *papers) holdTables(t *testing.T) {
 		}
 	}
 	if len(seen) != len(want) {
-		t.Errorf("%d of %d buckets stand in the tables of the site book", len(seen), len(want))
+		var missing []int
+		for n := range want {
+			if !seen[n] {
+				missing = append(missing, n)
+			}
+		}
+		slices.Sort(missing)
+		t.Errorf("%d of %d buckets stand in the tables of the site book: %v do not", len(seen), len(want), missing)
 	}
 	if first := pages[0]; doseWords.MatchString(first) {
 		t.Errorf("page one shouts a dose: %q", doseWords.FindString(first))
@@ -349,6 +358,10 @@ func (x *papers) holdDays(t *testing.T) {
 		for _, slot := range x.when.Best().Slots {
 			allowed = append(allowed, slot.Start.In(x.p.Ahead.Zone).Format(time.DateOnly), slot.End.In(x.p.Ahead.Zone).Format(time.DateOnly),
 				slot.SafeByLate.In(x.p.Ahead.Zone).Format(time.DateOnly))
+			if slot.Over != nil {
+				allowed = append(allowed, slot.Over.From.In(x.p.Ahead.Zone).Format(time.DateOnly),
+					slot.Over.Until.In(x.p.Ahead.Zone).Format(time.DateOnly))
+			}
 		}
 	}
 	for i, page := range x.text["site.pdf"] {

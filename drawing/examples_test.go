@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"gelwright/drawing"
@@ -51,7 +52,8 @@ func TestTheHallIsLettered(t *testing.T) {
 	}
 	n := 0
 	for _, s := range set.Site {
-		if n += len(s.Unplaced); len(s.Unplaced) > 10 {
+		drawings := 1 + strings.Count(s.Scene.Title, ";")
+		if n += len(s.Unplaced); len(s.Unplaced) > 10*drawings {
 			t.Errorf("%s: no room for %q", s.Scene.Title, s.Unplaced)
 		}
 	}

@@ -33,7 +33,7 @@ func TestAHallsNumbersShareASheet(t *testing.T) {
 			t.Errorf("%s: %v are not lettered", name, s.Unplaced)
 		}
 	}
-	for _, want := range []string{"Set-out of trims, deck hall", "Buckets, mat layer 1, deck hall", "Buckets, top coat 1, deck hall",
+	for _, want := range []string{"Set-out of trims, deck hall", "Buckets, mat layer 1; buckets, top coat 1, deck hall",
 		"Set-out of boards, deck hall, part 1 of 2"} {
 		if !whole[want] {
 			t.Errorf("there is no sheet %q", want)
