@@ -2,7 +2,7 @@
 // shows at once what would close the outline. Whether it closes well enough the engine says.
 
 import { useSignal } from "@preact/signals";
-import { useEffect, useMemo, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useMemo, useRef } from "preact/hooks";
 import { attempt, tapeDeck } from "../model/commands";
 import type { Doc, Id } from "../model/doc";
 import { deckOf, freshIds } from "../model/find";
@@ -64,8 +64,8 @@ export function Tape({ doc, onAct, onDone, deck, onDraft, onAsk, judged = null }
     taping.value = tapedAgain(r.walk, [], say.length);
   };
   const whole = useRef<HTMLElement>(null);
-  // Keys are for the tape from the moment it is taken in hand.
-  useEffect(() => whole.current?.focus({ preventScroll: true }), []);
+  // Keys are for the tape from the moment it is seen: after painting, the first would be lost on a slow machine.
+  useLayoutEffect(() => whole.current?.focus({ preventScroll: true }), []);
   return <section ref={whole} tabIndex={-1} class={closed ? "tape closed" : "tape"} aria-label={words.title} onKeyDown={(e) => {
     if (e.target instanceof HTMLInputElement || e.altKey || e.ctrlKey || e.metaKey) return;
     const key = keyOf(e.key, closed);
