@@ -47,9 +47,18 @@ func unknown(place, remedy, format string, args ...any) error {
 	return &problem{status: http.StatusNotFound, Code: "unknown", Place: place, Message: fmt.Sprintf(format, args...), Remedy: remedy}
 }
 
-// guarded is a route as a handler: its body is read no further than it may be long, and why there is no answer is told.
+// guarded is a route as a handler: whoever asks has its right, its body is read no further than it may be long, and why there is
+// no answer is told.
 func (s *Server) guarded(row route) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		actor, err := s.whoAsks(r)
+		if r = asBy(r, actor); err == nil {
+			err = permitted(r, row.who)
+		}
+		if err != nil {
+			s.refuse(w, r, err)
+			return
+		}
 		r.Body = http.MaxBytesReader(w, r.Body, row.mostBytes)
 		if row.mostBytes == 0 && r.ContentLength > 0 {
 			s.refuse(w, r, &http.MaxBytesError{})

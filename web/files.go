@@ -86,6 +86,7 @@ func (s *Server) putFile(w http.ResponseWriter, r *http.Request) error {
 	if who == "" {
 		who = somebody
 	}
+	who = s.doneBy(r.Context(), who)
 	media, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if err != nil {
 		return asked("media", "Content-Type", "Say what the file is, as image/jpeg or text/csv", "the kind of the file is not said")

@@ -134,7 +134,7 @@ func (s *Server) newJob(w http.ResponseWriter, r *http.Request) error {
 	if err := readJSON(r, &q); err != nil {
 		return err
 	}
-	first, err := s.newState(q.State, q.Who, q.Title, q.Site)
+	first, err := s.newState(q.State, s.doneBy(r.Context(), q.Who), q.Title, q.Site)
 	if err != nil {
 		return err
 	}
@@ -186,7 +186,7 @@ func (s *Server) copyJob(w http.ResponseWriter, r *http.Request) error {
 		what = "begun as an alternative"
 	}
 	j, err := s.Jobs.Copy(r.Context(), jobID(r), store.CopyOrder{ID: q.ID, Title: q.Title, Alternative: q.Alternative,
-		Mark: store.Mark{ID: q.State, When: s.Now(), Who: q.Who, What: what}})
+		Mark: store.Mark{ID: q.State, When: s.Now(), Who: s.doneBy(r.Context(), q.Who), What: what}})
 	if err != nil {
 		return err
 	}
@@ -203,7 +203,8 @@ func (s *Server) retire(w http.ResponseWriter, r *http.Request) error {
 	if err := readJSON(r, &q); err != nil {
 		return err
 	}
-	if err := s.Jobs.Retire(r.Context(), jobID(r), store.Retirement{When: s.Now(), Who: q.Who, Back: q.Back}); err != nil {
+	order := store.Retirement{When: s.Now(), Who: s.doneBy(r.Context(), q.Who), Back: q.Back}
+	if err := s.Jobs.Retire(r.Context(), jobID(r), order); err != nil {
 		return err
 	}
 	answerJSON(w, http.StatusOK, map[string]any{"retired": !q.Back})

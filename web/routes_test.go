@@ -13,6 +13,8 @@ var asksOf = map[string]struct {
 	status     int
 }{
 	"GET /{name...}":               {"/nothing", "", 404},
+	"GET /{$}":                     {"/", "", 200},
+	"GET /api/me":                  {"/api/me", "", 200},
 	"GET /v/{version}/{name...}":   {"/v/0/app.js", "", 404},
 	"GET /favicon.ico":             {"/favicon.ico", "", 204},
 	"GET /api/version":             {"/api/version", "", 200},

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"gelwright/document"
+	"gelwright/people"
 	"gelwright/plan"
 	"gelwright/store"
 )
@@ -34,8 +35,13 @@ type Server struct {
 
 	// Jobs are where jobs are kept.
 	Jobs store.Store
+	// Accounts says that whoever asks must be known; without, this computer asks, with the rights of the owner.
+	Accounts bool
 	// Now is the clock by which things are kept; nil is that of this computer.
 	Now func() time.Time
+
+	// known says who asks where there are accounts.
+	known func(*http.Request) (people.Actor, error)
 
 	files *files
 	plans *kept[*plan.Plan]
@@ -60,6 +66,7 @@ func New(s Server) (*Server, error) {
 	if s.Now == nil {
 		s.Now = time.Now
 	}
+	s.known = func(*http.Request) (people.Actor, error) { return people.Actor{}, nil }
 	slots := make(chan struct{}, plansAtOnce)
 	s.plans, s.drawn = keep[*plan.Plan](keptPlans, slots), keep[[]document.File](keptPapers, slots)
 	s.files, err = readFiles(pageFolder, engineFolder)

@@ -36,7 +36,7 @@ func (s *Server) newStateOf(w http.ResponseWriter, r *http.Request) error {
 	if err := readJSON(r, &q); err != nil {
 		return err
 	}
-	state, err := s.newState(q.givenState, q.Who, q.Title, q.Site)
+	state, err := s.newState(q.givenState, s.doneBy(r.Context(), q.Who), q.Title, q.Site)
 	if err != nil {
 		return err
 	}
@@ -140,7 +140,8 @@ func (s *Server) restore(w http.ResponseWriter, r *http.Request) error {
 		}
 		q.BasedOn = j.Newest
 	}
-	seq, err := s.Jobs.Restore(r.Context(), jobID(r), q.Seq, q.BasedOn, store.Mark{ID: q.ID, When: s.Now(), Who: q.Who, What: q.What})
+	mark := store.Mark{ID: q.ID, When: s.Now(), Who: s.doneBy(r.Context(), q.Who), What: q.What}
+	seq, err := s.Jobs.Restore(r.Context(), jobID(r), q.Seq, q.BasedOn, mark)
 	if err != nil {
 		return s.withNewest(r, err)
 	}
