@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"gelwright/store"
+	"gelwright/store/folder"
 )
 
 // TestWhatIsDamagedIsSaid changes bytes behind the store's back.
@@ -20,7 +21,7 @@ func TestWhatIsDamagedIsSaid(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	path := db.pathOf(f.SHA256)
+	path := filepath.Join(dir, filesFolder, f.SHA256[:2], f.SHA256)
 	if err := os.WriteFile(path, []byte("other pixels"), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -49,21 +50,16 @@ func TestWhatIsDamagedIsSaid(t *testing.T) {
 		t.Errorf("mended: %d bytes, %v", len(raw), err)
 	}
 	for _, change := range []string{"packed = x'00'", "packed = substr(packed, 1, length(packed) - 3)", "size = size - 1", "size = size + 1"} {
-		if _, err := db.write.Exec("DROP TRIGGER IF EXISTS text_stays; BEGIN; UPDATE text SET " + change); err != nil {
+		if _, err := db.write.Exec("CREATE TEMP TABLE was AS SELECT * FROM text; DROP TRIGGER IF EXISTS text_stays; UPDATE text SET " + change); err != nil {
 			t.Fatal(err)
 		}
-		var p packed
-		var hash []byte
-		if err := db.write.QueryRow("SELECT hash, size, packed FROM text").Scan(&hash, &p.size, &p.raw); err != nil {
-			t.Fatal(err)
-		}
-		copy(p.hash[:], hash)
-		if _, err := db.write.Exec("ROLLBACK"); err != nil {
-			t.Fatal(err)
-		}
-		_, err := unpack(p)
+		_, err := db.StateAt(ctx, id, 1)
 		says(err, "is not as it was written")
+		if _, err := db.write.Exec("UPDATE text SET size = was.size, packed = was.packed FROM was WHERE was.id = text.id; DROP TABLE was"); err != nil {
+			t.Fatal(err)
+		}
 	}
+	holds(t, dir, id, told{state: 1}, 1)
 }
 
 // TestNothingIsChangedOrDeleted asks the database itself to.
@@ -86,7 +82,7 @@ func TestNothingIsChangedOrDeleted(t *testing.T) {
 // TestLeftoversGo opens a folder in which a killed run had begun to write.
 func TestLeftoversGo(t *testing.T) {
 	dir, id := begun(t)
-	left := []string{filepath.Join(dir, tempPrefix+"copy-2.db"), filepath.Join(dir, filesFolder, tempPrefix+"123")}
+	left := []string{filepath.Join(dir, folder.Temp+"copy-2.db"), filepath.Join(dir, filesFolder, folder.Temp+"123")}
 	for _, path := range left {
 		if err := os.WriteFile(path, []byte("half"), 0o600); err != nil {
 			t.Fatal(err)

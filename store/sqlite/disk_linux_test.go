@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"gelwright/store"
+	"gelwright/store/folder"
 )
 
 func init() {
@@ -63,7 +64,7 @@ func TestDiskThatTakesNoMore(t *testing.T) {
 			t.Errorf("at %d bytes the child said %q", most, said)
 		}
 		states += holds(t, dir, id, k, 1)
-		if left, err := filepath.Glob(filepath.Join(dir, filesFolder, tempPrefix+"*")); err != nil || len(left) > 0 {
+		if left, err := filepath.Glob(filepath.Join(dir, filesFolder, folder.Temp+"*")); err != nil || len(left) > 0 {
 			t.Errorf("at %d bytes it left %v, %v", most, left, err)
 		}
 	}
@@ -146,7 +147,7 @@ func smallDisk(args []string) error {
 	if err := appendTo(ctx, db, j.ID); store.KindOf(err) != store.Full || !strings.Contains(err.Error(), "the disk is full") {
 		return fmt.Errorf("filling it: %w", err)
 	}
-	if left, err := filepath.Glob(filepath.Join(dir, filesFolder, tempPrefix+"*")); err != nil || len(left) > 0 {
+	if left, err := filepath.Glob(filepath.Join(dir, filesFolder, folder.Temp+"*")); err != nil || len(left) > 0 {
 		return fmt.Errorf("it left %v behind, %w", left, err)
 	}
 	full, err := db.Get(ctx, j.ID) // what is kept can be read

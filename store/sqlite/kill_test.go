@@ -13,6 +13,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"gelwright/store/folder"
 )
 
 // child starts a test process in a role.
@@ -158,7 +160,7 @@ func killBringingUp(t *testing.T, wait time.Duration) bool {
 	if s, err := db.StateAt(context.Background(), id, 1); err != nil || s.ID != "s1" {
 		t.Errorf("state 1: %+v, %v", s.Entry, err)
 	}
-	if left, err := filepath.Glob(filepath.Join(dir, tempPrefix+"*")); err != nil || len(left) > 0 {
+	if left, err := filepath.Glob(filepath.Join(dir, folder.Temp+"*")); err != nil || len(left) > 0 {
 		t.Errorf("left behind: %v, %v", left, err)
 	}
 	return len(raw) > 0

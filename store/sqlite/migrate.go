@@ -9,9 +9,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"gelwright/store"
+	"gelwright/store/folder"
 )
 
 //go:embed migrations/*.sql
@@ -42,8 +42,7 @@ const ours = 0x47454c57
 
 // prepare takes a database to the newest version and clears what an interrupted run left.
 func (d *DB) prepare(ctx context.Context, steps []step) error {
-	now, err := d.version(ctx, len(steps))
-	if err != nil {
+	if err := d.known(ctx, len(steps)); err != nil {
 		return err
 	}
 	// Only now that the database is known as ours, or empty, may it be changed. The mode is kept in its file.
@@ -54,57 +53,68 @@ func (d *DB) prepare(ctx context.Context, steps []step) error {
 	if mode != "wal" {
 		return fmt.Errorf("the database is in mode %s, where wal was asked for", mode)
 	}
-	return d.change(ctx, func(tx *sql.Tx) error {
-		// Another process may have brought it up meanwhile.
-		if err := tx.QueryRowContext(ctx, "PRAGMA user_version").Scan(&now); err != nil {
-			return err
-		}
-		if now > 0 && now < len(steps) {
-			if err := d.copyBefore(ctx, now+1); err != nil {
-				return err
-			}
-		}
-		for n := now; n < len(steps); n++ {
-			if _, err := tx.ExecContext(ctx, steps[n].text); err != nil {
-				return fmt.Errorf("bringing the database up (%s): %w", steps[n].name, err)
-			}
-		}
-		if now < len(steps) {
-			if _, err := tx.ExecContext(ctx, fmt.Sprintf("PRAGMA application_id=%d; PRAGMA user_version=%d", ours, len(steps))); err != nil {
-				return err
-			}
-		}
-		return d.sweep()
-	})
+	tx, err := d.write.BeginTx(ctx, nil)
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	if err := d.bringUp(ctx, tx, steps); err != nil {
+		return err
+	}
+	return tx.Commit()
 }
 
-// version reads the database's version, 0 of an empty one, and refuses what is not ours or newer than newest.
-func (d *DB) version(ctx context.Context, newest int) (int, error) {
+// bringUp takes the steps that are not taken yet, under the write lock.
+func (d *DB) bringUp(ctx context.Context, tx *sql.Tx, steps []step) error {
+	var now int // another process may have brought it up meanwhile
+	if err := tx.QueryRowContext(ctx, "PRAGMA user_version").Scan(&now); err != nil {
+		return err
+	}
+	if now > 0 && now < len(steps) {
+		if err := d.copyBefore(ctx, now+1); err != nil {
+			return err
+		}
+	}
+	for n := now; n < len(steps); n++ {
+		if _, err := tx.ExecContext(ctx, steps[n].text); err != nil {
+			return fmt.Errorf("bringing the database up (%s): %w", steps[n].name, err)
+		}
+	}
+	if now < len(steps) {
+		if _, err := tx.ExecContext(ctx, fmt.Sprintf("PRAGMA application_id=%d; PRAGMA user_version=%d", ours, len(steps))); err != nil {
+			return err
+		}
+	}
+	return d.sweep()
+}
+
+// known refuses a database that is not ours, or newer than newest.
+func (d *DB) known(ctx context.Context, newest int) error {
 	var id, version, tables int
 	// One statement sees one state: another program may be making the database between two.
 	const ask = "SELECT count(*), (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM pragma_user_version) " +
 		"FROM sqlite_schema"
 	if err := d.write.QueryRowContext(ctx, ask).Scan(&tables, &id, &version); err != nil {
-		return 0, err
+		return err
 	}
 	place := filepath.Join(d.dir, Name)
 	switch {
 	case id != ours && (id != 0 || version != 0 || tables != 0):
-		return 0, &store.Error{Kind: store.Damaged, Place: place, Found: "it is a database of another program",
+		return &store.Error{Kind: store.Damaged, Place: place, Found: "it is a database of another program",
 			Remedy: "Give another folder; nothing of it was changed"}
 	case version > newest:
-		return 0, &store.Error{Kind: store.Newer, Place: place,
+		return &store.Error{Kind: store.Newer, Place: place,
 			Found:  fmt.Sprintf("it was written by a newer gelwright (version %d; this program knows %d)", version, newest),
 			Remedy: "Open it with that release or a newer one; nothing of it was changed"}
 	}
-	return version, nil
+	return nil
 }
 
 // copyBefore makes the copy that is the way back from step n, while the write lock is held: it has all that was ever answered
 // as done.
 func (d *DB) copyBefore(ctx context.Context, n int) error {
 	to := filepath.Join(d.dir, fmt.Sprintf("gelwright-before-%d.db", n))
-	temp := filepath.Join(d.dir, fmt.Sprintf("%scopy-%d.db", tempPrefix, n))
+	temp := filepath.Join(d.dir, fmt.Sprintf("%scopy-%d.db", folder.Temp, n))
 	if err := os.Remove(temp); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
@@ -123,24 +133,9 @@ func (d *DB) copyBefore(ctx context.Context, n int) error {
 	if err := errors.Join(f.Sync(), f.Close()); err != nil {
 		return err
 	}
-	return errors.Join(os.Rename(temp, to), syncFolder(d.dir))
+	return errors.Join(os.Rename(temp, to), folder.Sync(d.dir))
 }
 
 // sweep takes away what a run that was killed had begun to write. It is called under the write lock, which every writer of files
 // holds, so nobody is writing them now.
-func (d *DB) sweep() error {
-	for _, dir := range []string{d.dir, filepath.Join(d.dir, filesFolder)} {
-		found, err := os.ReadDir(dir)
-		if err != nil {
-			return err
-		}
-		for _, f := range found {
-			if strings.HasPrefix(f.Name(), tempPrefix) {
-				if err := os.Remove(filepath.Join(dir, f.Name())); err != nil && !errors.Is(err, fs.ErrNotExist) {
-					return err
-				}
-			}
-		}
-	}
-	return nil
-}
+func (d *DB) sweep() error { return errors.Join(folder.Sweep(d.dir), d.files.Sweep()) }

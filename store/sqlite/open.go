@@ -13,24 +13,24 @@ import (
 
 	_ "modernc.org/sqlite" // the driver "sqlite"
 
-	"gelwright/store"
+	"gelwright/store/folder"
+	"gelwright/store/tables"
 )
 
 // DB is a folder of jobs that is open.
 type DB struct {
+	*tables.DB
 	dir   string
-	write *sql.DB // one connection: writers wait for each other in line
+	files *folder.Folder // nil where they lie elsewhere
+	write *sql.DB        // one connection: writers wait for each other in line
 	read  *sql.DB
 }
-
-var _ store.Store = (*DB)(nil)
 
 // Name is the database's file in its folder.
 const Name = "gelwright.db"
 
 const (
 	filesFolder = "files"
-	tempPrefix  = ".new-"
 	readers     = 4                // connections that read at once
 	patience    = 20 * time.Second // how long a writer waits for another process
 )
@@ -59,12 +59,16 @@ func open(ctx context.Context, dir string, steps []step) (*DB, error) {
 		return nil, kind(dir, err)
 	}
 	db := &DB{dir: abs}
+	if db.files, err = folder.Open(filepath.Join(abs, filesFolder)); err != nil {
+		return nil, kind(dir, err)
+	}
 	if db.write, err = pool(abs, "_txlock=immediate&_synchronous=FULL", 1); err != nil {
 		return nil, kind(dir, err)
 	}
 	if db.read, err = pool(abs, "_query_only=1", readers); err != nil {
 		return nil, kind(dir, errors.Join(err, db.write.Close()))
 	}
+	db.DB = tables.New(db.write, db.read, tables.Dialect{Place: Name, Fault: func(err error) error { return kind(abs, err) }}, db.files)
 	if err := db.prepare(ctx, steps); err != nil {
 		db.Close()
 		return nil, kind(dir, err)
@@ -80,11 +84,11 @@ func makeFolders(abs string) error {
 	}
 	if errors.Is(err, fs.ErrNotExist) {
 		// A folder may be made in one that may not be read: then the system alone decides when it is on the disk.
-		if err := syncFolder(filepath.Dir(abs)); err != nil && !errors.Is(err, fs.ErrPermission) {
+		if err := folder.Sync(filepath.Dir(abs)); err != nil && !errors.Is(err, fs.ErrPermission) {
 			return err
 		}
 	}
-	return syncFolder(abs)
+	return folder.Sync(abs)
 }
 
 // pool is a set of connections to the folder's database.
@@ -102,30 +106,4 @@ func pool(abs, options string, most int) (*sql.DB, error) {
 	db.SetMaxOpenConns(most)
 	db.SetMaxIdleConns(most)
 	return db, nil
-}
-
-// Close ends the use of the folder.
-func (d *DB) Close() error { return kind(d.dir, errors.Join(d.read.Close(), d.write.Close())) }
-
-// change runs f in a transaction that holds the write lock from its beginning, and commits what it did.
-func (d *DB) change(ctx context.Context, f func(tx *sql.Tx) error) error {
-	tx, err := d.write.BeginTx(ctx, nil)
-	if err != nil {
-		return kind(d.dir, err)
-	}
-	defer tx.Rollback()
-	if err := f(tx); err != nil {
-		return kind(d.dir, err)
-	}
-	return kind(d.dir, tx.Commit())
-}
-
-// look runs f on the database as it is at one moment.
-func (d *DB) look(ctx context.Context, f func(tx *sql.Tx) error) error {
-	tx, err := d.read.BeginTx(ctx, nil)
-	if err != nil {
-		return kind(d.dir, err)
-	}
-	defer tx.Rollback()
-	return kind(d.dir, f(tx))
 }

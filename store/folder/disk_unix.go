@@ -1,6 +1,6 @@
 //go:build unix
 
-package sqlite
+package folder
 
 import (
 	"errors"
@@ -11,8 +11,8 @@ import (
 // quota reports whether a disk's user has no more room.
 func quota(err error) bool { return errors.Is(err, syscall.EDQUOT) }
 
-// syncFolder writes the list of a folder through to the disk.
-func syncFolder(dir string) error {
+// Sync writes the list of a folder through to the disk.
+func Sync(dir string) error {
 	f, err := os.Open(dir)
 	if err != nil {
 		return err

@@ -1,12 +1,11 @@
-package sqlite
+package tables
 
 import (
 	"context"
 	"database/sql"
 	"errors"
-	"io/fs"
-	"os"
-	"path/filepath"
+	"strings"
+	"unicode/utf8"
 
 	"gelwright/store"
 	"gelwright/store/archive"
@@ -27,10 +26,12 @@ func (d *DB) PutFile(ctx context.Context, job store.ID, file store.NewFile) (sto
 	if err := file.Check(); err != nil {
 		return store.File{}, err
 	}
-	out := store.File{Name: file.Name, MediaType: file.MediaType, When: store.Kept(file.When), Who: file.Who, Size: int64(len(file.Bytes)),
+	asked := store.File{Name: file.Name, MediaType: file.MediaType, When: store.Kept(file.When), Who: file.Who, Size: int64(len(file.Bytes)),
 		SHA256: archive.Hash(file.Bytes)}
-	b := d.batch()
-	err := d.change(ctx, func(tx *sql.Tx) error {
+	var out store.File
+	err := d.change(ctx, func(tx *Tx) error {
+		out = asked
+		b := d.batch(tx)
 		if _, err := jobIn(ctx, tx, job); err != nil {
 			return err
 		}
@@ -44,22 +45,25 @@ func (d *DB) PutFile(ctx context.Context, job store.ID, file store.NewFile) (sto
 		case store.KindOf(err) != store.Unknown:
 			return err
 		}
-		if err := b.put(out.SHA256, file.Bytes); err != nil {
-			return b.undo(err)
+		if err := b.put(ctx, out.SHA256, file.Bytes); err != nil {
+			return b.undo(ctx, err)
 		}
-		return b.undo(addFile(ctx, tx, job, &out))
+		return b.undo(ctx, addFile(ctx, tx, job, &out))
 	})
 	return given(out, err)
 }
 
-func addFile(ctx context.Context, tx *sql.Tx, job store.ID, f *store.File) error {
+func addFile(ctx context.Context, tx *Tx, job store.ID, f *store.File) error {
 	_, err := tx.ExecContext(ctx, "INSERT INTO file (job, "+fileColumns+") VALUES (?, ?, ?, ?, ?, ?, ?)",
 		job, f.Name, f.MediaType, f.When.UnixMilli(), f.Who, f.Size, f.SHA256)
 	return err
 }
 
 // fileIn reads a file's row; Unknown where the job has none of this name.
-func fileIn(ctx context.Context, tx *sql.Tx, job store.ID, name string) (store.File, error) {
+func fileIn(ctx context.Context, tx *Tx, job store.ID, name string) (store.File, error) {
+	if !utf8.ValidString(name) || strings.ContainsRune(name, 0) { // no name that a database can be asked for
+		return store.File{}, unknown("file", "the job has no such file")
+	}
 	f, err := scanFile(tx.QueryRowContext(ctx, "SELECT "+fileColumns+" FROM file WHERE job = ? AND name = ?", job, name).Scan)
 	if errors.Is(err, sql.ErrNoRows) {
 		return f, unknown("file "+name, "the job has no such file")
@@ -70,7 +74,7 @@ func fileIn(ctx context.Context, tx *sql.Tx, job store.ID, name string) (store.F
 // ReadFile gives a file of a job with its bytes.
 func (d *DB) ReadFile(ctx context.Context, job store.ID, name string) (store.File, []byte, error) {
 	var out store.File
-	err := d.look(ctx, func(tx *sql.Tx) (err error) {
+	err := d.look(ctx, func(tx *Tx) (err error) {
 		if _, err = jobIn(ctx, tx, job); err != nil {
 			return err
 		}
@@ -80,7 +84,7 @@ func (d *DB) ReadFile(ctx context.Context, job store.ID, name string) (store.Fil
 	if err != nil {
 		return store.File{}, nil, err
 	}
-	raw, err := d.bytesOf(out.SHA256)
+	raw, err := d.files.Get(ctx, out.SHA256)
 	if err != nil {
 		return store.File{}, nil, err
 	}
@@ -90,7 +94,7 @@ func (d *DB) ReadFile(ctx context.Context, job store.ID, name string) (store.Fil
 // Files lists the files of a job by name.
 func (d *DB) Files(ctx context.Context, job store.ID) ([]store.File, error) {
 	var out []store.File
-	err := d.look(ctx, func(tx *sql.Tx) (err error) {
+	err := d.look(ctx, func(tx *Tx) (err error) {
 		if _, err = jobIn(ctx, tx, job); err != nil {
 			return err
 		}
@@ -100,7 +104,7 @@ func (d *DB) Files(ctx context.Context, job store.ID) ([]store.File, error) {
 	return given(out, err)
 }
 
-func filesIn(ctx context.Context, tx *sql.Tx, job store.ID) ([]store.File, error) {
+func filesIn(ctx context.Context, tx *Tx, job store.ID) ([]store.File, error) {
 	rows, err := tx.QueryContext(ctx, "SELECT "+fileColumns+" FROM file WHERE job = ? ORDER BY name", job)
 	if err != nil {
 		return nil, err
@@ -117,69 +121,37 @@ func filesIn(ctx context.Context, tx *sql.Tx, job store.ID) ([]store.File, error
 	return out, rows.Err()
 }
 
-// pathOf is where the bytes of a hash lie.
-func (d *DB) pathOf(hash string) string { return filepath.Join(d.dir, filesFolder, hash[:2], hash) }
-
-// bytesOf reads the bytes of a hash and holds them against it.
-func (d *DB) bytesOf(hash string) ([]byte, error) {
-	path := d.pathOf(hash)
-	raw, err := os.ReadFile(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, damaged(path, "it is missing")
-	}
-	if err != nil {
-		return nil, kind(path, err)
-	}
-	if archive.Hash(raw) != hash {
-		return nil, damaged(path, "its bytes are not those that were written (SHA-256)")
-	}
-	return raw, nil
-}
-
-// batch is the files that a transaction puts in place; it is used under the write lock.
+// batch is the files that a change puts in place.
 type batch struct {
-	d   *DB
-	new []string
+	tx    *Tx
+	files Files
+	new   []string
 }
 
-func (d *DB) batch() *batch { return &batch{d: d} }
+func (d *DB) batch(tx *Tx) *batch { return &batch{tx: tx, files: d.files} }
 
-// put writes bytes under their hash, whole or not at all, through to the disk. What is there already, and whole, stays.
-func (b *batch) put(hash string, raw []byte) error {
-	if _, err := b.d.bytesOf(hash); err == nil {
-		return nil
+// put keeps bytes under their hash, until the end of the change alone at it.
+func (b *batch) put(ctx context.Context, hash string, raw []byte) error {
+	if lock := b.tx.dialect.LockFile; lock != nil {
+		if err := lock(ctx, b.tx, hash); err != nil {
+			return err
+		}
 	}
-	path := b.d.pathOf(hash)
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return err
+	made, err := b.files.Put(ctx, hash, raw)
+	if made {
+		b.new = append(b.new, hash)
 	}
-	files := filepath.Join(b.d.dir, filesFolder)
-	f, err := os.CreateTemp(files, tempPrefix)
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name())
-	_, err = f.Write(raw)
-	if err == nil {
-		err = f.Sync()
-	}
-	if err := errors.Join(err, f.Close()); err != nil {
-		return err
-	}
-	if err := os.Rename(f.Name(), path); err != nil {
-		return err
-	}
-	b.new = append(b.new, path)
-	return errors.Join(syncFolder(filepath.Dir(path)), syncFolder(files))
+	return err
 }
 
-// undo takes away what was put where err says that the transaction will not stand; it gives err back.
-func (b *batch) undo(err error) error {
+// undo takes away what was put where err says that the change will not stand; it gives err back.
+func (b *batch) undo(ctx context.Context, err error) error {
 	if err == nil {
 		return nil
 	}
-	for _, path := range b.new {
-		err = errors.Join(err, os.Remove(path))
+	for _, hash := range b.new {
+		// Also when it was called off: what was put must not stay behind.
+		err = errors.Join(err, b.files.Drop(context.WithoutCancel(ctx), hash))
 	}
 	b.new = nil
 	return err

@@ -1,9 +1,10 @@
-package sqlite
+package tables
 
 import (
 	"context"
-	"database/sql"
 	"io"
+	"slices"
+	"strings"
 
 	"gelwright/store"
 	"gelwright/store/archive"
@@ -11,7 +12,7 @@ import (
 
 // Export writes a job whole as one file.
 func (d *DB) Export(ctx context.Context, id store.ID, w io.Writer) error {
-	return d.look(ctx, func(tx *sql.Tx) error {
+	return d.look(ctx, func(tx *Tx) error {
 		var c archive.Contents
 		var err error
 		if c.Job, err = jobIn(ctx, tx, id); err != nil {
@@ -27,7 +28,7 @@ func (d *DB) Export(ctx context.Context, id store.ID, w io.Writer) error {
 		if c.Files, err = filesIn(ctx, tx, id); err != nil {
 			return err
 		}
-		return archive.Write(w, c, textNamed(ctx, tx), d.bytesOf)
+		return archive.Write(w, c, textNamed(ctx, tx), func(hash string) ([]byte, error) { return d.files.Get(ctx, hash) })
 	})
 }
 
@@ -37,9 +38,10 @@ func (d *DB) Import(ctx context.Context, r io.ReaderAt, size int64) (store.Job, 
 	if err != nil {
 		return store.Job{}, err
 	}
-	job := in.Job
-	b := d.batch()
-	err = d.change(ctx, func(tx *sql.Tx) error {
+	var job store.Job
+	err = d.change(ctx, func(tx *Tx) error {
+		job = in.Job
+		b := d.batch(tx)
 		if _, err := jobIn(ctx, tx, job.ID); err == nil {
 			known := job.ID
 			job.ID = store.NewID()
@@ -47,13 +49,13 @@ func (d *DB) Import(ctx context.Context, r io.ReaderAt, size int64) (store.Job, 
 		} else if store.KindOf(err) != store.Unknown {
 			return err
 		}
-		return b.undo(bring(ctx, tx, &job, in, b))
+		return b.undo(ctx, bring(ctx, tx, &job, in, b))
 	})
 	return given(job, err)
 }
 
 // bring writes the job that was read.
-func bring(ctx context.Context, tx *sql.Tx, job *store.Job, in *archive.Reader, b *batch) error {
+func bring(ctx context.Context, tx *Tx, job *store.Job, in *archive.Reader, b *batch) error {
 	if err := addJob(ctx, tx, job); err != nil {
 		return err
 	}
@@ -72,13 +74,15 @@ func bring(ctx context.Context, tx *sql.Tx, job *store.Job, in *archive.Reader, 
 			return err
 		}
 	}
-	for i := range in.Files {
-		f := &in.Files[i]
+	// In one order for all, so that two who bring the same bytes do not wait for each other.
+	byHash := slices.SortedFunc(slices.Values(in.Files), func(a, b store.File) int { return strings.Compare(a.SHA256, b.SHA256) })
+	for i := range byHash {
+		f := &byHash[i]
 		raw, err := in.File(f.SHA256)
 		if err != nil {
 			return err
 		}
-		if err := b.put(f.SHA256, raw); err != nil {
+		if err := b.put(ctx, f.SHA256, raw); err != nil {
 			return err
 		}
 		if err := addFile(ctx, tx, job.ID, f); err != nil {

@@ -1,4 +1,4 @@
-package sqlite
+package tables
 
 import (
 	"context"
@@ -30,12 +30,12 @@ func scanJob(scan func(...any) error) (store.Job, error) {
 
 func when(ms int64) time.Time { return time.UnixMilli(ms).UTC() }
 
-// jobIn reads a job; Unknown where there is none.
-func jobIn(ctx context.Context, tx *sql.Tx, id store.ID) (store.Job, error) {
+// jobIn reads a job, and holds it where it is read for a change; Unknown where there is none.
+func jobIn(ctx context.Context, tx *Tx, id store.ID) (store.Job, error) {
 	if err := id.Check(); err != nil {
 		return store.Job{}, err
 	}
-	j, err := scanJob(tx.QueryRowContext(ctx, "SELECT "+jobColumns+" FROM job WHERE id = ?", id).Scan)
+	j, err := scanJob(tx.QueryRowContext(ctx, "SELECT "+jobColumns+" FROM job WHERE id = ?"+tx.lockRow(), id).Scan)
 	if errors.Is(err, sql.ErrNoRows) {
 		return j, unknown("job "+string(id), "there is no such job here")
 	}
@@ -45,7 +45,7 @@ func jobIn(ctx context.Context, tx *sql.Tx, id store.ID) (store.Job, error) {
 // Get gives a job as it stands.
 func (d *DB) Get(ctx context.Context, id store.ID) (store.Job, error) {
 	var out store.Job
-	err := d.look(ctx, func(tx *sql.Tx) (err error) {
+	err := d.look(ctx, func(tx *Tx) (err error) {
 		out, err = jobIn(ctx, tx, id)
 		return err
 	})
@@ -53,7 +53,7 @@ func (d *DB) Get(ctx context.Context, id store.ID) (store.Job, error) {
 }
 
 // jobsOf reads the jobs that the end of a query names.
-func jobsOf(ctx context.Context, tx *sql.Tx, end string, args ...any) ([]store.Job, error) {
+func jobsOf(ctx context.Context, tx *Tx, end string, args ...any) ([]store.Job, error) {
 	rows, err := tx.QueryContext(ctx, "SELECT "+jobColumns+" FROM job "+end, args...)
 	if err != nil {
 		return nil, err
@@ -81,7 +81,7 @@ func (d *DB) List(ctx context.Context, ask store.Ask) (store.Page, error) {
 		size = store.UsualPage
 	}
 	where, args := filter(ask)
-	err := d.look(ctx, func(tx *sql.Tx) (err error) {
+	err := d.look(ctx, func(tx *Tx) (err error) {
 		if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM job "+where, args...).Scan(&out.Total); err != nil {
 			return err
 		}
@@ -98,7 +98,7 @@ func filter(ask store.Ask) (where string, args []any) {
 		words = append(words, "instr(find, ?) > 0")
 		args = append(args, w)
 	}
-	where = "WHERE 1"
+	where = "WHERE 1 = 1"
 	if len(words) > 0 {
 		where = "WHERE (" + strings.Join(words, " AND ") + " OR substr(id, 1, ?) = ?)"
 		args = append(args, len(id), id)
@@ -113,7 +113,7 @@ func filter(ask store.Ask) (where string, args []any) {
 func found(title, site string) string { return strings.ToLower(title + "\n" + site) }
 
 // addJob writes a job's row.
-func addJob(ctx context.Context, tx *sql.Tx, j *store.Job) error {
+func addJob(ctx context.Context, tx *Tx, j *store.Job) error {
 	var retired sql.NullInt64
 	var who sql.NullString
 	if j.Retired != nil {
@@ -134,8 +134,8 @@ type beginning struct {
 }
 
 // begin writes a job with its first state, or answers with the one that is there; made tells the two apart.
-func begin(ctx context.Context, tx *sql.Tx, b beginning) (job store.Job, made bool, err error) {
-	first := b.first
+func begin(ctx context.Context, tx *Tx, b beginning) (job store.Job, made bool, err error) {
+	first := *b.first // a change may run again
 	job = b.job
 	if job.ID == "" {
 		job.ID = store.NewID()
@@ -157,7 +157,7 @@ func begin(ctx context.Context, tx *sql.Tx, b beginning) (job store.Job, made bo
 	if err := addJob(ctx, tx, &job); err != nil {
 		return job, false, err
 	}
-	return job, true, addState(ctx, tx, job.ID, first)
+	return job, true, addState(ctx, tx, job.ID, &first)
 }
 
 // Create begins a job with its first state.
@@ -173,7 +173,7 @@ func (d *DB) Create(ctx context.Context, job store.NewJob) (store.Job, error) {
 		return there.Parent == "" && was.same(first)
 	}}
 	var out store.Job
-	err = d.change(ctx, func(tx *sql.Tx) (err error) {
+	err = d.change(ctx, func(tx *Tx) (err error) {
 		out, _, err = begin(ctx, tx, b)
 		return err
 	})
@@ -195,7 +195,7 @@ func (d *DB) Copy(ctx context.Context, from store.ID, order store.CopyOrder) (st
 		return store.Job{}, err
 	}
 	var out store.Job
-	err := d.change(ctx, func(tx *sql.Tx) error {
+	err := d.change(ctx, func(tx *Tx) error {
 		source, err := jobIn(ctx, tx, from)
 		if err != nil {
 			return err
@@ -227,7 +227,7 @@ func (d *DB) Copy(ctx context.Context, from store.ID, order store.CopyOrder) (st
 // Alternatives gives the jobs of a job's group.
 func (d *DB) Alternatives(ctx context.Context, id store.ID) ([]store.Job, error) {
 	var out []store.Job
-	err := d.look(ctx, func(tx *sql.Tx) error {
+	err := d.look(ctx, func(tx *Tx) error {
 		job, err := jobIn(ctx, tx, id)
 		if err != nil {
 			return err
@@ -243,7 +243,7 @@ func (d *DB) Retire(ctx context.Context, id store.ID, r store.Retirement) error 
 	if err := r.Check(); err != nil {
 		return err
 	}
-	return d.change(ctx, func(tx *sql.Tx) error {
+	return d.change(ctx, func(tx *Tx) error {
 		if _, err := jobIn(ctx, tx, id); err != nil {
 			return err
 		}

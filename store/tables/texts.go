@@ -1,4 +1,4 @@
-package sqlite
+package tables
 
 import (
 	"bytes"
@@ -40,17 +40,17 @@ func pack(text []byte) (packed, error) {
 	return p, nil
 }
 
-// unpack gives back a text and holds it against its hash.
-func unpack(p packed) ([]byte, error) {
+// unpack gives back a text of a database and holds it against its hash.
+func unpack(place string, p packed) ([]byte, error) {
 	text, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(p.raw)), int64(p.size)+1))
 	if err != nil || len(text) != p.size || sha256.Sum256(text) != p.hash {
-		return nil, damaged(Name, "the text %s is not as it was written (SHA-256)", p.name())
+		return nil, damaged(place, "the text %s is not as it was written (SHA-256)", p.name())
 	}
 	return text, nil
 }
 
 // keep keeps a text, once, and returns its row; no row for no text.
-func keep(ctx context.Context, tx *sql.Tx, p packed) (sql.NullInt64, error) {
+func keep(ctx context.Context, tx *Tx, p packed) (sql.NullInt64, error) {
 	if p.size == 0 {
 		return sql.NullInt64{}, nil
 	}
@@ -66,7 +66,7 @@ func keep(ctx context.Context, tx *sql.Tx, p packed) (sql.NullInt64, error) {
 }
 
 // textOf reads a text that is known by its hash.
-func textOf(ctx context.Context, tx *sql.Tx, p packed) ([]byte, error) {
+func textOf(ctx context.Context, tx *Tx, p packed) ([]byte, error) {
 	if p.size == 0 {
 		return nil, nil
 	}
@@ -82,7 +82,7 @@ func (p packed) name() string {
 }
 
 // textNamed gives the reader of texts by their hashes.
-func textNamed(ctx context.Context, tx *sql.Tx) archive.Fetch {
+func textNamed(ctx context.Context, tx *Tx) archive.Fetch {
 	return func(hash string) ([]byte, error) {
 		raw, err := hex.DecodeString(hash)
 		if err != nil {
@@ -94,6 +94,6 @@ func textNamed(ctx context.Context, tx *sql.Tx) archive.Fetch {
 		if err != nil {
 			return nil, err
 		}
-		return unpack(p)
+		return unpack(tx.dialect.Place, p)
 	}
 }

@@ -1,4 +1,4 @@
-package sqlite
+package tables
 
 import (
 	"context"
@@ -57,7 +57,7 @@ func scanRow(scan func(...any) error) (*row, error) {
 }
 
 // rowIn reads a state; Unknown where the job has none of this number.
-func rowIn(ctx context.Context, tx *sql.Tx, job store.ID, seq int) (*row, error) {
+func rowIn(ctx context.Context, tx *Tx, job store.ID, seq int) (*row, error) {
 	r, err := scanRow(tx.QueryRowContext(ctx, "SELECT "+rowColumns+" WHERE s.job = ? AND s.seq = ?", job, seq).Scan)
 	if errors.Is(err, sql.ErrNoRows) {
 		return nil, unknown(fmt.Sprintf("state %d", seq), "the job has no such state")
@@ -66,7 +66,7 @@ func rowIn(ctx context.Context, tx *sql.Tx, job store.ID, seq int) (*row, error)
 }
 
 // rowsOf reads the states of a job that the end of a query names.
-func rowsOf(ctx context.Context, tx *sql.Tx, job store.ID, end string, args ...any) ([]*row, error) {
+func rowsOf(ctx context.Context, tx *Tx, job store.ID, end string, args ...any) ([]*row, error) {
 	rows, err := tx.QueryContext(ctx, "SELECT "+rowColumns+" WHERE s.job = ? "+end, append([]any{job}, args...)...)
 	if err != nil {
 		return nil, err
@@ -84,7 +84,7 @@ func rowsOf(ctx context.Context, tx *sql.Tx, job store.ID, end string, args ...a
 }
 
 // addState writes a state's row and its texts.
-func addState(ctx context.Context, tx *sql.Tx, job store.ID, r *row) error {
+func addState(ctx context.Context, tx *Tx, job store.ID, r *row) error {
 	document, err := keep(ctx, tx, r.document)
 	if err != nil {
 		return err
@@ -100,7 +100,9 @@ func addState(ctx context.Context, tx *sql.Tx, job store.ID, r *row) error {
 }
 
 // next writes a state behind the newest, which must be basedOn, or finds that it is there already; it gives its number.
-func next(ctx context.Context, tx *sql.Tx, id store.ID, basedOn int, r *row) (int, error) {
+func next(ctx context.Context, tx *Tx, id store.ID, basedOn int, asked *row) (int, error) {
+	state := *asked // a change may run again
+	r := &state
 	job, err := jobIn(ctx, tx, id)
 	if err != nil {
 		return 0, err
@@ -145,7 +147,7 @@ func (d *DB) Append(ctx context.Context, job store.ID, basedOn int, state store.
 		return 0, err
 	}
 	var seq int
-	err = d.change(ctx, func(tx *sql.Tx) (err error) {
+	err = d.change(ctx, func(tx *Tx) (err error) {
 		seq, err = next(ctx, tx, job, basedOn, r)
 		return err
 	})
@@ -158,7 +160,7 @@ func (d *DB) Restore(ctx context.Context, job store.ID, seq, basedOn int, mark s
 		return 0, err
 	}
 	var out int
-	err := d.change(ctx, func(tx *sql.Tx) error {
+	err := d.change(ctx, func(tx *Tx) error {
 		if _, err := jobIn(ctx, tx, job); err != nil {
 			return err
 		}
@@ -176,7 +178,7 @@ func (d *DB) Restore(ctx context.Context, job store.ID, seq, basedOn int, mark s
 // StateAt gives a state with its document.
 func (d *DB) StateAt(ctx context.Context, id store.ID, seq int) (store.State, error) {
 	var out store.State
-	err := d.look(ctx, func(tx *sql.Tx) error {
+	err := d.look(ctx, func(tx *Tx) error {
 		job, err := jobIn(ctx, tx, id)
 		if err != nil {
 			return err
@@ -208,7 +210,7 @@ func (d *DB) History(ctx context.Context, id store.ID, before, limit int) ([]sto
 			Found: fmt.Sprintf("%d states before state %d: 1 to %d may be asked for", limit, before, store.MostHistory)}
 	}
 	out := []store.Entry{}
-	err := d.look(ctx, func(tx *sql.Tx) error {
+	err := d.look(ctx, func(tx *Tx) error {
 		if _, err := jobIn(ctx, tx, id); err != nil {
 			return err
 		}
