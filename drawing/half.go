@@ -26,17 +26,24 @@ var halves = [...]Format{
 // north arrow and bar scale, in a strip that is as high as they need.
 var keylessHalf = Format{"half of A4 portrait, key apart", 180, 114.5}
 
-// keyless reports whether the format's key stands beside the title block.
-func (f Format) keyless() bool { return f == keylessHalf }
+// band is a third of A4 portrait, for a deck that is long and shallow as a gutter is: three drawings of it share a sheet, and
+// below them stands what the keys of all three say.
+var band = Format{"third of A4 portrait, key apart", 180, 62}
 
-// upright reports whether halves of the format stand one over the other.
+// bandsOnSheet is how many bands stand on a sheet.
+const bandsOnSheet = 3
+
+// keyless reports whether the format's key stands beside the title block.
+func (f Format) keyless() bool { return f == keylessHalf || f == band }
+
+// upright reports whether parts of the format stand one over the other.
 func (f Format) upright() bool { return f == halves[1] || f.keyless() }
 
 // halfRoomMM is kept beside the figure of a half for dimensions, and half of it above and below.
 const halfRoomMM = 10.0
 
-// half reports whether the format is half a sheet.
-func (f Format) half() bool { return strings.HasPrefix(f.Name, "half") }
+// half reports whether the format is a part of a sheet: half of it, or a band.
+func (f Format) half() bool { return strings.HasPrefix(f.Name, "half") || f == band }
 
 // seat is a half, and the n of 1:n at which it holds a deck.
 type seat struct {
@@ -114,13 +121,57 @@ func (k *deckDrawings) numbered(what string, pieces int, draw func(w *part, t Ti
 // figure, deck by deck, two small figures a sheet.
 func PlanSheets(p *plan.Plan) ([]*Sheet, error) {
 	c := collator{job: &p.Job}
-	for _, d := range planDrawings(p) {
-		if err := c.take(d); err != nil {
-			return nil, fmt.Errorf("drawing %q: %w", d.name, err)
+	for list := planDrawings(p); len(list) > 0; list = list[1:] {
+		if c.bands(list) {
+			list = list[bandsOnSheet-1:]
+			continue
+		}
+		if err := c.take(list[0]); err != nil {
+			return nil, fmt.Errorf("drawing %q: %w", list[0].name, err)
 		}
 	}
 	err := c.alone()
 	return c.out, err
+}
+
+// bands draws the first of a list as bands of one sheet, as large and as fully lettered as on half a sheet; false where they
+// are not of one deck and book, or have no room so.
+func (c *collator) bands(list []planDrawing) bool {
+	if c.waiting != nil || len(list) < bandsOnSheet {
+		return false
+	}
+	var figures []*Sheet
+	for _, d := range list[:bandsOnSheet] {
+		if d.seat == nil || d.deck != list[0].deck || d.office != list[0].office {
+			return false
+		}
+		low, high := c.job.Decks[d.deck].Outline.Bounds()
+		if (high.Y-low.Y)*1000/d.seat.scale > band.HeightMM/2 {
+			return false // its numbers have no room
+		}
+		t := TitleOf(c.job, d.name)
+		half, err := d.make(seated(t, d.seat.format))
+		if err != nil {
+			return false
+		}
+		s, err := d.make(seated(t, band))
+		if err != nil || s.Format != band || s.Scale > d.seat.scale || len(s.Unplaced) > len(half.Unplaced) {
+			return false
+		}
+		figures = append(figures, s)
+	}
+	all := together(c.job, figures, list[0].office)
+	if all == nil {
+		return false
+	}
+	c.out = append(c.out, all)
+	return true
+}
+
+// seated is a title of a drawing that is to fit a part of a sheet.
+func seated(t Title, f Format) Title {
+	t.Seat = &f
+	return t
 }
 
 // collator puts two halves on a sheet, as long as they are of one deck.
@@ -149,7 +200,7 @@ func (c *collator) take(d planDrawing) error {
 			c.waiting, c.figure = &d, s
 			return nil
 		default:
-			if both := together(c.job, c.figure, s, d.office); both != nil {
+			if both := together(c.job, []*Sheet{c.figure, s}, d.office); both != nil {
 				c.out, c.waiting = append(c.out, both), nil
 				return nil
 			}
@@ -181,45 +232,48 @@ func (c *collator) whole(d planDrawing) error {
 	return nil
 }
 
-// together puts two halves of one scale on a sheet; nil where their keys have no room.
-func together(job *roof.Job, a, b *Sheet, office bool) *Sheet {
-	first, deck, of := strings.Cut(a.title.Drawing, ", deck ")
-	name := first + "; " + strings.ToLower(b.title.Drawing[:1]) + b.title.Drawing[1:]
-	if !of || !strings.HasSuffix(b.title.Drawing, ", deck "+deck) {
-		name = a.title.Drawing + "; " + b.title.Drawing
+// together puts the parts of a sheet, of one format and scale, on it; nil where their keys have no room.
+func together(job *roof.Job, parts []*Sheet, office bool) *Sheet {
+	name, unplaced := nameOf(parts), []string(nil)
+	var apart []KeyEntry
+	for _, x := range parts {
+		if x.Format != parts[0].Format {
+			return nil
+		}
+		unplaced, apart = append(unplaced, x.Unplaced...), append(apart, x.apart...)
 	}
-	t := TitleOf(job, name)
-	f := formats[1]
-	if a.Format.upright() {
+	t, part, f := TitleOf(job, name), parts[0].Format, formats[1]
+	if part.upright() {
 		f = formats[0]
 	}
-	if a.Format != b.Format {
-		return nil
-	}
-	s := &Sheet{Format: f, Scale: a.Scale, locale: a.locale, title: t, Office: office, Halves: []*Sheet{a, b},
-		Scene:    &scene.Scene{Title: name, Description: describe(t, a.Scale), WidthMM: f.WidthMM, HeightMM: f.HeightMM},
-		Unplaced: append(a.Unplaced[:len(a.Unplaced):len(a.Unplaced)], b.Unplaced...)}
+	s := &Sheet{Format: f, Scale: parts[0].Scale, locale: parts[0].locale, title: t, Office: office, Halves: parts,
+		Scene:    &scene.Scene{Title: name, Description: describe(t, parts[0].Scale), WidthMM: f.WidthMM, HeightMM: f.HeightMM},
+		Unplaced: unplaced}
 	s.frame()
 	s.block = len(s.Scene.Items)
 	s.Scene.Add(s.titleBlock(t))
 	frame := frameOf(f)
 	foot := frame.Low.Y + blockRows*blockRowMM
-	at := [2]scene.Point{{X: frame.Low.X, Y: foot}, {X: frame.Low.X + a.Format.WidthMM, Y: foot}}
-	between := [2]scene.Point{at[1], {X: at[1].X, Y: frame.High.Y}}
 	strip := scene.Point{X: frame.Low.X, Y: frame.Low.Y - 1}
-	if f == formats[0] {
-		top := frame.High.Y - a.Format.HeightMM
-		at = [2]scene.Point{{X: frame.Low.X, Y: top}, {X: frame.Low.X, Y: top - b.Format.HeightMM}}
-		between = [2]scene.Point{at[0], {X: frame.High.X, Y: top}}
-		strip = scene.Point{X: frame.Low.X, Y: foot}
+	if part.upright() {
+		strip.Y = foot
 	}
 	for i, h := range s.Halves {
-		s.Scene.Add(scene.Group{Meta: scene.Meta{Class: "half", Title: h.Scene.Title}, Place: scene.Transform{Move: at[i]},
+		at := scene.Point{X: frame.Low.X + float64(i)*part.WidthMM, Y: foot}
+		from, to := at, scene.Point{X: at.X, Y: frame.High.Y}
+		if part.upright() {
+			at = scene.Point{X: frame.Low.X, Y: frame.High.Y - float64(i+1)*part.HeightMM}
+			from = at.Add(scene.Point{Y: part.HeightMM})
+			to = scene.Point{X: frame.High.X, Y: from.Y}
+		}
+		s.Scene.Add(scene.Group{Meta: scene.Meta{Class: "half", Title: h.Scene.Title}, Place: scene.Transform{Move: at},
 			Items: named(h.Scene.Items, fmt.Sprintf("%c-", 'a'+i))})
+		if i > 0 {
+			s.Scene.Add(scene.Line(scene.Meta{Layer: "sheet"}, scene.Pen(scene.Thin), from, to))
+		}
 	}
-	s.Scene.Add(scene.Line(scene.Meta{Layer: "sheet"}, scene.Pen(scene.Thin), between[0], between[1]))
-	if a.Format.keyless() {
-		if !s.keysBeside(strip, append(a.apart[:len(a.apart):len(a.apart)], b.apart...)) {
+	if part.keyless() {
+		if !s.keysBeside(strip, float64(len(parts))*part.HeightMM, apart) {
 			return nil
 		}
 		s.north(strip.Add(scene.Point{X: 6, Y: 9}), job.Site.BearingDeg)
@@ -231,8 +285,32 @@ func together(job *roof.Job, a, b *Sheet, office bool) *Sheet {
 	return s
 }
 
-// keysBeside draws the keys of two halves, what both have once, right of north arrow and bar scale; false where they have no room.
-func (s *Sheet) keysBeside(strip scene.Point, key []KeyEntry) bool {
+// nameOf is the name of a sheet that holds several drawings: that of each, and their deck once where they are of one.
+func nameOf(parts []*Sheet) string {
+	_, deck, one := strings.Cut(parts[0].title.Drawing, ", deck ")
+	for _, x := range parts {
+		one = one && strings.HasSuffix(x.title.Drawing, ", deck "+deck)
+	}
+	var names []string
+	for i, x := range parts {
+		name := x.title.Drawing
+		if one {
+			name = strings.TrimSuffix(name, ", deck "+deck)
+			if i > 0 {
+				name = strings.ToLower(name[:1]) + name[1:]
+			}
+		}
+		names = append(names, name)
+	}
+	if one {
+		names[len(names)-1] += ", deck " + deck
+	}
+	return strings.Join(names, "; ")
+}
+
+// keysBeside draws the keys of a sheet's parts, which are so high together, what several have once, right of north arrow and bar
+// scale; false where they have no room.
+func (s *Sheet) keysBeside(strip scene.Point, partsMM float64, key []KeyEntry) bool {
 	const fromMM, airMM = 60.0, 1.0
 	said := map[string]bool{}
 	var once []KeyEntry
@@ -242,7 +320,7 @@ func (s *Sheet) keysBeside(strip scene.Point, key []KeyEntry) bool {
 		}
 	}
 	frame := frameOf(s.Format)
-	top := frame.Low.Y + blockRows*blockRowMM + frame.Height() - blockRows*blockRowMM - 2*keylessHalf.HeightMM
+	top := frame.High.Y - partsMM
 	s.key = scene.Box{Low: strip.Add(scene.Point{X: fromMM, Y: airMM}), High: scene.Point{X: frame.High.X, Y: top - airMM}, Set: true}
 	l := Layout{Key: once, NoBarScale: true}
 	if columns(l.blocks(), s.key.Height()) > int((s.key.Width()+keyGapMM)/(keyColumn+keyGapMM)) {

@@ -83,7 +83,7 @@ func surveyOnOne(job *roof.Job, whole *Sheet) *Sheet {
 			continue
 		}
 		if sections := sectionsOn(job, f, roofPlanKey(job)); sections != nil {
-			return together(job, plan, sections, false)
+			return together(job, []*Sheet{plan, sections}, false)
 		}
 	}
 	return nil
