@@ -17,16 +17,17 @@ command -v zbarimg >/dev/null 2>&1 || need+=(zbar-tools)
 command -v node >/dev/null 2>&1 || need+=(nodejs)
 command -v npm >/dev/null 2>&1 || need+=(npm)
 command -v chromium >/dev/null 2>&1 || need+=(chromium)
+ls /usr/lib/postgresql/*/bin/postgres >/dev/null 2>&1 || need+=(postgresql)
 command -v qemu-aarch64 >/dev/null 2>&1 || need+=(qemu-user)
 /usr/bin/python3 -c 'import ezdxf' >/dev/null 2>&1 || need+=(python3-ezdxf)
 if [ ${#need[@]} -gt 0 ]; then
-  echo "installing ${need[*]} (independent readers of papers, drawing files and codes, a renderer of pages, a browser, other processors)"
+  echo "installing ${need[*]} (independent readers of papers, drawing files and codes, a renderer of pages, a browser, other processors, a database server)"
   root=""
   [ "$(id -u)" = 0 ] || root=sudo
   $root apt-get update -qq
   DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq "${need[@]}" >/dev/null
 else
-  echo "all there: poppler-utils, qpdf, zbar-tools, python3-ezdxf, nodejs, npm, chromium, qemu-user"
+  echo "all there: poppler-utils, qpdf, zbar-tools, python3-ezdxf, nodejs, npm, chromium, postgresql, qemu-user"
 fi
 
 say "format"

@@ -5,6 +5,6 @@
 // deleted or changed: a state follows a state, an earlier one comes back as a new one, a job is retired and not removed. What
 // it has answered as done is there after the process is killed and the power is cut.
 //
-// This package holds the words and the laws; store/tables keeps jobs in SQL, store/sqlite in a folder; store/storetest holds any
-// implementation to the laws. What a store refuses is an *Error with place, finding and remedy.
+// This package holds the words and the laws; store/tables keeps jobs in SQL, store/sqlite in a folder, store/postgres on a server;
+// store/storetest holds any implementation to the laws. What a store refuses is an *Error with place, finding and remedy.
 package store

@@ -12,31 +12,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"gelwright/store"
-	"gelwright/store/sqlite"
+	"gelwright/store/tables"
 )
-
-// addData adds --data, the folder in which jobs are kept.
-func addData(cmd *cobra.Command, dir *string) {
-	cmd.Flags().StringVar(dir, "data", "", "folder in which jobs are kept")
-}
-
-// withJobs opens the folder of jobs for f; begin says that one may be begun where there is none.
-func withJobs(ctx context.Context, dir string, begin bool, f func(db store.Store) error) error {
-	if dir == "" {
-		return coded{exitUsage, errors.New("--data names the folder in which jobs are kept: give it")}
-	}
-	if kept, err := sqlite.Kept(dir); err != nil || !kept && !begin {
-		if err == nil {
-			err = coded{exitUsage, fmt.Errorf("--data %s: no jobs are kept there: check the name of the folder", dir)}
-		}
-		return err
-	}
-	db, err := sqlite.Open(ctx, dir)
-	if err != nil {
-		return err
-	}
-	return errors.Join(f(db), db.Close())
-}
 
 // theJob is the job that an id, or the beginning of one, names.
 func theJob(ctx context.Context, db store.Store, id string) (store.Job, error) {
@@ -75,7 +52,7 @@ func allJobs(ctx context.Context, db store.Store, ask store.Ask) ([]store.Job, e
 }
 
 func jobsCommand() *cobra.Command {
-	var data string
+	var where keeping
 	var ask store.Ask
 	var asJSON bool
 	cmd := &cobra.Command{
@@ -85,7 +62,7 @@ func jobsCommand() *cobra.Command {
 last (UTC), how many states it has, title and site. --find takes words that must all stand in title or site.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return withJobs(cmd.Context(), data, false, func(db store.Store) error {
+			return withJobs(cmd.Context(), &where, false, func(db *tables.DB) error {
 				jobs, err := allJobs(cmd.Context(), db, ask)
 				if err != nil {
 					return err
@@ -97,7 +74,7 @@ last (UTC), how many states it has, title and site. --find takes words that must
 			})
 		},
 	}
-	addData(cmd, &data)
+	addKeeping(cmd, &where)
 	cmd.Flags().StringVar(&ask.Text, "find", "", "words that stand in title or site, or the beginning of an id")
 	cmd.Flags().BoolVar(&ask.Retired, "retired", false, "list retired jobs too")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print as JSON")
@@ -106,7 +83,8 @@ last (UTC), how many states it has, title and site. --find takes words that must
 }
 
 func jobsExportCommand() *cobra.Command {
-	var data, out string
+	var where keeping
+	var out string
 	cmd := &cobra.Command{
 		Use:   "export ID --data DIR --out FILE.zip",
 		Short: "Write a job with its history and files as one file",
@@ -117,7 +95,7 @@ The beginning of an id is enough where no other job has it. A file that is there
 			if out == "" {
 				return coded{exitUsage, errors.New("--out names the file to write: give it")}
 			}
-			return withJobs(cmd.Context(), data, false, func(db store.Store) error {
+			return withJobs(cmd.Context(), &where, false, func(db *tables.DB) error {
 				job, err := theJob(cmd.Context(), db, args[0])
 				if err != nil {
 					return err
@@ -130,13 +108,13 @@ The beginning of an id is enough where no other job has it. A file that is there
 			})
 		},
 	}
-	addData(cmd, &data)
+	addKeeping(cmd, &where)
 	cmd.Flags().StringVarP(&out, "out", "o", "", "file to write")
 	return cmd
 }
 
 func jobsImportCommand() *cobra.Command {
-	var data string
+	var where keeping
 	cmd := &cobra.Command{
 		Use:   "import FILE.zip --data DIR",
 		Short: "Keep a job that was exported",
@@ -153,7 +131,7 @@ file becomes a job beside it. A file that is damaged or not to be trusted is ref
 			if err != nil || !info.Mode().IsRegular() {
 				return coded{exitFaults, fmt.Errorf("%s is no file: give the one that 'jobs export' wrote", args[0])}
 			}
-			return withJobs(cmd.Context(), data, true, func(db store.Store) error {
+			return withJobs(cmd.Context(), &where, true, func(db *tables.DB) error {
 				job, err := db.Import(cmd.Context(), f, info.Size())
 				if err != nil {
 					return fmt.Errorf("%s: %w", filepath.Base(args[0]), err)
@@ -162,12 +140,12 @@ file becomes a job beside it. A file that is damaged or not to be trusted is ref
 			})
 		},
 	}
-	addData(cmd, &data)
+	addKeeping(cmd, &where)
 	return cmd
 }
 
 func jobsHistoryCommand() *cobra.Command {
-	var data string
+	var where keeping
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "history ID --data DIR",
@@ -176,7 +154,7 @@ func jobsHistoryCommand() *cobra.Command {
 id is enough where no other job has it.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return withJobs(cmd.Context(), data, false, func(db store.Store) error {
+			return withJobs(cmd.Context(), &where, false, func(db *tables.DB) error {
 				job, err := theJob(cmd.Context(), db, args[0])
 				if err != nil {
 					return err
@@ -192,7 +170,7 @@ id is enough where no other job has it.`,
 			})
 		},
 	}
-	addData(cmd, &data)
+	addKeeping(cmd, &where)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print as JSON")
 	return cmd
 }

@@ -4,32 +4,30 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
-	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"gelwright/store"
-	"gelwright/store/sqlite"
 	"gelwright/web"
 )
 
 func serveCommand() *cobra.Command {
-	var listen, data, roof string
+	var where keeping
+	var listen, roof string
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "Draw and plan roofs in a browser on this computer",
 		Long: `Serve the page on which roofs are drawn and planned, to a browser on this computer alone. The first line
-printed is the address to open. Jobs are kept in the folder --data. It ends with Ctrl-C.`,
+printed is the address to open. Jobs are kept in the folder --data (without: gelwright in the user's own settings), or in the
+PostgreSQL database --database, which several programs may share. It ends with Ctrl-C.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			folder := dataFolder(data)
-			if kept, err := sqlite.Kept(folder); err == nil && !kept {
-				fmt.Fprintf(cmd.ErrOrStderr(), "no jobs are kept in %s yet: a folder of jobs is begun there\n", folder)
+			if there, err := where.begun(); err == nil && !there {
+				fmt.Fprintf(cmd.ErrOrStderr(), "no jobs are kept in %s yet: a folder of jobs is begun there\n", where.folder())
 			}
-			jobs, err := sqlite.Open(cmd.Context(), folder)
+			jobs, err := where.open(cmd.Context())
 			if err != nil {
-				return fmt.Errorf("--data: %w", err)
+				return err
 			}
 			defer jobs.Close()
 			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, Log: slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))})
@@ -48,7 +46,7 @@ printed is the address to open. Jobs are kept in the folder --data. It ends with
 			return server.Serve(cmd.Context(), on)
 		},
 	}
-	cmd.Flags().StringVar(&data, "data", "", "folder in which the jobs are kept (without: gelwright in the user's own settings)")
+	addKeeping(cmd, &where)
 	cmd.Flags().StringVar(&listen, "listen", "127.0.0.1:0", "address and port on this computer; port 0 is any free one")
 	cmd.Flags().StringVar(&roof, "open", "", "roof file to open: it becomes a job, once, and its address is printed")
 	return cmd
@@ -68,13 +66,4 @@ func openRoof(ctx context.Context, s *web.Server, path string) (store.ID, error)
 		err = coded{exitFaults, err}
 	}
 	return id, err
-}
-
-// dataFolder is where jobs are kept: as it is said, or where this system keeps what a program needs.
-func dataFolder(said string) string {
-	dir, err := os.UserConfigDir()
-	if said != "" || err != nil {
-		return said
-	}
-	return filepath.Join(dir, "gelwright")
 }

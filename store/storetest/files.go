@@ -114,3 +114,26 @@ func testFileNames(t *testing.T, h *hand) {
 		t.Errorf("%d files, %v", len(files), err)
 	}
 }
+
+// testFileOrder lists files by the bytes of their names, whatever the language of a server, and asks for names that are none.
+func testFileOrder(t *testing.T, h *hand) {
+	j := h.job("Garage", "")
+	for _, name := range []string{"a\x00", "\xff", "A"} {
+		_, _, err := h.s.ReadFile(h.ctx, j.ID, name)
+		h.refuses(err, store.Unknown, "no such file")
+	}
+	// By their bytes, whatever the language of a server.
+	for _, name := range []string{"ä", "b", "A", "_1", "-1", "a"} {
+		_, err := h.s.PutFile(h.ctx, j.ID, photo(name, "x"))
+		h.must(err)
+	}
+	files, err := h.s.Files(h.ctx, j.ID)
+	h.must(err)
+	names := ""
+	for _, f := range files {
+		names += f.Name + " "
+	}
+	if names != "-1 A _1 a b ä " {
+		t.Errorf("in order: %s", names)
+	}
+}

@@ -24,7 +24,8 @@ func Exercise(t *testing.T, open Open) {
 	}{
 		{"Create", testCreate}, {"Append", testAppend}, {"AskedAgain", testAskedAgain}, {"Conflict", testConflict},
 		{"History", testHistory}, {"Restore", testRestore}, {"List", testList}, {"Copy", testCopy}, {"Alternatives", testAlternatives},
-		{"Retire", testRetire}, {"Files", testFiles}, {"FileNames", testFileNames}, {"Refused", testRefused}, {"Unknown", testUnknown},
+		{"Retire", testRetire}, {"Files", testFiles}, {"FileNames", testFileNames}, {"FileOrder", testFileOrder},
+		{"Refused", testRefused}, {"Unknown", testUnknown},
 		{"Exchange", testExchange}, {"ImportBesideTheKnown", testImportBeside}, {"ImportRefuses", testImportRefuses},
 		{"WritersAtOnce", testWritersAtOnce}, {"Model", testModel},
 	} {

@@ -1,0 +1,104 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"gelwright/store/folder"
+	"gelwright/store/postgres"
+	"gelwright/store/sqlite"
+	"gelwright/store/tables"
+)
+
+// databaseVariable names a database where neither --database nor --data does. It is seen by nobody else, so it may hold a password.
+const databaseVariable = "GELWRIGHT_DATABASE"
+
+// keeping says where jobs are kept: in a folder, or in a PostgreSQL database with the bytes of files beside.
+type keeping struct{ data, database string }
+
+// addKeeping adds --data and --database.
+func addKeeping(cmd *cobra.Command, p *keeping) {
+	cmd.Flags().StringVar(&p.data, "data", "", "folder in which jobs are kept; with a database that of files and photos")
+	cmd.Flags().StringVar(&p.database, "database", "",
+		"PostgreSQL database in which jobs are kept, as postgres://user@host/name (without: "+databaseVariable+")")
+}
+
+// address is that of the database; empty where jobs are kept in a folder.
+func (p *keeping) address() (string, error) {
+	if p.database != "" && postgres.TellsPassword(p.database) {
+		return "", coded{exitUsage, errors.New("--database holds a password, and everyone on this computer can read how a program was called: " +
+			"put the address into the environment (" + databaseVariable + "), or the password into PGPASSWORD or the file that PGPASSFILE names")}
+	}
+	if p.database == "" && p.data == "" {
+		return os.Getenv(databaseVariable), nil
+	}
+	return p.database, nil
+}
+
+// folder is where jobs are kept, or files beside a database: as it is said, or where this system keeps what a program needs.
+func (p *keeping) folder() string {
+	dir, err := os.UserConfigDir()
+	if p.data != "" || err != nil {
+		return p.data
+	}
+	return filepath.Join(dir, "gelwright")
+}
+
+// open opens the place of jobs and begins one where there is none.
+func (p *keeping) open(ctx context.Context) (*tables.DB, error) {
+	address, err := p.address()
+	if err != nil {
+		return nil, err
+	}
+	if address == "" {
+		db, err := sqlite.Open(ctx, p.folder())
+		if err != nil {
+			return nil, fmt.Errorf("--data: %w", err)
+		}
+		return db.DB, nil
+	}
+	files, err := folder.Open(filepath.Join(p.folder(), "files"))
+	if err != nil {
+		return nil, fmt.Errorf("--data: %w", err)
+	}
+	db, err := postgres.Open(ctx, address, files)
+	if err != nil {
+		return nil, fmt.Errorf("--database: %w", err)
+	}
+	return db.DB, nil
+}
+
+// begun reports whether there is a place of jobs already. A database counts as one: its name was said by who made it.
+func (p *keeping) begun() (bool, error) {
+	if address, err := p.address(); err != nil || address != "" {
+		return true, err
+	}
+	return sqlite.Kept(p.folder())
+}
+
+// withJobs opens the place of jobs for f; begin says that one may be begun where there is none.
+func withJobs(ctx context.Context, p *keeping, begin bool, f func(db *tables.DB) error) error {
+	address, err := p.address()
+	if err != nil {
+		return err
+	}
+	if p.data == "" && address == "" {
+		return coded{exitUsage, errors.New("--data names the folder in which jobs are kept, --database the database: give one")}
+	}
+	if there, err := p.begun(); err != nil || !there && !begin {
+		if err == nil {
+			err = coded{exitUsage, fmt.Errorf("--data %s: no jobs are kept there: check the name of the folder", p.data)}
+		}
+		return err
+	}
+	db, err := p.open(ctx)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f(db), db.Close())
+}

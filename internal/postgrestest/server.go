@@ -1,0 +1,160 @@
+package postgrestest
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net/url"
+	"os"
+	"os/exec"
+	"os/user"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// Server is a PostgreSQL server that runs.
+type Server struct {
+	dir    string // with its socket
+	made   int
+	mutex  sync.Mutex
+	remain io.Closer // while it is open the server runs
+}
+
+var shared = sync.OnceValues(start)
+
+// New gives the address of an empty database on the server of this test process.
+func New(t testing.TB) string {
+	t.Helper()
+	s, err := shared()
+	if err != nil {
+		t.Fatal(err)
+	}
+	address, err := s.database(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return address
+}
+
+// Address is that of a database of this name.
+func (s *Server) address(name string) string {
+	return "postgres:///" + name + "?" + url.Values{"host": {s.dir}, "user": {"postgres"}}.Encode()
+}
+
+// database makes an empty one.
+func (s *Server) database(ctx context.Context) (string, error) {
+	s.mutex.Lock()
+	defer s.mutex.Unlock() // one at a time: two would hold the template against each other
+	conn, err := pgx.Connect(ctx, s.address("postgres"))
+	if err != nil {
+		return "", err
+	}
+	defer conn.Close(context.WithoutCancel(ctx))
+	s.made++
+	name := fmt.Sprint("test", s.made)
+	_, err = conn.Exec(ctx, "CREATE DATABASE "+name)
+	return s.address(name), err
+}
+
+// programs is the folder of the newest server's programs.
+func programs() (string, error) {
+	found, err := filepath.Glob("/usr/lib/postgresql/*/bin/postgres")
+	if err != nil {
+		return "", err
+	}
+	if len(found) == 0 {
+		return "", errors.New("these tests need a PostgreSQL server: apt-get install postgresql (scripts/check.sh does it)")
+	}
+	number := func(path string) int {
+		n, _ := strconv.Atoi(filepath.Base(filepath.Dir(filepath.Dir(path))))
+		return n
+	}
+	return filepath.Dir(slices.MaxFunc(found, func(a, b string) int { return number(a) - number(b) })), nil
+}
+
+// running has a server while its input is open; then it ends it at once and takes its folder away.
+const running = `"$1/postgres" -D "$2/data" -k "$2" -c listen_addresses= -c fsync=off -c max_connections=200 >"$2/log" 2>&1 &
+cat >/dev/null
+kill -QUIT $!
+wait
+rm -rf "$2"`
+
+func start() (*Server, error) {
+	bin, err := programs()
+	if err != nil {
+		return nil, err
+	}
+	dir, err := os.MkdirTemp("/tmp", "gelwright-postgres-") // a socket's path is short
+	if err != nil {
+		return nil, err
+	}
+	run, err := asServer(dir)
+	if err != nil {
+		return nil, err
+	}
+	made := run(filepath.Join(bin, "initdb"), "--no-sync", "-D", filepath.Join(dir, "data"), "-U", "postgres", "-A", "trust", "-E", "UTF8",
+		"--locale=C.UTF-8")
+	if said, err := made.CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("initdb: %w: %s", err, said)
+	}
+	c := run("sh", "-c", running, "sh", bin, dir)
+	remain, err := c.StdinPipe()
+	if err != nil {
+		return nil, err
+	}
+	if err := c.Start(); err != nil {
+		return nil, err
+	}
+	s := &Server{dir: dir, remain: remain}
+	return s, s.answers()
+}
+
+// asServer gives what starts a program as the user whom a server may run as: not root.
+func asServer(dir string) (func(name string, args ...string) *exec.Cmd, error) {
+	var as *syscall.SysProcAttr
+	if os.Geteuid() == 0 {
+		who, err := user.Lookup("postgres")
+		if err != nil {
+			return nil, err
+		}
+		uid, err1 := strconv.ParseUint(who.Uid, 10, 32)
+		gid, err2 := strconv.ParseUint(who.Gid, 10, 32)
+		if err := errors.Join(err1, err2, os.Chown(dir, int(uid), int(gid))); err != nil {
+			return nil, err
+		}
+		as = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: uint32(uid), Gid: uint32(gid)}}
+	}
+	return func(name string, args ...string) *exec.Cmd {
+		c := exec.Command(name, args...)
+		c.Dir, c.SysProcAttr = dir, as
+		return c
+	}, nil
+}
+
+// answers waits until the server does.
+func (s *Server) answers() error {
+	const most = 60 * time.Second
+	ctx, cancel := context.WithTimeout(context.Background(), most)
+	defer cancel()
+	for {
+		conn, err := pgx.Connect(ctx, s.address("postgres"))
+		if err == nil {
+			return conn.Close(ctx)
+		}
+		select {
+		case <-ctx.Done():
+			log, _ := os.ReadFile(filepath.Join(s.dir, "log"))
+			return fmt.Errorf("PostgreSQL did not answer: %w: %s", err, bytes.TrimSpace(log))
+		case <-time.After(20 * time.Millisecond):
+		}
+	}
+}

@@ -1,0 +1,170 @@
+package postgres
+
+import (
+	"context"
+	"crypto/sha256"
+	"database/sql"
+	"encoding/hex"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	_ "github.com/jackc/pgx/v5/stdlib" // the driver "pgx"
+
+	"gelwright/internal/postgrestest"
+	"gelwright/store"
+	"gelwright/store/folder"
+)
+
+// TestMigrationsAreOnlyAdded holds the text of each migration: one that was given out is never changed. Each has the name of that
+// of SQLite.
+func TestMigrationsAreOnlyAdded(t *testing.T) {
+	given := []struct{ name, sha256 string }{
+		{"0001.sql", "81949c8f21704f762479578480433ca121f0c10605385aaab18282a25579ec0a"},
+	}
+	all := steps()
+	if len(all) != len(given) {
+		t.Fatalf("%d migrations, %d are held here: add the new one's hash", len(all), len(given))
+	}
+	for i, s := range all {
+		sum := sha256.Sum256([]byte(s.text))
+		if got := hex.EncodeToString(sum[:]); s.name != given[i].name || got != given[i].sha256 {
+			t.Errorf("%s is %s, given out was %s %s: a migration is never changed, add another", s.name, got, given[i].name, given[i].sha256)
+		}
+	}
+	folder, err := os.ReadDir("../sqlite/migrations")
+	if err != nil || len(folder) != len(all) {
+		t.Fatalf("SQLite has %d migrations, PostgreSQL %d, %v", len(folder), len(all), err)
+	}
+	for i, f := range folder {
+		if f.Name() != all[i].name {
+			t.Errorf("%s is called %s of SQLite: the numbers and names are the same", all[i].name, f.Name())
+		}
+	}
+}
+
+// plain is the database itself, past the store.
+func plain(t *testing.T, address string) *sql.DB {
+	t.Helper()
+	db, err := sql.Open("pgx", address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { db.Close() })
+	return db
+}
+
+// openedAs opens a database as another release would.
+func openedAs(t *testing.T, address string, steps []step) error {
+	t.Helper()
+	files, err := folder.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	db, err := open(context.Background(), address, files, steps)
+	if err != nil {
+		return err
+	}
+	return db.Close()
+}
+
+// grown are the steps of a later release.
+func grown(text string) []step { return append(steps(), step{"later.sql", text}) }
+
+const later = "CREATE TABLE later (n BIGINT NOT NULL); INSERT INTO later SELECT * FROM generate_series(1, 3000)"
+
+func TestStepThatFails(t *testing.T) {
+	address := postgrestest.New(t)
+	job := begun(t, opened(t, address, t.TempDir()))
+	err := openedAs(t, address, append(grown(later), step{"last.sql", "CREATE TABLE third (n BIGINT); CREATE TABLE job (n BIGINT)"}))
+	if err == nil || !strings.Contains(err.Error(), "last.sql") {
+		t.Fatalf("a step that cannot be done: %v", err)
+	}
+	var left, version int
+	if err := plain(t, address).QueryRow(`SELECT (SELECT count(*) FROM pg_class WHERE relname IN ('later', 'third')),
+		(SELECT count(*) FROM gelwright_version)`).Scan(&left, &version); err != nil || left != 0 || version != len(steps()) {
+		t.Errorf("it left %d tables and version %d, %v", left, version, err)
+	}
+	if s, err := opened(t, address, t.TempDir()).StateAt(t.Context(), job, 1); err != nil || string(s.Document) != "[1]" {
+		t.Errorf("the job: %+v, %v", s, err)
+	}
+}
+
+// TestNewerOrForeign opens what a newer release or another program wrote: it says so and changes nothing.
+func TestNewerOrForeign(t *testing.T) {
+	newer, foreign := postgrestest.New(t), postgrestest.New(t)
+	if err := openedAs(t, newer, grown(later)); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := plain(t, foreign).Exec("CREATE TABLE recipes (n BIGINT)"); err != nil {
+		t.Fatal(err)
+	}
+	for address, c := range map[string]struct {
+		kind store.Kind
+		says string
+	}{
+		newer:   {store.Newer, "written by a newer gelwright (version 2; this program knows 1). Open it with that release"},
+		foreign: {store.Damaged, "it is a database of another program. Give another database"},
+	} {
+		const count = "SELECT count(*) FROM pg_class"
+		var was, now int
+		if err := plain(t, address).QueryRow(count).Scan(&was); err != nil {
+			t.Fatal(err)
+		}
+		if err := openedAs(t, address, steps()); store.KindOf(err) != c.kind || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%v does not say %q", err, c.says)
+		}
+		if err := plain(t, address).QueryRow(count).Scan(&now); err != nil || now != was {
+			t.Errorf("%d tables and indexes, %d were there, %v", now, was, err)
+		}
+	}
+}
+
+// TestOpenedByManyAtOnce opens a new database, then an old one, by eight at once: each step was made once.
+func TestOpenedByManyAtOnce(t *testing.T) {
+	address := postgrestest.New(t)
+	for _, steps := range [][]step{steps(), grown(later)} {
+		done := make(chan error)
+		for range 8 {
+			go func() { done <- openedAs(t, address, steps) }()
+		}
+		for range 8 {
+			if err := <-done; err != nil {
+				t.Error(err)
+			}
+		}
+	}
+	var rows int
+	if err := plain(t, address).QueryRow("SELECT count(*) FROM later").Scan(&rows); err != nil || rows != 3000 {
+		t.Errorf("%d rows, want 3000, %v", rows, err)
+	}
+}
+
+// TestLeftoversGo opens a database beside whose files a killed run had begun to write, while nobody and while somebody writes.
+func TestLeftoversGo(t *testing.T) {
+	address, dir := postgrestest.New(t), t.TempDir()
+	opened(t, address, dir)
+	left := filepath.Join(dir, "files", folder.Temp+"123")
+	if err := os.WriteFile(left, []byte("half"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	tx, err := plain(t, address).Begin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := tx.Exec("SELECT pg_advisory_xact_lock_shared($1)", int64(sweeping)); err != nil {
+		t.Fatal(err)
+	}
+	opened(t, address, dir)
+	if _, err := os.Stat(left); err != nil {
+		t.Errorf("what somebody is writing was taken away: %v", err)
+	}
+	if err := tx.Rollback(); err != nil {
+		t.Fatal(err)
+	}
+	opened(t, address, dir)
+	if _, err := os.Stat(left); err == nil {
+		t.Errorf("%s is still there", left)
+	}
+}

@@ -1,0 +1,91 @@
+package postgres
+
+import (
+	"context"
+	"database/sql"
+	"encoding/binary"
+	"encoding/hex"
+	"fmt"
+	"net"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/stdlib"
+
+	"gelwright/store"
+	"gelwright/store/tables"
+)
+
+// DB is a database that is open.
+type DB struct{ *tables.DB }
+
+const (
+	connections = 16           // that one program has open at most
+	patienceMS  = "20000"      // how long a change waits for another
+	ours        = 0x47454c5700 // names the lock of migrations: the letters GELW
+	sweeping    = ours + 1     // names the lock that writers of files share, and who sweeps has alone
+)
+
+// Open opens the database at an address, postgres://user@host:5432/name or what else PostgreSQL's own programs take, and makes its
+// tables where it is empty; the bytes of files lie in files. A password comes from the environment (PGPASSWORD) or a password file
+// (PGPASSFILE) as well. One of a newer release, or of another program, is refused and left as it is.
+func Open(ctx context.Context, address string, files tables.Files) (*DB, error) {
+	return open(ctx, address, files, steps())
+}
+
+func open(ctx context.Context, address string, files tables.Files, steps []step) (*DB, error) {
+	config, err := pgx.ParseConfig(address)
+	if err != nil {
+		// The error says what of the address is wrong, its password left out.
+		return nil, &store.Error{Kind: store.Refused, Place: "database", Found: "its address cannot be read", Cause: err,
+			Remedy: "Write it as postgres://user@host:5432/name"}
+	}
+	for name, value := range map[string]string{"lock_timeout": patienceMS, "application_name": "gelwright"} {
+		if _, said := config.RuntimeParams[name]; !said {
+			config.RuntimeParams[name] = value
+		}
+	}
+	config.RuntimeParams["synchronous_commit"] = "on" // what done means, whatever the server's own setting
+	place := placeOf(config)
+	db := stdlib.OpenDB(*config)
+	db.SetMaxOpenConns(connections)
+	db.SetMaxIdleConns(connections)
+	if err := prepare(ctx, db, place, files, steps); err != nil {
+		db.Close()
+		return nil, fault(place, err)
+	}
+	return &DB{tables.New(db, db, tables.Dialect{
+		Place: place, Numbered: true, LockRow: " FOR UPDATE", LockFile: lockFile,
+		Looking: sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true},
+		Fault:   func(err error) error { return fault(place, err) },
+		Again:   again,
+	}, files)}, nil
+}
+
+// TellsPassword reports whether an address has a password in it.
+func TellsPassword(address string) bool {
+	_, after, url := strings.Cut(address, "://")
+	user, _, named := strings.Cut(after, "@")
+	return url && named && strings.Contains(user, ":") || strings.Contains(address, "password")
+}
+
+// placeOf names a database to a person: its address without user and password.
+func placeOf(config *pgx.ConnConfig) string {
+	if strings.HasPrefix(config.Host, "/") { // a socket
+		return "postgres:///" + config.Database + "?host=" + config.Host
+	}
+	return "postgres://" + net.JoinHostPort(config.Host, strconv.Itoa(int(config.Port))) + "/" + config.Database
+}
+
+// lockFile has one change at a time put or drop the bytes of a hash, and nobody sweep meanwhile.
+func lockFile(ctx context.Context, tx *tables.Tx, hash string) error {
+	raw, err := hex.DecodeString(hash)
+	if err != nil || len(raw) < 8 {
+		return fmt.Errorf("%q is no hash", hash)
+	}
+	// Two hashes may share a lock: then they wait for each other for nothing.
+	key := int64(binary.BigEndian.Uint64(raw))
+	_, err = tx.ExecContext(ctx, "SELECT pg_advisory_xact_lock_shared(?), pg_advisory_xact_lock(?)", int64(sweeping), key)
+	return err
+}
