@@ -119,6 +119,11 @@ func writeNew(path string, text []byte) error {
 
 // newFile has a file written that is not there yet, whole or not at all.
 func newFile(path string, content func(w io.Writer) error) error {
+	return keepFile(path, 0o644, func(f *os.File) error { return content(f) })
+}
+
+// keepFile writes a file that may be read by those that mode says, whole and through to the disk or not at all.
+func keepFile(path string, mode os.FileMode, content func(f *os.File) error) error {
 	if _, err := os.Lstat(path); err == nil {
 		return fmt.Errorf("%s is there already: name another file", path)
 	}
@@ -128,7 +133,7 @@ func newFile(path string, content func(w io.Writer) error) error {
 	}
 	defer os.Remove(tmp.Name())
 	err = content(tmp)
-	if err := errors.Join(err, tmp.Chmod(0o644), tmp.Close()); err != nil {
+	if err := errors.Join(err, tmp.Chmod(mode), tmp.Sync(), tmp.Close()); err != nil {
 		return err
 	}
 	// A link fails where a file has come meanwhile; a rename would write over it.

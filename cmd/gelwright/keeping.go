@@ -18,14 +18,18 @@ import (
 // databaseVariable names a database where neither --database nor --data does. It is seen by nobody else, so it may hold a password.
 const databaseVariable = "GELWRIGHT_DATABASE"
 
+// filesVariable says where files lie where neither --files nor --data does.
+const filesVariable = "GELWRIGHT_FILES"
+
 // keeping says where jobs are kept: in a folder, or in a PostgreSQL database with the bytes of files beside.
-type keeping struct{ data, database string }
+type keeping struct{ data, database, files string }
 
 // addKeeping adds --data and --database.
 func addKeeping(cmd *cobra.Command, p *keeping) {
-	cmd.Flags().StringVar(&p.data, "data", "", "folder in which jobs are kept; with a database that of files and photos")
+	cmd.Flags().StringVar(&p.data, "data", "", "folder in which jobs are kept")
 	cmd.Flags().StringVar(&p.database, "database", "",
 		"PostgreSQL database in which jobs are kept, as postgres://user@host/name (without: "+databaseVariable+")")
+	cmd.Flags().StringVar(&p.files, "files", "", "folder of files and photos (without: "+filesVariable+", or files in the folder of --data)")
 }
 
 // address is that of the database; empty where jobs are kept in a folder.
@@ -50,27 +54,64 @@ func (p *keeping) folder() string {
 }
 
 // open opens the place of jobs and begins one where there is none.
-func (p *keeping) open(ctx context.Context) (*tables.DB, error) {
+func (p *keeping) open(ctx context.Context) (*tables.DB, error) { return p.openAt(ctx, 0) }
+
+// openAt is open, brought up to an older version alone (0: the newest).
+func (p *keeping) openAt(ctx context.Context, version int) (*tables.DB, error) {
 	address, err := p.address()
 	if err != nil {
 		return nil, err
 	}
 	if address == "" {
-		db, err := sqlite.Open(ctx, p.folder())
+		files, err := p.bytes(false)
 		if err != nil {
-			return nil, fmt.Errorf("--data: %w", err)
+			return nil, err
 		}
-		return db.DB, nil
+		return p.openFolder(ctx, files, version)
 	}
-	files, err := folder.Open(filepath.Join(p.folder(), "files"))
+	files, err := p.bytes(true)
 	if err != nil {
-		return nil, fmt.Errorf("--data: %w", err)
+		return nil, err
 	}
-	db, err := postgres.Open(ctx, address, files)
+	db, err := postgres.Open(ctx, address, files, version)
 	if err != nil {
 		return nil, fmt.Errorf("--database: %w", err)
 	}
 	return db.DB, nil
+}
+
+// openFolder opens a folder of jobs.
+func (p *keeping) openFolder(ctx context.Context, files tables.Files, version int) (*tables.DB, error) {
+	var db *sqlite.DB
+	var err error
+	if files == nil && version == 0 {
+		db, err = sqlite.Open(ctx, p.folder())
+	} else {
+		db, err = sqlite.OpenAt(ctx, p.folder(), files, version)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("--data: %w", err)
+	}
+	return db.DB, nil
+}
+
+// bytes is where files and photos lie; nil where nothing says it, and the folder of jobs has room for them (apart: it has none).
+func (p *keeping) bytes(apart bool) (tables.Files, error) {
+	where := p.files
+	if where == "" && p.data == "" {
+		where = os.Getenv(filesVariable)
+	}
+	if where == "" && !apart {
+		return nil, nil
+	}
+	if where == "" {
+		where = filepath.Join(p.folder(), "files")
+	}
+	files, err := folder.Open(where)
+	if err != nil {
+		return nil, fmt.Errorf("--files: %w", err)
+	}
+	return files, nil
 }
 
 // begun reports whether there is a place of jobs already. A database counts as one: its name was said by who made it.
@@ -81,14 +122,19 @@ func (p *keeping) begun() (bool, error) {
 	return sqlite.Kept(p.folder())
 }
 
+// named says when neither folder nor database is.
+func (p *keeping) named() error {
+	address, err := p.address()
+	if err == nil && p.data == "" && address == "" {
+		err = coded{exitUsage, errors.New("--data names the folder in which jobs are kept, --database the database: give one")}
+	}
+	return err
+}
+
 // withJobs opens the place of jobs for f; begin says that one may be begun where there is none.
 func withJobs(ctx context.Context, p *keeping, begin bool, f func(db *tables.DB) error) error {
-	address, err := p.address()
-	if err != nil {
+	if err := p.named(); err != nil {
 		return err
-	}
-	if p.data == "" && address == "" {
-		return coded{exitUsage, errors.New("--data names the folder in which jobs are kept, --database the database: give one")}
 	}
 	if there, err := p.begun(); err != nil || !there && !begin {
 		if err == nil {

@@ -140,7 +140,8 @@ func rootCommand() *cobra.Command {
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
 		schemaCommand(),
-		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), jobsCommand())
+		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), jobsCommand(),
+		backupCommand(), restoreCommand(), moveCommand())
 	return root
 }
 

@@ -19,7 +19,7 @@ func opened(t testing.TB, address, dir string) *DB {
 	if err != nil {
 		t.Fatal(err)
 	}
-	db, err := Open(context.Background(), address, files)
+	db, err := Open(context.Background(), address, files, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

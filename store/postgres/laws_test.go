@@ -117,7 +117,7 @@ func TestWhatAServerSays(t *testing.T) {
 		{strings.Replace(address, "user=postgres", "user=stranger", 1), store.Failed, "the server lets this user not in"},
 		{strings.Replace(address, "user=postgres", "user=reader", 1), store.Failed, "it may not be written"},
 	} {
-		_, err := Open(context.Background(), c.address, files)
+		_, err := Open(context.Background(), c.address, files, 0)
 		if store.KindOf(err) != c.kind || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v does not say %q", c.address, err, c.says)
 		} else if strings.Contains(err.Error(), "secret") {

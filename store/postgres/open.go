@@ -30,8 +30,19 @@ const (
 // Open opens the database at an address, postgres://user@host:5432/name or what else PostgreSQL's own programs take, and makes its
 // tables where it is empty; the bytes of files lie in files. A password comes from the environment (PGPASSWORD) or a password file
 // (PGPASSFILE) as well. One of a newer release, or of another program, is refused and left as it is.
-func Open(ctx context.Context, address string, files tables.Files) (*DB, error) {
-	return open(ctx, address, files, steps())
+//
+// version is 0 for the newest; an older one alone is asked for where the database is to be filled with what was kept at that version.
+func Open(ctx context.Context, address string, files tables.Files, version int) (*DB, error) {
+	all := steps()
+	if version == 0 {
+		version = len(all)
+	}
+	if version < 0 || version > len(all) {
+		return nil, &store.Error{Kind: store.Newer, Place: "database",
+			Found:  fmt.Sprintf("version %d is not known; this program knows 1 to %d", version, len(all)),
+			Remedy: "Do it with a newer release"}
+	}
+	return open(ctx, address, files, all[:version])
 }
 
 func open(ctx context.Context, address string, files tables.Files, steps []step) (*DB, error) {
@@ -57,9 +68,12 @@ func open(ctx context.Context, address string, files tables.Files, steps []step)
 	}
 	return &DB{tables.New(db, db, tables.Dialect{
 		Place: place, Numbered: true, LockRow: " FOR UPDATE", LockFile: lockFile,
-		Looking: sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true},
-		Fault:   func(err error) error { return fault(place, err) },
-		Again:   again,
+		Looking:    sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true},
+		Version:    "SELECT count(*) FROM gelwright_version",
+		TableNames: "SELECT relname FROM pg_class WHERE relkind IN ('r', 'p') AND relnamespace = current_schema()::regnamespace",
+		Filled:     filled,
+		Fault:      func(err error) error { return fault(place, err) },
+		Again:      again,
 	}, files)}, nil
 }
 
@@ -88,4 +102,31 @@ func lockFile(ctx context.Context, tx *tables.Tx, hash string) error {
 	key := int64(binary.BigEndian.Uint64(raw))
 	_, err = tx.ExecContext(ctx, "SELECT pg_advisory_xact_lock_shared(?), pg_advisory_xact_lock(?)", int64(sweeping), key)
 	return err
+}
+
+// filled has each column that numbers itself go on behind the greatest number that was put in.
+func filled(ctx context.Context, tx *tables.Tx) error {
+	rows, err := tx.QueryContext(ctx, `SELECT table_name, column_name FROM information_schema.columns
+		WHERE table_schema = current_schema() AND is_identity = 'YES' ORDER BY 1, 2`)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	var asks []string
+	for rows.Next() {
+		var table, column string
+		if err := rows.Scan(&table, &column); err != nil {
+			return err
+		}
+		asks = append(asks, fmt.Sprintf("SELECT setval(pg_get_serial_sequence('%s', '%s'), max(%[2]s)) FROM %[1]s", table, column))
+	}
+	if err := rows.Close(); err != nil {
+		return err
+	}
+	for _, ask := range asks {
+		if _, err := tx.ExecContext(ctx, ask); err != nil {
+			return err
+		}
+	}
+	return nil
 }

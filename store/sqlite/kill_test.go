@@ -96,7 +96,7 @@ func grown() []step {
 // bringUp opens a folder as a later release would.
 func bringUp(args []string) error {
 	os.Stdout.WriteString("begins\n")
-	db, err := open(context.Background(), args[0], grown())
+	db, err := open(context.Background(), args[0], nil, grown())
 	if err != nil {
 		return err
 	}
@@ -147,7 +147,7 @@ func killBringingUp(t *testing.T, wait time.Duration) bool {
 		}
 		holds(t, aside, id, told{state: 1}, 1)
 	}
-	db, err := open(context.Background(), dir, grown())
+	db, err := open(context.Background(), dir, nil, grown())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -75,7 +75,7 @@ func TestBroughtUpAfterACopy(t *testing.T) {
 	}
 	last := append(grown(), step{"0003.sql", "ALTER TABLE later ADD COLUMN more TEXT;"})
 	for _, steps := range [][]step{grown(), grown(), last} {
-		db, err := open(ctx, dir, steps)
+		db, err := open(ctx, dir, nil, steps)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -104,7 +104,7 @@ func TestBroughtUpAfterACopy(t *testing.T) {
 func TestStepThatFails(t *testing.T) {
 	ctx := context.Background()
 	dir, id := begun(t)
-	_, err := open(ctx, dir, append(grown(), step{"0003.sql", "CREATE TABLE third (n); CREATE TABLE job (n);"}))
+	_, err := open(ctx, dir, nil, append(grown(), step{"0003.sql", "CREATE TABLE third (n); CREATE TABLE job (n);"}))
 	if err == nil || !strings.Contains(err.Error(), "0003.sql") {
 		t.Fatalf("a step that cannot be done: %v", err)
 	}
@@ -123,7 +123,7 @@ func TestStepThatFails(t *testing.T) {
 func TestNewerOrForeign(t *testing.T) {
 	ctx := context.Background()
 	newer, _ := begun(t)
-	db, err := open(ctx, newer, grown())
+	db, err := open(ctx, newer, nil, grown())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -174,7 +174,7 @@ func TestOpenedByManyAtOnce(t *testing.T) {
 		done := make(chan error)
 		for range 8 {
 			go func() {
-				db, err := open(context.Background(), dir, steps)
+				db, err := open(context.Background(), dir, nil, steps)
 				if err == nil {
 					sound(t, db)
 					err = db.Close()
@@ -191,7 +191,7 @@ func TestOpenedByManyAtOnce(t *testing.T) {
 	if got := versionOf(t, filepath.Join(dir, "gelwright-before-2.db")); got != 1 {
 		t.Errorf("the copy is of version %d", got)
 	}
-	db, err := open(context.Background(), dir, grown())
+	db, err := open(context.Background(), dir, nil, grown())
 	if err != nil {
 		t.Fatal(err)
 	}

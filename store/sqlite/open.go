@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
 	"io/fs"
 	"net/url"
 	"os"
@@ -13,6 +14,7 @@ import (
 
 	_ "modernc.org/sqlite" // the driver "sqlite"
 
+	"gelwright/store"
 	"gelwright/store/folder"
 	"gelwright/store/tables"
 )
@@ -21,7 +23,7 @@ import (
 type DB struct {
 	*tables.DB
 	dir   string
-	files *folder.Folder // nil where they lie elsewhere
+	files *folder.Folder // empty where bytes lie elsewhere
 	write *sql.DB        // one connection: writers wait for each other in line
 	read  *sql.DB
 }
@@ -37,8 +39,21 @@ const (
 
 // Open opens the folder of jobs at dir and begins one where there is none. A database of an older release is brought up, after a
 // copy of it is made; one of a newer release is refused and left as it is.
-func Open(ctx context.Context, dir string) (*DB, error) {
-	return open(ctx, dir, steps())
+func Open(ctx context.Context, dir string) (*DB, error) { return OpenAt(ctx, dir, nil, 0) }
+
+// OpenAt is Open with the bytes of files in another place (nil: in the folder), and brought up to an older version alone (0: the
+// newest), to be filled with what was kept at that version.
+func OpenAt(ctx context.Context, dir string, files tables.Files, version int) (*DB, error) {
+	all := steps()
+	if version == 0 {
+		version = len(all)
+	}
+	if version < 0 || version > len(all) {
+		return nil, &store.Error{Kind: store.Newer, Place: dir,
+			Found:  fmt.Sprintf("version %d is not known; this program knows 1 to %d", version, len(all)),
+			Remedy: "Do it with a newer release"}
+	}
+	return open(ctx, dir, files, all[:version])
 }
 
 // Kept reports whether jobs are kept in the folder.
@@ -50,7 +65,7 @@ func Kept(dir string) (bool, error) {
 	return err == nil, kind(dir, err)
 }
 
-func open(ctx context.Context, dir string, steps []step) (*DB, error) {
+func open(ctx context.Context, dir string, files tables.Files, steps []step) (*DB, error) {
 	abs, err := filepath.Abs(dir)
 	if err != nil {
 		return nil, kind(dir, err)
@@ -62,13 +77,21 @@ func open(ctx context.Context, dir string, steps []step) (*DB, error) {
 	if db.files, err = folder.Open(filepath.Join(abs, filesFolder)); err != nil {
 		return nil, kind(dir, err)
 	}
+	if files == nil {
+		files = db.files
+	}
 	if db.write, err = pool(abs, "_txlock=immediate&_synchronous=FULL", 1); err != nil {
 		return nil, kind(dir, err)
 	}
 	if db.read, err = pool(abs, "_query_only=1", readers); err != nil {
 		return nil, kind(dir, errors.Join(err, db.write.Close()))
 	}
-	db.DB = tables.New(db.write, db.read, tables.Dialect{Place: Name, Fault: func(err error) error { return kind(abs, err) }}, db.files)
+	db.DB = tables.New(db.write, db.read, tables.Dialect{
+		Place:      Name,
+		Version:    "SELECT user_version FROM pragma_user_version",
+		TableNames: "SELECT name FROM sqlite_schema WHERE type = 'table'",
+		Fault:      func(err error) error { return kind(abs, err) },
+	}, files)
 	if err := db.prepare(ctx, steps); err != nil {
 		db.Close()
 		return nil, kind(dir, err)

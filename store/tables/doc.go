@@ -3,5 +3,6 @@
 // New by who opens the database (store/sqlite, store/postgres). What a method does is said by store.Store.
 //
 // To add a table: a migration of the next number in store/sqlite/migrations and one of the same name in
-// store/postgres/migrations, its hash in the test beside each, and methods of DB in a file here.
+// store/postgres/migrations, its hash in the test beside each, its row in carried (carry.go), so that
+// backups have it, and methods of DB in a file here.
 package tables

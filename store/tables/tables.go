@@ -33,6 +33,10 @@ type Dialect struct {
 	LockFile func(ctx context.Context, tx *Tx, hash string) error
 	// Looking is how a look begins that must see one moment.
 	Looking sql.TxOptions
+	// Version asks for the number of the newest migration that was made, TableNames for the names of all tables.
+	Version, TableNames string
+	// Filled sets, after rows were put in with numbers that they brought, where the database goes on numbering; nil where it sees to that.
+	Filled func(ctx context.Context, tx *Tx) error
 	// Fault makes a *store.Error of what the database or the disk said; what is one already, and the end of a context, stay.
 	Fault func(error) error
 	// Again reports whether a change failed by what another did meanwhile alone, and is to be tried again.

@@ -1,0 +1,178 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gelwright/store/backup"
+	"gelwright/store/tables"
+)
+
+func backupCommand() *cobra.Command {
+	var from keeping
+	var out string
+	cmd := &cobra.Command{
+		Use:   "backup --data DIR --out FILE",
+		Short: "Write all that is kept as one file, while the server runs",
+		Long: `Writes all that is kept, every table, file and photo, as it is at one moment, as one file that 'restore' reads
+into a folder or a database. It may be done while others work. The file is read again before it is given its name. It is not
+encrypted: keep it where the jobs themselves may lie. A file that is there is never written over.`,
+		Args: arguments(cobra.NoArgs),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if out == "" {
+				return coded{exitUsage, errors.New("--out names the file to write: give it")}
+			}
+			return withJobs(cmd.Context(), &from, false, func(db *tables.DB) error {
+				var m *backup.Manifest
+				err := keepFile(out, 0o600, func(f *os.File) (err error) {
+					m, err = writeBackup(cmd.Context(), db, f)
+					return err
+				})
+				if err != nil {
+					return err
+				}
+				_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is written and read again: %s\n", out, countsOf(m))
+				return err
+			})
+		},
+	}
+	addKeeping(cmd, &from)
+	cmd.Flags().StringVarP(&out, "out", "o", "", "file to write")
+	return cmd
+}
+
+// writeBackup writes a backup and reads it again.
+func writeBackup(ctx context.Context, db *tables.DB, f *os.File) (*backup.Manifest, error) {
+	if _, err := backup.Write(ctx, db, f); err != nil {
+		return nil, err
+	}
+	r, err := readBackup(ctx, f)
+	if err != nil {
+		return nil, err
+	}
+	return &r.Manifest, nil
+}
+
+func readBackup(ctx context.Context, f *os.File) (*backup.Reader, error) {
+	size, err := f.Seek(0, io.SeekEnd)
+	if err != nil {
+		return nil, err
+	}
+	return backup.Read(ctx, f, size)
+}
+
+// countsOf says what a backup has.
+func countsOf(m *backup.Manifest) string {
+	return fmt.Sprintf("%s, %s, %s of files", count(m.Rows("job"), "job"), count(m.Rows("state"), "state"), count(len(m.Files), "content"))
+}
+
+func restoreCommand() *cobra.Command {
+	var to keeping
+	cmd := &cobra.Command{
+		Use:   "restore FILE --data DIR",
+		Short: "Fill an empty folder or database from a backup",
+		Long: `Fills an empty folder or database from a file that 'backup' wrote, from whichever kind of database. The file is read
+and found whole first; what is there afterwards is held against it. Where something is kept already it is refused.`,
+		Args: arguments(cobra.ExactArgs(1)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			f, err := os.Open(args[0])
+			if err != nil {
+				return opening("backup", args[0], err)
+			}
+			defer f.Close()
+			m, err := restore(cmd.Context(), f, &to)
+			if err != nil {
+				return fmt.Errorf("%s: %w", filepath.Base(args[0]), err)
+			}
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "restored, and equal to the backup: %s\n", countsOf(m))
+			return err
+		},
+	}
+	addKeeping(cmd, &to)
+	return cmd
+}
+
+// restore fills an empty place from a backup and brings it up to this release.
+func restore(ctx context.Context, f *os.File, to *keeping) (*backup.Manifest, error) {
+	if err := to.named(); err != nil {
+		return nil, err
+	}
+	r, err := readBackup(ctx, f)
+	if err != nil {
+		return nil, err
+	}
+	db, err := to.openAt(ctx, r.Version)
+	if err != nil {
+		return nil, err
+	}
+	if err := errors.Join(r.Restore(ctx, db), db.Close()); err != nil {
+		return nil, err
+	}
+	now, err := to.open(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return &r.Manifest, now.Close()
+}
+
+func moveCommand() *cobra.Command {
+	var from, to, fromFiles, toFiles string
+	cmd := &cobra.Command{
+		Use:   "move --from DIR --to postgres://user@host/name",
+		Short: "Move all that is kept from a folder to a database, or back",
+		Long: `Moves all that is kept from one place to another, each a folder or a PostgreSQL database: a backup of the one, restored
+into the other, which must be empty, and held against it. A password comes from the environment (PGPASSWORD) or a password file
+(PGPASSFILE). The place that it is moved from stays as it is; nobody should change it meanwhile, nor use it afterwards.`,
+		Args: arguments(cobra.NoArgs),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			source, target := placeNamed(from, fromFiles), placeNamed(to, toFiles)
+			if from == "" || to == "" {
+				return coded{exitUsage, errors.New("--from and --to name the places: give both")}
+			}
+			m, err := move(cmd.Context(), source, target)
+			if err != nil {
+				return err
+			}
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "moved, and equal: %s\n%s stays as it is: use it no more\n", countsOf(m), from)
+			return err
+		},
+	}
+	cmd.Flags().StringVar(&from, "from", "", "folder or database to move from")
+	cmd.Flags().StringVar(&to, "to", "", "empty folder or database to move to")
+	cmd.Flags().StringVar(&fromFiles, "from-files", "", "where its files and photos lie (--files), where they are not beside")
+	cmd.Flags().StringVar(&toFiles, "to-files", "", "where files and photos are to lie, where not beside")
+	return cmd
+}
+
+// placeNamed is the place that one name means.
+func placeNamed(name, files string) *keeping {
+	if strings.Contains(name, "://") {
+		return &keeping{database: name, files: files}
+	}
+	return &keeping{data: name, files: files}
+}
+
+// move moves by way of a backup, which is taken away afterwards.
+func move(ctx context.Context, from, to *keeping) (m *backup.Manifest, err error) {
+	f, err := os.CreateTemp("", "gelwright-move-*")
+	if err != nil {
+		return nil, err
+	}
+	defer os.Remove(f.Name())
+	defer f.Close()
+	err = withJobs(ctx, from, false, func(db *tables.DB) error {
+		_, err := backup.Write(ctx, db, f)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return restore(ctx, f, to)
+}
