@@ -30,6 +30,9 @@ else
   echo "all there: poppler-utils, qpdf, zbar-tools, python3-ezdxf, nodejs, npm, chromium, postgresql, qemu-user"
 fi
 
+say "a server of buckets, for tests: built once"
+bash scripts/bucket-server.sh
+
 say "format"
 unformatted=$(gofmt -l $(git ls-files '*.go'))
 if [ -n "$unformatted" ]; then

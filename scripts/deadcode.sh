@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # Names every function that only tests reach, or nothing: it is to be connected or deleted.
 # A function counts as reached when a command of the product reaches it, on this machine or
-# as WebAssembly. internal/steady, internal/published and internal/postgrestest serve tests and are left out.
+# as WebAssembly. internal/steady, internal/published and the two
+# servers for tests are left out.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 work=$(mktemp -d)
@@ -9,7 +10,7 @@ trap 'rm -rf "$work"' EXIT
 go build -modfile=tools/lint/go.mod -o "$work/deadcode" golang.org/x/tools/cmd/deadcode
 # "package function", a line each
 form='{{range .Funcs}}{{$.Path}} {{.Name}} {{.Position}}{{"\n"}}{{end}}'
-"$work/deadcode" -f "$form" ./cmd/... ./bench/... ./internal/... | grep -v '^$' | grep -v -E '^gelwright/internal/(steady|published|postgrestest) ' | sort -u >"$work/native" || true
+"$work/deadcode" -f "$form" ./cmd/... ./bench/... ./internal/... | grep -v '^$' | grep -v -E '^gelwright/internal/(steady|published|postgrestest|buckettest) ' | sort -u >"$work/native" || true
 if [ -d cmd/wasm ]; then
   GOOS=js GOARCH=wasm "$work/deadcode" -f "$form" ./cmd/wasm | grep -v '^$' | sort -u >"$work/browser" || true
   GOOS=js GOARCH=wasm go list -deps ./cmd/wasm | sort -u >"$work/loaded"

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"gelwright/internal/buckettest"
 	"gelwright/internal/postgrestest"
 )
 
@@ -35,12 +36,17 @@ func TestBackupRestoreMove(t *testing.T) {
 		t.Errorf("move: %s", said)
 	}
 	called(t, exitDone, "backup", "--data", in("back"), "--out", in("c.zip"))
-	called(t, exitDone, "move", "--from", in("back"), "--to", postgrestest.New(t), "--to-files", in("others"))
+	crowd, photos := postgrestest.New(t), buckettest.New(t)
+	called(t, exitDone, "move", "--from", in("back"), "--to", crowd, "--to-files", photos)
+	called(t, exitDone, "backup", "--database", crowd, "--files", photos, "--out", in("d.zip"))
+	if keys := buckettest.Keys(t, photos); len(keys) != 1 {
+		t.Errorf("in the bucket: %v", keys)
+	}
 	was, err := os.ReadFile(in("a.zip"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{"b.zip", "c.zip"} {
+	for _, name := range []string{"b.zip", "c.zip", "d.zip"} {
 		if now, err := os.ReadFile(in(name)); err != nil || !bytes.Equal(now, was) {
 			t.Errorf("%s has %d bytes, a.zip %d, %v", name, len(now), len(was), err)
 		}

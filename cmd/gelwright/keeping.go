@@ -6,9 +6,11 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"gelwright/store/bucket"
 	"gelwright/store/folder"
 	"gelwright/store/postgres"
 	"gelwright/store/sqlite"
@@ -29,7 +31,8 @@ func addKeeping(cmd *cobra.Command, p *keeping) {
 	cmd.Flags().StringVar(&p.data, "data", "", "folder in which jobs are kept")
 	cmd.Flags().StringVar(&p.database, "database", "",
 		"PostgreSQL database in which jobs are kept, as postgres://user@host/name (without: "+databaseVariable+")")
-	cmd.Flags().StringVar(&p.files, "files", "", "folder of files and photos (without: "+filesVariable+", or files in the folder of --data)")
+	cmd.Flags().StringVar(&p.files, "files", "",
+		"folder or bucket (s3://BUCKET?endpoint=https://HOST) of files and photos (without: "+filesVariable+", or files in --data)")
 }
 
 // address is that of the database; empty where jobs are kept in a folder.
@@ -63,13 +66,13 @@ func (p *keeping) openAt(ctx context.Context, version int) (*tables.DB, error) {
 		return nil, err
 	}
 	if address == "" {
-		files, err := p.bytes(false)
+		files, err := p.bytes(ctx, false)
 		if err != nil {
 			return nil, err
 		}
 		return p.openFolder(ctx, files, version)
 	}
-	files, err := p.bytes(true)
+	files, err := p.bytes(ctx, true)
 	if err != nil {
 		return nil, err
 	}
@@ -96,7 +99,7 @@ func (p *keeping) openFolder(ctx context.Context, files tables.Files, version in
 }
 
 // bytes is where files and photos lie; nil where nothing says it, and the folder of jobs has room for them (apart: it has none).
-func (p *keeping) bytes(apart bool) (tables.Files, error) {
+func (p *keeping) bytes(ctx context.Context, apart bool) (tables.Files, error) {
 	where := p.files
 	if where == "" && p.data == "" {
 		where = os.Getenv(filesVariable)
@@ -107,7 +110,13 @@ func (p *keeping) bytes(apart bool) (tables.Files, error) {
 	if where == "" {
 		where = filepath.Join(p.folder(), "files")
 	}
-	files, err := folder.Open(where)
+	var files tables.Files
+	var err error
+	if strings.HasPrefix(where, bucket.Scheme) {
+		files, err = bucket.Open(ctx, where)
+	} else {
+		files, err = folder.Open(where)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("--files: %w", err)
 	}

@@ -56,6 +56,9 @@ func (f *Folder) Get(_ context.Context, hash string) ([]byte, error) {
 
 // Put writes bytes under their hash, whole or not at all, through to the disk. What is there already, and whole, stays.
 func (f *Folder) Put(ctx context.Context, hash string, raw []byte) (made bool, err error) {
+	if ctx.Err() != nil {
+		return false, ctx.Err()
+	}
 	if _, err := f.Get(ctx, hash); err == nil {
 		return false, nil
 	}
