@@ -141,7 +141,7 @@ func rootCommand() *cobra.Command {
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
 		schemaCommand(),
 		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), jobsCommand(),
-		backupCommand(), restoreCommand(), moveCommand())
+		backupCommand(), restoreCommand(), moveCommand(), officeCommand())
 	return root
 }
 

@@ -39,8 +39,8 @@ var rooms = [][]string{
 	{"drawing"},
 	{"document", "margin"},
 	{"store"},
-	{"people"},
-	{"store/storetest", "store/sqlite"},
+	{"people", "office"},
+	{"store/storetest", "store/tables", "store/sqlite"},
 	{"web"},
 	{"cmd"},
 }
@@ -183,7 +183,7 @@ func TestSameBitsOnEveryProcessor(t *testing.T) {
 }
 
 // keepers may know the store, and who of them may know the database in it: the page's program (cmd/wasm) carries neither.
-var keepers = map[string]bool{"gelwright/cmd/gelwright": true, "gelwright/web": false, "gelwright/people": false}
+var keepers = map[string]bool{"gelwright/cmd/gelwright": true, "gelwright/web": false, "gelwright/people": false, "gelwright/office": false}
 
 func TestTheStoreIsKnownToFew(t *testing.T) {
 	for _, p := range packages(t) {

@@ -38,3 +38,11 @@ func openNew(t testing.TB) (store.Store, func() store.Store) {
 
 // TestContract holds the database to the contract of a store.
 func TestContract(t *testing.T) { storetest.Exercise(t, openNew) }
+
+// TestOfficeContract holds the database to the contract of an office.
+func TestOfficeContract(t *testing.T) {
+	storetest.ExerciseOffice(t, func(t testing.TB) (storetest.Office, func() storetest.Office) {
+		dir, address := t.TempDir(), postgrestest.New(t)
+		return opened(t, address, dir), func() storetest.Office { return opened(t, address, dir) }
+	})
+}

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"database/sql"
 	"encoding/hex"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -22,6 +23,7 @@ import (
 func TestMigrationsAreOnlyAdded(t *testing.T) {
 	given := []struct{ name, sha256 string }{
 		{"0001.sql", "81949c8f21704f762479578480433ca121f0c10605385aaab18282a25579ec0a"},
+		{"0003_office.sql", "d6bbf4b0983141c07cf3dd0b2b36368fa620639899ec6e8dcb1b559a671421ff"},
 	}
 	all := steps()
 	if len(all) != len(given) {
@@ -104,7 +106,8 @@ func TestNewerOrForeign(t *testing.T) {
 		kind store.Kind
 		says string
 	}{
-		newer:   {store.Newer, "written by a newer gelwright (version 2; this program knows 1). Open it with that release"},
+		newer: {store.Newer, fmt.Sprintf("written by a newer gelwright (version %d; this program knows %d). Open it with that release",
+			len(steps())+1, len(steps()))},
 		foreign: {store.Damaged, "it is a database of another program. Give another database"},
 	} {
 		const count = "SELECT count(*) FROM pg_class"

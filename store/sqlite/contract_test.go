@@ -31,3 +31,11 @@ func TestContract(t *testing.T) {
 		return opened(t, dir), func() store.Store { return opened(t, dir) }
 	})
 }
+
+func openedOffice(t testing.TB) (storetest.Office, func() storetest.Office) {
+	dir := t.TempDir()
+	return opened(t, dir), func() storetest.Office { return opened(t, dir) }
+}
+
+// TestOfficeContract holds the folder to the contract of an office.
+func TestOfficeContract(t *testing.T) { storetest.ExerciseOffice(t, openedOffice) }

@@ -87,9 +87,17 @@ func killAppending(t *testing.T, kills int, draw *rand.Rand) {
 	}
 }
 
+// here is the version of this release.
+func here() int { return len(steps()) }
+
+// before is the name of the copy that was made before a version, in a folder.
+func before(dir string, version int) string {
+	return filepath.Join(dir, fmt.Sprintf("gelwright-before-%d.db", version))
+}
+
 // grown is a step that a later release may have: it takes a while, so that it can be killed within.
 func grown() []step {
-	return append(steps(), step{"0002.sql", `CREATE TABLE later (n INTEGER NOT NULL, filler BLOB NOT NULL) STRICT;
+	return append(steps(), step{"9998_later.sql", `CREATE TABLE later (n INTEGER NOT NULL, filler BLOB NOT NULL) STRICT;
 		WITH RECURSIVE r (n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM r WHERE n < 3000) INSERT INTO later SELECT n, randomblob(2000) FROM r;`})
 }
 
@@ -139,7 +147,7 @@ func killBringingUp(t *testing.T, wait time.Duration) bool {
 	time.Sleep(wait)
 	c.Process.Kill() // it may have ended
 	c.Wait()
-	raw, err := os.ReadFile(filepath.Join(dir, "gelwright-before-2.db"))
+	raw, err := os.ReadFile(before(dir, here()+1))
 	if err == nil {
 		aside := t.TempDir()
 		if err := os.WriteFile(filepath.Join(aside, Name), raw, 0o600); err != nil {

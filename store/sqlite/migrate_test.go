@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"database/sql"
 	"encoding/hex"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,6 +18,7 @@ import (
 func TestMigrationsAreOnlyAdded(t *testing.T) {
 	given := []struct{ name, sha256 string }{
 		{"0001.sql", "d35773cd5f9d0d729b74bd586ee8c32dd623ef93e49276997c9fbe0d46eb6c1a"},
+		{"0003_office.sql", "d7a8be5ba2574d98c2269fbc2df9611032c2d9b622aa420a76a6d182ac4744da"},
 	}
 	all := steps()
 	if len(all) != len(given) {
@@ -73,7 +75,7 @@ func TestBroughtUpAfterACopy(t *testing.T) {
 	if _, err := old.Append(ctx, id, 1, stateOf(2)); err != nil {
 		t.Fatal(err)
 	}
-	last := append(grown(), step{"0003.sql", "ALTER TABLE later ADD COLUMN more TEXT;"})
+	last := append(grown(), step{"9999_last.sql", "ALTER TABLE later ADD COLUMN more TEXT;"})
 	for _, steps := range [][]step{grown(), grown(), last} {
 		db, err := open(ctx, dir, nil, steps)
 		if err != nil {
@@ -84,13 +86,13 @@ func TestBroughtUpAfterACopy(t *testing.T) {
 		}
 		db.Close()
 	}
-	for name, want := range map[string]int{Name: 3, "gelwright-before-2.db": 1, "gelwright-before-3.db": 2} {
-		if got := versionOf(t, filepath.Join(dir, name)); got != want {
+	for name, want := range map[string]int{filepath.Join(dir, Name): here() + 2, before(dir, here()+1): here(), before(dir, here()+2): here() + 1} {
+		if got := versionOf(t, name); got != want {
 			t.Errorf("%s is of version %d, want %d", name, got, want)
 		}
 	}
 	// The copy is the way back: put in place it is the folder as it was.
-	raw, err := os.ReadFile(filepath.Join(dir, "gelwright-before-2.db"))
+	raw, err := os.ReadFile(before(dir, here()+1))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -104,11 +106,11 @@ func TestBroughtUpAfterACopy(t *testing.T) {
 func TestStepThatFails(t *testing.T) {
 	ctx := context.Background()
 	dir, id := begun(t)
-	_, err := open(ctx, dir, nil, append(grown(), step{"0003.sql", "CREATE TABLE third (n); CREATE TABLE job (n);"}))
-	if err == nil || !strings.Contains(err.Error(), "0003.sql") {
+	_, err := open(ctx, dir, nil, append(grown(), step{"9999_last.sql", "CREATE TABLE third (n); CREATE TABLE job (n);"}))
+	if err == nil || !strings.Contains(err.Error(), "9999_last.sql") {
 		t.Fatalf("a step that cannot be done: %v", err)
 	}
-	if got := versionOf(t, filepath.Join(dir, Name)); got != 1 {
+	if got := versionOf(t, filepath.Join(dir, Name)); got != here() {
 		t.Errorf("it left version %d", got)
 	}
 	db := opened(t, dir)
@@ -146,7 +148,7 @@ func TestNewerOrForeign(t *testing.T) {
 		kind store.Kind
 		says string
 	}{
-		{newer, store.Newer, "written by a newer gelwright (version 2; this program knows 1). Open it with that release"},
+		{newer, store.Newer, fmt.Sprintf("written by a newer gelwright (version %d; this program knows %d). Open it with that release", here()+1, here())},
 		{foreign, store.Damaged, "it is a database of another program. Give another folder"},
 		{junk, store.Damaged, "is damaged, or is no database"},
 	} {
@@ -188,7 +190,7 @@ func TestOpenedByManyAtOnce(t *testing.T) {
 			}
 		}
 	}
-	if got := versionOf(t, filepath.Join(dir, "gelwright-before-2.db")); got != 1 {
+	if got := versionOf(t, before(dir, here()+1)); got != here() {
 		t.Errorf("the copy is of version %d", got)
 	}
 	db, err := open(context.Background(), dir, nil, grown())

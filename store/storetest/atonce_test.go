@@ -28,3 +28,23 @@ func TestFolderAtOnce(t *testing.T) {
 		return open(), open
 	})
 }
+
+// TestSheetsAtOnce has a sheet of the office written through two openings at once.
+func TestSheetsAtOnce(t *testing.T) {
+	storetest.SheetsAtOnce(t, func(t testing.TB) (storetest.Office, func() storetest.Office) {
+		dir := t.TempDir()
+		open := func() storetest.Office {
+			db, err := sqlite.Open(context.Background(), dir)
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Cleanup(func() {
+				if err := db.Close(); err != nil {
+					t.Error(err)
+				}
+			})
+			return db
+		}
+		return open(), open
+	})
+}

@@ -25,6 +25,11 @@ var carried = []Carried{
 	{Name: "job", Key: "id"},
 	{Name: "state", Key: "job, seq"},
 	{Name: "file", Key: "job, name", Hash: "hash"},
+	{Name: "office_sheet", Key: "kind, id"},
+	{Name: "office_version", Key: "kind, id, version"},
+	{Name: "office_text", Key: "id"},
+	{Name: "office_word", Key: "word, text"},
+	{Name: "office_searched", Key: "job"},
 }
 
 // leftOut are the tables that stay behind, and why; a name that ends with * stands for all that begin so.

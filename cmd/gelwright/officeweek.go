@@ -1,0 +1,87 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"gelwright/office"
+	"gelwright/store"
+)
+
+func officeWeekCommand() *cobra.Command {
+	var where keeping
+	var week string
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "week --data DIR",
+		Short: "Tell which crew stands on which roof in a week",
+		Long:  `Tells the days of a week: which crew stands on which roof, and which day on that roof it is. A crew that stands twice is named.`,
+		Args:  arguments(cobra.NoArgs),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return withOffice(cmd.Context(), &where, func(jobs store.Store, desk office.Keeper) error {
+				calendar, err := theWeek(cmd.Context(), desk, week)
+				if err != nil {
+					return err
+				}
+				if asJSON {
+					return printJSON(cmd.OutOrStdout(), calendar)
+				}
+				return printWeek(cmd.Context(), cmd.OutOrStdout(), jobs, &calendar)
+			})
+		},
+	}
+	addKeeping(cmd, &where)
+	cmd.Flags().StringVar(&week, "week", "", "week, as 2026-W23 (without: this one)")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print as JSON")
+	return cmd
+}
+
+// theWeek is the calendar of a week, of this one where none is named.
+func theWeek(ctx context.Context, desk office.Keeper, text string) (office.Calendar, error) {
+	week, err := office.WeekOf(today())
+	if text != "" {
+		week, err = office.ReadWeek(text)
+	}
+	if err != nil {
+		return office.Calendar{}, err
+	}
+	return office.CalendarKept(ctx, desk, week, 1)
+}
+
+func printWeek(ctx context.Context, w io.Writer, jobs store.Store, c *office.Calendar) error {
+	o := &printer{w: w}
+	o.line("%s", c.Week)
+	for i, date := range c.Dates {
+		day, err := time.Parse(time.DateOnly, date)
+		if err != nil {
+			return err
+		}
+		for _, r := range c.Rows {
+			for _, s := range r.Days[i] {
+				job, err := jobs.Get(ctx, s.Job)
+				if err != nil {
+					return err
+				}
+				name := "nobody"
+				if r.Crew != "" {
+					name = r.Mark + " " + r.Name
+				}
+				o.line("%s  %-9s  %s: %s", day.Format("Mon 2006-01-02"), s.Part, name,
+					strings.Join(filledIn(job.Title, job.Site, fmt.Sprintf("day %d on this roof", s.Nth), s.Note), ", "))
+			}
+		}
+	}
+	for _, t := range c.Twice {
+		for _, r := range c.Rows {
+			if r.Crew == t.Crew {
+				o.line("%s %s stands twice on %s", r.Mark, r.Name, t.Date)
+			}
+		}
+	}
+	return o.err
+}
