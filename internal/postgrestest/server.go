@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 	"syscall"
 	"testing"
@@ -45,7 +46,41 @@ func New(t testing.TB) string {
 	return address
 }
 
-// Address is that of a database of this name.
+// Own gives the address of an empty database on a server of its own, and what kills that server and all its processes as a failing
+// machine would; it starts again by itself.
+func Own(t testing.TB) (address string, crash func()) {
+	t.Helper()
+	s, err := start()
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { s.remain.Close() })
+	if address, err = s.database(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	return address, func() {
+		t.Helper()
+		pid, err := s.pid()
+		if err == nil {
+			err = syscall.Kill(pid, syscall.SIGKILL) // its children end when they see that it is gone
+		}
+		if err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// pid is the number of the server's first process.
+func (s *Server) pid() (int, error) {
+	raw, err := os.ReadFile(filepath.Join(s.dir, "data", "postmaster.pid"))
+	if err != nil {
+		return 0, err
+	}
+	line, _, _ := strings.Cut(string(raw), "\n")
+	return strconv.Atoi(line)
+}
+
+// address is that of a database of this name.
 func (s *Server) address(name string) string {
 	return "postgres:///" + name + "?" + url.Values{"host": {s.dir}, "user": {"postgres"}}.Encode()
 }
@@ -81,10 +116,14 @@ func programs() (string, error) {
 	return filepath.Dir(slices.MaxFunc(found, func(a, b string) int { return number(a) - number(b) })), nil
 }
 
-// running has a server while its input is open; then it ends it at once and takes its folder away.
-const running = `"$1/postgres" -D "$2/data" -k "$2" -c listen_addresses= -c fsync=off -c max_connections=200 >"$2/log" 2>&1 &
+// running has a server while its input is open, starting it again when it fell; then it ends it at once and takes its folder away.
+const running = `while [ ! -e "$2/ending" ]; do
+  "$1/postgres" -D "$2/data" -k "$2" -c listen_addresses= -c fsync=off -c max_connections=200 >>"$2/log" 2>&1
+  sleep 0.1
+done &
 cat >/dev/null
-kill -QUIT $!
+touch "$2/ending"
+kill -QUIT $(head -n 1 "$2/data/postmaster.pid")
 wait
 rm -rf "$2"`
 
