@@ -238,3 +238,64 @@ func TestWhileOthersWriteAtOnce(t *testing.T) {
 		})
 	}
 }
+
+// TestCalledOff calls a restoring off in its middle: nothing is kept, and it can be done again.
+func TestCalledOff(t *testing.T) {
+	source := inFolder(t, 0)
+	worked(t, source, 12)
+	raw := written(t, source)
+	r, err := backup.Read(t.Context(), bytes.NewReader(raw), int64(len(raw)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, place := range places {
+		db := place(t, 0)
+		draw := rand.New(rand.NewPCG(20261, 8))
+		for range 5 {
+			ctx, stop := context.WithTimeout(t.Context(), time.Duration(draw.IntN(40))*time.Millisecond)
+			err := r.Restore(ctx, db)
+			stop()
+			if err == nil {
+				break // it was done sooner
+			}
+			jobs, err := db.List(t.Context(), store.Ask{Retired: true})
+			if err != nil || jobs.Total != 0 && jobs.Total != 16 {
+				t.Fatalf("%s: %d jobs after it was called off, %v", name, jobs.Total, err)
+			}
+			if jobs.Total == 16 { // only the comparison was called off
+				break
+			}
+		}
+		if jobs, err := db.List(t.Context(), store.Ask{}); err == nil && jobs.Total == 0 {
+			if err := r.Restore(t.Context(), db); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
+		if !bytes.Equal(written(t, db), raw) {
+			t.Errorf("%s: it is not the backup", name)
+		}
+	}
+}
+
+// FuzzRead gives anything: it is refused as damaged or newer, or it is a whole backup.
+func FuzzRead(f *testing.F) {
+	dir := f.TempDir()
+	db, err := sqlite.Open(f.Context(), dir)
+	if err != nil {
+		f.Fatal(err)
+	}
+	defer db.Close()
+	var raw bytes.Buffer
+	if _, err := backup.Write(f.Context(), db.DB, &raw); err != nil {
+		f.Fatal(err)
+	}
+	f.Add(raw.Bytes())
+	f.Add(raw.Bytes()[:raw.Len()/2])
+	f.Add([]byte("no zip"))
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		_, err := backup.Read(t.Context(), bytes.NewReader(raw), int64(len(raw)))
+		if k := store.KindOf(err); err != nil && k != store.Damaged && k != store.Newer {
+			t.Fatalf("refused as of kind %d: %v", k, err)
+		}
+	})
+}

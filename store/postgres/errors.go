@@ -2,7 +2,10 @@ package postgres
 
 import (
 	"context"
+	"database/sql/driver"
 	"errors"
+	"io"
+	"net"
 	"strings"
 
 	"github.com/jackc/pgx/v5/pgconn"
@@ -24,6 +27,14 @@ func codeOf(err error) string {
 		return said.Code
 	}
 	return ""
+}
+
+// away reports whether an error is that of a line that is lost, or was never had.
+func away(err error) bool {
+	var unreached *pgconn.ConnectError
+	var line net.Error
+	return errors.As(err, &unreached) || errors.As(err, &line) || errors.Is(err, driver.ErrBadConn) || errors.Is(err, io.EOF) ||
+		errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, net.ErrClosed) || pgconn.SafeToRetry(err)
 }
 
 // meanings are what the server's letters mean to a person; the first that begins as they do.
@@ -53,7 +64,7 @@ func fault(place string, err error) error {
 		return err
 	}
 	code := codeOf(err)
-	if code == "" {
+	if code == "" && away(err) {
 		return &store.Error{Kind: store.Failed, Place: place, Found: "the server does not answer", Cause: err,
 			Remedy: "Check that PostgreSQL runs at this address, then do it again"}
 	}

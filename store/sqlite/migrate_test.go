@@ -25,6 +25,9 @@ func TestMigrationsAreOnlyAdded(t *testing.T) {
 		t.Fatalf("%d migrations, %d are held here: add the new one's hash", len(all), len(given))
 	}
 	for i, s := range all {
+		if i > 0 && s.name[:4] <= all[i-1].name[:4] {
+			t.Errorf("%s stands behind %s: each has a number of its own", s.name, all[i-1].name)
+		}
 		sum := sha256.Sum256([]byte(s.text))
 		if got := hex.EncodeToString(sum[:]); s.name != given[i].name || got != given[i].sha256 {
 			t.Errorf("%s is %s, given out was %s %s: a migration is never changed, add another", s.name, got, given[i].name, given[i].sha256)
