@@ -8,7 +8,6 @@ import (
 	"gelwright/drawing"
 	"gelwright/plan"
 	"gelwright/scene/html"
-	"gelwright/scene/pdf"
 )
 
 // books are the papers of a plan, by who reads them: the crew on the roof, the office, and
@@ -44,7 +43,7 @@ func Books(ctx context.Context, p *plan.Plan, set *drawing.Set) ([]File, error) 
 
 // asPage is the book as a page of HTML.
 func (d *pack) asPage() []byte {
-	o := html.Options{Lang: pdf.Language, Workings: "workings.html",
+	o := html.Options{Lang: d.f.Language, Say: d.in.Say, Workings: "workings.html",
 		Papers: map[string]string{"site.pdf": "site.html", "office.pdf": "office.html", "workings.pdf": "workings.html"}}
 	if d.name == "workings" {
 		o.Workings = ""

@@ -423,11 +423,11 @@ func (d *pack) band(name, where string) {
 	d.as(reading.Subheading, name+" "+where, func() {
 		d.font(sizeHead-1, true)
 		d.text(left+2, d.y+6.4, name)
-		room := d.width() - 8 - d.f.GetStringWidth(clean(name))
-		for points := sizeHead - 1; points > sizeSmall && d.f.GetStringWidth(clean(where)) > room; points -= 0.5 {
+		room := d.width() - 8 - d.f.GetStringWidth(d.set(name))
+		for points := sizeHead - 1; points > sizeSmall && d.f.GetStringWidth(d.set(where)) > room; points -= 0.5 {
 			d.font(points, true)
 		}
-		d.text(pageWidth-right-2-d.f.GetStringWidth(clean(where)), d.y+6.4, where)
+		d.text(pageWidth-right-2-d.f.GetStringWidth(d.set(where)), d.y+6.4, where)
 	})
 	d.f.SetTextColor(0, 0, 0)
 	d.y += bandMM

@@ -10,6 +10,7 @@ import "strings"
 // what is left, and where too much is taken the column to write in, the last, gives way. Lines of heads stand whole where room is
 // no want.
 func (t table) byContent(p *pages, rows [][]string, flex int) (table, float64) {
+	t, rows = t.said(p, rows)
 	if wide, room := t.fitted(p, rows, flex, wideHead, p.width()); room >= leastFlexMM || flex < 0 && room >= 0 {
 		return wide, room
 	}
@@ -60,7 +61,7 @@ func (t *table) naturalMM(p *pages, rows [][]string, i, letters int) float64 {
 	c, wide := t.columns[i], 0.0
 	p.font(sizeTiny, true)
 	for _, word := range headWords(c.head, letters) {
-		wide = max(wide, p.f.GetStringWidth(clean(word))-0.8)
+		wide = max(wide, p.f.GetStringWidth(p.set(word))-0.8)
 	}
 	p.font(t.size(i), c.bold)
 	for _, r := range rows {
@@ -70,10 +71,10 @@ func (t *table) naturalMM(p *pages, rows [][]string, i, letters int) float64 {
 		for line := range strings.SplitSeq(r[i], "\n") {
 			if c.number {
 				whole, _, _ := t.parts(line)
-				wide = max(wide, p.f.GetStringWidth(clean(whole))+t.after[i]+t.marks[i])
+				wide = max(wide, p.f.GetStringWidth(p.set(whole))+t.after[i]+t.marks[i])
 				continue
 			}
-			wide = max(wide, p.f.GetStringWidth(clean(line)))
+			wide = max(wide, p.f.GetStringWidth(p.set(line)))
 		}
 	}
 	return wide + 2*t.padMM() + t.lead[i] + 0.1
@@ -118,6 +119,7 @@ func (t *table) belowLines(p *pages, cells []string) []string {
 		}
 	}
 	p.font(t.size(i), false)
+	p.in.Made(t.columns[i].head + ": " + cells[i])
 	return p.wrap(t.columns[i].head+": "+cells[i], wide)
 }
 

@@ -56,6 +56,8 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 	if err := step("drawings"); err != nil {
 		return nil, err
 	}
+	stored := p
+	p = inLocale(p)
 	set, err := drawing.Books(p)
 	if err != nil {
 		return nil, err
@@ -74,7 +76,7 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	raw, err := p.MarshalJSON()
+	raw, err := stored.MarshalJSON()
 	if err != nil {
 		return nil, fmt.Errorf("plan.json: %w", err)
 	}

@@ -26,7 +26,9 @@ func (d *pack) cover(why string) {
 	d.first, d.sub = d.part, reading.Heading
 	d.f.Bookmark(d.called, 0, 0)
 	d.font(sizeTiny, true)
-	d.as(reading.Paragraph, strings.ToUpper(d.called), func() { d.text(left, d.y+2, strings.ToUpper(d.called)) })
+	called := strings.ToUpper(d.in.Say(d.called))
+	d.in.Made(called)
+	d.as(reading.Paragraph, called, func() { d.text(left, d.y+2, called) })
 	d.y += 3
 	size := sizeTitle
 	if d.font(size, true); len(d.wrap(d.p.Job.Name, d.width())) > 1 {
@@ -59,6 +61,7 @@ func (d *pack) atAGlance() {
 func (d *pack) front() {
 	p := d.p
 	d.cover("")
+	d.notRead()
 	d.atAGlance()
 	d.boxes([]figureBox{
 		{d.num(p.Totals.NetM2, 1), "m²", "net roof, " + countWords(len(p.Decks), "deck"), d.refs.mark("roof.net")},
@@ -104,10 +107,11 @@ func (d *pack) worstOf(most int, where string, until float64) {
 	}
 	told := 0
 	for told < min(most, len(list)) {
-		text := d.local(strings.TrimRight(short(list[told], mostWorryRunes), "."))
+		text := strings.TrimRight(short(d.in.Say(d.local(list[told])), mostWorryRunes), ".")
 		if !strings.HasSuffix(text, "…") {
 			text += "."
 		}
+		d.in.Made(text)
 		d.font(sizeWorry, false)
 		high := float64(len(d.wrap(text, d.width()-5)))*lineMM(sizeWorry) + hangingGapMM
 		if d.y+high+lineMM(sizeSmall) > until && told > 0 {
@@ -244,9 +248,10 @@ func (d *pack) fewLines(text string, wide float64, most int) []string {
 		return lines
 	}
 	last := strings.TrimRight(lines[most-1], " ,;:.")
-	for d.f.GetStringWidth(clean(last+" …")) > wide && strings.Contains(last, " ") {
+	for d.f.GetStringWidth(d.set(last+" …")) > wide && strings.Contains(last, " ") {
 		last = last[:strings.LastIndex(last, " ")]
 	}
+	d.in.Made(last + " …")
 	return append(lines[:most-1:most-1], last+" …")
 }
 
@@ -414,7 +419,7 @@ func (d *pack) tallies() {
 			d.font(sizeSmall, false)
 			d.text(x+nw+1.4, y+5.4, t.words)
 		})
-		x += nw + 1.4 + d.f.GetStringWidth(t.words) + 7
+		x += nw + 1.4 + d.f.GetStringWidth(d.set(t.words)) + 7
 	}
 	d.y += 8
 }

@@ -45,7 +45,7 @@ func (d *pack) kinWidths(t kinTable) (wide []float64, fits bool) {
 	d.font(sizeTiny, true)
 	for _, r := range append([][]string{t.headCells()}, t.rowCells()...) {
 		for c, cell := range r {
-			wide[c] = max(wide[c], d.f.GetStringWidth(clean(cell))+kinGapMM)
+			wide[c] = max(wide[c], d.f.GetStringWidth(d.set(cell))+kinGapMM)
 		}
 	}
 	left := d.width() - kinIndentMM
@@ -167,7 +167,7 @@ func (d *pack) kinRow(row *reading.Node, wide []float64, lines [][]string, bold 
 				if text := line[c]; text != "" {
 					at := x
 					if c > 1 {
-						at = x + wide[c] - kinGapMM - d.f.GetStringWidth(clean(text))
+						at = x + wide[c] - kinGapMM - d.f.GetStringWidth(d.set(text))
 					}
 					d.textWithin(at, d.y+h*(float64(k)+0.78), x+wide[c], text)
 				}

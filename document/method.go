@@ -73,9 +73,9 @@ func (d *pack) behind(s method.Step, acts []string) (at float64, first string, r
 	}
 	wide := d.width() - stepIndent
 	d.font(sizeMethod, false)
-	at = d.f.GetStringWidth(clean(acts[len(acts)-1])) + apartMM
+	at = d.f.GetStringWidth(d.set(acts[len(acts)-1])) + apartMM
 	d.font(sizeSmall, false)
-	words := d.words(clean(d.local(s.Why)))
+	words := d.words(d.set(d.local(s.Why)))
 	n := len(words)
 	for n > 0 && at+d.f.GetStringWidth(strings.Join(words[:n], " ")) > wide {
 		n--
@@ -84,8 +84,10 @@ func (d *pack) behind(s method.Step, acts []string) (at float64, first string, r
 		n = 0
 	}
 	if n < len(words) {
+		d.in.Made(strings.Join(words[n:], " "))
 		rest = d.wrap(strings.Join(words[n:], " "), wide)
 	}
+	d.in.Made(strings.Join(words[:n], " "))
 	return at, strings.Join(words[:n], " "), rest
 }
 

@@ -46,6 +46,11 @@ func newPack(p *plan.Plan, name, title string, marks *refs, record recorder) (*p
 	}
 	d := &pack{pages: newPages(date, p.Job.Name+", "+name, p.Job.PreparedBy, joinNonEmpty("  ·  ", title, p.Job.Reference, p.Job.Name,
 		dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, name: name, called: title, refs: marks}
+	if name != "workings" {
+		if d.in = marks.in; d.in != nil {
+			d.f.Language = d.in.Locale()
+		}
+	}
 	if record != nil {
 		d.record = func(x placed) { record(name, x) }
 	}
@@ -62,6 +67,7 @@ func (d *pack) lay(ctx context.Context, sections []func()) error {
 	}
 	d.feet()
 	d.listContents(d.summaryEnd)
+	d.saidIn(d.f.Says)
 	d.f.SetPage(d.f.PageCount())
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"gelwright/language"
 	"gelwright/scene"
 	"gelwright/scene/pdf"
 	"gelwright/scene/reading"
@@ -78,6 +79,8 @@ type pages struct {
 	// contents are the sections with the page each begins on.
 	contents []entry
 	record   func(placed)
+	// in says everything in the language of the papers; nil is English.
+	in *language.Speaker
 }
 
 func newPages(date time.Time, title, author, running string) *pages {
@@ -111,7 +114,7 @@ func (p *pages) footOf(section string, n, of int) {
 	f.Line(left, bottom+4, pageWidth-right, bottom+4)
 	p.font(sizeTiny, false)
 	p.text(left, bottom+8, p.running)
-	words := clean(fmt.Sprintf("%s, page %d of %d", section, n, of))
+	words := p.set(fmt.Sprintf("%s, page %d of %d", section, n, of))
 	p.text(pageWidth-right-f.GetStringWidth(words), bottom+8, words)
 }
 
@@ -170,12 +173,15 @@ func replaced(text string) string {
 		"round up (", "⌉", ")", "⌊", "round down (", "⌋", ")").Replace(text)
 }
 
+// set is a text as it is lettered: in the language of the papers, without what the lettering lacks.
+func (p *pages) set(text string) string { return clean(p.in.Say(text)) }
+
 // text letters one line in the present font and takes note of the room it takes.
 func (p *pages) text(x, y float64, text string) { p.textWithin(x, y, pageWidth-right, text) }
 
 // textWithin does so where a narrower limit than the page's holds.
 func (p *pages) textWithin(x, y, limit float64, text string) {
-	text = clean(text)
+	text = p.set(text)
 	if p.record != nil {
 		points, _ := p.f.GetFontSize()
 		p.record(placed{page: p.f.PageNo(), x: x, y: y, wide: p.f.GetStringWidth(text), mm: limit, points: points, text: text})
@@ -191,6 +197,7 @@ func (p *pages) textWithin(x, y, limit float64, text string) {
 func (p *pages) stray(y float64, text string) *reading.Node {
 	if p.loose != nil && p.loose == p.part.Last() && p.loosePage == p.f.PageNo() && math.Abs(y-p.looseY) < 0.5 {
 		p.loose.Text += " " + text
+		p.in.Made(p.loose.Text)
 		return p.loose
 	}
 	p.loose, p.looseY, p.loosePage = &reading.Node{Kind: reading.Paragraph, Text: text}, y, p.f.PageNo()
@@ -352,7 +359,7 @@ func (p *pages) font(points float64, bold bool) {
 // wider alone is broken where it must.
 func (p *pages) wrap(text string, mm float64) []string {
 	var out []string
-	for _, para := range strings.Split(text, "\n") {
+	for _, para := range strings.Split(p.in.Say(text), "\n") {
 		para = clean(para)
 		line, wide := "", 0.0
 		space := p.f.GetStringWidth(" ")
@@ -379,6 +386,7 @@ func (p *pages) wrap(text string, mm float64) []string {
 		}
 		out = append(out, line)
 	}
+	p.in.Made(out...)
 	return out
 }
 

@@ -139,7 +139,7 @@ func (d *pack) blanks(words []string, mm []float64) {
 		for i, w := range words {
 			d.font(sizeText, false)
 			d.text(x, d.y, w)
-			d.line(x+d.f.GetStringWidth(w)+1.5, d.y+0.6, x+mm[i]-3, d.y+0.6, 0.18)
+			d.line(x+d.f.GetStringWidth(d.set(w))+1.5, d.y+0.6, x+mm[i]-3, d.y+0.6, 0.18)
 			x += mm[i]
 		}
 	})

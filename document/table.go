@@ -83,6 +83,7 @@ func (t *table) padMM() float64 {
 
 // unbroken reports whether every cell of rows stands in one line.
 func (t table) unbroken(p *pages, rows [][]string) bool {
+	t, rows = t.said(p, rows)
 	t.widths(p.width())
 	for _, r := range rows {
 		for i := range t.columns {
@@ -90,7 +91,7 @@ func (t table) unbroken(p *pages, rows [][]string) bool {
 				break
 			}
 			p.font(t.size(i), t.columns[i].bold)
-			if p.f.GetStringWidth(clean(r[i])) > t.w[i]-2*t.padMM()+0.01 {
+			if p.f.GetStringWidth(p.set(r[i])) > t.w[i]-2*t.padMM()+0.01 {
 				return false
 			}
 		}
@@ -135,9 +136,33 @@ func (t *table) parts(cell string) (whole, after, ref string) {
 	return cell, "", ref
 }
 
+// said is the table with its heads, and rows, in the language of the papers.
+func (t table) said(p *pages, rows [][]string) (table, [][]string) {
+	if p.in == nil {
+		return t, rows
+	}
+	t.columns, t.over = append([]column(nil), t.columns...), append([]overhead(nil), t.over...)
+	for i := range t.columns {
+		t.columns[i].head = p.in.Say(t.columns[i].head)
+	}
+	for i := range t.over {
+		t.over[i].text = p.in.Say(t.over[i].text)
+	}
+	out := make([][]string, len(rows))
+	for i, r := range rows {
+		if across(r) {
+			out[i] = append([]string{acrossRow + p.in.Say(strings.TrimPrefix(r[0], acrossRow))}, r[1:]...)
+			continue
+		}
+		out[i] = p.in.SayAll(r)
+	}
+	return t, out
+}
+
 // draw sets the table; a row whose first cell begins with acrossRow is a line across,
 // kept with the rows below it.
 func (t table) draw(p *pages, rows [][]string) {
+	t, rows = t.said(p, rows)
 	if t.points == 0 {
 		t.points = sizeSmall
 	}
@@ -212,6 +237,7 @@ func keptTo(rows [][]string, i int) int {
 
 // measure returns the height that draw takes where all of it fits on the page, mm.
 func (t table) measure(p *pages, rows [][]string) float64 {
+	t, rows = t.said(p, rows)
 	if t.points == 0 {
 		t.points = sizeSmall
 	}

@@ -17,6 +17,8 @@ type Firm struct {
 	Email   string `json:"email,omitempty"`
 	// Currency is an ISO 4217 code.
 	Currency string `json:"currency,omitempty"`
+	// Language of the papers, an ISO 639 code; it stands where the roof file names none.
+	Language string `json:"language,omitempty"`
 	// Crew replaces the defaults of the roof file; zero fields replace nothing.
 	Crew roof.Crew `json:"crew"`
 	// Rates are the firm's own rates of work beside laminating.
@@ -268,6 +270,9 @@ func (f *Firm) overSizes(c material.Catalogue) material.Catalogue {
 // Fill puts the firm's crew and waste rates into a job where its roof file was
 // silent and a default stands; the default's reason then names the firm's file.
 func (f *Firm) Fill(j *roof.Job) {
+	if j.Site.Language == "" {
+		j.Site.Language = f.Language
+	}
 	c, own := &j.Crew, f.Crew
 	defaults := append([]roof.Default(nil), j.Defaults...)
 	j.Defaults = defaults

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"gelwright/internal/form"
+	"gelwright/language"
 	"gelwright/material"
 	"gelwright/roof"
 )
@@ -282,6 +283,8 @@ var table = &form.Object[document]{Doc: "What the firm knows better than the cat
 		form.Text("email", "Its mail.", func(d *document) *string { return &d.firm.Email }, "office@fieldroof.example"),
 		form.Pattern("currency", "ISO 4217 code.", `^[A-Z]{3}$`, "a currency",
 			func(d *document) *string { return &d.firm.Currency }, "GBP"),
+		form.Word("language", "Language of the papers, where the roof file names none; English when left out.", language.Codes(),
+			func(d *document) *string { return &d.firm.Language }),
 		form.Group("crew", crewTable, func(d *document) *roof.Crew { return &d.firm.Crew }),
 		form.Group("rates", ratesTable, func(d *document) *Rates { return &d.firm.Rates }),
 		form.Group("waste_pct", wasteTable, func(d *document) *Waste { return &d.firm.Waste }),

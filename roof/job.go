@@ -77,6 +77,8 @@ type Site struct {
 	Neighbours []string `json:"neighbours,omitempty"`
 	// Locale sets decimal mark and paper: "en-GB", "de-DE", "fr-FR".
 	Locale string `json:"locale"`
+	// Language of the papers, an ISO 639 code: "de". Nothing is English.
+	Language string `json:"language,omitempty"`
 }
 
 // Use says what is below and who walks above.

@@ -13,7 +13,7 @@ import (
 )
 
 func papersCommand() *cobra.Command {
-	var out string
+	var out, tongue string
 	var quiet, pictures bool
 	cmd := &cobra.Command{
 		Use:   "papers PLAN.json --out FOLDER",
@@ -29,6 +29,9 @@ stored as plan.json, as they were when it was planned: nothing is worked out ane
 			if err != nil {
 				return err
 			}
+			if err := speak(&p.Job, tongue); err != nil {
+				return err
+			}
 			o := document.Options{Pictures: pictures}
 			if !quiet {
 				o.Progress = func(step string) { fmt.Fprintf(cmd.ErrOrStderr(), "  %s …\n", step) }
@@ -38,6 +41,7 @@ stored as plan.json, as they were when it was planned: nothing is worked out ane
 	}
 	f := cmd.Flags()
 	f.StringVarP(&out, "out", "o", "", "folder to write the papers into")
+	addLanguage(f, &tongue)
 	f.BoolVarP(&quiet, "quiet", "q", false, "no progress")
 	f.BoolVar(&pictures, "png", false, "write every drawing as a PNG picture too")
 	_ = cmd.MarkFlagDirname("out")

@@ -16,7 +16,7 @@ import (
 // planFlags are what is asked of a plan.
 type planFlags struct {
 	lookFlags
-	out, explain                    string
+	out, explain, language          string
 	asJSON, quiet, strict, pictures bool
 }
 
@@ -33,6 +33,9 @@ file; --explain list names them all.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			g, err := f.read(cmd, args[0])
 			if err != nil {
+				return err
+			}
+			if err := speak(&g.Job, f.language); err != nil {
 				return err
 			}
 			g.Progress = f.progress(cmd)
@@ -70,6 +73,7 @@ func (f *planFlags) add(cmd *cobra.Command) {
 	f.addDay(cmd)
 	g.StringVar(&f.forecast, "forecast", "", "forecast file: it settles the days and hours of the wet work")
 	g.StringVar(&f.look.From, "from", "", "any day from this one on, 2026-05-31, whatever the date of the file")
+	addLanguage(g, &f.language)
 	g.StringVar(&f.explain, "explain", "", "unfold the working of a figure; 'list' names them")
 	g.BoolVar(&f.asJSON, "json", false, "print JSON")
 	g.BoolVarP(&f.quiet, "quiet", "q", false, "no progress")

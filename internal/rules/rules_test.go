@@ -21,6 +21,7 @@ import (
 var rooms = [][]string{
 	{"elementary"},
 	{"unit", "working", "ode", "steps"},
+	{"language"},
 	{"conduction", "cutting", "plane", "check"},
 	{"survey"},
 	{"tracing"},

@@ -19,6 +19,8 @@ var styles string
 type Options struct {
 	// Lang of the text, as "en-GB".
 	Lang string
+	// Say puts the words of the page itself into its language; nil leaves them English.
+	Say func(string) string
 	// Workings is the file in which the figures marked "[12]" are worked out; empty where
 	// they stand on this page.
 	Workings string
@@ -29,11 +31,14 @@ type Options struct {
 // Bytes returns the page. It is well-formed XML as well as HTML, and the same paper gives
 // the same bytes.
 func Bytes(paper *reading.Node, o Options) []byte {
+	if o.Say == nil {
+		o.Say = func(text string) string { return text }
+	}
 	w := &writer{o: o, ids: map[*reading.Node]string{}}
 	w.gather(paper)
 	w.put("<!DOCTYPE html>\n<html lang=\"%s\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n"+
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>%s</title>\n<style>\n%s</style>\n</head>\n<body>\n"+
-		"<a class=\"skip\" href=\"#paper\">To the paper</a>\n", o.Lang, escape(paper.Text), styles)
+		"<a class=\"skip\" href=\"#paper\">%s</a>\n", o.Lang, escape(paper.Text), styles, w.say("To the paper"))
 	w.contents()
 	w.put("<main id=\"paper\">\n")
 	w.all(paper.Of)
@@ -52,6 +57,9 @@ type writer struct {
 }
 
 func (w *writer) put(format string, args ...any) { fmt.Fprintf(&w.b, format, args...) }
+
+// say is text of the page itself.
+func (w *writer) say(text string) string { return escape(w.o.Say(text)) }
 
 func escape(s string) string { return html.EscapeString(s) }
 
@@ -77,7 +85,7 @@ func (w *writer) contents() {
 	if len(w.heads) < 2 {
 		return
 	}
-	w.put("<nav aria-label=\"Contents\">\n<details>\n<summary>Contents</summary>\n<ol>\n")
+	w.put("<nav aria-label=\"%[1]s\">\n<details>\n<summary>%[1]s</summary>\n<ol>\n", w.say("Contents"))
 	for _, h := range w.heads {
 		w.put("<li><a href=\"#%s\">%s</a></li>\n", w.ids[h], escape(h.Text))
 	}
@@ -202,7 +210,7 @@ func (w *writer) figure(n *reading.Node) {
 		says = s.Title
 	}
 	drawn := svg.Bytes(s, svg.Options{Fluid: true, IDPrefix: fmt.Sprintf("f%d-", w.figures)})
-	w.put("<figure class=\"%s\">\n<div role=\"group\" aria-label=\"%s\" tabindex=\"0\">\n", class, escape("Drawing: "+s.Title))
+	w.put("<figure class=\"%s\">\n<div role=\"group\" aria-label=\"%s\" tabindex=\"0\">\n", class, escape(w.o.Say("Drawing: "+s.Title)))
 	w.b.Write(drawn)
 	w.put("</div>\n<figcaption>%s</figcaption>\n</figure>\n", escape(says))
 }

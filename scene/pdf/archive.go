@@ -47,7 +47,7 @@ func (d *Document) archive(raw []byte) ([]byte, error) {
 		outlines = "/Outlines " + string(m[1]) + " 0 R /PageMode /UseOutlines "
 	}
 	f.objects[f.root] = fmt.Appendf(nil, "<</Type /Catalog /Pages 1 0 R %s/Lang (%s) /MarkInfo <</Marked true>> /StructTreeRoot %d 0 R\n"+
-		"/ViewerPreferences <</DisplayDocTitle true>> /Metadata %d 0 R /OutputIntents [%s]>>\n", outlines, Language, tree.root, meta, intent)
+		"/ViewerPreferences <</DisplayDocTitle true>> /Metadata %d 0 R /OutputIntents [%s]>>\n", outlines, d.Language, tree.root, meta, intent)
 	// The dates of the file and of its metadata are the same instant.
 	f.objects[f.info] = pdfDate.ReplaceAll(f.objects[f.info], []byte("(D:${1}Z)"))
 	return f.bytes(tree), nil

@@ -18,6 +18,8 @@ import (
 // drawn while a node is open belongs to it; all else is furniture of the page, which a
 // reader of the screen passes over.
 type Document struct {
+	// Language that it is read in, with its country: "en-GB".
+	Language string
 	*fpdf.Fpdf
 	// Says is the paper in reading order; whoever lays it out adds to it.
 	Says *reading.Node
@@ -73,7 +75,7 @@ type ending struct {
 	text string
 }
 
-// Language of every paper.
+// Language of a paper that is not told another.
 const Language = "en-GB"
 
 // New returns an empty document in millimetres, dated as told, without page
@@ -92,7 +94,8 @@ func New(date time.Time, title, author string) *Document {
 	f.SetMargins(0, 0, 0)
 	f.AddUTF8FontFromBytes(Family, "", bytes.Clone(lettering.TTF(false)))
 	f.AddUTF8FontFromBytes(Family, "B", bytes.Clone(lettering.TTF(true)))
-	return &Document{Fpdf: f, Says: &reading.Node{Kind: reading.Document, Text: title}, title: title, author: author, date: date.UTC(),
+	return &Document{Fpdf: f, Language: Language,
+		Says: &reading.Node{Kind: reading.Document, Text: title}, title: title, author: author, date: date.UTC(),
 		marked: make([]int, 1), marks: map[*reading.Node][]mark{}, boxes: map[*reading.Node][4]float64{}, runes: map[rune]bool{' ': true}}
 }
 

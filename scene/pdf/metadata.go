@@ -31,7 +31,7 @@ func (d *Document) xmp() []byte {
 </rdf:Description>
 </rdf:RDF>
 </x:xmpmeta>
-<?xpacket end="r"?>`, html.EscapeString(d.title), creator, Language, date, date, producer)
+<?xpacket end="r"?>`, html.EscapeString(d.title), creator, d.Language, date, date, producer)
 }
 
 // Colours of sRGB (IEC 61966-2-1) in the profile's connection space: the primaries brought

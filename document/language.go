@@ -1,0 +1,80 @@
+package document
+
+import (
+	"context"
+	"strings"
+
+	"gelwright/drawing"
+	"gelwright/language"
+	"gelwright/language/known"
+	"gelwright/plan"
+	"gelwright/scene/reading"
+)
+
+// SpeakerOf says papers in the language of a plan's job; nil for English. What people have called things stays as it is.
+func SpeakerOf(p *plan.Plan) *language.Speaker {
+	c := known.Catalogue(p.Job.Site.Language)
+	if c == nil {
+		return nil
+	}
+	j := &p.Job
+	names := []string{j.Name, j.Reference, j.Client, j.PreparedBy, j.Site.Name}
+	names = append(names, j.Site.Neighbours...)
+	for _, d := range j.Decks {
+		names = append(names, d.Name)
+		for _, o := range d.Openings {
+			names = append(names, o.Name)
+		}
+		for _, x := range d.Penetrations {
+			names = append(names, x.Name)
+		}
+	}
+	return language.NewSpeaker(c, names...)
+}
+
+// inLocale is a plan with the decimal mark of the language that its papers are in.
+func inLocale(p *plan.Plan) *plan.Plan {
+	c := known.Catalogue(p.Job.Site.Language)
+	if c == nil || strings.HasPrefix(p.Job.Site.Locale, c.Code+"-") {
+		return p
+	}
+	printed := *p
+	printed.Job.Site.Locale = c.Locale
+	return &printed
+}
+
+// Unsaid are the texts of a plan's papers that have no form in their language, none for English.
+func Unsaid(ctx context.Context, p *plan.Plan) ([]string, error) {
+	p = inLocale(p)
+	set, err := drawing.Books(p)
+	if err != nil {
+		return nil, err
+	}
+	books, err := newBooks(ctx, p, set, nil)
+	if err != nil {
+		return nil, err
+	}
+	return books.site.in.Missing(), nil
+}
+
+// saidIn puts what is read into the language of the papers, as what is lettered is.
+func (d *pack) saidIn(n *reading.Node) {
+	if d.in == nil {
+		return
+	}
+	n.Text = d.in.Say(n.Text)
+	for _, x := range n.Of {
+		d.saidIn(x)
+	}
+}
+
+// notReadYet says of a translation what it is worth, and what is left out of it.
+const notReadYet = "This translation has not been read by a native speaker. Workings, and what has no translation, stand in English, " +
+	"which holds."
+
+// notRead stands on the first page of papers that are not in English.
+func (d *pack) notRead() {
+	if d.in != nil {
+		d.write(notReadYet, sizeTiny, false, 0)
+	}
+}
