@@ -25,9 +25,8 @@ import { Roof } from "./views/roof";
 import { Layers, PieceFacts } from "./parts/layers";
 import { Settle } from "./views/settle";
 import { SurveyView } from "./views/survey";
-import { en } from "./words/en";
 import { formatArea, type Units } from "./words/length";
-import { margin as words } from "./words/margin";
+import { decimal, language, languages, margin as words, speak, words as drawn } from "./words/spoken";
 import type { RoofDocument } from "./worker/answers";
 import { Engine, Refused } from "./worker/bridge";
 
@@ -75,7 +74,7 @@ async function begin(doc: Doc, what: string): Promise<void> {
 }
 
 async function blank(): Promise<void> {
-  await begin(emptyDoc("New roof", today()), "begun");
+  await begin(emptyDoc(words.newRoof, today()), "begun");
 }
 
 async function fromText(name: string, text: string, unit = ""): Promise<void> {
@@ -157,12 +156,12 @@ function cell(key: ViewKey): string {
   if (!a) return "";
   const count = (g: string): number => a.worries.filter((w) => w.grade === g).length;
   switch (key) {
-    case "survey": return formatArea(Number(a.figures[0]?.value ?? 0), units.value);
+    case "survey": return formatArea(Number(a.figures[0]?.value ?? 0), units.value, decimal);
     case "build-up": return words.taken(a.taken);
-    case "set-out": return `${a.figures[1]?.value ?? ""} boards`;
-    case "day": return a.target > 0 ? `${Math.round(100 * a.chance)} in 100` : words.forecast;
+    case "set-out": return words.boards(a.figures[1]?.value ?? "");
+    case "day": return a.target > 0 ? words.inHundred(Math.round(100 * a.chance)) : words.forecast;
     case "settle": return count("stop") > 0 ? words.stops(count("stop")) : words.asks(count("ask"));
-    case "order": return `${a.bought} lines`;
+    case "order": return words.lines(a.bought);
     case "papers": return "";
   }
 }
@@ -189,6 +188,7 @@ function Foot() {
         <button type="button" onClick={() => print()}>{words.print}</button>
         {!alone && <button type="button" onClick={() => { location.hash = ""; }}>{words.allJobs}</button>}
         <UnitsChoice />
+        <LanguageChoice />
         <LightChoice />
       </div>
     </footer>
@@ -204,7 +204,12 @@ function LightChoice() {
 function UnitsChoice() {
   return <label class="light"><span>{words.units}</span> <select value={units.value}
     onChange={(e) => { units.value = e.currentTarget.value as Units; }}>
-    {(["metres", "feet"] as const).map((u) => <option key={u} value={u}>{en.sheet[u]}</option>)}</select></label>;
+    {(["metres", "feet"] as const).map((u) => <option key={u} value={u}>{drawn.sheet[u]}</option>)}</select></label>;
+}
+
+function LanguageChoice() {
+  return <label class="light"><span>{words.language}</span> <select value={language} onChange={(e) => speak(e.currentTarget.value)}>
+    {Object.entries(languages).map(([code, name]) => <option key={code} value={code} lang={code}>{name}</option>)}</select></label>;
 }
 
 /** UnitQuestion asks what a drawing does not say. */
@@ -249,6 +254,7 @@ function Work() {
         {notice.value && <p role="alert" class="ask">{notice.value}</p>}
         {session.broken.value !== null ? <p role="alert" class="stop">{words.engineBroken(session.broken.value)}</p>
           : session.engineMS.value === null && <p role="status" class="small">{words.engineStarting}</p>}
+        {words.readHere !== "" && <p class="small">{words.readHere}</p>}
         <Margin />
       </section>
       </main>
@@ -278,18 +284,21 @@ function First() {
         <label>{words.find} <input type="search" onInput={(e) => { void office.jobs(e.currentTarget.value).then((r) => { rows.value =
           r.jobs; }).catch(said); }} /></label>
         <ul class="jobs">{rows.value.map((r) => <li key={r.id}><a href={`#job=${r.id}`}>{r.title || "–"}
-          </a> <small>{r.site} · {new Date(r.changed).toLocaleString()} · {words.states(r.states)}</small></li>)}</ul></>}
+          </a> <small>{r.site} · {new Date(r.changed).toLocaleString(language === "en" ? undefined : language)} · {words.states(r.states)}
+          </small></li>)}</ul></>}
       <UnitsChoice />
+      <LanguageChoice />
       <LightChoice />
     </main>
   );
 }
 
 function App() {
-  return <SpeechContext.Provider value={{ words: en, units: units.value, decimal: "." }}>{job.value === null ? <First /> : <Work />}
+  return <SpeechContext.Provider value={{ words: drawn, units: units.value, decimal }}>{job.value === null ? <First /> : <Work />}
     </SpeechContext.Provider>;
 }
 
+document.documentElement.lang = language;
 addEventListener("hashchange", () => { void show().catch(said); });
 render(<App />, document.body);
 void show().catch(said);

@@ -2,7 +2,7 @@
 
 import { signal } from "@preact/signals";
 import { office, type Alternative } from "../session/office";
-import { margin as words } from "../words/margin";
+import { margin as words } from "../words/spoken";
 
 const got = signal<{ readonly of: unknown; readonly list: readonly Alternative[] | null; readonly why: string }>({ of: null, list: null,
   why: "" });

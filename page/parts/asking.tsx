@@ -12,7 +12,7 @@ import type { Session } from "../session/session";
 import { Conditions } from "../sheet/EdgeFields";
 import { conditionName, conditionOf } from "../sheet/marks";
 import { useSpeech, type Saying } from "../sheet/speech";
-import { margin as words } from "../words/margin";
+import { margin as words } from "../words/spoken";
 
 /** Question is what nobody has said: what an edge meets, or which way a deck's water runs. */
 export type Question = { readonly asks: "edge"; readonly deck: Deck; readonly at: number } | { readonly asks: "fall"; readonly deck: Deck };

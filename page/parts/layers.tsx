@@ -2,7 +2,7 @@
 
 import { signal, useSignalEffect } from "@preact/signals";
 import type { Session } from "../session/session";
-import { margin as words } from "../words/margin";
+import { margin as words } from "../words/spoken";
 import type { Piece } from "../worker/answers";
 import { Unfolded } from "./unfolded";
 

@@ -4,7 +4,7 @@ import type { Id } from "../model/doc";
 import { placeOf as placeNamed } from "../model/place";
 import type { Session } from "../session/session";
 import { useSpeech } from "../sheet/speech";
-import { margin as words } from "../words/margin";
+import { margin as words } from "../words/spoken";
 import type { Fault } from "../worker/answers";
 import { headOf, placeOf, questionsOf } from "./asking";
 import { reveal } from "./reveal";

@@ -2,7 +2,7 @@
 
 import { useSignal } from "@preact/signals";
 import type { Session } from "../session/session";
-import { margin as words } from "../words/margin";
+import { margin as words } from "../words/spoken";
 import type { Working } from "../worker/answers";
 
 /** Unfolded is the working of a figure, asked for when it is opened. */

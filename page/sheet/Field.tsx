@@ -62,7 +62,8 @@ export function NumberField({ label, value, onNumber }: { readonly label: string
     const x = Number(text);
     return Number.isFinite(x) ? { x } : null;
   };
-  return <TypedField label={label} text={value === undefined ? "" : String(value)} read={read} onValue={(v) => onNumber(v.x)}
+  return <TypedField label={label} text={value === undefined ? "" : String(value).replace(".", say.decimal)} read={read}
+    onValue={(v) => onNumber(v.x)}
     fault={say.words.list.badNumber} numeric />;
 }
 

@@ -3,7 +3,7 @@
 import type { Session } from "../session/session";
 import { openText, type Alone } from "../session/alone";
 import { roofText } from "../model/roofjson";
-import { margin as words } from "../words/margin";
+import { margin as words } from "../words/spoken";
 
 /** PapersAlone lists the papers inside the file; a changed roof is taken away as a roof file. */
 export function PapersAlone({ session, alone }: { session: Session; alone: Alone }) {

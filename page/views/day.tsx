@@ -3,7 +3,7 @@
 import { signal, useSignal } from "@preact/signals";
 import { attempt, setJob } from "../model/commands";
 import type { Session } from "../session/session";
-import { margin as words } from "../words/margin";
+import { margin as words } from "../words/spoken";
 import type { Day, Start } from "../worker/answers";
 import { Picture } from "../parts/picture";
 import { Layers, picked, PieceFacts } from "../parts/layers";

@@ -4,7 +4,7 @@ import { signal } from "@preact/signals";
 import type { Json } from "../model/doc";
 import { at } from "../model/json";
 import type { Session } from "../session/session";
-import { margin as words } from "../words/margin";
+import { figure, margin as words, unfigured } from "../words/spoken";
 import type { Default, Field } from "../worker/answers";
 import { parted, partOf } from "../parts/parted";
 import { read, setField } from "../parts/settings";
@@ -84,11 +84,13 @@ function label(path: string): string {
 function Line({ session, row }: { session: Session; row: Row }) {
   const { field, path, value } = row;
   const write = (text: string): void => {
-    const v: Json | undefined = text === "" ? undefined : field.kind === "text" ? text : read(text);
+    const v: Json | undefined = text === "" ? undefined : field.kind === "text" ? text
+      : read(field.kind === "number" ? unfigured(text) : text);
     if (said(v) !== said(value)) setField(session, path, v);
   };
   const id = `field-${path}`;
-  const shown = said(value), other = row.taken?.value ?? "";
+  const shownAs = field.kind === "number" ? figure : (text: string): string => text;
+  const shown = shownAs(said(value)), other = shownAs(row.taken?.value ?? "");
   return (
     <div class={value === undefined ? "line" : "line given"}>
       <label for={id}>{label(path)}{field.unit && <span class="small"> {field.unit}</span>}</label>

@@ -3,7 +3,7 @@
 import { useSignal } from "@preact/signals";
 import type { Session } from "../session/session";
 import { useSpeech, type Saying } from "../sheet/speech";
-import { margin as words } from "../words/margin";
+import { figure, margin as words } from "../words/spoken";
 import { Unfolded } from "../parts/unfolded";
 
 /** Figures are the five that a roofer wants first; those that are not true any more say so. */
@@ -18,7 +18,7 @@ export function Figures({ session }: { session: Session }) {
       {!fresh && <p class="stale-word small" role="status">{session.step.value === null ? words.before : words.working(session.step.value)}
         </p>}
       {(a?.figures ?? []).map((f) => {
-        const [now, unit] = f.key === "roof.net" ? areaOf(say, groundIsNew ? ground.net_m2 : Number(f.value)) : [f.value, f.unit];
+        const [now, unit] = f.key === "roof.net" ? areaOf(say, groundIsNew ? ground.net_m2 : Number(f.value)) : [figure(f.value), f.unit];
         return (
           <button key={f.key} type="button" aria-expanded={open.value === f.key} class="figure"
             onClick={() => { open.value = open.value === f.key ? null : f.key; }}>

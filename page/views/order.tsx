@@ -2,7 +2,7 @@
 
 import { signal, useSignal } from "@preact/signals";
 import type { Session } from "../session/session";
-import { margin as words } from "../words/margin";
+import { figure, margin as words } from "../words/spoken";
 import type { Order } from "../worker/answers";
 import { Unfolded } from "../parts/unfolded";
 
@@ -29,8 +29,9 @@ export function OrderView({ session }: { session: Session }) {
             <tr key={l.key}>
               <td>{l.description}{open.value === l.key && session.fresh.value && <Unfolded session={session} name={l.key} />}</td>
               <td class="number"><button type="button" class="link" aria-expanded={open.value === l.key}
-                aria-label={`${Number(l.gross.toFixed(2))} ${l.unit}, ${words.why}: ${l.description}`}
-                onClick={() => { open.value = open.value === l.key ? null : l.key; }}>{Number(l.gross.toFixed(2))} {l.unit}</button></td>
+                aria-label={`${figure(Number(l.gross.toFixed(2)))} ${l.unit}, ${words.why}: ${l.description}`}
+                onClick={() => { open.value = open.value === l.key ? null : l.key; }}>{figure(Number(l.gross.toFixed(2)))} {l.unit}
+                </button></td>
               <td><b>{l.packs.join(", ")}</b></td>
             </tr>))}</tbody>
         </table>))}

@@ -6,8 +6,7 @@ import type { Session } from "../session/session";
 import { Alternatives } from "../parts/alternatives";
 import { StillOpen, waitOf } from "../parts/open";
 import { sayAct } from "../sheet/speech";
-import { en } from "../words/en";
-import { margin as words } from "../words/margin";
+import { margin as words, words as drawn } from "../words/spoken";
 
 const papers = signal<{ readonly of: unknown; readonly list: readonly { readonly name: string; readonly title?: string }[];
   readonly why: string }>({ of: null, list: [], why: "" });
@@ -22,8 +21,8 @@ function named(p: { readonly name: string; readonly title?: string }): string {
 /** said is what was done, in words: an act by its name in the catalogue, undone or done again. */
 function said(what: string): string {
   const [, back, label] = /^(undo |redo )?(.*)$/.exec(what) ?? [];
-  return back === "undo " ? words.undone(sayAct(en, label ?? "")) : back === "redo " ? words.redone(sayAct(en, label ?? "")) : sayAct(en,
-    what);
+  return back === "undo " ? words.undone(sayAct(drawn, label ?? "")) : back === "redo " ? words.redone(sayAct(drawn, label ?? ""))
+    : sayAct(drawn, what);
 }
 
 /** PapersView lists what can be taken away from the page. */

@@ -5,7 +5,7 @@ import { StillOpen, waitOf } from "../parts/open";
 import { placeIn, read, setField } from "../parts/settings";
 import { Unfolded } from "../parts/unfolded";
 import type { Session } from "../session/session";
-import { margin as words } from "../words/margin";
+import { margin as words } from "../words/spoken";
 import type { Act, Worry } from "../worker/answers";
 
 /** Mark is the shape of a grade: square stop, triangle question, circle note. */

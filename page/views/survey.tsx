@@ -10,7 +10,7 @@ import type { Session } from "../session/session";
 import { EdgeList } from "../sheet/EdgeList";
 import { Tape } from "../sheet/Tape";
 import type { Judgement } from "../sheet/taping";
-import { margin as words } from "../words/margin";
+import { margin as words } from "../words/spoken";
 import type { SurveyAsk, Surveyed } from "../worker/answers";
 import { Refused } from "../worker/bridge";
 import { Asking, questionsOf } from "../parts/asking";

@@ -21,6 +21,7 @@ export const margin = {
   redo: "Do again",
   print: "Print",
   units: "Lengths in",
+  language: "Language",
   whichUnit: (file: string) => `In which unit is ${file} drawn? It does not say.`,
   unitNames: { mm: "millimetres", cm: "centimetres", m: "metres", in: "inches", ft: "feet" },
   alternatives: "Alternatives of this survey, side by side",
@@ -126,4 +127,13 @@ export const margin = {
   roof: "The roof",
   figures: "The roof in figures",
   skip: "Skip to the margin",
-} as const;
+  boards: (n: string) => `${n} boards`,
+  inHundred: (n: number) => `${n} in 100`,
+  lines: (n: number) => `${n} lines`,
+  newRoof: "New roof",
+  /** Said where the page is not in the language that the engine speaks; nothing in English. */
+  readHere: "",
+};
+
+/** MarginWords is what another language must say. */
+export type MarginWords = typeof margin;
