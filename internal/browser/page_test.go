@@ -14,7 +14,7 @@ import (
 func (s *screen) planned() {
 	s.t.Helper()
 	s.until("the plan stands beside the roof", func() bool {
-		return eval[bool](s, `document.querySelector(".stale") === null && /\d boards/.test(document.body.innerText)`)
+		return eval[bool](s, `document.querySelector(".stale") === null && /\d (boards|Platten)/.test(document.body.innerText)`)
 	})
 	if s.workers(); len(s.watched) == 0 {
 		s.t.Error("the engine's worker is not watched")

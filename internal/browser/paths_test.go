@@ -27,7 +27,8 @@ func opened(t *testing.T, example string, l look) (*screen, *serving) {
 func (s *screen) kept() {
 	s.t.Helper()
 	s.until("the page says that it is kept", func() bool {
-		return strings.HasPrefix(eval[string](s, `document.querySelector("footer [role=status]")?.textContent ?? ""`), "kept")
+		said := eval[string](s, `document.querySelector("footer [role=status]")?.textContent ?? ""`)
+		return strings.HasPrefix(said, "kept") || strings.HasPrefix(said, "gespeichert")
 	})
 }
 
