@@ -57,7 +57,7 @@ func FilesWith(ctx context.Context, p *plan.Plan, o Options) ([]File, error) {
 		return nil, err
 	}
 	stored := p
-	p = inLocale(p)
+	p = printed(p)
 	set, err := drawing.Books(p)
 	if err != nil {
 		return nil, err

@@ -11,8 +11,8 @@ import (
 	"gelwright/scene/reading"
 )
 
-// SpeakerOf says papers in the language of a plan's job; nil for English. What people have called things stays as it is.
-func SpeakerOf(p *plan.Plan) *language.Speaker {
+// speakerOf says papers in the language of a plan's job; nil for English. What people have called things stays as it is.
+func speakerOf(p *plan.Plan) *language.Speaker {
 	c := known.Catalogue(p.Job.Site.Language)
 	if c == nil {
 		return nil
@@ -32,20 +32,23 @@ func SpeakerOf(p *plan.Plan) *language.Speaker {
 	return language.NewSpeaker(c, names...)
 }
 
-// inLocale is a plan with the decimal mark of the language that its papers are in.
-func inLocale(p *plan.Plan) *plan.Plan {
-	c := known.Catalogue(p.Job.Site.Language)
-	if c == nil || strings.HasPrefix(p.Job.Site.Locale, c.Code+"-") {
+// printed is a plan with its language's decimal mark, and with who says its papers in it.
+func printed(p *plan.Plan) *plan.Plan {
+	in := speakerOf(p)
+	if in == nil {
 		return p
 	}
-	printed := *p
-	printed.Job.Site.Locale = c.Locale
-	return &printed
+	out := *p
+	out.Job.Site.Said = in
+	if !strings.HasPrefix(p.Job.Site.Locale, in.Code()+"-") {
+		out.Job.Site.Locale = in.Locale()
+	}
+	return &out
 }
 
 // Unsaid are the texts of a plan's papers that have no form in their language, none for English.
 func Unsaid(ctx context.Context, p *plan.Plan) ([]string, error) {
-	p = inLocale(p)
+	p = printed(p)
 	set, err := drawing.Books(p)
 	if err != nil {
 		return nil, err

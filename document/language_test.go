@@ -19,7 +19,7 @@ func inGerman(t *testing.T) *plan.Plan {
 	p, _ := planned(t, "r01-garage")
 	german := *p
 	german.Job.Site.Language = "de"
-	return inLocale(&german)
+	return printed(&german)
 }
 
 // What the site book of the garage says in German, and what of both books has no form yet (regression only; read when it changes, by
@@ -100,7 +100,7 @@ func TestGermanPapers(t *testing.T) {
 // In English nothing is asked of a catalogue.
 func TestEnglishHasNoSpeaker(t *testing.T) {
 	p, _ := planned(t, "r01-garage")
-	if SpeakerOf(p) != nil || inLocale(p) != p {
+	if speakerOf(p) != nil || printed(p) != p {
 		t.Error("an English plan has a speaker or another locale")
 	}
 }

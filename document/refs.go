@@ -23,7 +23,7 @@ type refs struct {
 }
 
 func newRefs(p *plan.Plan) *refs {
-	return &refs{p: p, number: map[*working.Figure]int{}, in: SpeakerOf(p)}
+	return &refs{p: p, number: map[*working.Figure]int{}, in: p.Job.Site.Said}
 }
 
 // mark returns "[12]" for a figure's key, and "" where nothing was worked out under it.

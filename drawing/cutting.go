@@ -379,11 +379,11 @@ func (s *Sheet) stock(b diagram) {
 	wide, high := float64(b.pattern.Stock[0].LengthMM)/s.Scale, b.high(s.Scale)
 	s.Add(scene.Shape{Meta: scene.Meta{Layer: "stock"}, Paths: []scene.Path{scene.Rect(b.x, b.y, b.x+wide, b.y+high)},
 		Stroke: scene.Pen(scene.Thick)})
-	words, size := fit(captionOf(b.pattern), max(wide, captionWide(b.pattern)), true)
+	words, size := fit(s.say(captionOf(b.pattern)), max(wide, captionWide(b.pattern)), true)
 	s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 1.6}, Content: words,
 		HeightMM: min(size, scene.TextSmall), Bold: true})
 	if b.heading != "" {
-		s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 7}, Content: b.heading,
+		s.Add(scene.Text{Meta: scene.Meta{Layer: "captions"}, At: scene.Point{X: b.x, Y: b.y + high + 7}, Content: s.say(b.heading),
 			HeightMM: scene.TextUsual, Bold: true})
 	}
 }

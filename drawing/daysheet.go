@@ -39,7 +39,7 @@ func DaySheet(t Title, d *programme.Day) (*Sheet, error) {
 	footKey(s, dayKey())
 	p := dayPicture{d: d, dayStyle: sheetStyle}
 	foot := s.Figure.Low.Y
-	lines := wrapWords(d.Next, s.Figure.Width()-4, scene.TextUsual, true)
+	lines := wrapWords(s.say(d.Next), s.Figure.Width()-4, scene.TextUsual, true)
 	y := foot + float64(len(lines))*5.5 - 3
 	for i, l := range lines {
 		s.Add(scene.Text{Meta: scene.Meta{ID: fmt.Sprintf("next-%d", i+1), Class: "next"},
@@ -83,7 +83,7 @@ func footKey(s *Sheet, entries []KeyEntry) {
 	y := f.Low.Y + blockRows*blockRowMM - pitch - 0.5
 	for _, e := range entries {
 		s.Add(scene.Group{Meta: scene.Meta{Layer: "key"}, Place: scene.Transform{Move: scene.Point{X: f.Low.X + 3, Y: y}}, Items: e.Sign},
-			scene.Text{Meta: scene.Meta{Layer: "key"}, At: scene.Point{X: f.Low.X + 3 + keySignMM + 1, Y: y + 2.5}, Content: e.Words,
+			scene.Text{Meta: scene.Meta{Layer: "key"}, At: scene.Point{X: f.Low.X + 3 + keySignMM + 1, Y: y + 2.5}, Content: s.say(e.Words),
 				HeightMM: scene.TextSmall, Up: scene.Middle})
 		y -= pitch
 	}

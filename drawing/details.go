@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"gelwright/language"
 	"gelwright/roof"
 	"gelwright/scene"
 	"gelwright/settingout"
@@ -43,7 +44,24 @@ func detailsOf(job *roof.Job) []*detail {
 	for _, dk := range job.Decks {
 		out = append(out, bandageSections(job, dk)...)
 	}
-	return alikeOnce(out)
+	return detailsIn(job.Site.Said, alikeOnce(out))
+}
+
+// detailsIn are sections with their lettering in the language of the papers.
+func detailsIn(in *language.Speaker, all []*detail) []*detail {
+	if in == nil {
+		return all
+	}
+	for _, d := range all {
+		d.in = in
+		d.title, d.where = in.Say(d.title), in.Say(d.where)
+		for _, notes := range [...][]note{d.left, d.right} {
+			for i := range notes {
+				notes[i].words = in.Say(strings.ReplaceAll(notes[i].words, "\u00a0", " "))
+			}
+		}
+	}
+	return all
 }
 
 // alikeOnce leaves one of the sections that are drawn alike, with all the places it stands for.

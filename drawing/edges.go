@@ -123,7 +123,7 @@ func (s *Sheet) edgeName(pe plane.Edge, c roof.Edge, ccw bool) {
 	if !ccw {
 		e = plane.Edge{A: e.B, B: e.A, Bulge: -e.Bulge}
 	}
-	b := words(edgeWords(c))
+	b := s.words(edgeWords(c))
 	b.layer = "edges"
 	w, _ := b.size()
 	for _, side := range [...]float64{1, -1} {
@@ -200,7 +200,7 @@ func (s *Sheet) nameThresholds(pe plane.Edge, c roof.Edge, ccw bool) {
 	for _, th := range c.Thresholds {
 		a, b, n := s.sill(pe, th, ccw)
 		mid := a.Add(b).Scale(0.5)
-		w := words(fmt.Sprintf("sill, upstand %.0f", th.UpstandMM))
+		w := s.words(fmt.Sprintf("sill, upstand %.0f", th.UpstandMM))
 		w.layer = "edges"
 		angle := scene.Readable(b.Sub(a).AngleDeg())
 		done := false

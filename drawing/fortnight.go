@@ -41,8 +41,8 @@ func Fortnight(t Title, works []programme.WorkHours, zone *time.Location) (*Shee
 	}
 	footKey(s, key)
 	b := s.Figure
-	s.Add(scene.Text{At: at(b.Low.X+2, b.Low.Y+1.5), Content: lettersWords, HeightMM: scene.TextSmall})
-	s.Add(scene.Text{At: at(b.High.X-2, b.Low.Y+1.5), Content: "foot of a column: most hours of go in a row", HeightMM: scene.TextSmall,
+	s.Add(scene.Text{At: at(b.Low.X+2, b.Low.Y+1.5), Content: s.say(lettersWords), HeightMM: scene.TextSmall})
+	s.Add(scene.Text{At: at(b.High.X-2, b.Low.Y+1.5), Content: s.say("foot of a column: most hours of go in a row"), HeightMM: scene.TextSmall,
 		Across: scene.End})
 	low := b.Low.Y + 7
 	wide := (b.Width() - 4) / float64(len(works))

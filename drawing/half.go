@@ -360,6 +360,7 @@ func prefixed(before, id string) string {
 // caption names a half over its figure.
 func (s *Sheet) caption(name string) {
 	words, high := fit(name, s.Format.WidthMM-6, true)
-	s.Scene.Add(scene.Text{Meta: scene.Meta{Layer: "key", Class: "caption"}, At: scene.Point{X: 3, Y: s.Format.HeightMM - 4.8}, Content: words,
+	s.Scene.Add(scene.Text{Meta: scene.Meta{Layer: "key", Class: "caption"}, At: scene.Point{X: 3, Y: s.Format.HeightMM - 4.8},
+		Content:  s.say(words),
 		HeightMM: high, Bold: true})
 }

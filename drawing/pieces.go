@@ -421,7 +421,7 @@ func (l *Layout) margins(seat *Format, roomMM float64) {
 // which the pieces will fill.
 func (s *Sheet) showExit(id string, d roof.Deck) {
 	s.drawExit(id, d)
-	exit := words("Exit")
+	exit := s.words("Exit")
 	exit.bold, exit.high, exit.layer = true, scene.TextUsual, "exit"
 	s.nameExit = func() {
 		rings := corners([]scene.Path{s.Ring(d.Outline)})

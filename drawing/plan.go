@@ -232,7 +232,7 @@ func (s *Sheet) nameDeck(d roof.Deck) {
 	for _, o := range d.Openings {
 		s.nameOpening(o)
 	}
-	exit := words("Exit")
+	exit := s.words("Exit")
 	exit.bold, exit.high, exit.layer = true, scene.TextUsual, "exit"
 	s.slanted(d, ccw)
 	s.beside(s.At(d.Exit), exit, 3.5, 40, nil)
@@ -243,7 +243,7 @@ func (s *Sheet) nameDeck(d roof.Deck) {
 		}
 	}
 	for _, p := range d.Penetrations {
-		b := words(penetrationWords(p)...)
+		b := s.words(penetrationWords(p)...)
 		b.layer = "penetrations"
 		s.beside(s.At(p.At), b, max(s.MM(p.DiameterMM/1000)/2, 1)+1, 40, nil)
 	}

@@ -214,7 +214,7 @@ func (s *Sheet) joists(d roof.Deck) {
 		parts = append(parts, fmt.Sprintf("%.0f × %.0f", b.JoistWidthMM, b.JoistDepthMM))
 	}
 	parts = append(parts, fmt.Sprintf("at %.0f", b.JoistSpacingMM))
-	label := "joists " + strings.Join(parts, " ")
+	label := s.say("joists " + strings.Join(parts, " "))
 	angle := scene.Readable(b.JoistBearingDeg)
 	w := scene.Measure(label, scene.TextSmall, false).WidthMM + 6
 	s.seek(s.holed(d), func(scene.Point) bool { return true }, w+6, 12, angle, func(c scene.Point) {

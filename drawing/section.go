@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"gelwright/language"
 	"gelwright/scene"
 )
 
@@ -70,6 +71,8 @@ type stroke struct {
 // face at y = 0; the roof lies on the left, what is beyond on the right.
 type detail struct {
 	id, title, where string
+	// in says its lettering; nil is English.
+	in *language.Speaker
 	// scale is the n of 1:n where it is not the sheet's.
 	scale float64
 	// bare leaves its dimensions out: the names of its parts say the sizes too.
@@ -348,6 +351,10 @@ func sectionKey(ds []*detail) []KeyEntry {
 		}
 	}
 	var out []KeyEntry
+	var in *language.Speaker
+	if len(ds) > 0 {
+		in = ds[0].in
+	}
 	box := scene.Rect(0.5, 0.4, 14, 5)
 	for _, st := range stuffs {
 		if used[st] {
@@ -359,8 +366,8 @@ func sectionKey(ds []*detail) []KeyEntry {
 	lineSign := func(p scene.Stroke) []scene.Item {
 		return []scene.Item{scene.Line(scene.Meta{}, p, xy(0.5, 2.6), xy(14, 2.6))}
 	}
-	return append(out,
+	return keyIn(in, append(out,
 		KeyEntry{Words: "laminate, drawn thicker", Sign: lineSign(laminatePen)},
 		KeyEntry{Words: "trim", Sign: lineSign(trimPen)},
-		KeyEntry{Words: "flashing, gutter, frame", Sign: lineSign(metalPen)})
+		KeyEntry{Words: "flashing, gutter, frame", Sign: lineSign(metalPen)}))
 }

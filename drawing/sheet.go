@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gelwright/language"
 	"gelwright/plane"
 	"gelwright/roof"
 	"gelwright/scene"
@@ -39,6 +40,8 @@ type Title struct {
 	Seat *Format
 	// Locale sets the decimal mark of the lettering: "de-DE".
 	Locale string
+	// In says the lettering in the language of the papers; nil is English.
+	In *language.Speaker
 	// Book in which the sheets are counted; empty for sheets that stand in none.
 	Book      string
 	Sheet, Of int
@@ -47,8 +50,26 @@ type Title struct {
 // TitleOf fills in what the job knows; Number tells the sheet's number when all are drawn.
 func TitleOf(job *roof.Job, name string) Title {
 	return Title{Job: job.Name, Reference: job.Reference, Site: job.Site.Name, Drawing: name, Date: job.Date, DrawnBy: job.PreparedBy,
-		Locale: job.Site.Locale, Sheet: 1, Of: 1}
+		Locale: job.Site.Locale, In: job.Site.Said, Sheet: 1, Of: 1}
 }
+
+// keyIn is a key in the language of the papers.
+func keyIn(in *language.Speaker, key []KeyEntry) []KeyEntry {
+	if in == nil {
+		return key
+	}
+	out := append([]KeyEntry(nil), key...)
+	for i := range out {
+		out[i].Words = in.Say(out[i].Words)
+	}
+	return out
+}
+
+// say is lettering in the language of the papers.
+func (s *Sheet) say(text string) string { return s.title.In.Say(text) }
+
+// words is a block of lettering in the language of the papers.
+func (s *Sheet) words(lines ...string) block { return words(s.title.In.SayAll(lines)...) }
 
 // Sheet is a drawing in the making: its scene, its scale, and where plan
 // coordinates lie on it.
@@ -131,6 +152,7 @@ func NewSheet(t Title, l Layout) (*Sheet, error) {
 	if !(w >= 0 && h >= 0) || math.IsInf(w, 0) || math.IsInf(h, 0) {
 		return nil, fmt.Errorf("drawing %q: its figure has no extent (%g × %g m): check the outline's coordinates", t.Drawing, w, h)
 	}
+	l.Key = keyIn(t.In, l.Key)
 	on := formats[:]
 	var apart []KeyEntry
 	if t.Seat != nil {
@@ -171,7 +193,7 @@ func BlankSheet(t Title, format string, key []KeyEntry) (*Sheet, error) {
 		if f.Name != format {
 			continue
 		}
-		l := Layout{Key: key, NoBarScale: true}
+		l := Layout{Key: keyIn(t.In, key), NoBarScale: true}
 		figure, k, ok := zones(f, l)
 		if !ok {
 			return nil, fmt.Errorf("drawing %q: a key of %d lines does not fit %s", t.Drawing, len(key), format)
@@ -183,11 +205,12 @@ func BlankSheet(t Title, format string, key []KeyEntry) (*Sheet, error) {
 
 // emptySheet draws frame, title block and key.
 func emptySheet(t Title, l Layout, f Format, n float64, figure, key scene.Box) *Sheet {
+	l.Key = keyIn(t.In, l.Key)
 	s := &Sheet{Format: f, Scale: n, Figure: figure, key: key, locale: t.Locale, title: t,
 		Scene: &scene.Scene{Title: t.Drawing, Description: describe(t, n), WidthMM: f.WidthMM, HeightMM: f.HeightMM}}
 	if f.half() {
 		s.block = -1
-		s.caption(t.Drawing)
+		s.caption(t.In.Say(t.Drawing))
 	} else {
 		s.frame()
 		s.block = len(s.Scene.Items)

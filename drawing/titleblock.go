@@ -45,6 +45,7 @@ func (s *Sheet) titleBlock(t Title) scene.Item {
 			if j > 0 {
 				thin = append(thin, scene.Polyline(scene.Point{X: x, Y: y}, scene.Point{X: x, Y: y + blockRowMM}))
 			}
+			c.label, c.value = s.say(c.label), s.say(c.value)
 			items = append(items, c.items(x, y)...)
 			x += c.wide
 		}

@@ -1,6 +1,9 @@
 package roof
 
-import "gelwright/plane"
+import (
+	"gelwright/language"
+	"gelwright/plane"
+)
 
 // Job is everything a plan is made from, except the firm's own data and the weather.
 type Job struct {
@@ -79,6 +82,8 @@ type Site struct {
 	Locale string `json:"locale"`
 	// Language of the papers, an ISO 639 code: "de". Nothing is English.
 	Language string `json:"language,omitempty"`
+	// Said puts texts of the papers into that language; who prints them sets it, nil is English. It is no part of the job.
+	Said *language.Speaker `json:"-"`
 }
 
 // Use says what is below and who walks above.

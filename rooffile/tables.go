@@ -102,7 +102,8 @@ var siteTable = &form.Object[roof.Site]{Doc: "Where the roof is.", Fields: []for
 		func(s *roof.Site) *[]string { return &s.Neighbours }, []any{"nursery", "party wall east"}),
 	form.Pattern("locale", "Language and region, for decimal mark and paper.", `^[a-z]{2,3}(-[A-Z][a-z]{3})?(-[A-Z]{2})?$`, "a locale",
 		func(s *roof.Site) *string { return &s.Locale }, "en-GB", "de-DE"),
-	form.Word("language", "Language of the papers; English when left out.", language.Codes(), func(s *roof.Site) *string { return &s.Language }),
+	form.Word("language", "Language of the papers; English when left out.", language.Codes(),
+		func(s *roof.Site) *string { return &s.Language }),
 }}
 
 var useTable = &form.Object[roof.Use]{Doc: "What is below the roof and who walks on it.", Fields: []form.Field[roof.Use]{

@@ -1,7 +1,6 @@
 package german
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -60,7 +59,7 @@ func TestFiguresAgree(t *testing.T) {
 			case line[0] != ' ':
 				key = line
 			case !slices.Equal(figures(key), figures(line)):
-				t.Error(fmt.Sprintf("%s:%d: figures %v in %q, %v in %q", f.Name(), i+1, figures(key), key, figures(line), line))
+				t.Errorf("%s:%d: figures %v in %q, %v in %q", f.Name(), i+1, figures(key), key, figures(line), line)
 			}
 		}
 	}
