@@ -47,7 +47,7 @@ func newPack(p *plan.Plan, name, title string, marks *refs, record recorder) (*p
 	d := &pack{pages: newPages(date, p.Job.Name+", "+name, p.Job.PreparedBy, joinNonEmpty("  ·  ", title, p.Job.Reference, p.Job.Name,
 		dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, name: name, called: title, refs: marks}
 	if name != "workings" {
-		if d.in = marks.in; d.in != nil {
+		if d.in = p.Job.Site.Said; d.in != nil {
 			d.f.Language = d.in.Locale()
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"gelwright/language"
 	"gelwright/plan"
 	"gelwright/unit"
 	"gelwright/working"
@@ -15,15 +14,13 @@ import (
 // refs numbers the workings that the pack's figures point at, in the order in which
 // they are met.
 type refs struct {
-	// in says the papers in their language; nil is English.
-	in     *language.Speaker
 	p      *plan.Plan
 	number map[*working.Figure]int
 	order  []*working.Figure
 }
 
 func newRefs(p *plan.Plan) *refs {
-	return &refs{p: p, number: map[*working.Figure]int{}, in: p.Job.Site.Said}
+	return &refs{p: p, number: map[*working.Figure]int{}}
 }
 
 // mark returns "[12]" for a figure's key, and "" where nothing was worked out under it.
