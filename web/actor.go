@@ -55,10 +55,20 @@ func (s *Server) doneBy(ctx context.Context, said string) string {
 	return said
 }
 
+type meAnswer struct {
+	Body asker
+}
+
+// asker is who asks.
+type asker struct {
+	Accounts bool           `json:"accounts" doc:"Whether whoever asks must be known here"`
+	Name     string         `json:"name"`
+	Role     people.Role    `json:"role" doc:"Empty of nobody"`
+	Rights   []people.Right `json:"rights" doc:"What may be done, in words that follow 'you may not'"`
+}
+
 // me tells who asks and what he may do.
-func (s *Server) me(w http.ResponseWriter, r *http.Request) error {
-	a := actorOf(r.Context())
-	rights := a.Role.Rights()
-	answerJSON(w, http.StatusOK, map[string]any{"accounts": s.Accounts, "name": a.Name, "role": a.Role, "rights": rights})
-	return nil
+func (s *Server) me(ctx context.Context, _ *struct{}) (*meAnswer, error) {
+	a := actorOf(ctx)
+	return &meAnswer{asker{s.Accounts, a.Name, a.Role, a.Role.Rights()}}, nil
 }

@@ -11,37 +11,44 @@ import (
 
 // alternative is one of several roofs of one survey, in the figures by which they are held against each other.
 type alternative struct {
-	ID    store.ID `json:"id"`
-	Title string   `json:"title"`
-	Seq   int      `json:"seq"`
-	// Refusal says why there is no plan; the figures are then 0.
-	Refusal *problem `json:"refusal,omitempty"`
+	ID      store.ID `json:"id"`
+	Title   string   `json:"title"`
+	Seq     int      `json:"seq" doc:"The number of its newest state"`
+	Refusal *problem `json:"refusal,omitempty" doc:"Why there is no plan; the figures are then 0"`
 	AreaM2  float64  `json:"area_m2"`
 	Boards  int      `json:"boards"`
 	ResinKG float64  `json:"resin_kg"`
 	Buckets int      `json:"buckets"`
 	WetDays int      `json:"wet_days"`
-	// Failed are the checks that fail, Open the questions that nobody has answered yet.
-	Failed []string `json:"failed"`
-	Open   []string `json:"open"`
+	Failed  []string `json:"failed" doc:"The checks that fail"`
+	Open    []string `json:"open" doc:"The questions that nobody has answered yet"`
+}
+
+type alternativesAnswer struct {
+	Body alternativeList
+}
+
+type alternativeList struct {
+	Alternatives []alternative `json:"alternatives"`
+	Paging
 }
 
 // alternatives holds the alternatives of one survey side by side.
-func (s *Server) alternatives(w http.ResponseWriter, r *http.Request) error {
-	jobs, err := s.Jobs.Alternatives(r.Context(), jobID(r))
+func (s *Server) alternatives(ctx context.Context, q *listAsked) (*alternativesAnswer, error) {
+	jobs, err := s.Jobs.Alternatives(ctx, q.ID)
 	if err != nil {
-		return err
+		return nil, err
 	}
+	jobs, pages := part(q.Whole, jobs)
 	out := make([]alternative, 0, len(jobs))
 	for _, j := range jobs {
-		a, err := s.weighed(r.Context(), j)
+		a, err := s.weighed(ctx, j)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		out = append(out, a)
 	}
-	answerJSON(w, http.StatusOK, map[string]any{"alternatives": out})
-	return nil
+	return &alternativesAnswer{alternativeList{out, pages}}, nil
 }
 
 // weighed plans a job and gives its figures, or why it has none.

@@ -1,8 +1,8 @@
 package web
 
 import (
+	"context"
 	"io/fs"
-	"net/http"
 	"strings"
 	"sync"
 
@@ -14,6 +14,15 @@ import (
 type exampleRow struct {
 	Name  string `json:"name"`
 	Title string `json:"title"`
+}
+
+type examplesAnswer struct {
+	Body exampleList
+}
+
+type exampleList struct {
+	Examples []exampleRow `json:"examples"`
+	Paging
 }
 
 // yamlMedia is the type of a roof file.
@@ -44,31 +53,35 @@ var listExamples = sync.OnceValues(func() ([]exampleRow, error) {
 })
 
 // examples lists the example roofs.
-func (s *Server) examples(w http.ResponseWriter, _ *http.Request) error {
+func (s *Server) examples(_ context.Context, q *Whole) (*examplesAnswer, error) {
 	rows, err := listExamples()
 	if err != nil {
-		return err
+		return nil, err
 	}
-	answerJSON(w, http.StatusOK, map[string]any{"examples": rows})
-	return nil
+	lines, pages := part(*q, rows)
+	return &examplesAnswer{exampleList{lines, pages}}, nil
+}
+
+type exampleAsked struct {
+	Seen
+	Name string `path:"name" doc:"Its name, as it is listed"`
 }
 
 // example gives the text of an example roof file.
-func (s *Server) example(w http.ResponseWriter, r *http.Request) error {
-	name := r.PathValue("name")
+func (s *Server) example(_ context.Context, q *exampleAsked) (*fileAnswer, error) {
+	name := q.Name
 	rows, err := listExamples()
 	if err != nil {
-		return err
+		return nil, err
 	}
 	for _, row := range rows {
 		if row.Name == name {
 			raw, err := examples.Files.ReadFile(name + exampleSuffix)
 			if err != nil {
-				return err
+				return nil, err
 			}
-			answerFile(w, r, sent{name: name + exampleSuffix, media: yamlMedia, content: raw})
-			return nil
+			return q.file(sent{name: name + exampleSuffix, media: yamlMedia, content: raw}), nil
 		}
 	}
-	return unknown(name, "GET /api/examples names them all", "there is no such example")
+	return nil, unknown(name, "GET /api/examples names them all", "there is no such example")
 }

@@ -14,6 +14,7 @@ func (s *Server) Ask(by people.Actor) {
 // Row is a row of the table of routes, for the test that walks it.
 type Row struct {
 	Method, Pattern string
+	Right           string
 	Named, Changes  bool
 	MostBytes       int64
 }
@@ -22,7 +23,7 @@ type Row struct {
 func (s *Server) Table() []Row {
 	var out []Row
 	for _, r := range s.routes() {
-		out = append(out, Row{r.method, r.pattern, r.who.Known(), r.changes, r.mostBytes})
+		out = append(out, Row{r.method, r.pattern, string(r.who), r.who.Known(), r.changes, r.mostBytes})
 	}
 	return out
 }

@@ -1,15 +1,17 @@
 package web
 
 import (
+	"context"
 	"crypto/sha256"
 	"fmt"
 	"io"
 	"mime"
-	"net/http"
 	"os"
 	"path"
 	"strings"
 	"time"
+
+	"github.com/danielgtaylor/huma/v2"
 
 	"gelwright/store"
 )
@@ -44,8 +46,8 @@ func newestOf(files []store.File, name string) *store.File {
 
 // nameNow is the name under which something is kept now that was put under a living name: its own, or one with the time where
 // there is one already with other content.
-func (s *Server) nameNow(r *http.Request, name string, content []byte, when time.Time) (string, error) {
-	files, err := s.Jobs.Files(r.Context(), jobID(r))
+func (s *Server) nameNow(ctx context.Context, job store.ID, name string, content []byte, when time.Time) (string, error) {
+	files, err := s.Jobs.Files(ctx, job)
 	if err != nil {
 		return "", err
 	}
@@ -63,130 +65,130 @@ func (s *Server) nameNow(r *http.Request, name string, content []byte, when time
 // living reports whether a newer file takes the place of an older one of this name.
 func living(name string) bool { return name == firmName || name == forecastName }
 
+// listAsked is a question for a list of a job.
+type listAsked struct {
+	JobAsked
+	Whole
+}
+
+type filesAnswer struct {
+	Body fileList
+}
+
+type fileList struct {
+	Files []store.File `json:"files"`
+	Paging
+}
+
 // listFiles lists the files and photos of a job.
-func (s *Server) listFiles(w http.ResponseWriter, r *http.Request) error {
-	list, err := s.Jobs.Files(r.Context(), jobID(r))
+func (s *Server) listFiles(ctx context.Context, q *listAsked) (*filesAnswer, error) {
+	list, err := s.Jobs.Files(ctx, q.ID)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if list == nil {
-		list = []store.File{}
-	}
-	answerJSON(w, http.StatusOK, map[string]any{"files": list})
-	return nil
+	lines, pages := part(q.Whole, list)
+	return &filesAnswer{fileList{lines, pages}}, nil
+}
+
+type putSeen struct {
+	JobAsked
+	Name    string `path:"name" doc:"Its name: 1 to 200 letters, no path"`
+	Who     string `query:"who" default:"this computer" doc:"By whom"`
+	Media   string `header:"Content-Type" hidden:"true"`
+	RawBody []byte `contentType:"*/*"`
+}
+
+type keptFileAnswer struct {
+	Body store.File
 }
 
 // putFile keeps a file under a name.
-func (s *Server) putFile(w http.ResponseWriter, r *http.Request) error {
-	q := asksOf(r, "who")
-	who := q.text("who")
-	if q.err != nil {
-		return q.err
-	}
-	if who == "" {
-		who = somebody
-	}
-	who = s.doneBy(r.Context(), who)
-	media, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
+func (s *Server) putFile(ctx context.Context, q *putSeen) (*keptFileAnswer, error) {
+	media, _, err := mime.ParseMediaType(q.Media)
 	if err != nil {
-		return asked("media", "Content-Type", "Say what the file is, as image/jpeg or text/csv", "the kind of the file is not said")
+		return nil, asked("media", "Content-Type", "Say what the file is, as image/jpeg or text/csv", "the kind of the file is not said")
 	}
-	content, err := io.ReadAll(r.Body)
-	if err != nil {
-		return err
-	}
-	name, when := r.PathValue("name"), s.Now()
+	name, when := q.Name, s.Now()
 	if living(name) {
-		if name, err = s.nameNow(r, name, content, when); err != nil {
-			return err
+		if name, err = s.nameNow(ctx, q.ID, name, q.RawBody, when); err != nil {
+			return nil, err
 		}
 	}
-	f, err := s.Jobs.PutFile(r.Context(), jobID(r), store.NewFile{Name: name, MediaType: media, When: when, Who: who, Bytes: content})
+	f, err := s.Jobs.PutFile(ctx, q.ID, store.NewFile{Name: name, MediaType: media, When: when, Who: s.doneBy(ctx, q.Who), Bytes: q.RawBody})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	answerJSON(w, http.StatusCreated, f)
-	return nil
+	return &keptFileAnswer{f}, nil
+}
+
+type fileOfJobAsked struct {
+	JobAsked
+	Seen
+	Name string `path:"name" doc:"Its name, as it is listed; firm.yaml and forecast.csv are the newest of theirs"`
 }
 
 // readFile gives a file that was kept.
-func (s *Server) readFile(w http.ResponseWriter, r *http.Request) error {
-	name := r.PathValue("name")
+func (s *Server) readFile(ctx context.Context, q *fileOfJobAsked) (*fileAnswer, error) {
+	name := q.Name
 	if living(name) {
-		files, err := s.Jobs.Files(r.Context(), jobID(r))
+		files, err := s.Jobs.Files(ctx, q.ID)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		newest := newestOf(files, name)
 		if newest == nil {
-			w.WriteHeader(http.StatusNoContent) // a job without is a job; a page asks each time that it opens one
-			return nil
+			return nothing, nil // a job without is a job; a page asks each time that it opens one
 		}
 		name = newest.Name
 	}
-	f, content, err := s.Jobs.ReadFile(r.Context(), jobID(r), name)
+	f, content, err := s.Jobs.ReadFile(ctx, q.ID, name)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	h := w.Header()
-	h.Set("Content-Security-Policy", sealed)
-	h.Set("ETag", `"`+f.SHA256+`"`)
 	media := f.MediaType
 	if !shown[media] {
 		media = "application/octet-stream"
 	}
-	answerFile(w, r, sent{name: f.Name, media: media, keep: !shown[f.MediaType], content: content})
-	return nil
+	return q.file(sent{name: f.Name, media: media, keep: !shown[f.MediaType], content: content, policy: sealed}), nil
 }
 
 // export gives a job whole, as one file.
-func (s *Server) export(w http.ResponseWriter, r *http.Request) error {
-	j, err := s.Jobs.Get(r.Context(), jobID(r))
+func (s *Server) export(ctx context.Context, q *JobAsked) (*fileAnswer, error) {
+	j, err := s.Jobs.Get(ctx, q.ID)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	out := &late{w: w, name: fileNameOf(j.Title) + ".zip"}
-	if err := s.Jobs.Export(r.Context(), j.ID, out); err != nil {
-		if out.begun {
-			s.Log.Error("an export was cut off", "job", j.ID, "error", err)
-			panic(http.ErrAbortHandler) // half a file must not look whole
-		}
-		return err
-	}
+	return s.streamed(sent{name: fileNameOf(j.Title) + ".zip", media: paperMedia[".zip"], keep: true}, func(w io.Writer) error {
+		return s.Jobs.Export(ctx, j.ID, w)
+	}), nil
+}
+
+// importAsked is a job that comes in as a file, which may be longer than memory is.
+type importAsked struct {
+	body io.Reader
+}
+
+// Resolve takes the body as it comes.
+func (q *importAsked) Resolve(c huma.Context) []error {
+	q.body = c.BodyReader()
 	return nil
-}
-
-// late writes the head of an answer when its first bytes are there.
-type late struct {
-	w     http.ResponseWriter
-	name  string
-	begun bool
-}
-
-func (l *late) Write(b []byte) (int, error) {
-	if !l.begun {
-		l.begun = true
-		headFile(l.w.Header(), sent{name: l.name, media: "application/zip", keep: true})
-	}
-	return l.w.Write(b)
 }
 
 // importJob takes a job in that was exported. It is put down first: what reads it reads here and there.
-func (s *Server) importJob(w http.ResponseWriter, r *http.Request) error {
+func (s *Server) importJob(ctx context.Context, q *importAsked) (*begunAnswer, error) {
 	f, err := os.CreateTemp("", "gelwright-import-*")
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer os.Remove(f.Name())
 	defer f.Close()
-	size, err := io.Copy(f, r.Body)
+	size, err := io.Copy(f, q.body)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	j, err := s.Jobs.Import(r.Context(), f, size)
+	j, err := s.Jobs.Import(ctx, f, size)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	begun(w, j)
-	return nil
+	return begun(j, j.Newest), nil
 }

@@ -1,11 +1,10 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
 	"net/http"
-	"strings"
 	"time"
-	"unicode"
 
 	"gelwright/store"
 )
@@ -13,60 +12,75 @@ import (
 // somebody is who did a thing where nobody is named.
 const somebody = "this computer"
 
-// jobLine is a job as it is listed.
-type jobLine struct {
-	ID      store.ID  `json:"id"`
+// JobLine is a job as it is listed.
+type JobLine struct {
+	ID      store.ID  `json:"id" doc:"The job's id: 32 digits 0-9 a-f"`
 	Title   string    `json:"title"`
-	Site    string    `json:"site"`
+	Site    string    `json:"site" doc:"Where the roof is; may be empty"`
 	Created time.Time `json:"created"`
 	Changed time.Time `json:"changed"`
-	States  int       `json:"states"`
-	// Group is shared by alternatives; Parent is the job that it was copied from.
-	Group   store.ID `json:"group"`
-	Parent  store.ID `json:"parent,omitempty"`
-	Retired bool     `json:"retired,omitempty"`
+	States  int       `json:"states" doc:"How many states it has, which is the number of the newest"`
+	Group   store.ID  `json:"group" doc:"Shared by the alternatives of one survey"`
+	Parent  store.ID  `json:"parent,omitempty" doc:"The job that it was copied from"`
+	Retired bool      `json:"retired,omitempty" doc:"Whether it was taken out of the list"`
 }
 
-func lineOf(j store.Job) jobLine {
-	return jobLine{ID: j.ID, Title: j.Title, Site: j.Site, Created: j.Created, Changed: j.Changed, States: j.Newest, Group: j.Group,
+func lineOf(j store.Job) JobLine {
+	return JobLine{ID: j.ID, Title: j.Title, Site: j.Site, Created: j.Created, Changed: j.Changed, States: j.Newest, Group: j.Group,
 		Parent: j.Parent, Retired: j.Retired != nil}
 }
 
-// begun answers with a job that was made.
-func begun(w http.ResponseWriter, j store.Job) {
-	answerJSON(w, http.StatusCreated, map[string]any{"id": j.ID, "seq": j.Newest})
+// begunAnswer is a job that was made.
+type begunAnswer struct {
+	Body begunJob
+}
+
+type begunJob struct {
+	ID  store.ID `json:"id" doc:"The job's id"`
+	Seq int      `json:"seq" doc:"The number of the state that it was begun with"`
+}
+
+func begun(j store.Job, seq int) *begunAnswer { return &begunAnswer{begunJob{j.ID, seq}} }
+
+type jobsAsked struct {
+	Paged
+	Find    string `query:"find" doc:"Words that all stand in title or site, or the beginning of an id"`
+	Retired bool   `query:"retired" doc:"List retired jobs too"`
+}
+
+type jobsAnswer struct {
+	Body jobList
+}
+
+type jobList struct {
+	Jobs []JobLine `json:"jobs"`
+	Paging
 }
 
 // listJobs lists jobs, the one changed last first.
-func (s *Server) listJobs(w http.ResponseWriter, r *http.Request) error {
-	q := asksOf(r, "find", "page", "retired")
-	ask := store.Ask{Text: q.text("find"), Page: q.number("page"), Retired: q.yes("retired"), Size: store.UsualPage}
-	if q.err != nil {
-		return q.err
-	}
-	page, err := s.Jobs.List(r.Context(), ask)
+func (s *Server) listJobs(ctx context.Context, q *jobsAsked) (*jobsAnswer, error) {
+	page, err := s.Jobs.List(ctx, store.Ask{Text: q.Find, Page: q.Page, Size: q.Size, Retired: q.Retired})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	lines := make([]jobLine, 0, len(page.Jobs))
+	lines := make([]JobLine, 0, len(page.Jobs))
 	for _, j := range page.Jobs {
 		lines = append(lines, lineOf(j))
 	}
-	answerJSON(w, http.StatusOK, map[string]any{"jobs": lines, "more": (ask.Page+1)*ask.Size < page.Total, "total": page.Total})
-	return nil
+	return &jobsAnswer{jobList{lines, Paging{Total: page.Total, More: (q.Page+1)*q.Size < page.Total}}}, nil
 }
 
-// givenState is a state as it is sent. ID is the sender's own, so that it can be sent again.
-type givenState struct {
-	ID       string          `json:"id"`
-	What     string          `json:"what"`
-	Document json.RawMessage `json:"document"`
-	Change   json.RawMessage `json:"change"`
+// GivenState is a state as it is sent.
+type GivenState struct {
+	ID       string          `json:"id,omitempty" doc:"Made by the sender; with an Idempotency-Key it may be left out"`
+	What     string          `json:"what,omitempty" doc:"What was done, in a few words"`
+	Document Document        `json:"document"`
+	Change   json.RawMessage `json:"change,omitempty" doc:"What led to it"`
 }
 
 // newState is a state to be kept. Title and site are the roof file's where none is given.
-func (s *Server) newState(g givenState, who, title, site string) (store.NewState, error) {
-	name, place, err := namesIn(g.Document)
+func (s *Server) newState(g GivenState, who, title, site string) (store.NewState, error) {
+	name, place, err := namesIn(g.Document.RawMessage)
 	if err != nil {
 		return store.NewState{}, err
 	}
@@ -76,108 +90,95 @@ func (s *Server) newState(g givenState, who, title, site string) (store.NewState
 	if title == "" {
 		site = ""
 	}
-	return store.NewState{Mark: store.Mark{ID: g.ID, When: s.Now(), Who: who, What: g.What}, Title: title, Site: site, Document: g.Document,
-		Change: g.Change}, nil
+	return store.NewState{Mark: store.Mark{ID: g.ID, When: s.Now(), Who: who, What: g.What}, Title: title, Site: site,
+		Document: g.Document.RawMessage, Change: g.Change}, nil
 }
 
-// namesIn are the names of job and site in a document's roof, as far as they are kept.
-func namesIn(document []byte) (title, site string, err error) {
-	roof, err := roofIn(document)
-	if err != nil {
-		return "", "", err
-	}
-	var names struct {
-		Name any `json:"name"`
-		Site any `json:"site"`
-	}
-	if json.Unmarshal(roof, &names) != nil {
-		return "", "", nil
-	}
-	if fields, ok := names.Site.(map[string]any); ok {
-		names.Site = fields["name"]
-	}
-	return lineIn(names.Name), lineIn(names.Site), nil
+type newJobAsked struct {
+	Keyed
+	Body newJob
 }
 
-// lineIn is a text as a line that can be kept; empty of anything else.
-func lineIn(x any) string {
-	text, _ := x.(string)
-	line := []rune(strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		return r
-	}, text))
-	return strings.TrimSpace(string(line[:min(len(line), store.MostText)]))
-}
-
-// roofIn is the roof file in a document.
-func roofIn(document []byte) (json.RawMessage, error) {
-	var d struct {
-		Roof json.RawMessage `json:"roof"`
-	}
-	if err := json.Unmarshal(document, &d); err != nil || len(d.Roof) == 0 || d.Roof[0] != '{' {
-		return nil, asked("document", "document.roof", `Send {"roof": {…}} with the fields of a roof file`, "the document holds no roof")
-	}
-	return d.Roof, nil
+type newJob struct {
+	ID    store.ID   `json:"id,omitempty" doc:"Made by the sender, so that it can be sent again: 32 digits 0-9 a-f"`
+	Title string     `json:"title,omitempty" doc:"The name of the roof in the document where it is left out"`
+	Site  string     `json:"site,omitempty"`
+	Who   string     `json:"who,omitempty" doc:"By whom"`
+	State GivenState `json:"state"`
 }
 
 // newJob begins a job.
-func (s *Server) newJob(w http.ResponseWriter, r *http.Request) error {
-	var q struct {
-		ID    store.ID   `json:"id"`
-		Title string     `json:"title"`
-		Site  string     `json:"site"`
-		Who   string     `json:"who"`
-		State givenState `json:"state"`
-	}
-	if err := readJSON(r, &q); err != nil {
-		return err
-	}
-	first, err := s.newState(q.State, s.doneBy(r.Context(), q.Who), q.Title, q.Site)
+func (s *Server) newJob(ctx context.Context, in *newJobAsked) (*begunAnswer, error) {
+	q := &in.Body
+	q.ID = store.ID(in.id(ctx, "job", "", string(q.ID)))
+	q.State.ID = in.id(ctx, "state", "", q.State.ID)
+	first, err := s.newState(q.State, s.doneBy(ctx, q.Who), q.Title, q.Site)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	j, err := s.Jobs.Create(r.Context(), store.NewJob{ID: q.ID, First: first})
+	j, err := s.Jobs.Create(ctx, store.NewJob{ID: q.ID, First: first})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	begun(w, j)
-	return nil
+	return begun(j, 1), nil
+}
+
+type jobAnswer struct {
+	Status int
+	ETag   string `header:"ETag" doc:"Names the job as it stands, for If-Match and If-None-Match"`
+	Body   openJob
+}
+
+type oneJobAsked struct {
+	JobAsked
+	Seen
+}
+
+// openJob is a job with its newest document.
+type openJob struct {
+	JobLine
+	Seq      int      `json:"seq" doc:"The number of its newest state"`
+	Who      string   `json:"who"`
+	What     string   `json:"what"`
+	Document Document `json:"document"`
 }
 
 // job gives a job with its newest document.
-func (s *Server) job(w http.ResponseWriter, r *http.Request) error {
-	j, err := s.Jobs.Get(r.Context(), jobID(r))
+func (s *Server) job(ctx context.Context, q *oneJobAsked) (*jobAnswer, error) {
+	j, err := s.Jobs.Get(ctx, q.ID)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	newest, err := s.Jobs.StateAt(r.Context(), j.ID, j.Newest)
+	tag := tagOf(j.Newest, j.Retired != nil)
+	if matches(q.IfNoneMatch, tag) {
+		return &jobAnswer{Status: http.StatusNotModified, ETag: tag}, nil
+	}
+	newest, err := s.Jobs.StateAt(ctx, j.ID, j.Newest)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	answerJSON(w, http.StatusOK, struct {
-		jobLine
-		Seq      int             `json:"seq"`
-		Who      string          `json:"who"`
-		What     string          `json:"what"`
-		Document json.RawMessage `json:"document"`
-	}{lineOf(j), j.Newest, newest.Who, newest.What, newest.Document})
-	return nil
+	return &jobAnswer{http.StatusOK, tag, openJob{lineOf(j), j.Newest, newest.Who, newest.What, Document{newest.Document}}}, nil
+}
+
+type copyAsked struct {
+	JobAsked
+	Keyed
+	Body copyOrder
+}
+
+type copyOrder struct {
+	ID          store.ID `json:"id,omitempty" doc:"Of the new job, made by the sender, so that it can be sent again"`
+	State       string   `json:"state,omitempty" doc:"The id of its first state"`
+	Title       string   `json:"title,omitempty"`
+	Who         string   `json:"who,omitempty" default:"this computer"`
+	Alternative bool     `json:"alternative,omitempty" doc:"Whether it is another roof for the same survey"`
 }
 
 // copyJob begins a job with what another holds, as an alternative of it where that is said.
-func (s *Server) copyJob(w http.ResponseWriter, r *http.Request) error {
-	q := struct {
-		ID          store.ID `json:"id"`
-		State       string   `json:"state"` // the id of its first state
-		Title       string   `json:"title"`
-		Who         string   `json:"who"`
-		Alternative bool     `json:"alternative"`
-	}{Who: somebody}
-	if err := readJSON(r, &q); err != nil {
-		return err
-	}
+func (s *Server) copyJob(ctx context.Context, in *copyAsked) (*begunAnswer, error) {
+	q := &in.Body
+	q.ID = store.ID(in.Keyed.id(ctx, "job", string(in.ID), string(q.ID)))
+	q.State = in.Keyed.id(ctx, "state", string(in.ID), q.State)
 	if q.State == "" {
 		q.State = string(store.NewID())
 	}
@@ -185,28 +186,44 @@ func (s *Server) copyJob(w http.ResponseWriter, r *http.Request) error {
 	if q.Alternative {
 		what = "begun as an alternative"
 	}
-	j, err := s.Jobs.Copy(r.Context(), jobID(r), store.CopyOrder{ID: q.ID, Title: q.Title, Alternative: q.Alternative,
-		Mark: store.Mark{ID: q.State, When: s.Now(), Who: s.doneBy(r.Context(), q.Who), What: what}})
+	j, err := s.Jobs.Copy(ctx, in.ID, store.CopyOrder{ID: q.ID, Title: q.Title, Alternative: q.Alternative,
+		Mark: store.Mark{ID: q.State, When: s.Now(), Who: s.doneBy(ctx, q.Who), What: what}})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	begun(w, j)
-	return nil
+	return begun(j, 1), nil
+}
+
+type retireAsked struct {
+	JobAsked
+	Changed
+	Body struct {
+		Who  string `json:"who,omitempty" default:"this computer"`
+		Back bool   `json:"back,omitempty" doc:"Bring it back into the list"`
+	}
+}
+
+type retireAnswer struct {
+	Body struct {
+		Retired bool `json:"retired"`
+	}
 }
 
 // retire takes a job out of the list, or brings it back.
-func (s *Server) retire(w http.ResponseWriter, r *http.Request) error {
-	q := struct {
-		Who  string `json:"who"`
-		Back bool   `json:"back"`
-	}{Who: somebody}
-	if err := readJSON(r, &q); err != nil {
-		return err
+func (s *Server) retire(ctx context.Context, q *retireAsked) (*retireAnswer, error) {
+	if seq, err := q.basedOn(0); err != nil {
+		return nil, err
+	} else if j, err := s.Jobs.Get(ctx, q.ID); err != nil {
+		return nil, err
+	} else if seq != 0 && seq != j.Newest {
+		return nil, q.failed(s.movedOn(ctx, q.ID, problemOfStore(&store.Error{Kind: store.Conflict, Place: "If-Match", Newest: j.Newest,
+			Found: "the job has moved on", Remedy: "Look at it as it is now, then ask again"}), j.Newest))
 	}
-	order := store.Retirement{When: s.Now(), Who: s.doneBy(r.Context(), q.Who), Back: q.Back}
-	if err := s.Jobs.Retire(r.Context(), jobID(r), order); err != nil {
-		return err
+	order := store.Retirement{When: s.Now(), Who: s.doneBy(ctx, q.Body.Who), Back: q.Body.Back}
+	if err := s.Jobs.Retire(ctx, q.ID, order); err != nil {
+		return nil, err
 	}
-	answerJSON(w, http.StatusOK, map[string]any{"retired": !q.Back})
-	return nil
+	var out retireAnswer
+	out.Body.Retired = !q.Body.Back
+	return &out, nil
 }

@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"compress/gzip"
+	"context"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/json"
@@ -34,18 +35,18 @@ type alonePaper struct {
 
 // oneFile gives a job as one page: engine, drawings and papers inside, opened from a memory card or a mail, with no server and
 // no network. Its policy allows its own scripts by their hashes and no connection at all.
-func (s *Server) oneFile(w http.ResponseWriter, r *http.Request) error {
-	b, _, err := s.basisAsked(r)
+func (s *Server) oneFile(ctx context.Context, q *FileOfState) (*fileAnswer, error) {
+	b, err := s.basisOf(ctx, q.ID, q.Seq)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if !s.files.engine {
-		return &problem{status: http.StatusServiceUnavailable, Code: "engine", Message: "the engine for browsers is not in this program",
+		return nil, &problem{status: http.StatusServiceUnavailable, Code: "engine", Message: "the engine for browsers is not in this program",
 			Remedy: "Build it with scripts/build.sh"}
 	}
-	state, err := s.Jobs.StateAt(r.Context(), b.job, b.seq)
+	state, err := s.Jobs.StateAt(ctx, b.job, b.seq)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	held := alone{Title: state.Title, Document: state.Document, Papers: []alonePaper{}}
 	for _, f := range []struct {
@@ -56,17 +57,16 @@ func (s *Server) oneFile(w http.ResponseWriter, r *http.Request) error {
 			*f.to = string(f.of.text)
 		}
 	}
-	files, err := s.papers(r.Context(), b)
-	if err != nil && r.Context().Err() != nil {
-		return err
+	files, err := s.papers(ctx, b)
+	if err != nil && ctx.Err() != nil {
+		return nil, err
 	} // a roof that has no plan yet has no papers, and is a job all the same
 	held.Papers = papersInside(files)
 	page, err := s.files.alone(&held)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	answerFile(w, r, sent{name: b.folder + ".html", media: "text/html; charset=utf-8", keep: true, content: page})
-	return nil
+	return q.file(sent{name: b.folder + ".html", media: htmlMedia, keep: true, content: page}), nil
 }
 
 // insideTitles are the papers that are pages, as they are listed inside.

@@ -39,7 +39,7 @@ func (s *Server) Open(ctx context.Context, name string, text []byte) (store.ID, 
 	} else if store.KindOf(err) != store.Unknown {
 		return "", err
 	}
-	given := givenState{ID: "opened", What: "opened from " + strings.TrimSpace(lineIn(name)), Document: document}
+	given := GivenState{ID: "opened", What: "opened from " + strings.TrimSpace(lineIn(name)), Document: Document{document}}
 	state, err := s.newState(given, somebody, "", "")
 	if err != nil {
 		return "", err

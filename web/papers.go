@@ -11,16 +11,27 @@ import (
 	"path"
 	"regexp"
 
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humago"
+
 	"gelwright/document"
+	"gelwright/plan"
 	"gelwright/rooffile"
+	"gelwright/store"
 )
 
 // zipName is all papers as one file.
 const zipName = "all.zip"
 
+// Kinds of what is given and taken.
+const (
+	zipMedia  = "application/zip"
+	htmlMedia = "text/html; charset=utf-8"
+)
+
 // paperMedia are the kinds of papers, by the ends of their names.
-var paperMedia = map[string]string{".pdf": "application/pdf", ".html": "text/html; charset=utf-8", ".svg": "image/svg+xml",
-	".dxf": "image/vnd.dxf", ".csv": "text/csv; charset=utf-8", ".json": "application/json", ".zip": "application/zip"}
+var paperMedia = map[string]string{".pdf": "application/pdf", ".html": htmlMedia, ".svg": "image/svg+xml",
+	".dxf": "image/vnd.dxf", ".csv": "text/csv; charset=utf-8", ".json": "application/json", ".zip": zipMedia}
 
 // papers are those of a state of a job.
 func (s *Server) papers(ctx context.Context, b *basis) ([]document.File, error) {
@@ -34,87 +45,112 @@ func (s *Server) papers(ctx context.Context, b *basis) ([]document.File, error) 
 	})
 }
 
-// basisAsked is the basis of the state that is asked for: in the path, behind the question mark, or the newest.
-func (s *Server) basisAsked(r *http.Request, more ...string) (*basis, *asks, error) {
-	q := asksOf(r, append(more, "seq")...)
-	seq := q.number("seq")
-	if q.err != nil {
-		return nil, q, q.err
-	}
-	if r.PathValue("seq") != "" {
-		var err error
-		if seq, err = seqOf(r); err != nil {
-			return nil, q, err
-		}
-	}
-	b, err := s.basisOf(r.Context(), jobID(r), seq)
-	return b, q, err
-}
-
 // paperLine is a paper as it is listed.
 type paperLine struct {
-	Name  string `json:"name"`
-	Media string `json:"media"`
-	Bytes int    `json:"bytes"`
+	Name  string `json:"name" doc:"Its name, with the folder that it is in"`
+	Media string `json:"media" doc:"Its kind, as application/pdf"`
+	Bytes int    `json:"bytes" doc:"How long it is"`
+}
+
+type papersAsked struct {
+	StateAsked
+	Whole
+}
+
+type papersAnswer struct {
+	Body paperList
+}
+
+type paperList struct {
+	Seq    int           `json:"seq" doc:"The number of the state that they are of"`
+	Made   plan.Identity `json:"made"`
+	Papers []paperLine   `json:"papers"`
+	Paging
 }
 
 // listPapers lists the papers of a state.
-func (s *Server) listPapers(w http.ResponseWriter, r *http.Request) error {
-	b, _, err := s.basisAsked(r)
+func (s *Server) listPapers(ctx context.Context, q *papersAsked) (*papersAnswer, error) {
+	b, err := s.basisOf(ctx, q.ID, q.Seq)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	files, err := s.papers(r.Context(), b)
+	files, err := s.papers(ctx, b)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	p, err := s.plan(r.Context(), b)
+	p, err := s.plan(ctx, b)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	lines := []paperLine{}
 	for _, f := range files {
 		lines = append(lines, paperLine{f.Name, paperMedia[path.Ext(f.Name)], len(f.Content)})
 	}
-	answerJSON(w, http.StatusOK, map[string]any{"seq": b.seq, "made": p.Made, "papers": lines})
-	return nil
+	lines, pages := part(q.Whole, lines)
+	return &papersAnswer{paperList{b.seq, p.Made, lines, pages}}, nil
 }
 
-// paper gives one paper of a state, or all of them as one file.
-func (s *Server) paper(w http.ResponseWriter, r *http.Request) error {
-	b, q, err := s.basisAsked(r, "save")
-	if err != nil {
-		return err
-	}
-	name := r.PathValue("name")
-	if path.Ext(name) == ".html" && q.text("seq") != "" {
+// PaperAsked is a question for a paper.
+type PaperAsked struct {
+	Seen
+	Name string `path:"name" doc:"Its name as it is listed, with the folder that it is in; all.zip is all of them"`
+	Save bool   `query:"save" doc:"Have the browser save it and not show it"`
+}
+
+type newestPaperAsked struct {
+	StateAsked
+	PaperAsked
+}
+
+// newestPaper gives one paper of the newest state, or of one that is named, or all of them as one file.
+func (s *Server) newestPaper(ctx context.Context, q *newestPaperAsked) (*fileAnswer, error) {
+	if path.Ext(q.Name) == ".html" && q.Seq != 0 {
+		if _, err := s.Jobs.StateAt(ctx, q.ID, q.Seq); err != nil {
+			return nil, err
+		}
 		// A page leads to the others of its state only from under that state's own address.
-		http.Redirect(w, r, fmt.Sprintf("/api/jobs/%s/states/%d/papers/%s", b.job, b.seq, name), http.StatusTemporaryRedirect)
-		return nil
+		at := fmt.Sprintf("/api/jobs/%s/states/%d/papers/%s", q.ID, q.Seq, q.Name)
+		return &fileAnswer{func(c huma.Context) {
+			r, w := humago.Unwrap(c)
+			http.Redirect(w, r, at, http.StatusTemporaryRedirect)
+		}}, nil
 	}
-	files, err := s.papers(r.Context(), b)
+	return s.paper(ctx, q.ID, q.Seq, &q.PaperAsked)
+}
+
+type paperOfAsked struct {
+	SeqAsked
+	PaperAsked
+}
+
+// paperOf gives one paper of a state, or all of them as one file.
+func (s *Server) paperOf(ctx context.Context, q *paperOfAsked) (*fileAnswer, error) {
+	return s.paper(ctx, q.ID, q.Seq, &q.PaperAsked)
+}
+
+func (s *Server) paper(ctx context.Context, job store.ID, seq int, q *PaperAsked) (*fileAnswer, error) {
+	b, err := s.basisOf(ctx, job, seq)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if name == zipName {
+	files, err := s.papers(ctx, b)
+	if err != nil {
+		return nil, err
+	}
+	if q.Name == zipName {
 		raw, err := zipped(files)
 		if err != nil {
-			return err
+			return nil, err
 		}
-		answerFile(w, r, sent{name: b.folder + ".zip", media: paperMedia[".zip"], keep: true, content: raw})
-		return nil
+		return q.file(sent{name: b.folder + ".zip", media: paperMedia[".zip"], keep: true, content: raw}), nil
 	}
 	for _, f := range files {
-		if f.Name != name {
-			continue
+		if f.Name == q.Name {
+			return q.file(sent{name: path.Base(f.Name), media: paperMedia[path.Ext(f.Name)], keep: q.Save, content: f.Content,
+				policy: inlinePolicy(f)}), nil
 		}
-		if policy := inlinePolicy(f); policy != "" {
-			w.Header().Set("Content-Security-Policy", policy)
-		}
-		answerFile(w, r, sent{name: path.Base(name), media: paperMedia[path.Ext(name)], keep: q.yes("save"), content: f.Content})
-		return nil
 	}
-	return unknown(name, "GET …/papers names them all", "there is no such paper")
+	return nil, unknown(q.Name, "GET …/papers names them all", "there is no such paper")
 }
 
 // inlineStyle finds what style a paper has within it.
@@ -154,18 +190,23 @@ func zipped(files []document.File) ([]byte, error) {
 	return b.Bytes(), err
 }
 
+// FileOfState is a question for a file that is made of a state.
+type FileOfState struct {
+	StateAsked
+	Seen
+}
+
 // roofFile gives the roof of a state as a roof file; one with faults as the text that it is, which is a roof file too.
-func (s *Server) roofFile(w http.ResponseWriter, r *http.Request) error {
-	b, _, err := s.basisAsked(r)
+func (s *Server) roofFile(ctx context.Context, q *FileOfState) (*fileAnswer, error) {
+	b, err := s.basisOf(ctx, q.ID, q.Seq)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	text := append(b.roof, '\n')
 	if job, _, err := rooffile.Read(RoofName, b.roof); err == nil {
 		if text, err = rooffile.Write(job); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	answerFile(w, r, sent{name: RoofName, media: yamlMedia, keep: true, content: text})
-	return nil
+	return q.file(sent{name: RoofName, media: yamlMedia, keep: true, content: text}), nil
 }

@@ -127,8 +127,8 @@ func TestFirmAndForecastAreTheJobsFiles(t *testing.T) {
 	// A newer one takes the place; one that cannot be read is told with its name, an empty one takes it away.
 	s.do(ask{method: "PUT", path: where + "/files/forecast.csv", body: "nonsense", heads: []string{"Content-Type: text/csv"}})
 	x := s.refusedAs(s.do(ask{method: "GET", path: where + "/papers"}), http.StatusUnprocessableEntity, "faulty")
-	if x.Error.Place != "forecast.csv" {
-		t.Errorf("told of %q", x.Error.Place)
+	if x.Place != "forecast.csv" {
+		t.Errorf("told of %q", x.Place)
 	}
 	s.do(ask{method: "PUT", path: where + "/files/forecast.csv", heads: []string{"Content-Type: text/csv"}})
 	if g := s.get(where+"/papers", nil); bytes.Contains(g.body, []byte("fortnight")) {
@@ -142,15 +142,15 @@ func TestFaultsOfARoofAreAllTold(t *testing.T) {
 		"deck":{"name":"main","outline":[[0,0],[4,0],[4,3],[0,3]],"edges":["drip","moat","wall","kerb"]}}`).ID
 	for _, path := range []string{"/papers", "/papers/site.pdf"} {
 		x := s.refusedAs(s.do(ask{method: "GET", path: where + path}), http.StatusUnprocessableEntity, "faults")
-		if x.Error.Place != "roof.yaml" || len(x.Error.Faults) == 0 {
+		if x.Place != "roof.yaml" || len(x.Faults) == 0 {
 			t.Fatalf("told as %+v", x)
 		}
 		told := false
-		for _, f := range x.Error.Faults {
+		for _, f := range x.Faults {
 			told = told || strings.Contains(f.Message, "moat") && f.Code != "" && f.Remedy != ""
 		}
 		if !told {
-			t.Errorf("the moat is not told of: %+v", x.Error.Faults)
+			t.Errorf("the moat is not told of: %+v", x.Faults)
 		}
 	}
 	// It can be taken away as it is.

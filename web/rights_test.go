@@ -14,6 +14,7 @@ var mayAsk = map[string]string{
 	"GET /{$}":                   "oec",
 	"GET /v/{version}/{name...}": "-oecu",
 	"GET /favicon.ico":           "-oecu",
+	"GET /api/openapi.json":      "-oecu",
 	"GET /api/version":           "-oecu",
 	"GET /api/me":                "-oecu",
 
@@ -29,6 +30,7 @@ var mayAsk = map[string]string{
 	"GET /api/jobs/{id}/export":                        "oe",
 	"GET /api/jobs/{id}/states":                        "oec",
 	"POST /api/jobs/{id}/states":                       "oe",
+	"POST /api/jobs/{id}/join":                         "oe",
 	"POST /api/jobs/{id}/restore":                      "oe",
 	"GET /api/jobs/{id}/files":                         "oec",
 	"GET /api/jobs/{id}/roof.yaml":                     "oec",

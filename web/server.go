@@ -44,8 +44,10 @@ type Server struct {
 	known func(*http.Request) (people.Actor, error)
 
 	files *files
-	plans *kept[*plan.Plan]
-	drawn *kept[[]document.File]
+	// description is the API's.
+	description []byte
+	plans       *kept[*plan.Plan]
+	drawn       *kept[[]document.File]
 }
 
 // What is kept of plans and papers: those of the alternatives of a survey, and papers of the state that is looked at and of the
@@ -69,6 +71,9 @@ func New(s Server) (*Server, error) {
 	s.known = func(*http.Request) (people.Actor, error) { return people.Actor{}, nil }
 	slots := make(chan struct{}, plansAtOnce)
 	s.plans, s.drawn = keep[*plan.Plan](keptPlans, slots), keep[[]document.File](keptPapers, slots)
+	if s.description, err = Description(); err != nil {
+		return nil, err
+	}
 	s.files, err = readFiles(pageFolder, engineFolder)
 	return &s, err
 }
@@ -112,8 +117,17 @@ func (s *Server) Serve(ctx context.Context, on net.Listener) error {
 	return server.Close()
 }
 
+type versionAnswer struct {
+	Body struct {
+		Version string `json:"version" doc:"What 'gelwright --version' says"`
+		Page    string `json:"page" doc:"The version of the page, which stands in the addresses of its parts"`
+		Engine  bool   `json:"engine" doc:"Whether the engine for browsers is in the program"`
+	}
+}
+
 // version says what program answers.
-func (s *Server) version(w http.ResponseWriter, _ *http.Request) error {
-	answerJSON(w, http.StatusOK, map[string]any{"version": s.Version, "page": s.files.version, "engine": s.files.engine})
-	return nil
+func (s *Server) version(context.Context, *struct{}) (*versionAnswer, error) {
+	var a versionAnswer
+	a.Body.Version, a.Body.Page, a.Body.Engine = s.Version, s.files.version, s.files.engine
+	return &a, nil
 }

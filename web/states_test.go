@@ -38,8 +38,8 @@ func TestStatesFollowOneAnother(t *testing.T) {
 	s.refusedAs(s.do(ask{method: "POST", path: path + "/states", body: jsonOf(t, stateOf("s3", 4, `{"n":9}`))}), http.StatusConflict, "clash")
 	// Made from a state that is no longer the newest.
 	late := s.refusedAs(s.do(ask{method: "POST", path: path + "/states", body: jsonOf(t, stateOf("late", 2, `{"n":9}`))}), http.StatusConflict, "conflict")
-	if n := late.Error.Newest; n == nil || n.Seq != 4 || n.Who != "Ben" || n.What != "corner moved" || n.When == "" {
-		t.Errorf("the newest state is told as %+v", late.Error.Newest)
+	if n := late.Newest; n == nil || n.Seq != 4 || n.Who != "Ben" || n.What != "corner moved" || n.When == "" {
+		t.Errorf("the newest state is told as %+v", late.Newest)
 	}
 	var one struct {
 		Title    string
@@ -53,7 +53,7 @@ func TestStatesFollowOneAnother(t *testing.T) {
 		t.Errorf("state 2 is %+v", one)
 	}
 	var h history
-	if s.get(path+"/states?limit=2", &h); len(h.States) != 2 || h.States[0].Seq != 4 || !h.More {
+	if s.get(path+"/states?size=2", &h); len(h.States) != 2 || h.States[0].Seq != 4 || !h.More {
 		t.Errorf("history: %+v", h)
 	}
 	if s.get(path+"/states?before=3", &h); len(h.States) != 2 || h.States[0].Seq != 2 || h.More || h.States[1].Who != "Asha" {
@@ -93,7 +93,7 @@ func TestUnknownStates(t *testing.T) {
 	for _, seq := range []string{"0", "2", "-1", "1.0", "one", "99999999999", "1%2F.."} {
 		s.refusedAs(s.do(ask{method: "GET", path: path + "/states/" + seq}), http.StatusNotFound, "unknown")
 	}
-	for _, q := range []string{"?before=x", "?limit=-1", "?after=1"} {
+	for _, q := range []string{"?before=x", "?size=-1", "?after=1"} {
 		s.refusedAs(s.do(ask{method: "GET", path: path + "/states" + q}), http.StatusBadRequest, "query")
 	}
 	s.refusedAs(s.do(ask{method: "POST", path: noJob + "/states", body: jsonOf(t, stateOf("s", 1, `{}`))}), http.StatusNotFound, "unknown")

@@ -74,13 +74,12 @@ type got struct {
 
 // told is what the program says of a refusal.
 type told struct {
-	Error struct {
-		Code, Place, Message, Remedy string
-		Faults                       []struct{ Code, Where, Message, Remedy string }
-		Newest                       *struct {
-			Seq             int
-			Who, When, What string
-		}
+	Title, Code, Place, Detail, Remedy string
+	Status                             int
+	Faults                             []struct{ Code, Where, Message, Remedy string }
+	Newest                             *struct {
+		Seq             int
+		Who, When, What string
 	}
 }
 
@@ -112,7 +111,13 @@ func (s *served) do(a ask) got {
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	return got{w.StatusCode, w.Header, body}
+	g := got{w.StatusCode, w.Header, body}
+	d, err := description()
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	d.hold(s.t, a, r.Header, g)
+	return g
 }
 
 // get asks for a path that must be there.
@@ -191,8 +196,9 @@ func example(t *testing.T, name string) string {
 func (s *served) refusedAs(g got, status int, code string) told {
 	s.t.Helper()
 	var x told
-	if err := json.Unmarshal(g.body, &x); err != nil || g.status != status || x.Error.Code != code || x.Error.Message == "" || x.Error.Remedy == "" {
-		s.t.Errorf("got %d %s (%v), want %d and code %q with message and remedy", g.status, g.body, err, status, code)
+	if err := json.Unmarshal(g.body, &x); err != nil || g.status != status || x.Status != status || x.Code != code || x.Detail == "" ||
+		x.Remedy == "" || g.head.Get("Content-Type") != "application/problem+json" {
+		s.t.Errorf("got %d %s (%v), want %d and code %q with detail and remedy", g.status, g.body, err, status, code)
 	}
 	return x
 }

@@ -6,12 +6,12 @@ import (
 	"testing"
 )
 
-// The committed pages of the files are what their tables say today; -update writes them.
+// The committed pages of the files, and the API's description, are what their tables say today; -update writes them.
 func TestPagesOfTheFilesAreUpToDate(t *testing.T) {
-	for name, file := range map[string]string{"roof": "roof-file.md", "firm": "firm-file.md"} {
-		code, out, errs := call(t, "", "schema", "--page", name)
+	for file, args := range map[string][]string{"roof-file.md": {"--page", "roof"}, "firm-file.md": {"--page", "firm"}, "openapi.json": {"api"}} {
+		code, out, errs := call(t, "", append([]string{"schema"}, args...)...)
 		if code != exitDone {
-			t.Fatalf("%s: %d %s", name, code, errs)
+			t.Fatalf("%s: %d %s", file, code, errs)
 		}
 		path := filepath.Join("..", "..", "docs", file)
 		if *update {
@@ -20,7 +20,7 @@ func TestPagesOfTheFilesAreUpToDate(t *testing.T) {
 			}
 		}
 		if old, err := os.ReadFile(path); err != nil || string(old) != out {
-			t.Errorf("docs/%s is not what 'gelwright schema --page %s' prints (%v): run go test ./cmd/gelwright -run Pages -update", file, name, err)
+			t.Errorf("docs/%s is not what 'gelwright schema %v' prints (%v): run go test ./cmd/gelwright -run Pages -update", file, args, err)
 		}
 	}
 }

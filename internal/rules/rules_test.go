@@ -40,7 +40,7 @@ var rooms = [][]string{
 	{"drawing"},
 	{"document", "margin"},
 	{"store"},
-	{"people", "office"},
+	{"people", "office", "joining"},
 	{"store/storetest", "store/tables", "store/sqlite"},
 	{"web"},
 	{"cmd"},

@@ -62,6 +62,6 @@ const signed = (n: number): string => (n > 0 ? `+${n}` : `−${-n}`);
 function Changed({ a, own }: { a: Alternative; own: Alternative }) {
   const alone = a.failed.filter((c) => !own.failed.includes(c)), gone = own.failed.filter((c) => !a.failed.includes(c));
   if (!a.refusal && alone.length + gone.length === 0) return null;
-  return <p class="small"><b>{a.title}</b> {a.refusal?.message} {[...alone.map((c) => `+ ${c}`), ...gone.map((c) => `− ${c}`)].join("; ")}
+  return <p class="small"><b>{a.title}</b> {a.refusal?.detail} {[...alone.map((c) => `+ ${c}`), ...gone.map((c) => `− ${c}`)].join("; ")}
     </p>;
 }

@@ -46,7 +46,7 @@ export interface Alternative {
   readonly id: string;
   readonly title: string;
   readonly seq: number;
-  readonly refusal?: { readonly message: string };
+  readonly refusal?: { readonly detail: string };
   readonly area_m2: number;
   readonly boards: number;
   readonly resin_kg: number;
@@ -67,8 +67,8 @@ async function call<T>(method: string, path: string, body?: unknown): Promise<T>
   const answer = await fetch(path, init);
   const said: unknown = await answer.json().catch(() => null);
   if (answer.ok) return said as T;
-  const e = (said as { error?: { code?: string; message?: string; remedy?: string } } | null)?.error;
-  throw new Problem(e?.code ?? String(answer.status), e?.message ?? answer.statusText, e?.remedy ?? "");
+  const e = said as { code?: string; detail?: string; remedy?: string } | null;
+  throw new Problem(e?.code ?? String(answer.status), e?.detail ?? answer.statusText, e?.remedy ?? "");
 }
 
 const at = (id: string, rest = ""): string => `/api/jobs/${encodeURIComponent(id)}${rest}`;
@@ -82,7 +82,7 @@ export const office = {
   append: (id: string, state: string, basedOn: number, who: string, what: string, document: Document) =>
     call<{ seq: number }>("POST", at(id, "/states"), { id: state, based_on: basedOn, who, what, document }),
   states: (id: string, before?: number) => call<{ states: StateRow[]; more: boolean }>("GET",
-    at(id, `/states?limit=50${before ? `&before=${before}` : ""}`)),
+    at(id, `/states?size=50${before ? `&before=${before}` : ""}`)),
   restore: (id: string, seq: number, who: string) => call<{ seq: number }>("POST", at(id, "/restore"), { seq, id: newId(), who }),
   copy: (id: string, title: string, alternative: boolean) => call<{ id: string }>("POST", at(id, "/copy"), { title, alternative }),
   alternatives: (id: string) => call<{ alternatives: Alternative[] }>("GET", at(id, "/alternatives")),

@@ -7,7 +7,7 @@ import { compiled } from "./compiled";
 test("an engine that is not there is told in the server's words", async () => {
   const remedy = "Run 'bash scripts/build.sh' and start bin/gelwright: it carries the engine";
   const answers: readonly (readonly [string, RegExp])[] = [
-    [JSON.stringify({ error: { code: "unknown", message: "the engine was not built into this program", remedy } }),
+    [JSON.stringify({ code: "unknown", detail: "the engine was not built into this program", remedy }),
       /^Error: the engine was not built into this program\. Run 'bash scripts\/build\.sh'/],
     ["<html>not found</html>", /^Error: the server answers 404 for desk\.wasm$/],
     ["{}", /^Error: the server answers 404 for desk\.wasm$/],

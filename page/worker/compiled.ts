@@ -10,9 +10,9 @@ export async function compiled(address: string, get: typeof fetch = fetch): Prom
 /** refusal is a server's refusal in its own words, null where it gives none. */
 function refusal(text: string): string | null {
   try {
-    const said = (JSON.parse(text) as { readonly error?: { readonly message?: string; readonly remedy?: string } }).error;
-    if (!said?.message) return null;
-    return said.remedy ? `${said.message}. ${said.remedy}` : said.message;
+    const said = JSON.parse(text) as { readonly detail?: string; readonly remedy?: string } | null;
+    if (!said?.detail) return null;
+    return said.remedy ? `${said.detail}. ${said.remedy}` : said.detail;
   } catch {
     return null;
   }
