@@ -11,6 +11,7 @@ import (
 
 	"gelwright/internal/postgrestest"
 	_ "gelwright/internal/steady"
+	"gelwright/office"
 	"gelwright/store"
 	"gelwright/store/backup"
 	"gelwright/store/folder"
@@ -73,6 +74,13 @@ func worked(t *testing.T, db *tables.DB, jobs int) {
 		_, err = db.PutFile(t.Context(), j.ID, store.NewFile{Name: "Öl.jpg", MediaType: "image/jpeg", When: morning, Who: "phone",
 			Bytes: bytes.Repeat([]byte{byte(n), 0, 0xff}, draw.IntN(3000))})
 		must(err)
+		sheet := office.Change{ID: store.NewID(), When: morning, Who: "Asha", What: "begun",
+			Sheet: office.Customer{Name: fmt.Sprint("Ada Quill ", n), Address: []string{"1 Lane", "Öl \\ <Mill>"}}}
+		for sheet.BasedOn = range 2 {
+			sheet.What += "."
+			_, err := db.Put(t.Context(), sheet)
+			must(err)
+		}
 		if n%3 == 0 {
 			_, err := db.Copy(t.Context(), j.ID, store.CopyOrder{Title: "Another", Mark: mark("c"), Alternative: n%2 == 0})
 			must(err)
@@ -169,8 +177,12 @@ func TestDamaged(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	refused := 0
-	for at := range raw {
+	refused, asked, every := 0, 0, 1
+	if testing.Short() {
+		every = 11
+	}
+	for at := 0; at < len(raw); at += every {
+		asked++
 		if _, err := backup.Read(t.Context(), bytes.NewReader(raw[:at]), int64(at)); store.KindOf(err) != store.Damaged {
 			t.Fatalf("cut at %d: %v", at, err)
 		}
@@ -189,8 +201,8 @@ func TestDamaged(t *testing.T) {
 			}
 		}
 	}
-	if refused < len(raw)*3/4 {
-		t.Errorf("%d of %d changes were refused", refused, len(raw))
+	if refused < asked*3/4 {
+		t.Errorf("%d of %d changes were refused", refused, asked)
 	}
 }
 
