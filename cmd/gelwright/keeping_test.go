@@ -2,11 +2,13 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"gelwright/internal/buckettest"
 	"gelwright/internal/postgrestest"
 )
 
@@ -65,5 +67,36 @@ func TestPasswordsAreNotGivenOnTheCommandLine(t *testing.T) {
 	_, errs := called(t, exitUsage, "jobs")
 	if !strings.Contains(errs, "--data names the folder") {
 		t.Error(errs)
+	}
+}
+
+// TestTwoServersShareADatabase opens a roof in the page of one server: the other, on the same database and bucket, has it, each state
+// that the first acknowledged, and takes the next state; the address of the database stands in nothing that they say.
+func TestTwoServersShareADatabase(t *testing.T) {
+	const password = "only-for-tests"
+	t.Setenv(databaseVariable, postgrestest.New(t)+"&password="+password)
+	t.Setenv(filesVariable, buckettest.New(t))
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	first := serveWith(t, "--open", filepath.Join("..", "..", "examples", "r01-garage.yaml"))
+	second := serveWith(t)
+	at := "api/jobs/" + first.job
+	if page := second.get(at); !bytes.Contains(page, []byte(`"title":"Garage at Lower Mill"`)) {
+		t.Errorf("the job is %.300s there", page)
+	}
+	for seq, server := range []*running{first, second, first} {
+		state := documentState(fmt.Sprint("s", seq), seq)
+		state["based_on"], state["who"] = seq+1, "Asha"
+		if got, _, err := server.post(at+"/states", state); err != nil || got != seq+2 {
+			t.Fatalf("state %d: %d, %v", seq+2, got, err)
+		}
+	}
+	if a, b := first.get(at+"/states"), second.get(at+"/states"); !bytes.Equal(a, b) || !bytes.Contains(a, []byte(`"id":"s2"`)) {
+		t.Errorf("the history is %s and %s", a, b)
+	}
+	for _, server := range []*running{first, second} {
+		server.end()
+		if said := server.errs.String(); strings.Contains(said, password) {
+			t.Errorf("it told the password: %s", said)
+		}
 	}
 }

@@ -28,7 +28,13 @@ type running struct {
 // serveIn starts the program on a folder of jobs.
 func serveIn(t *testing.T, data string, more ...string) *running {
 	t.Helper()
-	r := &running{t: t, cmd: exec.Command("gelwright", append([]string{"serve", "--data", data}, more...)...)}
+	return serveWith(t, append([]string{"--data", data}, more...)...)
+}
+
+// serveWith starts the program as it is said, on what the environment says.
+func serveWith(t *testing.T, args ...string) *running {
+	t.Helper()
+	r := &running{t: t, cmd: exec.Command("gelwright", append([]string{"serve"}, args...)...)}
 	r.cmd.Stderr = &r.errs
 	out, err := r.cmd.StdoutPipe()
 	if err != nil {
