@@ -12,6 +12,7 @@ import (
 	"gelwright/programme"
 	"gelwright/programme/works"
 	"gelwright/roof"
+	"gelwright/steps"
 	"gelwright/weather"
 )
 
@@ -26,11 +27,13 @@ type Outlook struct {
 	// Norms is set where typical days stand in for a forecast.
 	Norms bool
 
+	// ask is what the programme is asked, prepared the weather worked out for it.
+	ask      programme.Input
 	prepared *programme.Prepared
 	zone     *time.Location
-	// input made the plan whose work is laid under the weather.
-	input plan.Input
-	made  *plan.Plan
+	// input made the plan whose work is laid under the weather; passes are the keys of its wet passes.
+	input  plan.Input
+	passes []string
 	// usual are the hours of work that the programme was prepared for.
 	usual programme.Hours
 	// anyDayFrom is set where the days were asked for whatever the job's date is.
@@ -39,80 +42,74 @@ type Outlook struct {
 
 // LookOut plans a roof and lays its stages under a forecast.
 func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outlook, error) {
+	o, err := lookOut(ctx, g, f, look, shelves{})
+	if err != nil {
+		return nil, err
+	}
+	return o, o.prepare(ctx)
+}
+
+// shelves keep what several roofs under one forecast have in common; nil keeps nothing.
+type shelves struct{ works, skies, decks *steps.Cache }
+
+// lookOut is LookOut up to where the weather is worked out for the stages.
+func lookOut(ctx context.Context, g Given, f weather.Forecast, look Look, kept shelves) (*Outlook, error) {
 	in, err := g.Input()
 	if err != nil {
 		return nil, err
 	}
-	o, err := outlookOf(ctx, in, look)
+	w, err := workedOut(ctx, in, g.rates(), look.People, kept.works)
 	if err != nil {
 		return nil, err
 	}
-	p := o.made
-	site, err := SiteOf(&p.Job)
+	if look.People > 0 {
+		in.Job.Crew.People = look.People
+	}
+	o := &Outlook{Job: w.job, input: in, passes: w.passes}
+	if look.From != w.job.Date {
+		o.anyDayFrom = look.From
+	}
+	if w.cup != "" {
+		o.Notes = append(o.Notes, w.cup)
+	}
+	site, err := SiteOf(&o.Job)
 	if err != nil {
 		return nil, err
 	}
 	o.zone = site.Zone
-	if err = doubt(&f, site, look); err != nil {
-		return nil, err
-	}
-	if f, err = f.Fill(site); err != nil {
-		return nil, as(Faulty, err)
-	}
-	f = o.corrected(backTo(f, look.Since), site, look)
-	from, to, err := stretch(&p.Job, &f, site.Zone, look)
+	s, err := skyOver(ctx, &o.Job, f, site, look, kept.skies)
 	if err != nil {
 		return nil, err
 	}
-	if f, err = o.courses(f, from, to, look); err != nil {
-		return nil, err
+	o.Credit, o.Norms, o.Notes = s.Credit, s.Members[0].Norms, append(o.Notes, s.notes...)
+	if w.fault != nil {
+		return nil, w.fault
 	}
-	if o.Work, err = works.Of(ctx, p, &in, g.rates(), look.People); err != nil {
-		return nil, err
-	}
+	work := *w.work
 	for d, off := range look.Rest {
-		o.Work.Hours.Off[d] = o.Work.Hours.Off[d] || off
+		work.Hours.Off[d] = work.Hours.Off[d] || off
 	}
-	surface, _ := works.SurfaceOf(&p.Job, site)
-	courses, err := works.Courses(ctx, f, surface, from, to)
+	o.Work, o.usual = &work, work.Hours
+	courses, err := s.onDeck(ctx, &o.Job, site, kept.decks)
 	if err != nil {
 		return nil, err
 	}
-	ask := programme.Input{Stages: o.Work.Stages, Members: courses, Drawn: f.Invented, Site: site, Hours: o.Work.Hours,
-		Target: look.Target, Overrides: look.Overrides, Sheeted: sheeted(&p.Job, look)}
-	o.Notes = append(o.Notes, sheeting(ask.Sheeted))
-	if by := p.Job.Work.FinishBy; by != "" {
+	o.ask = programme.Input{Stages: work.Stages, Members: courses, Drawn: s.Invented, Site: site, Hours: work.Hours,
+		Target: look.Target, Overrides: look.Overrides, Sheeted: sheeted(&o.Job, look)}
+	o.Notes = append(o.Notes, sheeting(o.ask.Sheeted))
+	if by := o.Job.Work.FinishBy; by != "" {
 		if d, err := time.ParseInLocation(time.DateOnly, by, site.Zone); err == nil {
-			ask.FinishBy = d.AddDate(0, 0, 1)
+			o.ask.FinishBy = d.AddDate(0, 0, 1)
 		}
-	}
-	o.usual = ask.Hours
-	if o.prepared, err = programme.Prepare(ctx, ask); err != nil {
-		return nil, as(Asked, err)
 	}
 	return o, nil
 }
 
-// outlookOf makes the plan whose work is laid under the weather, for the crew that is asked
-// about. Its buckets are made anew when their hours are known.
-func outlookOf(ctx context.Context, in plan.Input, look Look) (*Outlook, error) {
-	if look.People > 0 {
-		in.Job.Crew.People = look.People
-	}
-	first := in
-	first.Weigh = false
-	p, err := plan.Make(ctx, first)
-	if err != nil {
-		return nil, err
-	}
-	o := &Outlook{Job: p.Job, input: in, made: p}
-	if look.From != p.Job.Date {
-		o.anyDayFrom = look.From
-	}
-	if text := askCup(p); text != "" {
-		o.Notes = append(o.Notes, text)
-	}
-	return o, nil
+// prepare works the weather out for the stages.
+func (o *Outlook) prepare(ctx context.Context) error {
+	var err error
+	o.prepared, err = programme.Prepare(ctx, o.ask)
+	return as(Asked, err)
 }
 
 // askCup asks for the test cups that a plan asks for, before anything else is said of its days;
@@ -170,35 +167,6 @@ func stretch(j *roof.Job, f *weather.Forecast, zone *time.Location, look Look) (
 			day(f.Members[0].Start), day(f.Members[0].End()), day(from))
 	}
 	return from, to, nil
-}
-
-// courses makes courses of the weather round a single forecast and takes no more than can
-// be searched; it keeps the forecast's notes and credit.
-func (o *Outlook) courses(f weather.Forecast, from, to time.Time, look Look) (weather.Forecast, error) {
-	issued, courses := f.Issued, look.Courses
-	if issued.IsZero() {
-		issued = from
-		if look.At.After(from) {
-			day := look.At.In(o.zone)
-			issued = time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, o.zone)
-		}
-	}
-	if len(f.Members) == 1 && courses > 1 && !f.Members[0].Norms {
-		notes, credit := f.Notes, f.Credit
-		single := f.Members[0].Part(from.Add(-24*time.Hour), to)
-		var err error
-		if f, err = single.Members(issued, min(courses, programme.MostMembers), look.errors()); err != nil {
-			return f, as(Asked, err)
-		}
-		f.Notes, f.Credit = append(notes, f.Notes...), credit
-	}
-	if len(f.Members) > programme.MostMembers {
-		o.Notes = append(o.Notes, fmt.Sprintf("the first %d of %d members are used", programme.MostMembers, len(f.Members)))
-		f.Members = f.Members[:programme.MostMembers]
-	}
-	o.Credit, o.Norms = f.Credit, f.Members[0].Norms
-	o.Notes = append(append(o.Notes, f.Notes...), f.Members[0].Notes...)
-	return f, nil
 }
 
 // Zone is the roof's time zone.

@@ -29,22 +29,21 @@ func doubt(f *weather.Forecast, site weather.Site, look Look) error {
 	return nil
 }
 
-// corrected takes what earlier forecasts were off by, as readings on site showed, off this one.
-func (o *Outlook) corrected(f weather.Forecast, site weather.Site, look Look) weather.Forecast {
+// correct takes what earlier forecasts were off by, as readings on site showed, off this one.
+func (s *sky) correct(site weather.Site, look Look) {
 	r := look.Record
-	if r == nil || r.Hours == 0 || f.Members[0].Norms {
-		return f
+	if r == nil || r.Hours == 0 || s.Members[0].Norms {
+		return
 	}
-	out := f
-	out.Members = make([]weather.Series, len(f.Members))
-	for i := range f.Members {
-		out.Members[i] = r.Correct(f.Members[i], site)
+	members := make([]weather.Series, len(s.Members))
+	for i := range members {
+		members[i] = r.Correct(s.Members[i], site)
 	}
-	o.Notes = append(o.Notes, fmt.Sprintf("corrected by %d hours of earlier forecasts against readings on site: by day the air came "+
+	s.Members = members
+	s.notes = append(s.notes, fmt.Sprintf("corrected by %d hours of earlier forecasts against readings on site: by day the air came "+
 		"%+.1f K, its distance to the dew point %+.1f K, the wind × %.2f of what was said; "+
 		"%d of %d hours said to be dry were wet", r.Hours,
 		r.Air[1].Mean(), r.Gap[1].Mean(), elementary.Exp(r.Wind[1].Mean()), r.Wet, r.Dry))
-	return out
 }
 
 // errors is how far a single forecast may be off: as the record shows, or as is assumed.

@@ -157,8 +157,8 @@ func (o *Outlook) schedule(w *When) (*laying.Schedule, roof.Day) {
 	}
 	first := o.firstWet(best)
 	s.Date = first.Format(time.DateOnly)
-	for i := range o.made.Passes {
-		if x := o.passTime(best, o.made.Passes[i].Key(), first); len(x.Parts) > 0 {
+	for _, key := range o.passes {
+		if x := o.passTime(best, key, first); len(x.Parts) > 0 {
 			s.Passes = append(s.Passes, x)
 		}
 	}

@@ -300,24 +300,29 @@ func (s *search) follow(c *choice) []place {
 }
 
 // plan follows the labels from a choice to the end.
-func (s *search) plan(c *choice) *Plan {
+func (s *search) plan(c *choice) *Plan { return s.planAt(s.follow(c), c.mask, s.dry(c), c.ready) }
+
+// planAt is the plan of places that all hold in a set of members, and in those of them in which it holds with its boards dry too; what
+// lies before it is ready in some.
+func (s *search) planAt(places []place, set, mask, ready uint64) *Plan {
 	p := s.p
-	places := s.follow(c)
-	mask := s.dry(c)
-	out := &Plan{Begin: p.TimeOf(int(c.q)), P: p.chance(mask), mask: c.mask, holds: mask}
+	out := &Plan{Begin: p.TimeOf(int(places[0].q)), P: p.chance(mask), mask: set, holds: mask}
 	dry := s.dryIn(places, p.full)
-	days := map[int32]bool{}
+	days, worked := map[int32]bool{}, set
+	if set == 0 {
+		worked = p.full
+	}
 	end := int32(0)
 	holds := make([]uint64, len(places))
 	for k, at := range places {
 		var slot Slot
-		slot, end = s.slot(places, k, c.mask)
+		slot, end = s.slot(places, k, set)
 		i := slot.Stage
-		holds[k] = s.holdsAt(places, k, c.ready)
+		holds[k] = s.holdsAt(places, k, ready)
 		holds[k] &= dry[k]
 		slot.P = p.chance(holds[k])
 		for q := at.q; q < end; q++ {
-			if p.class[p.stages[i].class].ok[q]&c.mask != 0 || p.stages[i].finish[at.v] == nil {
+			if p.class[p.stages[i].class].ok[q]&worked != 0 || p.stages[i].finish[at.v] == nil {
 				days[p.day[q]] = true
 			}
 		}
@@ -342,6 +347,12 @@ func (s *search) slot(places []place, k int, set uint64) (Slot, int32) {
 	slot := Slot{Stage: i, Key: st.Key, Name: st.Name, Kind: st.Kind, Deck: st.Deck, Start: p.TimeOf(int(at.q)), Hold: st.Hold}
 	if at.v == 1 {
 		slot.Again = st.AgainWhy
+	}
+	if set == 0 {
+		set = p.stages[i].ok[at.v][at.q] // of a plan that holds nowhere each stage is told by itself
+	}
+	if set == 0 {
+		return p.nowhere(slot, at)
 	}
 	// What follows joins on to the end of its own course, and so does what is told.
 	slot.course = bits.TrailingZeros64(set)
@@ -372,11 +383,22 @@ func (s *search) slot(places []place, k int, set uint64) (Slot, int32) {
 	return slot, end
 }
 
+// nowhere is a slot that can be done in no member at its place: as long as its work.
+func (p *Prepared) nowhere(slot Slot, at place) (Slot, int32) {
+	end := min(at.q+p.stages[slot.Stage].quarters[at.v], int32(p.n))
+	slot.Earliest, slot.Latest, slot.End = slot.Start, slot.Start, p.TimeOf(int(end))
+	slot.late = slot.End
+	return slot, end
+}
+
 // room is the first and the last quarter of the day at which a stage of a plan may start
-// with the rest left as it is.
+// with the rest left as it is; its own where nothing was searched.
 func (s *search) room(places []place, k int, set uint64) (first, latest int32) {
 	p, at, i := s.p, places[k], s.from+k
 	first, latest = at.q, at.q
+	if s.tables == nil {
+		return first, latest
+	}
 	t := s.tables[i][at.v]
 	for c := int(t.first[max(0, at.q-96)]); c < len(t.at) && t.at[c] <= at.q+96; c++ {
 		q := t.at[c]

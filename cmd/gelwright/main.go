@@ -139,7 +139,7 @@ func rootCommand() *cobra.Command {
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error { return noEmptyFlag(cmd) }
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
-		schemaCommand(),
+		schemaCommand(), morningCommand(),
 		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), jobsCommand(),
 		backupCommand(), restoreCommand(), moveCommand(), officeCommand())
 	return root

@@ -1,0 +1,67 @@
+package desk
+
+import (
+	"context"
+	"errors"
+
+	"gelwright/plan"
+	"gelwright/programme/works"
+	"gelwright/roof"
+	"gelwright/steps"
+)
+
+// worked is a roof as the stages of its work: what of it does not hang on the weather. It is not changed after it is made.
+type worked struct {
+	job roof.Job
+	// cup asks for test cups; empty for none.
+	cup string
+	// passes are the keys of the wet passes of its plan, in their order.
+	passes []string
+	// work is nil where fault says why there is none.
+	work  *works.Work
+	fault error
+}
+
+// workInput is all that a worked roof follows from.
+type workInput struct {
+	Plan   plan.Input
+	Rates  works.Rates
+	People int
+}
+
+// workedOut plans a roof for a crew and parts its work into stages, or hands out what was kept of the same input.
+func workedOut(ctx context.Context, in plan.Input, rates works.Rates, people int, kept *steps.Cache) (*worked, error) {
+	key := workInput{in, rates, people}
+	key.Plan.Cache, key.Plan.Progress, key.Plan.Weigh = nil, nil, false
+	return keeping(ctx, kept, "stages of the work", key, func() (*worked, error) {
+		first := in
+		first.Weigh = false
+		if people > 0 {
+			first.Job.Crew.People = people
+		}
+		p, err := plan.Make(ctx, first)
+		if err != nil {
+			return nil, err
+		}
+		w := &worked{job: p.Job, cup: askCup(p)}
+		for i := range p.Passes {
+			w.passes = append(w.passes, p.Passes[i].Key())
+		}
+		if w.work, w.fault = works.Of(ctx, p, &in, rates, people); w.fault == nil {
+			w.work.Figures = nil // nobody asks for them here, and they are most of what would be kept
+		}
+		return w, ctx.Err()
+	})
+}
+
+// keeping is what a step makes of an input, or made of it before where that is kept; without a cache nothing is.
+func keeping[I, O any](ctx context.Context, kept *steps.Cache, name string, in I, do func() (O, error)) (O, error) {
+	if kept == nil {
+		return do()
+	}
+	made, err := steps.Run(ctx, steps.Runner{Cache: kept}, name, in, func(context.Context, I) (O, error) { return do() })
+	if err != nil {
+		err = errors.Unwrap(err) // the step has no name for whoever asks
+	}
+	return made.Value, err
+}
