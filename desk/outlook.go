@@ -90,11 +90,11 @@ func lookOut(ctx context.Context, g Given, f weather.Forecast, look Look, kept s
 		work.Hours.Off[d] = work.Hours.Off[d] || off
 	}
 	o.Work, o.usual = &work, work.Hours
-	courses, err := s.onDeck(ctx, &o.Job, site, kept.decks)
+	on, err := s.onDeck(ctx, &o.Job, site, kept.decks)
 	if err != nil {
 		return nil, err
 	}
-	o.ask = programme.Input{Stages: work.Stages, Members: courses, Drawn: s.Invented, Site: site, Hours: work.Hours,
+	o.ask = programme.Input{Stages: work.Stages, Members: on.courses, Common: on.common, Drawn: s.Invented, Site: site, Hours: work.Hours,
 		Target: look.Target, Overrides: look.Overrides, Sheeted: sheeted(&o.Job, look)}
 	o.Notes = append(o.Notes, sheeting(o.ask.Sheeted))
 	if by := o.Job.Work.FinishBy; by != "" {

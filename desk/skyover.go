@@ -97,11 +97,18 @@ type deckInput struct {
 	From, To    int64
 }
 
+// deck is the weather on a deck, and what the roofs have in common that are worked on under it.
+type deck struct {
+	courses [][]weather.Moment
+	common  *programme.Common
+}
+
 // onDeck lays the weather of a question on the deck of a job.
-func (s *sky) onDeck(ctx context.Context, j *roof.Job, site weather.Site, kept *steps.Cache) ([][]weather.Moment, error) {
+func (s *sky) onDeck(ctx context.Context, j *roof.Job, site weather.Site, kept *steps.Cache) (*deck, error) {
 	surface, _ := works.SurfaceOf(j, site)
 	key := deckInput{placeOf(site), surface.Layers, surface.Absorptance, surface.Room, s.from.UnixNano(), s.to.UnixNano()}
-	return keeping(ctx, kept, "weather on the deck", key, func() ([][]weather.Moment, error) {
-		return works.Courses(ctx, s.Forecast, surface, s.from, s.to)
+	return keeping(ctx, kept, "weather on the deck", key, func() (*deck, error) {
+		courses, err := works.Courses(ctx, s.Forecast, surface, s.from, s.to)
+		return &deck{courses, &programme.Common{}}, err
 	})
 }

@@ -4,8 +4,6 @@ import (
 	"context"
 	"math/bits"
 	"time"
-
-	"gelwright/weather"
 )
 
 // wetBoards follows bare boards through the weather of every member, where any work lies
@@ -24,12 +22,7 @@ func (p *Prepared) wetBoards() {
 	if limit == nil || p.in.Sheeted {
 		return
 	}
-	n := len(p.in.Members)
-	p.damp = make([]weather.Damp, n)
-	for m, course := range p.in.Members {
-		// Another order than the resin's luck: the two have nothing to do with each other.
-		p.damp[m] = weather.BareBoards().Damp(course, *limit, -luck((n-m)%n, n), p.in.Site)
-	}
+	p.damp = p.common.damp(p, *limit)
 }
 
 // UnderSheets is the same programme with bare boards that lie under sheets whenever nobody works on them; nil where the rain keeps

@@ -20,7 +20,7 @@ func invented(t *rapid.T) *Prepared {
 	n := rapid.IntRange(12, 26).Draw(t, "quarters")
 	members := rapid.IntRange(1, 5).Draw(t, "members")
 	stages := rapid.IntRange(1, 4).Draw(t, "stages")
-	p := &Prepared{n: n, start: time.Date(2026, 6, 1, 0, 0, 0, 0, time.UTC), full: ^uint64(0) >> (64 - members), rain: map[float64][][]int32{}, dew: map[float64][][]int32{}, bareFrom: -1}
+	p := &Prepared{n: n, start: time.Date(2026, 6, 1, 0, 0, 0, 0, time.UTC), full: ^uint64(0) >> (64 - members), common: &Common{}, nexts: map[nextKey][][]int32{}, bareFrom: -1}
 	p.in = Input{Members: make([][]weather.Moment, members), Target: 0.9, Hours: Hours{StartMin: 0, EndMin: 24 * 60}}
 	p.calendar()
 	p.stages = make([]prepared, stages)

@@ -230,12 +230,12 @@ func (p *Prepared) unsafe(i, end int) string {
 	at := func(q int32) string { return p.TimeOf(int(q)).In(p.zone()).Format("15:04") }
 	safe := p.TimeOf(int(until)).In(p.zone()).Format("15:04")
 	if l.RainTrace != nil {
-		if q := p.next(p.rain, l.RainTrace.Value, rainNow)[0][end]; q < until {
+		if q := p.next(rainComes, l.RainTrace.Value, rainNow)[0][end]; q < until {
 			return fmt.Sprintf("rain at %s, and it is safe from rain at %s only", at(q), safe)
 		}
 	}
 	if l.DewMargin != nil {
-		if q := p.next(p.dew, l.DewMargin.Value, dewNow)[0][end]; q < until {
+		if q := p.next(dewComes, l.DewMargin.Value, dewNow)[0][end]; q < until {
 			return fmt.Sprintf("dew at %s (the deck comes within %g K of the dew point), and it is safe at %s only", at(q), l.DewMargin.Value,
 				safe)
 		}

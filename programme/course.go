@@ -23,10 +23,10 @@ type Prepared struct {
 	judged []*class // of other hours of work, whose weather need not be judged again
 	stages []prepared
 	films  []*filmCourse
-	// nextRain and nextDew by member: the next quarter, from each, with rain that
-	// counts, or with the surface nearer to the dew point than the margin.
-	rain, dew map[float64][][]int32
-	frost     map[float64][][]int32
+	// common is what other programmes under the same weather may have worked out; nexts are, by member, the
+	// next quarter, from each, with rain that counts, with the surface nearer to the dew point than the margin, or with frost.
+	common *Common
+	nexts  map[nextKey][][]int32
 	// damp is by member what keeps bare boards from being worked on; nil where nothing does.
 	damp []weather.Damp
 	// past is what was done before the first stage that is left.
@@ -97,8 +97,10 @@ func Prepare(ctx context.Context, in Input) (*Prepared, error) {
 	if err := in.check(); err != nil {
 		return nil, err
 	}
-	p := &Prepared{in: in, n: len(in.Members[0]), start: in.Members[0][0].Time, rain: map[float64][][]int32{}, dew: map[float64][][]int32{},
-		frost: map[float64][][]int32{}, bareFrom: -1}
+	p := &Prepared{in: in, n: len(in.Members[0]), start: in.Members[0][0].Time, common: in.Common, nexts: map[nextKey][][]int32{}, bareFrom: -1}
+	if p.common == nil {
+		p.common = &Common{}
+	}
 	p.full = ^uint64(0) >> (64 - len(in.Members))
 	p.calendar()
 	if err := p.films0(ctx); err != nil {
@@ -216,32 +218,25 @@ func (p *Prepared) marksNeeded() map[*Film]map[Mark]bool {
 // films0 follows every film that the stages leave, from every quarter in every member.
 func (p *Prepared) films0(ctx context.Context) error {
 	need := p.marksNeeded()
-	temps := make([][]float32, len(p.in.Members))
-	for m, c := range p.in.Members {
-		temps[m] = make([]float32, p.n)
-		for q := range c {
-			temps[m][q] = float32(c[q].SurfaceC)
-		}
-	}
 	for _, fc := range p.films {
-		for mark := range marks {
-			if !need[fc.film][mark] {
-				continue
-			}
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			fc.reach[mark] = make([][]int32, len(temps))
-			way := fc.film.to(mark)
-			for m := range temps {
-				fc.reach[mark][m] = way.reach(temps[m], elementary.Exp(fc.film.SD*luck(m, len(temps))), mark == OverCoatUntil)
-			}
-			if mark == OverCoatUntil {
-				fc.first[mark] = earliest(fc.reach[mark])
-			}
+		if err := p.common.follow(ctx, p, fc, need[fc.film]); err != nil {
+			return err
 		}
 	}
 	return nil
+}
+
+// follow follows a film to a mark through the temperatures of all members.
+func (f *filmCourse) follow(mark Mark, temps [][]float32) {
+	reach := make([][]int32, len(temps))
+	way := f.film.to(mark)
+	for m := range temps {
+		reach[m] = way.reach(temps[m], elementary.Exp(f.film.SD*luck(m, len(temps))), mark == OverCoatUntil)
+	}
+	f.reach[mark] = reach
+	if mark == OverCoatUntil {
+		f.first[mark] = earliest(reach)
+	}
 }
 
 // luck gives member m of n its place in a standard normal distribution: the first the
@@ -350,23 +345,13 @@ func rainNow(m *weather.Moment, limit float64) bool { return m.RainMMPerH >= lim
 func dewNow(m *weather.Moment, limit float64) bool  { return !(m.DewMarginK() >= limit) }
 
 // next finds, by member, the first quarter from each on at which something is so.
-func (p *Prepared) next(kept map[float64][][]int32, limit float64, so func(*weather.Moment, float64) bool) [][]int32 {
-	if out, ok := kept[limit]; ok {
-		return out
+func (p *Prepared) next(what event, limit float64, so func(*weather.Moment, float64) bool) [][]int32 {
+	key := nextKey{what, limit}
+	out, ok := p.nexts[key]
+	if !ok {
+		out = p.common.next(p, key, so)
+		p.nexts[key] = out
 	}
-	out := make([][]int32, len(p.in.Members))
-	for m, c := range p.in.Members {
-		row := make([]int32, p.n+1)
-		row[p.n] = never
-		for q := p.n - 1; q >= 0; q-- {
-			row[q] = row[q+1]
-			if so(&c[q], limit) {
-				row[q] = int32(q)
-			}
-		}
-		out[m] = row
-	}
-	kept[limit] = out
 	return out
 }
 

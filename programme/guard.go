@@ -20,10 +20,10 @@ func (p *Prepared) guardOf(i int) guard {
 	g.safe = d.film.reach[s.SafeAt]
 	lifted := p.lifted(*s.Limits)
 	if lifted.RainTrace != nil {
-		g.rain = p.next(p.rain, lifted.RainTrace.Value, rainNow)
+		g.rain = p.next(rainComes, lifted.RainTrace.Value, rainNow)
 	}
 	if lifted.DewMargin != nil {
-		g.dew = p.next(p.dew, lifted.DewMargin.Value, dewNow)
+		g.dew = p.next(dewComes, lifted.DewMargin.Value, dewNow)
 	}
 	return g
 }

@@ -75,8 +75,8 @@ func (p *Prepared) fit(ctx context.Context, c *class) error {
 			return nil
 		}
 	}
-	c.fit = make([]uint64, p.n)
 	if c.limits == nil {
+		c.fit = make([]uint64, p.n)
 		for q := range c.fit {
 			c.fit[q] = p.full
 		}
@@ -121,22 +121,31 @@ func (p *Prepared) held(old *class) *class {
 // judge holds the weather of every member against the limits of a class. Only whether they
 // are kept is worked out for all quarters; which is broken is told by the sky, where it is asked.
 func (p *Prepared) judge(ctx context.Context, c *class) error {
-	frosty := p.frosts(c, p.lifted(*c.limits).FrostFreeH)
+	lifted := p.lifted(*c.limits)
+	frosty, film := p.frosts(c, lifted.FrostFreeH), c.film
 	c.sky = p.newSky(c.limits, frosty)
-	for m, course := range p.in.Members {
-		if err := c.sky.bench.Within(ctx, course, 1<<m, c.fit); err != nil {
-			return err
-		}
-		if frosty == nil {
-			continue
-		}
-		for q := range c.fit {
-			if c.fit[q]>>m&1 != 0 && frosty(m, q) >= 0 {
-				c.fit[q] &^= 1 << m
+	if frosty == nil {
+		film = nil
+	}
+	var err error
+	c.fit, err = p.common.fit(lifted, film, func() ([]uint64, error) {
+		fit := make([]uint64, p.n)
+		for m, course := range p.in.Members {
+			if err := c.sky.bench.Within(ctx, course, 1<<m, fit); err != nil {
+				return nil, err
+			}
+			if frosty == nil {
+				continue
+			}
+			for q := range fit {
+				if fit[q]>>m&1 != 0 && frosty(m, q) >= 0 {
+					fit[q] &^= 1 << m
+				}
 			}
 		}
-	}
-	return nil
+		return fit, nil
+	})
+	return err
 }
 
 func frostNow(m *weather.Moment, limit float64) bool { return min(m.AirC, m.SurfaceC) < limit }
@@ -159,7 +168,7 @@ func (p *Prepared) frosts(c *class, hours float64) func(m, q int) int32 {
 	if safe == nil || fit == nil {
 		return nil
 	}
-	next := p.next(p.frost, 0, frostNow)
+	next := p.next(frostComes, 0, frostNow)
 	most := int32(hours * 4)
 	return func(m, q int) int32 {
 		at, until := next[m][q], int32(q)+most

@@ -134,6 +134,8 @@ type Input struct {
 	Target float64
 	// Overrides lift limits; each needs a reason and is recorded in the result.
 	Overrides []Override
+	// Common is what other programmes have worked out under the same Members and Site; nil for none.
+	Common *Common
 	// EarliestStart and FinishBy bound the programme; zero for no bound.
 	EarliestStart, FinishBy time.Time
 }
@@ -166,7 +168,7 @@ func (in *Input) check() error {
 		}
 		before = &in.Stages[i]
 	}
-	if err := in.checkMembers(); err != nil {
+	if err := in.Common.checked(in.checkMembers); err != nil {
 		return err
 	}
 	return in.checkOverrides()
