@@ -77,7 +77,7 @@ func (f *Face) valid() bool {
 	// A sum is finite only when every term is.
 	sum := f.AirC + f.ConvectionWPerM2K + f.GainWPerM2 + f.Emissivity + f.IncomingWPerM2 +
 		f.RadiantC + f.RadiationWPerM2K + f.RainC + f.RainWPerM2K
-	return !math.IsNaN(sum) && !math.IsInf(sum, 0) &&
+	return sum-sum == 0 &&
 		f.ConvectionWPerM2K >= 0 && f.RadiationWPerM2K >= 0 && f.RainWPerM2K >= 0 &&
 		f.Emissivity >= 0 && f.Emissivity <= 1
 }

@@ -47,7 +47,8 @@ func (s *Slab) Step(tS, dtS float64, drive Drive) (errK float64, err error) {
 	if !(dtS > 0) || math.IsInf(dtS, 0) {
 		return 0, fmt.Errorf("build-up: a step of %g s. Give a positive number of seconds", dtS)
 	}
-	if errK, err = s.attempt(tS, dtS, drive); err != nil {
+	s.forget()
+	if errK, err = s.attempt(tS, dtS, &drive); err != nil {
 		return 0, fmt.Errorf("build-up at %g s: %w", tS, err)
 	}
 	s.accept(dtS)

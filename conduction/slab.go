@@ -87,6 +87,9 @@ type work struct {
 	low, up                      []float64 // conductance over capacity
 	k1, k2, base, y              []float64
 	source, slope, dl, d, du, rh []float64
+	// outer and inner are the faces at the moment at; not a number where they are those of none.
+	outer, inner Face
+	at           float64
 }
 
 // New returns the build-up of layers, outermost first, all at startC °C.

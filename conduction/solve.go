@@ -3,7 +3,7 @@ package conduction
 import "math"
 
 // rates fills k with dT/dt at temperatures y and returns the flows.
-func (s *Slab) rates(y, k []float64, outer, inner *Face, t float64, drive Drive, tr *trial) flows {
+func (s *Slab) rates(y, k []float64, outer, inner *Face, t float64, drive *Drive, tr *trial) flows {
 	n := len(y)
 	var f flows
 	f.source = s.sources(t, y, drive)
@@ -27,7 +27,7 @@ func (s *Slab) rates(y, k []float64, outer, inner *Face, t float64, drive Drive,
 }
 
 // sources fills s.source (K/s) and s.slope (1/s) and returns the total in W/m².
-func (s *Slab) sources(t float64, y []float64, drive Drive) float64 {
+func (s *Slab) sources(t float64, y []float64, drive *Drive) float64 {
 	if drive.Source == nil {
 		return 0
 	}
@@ -56,7 +56,7 @@ const (
 
 // solveStage solves y = base + dh·f(t, y) by Newton's method from the guess in
 // s.y, and returns the flows at the solution.
-func (s *Slab) solveStage(t, dh float64, outer, inner *Face, drive Drive, tr *trial) (flows, error) {
+func (s *Slab) solveStage(t, dh float64, outer, inner *Face, drive *Drive, tr *trial) (flows, error) {
 	n := len(s.y)
 	y := s.y
 	// Without a source only εσT⁴ bends the balance: Newton's error after a change of
@@ -187,7 +187,8 @@ func (s *Slab) Settle(outer, inner Face, wPerM3 []float64) error {
 	copy(s.base, s.temp)
 	copy(s.y, s.temp)
 	tr := trial{outerTs: s.outerTs, innerTs: s.innerTs}
-	if _, err := s.solveStage(0, steadyS, &outer, &inner, Steady(outer, inner, wPerM3), &tr); err != nil {
+	drive := Steady(outer, inner, wPerM3)
+	if _, err := s.solveStage(0, steadyS, &outer, &inner, &drive, &tr); err != nil {
 		return err
 	}
 	copy(s.temp, s.y)

@@ -12,6 +12,9 @@ import (
 type Drive struct {
 	// Outer and Inner give the faces at a moment; nil is adiabatic.
 	Outer, Inner func(tS float64) Face
+	// Faces, when set, fills both faces at a moment in place of Outer and Inner: all that it ever fills of them, in
+	// each call; the rest stays zero. It is for courses of many steps.
+	Faces func(tS float64, outer, inner *Face)
 	// Source fills the heat released in each cell, W/m³, at temperatures tempC,
 	// and may fill its slope with temperature, W/(m³·K). Both arrive zeroed. nil
 	// is no source. It must be a pure function of its arguments.
@@ -68,6 +71,7 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 	if !(toS >= fromS) || math.IsInf(toS-fromS, 0) {
 		return fmt.Errorf("build-up: cannot advance from %g s to %g s. Give an end at or after the start", fromS, toS)
 	}
+	s.forget()
 	h := s.nextStepS
 	if h <= 0 {
 		h = min(firstStepS, s.opts.MaxStepS)
@@ -84,7 +88,7 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 			try = left / 2 // two even steps rather than a long and a stub
 		}
 		last := try >= left
-		errK, err := s.attempt(t, try, drive)
+		errK, err := s.attempt(t, try, &drive)
 		if err != nil && !errors.Is(err, ErrNoBalance) {
 			return err
 		}
@@ -93,7 +97,7 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 		case err != nil:
 			factor = mostShrink
 		case errK > 0:
-			factor = min(mostGrowth, max(mostShrink, safety*math.Cbrt(s.opts.TolK/errK)))
+			factor = grows(s.opts.TolK / errK)
 		}
 		if err != nil || errK > s.opts.TolK {
 			s.refusedSteps++
@@ -117,6 +121,15 @@ func (s *Slab) Advance(ctx context.Context, fromS, toS float64, drive Drive) err
 	return nil
 }
 
+// grows is by how much the next step may be longer than one whose error is so many times less than is allowed.
+func grows(less float64) float64 {
+	const much = 110 // the cube of more than mostGrowth/safety
+	if less > much {
+		return mostGrowth
+	}
+	return min(mostGrowth, max(mostShrink, safety*math.Cbrt(less)))
+}
+
 // trial holds what an attempt found until accept makes it the state.
 type trial struct {
 	stage            [3]flows
@@ -124,15 +137,15 @@ type trial struct {
 }
 
 // attempt computes a step into s.y and s.last without changing the state.
-func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
+func (s *Slab) attempt(t, h float64, drive *Drive) (errK float64, err error) {
 	var tr trial
 	tr.outerTs, tr.innerTs = s.outerTs, s.innerTs
 
-	outer, inner := faces(drive, t)
-	if err := checkFaces(&outer, &inner, t); err != nil {
+	outer, inner := &s.outer, &s.inner
+	if err := s.facesAt(drive, t); err != nil {
 		return 0, err
 	}
-	tr.stage[0] = s.rates(s.temp, s.k1, &outer, &inner, t, drive, &tr)
+	tr.stage[0] = s.rates(s.temp, s.k1, outer, inner, t, drive, &tr)
 
 	// Of one length, so that no index is checked.
 	n := len(s.temp)
@@ -142,11 +155,10 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 		y[i] = was + trGamma*h*clampRate(k1[i], h)
 	}
 	t2 := t + trGamma*h
-	outer, inner = faces(drive, t2)
-	if err := checkFaces(&outer, &inner, t2); err != nil {
+	if err := s.facesAt(drive, t2); err != nil {
 		return 0, err
 	}
-	if tr.stage[1], err = s.solveStage(t2, trD*h, &outer, &inner, drive, &tr); err != nil {
+	if tr.stage[1], err = s.solveStage(t2, trD*h, outer, inner, drive, &tr); err != nil {
 		return 0, err
 	}
 	for i, was := range temp {
@@ -156,11 +168,10 @@ func (s *Slab) attempt(t, h float64, drive Drive) (errK float64, err error) {
 		y[i] += (1 - trGamma) * h * clampRate(k, h)
 	}
 	t3 := t + h
-	outer, inner = faces(drive, t3)
-	if err := checkFaces(&outer, &inner, t3); err != nil {
+	if err := s.facesAt(drive, t3); err != nil {
 		return 0, err
 	}
-	if tr.stage[2], err = s.solveStage(t3, trD*h, &outer, &inner, drive, &tr); err != nil {
+	if tr.stage[2], err = s.solveStage(t3, trD*h, outer, inner, drive, &tr); err != nil {
 		return 0, err
 	}
 	for i := range temp {
@@ -198,14 +209,31 @@ func (s *Slab) accept(h float64) {
 	s.done++
 }
 
-func faces(d Drive, t float64) (outer, inner Face) {
-	if d.Outer != nil {
-		outer = d.Outer(t)
+// forget forgets the faces of an earlier drive.
+func (s *Slab) forget() { s.outer, s.inner, s.at = Face{}, Face{}, math.NaN() }
+
+// facesAt finds the faces at a moment; those that the last step ended with are those that the next begins with.
+func (s *Slab) facesAt(d *Drive, t float64) error {
+	if t == s.at {
+		return nil
 	}
-	if d.Inner != nil {
-		inner = d.Inner(t)
+	if d.Faces != nil {
+		d.Faces(t, &s.outer, &s.inner)
+	} else {
+		s.outer, s.inner = Face{}, Face{}
+		if d.Outer != nil {
+			s.outer = d.Outer(t)
+		}
+		if d.Inner != nil {
+			s.inner = d.Inner(t)
+		}
 	}
-	return outer, inner
+	if err := checkFaces(&s.outer, &s.inner, t); err != nil {
+		s.at = math.NaN()
+		return err
+	}
+	s.at = t
+	return nil
 }
 
 func checkFaces(outer, inner *Face, t float64) error {

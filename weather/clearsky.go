@@ -29,11 +29,14 @@ type Atmosphere struct {
 	Albedo      float64 // of the ground [0.2]
 }
 
+// usualWaterCM is the precipitable water of middle latitudes, cm.
+const usualWaterCM = 1.5
+
 func (a Atmosphere) filled() Atmosphere {
 	for _, f := range []struct {
 		v   *float64
 		def float64
-	}{{&a.PressureHPa, 1013.25}, {&a.OzoneCM, 0.3}, {&a.WaterCM, 1.5}, {&a.AOD380, 0.15}, {&a.AOD500, 0.10}, {&a.Forward, 0.85}, {&a.Albedo,
+	}{{&a.PressureHPa, 1013.25}, {&a.OzoneCM, 0.3}, {&a.WaterCM, usualWaterCM}, {&a.AOD380, 0.15}, {&a.AOD500, 0.10}, {&a.Forward, 0.85}, {&a.Albedo,
 		0.2}} {
 		if *f.v == 0 {
 			*f.v = f.def
@@ -93,8 +96,8 @@ func (c *column) clear(etrWPerM2, waterCM float64) Irradiance {
 	return Irradiance{GlobalWPerM2: gh, DirectWPerM2: id, DiffuseWPerM2: gh - id*c.cz}
 }
 
-// UnderCloud is the clear sky with a share of it covered by cloud (0–1). The
-// global irradiance falls to 1 − 0.75·N^3.4 of the clear; the diffuse share rises
+// UnderCloud is the clear sky with a share of it covered by cloud (0–1) and the cosine of the
+// sun's zenith cz. The global irradiance falls to 1 − 0.75·N^3.4 of the clear; the diffuse share rises
 // from the clear sky's own to one with N², where the source, whose clear sky is
 // hazier, starts from 0.3.
 //
@@ -103,8 +106,7 @@ func (c *column) clear(etrWPerM2, waterCM float64) Irradiance {
 // 100 W/m² (r.m.s.), so low and high of the cloud are carried.
 //
 // Source: F. Kasten and G. Czeplak, Solar Energy 24 (1980) 177.
-func (c Irradiance) UnderCloud(cloud, zenithDeg float64) Irradiance {
-	cz := math.Cos(zenithDeg * rad)
+func (c Irradiance) UnderCloud(cloud, cz float64) Irradiance {
 	if c.GlobalWPerM2 <= 0 || cz <= 0 {
 		return Irradiance{}
 	}

@@ -44,7 +44,7 @@ func TestFillSaysWhatItDid(t *testing.T) {
 		h := &sunny.Hours[i]
 		sun := SunAt(sunny.TimeOf(i).Add(30*time.Minute), site)
 		clear := Bird(sun.ZenithDeg, ExtraterrestrialWPerM2(sun.DistanceAU), Atmosphere{WaterCM: precipitableCM(h.AirC, h.DewPointC)})
-		h.Set(Global, clear.UnderCloud(0.7, sun.ZenithDeg).GlobalWPerM2)
+		h.Set(Global, clear.UnderCloud(0.7, math.Cos(sun.ZenithDeg*rad)).GlobalWPerM2)
 		h.Has &^= Cloud
 	}
 	near(t, "cloud at noon", mustFill(t, sunny, site).Hours[12].Cloud, 0.7, 0.01)

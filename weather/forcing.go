@@ -85,8 +85,8 @@ func clearScale(h *Hour, site Site, start time.Time) float64 {
 	}
 	sum := 0.0
 	for q := range 4 {
-		sun := SunAt(start.Add(time.Duration(450+900*q)*time.Second), site)
-		sum += clearAt(sun, h, site).GlobalWPerM2 / 4
+		place := sunnyAt(start.Add(time.Duration(450+900*q)*time.Second), site)
+		sum += place.clear(h, site).GlobalWPerM2 / 4
 	}
 	if sum < 1 {
 		return 0
@@ -94,18 +94,13 @@ func clearScale(h *Hour, site Site, start time.Time) float64 {
 	return min(h.GlobalWPerM2/sum, 3)
 }
 
-func clearAt(sun Sun, h *Hour, site Site) Irradiance {
-	p := sunny{sun: sun}
-	return p.clear(h, site)
-}
-
-// airOf is the air of an hour over a site.
-func airOf(h *Hour, site Site) Atmosphere {
+// airOver is the air of an hour over a site of a standard pressure, hPa, and a ground.
+func airOver(h *Hour, standardHPa, albedo float64) Atmosphere {
 	p := h.PressureHPa
-	if h.Has&Pressure == 0 || p > 1.03*StandardPressureHPa(site.ElevM) {
-		p = StandardPressureHPa(site.ElevM) // forecasts give it for sea level
+	if h.Has&Pressure == 0 || p > 1.03*standardHPa {
+		p = standardHPa // forecasts give it for sea level
 	}
-	return Atmosphere{PressureHPa: p, WaterCM: precipitableCM(h.AirC, h.DewPointC), Albedo: site.albedo()}
+	return Atmosphere{PressureHPa: p, WaterCM: precipitableCM(h.AirC, h.DewPointC), Albedo: albedo}
 }
 
 // instant evaluates the weather at share u of the way from hour a to b.
@@ -113,7 +108,7 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 	mix := func(x, y float64) float64 { return x*(1-u) + y*u }
 	place := in.Suns.of(t, in.Site)
 	if place == nil {
-		place = &sunny{sun: SunAt(t, in.Site)}
+		place = sunnyAt(t, in.Site)
 	}
 	sun := place.sun
 	cloud := mix(a.Cloud, b.Cloud)
@@ -121,7 +116,7 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 	e.h = ConvectionWPerM2K(mix(a.WindMS, b.WindMS) * in.Site.windFactor())
 	e.rainW = conduction.RainCoefficient(a.RainMM)
 
-	skyOf := Sky{AirC: e.airC, DewPointC: e.dewC, Cloud: cloud, PressureHPa: a.PressureHPa, SolarHour: solarHour(t, in.Site, sun)}
+	skyOf := Sky{AirC: e.airC, DewPointC: e.dewC, Cloud: cloud, PressureHPa: a.PressureHPa, daily: &place.daily}
 	rest := (1 - f.skyView) * black(e.airC)
 	e.sky[Likely] = in.Model.IncomingWPerM2(skyOf)*f.skyView + rest
 	cloudLow, cloudHigh := cloud, cloud
@@ -134,20 +129,20 @@ func (in *SurfaceInput) instant(f *forcing, a, b *Hour, u float64, t time.Time, 
 	if clear.GlobalWPerM2 <= 0 {
 		return e
 	}
-	beam, view := in.Shade.Beam(sun, t, in.Site), f.skyView
+	beam, view, lies := in.Shade.Beam(sun, t, in.Site), f.skyView, place.on(in.Plane)
 	absorbed := func(i Irradiance) float64 {
-		o := in.Plane.HayDavies(sun, i, in.Site.albedo())
+		o := lies.hayDavies(i, in.Site.albedo())
 		// The light round the sun (part of o.SkyWPerM2) is hidden with the sun on a
 		// shaded roof; what walls reflect is left out.
-		around := i.DiffuseWPerM2 * i.DirectWPerM2 / ExtraterrestrialWPerM2(sun.DistanceAU) * in.Plane.beamRatio(sun)
-		dome := (o.SkyWPerM2 - around) / max(in.Plane.SkyView(), 0.01) * view
+		around := i.DiffuseWPerM2 * i.DirectWPerM2 / lies.etrWPerM2 * lies.ratio
+		dome := (o.SkyWPerM2 - around) / max(lies.view, 0.01) * view
 		return in.Absorptance * ((o.BeamWPerM2+around)*beam + dome + o.GroundWPerM2*(1-in.Shade.CoverShare))
 	}
 	if scale < 0 {
-		e.sun[Likely] = absorbed(clear.UnderCloud(cloud, sun.ZenithDeg))
+		e.sun[Likely] = absorbed(clear.UnderCloud(cloud, place.cosine))
 		if !in.CentralOnly {
-			e.sun[Low] = absorbed(clear.UnderCloud(cloudLow, sun.ZenithDeg))
-			e.sun[High] = absorbed(clear.UnderCloud(cloudHigh, sun.ZenithDeg))
+			e.sun[Low] = absorbed(clear.UnderCloud(cloudLow, place.cosine))
+			e.sun[High] = absorbed(clear.UnderCloud(cloudHigh, place.cosine))
 		}
 		return e
 	}
@@ -180,21 +175,24 @@ func solarHour(t time.Time, site Site, s Sun) float64 {
 
 // drive is what acts on the build-up at seconds after the forcing's first instant.
 func (f *forcing) drive(in *SurfaceInput, side Side) conduction.Drive {
-	d := conduction.Drive{Outer: func(tS float64) conduction.Face { return f.face(tS, side, in.Emissivity) }}
-	switch {
-	case in.Room.Insulated:
-		d.Inner = func(float64) conduction.Face { return conduction.Adiabatic() }
-	case in.Room.Outdoor:
-		d.Inner = func(tS float64) conduction.Face {
-			k, u := f.where(tS)
-			a, b := &f.at[k], &f.at[min(k+1, f.n-1)]
-			return conduction.Room(a.airC*(1-u)+b.airC*u, in.Room.ResistanceM2KPerW)
-		}
-	default:
-		room := conduction.Room(in.Room.TempC, in.Room.ResistanceM2KPerW)
-		d.Inner = func(float64) conduction.Face { return room }
+	room, rest := conduction.Room(in.Room.TempC, in.Room.ResistanceM2KPerW), in.Room.Insulated
+	if rest {
+		room = conduction.Adiabatic()
 	}
-	return d
+	emissivity, outdoor := in.Emissivity, in.Room.Outdoor && !rest
+	return conduction.Drive{Faces: func(tS float64, outer, inner *conduction.Face) {
+		k, u := f.where(tS)
+		a, b := &f.at[k], &f.at[min(k+1, f.n-1)]
+		v := 1 - u
+		air := a.airC*v + b.airC*u
+		outer.AirC, outer.ConvectionWPerM2K = air, a.h*v+b.h*u
+		outer.GainWPerM2 = a.sun[side]*v + b.sun[side]*u
+		outer.Emissivity, outer.IncomingWPerM2 = emissivity, a.sky[side]*v+b.sky[side]*u
+		outer.RainC, outer.RainWPerM2K = a.dewC, a.rainW
+		if inner.AirC, inner.ConvectionWPerM2K = room.AirC, room.ConvectionWPerM2K; outdoor {
+			inner.AirC = air
+		}
+	}}
 }
 
 // where is the quarter that holds tS and the share of it gone by; the end of a
@@ -203,16 +201,4 @@ func (f *forcing) where(tS float64) (k int, u float64) {
 	x := clamp(tS/quarterS, 0, float64(f.n-1))
 	k = int(x)
 	return k, x - float64(k)
-}
-
-func (f *forcing) face(tS float64, side Side, emissivity float64) conduction.Face {
-	k, u := f.where(tS)
-	a, b := &f.at[k], &f.at[min(k+1, f.n-1)]
-	v := 1 - u
-	return conduction.Face{
-		AirC: a.airC*v + b.airC*u, ConvectionWPerM2K: a.h*v + b.h*u,
-		GainWPerM2: a.sun[side]*v + b.sun[side]*u,
-		Emissivity: emissivity, IncomingWPerM2: a.sky[side]*v + b.sky[side]*u,
-		RainC: a.dewC, RainWPerM2K: a.rainW,
-	}
 }

@@ -31,7 +31,13 @@ type Sky struct {
 	// PressureHPa the pressure, for Berdahl and Martin's small terms; zero pressure
 	// leaves both out.
 	SolarHour, PressureHPa float64
+
+	// daily is Berdahl and Martin's daily term where it is known.
+	daily *float64
 }
+
+// dailyTerm is Berdahl and Martin's for an hour of the sun's day.
+func dailyTerm(solarHour float64) float64 { return 0.013 * math.Cos(2*math.Pi*solarHour/24) }
 
 // Emissivity is what the sky radiates, as a share of a black body at air
 // temperature, 0–1. Cloud adds (1−ε0)·0.8·N for low cloud (common practice),
@@ -51,7 +57,13 @@ func (m SkyModel) Emissivity(s Sky) float64 {
 		d := s.DewPointC / 100
 		e = 0.711 + d*(0.56+d*0.73)
 		if s.PressureHPa != 0 {
-			e += 0.013*math.Cos(2*math.Pi*s.SolarHour/24) + 0.00012*(s.PressureHPa-1000)
+			var daily float64
+			if s.daily != nil {
+				daily = *s.daily
+			} else {
+				daily = dailyTerm(s.SolarHour)
+			}
+			e += daily + 0.00012*(s.PressureHPa-1000)
 		}
 	}
 	e = clamp(e, 0, 1)

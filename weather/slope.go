@@ -23,30 +23,38 @@ func (p Plane) SkyView() float64 { return (1 + math.Cos(p.SlopeDeg*rad)) / 2 }
 // OnPlane is the irradiance on the plane as beam, sky and ground, W/m².
 type OnPlane struct{ BeamWPerM2, SkyWPerM2, GroundWPerM2 float64 }
 
-// Isotropic turns level irradiance onto the plane with the diffuse light even over
+// aspect is how a plane lies to the sun, whatever the sky.
+type aspect struct {
+	// cosine of the incidence, none below 0; ratio is what the plane takes of the beam compared with the level; view of the sky dome.
+	cosine, ratio, view float64
+	// etrWPerM2 arrives above the air.
+	etrWPerM2 float64
+}
+
+// aspect is the plane's with the sun where it is. The level's share of the beam is held above that of 89° so that dusk stays finite.
+func (p Plane) aspect(s Sun) aspect {
+	c := max(0, p.cosIncidence(s))
+	return aspect{c, c / max(math.Cos(s.ZenithDeg*rad), 0.01745), p.SkyView(), ExtraterrestrialWPerM2(s.DistanceAU)}
+}
+
+// isotropic turns level irradiance onto the plane with the diffuse light even over
 // the sky (B. Y. H. Liu and R. C. Jordan, ASHRAE J. 3, 1961).
-func (p Plane) Isotropic(s Sun, i Irradiance, albedo float64) OnPlane {
+func (a *aspect) isotropic(i Irradiance, albedo float64) OnPlane {
 	return OnPlane{
-		BeamWPerM2:   i.DirectWPerM2 * max(0, p.cosIncidence(s)),
-		SkyWPerM2:    i.DiffuseWPerM2 * p.SkyView(),
-		GroundWPerM2: i.GlobalWPerM2 * albedo * (1 - p.SkyView()),
+		BeamWPerM2:   i.DirectWPerM2 * a.cosine,
+		SkyWPerM2:    i.DiffuseWPerM2 * a.view,
+		GroundWPerM2: i.GlobalWPerM2 * albedo * (1 - a.view),
 	}
 }
 
-// HayDavies turns level irradiance onto the plane with the light round the sun
+// hayDavies turns level irradiance onto the plane with the light round the sun
 // treated as beam; that share is counted under SkyWPerM2.
 //
 // Source: J. E. Hay and J. A. Davies, Proc. First Canadian Solar Radiation Data
 // Workshop, 1980, 59.
-func (p Plane) HayDavies(s Sun, i Irradiance, albedo float64) OnPlane {
-	o := p.Isotropic(s, i, albedo)
-	a := i.DirectWPerM2 / ExtraterrestrialWPerM2(s.DistanceAU)
-	o.SkyWPerM2 = o.SkyWPerM2*(1-a) + i.DiffuseWPerM2*a*p.beamRatio(s)
+func (a *aspect) hayDavies(i Irradiance, albedo float64) OnPlane {
+	o := a.isotropic(i, albedo)
+	round := i.DirectWPerM2 / a.etrWPerM2
+	o.SkyWPerM2 = o.SkyWPerM2*(1-round) + i.DiffuseWPerM2*round*a.ratio
 	return o
-}
-
-// beamRatio is what the plane takes of the beam compared with the level; the
-// level's share is held above that of 89° so that dusk stays finite.
-func (p Plane) beamRatio(s Sun) float64 {
-	return max(0, p.cosIncidence(s)) / max(math.Cos(s.ZenithDeg*rad), 0.01745)
 }

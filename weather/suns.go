@@ -1,6 +1,10 @@
 package weather
 
-import "time"
+import (
+	"cmp"
+	"math"
+	"time"
+)
 
 // Suns is the course of the sun over a site, by the quarter hour, for several courses of the
 // weather under it: each place of the sun is worked out once, when it is first asked for. It
@@ -15,6 +19,12 @@ type Suns struct {
 type sunny struct {
 	known    bool
 	sun      Sun
+	daily    float64 // term of the sky's radiation
+	cosine   float64 // of the zenith
+	standard float64 // pressure of the site, hPa
+	set      bool    // that the aspect of the plane was asked for
+	plane    Plane
+	aspect   aspect
 	lit      bool    // that the column was asked for
 	pressure float64 // of the column
 	column   column
@@ -39,9 +49,24 @@ func (s *Suns) of(t time.Time, site Site) *sunny {
 	}
 	p := &s.at[k]
 	if !p.known {
-		p.sun, p.known = SunAt(t, site), true
+		*p = *sunnyAt(t, site)
 	}
 	return p
+}
+
+// sunnyAt is the place of the sun at a moment over a site.
+func sunnyAt(t time.Time, site Site) *sunny {
+	sun := SunAt(t, site)
+	return &sunny{known: true, sun: sun, daily: dailyTerm(solarHour(t, site, sun)), cosine: math.Cos(sun.ZenithDeg * rad),
+		standard: StandardPressureHPa(site.ElevM)}
+}
+
+// on is how a plane lies to it.
+func (p *sunny) on(plane Plane) *aspect {
+	if !p.set || p.plane != plane {
+		p.set, p.plane, p.aspect = true, plane, plane.aspect(p.sun)
+	}
+	return &p.aspect
 }
 
 // clear is the clear sky over the site with the sun where it is, by the air of an hour.
@@ -49,9 +74,9 @@ func (p *sunny) clear(h *Hour, site Site) Irradiance {
 	if p.sun.ZenithDeg >= 89 {
 		return Irradiance{}
 	}
-	air := airOf(h, site)
+	air := airOver(h, p.standard, site.albedo())
 	if !p.lit || p.pressure != air.PressureHPa {
 		p.lit, p.pressure, p.column = true, air.PressureHPa, columnOf(p.sun.ZenithDeg, air)
 	}
-	return p.column.clear(ExtraterrestrialWPerM2(p.sun.DistanceAU), air.filled().WaterCM)
+	return p.column.clear(ExtraterrestrialWPerM2(p.sun.DistanceAU), cmp.Or(air.WaterCM, usualWaterCM))
 }

@@ -258,7 +258,9 @@ func (in *SurfaceInput) warm(ctx context.Context, f *forcing, side Side) (*condu
 		return nil, err
 	}
 	drive := f.drive(in, side)
-	if err := slab.Settle(drive.Outer(0), drive.Inner(0), nil); err != nil {
+	var outer, inner conduction.Face
+	drive.Faces(0, &outer, &inner)
+	if err := slab.Settle(outer, inner, nil); err != nil {
 		return nil, err
 	}
 	return slab, slab.Advance(ctx, 0, float64(f.spinUp)*quarterS, drive)
