@@ -23,6 +23,9 @@ type Planned struct {
 	Day string
 	// Was is the chance that was told of it last, 0 to 1; 0 for none.
 	Was float64
+	// JudgeOnly judges what stands and searches for nothing: Best is nil then, whatever falls. It takes a
+	// few hundredths of the time, so that all roofs are judged before any is searched for.
+	JudgeOnly bool
 }
 
 // Standing is what has become of what was planned of a roof.
@@ -62,7 +65,8 @@ type Replanned struct {
 	// many of its last stages the weather does not reach.
 	Planned *programme.Plan `json:"planned,omitempty"`
 	Left    int             `json:"stages_left,omitempty"`
-	// Best is the answer of When, its buckets made, where what was planned does not stand; nil where it does.
+	// Best is the answer of When, its buckets made, where what was planned does not stand; nil where it does,
+	// and where nothing was searched for.
 	Best *When `json:"best,omitempty"`
 
 	// Zone is the roof's time zone.
@@ -73,8 +77,8 @@ type Replanned struct {
 	starts []programme.Fixed
 }
 
-// Starts are those that stand from now on: what was planned where it holds or cannot be judged yet, or else
-// those of the best programme; none where there is none.
+// Starts are those that stand from now on: what was planned where it holds or cannot be judged yet, and until
+// something is searched for, or else those of the best programme; none where there is none.
 func (r *Replanned) Starts() []programme.Fixed {
 	if r.Best == nil {
 		return r.starts
@@ -170,6 +174,9 @@ func (m *Morning) Replan(ctx context.Context, p Planned) (*Replanned, error) {
 		if r.Stands == Unplanned {
 			day = p.Day
 		}
+	}
+	if p.JudgeOnly {
+		return r, nil
 	}
 	if o.prepared == nil {
 		if err := o.prepare(ctx); err != nil {

@@ -106,7 +106,7 @@ func TestAMorningSaysWhatTheLongWaySays(t *testing.T) {
 	t.Parallel()
 	n := 24
 	if testing.Short() {
-		n = 5
+		n = 4
 	}
 	ctx := context.Background()
 	seen := map[Standing]int{}
@@ -166,6 +166,11 @@ func TestAMorningSaysWhatTheLongWaySays(t *testing.T) {
 			t.Fatal(left, err)
 		}
 		same(t, "other weather", other.Planned, slow)
+		quick := ask(NewMorning(second, look, shared), Planned{Starts: starts, JudgeOnly: true})
+		same(t, "judged alone", quick.Planned, slow)
+		if quick.Stands != other.Stands || quick.Against != other.Against || quick.Best != nil || !reflect.DeepEqual(quick.Starts(), starts) {
+			t.Fatalf("judged alone it %s: %q", quick.Stands, quick.Against)
+		}
 		if holds := Settled(slow); holds != (other.Stands == Holds || other.Stands == HoldsSoFar) || !holds && other.Against == "" {
 			t.Fatalf("%s where it holds is %v: %q", other.Stands, holds, other.Against)
 		}

@@ -47,8 +47,10 @@ func workedOut(ctx context.Context, in plan.Input, rates works.Rates, people int
 		for i := range p.Passes {
 			w.passes = append(w.passes, p.Passes[i].Key())
 		}
-		if w.work, w.fault = works.Of(ctx, p, &in, rates, people); w.fault == nil {
-			w.work.Figures = nil // nobody asks for them here, and they are most of what would be kept
+		made, err := works.Of(ctx, p, &in, rates, people)
+		if w.fault = err; err == nil {
+			// Made anew, so that neither the figures, which nobody asks for here, nor the plan are kept with it.
+			w.work = &works.Work{Stages: made.Stages, Hours: made.Hours, Notes: made.Notes}
 		}
 		return w, ctx.Err()
 	})

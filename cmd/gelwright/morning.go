@@ -15,7 +15,7 @@ import (
 
 func morningCommand() *cobra.Command {
 	var l lookFlags
-	var asJSON bool
+	var asJSON, judge bool
 	var before string
 	cmd := &cobra.Command{
 		Use:   "morning ROOF.yaml…",
@@ -28,7 +28,7 @@ the file that --json wrote: keep one of each morning and give it with --before. 
 is that of one place for all roofs: ask apart about roofs that lie far from one another.`,
 		Args: arguments(cobra.MinimumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			lines, err := l.morning(cmd, args, before)
+			lines, err := l.morning(cmd, args, before, judge)
 			if err != nil {
 				return err
 			}
@@ -46,6 +46,7 @@ is that of one place for all roofs: ask apart about roofs that lie far from one 
 	f := cmd.Flags()
 	f.StringVar(&l.look.From, "from", "", "the morning's day, 2026-05-31; that of the forecast's beginning when left out")
 	f.StringVar(&before, "before", "", "yesterday's answer, as --json wrote it")
+	f.BoolVar(&judge, "judge", false, "judge what stands and search for nothing in the place of what falls: quick")
 	f.BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd
 }
@@ -76,7 +77,7 @@ func morningOf(path string, r *desk.Replanned) morningLine {
 }
 
 // morning re-plans the roofs of some files.
-func (l *lookFlags) morning(cmd *cobra.Command, paths []string, before string) ([]morningLine, error) {
+func (l *lookFlags) morning(cmd *cobra.Command, paths []string, before string, judge bool) ([]morningLine, error) {
 	if l.none() {
 		return nil, errNoWeather
 	}
@@ -94,7 +95,7 @@ func (l *lookFlags) morning(cmd *cobra.Command, paths []string, before string) (
 		if roofs[i].Given, err = l.read(cmd, path); err != nil {
 			return nil, err
 		}
-		roofs[i].Steps = kept
+		roofs[i].Steps, roofs[i].JudgeOnly = kept, judge
 		if k := slices.IndexFunc(stood, func(x morningLine) bool { return x.File == path }); k >= 0 {
 			roofs[i].Starts, roofs[i].Was = stood[k].Starts, stood[k].Chance
 		}
@@ -134,7 +135,7 @@ func (l *lookFlags) zoneByZone(cmd *cobra.Command, roofs []desk.Planned) ([]desk
 		if err != nil {
 			return nil, err
 		}
-		answers, err := desk.Replan(cmd.Context(), group, f, l.look, nil)
+		answers, err := desk.Replan(cmd.Context(), group, f, l.look, desk.NewShared(len(roofs)))
 		if err != nil {
 			return nil, err
 		}

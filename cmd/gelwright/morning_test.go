@@ -66,6 +66,33 @@ func TestAMorningAfterAnother(t *testing.T) {
 	}
 }
 
+// Judged alone, each roof has its line and nothing is looked for in the place of what falls; what stood stands until then.
+func TestAMorningThatJudgesAlone(t *testing.T) {
+	yesterday := filepath.Join(t.TempDir(), "yesterday.json")
+	flags := []string{garage, "--courses", "6", "--forecast", "../../examples/forecast.csv"}
+	text, err := say(morningCommand(), append(flags, "--json")...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(yesterday, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if text, err = say(morningCommand(), append(flags, "--before", yesterday, "--judge", "--target", "0.99")...); err != nil ||
+		strings.Count(text, "\n") != 2 || !strings.Contains(text, "not sure enough") {
+		t.Fatalf("%v:\n%s", err, text)
+	}
+	if text, err = say(morningCommand(), append(flags, "--before", yesterday, "--judge", "--target", "0.99", "--json")...); err != nil {
+		t.Fatal(err)
+	}
+	var lines []morningLine
+	if err := json.Unmarshal([]byte(text), &lines); err != nil {
+		t.Fatal(err)
+	}
+	if x := lines[0]; x.Stands != desk.Falls || x.Best != nil || x.Order || len(x.Starts) == 0 || x.Chance != x.P || x.Was != x.P {
+		t.Errorf("%s, order %v, %d starts, %g of %g", x.Stands, x.Order, len(x.Starts), x.Chance, x.Was)
+	}
+}
+
 // A roof that cannot be answered is told in its line, with the code of a fault; what is no answer of a morning is refused.
 func TestAMorningWithFaults(t *testing.T) {
 	dir := t.TempDir()
