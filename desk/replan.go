@@ -23,10 +23,23 @@ type Planned struct {
 	Day string
 	// Was is the chance that was told of it last, 0 to 1; 0 for none.
 	Was float64
-	// JudgeOnly judges what stands and searches for nothing: Best is nil then, whatever falls. It takes a
-	// few hundredths of the time, so that all roofs are judged before any is searched for.
-	JudgeOnly bool
+	// Seek is what is looked for in the place of what does not stand.
+	Seek Seek
 }
+
+// Seek is what is looked for in the place of a programme that does not stand. The less it is the sooner all roofs
+// are answered.
+type Seek int
+
+const (
+	// SeekBest looks for the best programme as When finds it.
+	SeekBest Seek = iota
+	// SeekSure looks for one that may be begun, as sure as is wanted, and no other: done on the same day as the sure
+	// one of When, and no less likely. Best is without days and without likelier ones that are not sure.
+	SeekSure
+	// SeekNothing judges what stands; Best is nil whatever falls.
+	SeekNothing
+)
 
 // Standing is what has become of what was planned of a roof.
 type Standing string
@@ -142,54 +155,77 @@ func NewMorning(f weather.Forecast, look Look, shared *Shared) *Morning {
 // Where they fall, or where there are none, the answer is that of LookOut and When. Buckets of starts that hold
 // are not made: their papers make them. An error is a fault of the roof or the weather.
 func (m *Morning) Replan(ctx context.Context, p Planned) (*Replanned, error) {
-	look := m.look
-	if look.From == "" {
-		site, err := SiteOf(&p.Job)
-		if err != nil {
-			return nil, err
-		}
-		if len(m.forecast.Members) > 0 {
-			look.From = m.forecast.Members[0].Start.In(site.Zone).Format(time.DateOnly)
-		}
+	look, err := m.lookAt(&p)
+	if err != nil {
+		return nil, err
 	}
 	o, err := lookOut(ctx, p.Given, m.forecast, look, m.kept)
 	if err != nil {
 		return nil, err
 	}
 	r := &Replanned{Name: o.Job.Name, Was: p.Was, Target: look.Target, Zone: o.zone, Stands: Unplanned}
-	starts := p.Starts
-	if p.Day != "" && len(starts) > 0 && starts[0].Start.In(o.zone).Format(time.DateOnly) != p.Day {
-		starts = nil
-	}
+	starts, day := p.fixed(o.zone)
 	if len(starts) > 0 {
-		if err := o.stands(ctx, r, starts); err != nil || r.Stands == Holds || r.Stands == HoldsSoFar || r.Stands == Beyond {
-			return r, err
-		}
+		err = o.stands(ctx, r, starts)
+	} else if day != "" {
+		r.Stands, err = o.dayAmong(day)
 	}
-	day := ""
-	if len(starts) == 0 && p.Day != "" {
-		if r.Stands, err = o.dayAmong(p.Day); err != nil || r.Stands == Beyond {
-			return r, err
-		}
-		if r.Stands == Unplanned {
-			day = p.Day
-		}
+	if err != nil || r.answered() || p.Seek == SeekNothing {
+		return r, err
 	}
-	if p.JudgeOnly {
-		return r, nil
+	if r.Stands != Unplanned {
+		day = "" // it has gone by, or its starts have fallen
 	}
+	return r, o.seek(ctx, r, p.Seek, day)
+}
+
+// lookAt is the look of the morning at a roof.
+func (m *Morning) lookAt(p *Planned) (Look, error) {
+	look := m.look
+	if look.From != "" || len(m.forecast.Members) == 0 {
+		return look, nil
+	}
+	site, err := SiteOf(&p.Job)
+	if err != nil {
+		return look, err
+	}
+	look.From = m.forecast.Members[0].Start.In(site.Zone).Format(time.DateOnly)
+	return look, nil
+}
+
+// fixed are the starts that stand, or else the day that does.
+func (p *Planned) fixed(zone *time.Location) (starts []programme.Fixed, day string) {
+	if len(p.Starts) > 0 && (p.Day == "" || p.Starts[0].Start.In(zone).Format(time.DateOnly) == p.Day) {
+		return p.Starts, ""
+	}
+	return nil, p.Day
+}
+
+// answered reports whether nothing is to be looked for: what was planned stands, or cannot be judged yet.
+func (r *Replanned) answered() bool {
+	return r.Stands == Holds || r.Stands == HoldsSoFar || r.Stands == Beyond
+}
+
+// seek looks for a programme in the place of what does not stand, and by it judges a day on which the beginning is fixed.
+func (o *Outlook) seek(ctx context.Context, r *Replanned, what Seek, day string) error {
+	var err error
 	if o.prepared == nil {
-		if err := o.prepare(ctx); err != nil {
-			return nil, err
+		if err = o.prepare(ctx); err != nil {
+			return err
 		}
 	}
-	if r.Best, err = o.When(ctx); err != nil {
-		return nil, err
+	if what == SeekSure && day == "" {
+		r.Best, err = o.sure(ctx)
+	} else {
+		r.Best, err = o.When(ctx)
+	}
+	if err != nil {
+		return err
 	}
 	if r.Target = r.Best.Target; day != "" {
 		o.standsOn(r, day)
 	}
-	return r, nil
+	return nil
 }
 
 // dayAmong tells of a day whether the weather reaches it: Behind, Beyond, or Unplanned for a day to be looked at.

@@ -166,7 +166,7 @@ func TestAMorningSaysWhatTheLongWaySays(t *testing.T) {
 			t.Fatal(left, err)
 		}
 		same(t, "other weather", other.Planned, slow)
-		quick := ask(NewMorning(second, look, shared), Planned{Starts: starts, JudgeOnly: true})
+		quick := ask(NewMorning(second, look, shared), Planned{Starts: starts, Seek: SeekNothing})
 		same(t, "judged alone", quick.Planned, slow)
 		if quick.Stands != other.Stands || quick.Against != other.Against || quick.Best != nil || !reflect.DeepEqual(quick.Starts(), starts) {
 			t.Fatalf("judged alone it %s: %q", quick.Stands, quick.Against)
@@ -176,6 +176,15 @@ func TestAMorningSaysWhatTheLongWaySays(t *testing.T) {
 		}
 		if other.Best != nil {
 			same(t, "what fell", other.Best, w2)
+			sure := ask(NewMorning(second, look, shared), Planned{Starts: starts, Seek: SeekSure}).Best
+			switch {
+			case (sure.Sure != nil) != (w2.Sure != nil), sure.Sure == nil && sure.Best() != nil:
+				t.Fatalf("looked for alone, a sure one is found: %v; the long way: %v", sure.Sure, w2.Sure)
+			case sure.Sure != nil && (sure.Sure.Finish.In(site.Zone).YearDay() != w2.Sure.Finish.In(site.Zone).YearDay() || sure.Sure.P < w2.Sure.P):
+				t.Fatalf("looked for alone, the sure one ends %s with %g; the long way %s with %g", sure.Sure.Finish, sure.Sure.P, w2.Sure.Finish, w2.Sure.P)
+			case sure.Sure != nil && sure.NoBucket != w2.NoBucket && sure.Sure.Begin.Equal(w2.Sure.Begin):
+				t.Fatalf("its buckets: %q, the long way %q", sure.NoBucket, w2.NoBucket)
+			}
 		} else if !reflect.DeepEqual(other.Starts(), starts) {
 			t.Fatal("starts that stand are told as others")
 		}

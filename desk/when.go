@@ -31,8 +31,27 @@ func (w *When) Order() bool { return w.Sure != nil && w.NoBucket == "" }
 // hour of it is no order, and what is too old to be gone over is said by their hours.
 func (o *Outlook) When(ctx context.Context) (*When, error) {
 	w, err := o.search(ctx)
-	if err != nil || w.Best() == nil {
-		return w, err
+	if err != nil {
+		return nil, err
+	}
+	return o.mixable(ctx, w)
+}
+
+// sure is When for a programme that is sure alone, and no more of its days than that.
+func (o *Outlook) sure(ctx context.Context) (*When, error) {
+	r, err := o.prepared.SearchAbove(ctx, o.prepared.Target())
+	if err != nil {
+		return nil, err
+	}
+	// Of likelier ones nothing is known then.
+	r.Days, r.Frontier, r.Likeliest, r.Proven = nil, nil, r.Sure, false
+	return o.mixable(ctx, o.found(r))
+}
+
+// mixable makes the buckets of what was found.
+func (o *Outlook) mixable(ctx context.Context, w *When) (*When, error) {
+	if w.Best() == nil {
+		return w, nil
 	}
 	in := o.input
 	in.Weigh = false
@@ -90,8 +109,13 @@ func (o *Outlook) search(ctx context.Context) (*When, error) {
 	if err != nil {
 		return nil, err
 	}
+	return o.found(r), nil
+}
+
+// found is what a search has found, as an answer.
+func (o *Outlook) found(r *programme.Result) *When {
 	notes := append(append([]string(nil), o.Notes...), o.Work.Notes...)
-	return &When{Result: r, Stages: o.Work.Stages, Notes: notes, Credit: o.Credit}, nil
+	return &When{Result: r, Stages: o.Work.Stages, Notes: notes, Credit: o.Credit}
 }
 
 // Found says no when there is no programme, or none that is sure.

@@ -97,7 +97,8 @@ func Prepare(ctx context.Context, in Input) (*Prepared, error) {
 	if err := in.check(); err != nil {
 		return nil, err
 	}
-	p := &Prepared{in: in, n: len(in.Members[0]), start: in.Members[0][0].Time, common: in.Common, nexts: map[nextKey][][]int32{}, bareFrom: -1}
+	p := &Prepared{in: in, n: len(in.Members[0]), start: in.Members[0][0].Time, common: in.Common, bareFrom: -1}
+	p.nexts = map[nextKey][][]int32{}
 	if p.common == nil {
 		p.common = &Common{}
 	}

@@ -436,6 +436,9 @@ func (p *Prepared) joins(i, v int, q int32, vBefore int, qBefore int32, set uint
 	return out
 }
 
+// Target is the probability that counts as sure, 0 to 1.
+func (p *Prepared) Target() float64 { return p.in.Target }
+
 // Stage is a stage of the input.
 func (p *Prepared) Stage(i int) Stage { return p.in.Stages[i] }
 

@@ -36,8 +36,8 @@ func (a Atmosphere) filled() Atmosphere {
 	for _, f := range []struct {
 		v   *float64
 		def float64
-	}{{&a.PressureHPa, 1013.25}, {&a.OzoneCM, 0.3}, {&a.WaterCM, usualWaterCM}, {&a.AOD380, 0.15}, {&a.AOD500, 0.10}, {&a.Forward, 0.85}, {&a.Albedo,
-		0.2}} {
+	}{{&a.PressureHPa, 1013.25}, {&a.OzoneCM, 0.3}, {&a.WaterCM, usualWaterCM}, {&a.AOD380, 0.15}, {&a.AOD500, 0.10},
+		{&a.Forward, 0.85}, {&a.Albedo, 0.2}} {
 		if *f.v == 0 {
 			*f.v = f.def
 		}

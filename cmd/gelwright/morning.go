@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 
@@ -15,8 +16,8 @@ import (
 
 func morningCommand() *cobra.Command {
 	var l lookFlags
-	var asJSON, judge bool
-	var before string
+	var asJSON bool
+	var before, seek string
 	cmd := &cobra.Command{
 		Use:   "morning ROOF.yaml…",
 		Short: "What today's forecast has made of the plans of several roofs",
@@ -28,7 +29,7 @@ the file that --json wrote: keep one of each morning and give it with --before. 
 is that of one place for all roofs: ask apart about roofs that lie far from one another.`,
 		Args: arguments(cobra.MinimumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			lines, err := l.morning(cmd, args, before, judge)
+			lines, err := l.morning(cmd, args, before, seek)
 			if err != nil {
 				return err
 			}
@@ -46,7 +47,7 @@ is that of one place for all roofs: ask apart about roofs that lie far from one 
 	f := cmd.Flags()
 	f.StringVar(&l.look.From, "from", "", "the morning's day, 2026-05-31; that of the forecast's beginning when left out")
 	f.StringVar(&before, "before", "", "yesterday's answer, as --json wrote it")
-	f.BoolVar(&judge, "judge", false, "judge what stands and search for nothing in the place of what falls: quick")
+	f.StringVar(&seek, "seek", "best", "what is looked for in the place of what falls: best, sure (quicker), or nothing (quickest)")
 	f.BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd
 }
@@ -77,9 +78,14 @@ func morningOf(path string, r *desk.Replanned) morningLine {
 }
 
 // morning re-plans the roofs of some files.
-func (l *lookFlags) morning(cmd *cobra.Command, paths []string, before string, judge bool) ([]morningLine, error) {
+func (l *lookFlags) morning(cmd *cobra.Command, paths []string, before, seek string) ([]morningLine, error) {
 	if l.none() {
 		return nil, errNoWeather
+	}
+	what, known := map[string]desk.Seek{"best": desk.SeekBest, "sure": desk.SeekSure, "nothing": desk.SeekNothing}[seek]
+	if !known {
+		return nil, &desk.Error{Kind: desk.Asked, Place: "seek", Found: fmt.Sprintf("%q is not known", seek),
+			Remedy: "Write best, sure or nothing"}
 	}
 	stood, err := readMorning(before)
 	if err != nil {
@@ -95,7 +101,7 @@ func (l *lookFlags) morning(cmd *cobra.Command, paths []string, before string, j
 		if roofs[i].Given, err = l.read(cmd, path); err != nil {
 			return nil, err
 		}
-		roofs[i].Steps, roofs[i].JudgeOnly = kept, judge
+		roofs[i].Steps, roofs[i].Seek = kept, what
 		if k := slices.IndexFunc(stood, func(x morningLine) bool { return x.File == path }); k >= 0 {
 			roofs[i].Starts, roofs[i].Was = stood[k].Starts, stood[k].Chance
 		}

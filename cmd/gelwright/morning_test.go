@@ -77,11 +77,11 @@ func TestAMorningThatJudgesAlone(t *testing.T) {
 	if err := os.WriteFile(yesterday, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if text, err = say(morningCommand(), append(flags, "--before", yesterday, "--judge", "--target", "0.99")...); err != nil ||
+	if text, err = say(morningCommand(), append(flags, "--before", yesterday, "--seek", "nothing", "--target", "0.99")...); err != nil ||
 		strings.Count(text, "\n") != 2 || !strings.Contains(text, "not sure enough") {
 		t.Fatalf("%v:\n%s", err, text)
 	}
-	if text, err = say(morningCommand(), append(flags, "--before", yesterday, "--judge", "--target", "0.99", "--json")...); err != nil {
+	if text, err = say(morningCommand(), append(flags, "--before", yesterday, "--seek", "nothing", "--target", "0.99", "--json")...); err != nil {
 		t.Fatal(err)
 	}
 	var lines []morningLine
@@ -114,6 +114,13 @@ func TestAMorningWithFaults(t *testing.T) {
 	}
 	if _, err = say(morningCommand(), garage, "--before", garage, "--forecast", "../../examples/forecast.csv"); exitOf(err) != exitFaults {
 		t.Errorf("a roof file as yesterday's answer: %v", err)
+	}
+	if text, err = say(morningCommand(), garage, "--seek", "sure", "--courses", "4", "--target", "0.99", "--forecast",
+		"../../examples/forecast.csv"); err != nil || !strings.Contains(text, "nothing holds with 99 %") {
+		t.Errorf("a sure programme of four courses: %v\n%s", err, text)
+	}
+	if _, err = say(morningCommand(), garage, "--seek", "all", "--forecast", "../../examples/forecast.csv"); exitOf(err) != exitUsage {
+		t.Errorf("seeking all: %v", err)
 	}
 	if _, err = say(morningCommand(), garage); exitOf(err) != exitUsage {
 		t.Errorf("no weather: %v", err)

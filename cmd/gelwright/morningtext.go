@@ -69,6 +69,8 @@ func instead(x *morningLine) string {
 	switch {
 	case best == nil && w.Impossible != nil:
 		return "on no day: " + w.Impossible.Error()
+	case best == nil && w.Days == nil && w.Bound > 0:
+		return fmt.Sprintf("nothing holds with %.0f %%", 100*w.Target)
 	case best == nil:
 		return "no time is found: " + w.Blocked
 	}
