@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"sync"
 	"time"
 
 	"gelwright/check"
@@ -50,7 +51,10 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 }
 
 // shelves keep what several roofs under one forecast have in common; nil keeps nothing.
-type shelves struct{ works, skies, decks *steps.Cache }
+type shelves struct {
+	works, skies, decks *steps.Cache
+	taking              *sync.Mutex // held while a deck is taken; nil where none are kept
+}
 
 // lookOut is LookOut up to where the weather is worked out for the stages.
 func lookOut(ctx context.Context, g Given, f weather.Forecast, look Look, kept shelves) (*Outlook, error) {
@@ -90,11 +94,11 @@ func lookOut(ctx context.Context, g Given, f weather.Forecast, look Look, kept s
 		work.Hours.Off[d] = work.Hours.Off[d] || off
 	}
 	o.Work, o.usual = &work, work.Hours
-	on, err := s.onDeck(ctx, &o.Job, site, kept.decks)
+	on, err := s.onDeck(ctx, &o.Job, site, kept)
 	if err != nil {
 		return nil, err
 	}
-	o.ask = programme.Input{Stages: work.Stages, Members: on.courses, Common: on.common, Drawn: s.Invented, Site: site, Hours: work.Hours,
+	o.ask = programme.Input{Stages: work.Stages, Members: on.courses, Common: &on.common, Drawn: s.Invented, Site: site, Hours: work.Hours,
 		Target: look.Target, Overrides: look.Overrides, Sheeted: sheeted(&o.Job, look)}
 	o.Notes = append(o.Notes, sheeting(o.ask.Sheeted))
 	if by := o.Job.Work.FinishBy; by != "" {

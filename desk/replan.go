@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync"
 	"time"
 
 	"gelwright/programme"
@@ -143,7 +144,8 @@ const (
 // the days are looked at; its From is the morning's day, that of the forecast's beginning where it is empty.
 // shared may be nil.
 func NewMorning(f weather.Forecast, look Look, shared *Shared) *Morning {
-	m := &Morning{forecast: f, look: look, kept: shelves{skies: steps.NewCache(keptSkies), decks: steps.NewCache(keptDecks)}}
+	m := &Morning{forecast: f, look: look}
+	m.kept = shelves{skies: steps.NewCache(keptSkies), decks: steps.NewCache(keptDecks), taking: &sync.Mutex{}}
 	if shared != nil {
 		m.kept.works = shared.works
 	}

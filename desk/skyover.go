@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"fmt"
+	"sync"
 	"time"
 
 	"gelwright/conduction"
@@ -99,16 +100,32 @@ type deckInput struct {
 
 // deck is the weather on a deck, and what the roofs have in common that are worked on under it.
 type deck struct {
+	making  sync.Mutex
 	courses [][]weather.Moment
-	common  *programme.Common
+	common  programme.Common
 }
 
-// onDeck lays the weather of a question on the deck of a job.
-func (s *sky) onDeck(ctx context.Context, j *roof.Job, site weather.Site, kept *steps.Cache) (*deck, error) {
+// onDeck lays the weather of a question on the deck of a job. Where it is kept, whoever comes while another lays it waits for it.
+func (s *sky) onDeck(ctx context.Context, j *roof.Job, site weather.Site, kept shelves) (*deck, error) {
 	surface, _ := works.SurfaceOf(j, site)
 	key := deckInput{placeOf(site), surface.Layers, surface.Absorptance, surface.Room, s.from.UnixNano(), s.to.UnixNano()}
-	return keeping(ctx, kept, "weather on the deck", key, func() (*deck, error) {
-		courses, err := works.Courses(ctx, s.Forecast, surface, s.from, s.to)
-		return &deck{courses, &programme.Common{}}, err
-	})
+	d, err := kept.deck(ctx, key)
+	if err != nil {
+		return nil, err
+	}
+	d.making.Lock()
+	defer d.making.Unlock()
+	if d.courses == nil {
+		d.courses, err = works.Courses(ctx, s.Forecast, surface, s.from, s.to)
+	}
+	return d, err
+}
+
+// deck is the one that is kept for an input, made or not.
+func (k *shelves) deck(ctx context.Context, key deckInput) (*deck, error) {
+	if k.taking != nil {
+		k.taking.Lock()
+		defer k.taking.Unlock()
+	}
+	return keeping(ctx, k.decks, "weather on the deck", key, func() (*deck, error) { return &deck{}, nil })
 }
