@@ -6,11 +6,7 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
-	"net"
-	"strconv"
-	"strings"
 
-	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/stdlib"
 
 	"gelwright/store"
@@ -22,7 +18,6 @@ type DB struct{ *tables.DB }
 
 const (
 	connections = 16           // that one program has open at most
-	patienceMS  = "20000"      // how long a change waits for another
 	ours        = 0x47454c5700 // names the lock of migrations: the letters GELW
 	sweeping    = ours + 1     // names the lock that writers of files share, and who sweeps has alone
 )
@@ -46,18 +41,10 @@ func Open(ctx context.Context, address string, files tables.Files, version int) 
 }
 
 func open(ctx context.Context, address string, files tables.Files, steps []step) (*DB, error) {
-	config, err := pgx.ParseConfig(address)
+	config, err := configOf(address)
 	if err != nil {
-		// The error says what of the address is wrong, its password left out.
-		return nil, &store.Error{Kind: store.Refused, Place: "database", Found: "its address cannot be read", Cause: err,
-			Remedy: "Write it as postgres://user@host:5432/name"}
+		return nil, err
 	}
-	for name, value := range map[string]string{"lock_timeout": patienceMS, "application_name": "gelwright"} {
-		if _, said := config.RuntimeParams[name]; !said {
-			config.RuntimeParams[name] = value
-		}
-	}
-	config.RuntimeParams["synchronous_commit"] = "on" // what done means, whatever the server's own setting
 	place := placeOf(config)
 	db := stdlib.OpenDB(*config)
 	db.SetMaxOpenConns(connections)
@@ -75,21 +62,6 @@ func open(ctx context.Context, address string, files tables.Files, steps []step)
 		Fault:      func(err error) error { return fault(place, err) },
 		Again:      again,
 	}, files)}, nil
-}
-
-// TellsPassword reports whether an address has a password in it.
-func TellsPassword(address string) bool {
-	_, after, url := strings.Cut(address, "://")
-	user, _, named := strings.Cut(after, "@")
-	return url && named && strings.Contains(user, ":") || strings.Contains(address, "password")
-}
-
-// placeOf names a database to a person: its address without user and password.
-func placeOf(config *pgx.ConnConfig) string {
-	if strings.HasPrefix(config.Host, "/") { // a socket
-		return "postgres:///" + config.Database + "?host=" + config.Host
-	}
-	return "postgres://" + net.JoinHostPort(config.Host, strconv.Itoa(int(config.Port))) + "/" + config.Database
 }
 
 // lockFile has one change at a time put or drop the bytes of a hash, and nobody sweep meanwhile.
