@@ -23,6 +23,7 @@ import { PapersAlone } from "./views/alone";
 import { PapersView } from "./views/papers";
 import { Roof } from "./views/roof";
 import { Layers, PieceFacts } from "./parts/layers";
+import { Who } from "./parts/who";
 import { Settle } from "./views/settle";
 import { SurveyView } from "./views/survey";
 import { formatArea, type Units } from "./words/length";
@@ -286,6 +287,7 @@ function First() {
         <ul class="jobs">{rows.value.map((r) => <li key={r.id}><a href={`#job=${r.id}`}>{r.title || "–"}
           </a> <small>{r.site} · {new Date(r.changed).toLocaleString(language === "en" ? undefined : language)} · {words.states(r.states)}
           </small></li>)}</ul></>}
+      <Who />
       <UnitsChoice />
       <LanguageChoice />
       <LightChoice />

@@ -12,6 +12,7 @@ const text = (f: string): string => readFileSync(join("page", f), "utf8");
 
 /** Who may import whom, by folder. What several views share is a part; a view knows no other view. */
 const knows: { readonly [folder: string]: readonly string[] } = {
+  people: ["people", "words"],
   words: ["words"], model: ["model"], sheet: ["sheet", "model", "words"], worker: ["worker", "model"], session: ["session", "model",
     "worker"],
   parts: ["parts", "session", "sheet", "model", "words", "worker"], views: ["parts", "session", "sheet", "model", "words", "worker"],

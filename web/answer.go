@@ -15,21 +15,29 @@ const apiPath = "/api/"
 // no answer is told.
 func (s *Server) guarded(row route, answer handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		actor, err := s.whoAsks(r)
-		if r = asBy(r, actor); err == nil {
+		who, err := s.whoAsks(r, row.who)
+		if r = who.by(r); err == nil {
 			err = permitted(r, row.who)
 		}
+		if err == nil && row.changes {
+			err = s.unforged(r)
+		}
 		if err != nil {
-			s.refuse(w, r, err)
+			s.turnAway(w, r, err)
 			return
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, row.mostBytes)
-		if row.mostBytes == 0 && r.ContentLength > 0 {
-			s.refuse(w, r, &http.MaxBytesError{})
+		// A long body is read as far as it may be: who is still sending it would not hear the answer.
+		if r.ContentLength > row.mostBytes && row.mostBytes <= mostWords {
+			s.refuse(w, r, &http.MaxBytesError{Limit: row.mostBytes})
 			return
 		}
-		if err := answer(w, r); err != nil {
-			s.refuse(w, r, err)
+		out := &noted{ResponseWriter: w}
+		if err := answer(out, r); err != nil {
+			s.refuse(out, r, err)
+		}
+		if s.Accounts && row.changes && out.status < http.StatusBadRequest {
+			s.noteChange(r, row)
 		}
 	})
 }
@@ -40,9 +48,6 @@ func (s *Server) refuse(w http.ResponseWriter, r *http.Request, err error) {
 		return // nobody waits for it any more
 	}
 	p := s.told(r.Context(), r.Method, r.URL.Path, err)
-	if p.allow != "" {
-		w.Header().Set("Allow", p.allow)
-	}
 	answerProblem(w, p)
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"gelwright/people"
 	"gelwright/store"
 )
 
@@ -109,6 +110,9 @@ func (s *Server) putFile(ctx context.Context, q *putSeen) (*keptFileAnswer, erro
 		return nil, asked("media", "Content-Type", "Say what the file is, as image/jpeg or text/csv", "the kind of the file is not said")
 	}
 	name, when := q.Name, s.Now()
+	if ofFirm(name) && !actorOf(ctx).May(people.SeePrices) {
+		return nil, forbidden(name, people.SeePrices)
+	}
 	if living(name) {
 		if name, err = s.nameNow(ctx, q.ID, name, q.RawBody, when); err != nil {
 			return nil, err
@@ -144,6 +148,11 @@ func (s *Server) readFile(ctx context.Context, q *fileOfJobAsked) (*fileAnswer, 
 	f, content, err := s.Jobs.ReadFile(ctx, q.ID, name)
 	if err != nil {
 		return nil, err
+	}
+	if ofFirm(f.Name) && !actorOf(ctx).May(people.SeePrices) {
+		if content, err = withoutPrices(content); err != nil {
+			return nil, err
+		}
 	}
 	media := f.MediaType
 	if !shown[media] {

@@ -15,6 +15,7 @@ import (
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
 	"gelwright/document"
+	"gelwright/people"
 	"gelwright/plan"
 	"gelwright/rooffile"
 	"gelwright/store"
@@ -83,7 +84,7 @@ func (s *Server) listPapers(ctx context.Context, q *papersAsked) (*papersAnswer,
 		return nil, err
 	}
 	lines := []paperLine{}
-	for _, f := range files {
+	for _, f := range papersFor(ctx, files) {
 		lines = append(lines, paperLine{f.Name, paperMedia[path.Ext(f.Name)], len(f.Content)})
 	}
 	lines, pages := part(q.Whole, lines)
@@ -129,6 +130,9 @@ func (s *Server) paperOf(ctx context.Context, q *paperOfAsked) (*fileAnswer, err
 }
 
 func (s *Server) paper(ctx context.Context, job store.ID, seq int, q *PaperAsked) (*fileAnswer, error) {
+	if !maySee(ctx, q.Name) {
+		return nil, forbidden(q.Name, people.SeePrices)
+	}
 	b, err := s.basisOf(ctx, job, seq)
 	if err != nil {
 		return nil, err
@@ -138,7 +142,7 @@ func (s *Server) paper(ctx context.Context, job store.ID, seq int, q *PaperAsked
 		return nil, err
 	}
 	if q.Name == zipName {
-		raw, err := zipped(files)
+		raw, err := zipped(papersFor(ctx, files))
 		if err != nil {
 			return nil, err
 		}

@@ -5,13 +5,18 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
+	"math"
 	"net/http"
 	"reflect"
+	"strconv"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
 	"gelwright/desk"
 	"gelwright/margin"
+	"gelwright/people"
 	"gelwright/rooffile"
 	"gelwright/store"
 )
@@ -26,8 +31,9 @@ type problem struct {
 	Newest *StateLine
 	// Differences are what differs between a document that was to be kept and the newest state.
 	Differences []difference
-	// allow is what may be asked there instead, for a method that may not.
+	// allow is what may be asked there instead, for a method that may not; wait is how long until it may be asked again.
 	allow string
+	wait  time.Duration
 }
 
 func (p *problem) Error() string { return p.Place + ": " + p.Message + ". " + p.Remedy }
@@ -66,6 +72,21 @@ func (p *problem) Schema(r huma.Registry) *huma.Schema {
 	return r.Schema(reflect.TypeFor[Problem](), true, "")
 }
 
+// GetHeaders is what stands in the head of the answer: RFC 9110, 10.2.1 and 10.2.3; RFC 6750, 3.
+func (p *problem) GetHeaders() http.Header {
+	h := http.Header{}
+	if p.allow != "" {
+		h.Set("Allow", p.allow)
+	}
+	if p.wait > 0 {
+		h.Set("Retry-After", strconv.Itoa(int(math.Ceil(p.wait.Seconds()))))
+	}
+	if p.status == http.StatusUnauthorized {
+		h.Set("WWW-Authenticate", "Bearer")
+	}
+	return h
+}
+
 // GetStatus is the status of the answer.
 func (p *problem) GetStatus() int { return p.status }
 
@@ -78,6 +99,7 @@ func answerProblem(w http.ResponseWriter, p *problem) {
 	if err != nil {
 		panic(err) // the values are this package's own
 	}
+	maps.Copy(w.Header(), p.GetHeaders())
 	w.Header().Set("Cache-Control", "no-store")
 	w.Header().Set("Content-Type", problemMedia)
 	w.WriteHeader(p.status)
@@ -99,11 +121,14 @@ func problemOf(err error) *problem {
 	var p *problem
 	var long *http.MaxBytesError
 	var kept *store.Error
+	var out *people.Error
 	var roof rooffile.Faults
 	var none *desk.Error
 	switch {
 	case errors.As(err, &p):
 		return p
+	case errors.As(err, &out):
+		return problemOfPeople(out)
 	case errors.As(err, &kept):
 		return problemOfStore(kept)
 	case errors.As(err, &roof):
@@ -116,6 +141,18 @@ func problemOf(err error) *problem {
 	}
 	return &problem{status: http.StatusInternalServerError, Code: "failed", Message: err.Error(),
 		Remedy: "Ask again; if it stays so, start the program anew"}
+}
+
+// problemOfPeople tells why somebody is not let in, or may not do a thing.
+func problemOfPeople(e *people.Error) *problem {
+	p := &problem{status: http.StatusUnauthorized, Code: "sign in", Place: e.Place, Message: e.Found, Remedy: e.Remedy, wait: e.Wait}
+	switch e.Kind {
+	case people.Often:
+		p.status, p.Code = http.StatusTooManyRequests, "often"
+	case people.Forbidden:
+		p.status, p.Code = http.StatusForbidden, "right"
+	}
+	return p
 }
 
 // storeProblems are the codes of a store's refusals and what HTTP calls them.

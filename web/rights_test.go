@@ -1,9 +1,12 @@
 package web_test
 
 import (
+	"encoding/json"
+	"fmt"
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"gelwright/people"
 )
@@ -42,6 +45,110 @@ var mayAsk = map[string]string{
 	"PUT /api/jobs/{id}/files/{name}":                  "oec",
 	"GET /api/jobs/{id}/papers/{name...}":              "oec",
 	"GET /api/jobs/{id}/states/{seq}/papers/{name...}": "oec",
+
+	"GET /sign-in":                                  "-oecu",
+	"GET /invitation":                               "-oecu",
+	"GET /customer":                                 "-oecu",
+	"GET /account":                                  "oec",
+	"GET /people":                                   "o",
+	"GET /customers":                                "oe",
+	"GET /deeds":                                    "o",
+	"POST /api/sign-in":                             "-oecu",
+	"POST /api/sign-in/passkey/begin":               "-oecu",
+	"POST /api/sign-in/passkey":                     "-oecu",
+	"POST /api/sign-out":                            "oec",
+	"POST /api/invitation":                          "-oecu",
+	"POST /api/invitation/accept":                   "-oecu",
+	"POST /api/account/password":                    "oec",
+	"GET /api/account/sessions":                     "oec",
+	"POST /api/account/sessions/end":                "oec",
+	"POST /api/account/sessions/{pass}/end":         "oec",
+	"GET /api/account/tokens":                       "oec",
+	"POST /api/account/tokens":                      "oec",
+	"POST /api/account/tokens/{pass}/end":           "oec",
+	"GET /api/account/passkeys":                     "oec",
+	"POST /api/account/passkeys/begin":              "oec",
+	"POST /api/account/passkeys":                    "oec",
+	"POST /api/account/passkeys/{passkey}/end":      "oec",
+	"GET /api/people":                               "o",
+	"POST /api/people":                              "o",
+	"POST /api/people/{person}/invite":              "o",
+	"POST /api/people/{person}/role":                "o",
+	"POST /api/people/{person}/end":                 "o",
+	"GET /api/people/{person}/sessions":             "o",
+	"POST /api/people/{person}/sessions/{pass}/end": "o",
+	"GET /api/deeds":                                "o",
+	"GET /api/jobs/{id}/links":                      "oe",
+	"POST /api/jobs/{id}/links":                     "oe",
+	"POST /api/jobs/{id}/links/{link}/end":          "oe",
+	"GET /api/jobs/{id}/shown":                      "oec",
+	"POST /api/jobs/{id}/files/{name}/shown":        "oe",
+	"POST /api/customer":                            "-oecu",
+	"GET /api/customer":                             "u",
+	"GET /api/customer/papers/{name}":               "u",
+	"GET /api/customer/photos/{name}":               "u",
+}
+
+// staff is a server with accounts, and somebody of each role.
+type staff struct {
+	*served
+	ids   map[string]string // by letter
+	asked int
+	link  string // the secret of a customer's link
+}
+
+// staffOf switches accounts on; the customer's link is for a job.
+func staffOf(s *served, job string) *staff {
+	s.t.Helper()
+	f := &staff{served: s, ids: map[string]string{}}
+	s.Accounts = true
+	for letter, role := range map[string]people.Role{"o": people.Owner, "e": people.Estimator, "c": people.Crew} {
+		visit := people.Visit{From: "192.0.2.7"}
+		a, err := s.Door().Add(s.t.Context(), visit, people.ThisComputer, "name-"+letter, "Name "+letter, role)
+		if err != nil {
+			s.t.Fatal(err)
+		}
+		secret, _, err := s.Door().Invite(s.t.Context(), visit, people.ThisComputer, a.ID)
+		if err == nil {
+			_, _, err = s.Door().Accept(s.t.Context(), visit, secret, "a password of "+letter)
+		}
+		if err != nil {
+			s.t.Fatal(err)
+		}
+		f.ids[letter] = a.ID
+	}
+	secret, _, err := s.Door().MakeLink(s.t.Context(), people.Visit{}, people.ThisComputer, job, "Ms Example", s.Now().Add(time.Hour))
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	f.link = secret
+	return f
+}
+
+// heads are those of a browser in which somebody has signed in, newly each time, or opened a customer's link.
+func (f *staff) heads(letter string) []string {
+	f.t.Helper()
+	heads := []string{"Sec-Fetch-Site: same-origin"}
+	switch letter {
+	case "-":
+	case "u":
+		heads = append(heads, "Cookie: __Host-link="+f.link)
+	default:
+		f.asked++
+		visit := people.Visit{From: fmt.Sprint("192.0.2.", f.asked%250)}
+		secret, _, err := f.Door().SignIn(f.t.Context(), visit, "name-"+letter, "a password of "+letter)
+		if err != nil {
+			f.t.Fatal(err)
+		}
+		heads = append(heads, "Cookie: __Host-session="+secret)
+	}
+	return heads
+}
+
+// as has somebody ask.
+func (f *staff) as(letter, method, path, body string, more ...string) got {
+	f.t.Helper()
+	return f.do(ask{method: method, path: path, body: body, heads: append(more, f.heads(letter)...)})
 }
 
 // Each row of the table is asked by nobody and by each role; who may not is told so, and a customer that there is nothing.
@@ -49,19 +156,12 @@ var mayAsk = map[string]string{
 func TestEveryRouteAsksForItsRight(t *testing.T) {
 	s := serve(t)
 	job := s.job("Garage", `{}`).ID
-	s.Accounts = true
-	askers := []struct {
-		letter string
-		actor  people.Actor
+	f := staffOf(s, job)
+	refusals := map[string]struct {
 		status int
 		code   string
-	}{
-		{"-", people.Actor{}, http.StatusUnauthorized, "sign in"},
-		{"o", people.Actor{ID: "1", Name: "Asha", Role: people.Owner}, http.StatusForbidden, "right"},
-		{"e", people.Actor{ID: "2", Name: "Bo", Role: people.Estimator}, http.StatusForbidden, "right"},
-		{"c", people.Actor{ID: "3", Name: "Cem", Role: people.Crew}, http.StatusForbidden, "right"},
-		{"u", people.Actor{Name: "customer", Role: people.Customer, Job: job}, http.StatusNotFound, "unknown"},
-	}
+	}{"-": {http.StatusUnauthorized, "sign in"}, "o": {http.StatusNotFound, "unknown"}, "e": {http.StatusForbidden, "right"},
+		"c": {http.StatusForbidden, "right"}, "u": {http.StatusNotFound, "unknown"}}
 	for _, row := range s.Table() {
 		name := row.Method + " " + row.Pattern
 		may, told := mayAsk[name]
@@ -71,15 +171,23 @@ func TestEveryRouteAsksForItsRight(t *testing.T) {
 		}
 		q := asksOf[name]
 		path := strings.ReplaceAll(q.path, "JOB", job)
-		for _, by := range askers {
-			s.Ask(by.actor)
-			g := s.do(ask{method: row.Method, path: path, body: q.body})
-			if !strings.Contains(may, by.letter) {
-				s.refusedAs(g, by.status, by.code)
-				continue
-			}
-			if g.status == http.StatusUnauthorized || g.status == http.StatusForbidden {
-				t.Errorf("%s as %q: %d %.200s", name, by.letter, g.status, g.body)
+		for letter, no := range refusals {
+			g := f.as(letter, row.Method, path, q.body)
+			var x struct{ Code, Place string }
+			switch {
+			case strings.Contains(may, letter):
+				_ = json.Unmarshal(g.body, &x) // what is no refusal is none
+				if x.Place == path && (x.Code == "sign in" || x.Code == "right") || g.status == http.StatusSeeOther {
+					t.Errorf("%s as %q: %d %.200s", name, letter, g.status, g.body)
+				}
+			case letter == "-" && !strings.HasPrefix(path, "/api/"):
+				if g.status != http.StatusSeeOther || g.head.Get("Location") != "/sign-in" {
+					t.Errorf("%s as nobody: %d, to %q", name, g.status, g.head.Get("Location"))
+				}
+			case may == "u" && letter != "-" && letter != "u":
+				s.refusedAs(g, http.StatusUnauthorized, "sign in") // with whatever session, no link was opened
+			default:
+				s.refusedAs(g, no.status, no.code)
 			}
 		}
 	}
@@ -90,32 +198,44 @@ func TestEveryRouteAsksForItsRight(t *testing.T) {
 	}
 }
 
-// What is done bears the name of who is signed in, whatever the question says.
+// What is done bears the name of who is signed in, whatever the question says, and stands among the deeds.
 func TestNobodySignsForAnother(t *testing.T) {
 	s := serve(t)
-	s.Accounts = true
-	s.Ask(people.Actor{ID: "1", Name: "Asha", Role: people.Owner})
-	id := s.job("Garage", `{}`).ID // its question names somebody
-	at := "/api/jobs/" + id
-	s.post(at+"/states", with{"id": "s2", "based_on": 1, "who": "Bo", "document": with{"roof": with{}}}, nil)
-	s.post(at+"/restore", with{"seq": 1, "id": "s3", "who": "Bo"}, nil)
+	job := s.job("Shed", `{}`).ID
+	f := staffOf(s, job)
+	var b begun
+	if g := f.as("e", "POST", "/api/jobs", `{"title":"Garage","who":"Bo","state":{"id":"s1","document":{"roof":{}}}}`); json.Unmarshal(g.body, &b) != nil || g.status != 201 {
+		t.Fatalf("%d %s", g.status, g.body)
+	}
+	at := "/api/jobs/" + b.ID
+	for path, body := range map[string]string{"/restore": `{"seq":1,"id":"s3","who":"Bo"}`, "/copy": `{"title":"x","who":"Bo"}`} {
+		if g := f.as("e", "POST", at+path, body); g.status != 201 {
+			t.Fatalf("%s: %d %s", path, g.status, g.body)
+		}
+	}
 	var list struct{ States []struct{ Who string } }
-	s.get(at+"/states", &list)
-	if len(list.States) != 3 {
-		t.Fatalf("%d states, want 3", len(list.States))
+	if g := f.as("c", "GET", at+"/states", ""); json.Unmarshal(g.body, &list) != nil || len(list.States) != 2 {
+		t.Fatalf("%d %s", g.status, g.body)
 	}
 	for i, x := range list.States {
-		if x.Who != "Asha" {
+		if x.Who != "Name e" {
 			t.Errorf("state %d is by %q", i, x.Who)
 		}
 	}
-	var me struct {
-		Accounts   bool
-		Name, Role string
-		Rights     []people.Right
+	var deeds struct{ Deeds []people.Deed }
+	if g := f.as("o", "GET", "/api/deeds", ""); json.Unmarshal(g.body, &deeds) != nil {
+		t.Fatalf("%d %s", g.status, g.body)
 	}
-	s.get("/api/me", &me)
-	if !me.Accounts || me.Name != "Asha" || me.Role != "owner" || len(me.Rights) != 9 {
-		t.Errorf("asked who asks: %+v", me)
+	changed := 0
+	for _, d := range deeds.Deeds {
+		if d.Kind == people.JobChanged {
+			changed++
+			if d.ByName != "Name e" || d.By != f.ids["e"] || d.From != "127.0.0.1" || d.About == "" || d.Job != b.ID && d.About != "Begin a job" {
+				t.Errorf("a job was changed by %+v", d)
+			}
+		}
+	}
+	if changed != 2 { // begun; and restored and copied within ten minutes
+		t.Errorf("it is kept %d times that jobs were changed, want 2", changed)
 	}
 }

@@ -31,7 +31,7 @@ type route struct {
 
 // routes is everything that can be asked; the mux and the API's description are built from it alone.
 func (s *Server) routes() []route {
-	return []route{
+	return append(s.peopleRoutes(), []route{
 		{"GET", "/{name...}", people.Anyone, false, 0, handler(s.page)},
 		{"GET", "/{$}", people.ReadJobs, false, 0, handler(s.page)},
 		{"GET", "/favicon.ico", people.Anyone, false, 0, handler(s.icon)},
@@ -76,7 +76,7 @@ func (s *Server) routes() []route {
 		{"GET", "/api/examples", people.ReadJobs, false, 0, tell("listExamples", "List the example roofs", s.examples)},
 		{"GET", "/api/examples/{name}", people.ReadJobs, false, 0,
 			tell("example", "Give the text of an example roof file", s.example, gives(yamlMedia), unchanged)},
-	}
+	}...)
 }
 
 // mux is the table as a handler.

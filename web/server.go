@@ -35,13 +35,17 @@ type Server struct {
 
 	// Jobs are where jobs are kept.
 	Jobs store.Store
+	// People are where accounts and what was done are kept.
+	People people.Keeper
+	// PasswordCost is what a guess at a password costs; the zero Cost is people.UsualCost.
+	PasswordCost people.Cost
 	// Accounts says that whoever asks must be known; without, this computer asks, with the rights of the owner.
 	Accounts bool
 	// Now is the clock by which things are kept; nil is that of this computer.
 	Now func() time.Time
 
-	// known says who asks where there are accounts.
-	known func(*http.Request) (people.Actor, error)
+	// door lets people in.
+	door *people.Door
 
 	files *files
 	// description is the API's.
@@ -68,7 +72,10 @@ func New(s Server) (*Server, error) {
 	if s.Now == nil {
 		s.Now = time.Now
 	}
-	s.known = func(*http.Request) (people.Actor, error) { return people.Actor{}, nil }
+	if s.PasswordCost == (people.Cost{}) {
+		s.PasswordCost = people.UsualCost
+	}
+	s.door = people.NewDoor(s.People, s.Now, s.PasswordCost)
 	slots := make(chan struct{}, plansAtOnce)
 	s.plans, s.drawn = keep[*plan.Plan](keptPlans, slots), keep[[]document.File](keptPapers, slots)
 	if s.description, err = Description(); err != nil {

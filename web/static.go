@@ -115,7 +115,7 @@ func (a *files) glue() {
 // local is a reference of the page's first file to another.
 var local = regexp.MustCompile(`(src|href)="/([^"]+)"`)
 
-// seal names the version and has the first file ask for the others under it.
+// seal names the version and has the first files ask for the others under it.
 func (a *files) seal() {
 	var names []string
 	for name := range a.of {
@@ -127,18 +127,23 @@ func (a *files) seal() {
 		fmt.Fprintf(&all, "%s %s\n", name, a.of[name].tag)
 	}
 	a.version = hashOf([]byte(all.String()))
-	first := a.of[indexName]
-	if first == nil {
-		return
+	for _, name := range []string{indexName, peopleName} {
+		if first := a.of[name]; first != nil {
+			text, _ := first.raw() // it is kept as it is
+			a.add(name, a.sealed(text))
+		}
 	}
-	text, _ := first.raw() // it is kept as it is
-	a.add(indexName, local.ReplaceAllFunc(text, func(m []byte) []byte {
+}
+
+// sealed is a first file that asks for the others under this version.
+func (a *files) sealed(text []byte) []byte {
+	return local.ReplaceAllFunc(text, func(m []byte) []byte {
 		part := local.FindSubmatch(m)
 		if _, there := a.of[string(part[2])]; !there {
 			return m
 		}
 		return fmt.Appendf(nil, `%s="/v/%s/%s"`, part[1], a.version, part[2])
-	}))
+	})
 }
 
 // hashOf names content by its bytes.

@@ -14,6 +14,7 @@ import (
 
 	"github.com/goccy/go-yaml"
 
+	"gelwright/people"
 	"gelwright/store/sqlite"
 	"gelwright/web"
 )
@@ -39,7 +40,7 @@ func serve(t *testing.T) *served {
 	// A clock that goes on by a second whenever somebody looks at it.
 	var looks atomic.Int64
 	clock := func() time.Time { return time.Date(2026, 5, 12, 9, 0, int(looks.Add(1)), 0, time.UTC) }
-	s, err := web.New(web.Server{Version: "of the test", Jobs: jobs, Now: clock})
+	s, err := web.New(web.Server{Version: "of the test", Jobs: jobs, People: jobs, PasswordCost: cheap, Now: clock})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,6 +59,9 @@ func serve(t *testing.T) *served {
 	})
 	return &served{t, "http://" + on.Addr().String(), s}
 }
+
+// cheap is a cost of passwords that tests can pay often.
+var cheap = people.Cost{MemoryKiB: 64, Passes: 1, Lanes: 1}
 
 // ask is a request, with a head as "Name: value" lines.
 type ask struct {

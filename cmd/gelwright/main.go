@@ -141,7 +141,7 @@ func rootCommand() *cobra.Command {
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
 		schemaCommand(), morningCommand(),
 		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), jobsCommand(),
-		backupCommand(), restoreCommand(), moveCommand(), officeCommand())
+		backupCommand(), restoreCommand(), moveCommand(), officeCommand(), peopleCommand())
 	return root
 }
 

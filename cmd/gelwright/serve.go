@@ -30,7 +30,8 @@ PostgreSQL database --database, which several programs may share. It ends with C
 				return err
 			}
 			defer jobs.Close()
-			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, Log: slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))})
+			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, People: jobs,
+				Log: slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))})
 			if err != nil {
 				return err
 			}

@@ -46,3 +46,6 @@ func TestOfficeContract(t *testing.T) {
 		return opened(t, address, dir), func() storetest.Office { return opened(t, address, dir) }
 	})
 }
+
+// TestPeopleContract holds the database to the contract of a keeper of people.
+func TestPeopleContract(t *testing.T) { storetest.ExercisePeople(t, openNew) }

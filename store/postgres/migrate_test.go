@@ -23,6 +23,7 @@ import (
 func TestMigrationsAreOnlyAdded(t *testing.T) {
 	given := []struct{ name, sha256 string }{
 		{"0001.sql", "81949c8f21704f762479578480433ca121f0c10605385aaab18282a25579ec0a"},
+		{"0002_people.sql", "07fee1a9d2326559d70c137bdca8b5ed1acb0b2c8a9709d0b77ff0b261a7bb23"},
 		{"0003_office.sql", "d6bbf4b0983141c07cf3dd0b2b36368fa620639899ec6e8dcb1b559a671421ff"},
 	}
 	all := steps()

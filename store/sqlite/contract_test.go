@@ -39,3 +39,11 @@ func openedOffice(t testing.TB) (storetest.Office, func() storetest.Office) {
 
 // TestOfficeContract holds the folder to the contract of an office.
 func TestOfficeContract(t *testing.T) { storetest.ExerciseOffice(t, openedOffice) }
+
+// TestPeopleContract holds the folder to the contract of a keeper of people.
+func TestPeopleContract(t *testing.T) {
+	storetest.ExercisePeople(t, func(t testing.TB) (store.Store, func() store.Store) {
+		dir := t.TempDir()
+		return opened(t, dir), func() store.Store { return opened(t, dir) }
+	})
+}

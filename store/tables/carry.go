@@ -30,12 +30,18 @@ var carried = []Carried{
 	{Name: "office_text", Key: "id"},
 	{Name: "office_word", Key: "word, text"},
 	{Name: "office_searched", Key: "job"},
+	{Name: "account", Key: "id"},
+	{Name: "pass", Key: "id"},
+	{Name: "passkey", Key: "id"},
+	{Name: "shown", Key: "job, name"},
+	{Name: "deed", Key: "seq"},
 }
 
 // leftOut are the tables that stay behind, and why; a name that ends with * stands for all that begin so.
 var leftOut = map[string]string{
 	"gelwright_version": "each database has its own",
 	"sqlite_*":          "SQLite's own",
+	"tries":             "of the last quarter of an hour",
 }
 
 // Kinds of columns, the same whatever the database calls them.

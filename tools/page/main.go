@@ -48,18 +48,21 @@ func build() error {
 		return err
 	}
 	o := options()
-	o.EntryPoints = []string{source + "/app.tsx", source + "/worker/engine.ts", source + "/app.css"}
+	o.EntryPoints = []string{source + "/app.tsx", source + "/worker/engine.ts", source + "/app.css",
+		source + "/people.tsx", source + "/people.css"}
 	o.Outdir, o.EntryNames, o.AssetNames = static, "[name]", "[name]"
 	o.MinifySyntax, o.MinifyWhitespace, o.MinifyIdentifiers = true, true, true
 	if err := run(o); err != nil {
 		return err
 	}
-	index, err := os.ReadFile(source + "/index.html")
-	if err != nil {
-		return err
-	}
-	if err := os.WriteFile(static+"/index.html", index, 0o644); err != nil {
-		return err
+	for _, name := range []string{"/index.html", "/people.html"} {
+		first, err := os.ReadFile(source + name)
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(static+name, first, 0o644); err != nil {
+			return err
+		}
 	}
 	return licences()
 }
