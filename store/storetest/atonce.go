@@ -76,3 +76,37 @@ func (h *hand) writer(s store.Store, job store.ID, w, each int) error {
 	}
 	return nil
 }
+
+// testBegunAtOnce has eight begin the same job, then eight another job each with an id that all of them took: the one is begun once
+// and all are told, of the others one is kept and the rest are refused.
+func testBegunAtOnce(t *testing.T, h *hand) {
+	second := h.again()
+	for _, same := range []bool{true, false} {
+		id, said := store.NewID(), make(chan error)
+		for n := range 8 {
+			s, first := h.s, store.NewState{Mark: store.Mark{ID: "s1", When: Day, Who: "phone"}, Title: "Garage", Document: []byte("[1]")}
+			if n%2 == 1 {
+				s = second
+			}
+			if !same {
+				first.Document = fmt.Append(nil, n)
+			}
+			go func() {
+				_, err := s.Create(h.ctx, store.NewJob{ID: id, First: first})
+				said <- err
+			}()
+		}
+		kept := 0
+		for range 8 {
+			switch err := <-said; {
+			case err == nil:
+				kept++
+			case same || store.KindOf(err) != store.Clash:
+				t.Error(err)
+			}
+		}
+		if want := map[bool]int{true: 8, false: 1}[same]; kept != want || h.get(id).Newest != 1 {
+			t.Errorf("the same: %v: %d were told that it is kept, want %d", same, kept, want)
+		}
+	}
+}

@@ -27,7 +27,7 @@ func Exercise(t *testing.T, open Open) {
 		{"Retire", testRetire}, {"Files", testFiles}, {"FileNames", testFileNames}, {"FileOrder", testFileOrder},
 		{"Refused", testRefused}, {"Unknown", testUnknown},
 		{"Exchange", testExchange}, {"ImportBesideTheKnown", testImportBeside}, {"ImportRefuses", testImportRefuses},
-		{"WritersAtOnce", testWritersAtOnce}, {"Model", testModel},
+		{"WritersAtOnce", testWritersAtOnce}, {"BegunAtOnce", testBegunAtOnce}, {"Model", testModel},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(t, opened(t, open)) })
 	}
