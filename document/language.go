@@ -17,19 +17,7 @@ func speakerOf(p *plan.Plan) *language.Speaker {
 	if c == nil {
 		return nil
 	}
-	j := &p.Job
-	names := []string{j.Name, j.Reference, j.Client, j.PreparedBy, j.Site.Name}
-	names = append(names, j.Site.Neighbours...)
-	for _, d := range j.Decks {
-		names = append(names, d.Name)
-		for _, o := range d.Openings {
-			names = append(names, o.Name)
-		}
-		for _, x := range d.Penetrations {
-			names = append(names, x.Name)
-		}
-	}
-	return language.NewSpeaker(c, names...)
+	return language.NewSpeaker(c, p.Job.Names()...)
 }
 
 // printed is a plan with its language's decimal mark, and with who says its papers in it.

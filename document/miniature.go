@@ -57,8 +57,9 @@ func (d *pack) miniature(wide, high float64) *scene.Scene {
 				exit.Add(scene.Point{Y: 1.7}))}})
 	}
 	size := d.num(top.X-low.X, 2) + " × " + d.num(top.Y-low.Y, 2) + " m over all"
-	s.Add(scene.Text{At: scene.Point{X: wide / 2, Y: 4}, HeightMM: 2.2, Across: scene.Middle, Bold: true, Content: size},
-		scene.Text{At: scene.Point{X: wide / 2, Y: 0.6}, HeightMM: 1.9, Across: scene.Middle, Content: "▲ exit    grey edge: water leaves here"})
+	s.Add(scene.Text{At: scene.Point{X: wide / 2, Y: 4}, HeightMM: 2.2, Across: scene.Middle, Bold: true, Content: d.in.Say(size)},
+		scene.Text{At: scene.Point{X: wide / 2, Y: 0.6}, HeightMM: 1.9, Across: scene.Middle,
+			Content: d.in.Say("▲ exit    grey edge: water leaves here")})
 	return s
 }
 

@@ -172,7 +172,7 @@ func (s *Sheet) boardRows(low, high plane.Point, boards []settingout.Piece) {
 		}
 		words, out := "", x.across.Scale(-1)
 		if len(rows) > 1 {
-			words = "row of " + first.Number
+			words = s.say("row of " + first.Number)
 		}
 		if i > 0 {
 			out = x.across

@@ -342,6 +342,14 @@ func (d *detail) spoken() string {
 	return strings.Join(parts, "; ")
 }
 
+// speakerOfDetails says the lettering of sections; nil is English.
+func speakerOfDetails(ds []*detail) *language.Speaker {
+	if len(ds) == 0 {
+		return nil
+	}
+	return ds[0].in
+}
+
 // sectionKey lists the hatches used.
 func sectionKey(ds []*detail) []KeyEntry {
 	used := map[stuff]bool{}
@@ -351,10 +359,7 @@ func sectionKey(ds []*detail) []KeyEntry {
 		}
 	}
 	var out []KeyEntry
-	var in *language.Speaker
-	if len(ds) > 0 {
-		in = ds[0].in
-	}
+	in := speakerOfDetails(ds)
 	box := scene.Rect(0.5, 0.4, 14, 5)
 	for _, st := range stuffs {
 		if used[st] {

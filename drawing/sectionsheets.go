@@ -108,7 +108,8 @@ func sectionsAt(details []*detail, scale float64, formats []Format, more []KeyEn
 		}
 		d.id, d.title = fmt.Sprintf("section-%d", i+1), letter(i)+"  "+title
 	}
-	out := sectionSheets{scale: scale, layout: Layout{Key: append(sectionKey(details), more...), Largest: scale}, format: formats[0],
+	key := append(sectionKey(details), keyIn(speakerOfDetails(details), more)...)
+	out := sectionSheets{scale: scale, layout: Layout{Key: key, Largest: scale}, format: formats[0],
 		columns: 1}
 	var ok bool
 	out.area, out.key, ok = zones(out.format, out.layout)

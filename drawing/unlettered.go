@@ -40,6 +40,7 @@ func (s *Sheet) tellUnplaced() {
 	if len(full) == 0 {
 		return
 	}
+	full, partly, brief = s.title.In.SayAll(full), s.title.In.SayAll(partly), s.title.In.SayAll(brief)
 	const most = 7
 	f := s.Figure.Grown(-1)
 	for _, told := range []string{strings.Join(full, ". "), strings.Join(partly, ". "), strings.Join(brief, ". ")} {

@@ -23,7 +23,7 @@ type Catalogue struct {
 type form struct {
 	key     string
 	literal []string // one more than holes
-	holes   []byte   // 's' any text, 'd' a number
+	holes   []byte   // 's' any text, 'd' a number, 'v' a text that stays as it is
 	say     []part
 	words   int // bytes of literal text
 }
@@ -51,8 +51,9 @@ type Fault struct {
 func (f *Fault) Error() string { return fmt.Sprintf("%s:%d: %s", f.Name, f.Line, f.Message) }
 
 // Add reads forms from the text of a catalogue and adds them. A form is a line, its translation the next, set in by a tab or
-// spaces; "#" begins a remark, \n is a line break within a form. Holes are %s for text, %d for a number; the translation names
-// them in order, or by place as %[2]s. The error is a *Fault: a form twice with different words, or holes that do not agree.
+// spaces; "#" begins a remark, \n is a line break within a form. Holes are %s for text, %d for a number, %v for what stays as it
+// is; the translation names them in order, or by place as %[2]s. The error is a *Fault: a form twice with different words, or
+// holes that do not agree.
 func (c *Catalogue) Add(name, text string) error {
 	if c.exact == nil {
 		c.exact, c.led = map[string]string{}, map[string][]*form{}
@@ -168,7 +169,7 @@ func parted(text string) (literal []string, holes []byte, places []int) {
 		if k+2 < len(text) && text[k] == '[' && text[k+2] == ']' {
 			at, k = int(text[k+1]-'1'), k+3
 		}
-		if k >= len(text) || text[k] != 's' && text[k] != 'd' {
+		if k >= len(text) || text[k] != 's' && text[k] != 'd' && text[k] != 'v' {
 			b.WriteByte(text[i]) // a per cent sign
 			continue
 		}

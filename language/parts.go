@@ -163,8 +163,9 @@ func (c *Catalogue) dateWords() []string {
 // commaed is a decimal number with a comma.
 var commaed = regexp.MustCompile(`([0-9]),([0-9])`)
 
-// pointedAgain is an English text whose numbers have the language's decimal mark, with points as its forms have them.
+// pointedAgain is an English text whose numbers have the language's decimal mark, with points and plain spaces as its forms have them.
 func (c *Catalogue) pointedAgain(text string) string {
+	text = strings.ReplaceAll(text, "\u00a0", " ")
 	if unit.DecimalMark(c.Locale) != "," {
 		return text
 	}

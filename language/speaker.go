@@ -278,6 +278,9 @@ func (s *Speaker) fills(hole byte, text string, deep int) (string, bool) {
 		}
 		return s.figures(text)
 	}
+	if hole == 'v' {
+		return text, true
+	}
 	return s.try(text, deep+1)
 }
 

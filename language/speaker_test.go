@@ -14,7 +14,7 @@ func mirror(t *testing.T) *Catalogue {
 			return strings.TrimSpace(weekday + " " + string(rune('0'+day/10)) + string(rune('0'+day%10)) + ". " + month)
 		}, Numbers: func(y, m, d int) string { return string(rune('0'+d/10)) + "." + string(rune('0'+m)) }}}
 	err := c.Add("mirror.txt", "# a remark\nmat layer %d\n  Lage %d\nDeck %s, %s: %d buckets\n  %[3]d Eimer: %[2]s auf %[1]s\n"+
-		"resin\n\tHarz\nsoft\\nresin\n  weiches\\nHarz\nabove %s m it crazes\n  über %s m reißt es\n%s and %s\n  %s und %s\n")
+		"resin\n\tHarz\nsoft\\nresin\n  weiches\\nHarz\nabove %s m it crazes\n  über %s m reißt es\n%s and %s\n  %s und %s\nkept on %v\n  liegt auf %v\n")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -33,6 +33,7 @@ func TestSay(t *testing.T) {
 		{"a name that a person gave is no text", "Deck A. Alder. main, resin: 2 buckets", "2 Eimer: Harz auf A. Alder. main"},
 		{"a date", "Wed 20 May", "Mi. 20. Mai"},
 		{"a date in figures", "2026-05-20", "2.5"},
+		{"a text that stays as it is", "Kept on rack 2.", "Liegt auf rack 2."},
 		{"lines", "soft\nresin", "weiches\nHarz"},
 		{"what has no form stays English beside what has one", "Unheard of. Resin.", "Unheard of. Harz."},
 		{"places in standards keep their points", "EN 1991-1-4 4.3.2", "EN 1991-1-4 4.3.2"},

@@ -13,7 +13,7 @@ import (
 
 // Day is the schedule of the wet work, its buckets, and what a forecast says of the days.
 type Day struct {
-	Headline string   `json:"headline"`
+	Headline string   `json:"headline" said:"yes"`
 	Order    bool     `json:"order"`
 	Chance   float64  `json:"chance"`
 	Target   float64  `json:"target"`
@@ -24,14 +24,14 @@ type Day struct {
 	Begins []Begin `json:"begins"`
 	// Starts are the quarter hours at which it may begin at all, in order: the day is dragged along them.
 	Starts []Start  `json:"starts"`
-	Notes  []string `json:"notes"`
+	Notes  []string `json:"notes" said:"yes"`
 }
 
 // Start is one quarter hour to begin at, with the chance that all holds from it; Clock of its day, h.
 type Start struct {
 	// Date is for people, Day the same as a roof file writes it.
 	Date  string  `json:"date"`
-	Day   string  `json:"day"`
+	Day   string  `json:"day" said:"yes"`
 	At    string  `json:"at"`
 	Clock float64 `json:"clock"`
 	P     float64 `json:"p"`
@@ -46,30 +46,30 @@ type Begin struct {
 	At     string  `json:"at"`
 	P      float64 `json:"p"`
 	Finish string  `json:"finish"`
-	Why    string  `json:"why"`
+	Why    string  `json:"why" said:"yes"`
 }
 
 // Pass is one pass of wet work.
 type Pass struct {
 	Deck    string  `json:"deck"`
-	Name    string  `json:"name"`
-	When    string  `json:"when"`
+	Name    string  `json:"name" said:"yes"`
+	When    string  `json:"when" said:"yes"`
 	KG      float64 `json:"kg"`
 	AreaM2  float64 `json:"area_m2"`
-	Refusal string  `json:"refusal"`
-	First   string  `json:"first"`
+	Refusal string  `json:"refusal" said:"yes"`
+	First   string  `json:"first" said:"yes"`
 	Buckets []Mix   `json:"buckets"`
 }
 
 // Mix is a bucket in a row.
 type Mix struct {
 	Number int    `json:"number"`
-	Gang   string `json:"gang"`
+	Gang   string `json:"gang" said:"yes"`
 	Mix    string `json:"mix"`
 	Resin  string `json:"resin"`
 	Dose   string `json:"dose"`
 	LayBy  string `json:"lay_by"`
-	Covers string `json:"covers"`
+	Covers string `json:"covers" said:"yes"`
 }
 
 func (s *Sheet) day() (*Day, error) {

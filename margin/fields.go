@@ -13,7 +13,7 @@ import (
 type Field struct {
 	Path    string   `json:"path"`
 	Deck    bool     `json:"deck"`
-	Doc     string   `json:"doc"`
+	Doc     string   `json:"doc" said:"yes"`
 	Unit    string   `json:"unit"`
 	Choices []string `json:"choices"`
 	// Kind is "text", "number", "yes or no", or "list" of numbers or words.

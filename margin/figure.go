@@ -8,16 +8,16 @@ import (
 // Working is a figure unfolded: its value, how it was made, from which source, and the figures that went in. Inputs that
 // were told already further up stand with their name and value alone.
 type Working struct {
-	Name     string           `json:"name"`
+	Name     string           `json:"name" said:"yes"`
 	Symbol   string           `json:"symbol"`
 	Value    string           `json:"value"`
 	Formula  string           `json:"formula"`
-	By       string           `json:"by"`
+	By       string           `json:"by" said:"yes"`
 	Source   string           `json:"source"`
 	Standing working.Standing `json:"standing"`
 	// Field of the roof file, where somebody wrote the value there.
 	Field  string    `json:"field"`
-	Note   string    `json:"note"`
+	Note   string    `json:"note" said:"yes"`
 	Inputs []Working `json:"inputs"`
 }
 

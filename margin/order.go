@@ -14,20 +14,20 @@ type Order struct {
 	MassKG    float64  `json:"mass_kg"`
 	CostMinor int64    `json:"cost_minor"`
 	Unpriced  int      `json:"unpriced"`
-	Notes     []string `json:"notes"`
+	Notes     []string `json:"notes" said:"yes"`
 }
 
 // OrderLine is one material.
 type OrderLine struct {
 	Key         string   `json:"key"`
-	Kind        string   `json:"kind"`
-	Description string   `json:"description"`
-	Unit        string   `json:"unit"`
+	Kind        string   `json:"kind" said:"yes"`
+	Description string   `json:"description" said:"yes"`
+	Unit        string   `json:"unit" said:"yes"`
 	Net         float64  `json:"net"`
 	Gross       float64  `json:"gross"`
-	Packs       []string `json:"packs"`
+	Packs       []string `json:"packs" said:"yes"`
 	CostMinor   int64    `json:"cost_minor"`
-	Pieces      []string `json:"pieces"`
+	Pieces      []string `json:"pieces" said:"yes"`
 }
 
 func (s *Sheet) order() (*Order, error) {

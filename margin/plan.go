@@ -34,10 +34,10 @@ type Answer struct {
 	Inputs  string `json:"inputs"`
 	Country string `json:"country"`
 	// Cautions are of the country's rules.
-	Cautions []string `json:"cautions"`
+	Cautions []string `json:"cautions" said:"yes"`
 	// Order is set where somebody may be told to begin; Headline is the verdict in a sentence.
 	Order    bool     `json:"order"`
-	Headline string   `json:"headline"`
+	Headline string   `json:"headline" said:"yes"`
 	Chance   float64  `json:"chance"`
 	Target   float64  `json:"target"`
 	Date     string   `json:"date"`
@@ -58,8 +58,8 @@ type Answer struct {
 type Figure struct {
 	Key   string `json:"key"`
 	Value string `json:"value"`
-	Unit  string `json:"unit"`
-	Words string `json:"words"`
+	Unit  string `json:"unit" said:"yes"`
+	Words string `json:"words" said:"yes"`
 	// Step of the plan that it is known after.
 	Step string `json:"step"`
 }
@@ -67,7 +67,7 @@ type Figure struct {
 // ViewName is a drawing that can be asked for.
 type ViewName struct {
 	ID     string `json:"id"`
-	Name   string `json:"name"`
+	Name   string `json:"name" said:"yes"`
 	Deck   string `json:"deck"`
 	Office bool   `json:"office"`
 }
@@ -78,6 +78,8 @@ func (s *Sheet) Plan(ctx context.Context, q PlanAsk, progress func(step string))
 	if err != nil {
 		return nil, err
 	}
+	s.in.Call(job.Names()...)
+	job.Site.Said = s.in
 	g := desk.Given{Job: job, Steps: s.kept, TempC: q.TempC, Progress: progress}
 	if q.Firm != "" {
 		firm, more, err := firmfile.Read("firm.yaml", []byte(q.Firm))

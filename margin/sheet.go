@@ -9,6 +9,7 @@ import (
 	"gelwright/desk"
 	"gelwright/drawing"
 	"gelwright/internal/form"
+	"gelwright/language"
 	"gelwright/plan"
 	"gelwright/roof"
 	"gelwright/rooffile"
@@ -22,6 +23,8 @@ type Sheet struct {
 	views []drawing.View
 	look  *desk.Outlook
 	found *desk.When
+	// in says the answers in the page's language; nil is English.
+	in *language.Speaker
 }
 
 // NewSheet is an empty one.
@@ -97,10 +100,23 @@ const (
 	AskRead     = "read"
 	AskWrite    = "write"
 	AskImport   = "import"
+	AskLanguage = "language"
 )
 
-// Ask answers a question of a kind. raw is the question as JSON, the answer a value to be written as JSON.
+// Ask answers a question of a kind, in the language that was asked for. raw is the question as JSON, the answer a value to be
+// written as JSON.
 func (s *Sheet) Ask(ctx context.Context, kind string, raw []byte, progress func(step string)) (any, error) {
+	if kind == AskLanguage {
+		return answered(raw, s.speak)
+	}
+	answer, err := s.ask(ctx, kind, raw, progress)
+	if err != nil || s.in == nil {
+		return answer, err
+	}
+	return saidIn(s.in, answer)
+}
+
+func (s *Sheet) ask(ctx context.Context, kind string, raw []byte, progress func(step string)) (any, error) {
 	switch kind {
 	case AskPlan:
 		return answered(raw, func(q PlanAsk) (any, error) { return s.Plan(ctx, q, progress) })

@@ -24,10 +24,10 @@ type Surveyed struct {
 	// GapMM is how far the walk, drawn as it was called, misses its start; −1 where a side or a turn is not known.
 	GapMM         float64 `json:"gap_mm"`
 	WorstErrorMM  float64 `json:"worst_error_mm"`
-	Trouble       string  `json:"trouble"`
-	TroubleRemedy string  `json:"trouble_remedy"`
-	Doubt         string  `json:"doubt"`
-	DoubtRemedy   string  `json:"doubt_remedy"`
+	Trouble       string  `json:"trouble" said:"yes"`
+	TroubleRemedy string  `json:"trouble_remedy" said:"yes"`
+	Doubt         string  `json:"doubt" said:"yes"`
+	DoubtRemedy   string  `json:"doubt_remedy" said:"yes"`
 	// Blunder is what most likely went wrong; null where the tape closes, or nothing can be named.
 	Blunder *SurveyedBlunder `json:"blunder"`
 	// Readings are what the tape said, each with what the adjustment makes of it.
@@ -60,7 +60,7 @@ type SurveyedReading struct {
 type SurveyedBlunder struct {
 	Readings []BlunderReading `json:"readings"`
 	Instead  float64          `json:"instead"`
-	Slip     string           `json:"slip"`
+	Slip     string           `json:"slip" said:"yes"`
 	Explains bool             `json:"explains"`
 }
 

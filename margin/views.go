@@ -13,7 +13,7 @@ import (
 // picture, whose size is WideMM by HighMM; pieces bear ids that begin with "piece-". Deck is the index of the deck.
 type View struct {
 	ID     string  `json:"id"`
-	Name   string  `json:"name"`
+	Name   string  `json:"name" said:"yes"`
 	Deck   int     `json:"deck"`
 	SVG    string  `json:"svg"`
 	WideMM float64 `json:"wide_mm"`
@@ -22,7 +22,7 @@ type View struct {
 	AtX    float64 `json:"at_x"`
 	AtY    float64 `json:"at_y"`
 	// Unlettered names what found no room on it.
-	Unlettered []string `json:"unlettered"`
+	Unlettered []string `json:"unlettered" said:"yes"`
 }
 
 // pieceID stands before the ids of a drawing on a page.
@@ -58,10 +58,10 @@ type PieceAsk struct {
 // Piece is what is known of a board, strip, trim, corner or bucket.
 type Piece struct {
 	Number string `json:"number"`
-	Title  string `json:"title"`
+	Title  string `json:"title" said:"yes"`
 	Facts  []Fact `json:"facts"`
 	// Neighbours are the numbers of the pieces that it meets or laps.
-	Neighbours []string `json:"neighbours"`
+	Neighbours []string `json:"neighbours" said:"yes"`
 	// Shape on the plan, m, for the page to mark; more than one where a bucket covers several places.
 	Shapes [][][2]float64 `json:"shapes"`
 	// Figure is the key of its working; empty for none.
@@ -70,8 +70,8 @@ type Piece struct {
 
 // Fact is a line about a piece.
 type Fact struct {
-	Name  string `json:"name"`
-	Value string `json:"value"`
+	Name  string `json:"name" said:"yes"`
+	Value string `json:"value" said:"yes"`
 }
 
 func (s *Sheet) piece(q PieceAsk) (*Piece, error) {

@@ -15,18 +15,18 @@ type Worry struct {
 	ID    string `json:"id"`
 	Grade string `json:"grade"`
 	// Title in a roofer's words, Text the finding with its figures.
-	Title string `json:"title"`
-	Text  string `json:"text"`
+	Title string `json:"title" said:"yes"`
+	Text  string `json:"text" said:"yes"`
 	// Where on the roof in words; Path the piece of the roof file, "decks[L].edges[2]"; empty for the whole job.
 	Where string `json:"where"`
 	Path  string `json:"path"`
 	// Advice is what to do that no field of the roof file can say; CallFor whom to call.
-	Advice  []string `json:"advice"`
-	CallFor string   `json:"call_for"`
+	Advice  []string `json:"advice" said:"yes"`
+	CallFor string   `json:"call_for" said:"yes"`
 	// Acts are changes of the roof file that settle it.
 	Acts []Act `json:"acts"`
 	// Flags are cautions on what it rests on.
-	Flags []string `json:"flags"`
+	Flags []string `json:"flags" said:"yes"`
 	// Figures are keys of its workings, the deciding one first; Clause says by which rule.
 	Figures  []string         `json:"figures"`
 	Clause   string           `json:"clause"`
@@ -35,7 +35,7 @@ type Worry struct {
 
 // Act sets a field of the roof file; Value is as it would be written there.
 type Act struct {
-	Text  string `json:"text"`
+	Text  string `json:"text" said:"yes"`
 	Field string `json:"field"`
 	Value string `json:"value"`
 }

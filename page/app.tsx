@@ -34,6 +34,7 @@ import { Engine, Refused } from "./worker/bridge";
 const here = (name: string): string => new URL(name, import.meta.url).href;
 const engine = new Engine(alone ? sourceInside() : { worker: () => new Worker(here("engine.js")), engine: here("desk.wasm") });
 const session = new Session(engine);
+if (language !== "en") void engine.ask("language", { name: language }).catch(() => {});
 
 const job = signal<string | null>(null);
 const rows = signal<readonly JobRow[]>([]);

@@ -6,7 +6,7 @@ import type { Session } from "../session/session";
 import { Alternatives } from "../parts/alternatives";
 import { StillOpen, waitOf } from "../parts/open";
 import { sayAct } from "../sheet/speech";
-import { margin as words, words as drawn } from "../words/spoken";
+import { language, margin as words, words as drawn } from "../words/spoken";
 
 const papers = signal<{ readonly of: unknown; readonly list: readonly { readonly name: string; readonly title?: string }[];
   readonly why: string }>({ of: null, list: [], why: "" });
@@ -62,7 +62,8 @@ export function PapersView({ session, job, reopen }: { session: Session; job: st
         <li><a href={office.oneFile(job)} download>{words.onefile}</a></li>
       </ul>
       <h2>{words.history}</h2>
-      <ol class="states">{states.value.list.map((s) => <li key={s.seq}><span>{new Date(s.when).toLocaleString()}
+      <ol class="states">{states.value.list.map((s) => <li key={s.seq}>
+        <span>{new Date(s.when).toLocaleString(language === "en" ? undefined : language)}
         </span> {said(s.what)} <small>{s.who}</small>{" "}
         <button type="button" class="link" aria-label={`${words.restore}: ${s.seq}, ${said(s.what)}`}
           onClick={() => { void office.restore(job, s.seq, "this computer").then(() => reopen(job)); }}>{words.restore}</button></li>)}</ol>

@@ -133,5 +133,5 @@ export const margin: MarginWords = {
   inHundred: (n) => `${n} von 100`,
   lines: (n) => `${n} Zeilen`,
   newRoof: "Neues Dach",
-  readHere: "Die Zahlen und Befunde des Rechenwerks stehen noch teils auf Englisch. Die Übersetzung hat noch kein Muttersprachler gelesen.",
+  readHere: "Diese Übersetzung hat noch kein Muttersprachler gelesen. Nicht Übersetztes steht auf Englisch, und das Englische gilt.",
 };

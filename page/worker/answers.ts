@@ -223,6 +223,10 @@ export interface RoofText {
   readonly faults: readonly Fault[];
 }
 
+export interface Spoken {
+  readonly language: string;
+}
+
 export interface Start {
   readonly date: string;
   readonly day: string;
@@ -348,4 +352,5 @@ export interface Questions {
   read: { ask: RoofAsk; answer: RoofDocument };
   write: { ask: RoofAsk; answer: RoofText };
   import: { ask: ImportAsk; answer: Imported };
+  language: { ask: NameAsk; answer: Spoken };
 }

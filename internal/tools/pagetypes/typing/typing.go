@@ -34,6 +34,7 @@ var questions = []question{
 	{margin.AskRead, margin.RoofAsk{}, margin.RoofDocument{}},
 	{margin.AskWrite, margin.RoofAsk{}, margin.RoofText{}},
 	{margin.AskImport, margin.ImportAsk{}, margin.Imported{}},
+	{margin.AskLanguage, margin.NameAsk{}, margin.Spoken{}},
 }
 
 // Page is the whole file.
