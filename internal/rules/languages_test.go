@@ -17,7 +17,7 @@ import (
 // a little room, so that a sentence can be written before its translation.
 var unsaid = map[string]int{
 	"document": 80,
-	"laying":   150,
+	"laying":   125,
 	"method":   4, // names of acts
 	"drawing":  185,
 }
