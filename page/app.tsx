@@ -1,6 +1,7 @@
 // The page: the roof is the sheet, what follows from it is its margin, the title block at the foot
 // is the way to the other sheets.
 
+import { Joining } from "./parts/joining";
 import { effect, signal } from "@preact/signals";
 import { render } from "preact";
 import { useEffect } from "preact/hooks";
@@ -256,6 +257,7 @@ function Work() {
         {notice.value && <p role="alert" class="ask">{notice.value}</p>}
         {session.broken.value !== null ? <p role="alert" class="stop">{words.engineBroken(session.broken.value)}</p>
           : session.engineMS.value === null && <p role="status" class="small">{words.engineStarting}</p>}
+        <Joining session={session} />
         {words.readHere !== "" && <p class="small">{words.readHere}</p>}
         <Margin />
       </section>

@@ -83,6 +83,9 @@ building() {
   say "tests of the page, which ask the engine"
   go -C tools/page run . -tests
   node --test build/page-tests/
+
+  say "a client made from the API's description"
+  bash scripts/client.sh
 }
 
 browsing() {

@@ -19,6 +19,9 @@ const (
 	rightExtension   = "x-right"
 	changesExtension = "x-changes"
 
+	// tokenScheme names how a program says who asks.
+	tokenScheme = "token"
+
 	jsonMedia    = "application/json"
 	problemMedia = "application/problem+json"
 )
@@ -37,6 +40,9 @@ func newAPI() huma.API {
 	config := huma.DefaultConfig("gelwright", apiVersion)
 	config.Info.Description = "Jobs of flat roofs laid by hand: their documents, files, plans and papers. " +
 		"What is refused is told as application/problem+json, with the part of the question and what to do."
+	config.Components.SecuritySchemes = map[string]*huma.SecurityScheme{tokenScheme: {Type: "http", Scheme: "bearer",
+		Description: "A token of somebody who has an account here; on this computer alone, without accounts, none is asked for"}}
+	config.Security = []map[string][]string{{tokenScheme: {}}, {}}
 	config.OpenAPIPath, config.DocsPath, config.SchemasPath, config.CreateHooks = "", "", "", nil
 	config.RejectUnknownQueryParameters = true
 	return huma.NewAPI(config, &taken{Handler: http.NotFoundHandler()})

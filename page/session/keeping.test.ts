@@ -76,3 +76,33 @@ test("what nobody acknowledged is sent again as it was, and a state that cannot 
   await until("kept", kept(s));
   assert.deepEqual(server.states.map((x) => (x.document.roof as { name: string }).name), ["a"]);
 });
+
+test("what somebody else kept meanwhile is told and joined, and nothing is kept over it", async () => {
+  const s = new Session(silent), sent: { path: string; body: { based_on: number; id?: string; choices?: unknown } }[] = [];
+  const difference = { key: "/name", where: "", field: "name", before: "a", mine: "b", theirs: "c", clash: true, taken: "mine",
+    chosen: false };
+  const theirs: Document = { roof: { name: "c" }, page: { doc: { fields: { name: "c" }, decks: [] }, history: { done: [], undone: [],
+    open: null } } };
+  globalThis.fetch = (async (path: string, init?: RequestInit): Promise<Response> => {
+    const body = JSON.parse(String(init?.body)) as (typeof sent)[number]["body"];
+    sent.push({ path, body });
+    if (path.endsWith("/states")) {
+      return body.based_on === 1 ? Response.json({ code: "conflict", detail: "the job has moved on", remedy: "" }, { status: 409 })
+        : Response.json({ seq: body.based_on + 1 });
+    }
+    const kept = body.id !== undefined && JSON.stringify(body.choices) === '{"/name":"theirs"}';
+    return Response.json({ seq: kept ? 3 : 2, kept, open: kept ? 0 : 1, document: theirs, differences: [difference] });
+  }) as typeof fetch;
+  s.open(emptyDoc("a", "2026-05-11"), { done: [], undone: [], open: null });
+  new Keeping(s, "job", 1);
+  s.made(attempt(s.doc.value, setJob, { path: ["name"], value: "b" }));
+  await until("told", () => s.differing.value !== null);
+  assert.deepEqual([s.kept.value.state, s.differing.value!.differences], ["not kept", [difference]]);
+  await s.differing.value!.join({});
+  assert.equal(s.doc.value.fields["name"], "b", "an open clash joins nothing");
+  await s.differing.value!.join({ "/name": "theirs" });
+  assert.deepEqual([s.differing.value, s.kept.value.state, s.doc.value.fields["name"]], [null, "kept", "c"]);
+  s.made(attempt(s.doc.value, setJob, { path: ["name"], value: "d" }));
+  await until("kept", kept(s));
+  assert.equal(sent.at(-1)!.body.based_on, 3, "what follows is based on what was joined");
+});

@@ -1,9 +1,11 @@
 // Each change is kept as it is made: one after another, the newest document last. What has not been
 // acknowledged is said to be waiting, and is tried again.
 
-import { parted } from "../model/history";
-import { roofOf } from "../model/roofjson";
-import { newId, office, Problem, type Document } from "./office";
+import type { Json } from "../model/doc";
+import { freshIds } from "../model/find";
+import { historyOf, noHistory, parted } from "../model/history";
+import { docOf, roofOf } from "../model/roofjson";
+import { newId, office, Problem, type Choices, type Document } from "./office";
 import type { Session } from "./session";
 
 /**
@@ -50,6 +52,24 @@ export class Keeping {
     }
   }
 
+  /** differ asks what differs from what somebody else has kept, and with choices keeps both. */
+  private async differ(choices: Choices, state = ""): Promise<void> {
+    const doc = this.session.doc.value;
+    const r = await office.join(this.job, state, this.seq, who, documentOf(this.session), choices);
+    if (!r.kept) {
+      this.session.differing.value = { differences: r.differences, join: (chosen) => this.differ(chosen, newId()) };
+      return;
+    }
+    const made = r.document.page ? { doc: r.document.page.doc } : docOf(r.document.roof as Json, freshIds);
+    // What was done while the answer was on its way is not in it: it is held against what was kept once more.
+    if ("why" in made || this.session.doc.value !== doc) return this.differ({});
+    this.seq = r.seq;
+    this.session.differing.value = null;
+    this.waiting = null;
+    this.session.open(made.doc, historyOf(r.document.page?.history) ?? noHistory);
+    this.session.kept.value = { state: "kept", at: new Date() };
+  }
+
   private async send(): Promise<void> {
     if (this.sending) return;
     this.sending = true;
@@ -66,6 +86,7 @@ export class Keeping {
         }
       } catch (why) {
         this.session.kept.value = { state: "not kept", why: why instanceof Error ? why.message : String(why) };
+        if (why instanceof Problem && why.code === "conflict") await this.differ({}).catch(() => {}); // that it is not kept is said
         if (why instanceof Problem) break; // the server said no: trying the same again helps nobody
         await new Promise((done) => setTimeout(done, retryMS));
       }

@@ -1,6 +1,6 @@
 // The server under the page: jobs, their states, papers. One door; what comes in is checked here.
 
-import type { Doc } from "../model/doc";
+import type { Doc, Json } from "../model/doc";
 import type { History } from "../model/history";
 
 /** Problem is what the server refuses with. */
@@ -8,6 +8,31 @@ export class Problem extends Error {
   constructor(readonly code: string, message: string, readonly remedy: string) {
     super(remedy ? `${message}. ${remedy}` : message);
   }
+}
+
+/** Side is one of two who changed a job. */
+export type Side = "mine" | "theirs";
+
+/** Difference is what one of two changed, or both; what is missing is not there. */
+export interface Difference {
+  readonly key: string;
+  readonly where: string;
+  readonly field: string;
+  readonly before?: Json;
+  readonly mine?: Json;
+  readonly theirs?: Json;
+  readonly clash: boolean;
+  readonly taken: Side;
+  readonly chosen: boolean;
+}
+
+/** Joined is what became of two documents; kept only where no clash is open. */
+export interface Joined {
+  readonly seq: number;
+  readonly kept: boolean;
+  readonly open: number;
+  readonly document: Document;
+  readonly differences: readonly Difference[];
 }
 
 /** JobRow is a job in the list. */
@@ -56,6 +81,9 @@ export interface Alternative {
   readonly open: readonly string[];
 }
 
+/** Choices say of clashes by their keys whose change is taken. */
+export type Choices = { readonly [key: string]: Side };
+
 /** newId is a random name for a state, 128 bits. */
 export function newId(): string {
   return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
@@ -81,6 +109,8 @@ export const office = {
   job: (id: string) => call<Job>("GET", at(id)),
   append: (id: string, state: string, basedOn: number, who: string, what: string, document: Document) =>
     call<{ seq: number }>("POST", at(id, "/states"), { id: state, based_on: basedOn, who, what, document }),
+  join: (id: string, state: string, basedOn: number, who: string, document: Document, choices: Choices) =>
+    call<Joined>("POST", at(id, "/join"), { ...(state ? { id: state } : {}), based_on: basedOn, who, document, choices }),
   states: (id: string, before?: number) => call<{ states: StateRow[]; more: boolean }>("GET",
     at(id, `/states?size=50${before ? `&before=${before}` : ""}`)),
   restore: (id: string, seq: number, who: string) => call<{ seq: number }>("POST", at(id, "/restore"), { seq, id: newId(), who }),

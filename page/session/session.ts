@@ -11,6 +11,7 @@ import { roofText } from "../model/roofjson";
 import type { Why } from "../model/why";
 import type { Answer, Fault, Ground, Refusal, View } from "../worker/answers";
 import { Refused, type Engine } from "../worker/bridge";
+import type { Choices, Difference } from "./office";
 
 /** ViewKey names a sheet of the set. */
 export const viewKeys = ["survey", "build-up", "set-out", "day", "settle", "order", "papers"] as const;
@@ -19,6 +20,12 @@ export type ViewKey = (typeof viewKeys)[number];
 /** Kept is how far the last change got. */
 export type Kept = { readonly state: "kept"; readonly at: Date } | { readonly state: "waiting" } | { readonly state: "alone" }
   | { readonly state: "not kept"; readonly why: string };
+
+/** Differing is what differs from what somebody else has kept meanwhile; join keeps both as they are chosen. */
+export interface Differing {
+  readonly differences: readonly Difference[];
+  readonly join: (choices: Choices) => Promise<void>;
+}
 
 /** emptyDoc is a job without a roof. */
 export const emptyDoc = (name: string, date: string): Doc => ({ fields: { name, date }, decks: [] });
@@ -29,6 +36,8 @@ export class Session {
   readonly history = signal<History>(noHistory);
   readonly chosen = signal<Id | null>(null);
   readonly view = signal<ViewKey>("survey");
+  /** differing is what stands in the way of keeping; null while nothing does. */
+  readonly differing = signal<Differing | null>(null);
   /** refusal is why the last act could not be made. */
   readonly refusal = signal<Why | null>(null);
   /** firm and forecast are the texts of these files, empty for none. */

@@ -40,6 +40,14 @@ export const margin: MarginWords = {
   kept: (at) => `gespeichert ${at.toTimeString().slice(0, 5)}`,
   waiting: "wird gespeichert …",
   notKept: (why) => `NICHT GESPEICHERT: ${why}`,
+  joining: {
+    head: "Jemand hat diesen Auftrag inzwischen geändert",
+    lead: "Nichts ist verloren: Ihre Änderungen sind noch nicht gespeichert, die anderen schon. Was Verschiedenes betrifft, wird " +
+      "zusammengeführt; wo beide dasselbe geändert haben, wählen Sie.",
+    here: "Sie", there: "die anderen", before: "vorher", nothing: "weggenommen", corner: "Ecke", piece: "Bauteil",
+    deck: (name) => `Fläche ${name}`, edge: (n) => `Kante ${n}`,
+    join: "Zusammenführen und beides speichern", choose: (n) => (n === 1 ? "Erst eine Stelle wählen" : `Erst ${n} Stellen wählen`),
+  },
   engineStarting: "Das Rechenwerk startet …",
   engineBroken: (why) => `Auf dieser Seite kann nichts geplant werden: ${why}`,
   working: (step) => (step ? `rechnet: ${step} …` : "rechnet …"),

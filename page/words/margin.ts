@@ -38,6 +38,14 @@ export const margin = {
   kept: (at: Date) => `kept ${at.toTimeString().slice(0, 5)}`,
   waiting: "being kept …",
   notKept: (why: string) => `NOT KEPT: ${why}`,
+  joining: {
+    head: "Somebody else has changed this job meanwhile",
+    lead: "Nothing is lost: your changes are not kept yet, theirs are. Where you touched different things both are joined; " +
+      "where you both changed the same, choose.",
+    here: "you", there: "they", before: "before", nothing: "taken away", corner: "corner", piece: "piece",
+    deck: (name: string) => `deck ${name}`, edge: (n: number) => `edge ${n}`,
+    join: "Join and keep both", choose: (n: number) => number(n, "place to choose first", "places to choose first"),
+  },
   engineStarting: "The engine is starting …",
   engineBroken: (why: string) => `Nothing can be planned in this page: ${why}`,
   working: (step: string) => (step ? `working out: ${step} …` : "working out …"),
