@@ -5,12 +5,11 @@ import (
 	"math"
 	"strings"
 
-	"github.com/boombuler/barcode/qr"
-
 	"gelwright/plan"
 	"gelwright/roof"
 	"gelwright/runoff"
 	"gelwright/scene"
+	"gelwright/scene/code"
 	"gelwright/settingout"
 )
 
@@ -21,7 +20,6 @@ const (
 	labelWideMM  = 210.0 / labelColumns
 	labelHighMM  = 297.0 / labelRows
 	labelRimMM   = 4.5 // printers leave the edge of the paper white
-	qrQuiet      = 4   // modules of white round the code (ISO/IEC 18004)
 	qrMostMM     = 28.0
 )
 
@@ -143,18 +141,18 @@ func labelSheet(n int) *scene.Scene {
 
 // items draws one label from its lower left corner.
 func (l Label) items() ([]scene.Item, error) {
-	code, side, err := qrItems(l.Code, scene.Point{X: labelRimMM - 1, Y: (labelHighMM - qrMostMM) / 2})
+	square, err := code.Square(l.Code, scene.Point{X: labelRimMM - 1, Y: (labelHighMM - qrMostMM) / 2}, qrMostMM)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("shorten the job's reference: %w", err)
 	}
-	x := labelRimMM + side
+	x := labelRimMM + qrMostMM
 	wide := labelWideMM - labelRimMM - x
 	large := 10.5
 	for large > 4 && scene.Measure(l.Number, large, true).WidthMM > wide {
 		large -= 0.5
 	}
 	top := labelHighMM - labelRimMM - 1
-	items := []scene.Item{code, scene.Text{At: scene.Point{X: x, Y: top}, Content: l.Number, HeightMM: large, Bold: true, Up: scene.End}}
+	items := []scene.Item{square, scene.Text{At: scene.Point{X: x, Y: top}, Content: l.Number, HeightMM: large, Bold: true, Up: scene.End}}
 	y := top - large - 2
 	line := func(text string, high float64, bold bool) {
 		for _, w := range wrap(text, high, wide/boldWider) {
@@ -195,38 +193,6 @@ func (l Label) heights(wide, high float64) (size, place, job float64) {
 		}
 	}
 	return size, place, job
-}
-
-// qrItems draws a code with its quiet zone, its lower left corner at a point; side is
-// its width. Level M mends a seventh of it: dirt and resin (ISO/IEC 18004).
-func qrItems(content string, at scene.Point) (scene.Item, float64, error) {
-	code, err := qr.Encode(content, qr.M, qr.Auto)
-	if err != nil {
-		return nil, 0, fmt.Errorf("%q does not go into a square code: shorten the job's reference: %w", content, err)
-	}
-	b := code.Bounds()
-	n := b.Dx()
-	module := qrMostMM / float64(n+2*qrQuiet)
-	dark := func(i, k int) bool {
-		r, _, _, _ := code.At(b.Min.X+i, b.Min.Y+k).RGBA()
-		return r < 0x8000
-	}
-	var paths []scene.Path
-	for k := range n {
-		for i := 0; i < n; i++ {
-			if !dark(i, k) {
-				continue
-			}
-			to := i
-			for to < n && dark(to, k) {
-				to++
-			}
-			x, y := at.X+module*float64(qrQuiet+i), at.Y+qrMostMM-module*float64(qrQuiet+k)
-			paths = append(paths, scene.Rect(x, y-module, x+module*float64(to-i), y))
-			i = to
-		}
-	}
-	return scene.Shape{Meta: scene.Meta{Class: "code", Title: "Square code: " + content}, Paths: paths, Filled: true}, qrMostMM, nil
 }
 
 // stackOf names the stack a board is cut from, where there are two of them and each is
