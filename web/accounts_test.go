@@ -304,9 +304,10 @@ func TestACustomersLink(t *testing.T) {
 	var b, other begun
 	owner.must("POST", "/api/jobs", `{"title":"Garage","state":{"id":"s1","document":{"roof":`+example(t, "r01-garage")+`}}}`, &b)
 	owner.must("POST", "/api/jobs", `{"title":"Shed","state":{"id":"s1","document":{"roof":{}}}}`, &other)
+	pixels := picture(t, "jpeg", 4, 3)
 	for _, job := range []string{b.ID, other.ID} {
 		for _, name := range []string{"seen.jpg", "inside.jpg"} {
-			if g := owner.ask("PUT", "/api/jobs/"+job+"/files/"+name, "pixels", "Content-Type: image/jpeg"); g.status != http.StatusCreated {
+			if g := owner.ask("PUT", "/api/jobs/"+job+"/files/"+name, pixels, "Content-Type: image/jpeg"); g.status != http.StatusCreated {
 				t.Fatalf("%d %s", g.status, g.body)
 			}
 		}
@@ -336,7 +337,7 @@ func TestACustomersLink(t *testing.T) {
 	if g := c.must("GET", "/api/customer/papers/drawing.svg", "", nil); !bytes.Contains(g.body, []byte("<svg")) {
 		t.Errorf("the drawing is %.20s", g.body)
 	}
-	if g := c.must("GET", "/api/customer/photos/seen.jpg", "", nil); string(g.body) != "pixels" || g.head.Get("Content-Type") != "image/jpeg" {
+	if g := c.must("GET", "/api/customer/photos/seen.jpg", "", nil); string(g.body) != pixels || g.head.Get("Content-Type") != "image/jpeg" {
 		t.Errorf("the photo is %s", g.body)
 	}
 	for _, path := range []string{"/", "/account", "/people", "/api/jobs", "/api/jobs/" + b.ID, "/api/jobs/" + b.ID + "/files", "/api/jobs/" + other.ID,

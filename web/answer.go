@@ -15,8 +15,16 @@ const apiPath = "/api/"
 // no answer is told.
 func (s *Server) guarded(row route, answer handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		note := noteOf(r.Context())
+		note.route = row.pattern
 		who, err := s.whoAsks(r, row.who)
-		if r = who.by(r); err == nil {
+		r = who.by(r)
+		note.actor = actorOf(r.Context())
+		if note.actor.ID != "" && s.tooOften(r, note.actor.ID) {
+			s.often(w, r)
+			return
+		}
+		if err == nil {
 			err = permitted(r, row.who)
 		}
 		if err == nil && row.changes {
@@ -47,7 +55,7 @@ func (s *Server) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	if r.Context().Err() != nil && errors.Is(err, context.Canceled) {
 		return // nobody waits for it any more
 	}
-	p := s.told(r.Context(), r.Method, r.URL.Path, err)
+	p := s.told(r.Context(), err)
 	answerProblem(w, p)
 }
 
@@ -60,7 +68,7 @@ func (s *Server) recovered(w http.ResponseWriter, r *http.Request) {
 	if x == http.ErrAbortHandler {
 		panic(x)
 	}
-	s.Log.Error("a handler broke down", "path", r.URL.Path, "value", fmt.Sprint(x), "stack", string(debug.Stack()))
+	s.failed(r.Context(), "a handler broke down", "value", fmt.Sprint(x), "stack", string(debug.Stack()))
 	answerProblem(w, &problem{status: http.StatusInternalServerError, Code: "failed", Message: "the program met a fault of its own",
 		Remedy: "What was kept is kept. Ask again; if it stays so, start the program anew"})
 }

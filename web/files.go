@@ -47,20 +47,16 @@ func newestOf(files []store.File, name string) *store.File {
 
 // nameNow is the name under which something is kept now that was put under a living name: its own, or one with the time where
 // there is one already with other content.
-func (s *Server) nameNow(ctx context.Context, job store.ID, name string, content []byte, when time.Time) (string, error) {
-	files, err := s.Jobs.Files(ctx, job)
-	if err != nil {
-		return "", err
-	}
+func nameNow(files []store.File, name string, content []byte, when time.Time) string {
 	newest := newestOf(files, name)
 	switch {
 	case newest == nil:
-		return name, nil
+		return name
 	case newest.SHA256 == fmt.Sprintf("%x", sha256.Sum256(content)):
-		return newest.Name, nil
+		return newest.Name
 	}
 	ext := path.Ext(name)
-	return strings.TrimSuffix(name, ext) + when.UTC().Format(" 2006-01-02 150405.000") + ext, nil
+	return strings.TrimSuffix(name, ext) + when.UTC().Format(" 2006-01-02 150405.000") + ext
 }
 
 // living reports whether a newer file takes the place of an older one of this name.
@@ -113,10 +109,18 @@ func (s *Server) putFile(ctx context.Context, q *putSeen) (*keptFileAnswer, erro
 	if ofFirm(name) && !actorOf(ctx).May(people.SeePrices) {
 		return nil, forbidden(name, people.SeePrices)
 	}
+	if err := looked(name, media, q.RawBody); err != nil {
+		return nil, err
+	}
+	files, err := s.Jobs.Files(ctx, q.ID)
+	if err != nil {
+		return nil, err
+	}
+	if err := roomFor(files, name, int64(len(q.RawBody))); err != nil {
+		return nil, err
+	}
 	if living(name) {
-		if name, err = s.nameNow(ctx, q.ID, name, q.RawBody, when); err != nil {
-			return nil, err
-		}
+		name = nameNow(files, name, q.RawBody, when)
 	}
 	f, err := s.Jobs.PutFile(ctx, q.ID, store.NewFile{Name: name, MediaType: media, When: when, Who: s.doneBy(ctx, q.Who), Bytes: q.RawBody})
 	if err != nil {
@@ -154,11 +158,13 @@ func (s *Server) readFile(ctx context.Context, q *fileOfJobAsked) (*fileAnswer, 
 			return nil, err
 		}
 	}
-	media := f.MediaType
-	if !shown[media] {
-		media = "application/octet-stream"
+	// What came within an exported job was looked at by nobody yet.
+	show := shown[f.MediaType] && looked(f.Name, f.MediaType, content) == nil
+	media := unknownMedia
+	if show {
+		media = f.MediaType
 	}
-	return q.file(sent{name: f.Name, media: media, keep: !shown[f.MediaType], content: content, policy: sealed}), nil
+	return q.file(sent{name: f.Name, media: media, keep: !show, content: content, policy: sealed}), nil
 }
 
 // export gives a job whole, as one file.

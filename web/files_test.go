@@ -13,14 +13,15 @@ func TestFilesAreKeptAndSealed(t *testing.T) {
 	put := func(name, media, body string) got {
 		return s.do(ask{method: "PUT", path: path + "/files/" + name, body: body, heads: []string{"Content-Type: " + media}})
 	}
+	light := picture(t, "jpeg", 3, 2)
 	for range 2 { // sent again it is kept already
-		if g := put("roof%201.jpg?who=Asha", "image/jpeg", "\xff\xd8 light"); g.status != http.StatusCreated {
+		if g := put("roof%201.jpg?who=Asha", "image/jpeg", light); g.status != http.StatusCreated {
 			t.Fatalf("kept: %d %s", g.status, g.body)
 		}
 	}
-	s.refusedAs(put("roof%201.jpg", "image/jpeg", "other"), http.StatusConflict, "clash")
+	s.refusedAs(put("roof%201.jpg", "image/jpeg", picture(t, "jpeg", 9, 9)), http.StatusConflict, "clash")
 	g := s.get(path+"/files/roof%201.jpg", nil)
-	if string(g.body) != "\xff\xd8 light" || g.head.Get("Content-Type") != "image/jpeg" ||
+	if string(g.body) != light || g.head.Get("Content-Type") != "image/jpeg" ||
 		!strings.HasSuffix(g.head.Get("Content-Security-Policy"), "sandbox") {
 		t.Errorf("given back: %q %v", g.body, g.head)
 	}
@@ -40,12 +41,12 @@ func TestFilesAreKeptAndSealed(t *testing.T) {
 			Size      int
 		}
 	}
-	if s.get(path+"/files", &list); len(list.Files) != 5 || list.Files[0].Name != "roof 1.jpg" || list.Files[0].Who != "Asha" || list.Files[0].Size != 8 {
+	if s.get(path+"/files", &list); len(list.Files) != 5 || list.Files[0].Name != "roof 1.jpg" || list.Files[0].Who != "Asha" || list.Files[0].Size != len(light) {
 		t.Errorf("listed: %+v", list)
 	}
 	for name, code := range map[string]string{"..%2Fx.jpg": "refused", "%2e%2e%5cx": "refused", "a%00b": "refused", ".hidden": "refused", "x%2Fy.jpg": "refused",
 		"C%3Ax": "refused"} {
-		s.refusedAs(put(name, "image/jpeg", "x"), http.StatusBadRequest, code)
+		s.refusedAs(put(name, "image/jpeg", light), http.StatusBadRequest, code)
 	}
 	s.refusedAs(put("x.jpg", "", "x"), http.StatusBadRequest, "media")
 	s.refusedAs(s.do(ask{method: "GET", path: path + "/files/none.jpg"}), http.StatusNotFound, "unknown")

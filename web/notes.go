@@ -40,7 +40,7 @@ func (s *Server) noteChange(r *http.Request, row route) {
 		deed.About = o.about
 	}
 	if err := s.People.AddDeed(r.Context(), deed, changesNoted); err != nil {
-		s.Log.Error("a deed was not kept", "path", r.URL.Path, "error", err)
+		s.failed(r.Context(), "a deed was not kept", "error", err)
 	}
 }
 

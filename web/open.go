@@ -48,10 +48,10 @@ func (s *Server) Open(ctx context.Context, name string, text []byte) (store.ID, 
 	return j.ID, err
 }
 
-// Address is the page's address where a listener answers, with a job open in it where one is named.
-func Address(host string, job store.ID) string {
+// Address is the page's address where a listener answers, with a job open in it where one is named; scheme is http or https.
+func Address(scheme, host string, job store.ID) string {
 	if job == "" {
-		return "http://" + host + "/"
+		return scheme + "://" + host + "/"
 	}
-	return "http://" + host + "/#job=" + string(job)
+	return scheme + "://" + host + "/#job=" + string(job)
 }

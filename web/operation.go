@@ -40,7 +40,7 @@ func tell[I, O any](id, about string, answer func(context.Context, *I) (*O, erro
 		huma.Register(api, op, func(ctx context.Context, in *I) (*O, error) {
 			out, err := answer(ctx, in)
 			if err != nil {
-				return nil, s.told(ctx, op.Method, op.Path, err)
+				return nil, s.told(ctx, err)
 			}
 			return out, nil
 		})
@@ -149,12 +149,17 @@ func readable(op *huma.Operation, r *http.Request) error {
 	return nil
 }
 
-// told is an error as it is answered; those of the program itself are logged.
-func (s *Server) told(ctx context.Context, method, path string, err error) *problem {
+// told is an error as it is answered; those of the program itself are logged, and on a network a stranger is told of them where the
+// log has it and nothing of why (ASVS 5.0 16.5.1).
+func (s *Server) told(ctx context.Context, err error) *problem {
 	p := problemOf(err)
 	gone := ctx.Err() != nil && errors.Is(err, context.Canceled) // nobody waits for it any more
 	if p.status >= http.StatusInternalServerError && !gone {
-		s.Log.Error("no answer", "method", method, "path", path, "error", err)
+		s.failed(ctx, "no answer", "error", err)
+		if s.Network != nil && p.Code == failedCode {
+			return &problem{status: http.StatusInternalServerError, Code: p.Code, Place: "program", Message: "the program could not do it",
+				Remedy: "Ask again; if it stays so, tell whoever looks after the program: its log has it as " + noteOf(ctx).id}
+		}
 	}
 	return p
 }

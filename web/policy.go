@@ -1,7 +1,6 @@
 package web
 
 import (
-	"net"
 	"net/http"
 	"net/netip"
 	"strings"
@@ -31,11 +30,15 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		for _, p := range policy {
 			w.Header().Set(p[0], p[1])
 		}
+		if s.Network != nil && s.Network.Public {
+			w.Header().Set("Strict-Transport-Security", strictTransport)
+		}
 		defer s.recovered(w, r)
 		switch {
-		case !loopback(r.Host):
-			s.refuse(w, r, &problem{status: http.StatusMisdirectedRequest, Code: "host", Place: "Host",
-				Message: "this is not the name of this computer", Remedy: "Open the address that the program printed when it started"})
+		case s.tooOften(r, ""):
+			s.often(w, r)
+		case !s.own(r.Host):
+			s.refuse(w, r, errHost)
 		case strings.HasPrefix(r.URL.Path, apiPath) && foreign(r):
 			s.refuse(w, r, errForeign)
 		default:
@@ -43,6 +46,10 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		}
 	})
 }
+
+// errHost refuses a name that leads here and is not ours (DNS rebinding).
+var errHost = &problem{status: http.StatusMisdirectedRequest, Code: "host", Place: "Host", Message: "this is not the name of this computer",
+	Remedy: "Open the address that the program printed when it started"}
 
 // errForeign refuses what another site's page asks.
 var errForeign = &problem{status: http.StatusForbidden, Code: "origin", Place: "Origin", Message: "another site asked for this",
@@ -59,10 +66,7 @@ func foreign(r *http.Request) bool {
 
 // loopback reports whether a host, with or without its port, is this computer by address or as localhost.
 func loopback(host string) bool {
-	name, _, err := net.SplitHostPort(host)
-	if err != nil {
-		name = strings.TrimSuffix(strings.TrimPrefix(host, "["), "]")
-	}
+	name := bare(host)
 	if strings.EqualFold(name, "localhost") {
 		return true
 	}

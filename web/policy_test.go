@@ -4,8 +4,6 @@ import (
 	"net/http"
 	"strings"
 	"testing"
-
-	"gelwright/web"
 )
 
 // The policy of OWASP ASVS 5.0 3.4.3 (content), 3.4.4 (sniffing), 3.4.5 (referrer), 3.4.6 (frames), 3.4.8 (opener) stands in every
@@ -71,14 +69,15 @@ func TestOtherSitesAreRefused(t *testing.T) {
 }
 
 func TestOnlyLoopbackIsListenedOn(t *testing.T) {
+	s := serve(t)
 	for _, address := range []string{"0.0.0.0:0", ":0", "[::]:0", "192.0.2.7:0", "roofs.example:80", "127.0.0.1", "nonsense"} {
-		if on, err := web.Listen(t.Context(), address); err == nil {
+		if on, err := s.Listen(t.Context(), address); err == nil {
 			on.Close()
 			t.Errorf("%s is listened on", address)
 		}
 	}
 	for _, address := range []string{"127.0.0.1:0", "localhost:0"} {
-		on, err := web.Listen(t.Context(), address)
+		on, err := s.Listen(t.Context(), address)
 		if err != nil {
 			t.Errorf("%s: %v", address, err)
 			continue

@@ -155,6 +155,9 @@ func problemOfPeople(e *people.Error) *problem {
 	return p
 }
 
+// failedCode is that of what is the program's own fault.
+const failedCode = "failed"
+
 // storeProblems are the codes of a store's refusals and what HTTP calls them.
 var storeProblems = map[store.Kind]struct {
 	status int
@@ -164,7 +167,7 @@ var storeProblems = map[store.Kind]struct {
 	store.Clash:   {http.StatusConflict, "clash"},
 	store.Refused: {http.StatusBadRequest, "refused"}, store.TooLarge: {http.StatusRequestEntityTooLarge, "large"},
 	store.Damaged: {http.StatusUnprocessableEntity, "damaged"}, store.Newer: {http.StatusUnprocessableEntity, "newer"},
-	store.Full: {http.StatusInsufficientStorage, "full"}, store.Failed: {http.StatusInternalServerError, "failed"},
+	store.Full: {http.StatusInsufficientStorage, "full"}, store.Failed: {http.StatusInternalServerError, failedCode},
 }
 
 // problemOfStore is a store's refusal as it is told.

@@ -17,6 +17,7 @@ var mayAsk = map[string]string{
 	"GET /{$}":                   "oec",
 	"GET /v/{version}/{name...}": "-oecu",
 	"GET /favicon.ico":           "-oecu",
+	"GET /healthz":               "-oecu",
 	"GET /api/openapi.json":      "-oecu",
 	"GET /api/version":           "-oecu",
 	"GET /api/me":                "-oecu",

@@ -34,6 +34,7 @@ func (s *Server) routes() []route {
 	return append(s.peopleRoutes(), []route{
 		{"GET", "/{name...}", people.Anyone, false, 0, handler(s.page)},
 		{"GET", "/{$}", people.ReadJobs, false, 0, handler(s.page)},
+		{"GET", "/healthz", people.Anyone, false, 0, handler(s.health)},
 		{"GET", "/favicon.ico", people.Anyone, false, 0, handler(s.icon)},
 		{"GET", "/v/{version}/{name...}", people.Anyone, false, 0, handler(s.pageOf)},
 		{"GET", descriptionPath, people.Anyone, false, 0, tell("describe", "Give this description", s.describe, gives(jsonMedia), unchanged)},

@@ -18,6 +18,7 @@ var asksOf = map[string]struct {
 	"GET /{$}":                     {"/", "", 200},
 	"GET /api/me":                  {"/api/me", "", 200},
 	"GET /v/{version}/{name...}":   {"/v/0/app.js", "", 404},
+	"GET /healthz":                 {"/healthz", "", 200},
 	"GET /favicon.ico":             {"/favicon.ico", "", 204},
 	"GET /api/openapi.json":        {"/api/openapi.json", "", 200},
 	"GET /api/version":             {"/api/version", "", 200},

@@ -7,6 +7,7 @@ import (
 	"mime"
 	"net/http"
 	"strconv"
+	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
@@ -27,7 +28,11 @@ func headFile(h http.Header, f sent) {
 	if f.keep {
 		how = "attachment"
 	}
-	h.Set("Content-Type", f.media)
+	media := f.media
+	if strings.HasPrefix(media, "text/") && !strings.Contains(media, "charset") {
+		media += "; charset=utf-8" // ASVS 5.0 4.1.1
+	}
+	h.Set("Content-Type", media)
 	h.Set("Content-Disposition", mime.FormatMediaType(how, map[string]string{"filename": f.name}))
 	if f.policy != "" {
 		h.Set("Content-Security-Policy", f.policy)
@@ -66,7 +71,7 @@ func (s *Server) streamed(f sent, write func(io.Writer) error) *fileAnswer {
 		out := &late{w: w, as: f}
 		if err := write(out); err != nil {
 			if out.begun {
-				s.Log.Error("a file was cut off", "path", r.URL.Path, "error", err)
+				s.failed(r.Context(), "a file was cut off", "error", err)
 				panic(http.ErrAbortHandler) // half a file must not look whole
 			}
 			s.refuse(w, r, err)

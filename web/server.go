@@ -2,8 +2,6 @@ package web
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"log/slog"
 	"net"
 	"net/http"
@@ -30,8 +28,10 @@ const (
 type Server struct {
 	// Version is what 'gelwright --version' says.
 	Version string
-	// Log is told what went wrong within the program.
+	// Log is told of every answer, and of what went wrong within the program.
 	Log *slog.Logger
+	// Watch is told of every answer too; nil for nobody.
+	Watch Watcher
 
 	// Jobs are where jobs are kept.
 	Jobs store.Store
@@ -41,11 +41,15 @@ type Server struct {
 	PasswordCost people.Cost
 	// Accounts says that whoever asks must be known; without, this computer asks, with the rights of the owner.
 	Accounts bool
+	// Network is how the server stands on a network; nil is in the clear, on this computer alone.
+	Network *Network
 	// Now is the clock by which things are kept; nil is that of this computer.
 	Now func() time.Time
 
 	// door lets people in.
 	door *people.Door
+
+	limits *limits
 
 	files *files
 	// description is the API's.
@@ -86,42 +90,13 @@ func New(s Server) (*Server, error) {
 }
 
 // Handler is everything that the server answers.
-func (s *Server) Handler() http.Handler { return s.guard(s.nowhere(s.mux())) }
+func (s *Server) Handler() http.Handler { return s.watched(s.guard(s.nowhere(s.mux()))) }
 
-// Listen opens the port of an address on loopback; other addresses are refused.
-func Listen(ctx context.Context, address string) (net.Listener, error) {
-	host, _, err := net.SplitHostPort(address)
-	if err != nil {
-		return nil, fmt.Errorf("%q is no address and port: write 127.0.0.1:8080, or 127.0.0.1:0 for any free port", address)
-	}
-	if !loopback(host) {
-		return nil, fmt.Errorf("%s is not of this computer alone, and there are no accounts yet that would keep strangers out: "+
-			"write 127.0.0.1, [::1] or localhost before the port", address)
-	}
-	return new(net.ListenConfig).Listen(ctx, "tcp", address)
-}
-
-// Serve answers on a listener until ctx is done; what is under way may then end.
-func (s *Server) Serve(ctx context.Context, on net.Listener) error {
-	life, end := context.WithCancel(context.WithoutCancel(ctx))
-	defer end()
-	server := &http.Server{Handler: s.Handler(), ReadHeaderTimeout: headTimeout, ReadTimeout: bodyTimeout, WriteTimeout: answerTimeout,
+// server is a handler with the patience that connections have.
+func (s *Server) server(life context.Context, h http.Handler) *http.Server {
+	return &http.Server{Handler: h, ReadHeaderTimeout: headTimeout, ReadTimeout: bodyTimeout, WriteTimeout: answerTimeout,
 		IdleTimeout: idleTimeout, MaxHeaderBytes: mostHeadSize, ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn),
 		BaseContext: func(net.Listener) context.Context { return life }}
-	ended := make(chan error, 1)
-	go func() { ended <- server.Serve(on) }()
-	select {
-	case err := <-ended:
-		return err
-	case <-ctx.Done():
-	}
-	late, stop := context.WithTimeout(life, endTimeout)
-	defer stop()
-	if err := server.Shutdown(late); err != nil && !errors.Is(err, context.DeadlineExceeded) {
-		return err
-	}
-	end()
-	return server.Close()
 }
 
 type versionAnswer struct {

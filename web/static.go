@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -87,6 +88,20 @@ func readFiles(page, engine fs.FS) (*files, error) {
 	all.glue()
 	all.seal()
 	return all, nil
+}
+
+// Built says what of the page is not in this program; nil where it is whole.
+func Built() error {
+	all, err := readFiles(pageFolder, engineFolder)
+	switch {
+	case err != nil:
+		return err
+	case all.of[indexName] == nil:
+		return errors.New("the page is not in the program")
+	case !all.engine:
+		return errors.New("the engine for browsers is not in the program, so a page plans nothing")
+	}
+	return nil
 }
 
 // add takes a file in.

@@ -3,6 +3,7 @@ package web_test
 import (
 	"bytes"
 	"context"
+	"crypto/tls"
 	"encoding/json"
 	"io"
 	"net/http"
@@ -24,9 +25,14 @@ type served struct {
 	t   *testing.T
 	url string
 	*web.Server
+	// trust is what its certificate is held against, where it speaks HTTPS.
+	trust *tls.Config
 }
 
-func serve(t *testing.T) *served {
+func serve(t *testing.T) *served { return serveAs(t, nil) }
+
+// serveAs is the server with fields of its own, which set sets before it answers.
+func serveAs(t *testing.T, set func(*web.Server)) *served {
 	t.Helper()
 	jobs, err := sqlite.Open(t.Context(), t.TempDir())
 	if err != nil {
@@ -44,8 +50,11 @@ func serve(t *testing.T) *served {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if set != nil {
+		set(s)
+	}
 	ctx, stop := context.WithCancel(t.Context())
-	on, err := web.Listen(ctx, "127.0.0.1:0")
+	on, err := s.Listen(ctx, "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,7 +66,11 @@ func serve(t *testing.T) *served {
 			t.Errorf("the server's end: %v", err)
 		}
 	})
-	return &served{t, "http://" + on.Addr().String(), s}
+	scheme := "http://"
+	if s.Network != nil {
+		scheme = "https://"
+	}
+	return &served{t, scheme + on.Addr().String(), s, nil}
 }
 
 // cheap is a cost of passwords that tests can pay often.
@@ -104,7 +117,7 @@ func (s *served) do(a ask) got {
 		r.Header.Set(name, value)
 	}
 	// No redirect is followed and nothing unpacked: what is sent is looked at.
-	c := &http.Client{Transport: &http.Transport{DisableCompression: true, DisableKeepAlives: true},
+	c := &http.Client{Transport: &http.Transport{DisableCompression: true, DisableKeepAlives: true, TLSClientConfig: s.trust},
 		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	w, err := c.Do(r)
 	if err != nil {

@@ -139,8 +139,8 @@ func rootCommand() *cobra.Command {
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error { return noEmptyFlag(cmd) }
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
-		schemaCommand(), morningCommand(),
-		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), jobsCommand(),
+		schemaCommand(), morningCommand(), doctorCommand(),
+		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), authorityCommand(), jobsCommand(),
 		backupCommand(), restoreCommand(), moveCommand(), officeCommand(), peopleCommand())
 	return root
 }

@@ -2,8 +2,8 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
-	"log/slog"
 
 	"github.com/spf13/cobra"
 
@@ -13,13 +13,18 @@ import (
 
 func serveCommand() *cobra.Command {
 	var where keeping
-	var listen, roof string
+	var roof string
+	var at standing
+	var seen watching
 	cmd := &cobra.Command{
 		Use:   "serve",
-		Short: "Draw and plan roofs in a browser on this computer",
-		Long: `Serve the page on which roofs are drawn and planned, to a browser on this computer alone. The first line
-printed is the address to open. Jobs are kept in the folder --data (without: gelwright in the user's own settings), or in the
-PostgreSQL database --database, which several programs may share. It ends with Ctrl-C.`,
+		Short: "Draw and plan roofs in a browser",
+		Long: `Serve the page on which roofs are drawn and planned, to a browser on this computer alone, or with --listen to a
+network. The first line printed is the address to open. Jobs are kept in the folder --data (without: gelwright in the user's
+own settings), or in the PostgreSQL database --database, which several programs may share. It ends with Ctrl-C.
+
+Beyond this computer everything is encrypted: at its first start the server makes the firm's own authority, and says where
+the page lies that is printed for each phone. Somebody must have an account first: 'gelwright people add NAME --role owner'.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if there, err := where.begun(); err == nil && !there {
@@ -30,27 +35,61 @@ PostgreSQL database --database, which several programs may share. It ends with C
 				return err
 			}
 			defer jobs.Close()
-			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, People: jobs,
-				Log: slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))})
+			log, err := seen.logger(cmd.ErrOrStderr(), at.beyond())
 			if err != nil {
 				return err
+			}
+			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, People: jobs, Log: log})
+			if err != nil {
+				return err
+			}
+			if at.beyond() {
+				all, err := jobs.Accounts(cmd.Context())
+				if err != nil {
+					return err
+				}
+				server.Accounts = len(all) > 0
 			}
 			job, err := openRoof(cmd.Context(), server, roof)
 			if err != nil {
 				return err
 			}
-			on, err := web.Listen(cmd.Context(), listen)
+			ctx, end := context.WithCancel(cmd.Context())
+			defer end()
+			counted, err := seen.counting(ctx, server)
 			if err != nil {
-				return coded{exitUsage, fmt.Errorf("--listen: %w", err)}
+				return err
 			}
-			fmt.Fprintln(cmd.OutOrStdout(), web.Address(on.Addr().String(), job))
-			return server.Serve(cmd.Context(), on)
+			err = at.serve(cmd, server, where.folder(), job)
+			end()
+			return errors.Join(err, <-counted)
 		},
 	}
 	addKeeping(cmd, &where)
-	cmd.Flags().StringVar(&listen, "listen", "127.0.0.1:0", "address and port on this computer; port 0 is any free one")
+	cmd.Flags().StringVar(&at.listen, "listen", "127.0.0.1:0", "address and port; port 0 is any free one, "+
+		"no address is every one of this machine")
+	cmd.Flags().BoolVar(&at.https, "https", false, "encrypt on this computer too, as beyond it always")
+	at.add(cmd)
+	cmd.Flags().Float64Var(&at.perSecond, "rate", web.AddressPerSecond, "requests a second that one address may make on a network; "+
+		"0 for no limit")
+	seen.add(cmd)
 	cmd.Flags().StringVar(&roof, "open", "", "roof file to open: it becomes a job, once, and its address is printed")
 	return cmd
+}
+
+// serve answers on a port until the program is told to end.
+func (s *standing) serve(cmd *cobra.Command, server *web.Server, data string, job store.ID) error {
+	if !s.beyond() {
+		on, err := server.Listen(cmd.Context(), s.listen)
+		if err != nil {
+			return coded{exitUsage, fmt.Errorf("--listen: %w", err)}
+		}
+		fmt.Fprintln(cmd.OutOrStdout(), web.Address("http", on.Addr().String(), job))
+		tellSystem("READY=1")
+		defer tellSystem("STOPPING=1")
+		return server.Serve(cmd.Context(), on)
+	}
+	return s.serveNetwork(cmd, server, data, job)
 }
 
 // openRoof opens a roof file as a job; no path is no job.

@@ -40,15 +40,23 @@ func Open(ctx context.Context, address string, files tables.Files, version int) 
 	return open(ctx, address, files, all[:version])
 }
 
-func open(ctx context.Context, address string, files tables.Files, steps []step) (*DB, error) {
+// connect makes the connections to the database at an address, none of which is open yet, and names its place.
+func connect(address string) (*sql.DB, string, error) {
 	config, err := configOf(address)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
-	place := placeOf(config)
 	db := stdlib.OpenDB(*config)
 	db.SetMaxOpenConns(connections)
 	db.SetMaxIdleConns(connections)
+	return db, placeOf(config), nil
+}
+
+func open(ctx context.Context, address string, files tables.Files, steps []step) (*DB, error) {
+	db, place, err := connect(address)
+	if err != nil {
+		return nil, err
+	}
 	if err := prepare(ctx, db, place, files, steps); err != nil {
 		db.Close()
 		return nil, fault(place, err)
