@@ -43,3 +43,40 @@ func TestAGutterHasThreeDrawingsASheet(t *testing.T) {
 		}
 	}
 }
+
+// Bands are drawn only where they save a sheet, and show every number, size and dimension that halves do.
+func TestBandsSaveASheetAndTellNoLess(t *testing.T) {
+	for name, want := range map[string]int{"r02-dormer": 0, "r03-bay": 1, "r06-balcony": 2} {
+		p := examples.Plan(t, name)
+		sheets, err := PlanSheets(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		told := map[string]*Sheet{}
+		for _, d := range planDrawings(p) {
+			if s, err := d.make(seated(TitleOf(&p.Job, d.name), halves[0])); err == nil {
+				told[d.name] = s
+			}
+		}
+		got := 0
+		for _, s := range sheets {
+			if len(s.Halves) != bandsOnSheet {
+				continue
+			}
+			got++
+			for _, h := range s.Halves {
+				half := told[h.title.Drawing]
+				if half == nil {
+					t.Fatalf("%s: %q is not drawn on half a sheet", name, h.title.Drawing)
+				}
+				if len(h.Unplaced) > len(half.Unplaced) || len(h.unsized) > len(half.unsized) || h.measured() < half.measured() {
+					t.Errorf("%s: %q leaves out %d numbers, %d sizes and has %d dimensions; on half a sheet %d, %d and %d", name,
+						h.title.Drawing, len(h.Unplaced), len(h.unsized), h.measured(), len(half.Unplaced), len(half.unsized), half.measured())
+				}
+			}
+		}
+		if got != want {
+			t.Errorf("%s: %d sheets of three, wanted %d", name, got, want)
+		}
+	}
+}

@@ -118,36 +118,61 @@ func (k *deckDrawings) numbered(what string, pieces int, draw func(w *part, t Ti
 
 // PlanSheets draws what the plan adds to the survey: firrings, boards, trims, mat by
 // layer, buckets in their order, wind zones and where the water goes; one question a
-// figure, deck by deck, two small figures a sheet.
+// figure, deck by deck, two small figures a sheet, or three where that saves one.
 func PlanSheets(p *plan.Plan) ([]*Sheet, error) {
-	c := collator{job: &p.Job}
-	for list := planDrawings(p); len(list) > 0; list = list[1:] {
-		if c.bands(list) {
+	var out []*Sheet
+	for list := planDrawings(p); len(list) > 0; {
+		n := 1
+		for n < len(list) && list[n].deck == list[0].deck {
+			n++
+		}
+		pairs := collator{job: &p.Job}
+		if err := pairs.all(list[:n]); err != nil {
+			return nil, err
+		}
+		if bands := (collator{job: &p.Job, banded: true}); shallow(&p.Job, list[0]) {
+			if err := bands.all(list[:n]); err != nil {
+				return nil, err
+			}
+			if len(bands.out) < len(pairs.out) {
+				pairs = bands
+			}
+		}
+		out, list = append(out, pairs.out...), list[n:]
+	}
+	return out, nil
+}
+
+// shallow reports whether a band holds the deck of a drawing.
+func shallow(job *roof.Job, d planDrawing) bool {
+	low, high := job.Decks[d.deck].Outline.Bounds()
+	return d.seat != nil && (high.Y-low.Y)*1000/d.seat.scale <= band.HeightMM-captionHighMM
+}
+
+// all puts the drawings of a deck on sheets.
+func (c *collator) all(list []planDrawing) error {
+	for ; len(list) > 0; list = list[1:] {
+		if c.banded && c.bands(list) {
 			list = list[bandsOnSheet-1:]
 			continue
 		}
 		if err := c.take(list[0]); err != nil {
-			return nil, fmt.Errorf("drawing %q: %w", list[0].name, err)
+			return fmt.Errorf("drawing %q: %w", list[0].name, err)
 		}
 	}
-	err := c.alone()
-	return c.out, err
+	return c.alone()
 }
 
 // bands draws the first of a list as bands of one sheet, as large and as fully lettered as on half a sheet; false where they
-// are not of one deck and book, or have no room so.
+// are not of one book, or have no room so.
 func (c *collator) bands(list []planDrawing) bool {
 	if c.waiting != nil || len(list) < bandsOnSheet {
 		return false
 	}
 	var figures []*Sheet
 	for _, d := range list[:bandsOnSheet] {
-		if d.seat == nil || d.deck != list[0].deck || d.office != list[0].office {
+		if d.seat == nil || d.office != list[0].office {
 			return false
-		}
-		low, high := c.job.Decks[d.deck].Outline.Bounds()
-		if (high.Y-low.Y)*1000/d.seat.scale > band.HeightMM/2 {
-			return false // its numbers have no room
 		}
 		t := TitleOf(c.job, d.name)
 		half, err := d.make(seated(t, d.seat.format))
@@ -155,7 +180,7 @@ func (c *collator) bands(list []planDrawing) bool {
 			return false
 		}
 		s, err := d.make(seated(t, band))
-		if err != nil || s.Format != band || s.Scale > d.seat.scale || len(s.Unplaced) > len(half.Unplaced) {
+		if err != nil || s.Format != band || s.Scale > d.seat.scale || tellsLess(s, half) {
 			return false
 		}
 		figures = append(figures, s)
@@ -168,16 +193,33 @@ func (c *collator) bands(list []planDrawing) bool {
 	return true
 }
 
+// tellsLess reports whether a drawing has left out a number, a size or a dimension that another of the same has.
+func tellsLess(a, b *Sheet) bool {
+	return len(a.Unplaced) > len(b.Unplaced) || len(a.unsized) > len(b.unsized) || a.measured() < b.measured()
+}
+
+// measured is how many dimensions stand on the drawing.
+func (s *Sheet) measured() int {
+	n := 0
+	for _, x := range s.Scene.Items {
+		if text, ok := x.(scene.Text); ok && text.Layer == "dimensions" {
+			n++
+		}
+	}
+	return n
+}
+
 // seated is a title of a drawing that is to fit a part of a sheet.
 func seated(t Title, f Format) Title {
 	t.Seat = &f
 	return t
 }
 
-// collator puts two halves on a sheet, as long as they are of one deck.
+// collator puts two halves on a sheet, as long as they are of one deck; or three bands, where it is told to.
 type collator struct {
-	job *roof.Job
-	out []*Sheet
+	job    *roof.Job
+	banded bool
+	out    []*Sheet
 	// waiting has its figure drawn for half a sheet, and as yet no companion.
 	waiting *planDrawing
 	figure  *Sheet
