@@ -17,6 +17,7 @@ command -v zbarimg >/dev/null 2>&1 || need+=(zbar-tools)
 command -v node >/dev/null 2>&1 || need+=(nodejs)
 command -v npm >/dev/null 2>&1 || need+=(npm)
 command -v chromium >/dev/null 2>&1 || need+=(chromium)
+command -v certutil >/dev/null 2>&1 || need+=(libnss3-tools)
 ls /usr/lib/postgresql/*/bin/postgres >/dev/null 2>&1 || need+=(postgresql)
 command -v qemu-aarch64 >/dev/null 2>&1 || need+=(qemu-user)
 /usr/bin/python3 -c 'import ezdxf' >/dev/null 2>&1 || need+=(python3-ezdxf)
@@ -27,7 +28,7 @@ if [ ${#need[@]} -gt 0 ]; then
   $root apt-get update -qq
   DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq "${need[@]}" >/dev/null
 else
-  echo "all there: poppler-utils, qpdf, zbar-tools, python3-ezdxf, nodejs, npm, chromium, postgresql, qemu-user"
+  echo "all there: poppler-utils, qpdf, zbar-tools, python3-ezdxf, nodejs, npm, chromium, libnss3-tools, postgresql, qemu-user"
 fi
 
 say "a server of buckets, for tests: built once"
