@@ -151,7 +151,7 @@ func (s *Sheet) answer(warnings []Fault) *Answer {
 		}
 	}
 	a.Figures = figuresOf(p)
-	a.Worries = worriesOf(p)
+	a.Worries = WorriesOf(p)
 	return a
 }
 

@@ -40,8 +40,8 @@ type Act struct {
 	Value string `json:"value"`
 }
 
-// worriesOf are the worries of a plan, the worst first.
-func worriesOf(p *plan.Plan) []Worry {
+// WorriesOf are the worries of a plan, the worst first.
+func WorriesOf(p *plan.Plan) []Worry {
 	places := placesOf(&p.Job)
 	var out []Worry
 	out = append(out, refused(p)...)

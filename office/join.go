@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// Difference is a field in which two changes of one sheet part, as JSON: before both, mine and theirs.
-type Difference struct {
+// FieldDifference is a field in which two changes of one sheet part, as JSON: before both, mine and theirs.
+type FieldDifference struct {
 	Field  string          `json:"field"`
 	Was    json.RawMessage `json:"was"`
 	Mine   json.RawMessage `json:"mine"`
@@ -18,7 +18,7 @@ type Difference struct {
 // Joined is what two changes of one sheet make together.
 type Joined struct {
 	// Differs are the fields in which mine is not theirs, by name.
-	Differs []Difference `json:"differs"`
+	Differs []FieldDifference `json:"differs"`
 	// Sheet has the change of each field that one alone made; of those that both made it has theirs.
 	Sheet json.RawMessage `json:"sheet"`
 }
@@ -26,7 +26,7 @@ type Joined struct {
 // Join joins two changes of a sheet, field by field. was is the version that both were made from; the three are of one kind.
 func Join(was, mine, theirs Sheet) Joined {
 	a, b, c := fields(was), fields(mine), fields(theirs)
-	out := Joined{Differs: []Difference{}}
+	out := Joined{Differs: []FieldDifference{}}
 	var names []string
 	for name := range c {
 		names = append(names, name)
@@ -36,7 +36,7 @@ func Join(was, mine, theirs Sheet) Joined {
 		if string(b[name]) == string(c[name]) {
 			continue
 		}
-		d := Difference{Field: name, Was: a[name], Mine: b[name], Theirs: c[name]}
+		d := FieldDifference{Field: name, Was: a[name], Mine: b[name], Theirs: c[name]}
 		theyLeft := string(a[name]) == string(c[name])
 		d.Both = !theyLeft && string(a[name]) != string(b[name])
 		out.Differs = append(out.Differs, d)

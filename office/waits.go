@@ -15,6 +15,29 @@ type Roof struct {
 	Stops     int `json:"stops"`
 	// Outlook is what the forecast says.
 	Outlook Outlook `json:"outlook"`
+	// Work are the days of the plan, Fetch what is bought for the roof, a line each.
+	Work  []DayWork `json:"work"`
+	Fetch []string  `json:"fetch"`
+}
+
+// DayWork is the work of one day of a plan: under a forecast of a date, otherwise of the wet work's first, second … day.
+type DayWork struct {
+	Date string   `json:"date"`
+	Work []string `json:"work"`
+}
+
+// WorkOn is the work of a day on the roof, the nth of so many: that of its date where the plan has one, else that of the plan's day
+// when the last of both fall together, since what comes before the wet work has no day of its own there. Nil where none is known.
+func (r *Roof) WorkOn(day string, nth, of int) []string {
+	for _, w := range r.Work {
+		if w.Date == day {
+			return w.Work
+		}
+	}
+	if at := nth - 1 - (of - len(r.Work)); at >= 0 && at < len(r.Work) {
+		return r.Work[at].Work
+	}
+	return nil
 }
 
 // Outlook is how sure the whole roof is from each day of its forecast.

@@ -92,6 +92,25 @@ func TestWhatAJobWaitsFor(t *testing.T) {
 	}
 }
 
+func TestTheWorkOfADay(t *testing.T) {
+	wet := office.Roof{Work: []office.DayWork{{Work: []string{"bandage"}}, {Work: []string{"mat", "top coat"}}}}
+	dated := office.Roof{Work: []office.DayWork{{Date: "2026-06-04", Work: []string{"boards"}}, {Date: "2026-06-05", Work: []string{"mat"}}}}
+	for _, c := range []struct {
+		roof    office.Roof
+		day     string
+		nth, of int
+		want    string
+	}{
+		{wet, today, 1, 2, "bandage"}, {wet, today, 2, 2, "mat, top coat"}, {wet, today, 1, 3, ""}, {wet, today, 2, 3, "bandage"},
+		{wet, today, 3, 3, "mat, top coat"}, {wet, today, 1, 1, "mat, top coat"}, {office.Roof{}, today, 1, 1, ""},
+		{dated, "2026-06-04", 2, 2, "boards"}, {dated, "2026-06-09", 1, 1, "mat"},
+	} {
+		if got := strings.Join(c.roof.WorkOn(c.day, c.nth, c.of), ", "); got != c.want {
+			t.Errorf("day %d of %d: %q, want %q", c.nth, c.of, got, c.want)
+		}
+	}
+}
+
 func TestACrewStandsTwice(t *testing.T) {
 	crew, other := store.NewID(), store.NewID()
 	on := func(crew store.ID, date string, part office.Part) office.Booked {

@@ -15,6 +15,7 @@ const knows: { readonly [folder: string]: readonly string[] } = {
   people: ["people", "words"],
   words: ["words"], model: ["model"], sheet: ["sheet", "model", "words"], worker: ["worker", "model"], session: ["session", "model",
     "worker"],
+  office: ["office", "words"],
   parts: ["parts", "session", "sheet", "model", "words", "worker"], views: ["parts", "session", "sheet", "model", "words", "worker"],
 };
 

@@ -31,6 +31,8 @@ type problem struct {
 	Newest *StateLine
 	// Differences are what differs between a document that was to be kept and the newest state.
 	Differences []difference
+	// Overtaken is what is there now of a sheet of the office that was changed meanwhile.
+	Overtaken *Overtaken
 	// allow is what may be asked there instead, for a method that may not; wait is how long until it may be asked again.
 	allow string
 	wait  time.Duration
@@ -50,12 +52,13 @@ type Problem struct {
 	Newest *StateLine     `json:"newest,omitempty" doc:"The newest state of a job that has moved on"`
 
 	Differences []difference `json:"differences,omitempty" doc:"What differs from the newest state: POST …/join joins them"`
+	Overtaken   *Overtaken   `json:"overtaken,omitempty" doc:"What is there now of a sheet of the office that was changed meanwhile"`
 }
 
 // wire is a problem as it is told.
 func (p *problem) wire() Problem {
 	return Problem{Title: http.StatusText(p.status), Status: p.status, Code: p.Code, Place: p.Place, Detail: p.Message, Remedy: p.Remedy,
-		Faults: p.Faults, Newest: p.Newest, Differences: p.Differences}
+		Faults: p.Faults, Newest: p.Newest, Differences: p.Differences, Overtaken: p.Overtaken}
 }
 
 // MarshalJSON writes a problem as it is told.

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 
 	"gelwright/people"
 	"gelwright/store"
@@ -31,10 +32,11 @@ type route struct {
 
 // routes is everything that can be asked; the mux and the API's description are built from it alone.
 func (s *Server) routes() []route {
-	return append(s.peopleRoutes(), []route{
+	return slices.Concat(s.peopleRoutes(), s.officeRows(), []route{
 		{"GET", "/{name...}", people.Anyone, false, 0, handler(s.page)},
 		{"GET", "/{$}", people.ReadJobs, false, 0, handler(s.page)},
 		{"GET", "/healthz", people.Anyone, false, 0, handler(s.health)},
+		{"GET", "/" + officeName, people.ReadJobs, false, 0, handler(s.officePage)},
 		{"GET", "/favicon.ico", people.Anyone, false, 0, handler(s.icon)},
 		{"GET", "/v/{version}/{name...}", people.Anyone, false, 0, handler(s.pageOf)},
 		{"GET", descriptionPath, people.Anyone, false, 0, tell("describe", "Give this description", s.describe, gives(jsonMedia), unchanged)},
@@ -77,7 +79,7 @@ func (s *Server) routes() []route {
 		{"GET", "/api/examples", people.ReadJobs, false, 0, tell("listExamples", "List the example roofs", s.examples)},
 		{"GET", "/api/examples/{name}", people.ReadJobs, false, 0,
 			tell("example", "Give the text of an example roof file", s.example, gives(yamlMedia), unchanged)},
-	}...)
+	})
 }
 
 // mux is the table as a handler.

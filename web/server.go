@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"gelwright/document"
+	"gelwright/office"
 	"gelwright/people"
 	"gelwright/plan"
 	"gelwright/store"
@@ -39,6 +40,8 @@ type Server struct {
 	People people.Keeper
 	// PasswordCost is what a guess at a password costs; the zero Cost is people.UsualCost.
 	PasswordCost people.Cost
+	// Office keeps the office's sheets; where it is nil Jobs does it.
+	Office office.Keeper
 	// Accounts says that whoever asks must be known; without, this computer asks, with the rights of the owner.
 	Accounts bool
 	// Network is how the server stands on a network; nil is in the clear, on this computer alone.
@@ -55,6 +58,7 @@ type Server struct {
 	// description is the API's.
 	description []byte
 	plans       *kept[*plan.Plan]
+	roofs       *kept[*office.Roof]
 	drawn       *kept[[]document.File]
 }
 
@@ -73,6 +77,9 @@ func New(s Server) (*Server, error) {
 	if s.Log == nil {
 		s.Log = slog.New(slog.DiscardHandler)
 	}
+	if desk, ok := s.Jobs.(office.Keeper); ok && s.Office == nil {
+		s.Office = desk
+	}
 	if s.Now == nil {
 		s.Now = time.Now
 	}
@@ -81,6 +88,7 @@ func New(s Server) (*Server, error) {
 	}
 	s.door = people.NewDoor(s.People, s.Now, s.PasswordCost)
 	slots := make(chan struct{}, plansAtOnce)
+	s.roofs = keep[*office.Roof](keptRoofs, slots)
 	s.plans, s.drawn = keep[*plan.Plan](keptPlans, slots), keep[[]document.File](keptPapers, slots)
 	if s.description, err = Description(); err != nil {
 		return nil, err

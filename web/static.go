@@ -30,6 +30,7 @@ var engineFolder embed.FS
 const (
 	staticDir, engineDir = "static", "engine"
 	indexName            = "index.html"
+	officeName           = "office.html"
 	engineName           = "desk.wasm"
 	workerName           = "engine.js"
 	glueName             = "wasm_exec.js"
@@ -142,7 +143,7 @@ func (a *files) seal() {
 		fmt.Fprintf(&all, "%s %s\n", name, a.of[name].tag)
 	}
 	a.version = hashOf([]byte(all.String()))
-	for _, name := range []string{indexName, peopleName} {
+	for _, name := range []string{indexName, peopleName, officeName} {
 		if first := a.of[name]; first != nil {
 			text, _ := first.raw() // it is kept as it is
 			a.add(name, a.sealed(text))
@@ -171,6 +172,12 @@ func hashOf(content []byte) string {
 func (s *Server) page(w http.ResponseWriter, r *http.Request) error {
 	w.Header().Set("Cache-Control", "no-cache")
 	return s.give(w, r, r.PathValue("name"))
+}
+
+// officePage answers with the first file of the office.
+func (s *Server) officePage(w http.ResponseWriter, r *http.Request) error {
+	w.Header().Set("Cache-Control", "no-cache")
+	return s.give(w, r, officeName)
 }
 
 // pageOf answers with a file of this version of the page, which a browser may keep.

@@ -49,18 +49,19 @@ func build() error {
 	}
 	o := options()
 	o.EntryPoints = []string{source + "/app.tsx", source + "/worker/engine.ts", source + "/app.css",
-		source + "/people.tsx", source + "/people.css"}
+		source + "/people.tsx", source + "/people.css",
+		source + "/office/office.tsx", source + "/office/office.css"}
 	o.Outdir, o.EntryNames, o.AssetNames = static, "[name]", "[name]"
 	o.MinifySyntax, o.MinifyWhitespace, o.MinifyIdentifiers = true, true, true
 	if err := run(o); err != nil {
 		return err
 	}
-	for _, name := range []string{"/index.html", "/people.html"} {
-		first, err := os.ReadFile(source + name)
+	for _, first := range []string{"/index.html", "/people.html", "/office/office.html"} {
+		raw, err := os.ReadFile(source + first)
 		if err != nil {
 			return err
 		}
-		if err := os.WriteFile(static+name, first, 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(static, filepath.Base(first)), raw, 0o644); err != nil {
 			return err
 		}
 	}

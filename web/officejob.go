@@ -1,0 +1,79 @@
+package web
+
+import (
+	"context"
+
+	"gelwright/office"
+)
+
+type standingAsked struct {
+	JobAsked
+	People int `query:"people" minimum:"0" maximum:"40" doc:"Hands on the roof for which the chance is asked; without: those of its file"`
+}
+
+type standingAnswer struct {
+	Body Standing
+}
+
+// Standing is where a job stands with what its roof says.
+type Standing struct {
+	Stage string                 `json:"stage"`
+	Steps []office.Step          `json:"steps"`
+	Waits []office.Wait          `json:"waits"`
+	Days  []recordOf[office.Day] `json:"days" doc:"Its days on the roof, in order"`
+	Next  string                 `json:"next" doc:"The next of them; empty where there is none"`
+	Roof  office.Roof            `json:"roof"`
+}
+
+// standing gives where a job stands.
+func (s *Server) standing(ctx context.Context, q *standingAsked) (*standingAnswer, error) {
+	record, err := s.Office.Sheet(ctx, office.KindJob, q.ID)
+	if err != nil {
+		return nil, err
+	}
+	days, err := s.Office.Sheets(ctx, office.Ask{Kind: office.KindDay, Job: q.ID})
+	if err != nil {
+		return nil, err
+	}
+	today := s.today()
+	roof, err := s.RoofOf(ctx, q.ID, q.People, today)
+	if err != nil {
+		return nil, err
+	}
+	job, _ := record.Sheet.(office.Job)
+	booked := office.BookedOf(days)
+	return &standingAnswer{Standing{Stage: string(job.At()), Steps: job.Steps(), Waits: job.Waits(roof, booked, today),
+		Days: recordsOf[office.Day](days), Next: office.Next(booked, today), Roof: *roof}}, nil
+}
+
+type stageAsked struct {
+	JobAsked
+	Body stageMove
+}
+
+// stageMove is a job moved along the trade's way.
+type stageMove struct {
+	BasedOn int    `json:"based_on" minimum:"0" doc:"The version of the sheet that it was seen in; 0 where there was none"`
+	Stage   string `json:"stage" doc:"Where it goes: enquiry, survey, design, order, on the roof, hand-over, aftercare or not taken"`
+	On      string `json:"on,omitempty" doc:"The day on which the stage began, as 2026-06-03; today where it is left out"`
+	Why     string `json:"why,omitempty" doc:"Why it was not taken"`
+	Who     string `json:"who,omitempty" doc:"By whom"`
+}
+
+// moveStage moves a job. What it was seen in decides: of two who move it at once the second is told.
+func (s *Server) moveStage(ctx context.Context, q *stageAsked) (*sheetAnswer[office.Job], error) {
+	record, err := s.Office.Sheet(ctx, office.KindJob, q.ID)
+	if err != nil {
+		return nil, err
+	}
+	on := q.Body.On
+	if on == "" {
+		on = s.today()
+	}
+	job, _ := record.Sheet.(office.Job)
+	if job, err = job.Move(office.Stage(q.Body.Stage), on, q.Body.Why); err != nil {
+		return nil, err
+	}
+	kept, err := s.putSheet(ctx, q.ID, q.Body.BasedOn, q.Body.Who, "moved to "+q.Body.Stage, job)
+	return &sheetAnswer[office.Job]{aRecord[office.Job](kept)}, err
+}

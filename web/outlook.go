@@ -1,0 +1,244 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"gelwright/desk"
+	"gelwright/firmfile"
+	"gelwright/margin"
+	"gelwright/material"
+	"gelwright/office"
+	"gelwright/plan"
+	"gelwright/quantity"
+	"gelwright/rooffile"
+	"gelwright/store"
+	"gelwright/weather/forecast"
+)
+
+// keptRoofs is how many answers about roofs are kept: some kilobytes each.
+const keptRoofs = 2000
+
+// RoofOf is what the roof of a job says to the office, looked at from a day on; people is the number of hands that the chance is
+// asked for, 0 for those of the roof's own file. What the engine says against the roof is part of the answer, no error.
+func (s *Server) RoofOf(ctx context.Context, job store.ID, people int, today string) (*office.Roof, error) {
+	b, err := s.basisOf(ctx, job, 0)
+	var p *problem
+	if errors.As(err, &p) && p.Code == "document" { // a job that holds no roof
+		return &office.Roof{Work: []office.DayWork{}, Fetch: []string{}, Outlook: office.Outlook{Days: []office.Chance{}}}, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return s.roofs.get(ctx, fmt.Sprintf("%s %s %d", b.key(), today, people), func(ctx context.Context) (*office.Roof, error) {
+		r := &office.Roof{Decks: outlines(b.roof), Work: []office.DayWork{}, Fetch: []string{},
+			Outlook: office.Outlook{Days: []office.Chance{}}}
+		if r.Decks == 0 {
+			return r, nil
+		}
+		p, err := b.looked(ctx, r, people, today)
+		if err != nil {
+			return r, against(r, err)
+		}
+		told(r, p)
+		return r, nil
+	})
+}
+
+// outlines counts the decks of a roof that have an outline or a tape.
+func outlines(roof []byte) int {
+	type deck struct {
+		Outline json.RawMessage `json:"outline"`
+		Tape    json.RawMessage `json:"tape"`
+		Walk    json.RawMessage `json:"walk"`
+	}
+	var of struct {
+		Deck  deck   `json:"deck"`
+		Decks []deck `json:"decks"`
+	}
+	if json.Unmarshal(roof, &of) != nil {
+		return 0
+	}
+	n := 0
+	for _, d := range append(of.Decks, of.Deck) {
+		if len(d.Outline)+len(d.Tape)+len(d.Walk) > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// against puts what the engine says against a roof into the answer; what is no saying of the engine stays an error.
+func against(r *office.Roof, err error) error {
+	var faults rooffile.Faults
+	var said *desk.Error
+	switch {
+	case errors.As(err, &faults):
+		for _, f := range faults {
+			if f.Warning {
+				continue
+			}
+			if r.Faults++; r.Faults == 1 {
+				r.Fault = strings.TrimSpace(f.Where + " " + f.Message)
+			}
+		}
+	case errors.As(err, &said):
+		r.Faults, r.Fault = 1, said.Error()
+	default:
+		return err
+	}
+	return nil
+}
+
+// looked plans a roof and, where it has a forecast, puts into the answer how sure each day of it is.
+func (b *basis) looked(ctx context.Context, r *office.Roof, people int, today string) (*plan.Plan, error) {
+	var g desk.Given
+	var err error
+	if g.Job, _, err = rooffile.Read(RoofName, b.roof); err != nil {
+		return nil, err
+	}
+	if b.firm != nil {
+		firm, _, err := firmfile.Read(b.firm.name, b.firm.text)
+		if err != nil {
+			return nil, err
+		}
+		g.Firm = &firm
+	}
+	if b.sky == nil {
+		p, err := g.Plan(ctx)
+		return p, noPlan(err)
+	}
+	o, w, err := b.under(ctx, g, people, today)
+	if err = noPlan(err); err != nil {
+		var said *desk.Error
+		if !errors.As(err, &said) {
+			return nil, err
+		}
+		r.Outlook.None = said.Error() // the roof may be right all the same: it is looked at without its weather
+		p, err := g.Plan(ctx)
+		return p, noPlan(err)
+	}
+	r.Outlook = outlookOf(o, w)
+	r.Work = workOf(o, w)
+	p, err := o.PlanFor(ctx, w)
+	return p, noPlan(err)
+}
+
+// under lays a roof under its forecast from a day on.
+func (b *basis) under(ctx context.Context, g desk.Given, people int, today string) (*desk.Outlook, *desk.When, error) {
+	site, err := desk.SiteOf(&g.Job)
+	if err != nil {
+		return nil, nil, err
+	}
+	year := desk.YearOf(&g.Job, today, time.Time{})
+	sky, err := forecast.Read(b.sky.text, forecast.Options{Name: b.sky.name, Zone: site.Zone, Year: year})
+	if err != nil {
+		return nil, nil, &desk.Error{Kind: desk.Faulty, Place: b.sky.name, Cause: err, Remedy: "Put the forecast in again under another name"}
+	}
+	look := desk.UsualLook()
+	look.From, look.People = today, people
+	o, err := desk.LookOut(ctx, g, sky, look)
+	if err != nil {
+		return nil, nil, err
+	}
+	w, err := o.When(ctx)
+	return o, w, err
+}
+
+// outlookOf is how sure each day is, as the office keeps it.
+func outlookOf(o *desk.Outlook, w *desk.When) office.Outlook {
+	out := office.Outlook{Target: w.Target, Days: []office.Chance{}}
+	for _, c := range o.Chances(w) {
+		x := office.Chance{Date: c.Day.Format(time.DateOnly), P: c.P, Sure: c.Sure, Why: c.Why}
+		if !c.Begin.IsZero() {
+			x.At, x.Finish = c.Begin.In(o.Zone()).Format("15:04"), c.Finish.In(o.Zone()).Format("Mon 2 Jan 15:04")
+		}
+		out.Days = append(out.Days, x)
+	}
+	return out
+}
+
+// workOf are the stages of the best programme by their days.
+func workOf(o *desk.Outlook, w *desk.When) []office.DayWork {
+	out := []office.DayWork{}
+	best := w.Best()
+	if best == nil {
+		return out
+	}
+	for _, slot := range best.Slots {
+		date := slot.Start.In(o.Zone()).Format(time.DateOnly)
+		if n := len(out); n == 0 || out[n-1].Date != date {
+			out = append(out, office.DayWork{Date: date})
+		}
+		last := &out[len(out)-1]
+		if !slices.Contains(last.Work, slot.Name) {
+			last.Work = append(last.Work, slot.Name)
+		}
+	}
+	return out
+}
+
+// told puts into the answer what a plan says.
+func told(r *office.Roof, p *plan.Plan) {
+	r.AreaM2 = p.Totals.NetM2
+	for _, w := range margin.WorriesOf(p) {
+		switch w.Grade {
+		case "stop":
+			r.Stops++
+		case "ask":
+			r.Questions++
+		}
+	}
+	if len(r.Work) == 0 {
+		r.Work = wetDays(p)
+	}
+	if p.Order.Schedule == nil {
+		return
+	}
+	r.Fetch = fetched(p.Order.Schedule.Lines)
+}
+
+// fetchedKinds is what is named on a week's sheet, in the order in which a van is loaded; the rest of an order is counted.
+var fetchedKinds = []material.Kind{material.KindBoard, material.KindMat, material.KindResin, material.KindTopCoat, material.KindCatalyst}
+
+// fetched are the lines of an order as the office fetches them.
+func fetched(lines []quantity.Line) []string {
+	out := []string{}
+	for _, kind := range fetchedKinds {
+		for _, l := range lines {
+			if l.Kind == kind {
+				out = append(out, strings.Join(strings.Fields(l.Description+": "+l.OrderText()), " "))
+			}
+		}
+	}
+	if left := len(lines) - len(out); left > 0 {
+		out = append(out, fmt.Sprintf("and %d more lines of its order", left))
+	}
+	return out
+}
+
+// wetDays are the passes of a plan without a forecast by its days.
+func wetDays(p *plan.Plan) []office.DayWork {
+	out := []office.DayWork{}
+	for i := range p.Passes {
+		x := &p.Passes[i]
+		t := p.Schedule.Pass(x.Key())
+		if t == nil {
+			continue
+		}
+		for _, part := range t.Parts {
+			for len(out) < part.Day {
+				out = append(out, office.DayWork{Work: []string{}})
+			}
+			if name := x.Kind + ", " + x.Deck; part.Day > 0 && !slices.Contains(out[part.Day-1].Work, name) {
+				out[part.Day-1].Work = append(out[part.Day-1].Work, name)
+			}
+		}
+	}
+	return out
+}
