@@ -14,11 +14,12 @@ import (
 type Common struct {
 	mu    sync.Mutex
 	sound bool // the courses were looked through
-	temps [][]float32
-	films []*filmCourse
-	fits  []*commonFit
-	damps map[float64][]weather.Damp
-	nexts map[nextKey][][]int32
+
+	warmths map[scale][]warmth
+	films   []*filmCourse
+	fits    []*commonFit
+	damps   map[float64][]weather.Damp
+	nexts   map[nextKey][][]int32
 }
 
 // commonFit is the members whose weather is within limits, by quarter, and what tells of the frost that a film meets.
@@ -58,18 +59,24 @@ func (c *Common) checked(look func() error) error {
 	return err
 }
 
-// tempsOf are the surface temperatures of all courses.
-func (c *Common) tempsOf(p *Prepared) [][]float32 {
-	if c.temps == nil {
-		c.temps = make([][]float32, len(p.in.Members))
-		for m, course := range p.in.Members {
-			c.temps[m] = make([]float32, p.n)
-			for q := range course {
-				c.temps[m][q] = float32(course[q].SurfaceC)
-			}
-		}
+// warm is the warmth of all courses for films of a scale.
+func (c *Common) warm(p *Prepared, s scale) []warmth {
+	if on := c.warmths[s]; on != nil {
+		return on
 	}
-	return c.temps
+	on := make([]warmth, len(p.in.Members))
+	temps := make([]float32, p.n)
+	for m, course := range p.in.Members {
+		for q := range course {
+			temps[q] = float32(course[q].SurfaceC)
+		}
+		on[m] = s.warm(temps)
+	}
+	if c.warmths == nil {
+		c.warmths = map[scale][]warmth{}
+	}
+	c.warmths[s] = on
+	return on
 }
 
 // follow has a film followed to the marks that are needed, by one that is alike where there is one.
@@ -95,7 +102,7 @@ func (c *Common) follow(ctx context.Context, p *Prepared, fc *filmCourse, need m
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			known.follow(mark, c.tempsOf(p))
+			known.follow(mark, c.warm(p, known.film.scale()))
 		}
 		fc.reach[mark], fc.first[mark] = known.reach[mark], known.first[mark]
 	}

@@ -227,12 +227,12 @@ func (p *Prepared) films0(ctx context.Context) error {
 	return nil
 }
 
-// follow follows a film to a mark through the temperatures of all members.
-func (f *filmCourse) follow(mark Mark, temps [][]float32) {
-	reach := make([][]int32, len(temps))
+// follow follows a film to a mark through the warmth of all members.
+func (f *filmCourse) follow(mark Mark, on []warmth) {
+	reach := make([][]int32, len(on))
 	way := f.film.to(mark)
-	for m := range temps {
-		reach[m] = way.reach(temps[m], elementary.Exp(f.film.SD*luck(m, len(temps))), mark == OverCoatUntil)
+	for m := range on {
+		reach[m] = way.reach(&on[m], elementary.Exp(f.film.SD*luck(m, len(on))), mark == OverCoatUntil)
 	}
 	f.reach[mark] = reach
 	if mark == OverCoatUntil {

@@ -62,46 +62,72 @@ type Film struct {
 	SD float64
 }
 
+// scale is the temperatures of a film's tables: rising in even steps, n of them.
+type scale struct {
+	lowC, highC float64
+	n           int
+}
+
+func (f *Film) scale() scale { return scale{f.TempsC[0], f.TempsC[len(f.TempsC)-1], len(f.TempsC)} }
+
+// cell is where a temperature lies in a table over a scale: between its value i and the next, so far from the one; level beyond the ends.
+func (s scale) cell(tempC float64) (i int, u float64) {
+	x := (tempC - s.lowC) / (s.highC - s.lowC) * float64(s.n-1)
+	if !(x > 0) {
+		return 0, 0
+	}
+	if i = int(x); i >= s.n-1 {
+		return s.n - 2, 1
+	}
+	return i, x - float64(i)
+}
+
 // at interpolates a table over TempsC, level beyond its ends.
 func (f *Film) at(v []float64, tempC float64) float64 {
-	n := len(f.TempsC)
-	x := (tempC - f.TempsC[0]) / (f.TempsC[n-1] - f.TempsC[0]) * float64(n-1)
-	if !(x > 0) {
-		return v[0]
-	}
-	i := int(x)
-	if i >= n-1 {
-		return v[n-1]
-	}
-	u := x - float64(i)
+	i, u := f.scale().cell(tempC)
 	return v[i]*(1-u) + v[i+1]*u
 }
 
-// fine holds 1/t by steps of a quarter kelvin for one mark, so that following a year
-// is a look-up.
-type fine struct {
-	lowC float64
-	rate []float64
+// warmth is the temperatures of one course of the weather as places in the tables of films of one scale, by quarter: the
+// step of the fine table, and the cell of the others.
+type warmth struct {
+	step []uint16
+	cell []uint16
+	u    []float64
 }
 
-const finePerK = 4
-
-func (f *Film) fine(m Mark) fine {
-	low, high := f.TempsC[0], f.TempsC[len(f.TempsC)-1]
-	ln := make([]float64, len(f.TempsC))
-	for i, t := range f.Min[m] {
-		ln[i] = math.Log(t)
-	}
-	out := fine{lowC: low, rate: make([]float64, int((high-low)*finePerK)+1)}
-	for i := range out.rate {
-		out.rate[i] = elementary.Exp(-f.at(ln, low+float64(i)/finePerK))
+// warm finds the places of temperatures.
+func (s scale) warm(tempC []float32) warmth {
+	n := len(tempC)
+	out := warmth{make([]uint16, n), make([]uint16, n), make([]float64, n)}
+	last := s.fine() - 1
+	for q, t := range tempC {
+		i := int((float64(t)-s.lowC)*finePerK + 0.5)
+		out.step[q] = uint16(max(0, min(i, last)))
+		i, u := s.cell(float64(t))
+		out.cell[q], out.u[q] = uint16(i), u
 	}
 	return out
 }
 
-func (f *fine) of(tempC float64) float64 {
-	i := int((tempC-f.lowC)*finePerK + 0.5)
-	return f.rate[max(0, min(i, len(f.rate)-1))]
+// finePerK is in how many steps to the kelvin 1/t is tabulated for a mark, so that following a year is a look-up.
+const finePerK = 4
+
+// fine is how many steps that are.
+func (s scale) fine() int { return int((s.highC-s.lowC)*finePerK) + 1 }
+
+// fine is 1/t by steps of a quarter kelvin for one mark.
+func (f *Film) fine(m Mark) []float64 {
+	ln := make([]float64, len(f.TempsC))
+	for i, t := range f.Min[m] {
+		ln[i] = math.Log(t)
+	}
+	s := f.scale()
+	rate := make([]float64, s.fine())
+	for i := range rate {
+		rate[i] = elementary.Exp(-f.at(ln, s.lowC+float64(i)/finePerK))
+	}
+	return rate
 }
 
 // never stands for not within the weather known.
@@ -111,9 +137,10 @@ const never = math.MaxInt32
 type following struct {
 	film *Film
 	mark Mark
-	rate fine
+	rate []float64 // 1/t by steps of a quarter kelvin
 	dose []float64 // by TempsC: how the time to the mark follows from the dose laid
-	age  []float64 // where reach works: the share of the time to the mark that has gone by, by quarter
+	// Where reach works: the share of the time to the mark that goes by in a quarter, by the same steps, and that has gone by, by quarter.
+	part, age []float64
 }
 
 // to makes a film ready to be followed to a mark.
@@ -127,15 +154,18 @@ func (f *Film) to(m Mark) following {
 
 // reach gives for a film laid at each quarter the quarter at which the mark is
 // reached, rounded up (down for a greatest lag), with times stretched by slow.
-func (w *following) reach(tempC []float32, slow float64, down bool) []int32 {
-	f, m, n := w.film, w.mark, len(tempC)
+func (w *following) reach(on *warmth, slow float64, down bool) []int32 {
+	f, m, n := w.film, w.mark, len(on.step)
 	if len(w.age) != n+1 {
-		w.age = make([]float64, n+1)
+		w.age, w.part = make([]float64, n+1), make([]float64, len(w.rate))
+	}
+	for i, r := range w.rate {
+		w.part[i] = r * 15 / slow
 	}
 	age := w.age
 	age[0] = 0
-	for q, t := range tempC {
-		age[q+1] = age[q] + w.rate.of(float64(t))*15/slow
+	for q, i := range on.step {
+		age[q+1] = age[q] + w.part[i]
 	}
 	most := int32(never)
 	if c := f.MostMin[m]; c > 0 {
@@ -145,7 +175,8 @@ func (w *following) reach(tempC []float32, slow float64, down bool) []int32 {
 	out := make([]int32, n+1)
 	r := 0
 	for q := range n {
-		need := age[q] + f.at(w.dose, float64(tempC[q]))
+		i, u := on.cell[q], on.u[q]
+		need := age[q] + (w.dose[i]*(1-u) + w.dose[i+1]*u)
 		// Doses change slowly, so the mark moves little from one quarter to the next.
 		r = max(r, q)
 		for r > q && age[r-1] >= need {

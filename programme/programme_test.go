@@ -21,8 +21,8 @@ func readyFor(t testing.TB, members, days int) *Prepared {
 
 // follow is where a film laid at each quarter reaches a mark.
 func follow(f *Film, m Mark, temps []float32, slow float64, down bool) []int32 {
-	w := f.to(m)
-	return w.reach(temps, slow, down)
+	w, on := f.to(m), f.scale().warm(temps)
+	return w.reach(&on, slow, down)
 }
 
 // By hand: at a steady temperature a mark is reached after its table time, rounded up
