@@ -13,7 +13,8 @@ import (
 	"gelwright/working"
 )
 
-// Planned is a roof with what stands for it in the office's calendar.
+// Planned is a roof with what stands for it in the office's calendar. Nothing of its work is done yet: of a roof under way
+// Now is asked.
 type Planned struct {
 	Given
 	// Starts of all stages that stand, as the last answer told them (Replanned.Starts); none where
