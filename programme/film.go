@@ -152,21 +152,27 @@ func (f *Film) to(m Mark) following {
 	return out
 }
 
-// reach gives for a film laid at each quarter the quarter at which the mark is
-// reached, rounded up (down for a greatest lag), with times stretched by slow.
-func (w *following) reach(on *warmth, slow float64, down bool) []int32 {
-	f, m, n := w.film, w.mark, len(on.step)
+// ages is the share of the time to the mark that has gone by, by quarter.
+func (w *following) ages(on *warmth, slow float64) []float64 {
+	n := len(on.step)
 	if len(w.age) != n+1 {
 		w.age, w.part = make([]float64, n+1), make([]float64, len(w.rate))
 	}
 	for i, r := range w.rate {
 		w.part[i] = r * 15 / slow
 	}
-	age := w.age
-	age[0] = 0
+	w.age[0] = 0
 	for q, i := range on.step {
-		age[q+1] = age[q] + w.part[i]
+		w.age[q+1] = w.age[q] + w.part[i]
 	}
+	return w.age
+}
+
+// reach gives for a film laid at each quarter the quarter at which the mark is
+// reached, rounded up (down for a greatest lag), with times stretched by slow.
+func (w *following) reach(on *warmth, slow float64, down bool) []int32 {
+	f, m, n := w.film, w.mark, len(on.step)
+	age := w.ages(on, slow)
 	most := int32(never)
 	if c := f.MostMin[m]; c > 0 {
 		most = int32(c / 15)
