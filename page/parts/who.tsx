@@ -1,7 +1,7 @@
 // Who is signed in, with the ways to the pages of accounts; nothing where there are no accounts.
 
 import { useEffect, useState } from "preact/hooks";
-import { people as words } from "../words/people";
+import { people as words } from "../words/spoken";
 
 interface Me { readonly accounts: boolean; readonly name: string; readonly role: string; readonly rights: readonly string[] }
 

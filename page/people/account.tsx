@@ -1,7 +1,7 @@
 // One's own account: password, sessions, passkeys, tokens.
 
 import { useState } from "preact/hooks";
-import { people as words } from "../words/people";
+import { people as words } from "../words/spoken";
 import { call, makePasskey, passkeysKept, post, type Me, type Pass, type Passkey, type Secret } from "./door";
 import { endOf, Frame, inDays, Notice, Once, PasswordField, RoleChoice, useLoaded, useTold, valuesOf } from "./frame";
 

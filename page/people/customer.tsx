@@ -1,7 +1,7 @@
 // Links for customers, and what a customer is shown.
 
 import { useEffect, useState } from "preact/hooks";
-import { people as words } from "../words/people";
+import { people as words } from "../words/spoken";
 import { Passes } from "./account";
 import { call, post, type CustomerJob, type Pass, type Secret } from "./door";
 import { takeSecret } from "./enter";

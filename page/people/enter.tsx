@@ -1,7 +1,7 @@
 // Signing in, and choosing a password by an invitation.
 
 import { useEffect, useState } from "preact/hooks";
-import { people as words } from "../words/people";
+import { people as words } from "../words/spoken";
 import { passkeysKept, post, signInByPasskey } from "./door";
 import { Frame, Notice, PasswordField, useTold, valuesOf } from "./frame";
 

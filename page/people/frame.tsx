@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
-import { people as words } from "../words/people";
+import { people as words } from "../words/spoken";
 import { call, post, type Me } from "./door";
 
 /** Told is why something was not done, or that it was; empty is nothing. */

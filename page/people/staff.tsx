@@ -1,7 +1,7 @@
 // The people of the firm, for the owner; and who did what.
 
 import { useState } from "preact/hooks";
-import { people as words } from "../words/people";
+import { people as words } from "../words/spoken";
 import { Passes } from "./account";
 import { call, post, type Deed, type Invited, type Pass, type Person } from "./door";
 import { Frame, Notice, Once, RoleChoice, useLoaded, useTold, valuesOf } from "./frame";

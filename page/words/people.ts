@@ -79,7 +79,6 @@ export const people = {
   linkFor: (name: string) => `Send this address to ${name}:`,
   photos: "Photos that the customer sees",
   noPhotos: "The job has no photos.",
-  linkGone: "This link is not whole: open the address as it was sent to you.",
   forCustomer: (name: string, until: string) => `For ${name}. This page can be seen until ${day(until)}.`,
   days: "Days planned on the roof",
   noDays: "No day is planned yet.",
@@ -90,3 +89,6 @@ export const people = {
   customersPhotos: "Photos",
   failed: "It was not done.",
 };
+
+/** PeopleWords is what a language says of them. */
+export type PeopleWords = typeof people;

@@ -4,6 +4,8 @@ import { de } from "./de";
 import { en } from "./en";
 import { margin as english } from "./margin";
 import { margin as german } from "./margin.de";
+import { people as englishPeople } from "./people";
+import { people as germanPeople } from "./people.de";
 import { languageOf, unfigured } from "./spoken";
 
 test("the page speaks what was chosen, else what the browser wants first", () => {
@@ -30,7 +32,7 @@ function texts(of: object, path = ""): readonly (readonly [string, string])[] {
 const same = new Set([".list.name", ".sheet.north", ".tape.erase", ".readHere"]);
 
 test("no text was left in English", () => {
-  for (const [a, b] of [[en, de], [english, german]] as const) {
+  for (const [a, b] of [[en, de], [english, german], [englishPeople, germanPeople]] as const) {
     const other = new Map(texts(b));
     for (const [path, text] of texts(a)) {
       if (!same.has(path)) assert.notEqual(other.get(path)?.toLowerCase(), text.toLowerCase(), path);

@@ -5,6 +5,8 @@ import { de } from "./de";
 import { en, type Words } from "./en";
 import { margin as english, type MarginWords } from "./margin";
 import { margin as german } from "./margin.de";
+import { people as englishPeople, type PeopleWords } from "./people";
+import { people as germanPeople } from "./people.de";
 
 /** Language is the code of a language that the page speaks. */
 export type Language = "en" | "de";
@@ -34,6 +36,9 @@ export function speak(code: string): void {
 /** words of the drawing, and of the margin. */
 export const words: Words = language === "de" ? de : en;
 export const margin: MarginWords = language === "de" ? german : english;
+
+/** people is what the pages of accounts and customers say. */
+export const people: PeopleWords = language === "de" ? germanPeople : englishPeople;
 
 /** decimal is the mark that numbers are shown with; typed numbers may have either. */
 export const decimal: "." | "," = language === "de" ? "," : ".";
