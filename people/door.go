@@ -3,6 +3,7 @@ package people
 import (
 	"context"
 	"errors"
+	"strconv"
 	"time"
 
 	"gelwright/store"
@@ -52,7 +53,16 @@ func (d *Door) mayTry(ctx context.Context, v Visit, key string, most int) error 
 		}
 	}
 	return &Error{Kind: Often, Place: "sign in", Found: "it was tried too often", Wait: wait,
-		Remedy: "Wait " + wait.Round(time.Minute).String() + ", then try again; a passkey is let in meanwhile"}
+		Remedy: "Wait " + minutes(wait) + ", then try again; a passkey is let in meanwhile"}
+}
+
+// minutes is a time in words, in whole minutes and never too short.
+func minutes(d time.Duration) string {
+	n := int((d + time.Minute - 1) / time.Minute)
+	if n == 1 {
+		return "a minute"
+	}
+	return strconv.Itoa(n) + " minutes"
 }
 
 // SignIn lets in whoever has name and password, and gives the secret of a new session. A name that is nobody's costs as much.

@@ -142,9 +142,14 @@ func TestGuessesAreStopped(t *testing.T) {
 		p.now = p.now.Add(time.Second)
 	}
 	e := p.kind(try("192.0.2.9", "asha", goodWords+" asha"), people.Often)
-	if e.Wait != 15*time.Minute-10*time.Second {
-		t.Errorf("it says to wait %v", e.Wait)
+	if e.Wait != 15*time.Minute-10*time.Second || !strings.Contains(e.Remedy, "Wait 15 minutes, then") {
+		t.Errorf("it says to wait %v: %s", e.Wait, e.Remedy)
 	}
+	p.now = p.now.Add(14 * time.Minute)
+	if e := p.kind(try("192.0.2.9", "asha", goodWords+" asha"), people.Often); !strings.Contains(e.Remedy, "Wait a minute, then") {
+		t.Errorf("it says: %s", e.Remedy)
+	}
+	p.now = p.now.Add(-14 * time.Minute)
 	other := people.NewDoor(p.keeper, func() time.Time { return p.now }, cheap)
 	if _, _, err := other.SignIn(t.Context(), p.visit, "asha", goodWords+" asha"); people.KindOf(err) != people.Often {
 		t.Errorf("another process lets guess on: %v", err)
