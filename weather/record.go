@@ -1,6 +1,7 @@
 package weather
 
 import (
+	"fmt"
 	"math"
 	"time"
 
@@ -161,4 +162,31 @@ func (r Record) Errors(base ErrorModel) ErrorModel {
 		s.Most = math.Max(s.Most, s.First)
 	}
 	return base
+}
+
+// Says tells a person what has been learnt of the forecasts of a place; empty where nothing was compared.
+func (r Record) Says() string {
+	if r.Hours == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("In %.0f days (%d hours) the forecast was %s by night and %s by day", math.Ceil(float64(r.Hours)/24), r.Hours,
+		warmth(r.Air[0]), warmth(r.Air[1]))
+	if r.Dry > 0 {
+		text += fmt.Sprintf("; of %d hours said to be dry %d were wet", r.Dry, r.Wet)
+	}
+	return text + "."
+}
+
+// warmth says how a forecast was off in its air temperature, by what came less what was said.
+func warmth(r Residual) string {
+	const told = 0.05 // K, below which one decimal shows nothing
+	switch m := r.Mean(); {
+	case r.N == 0:
+		return "not read"
+	case m < -told:
+		return fmt.Sprintf("%.1f K too warm", -m)
+	case m > told:
+		return fmt.Sprintf("%.1f K too cold", m)
+	}
+	return "right in its temperature"
 }

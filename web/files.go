@@ -15,6 +15,7 @@ import (
 
 	"gelwright/people"
 	"gelwright/store"
+	"gelwright/work"
 )
 
 // shown are the types that a browser shows and that can hold no script; anything else that was kept is given to be saved.
@@ -27,28 +28,14 @@ const sealed = "default-src 'none'; frame-ancestors 'none'; sandbox"
 // Files that live: a job has one firm and one forecast, of which a newer one takes the place. What was kept stays, under its
 // own name: "forecast.csv", then "forecast 2026-05-12 090000.000.csv".
 const (
-	firmName     = "firm.yaml"
-	forecastName = "forecast.csv"
+	firmName     = work.FirmName
+	forecastName = work.ForecastName
 )
-
-// newestOf is the newest of the files under a living name; nil where there is none.
-func newestOf(files []store.File, name string) *store.File {
-	ext := path.Ext(name)
-	stem := strings.TrimSuffix(name, ext)
-	var newest *store.File
-	for i, f := range files {
-		after, ours := strings.CutPrefix(strings.TrimSuffix(f.Name, ext), stem)
-		if ours = ours && path.Ext(f.Name) == ext && (after == "" || after[0] == ' '); ours && (newest == nil || f.When.After(newest.When)) {
-			newest = &files[i]
-		}
-	}
-	return newest
-}
 
 // nameNow is the name under which something is kept now that was put under a living name: its own, or one with the time where
 // there is one already with other content.
 func nameNow(files []store.File, name string, content []byte, when time.Time) string {
-	newest := newestOf(files, name)
+	newest := work.NewestOf(files, name)
 	switch {
 	case newest == nil:
 		return name
@@ -138,12 +125,15 @@ type fileOfJobAsked struct {
 // readFile gives a file that was kept.
 func (s *Server) readFile(ctx context.Context, q *fileOfJobAsked) (*fileAnswer, error) {
 	name := q.Name
+	if err := ofPapers(ctx, name); err != nil {
+		return nil, err
+	}
 	if living(name) {
 		files, err := s.Jobs.Files(ctx, q.ID)
 		if err != nil {
 			return nil, err
 		}
-		newest := newestOf(files, name)
+		newest := work.NewestOf(files, name)
 		if newest == nil {
 			return nothing, nil // a job without is a job; a page asks each time that it opens one
 		}

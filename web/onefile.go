@@ -15,6 +15,7 @@ import (
 	"strings"
 
 	"gelwright/document"
+	"gelwright/work"
 )
 
 // alone is what a one-file job holds; the page reads it (page/session/alone.ts).
@@ -44,17 +45,17 @@ func (s *Server) oneFile(ctx context.Context, q *FileOfState) (*fileAnswer, erro
 		return nil, &problem{status: http.StatusServiceUnavailable, Code: "engine", Message: "the engine for browsers is not in this program",
 			Remedy: "Build it with scripts/build.sh"}
 	}
-	state, err := s.Jobs.StateAt(ctx, b.job, b.seq)
+	state, err := s.Jobs.StateAt(ctx, b.Job, b.Seq)
 	if err != nil {
 		return nil, err
 	}
 	held := alone{Title: state.Title, Document: state.Document, Papers: []alonePaper{}}
 	for _, f := range []struct {
-		of *named
+		of *work.Named
 		to *string
-	}{{b.sky, &held.Forecast}, {b.firm, &held.Firm}} {
+	}{{b.Sky, &held.Forecast}, {b.Firm, &held.Firm}} {
 		if f.of != nil {
-			*f.to = string(f.of.text)
+			*f.to = string(f.of.Text)
 		}
 	}
 	files, err := s.papers(ctx, b)

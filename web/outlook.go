@@ -19,6 +19,7 @@ import (
 	"gelwright/rooffile"
 	"gelwright/store"
 	"gelwright/weather/forecast"
+	"gelwright/work"
 )
 
 // keptRoofs is how many answers about roofs are kept: some kilobytes each.
@@ -35,8 +36,8 @@ func (s *Server) RoofOf(ctx context.Context, job store.ID, people int, today str
 	if err != nil {
 		return nil, err
 	}
-	return s.roofs.get(ctx, fmt.Sprintf("%s %s %d", b.key(), today, people), func(ctx context.Context) (*office.Roof, error) {
-		r := &office.Roof{Decks: outlines(b.roof), Work: []office.DayWork{}, Fetch: []string{},
+	return s.roofs.get(ctx, fmt.Sprintf("%s %s %d", b.Key(), today, people), func(ctx context.Context) (*office.Roof, error) {
+		r := &office.Roof{Decks: outlines(b.Roof), Work: []office.DayWork{}, Fetch: []string{},
 			Outlook: office.Outlook{Days: []office.Chance{}}}
 		if r.Decks == 0 {
 			return r, nil
@@ -99,34 +100,34 @@ func against(r *office.Roof, err error) error {
 func (b *basis) looked(ctx context.Context, r *office.Roof, people int, today string) (*plan.Plan, error) {
 	var g desk.Given
 	var err error
-	if g.Job, _, err = rooffile.Read(RoofName, b.roof); err != nil {
+	if g.Job, _, err = rooffile.Read(work.RoofName, b.Roof); err != nil {
 		return nil, err
 	}
-	if b.firm != nil {
-		firm, _, err := firmfile.Read(b.firm.name, b.firm.text)
+	if b.Firm != nil {
+		firm, _, err := firmfile.Read(b.Firm.Name, b.Firm.Text)
 		if err != nil {
 			return nil, err
 		}
 		g.Firm = &firm
 	}
-	if b.sky == nil {
+	if b.Sky == nil {
 		p, err := g.Plan(ctx)
-		return p, noPlan(err)
+		return p, work.NoPlan(err)
 	}
 	o, w, err := b.under(ctx, g, people, today)
-	if err = noPlan(err); err != nil {
+	if err = work.NoPlan(err); err != nil {
 		var said *desk.Error
 		if !errors.As(err, &said) {
 			return nil, err
 		}
 		r.Outlook.None = said.Error() // the roof may be right all the same: it is looked at without its weather
 		p, err := g.Plan(ctx)
-		return p, noPlan(err)
+		return p, work.NoPlan(err)
 	}
 	r.Outlook = outlookOf(o, w)
 	r.Work = workOf(o, w)
 	p, err := o.PlanFor(ctx, w)
-	return p, noPlan(err)
+	return p, work.NoPlan(err)
 }
 
 // under lays a roof under its forecast from a day on.
@@ -136,9 +137,9 @@ func (b *basis) under(ctx context.Context, g desk.Given, people int, today strin
 		return nil, nil, err
 	}
 	year := desk.YearOf(&g.Job, today, time.Time{})
-	sky, err := forecast.Read(b.sky.text, forecast.Options{Name: b.sky.name, Zone: site.Zone, Year: year})
+	sky, err := forecast.Read(b.Sky.Text, forecast.Options{Name: b.Sky.Name, Zone: site.Zone, Year: year})
 	if err != nil {
-		return nil, nil, &desk.Error{Kind: desk.Faulty, Place: b.sky.name, Cause: err, Remedy: "Put the forecast in again under another name"}
+		return nil, nil, &desk.Error{Kind: desk.Faulty, Place: b.Sky.Name, Cause: err, Remedy: "Put the forecast in again under another name"}
 	}
 	look := desk.UsualLook()
 	look.From, look.People = today, people

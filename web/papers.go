@@ -1,8 +1,6 @@
 package web
 
 import (
-	"archive/zip"
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/base64"
@@ -19,6 +17,7 @@ import (
 	"gelwright/plan"
 	"gelwright/rooffile"
 	"gelwright/store"
+	"gelwright/work"
 )
 
 // zipName is all papers as one file.
@@ -40,9 +39,9 @@ func (s *Server) papers(ctx context.Context, b *basis) ([]document.File, error) 
 	if err != nil {
 		return nil, err
 	}
-	return s.drawn.get(ctx, b.key(), func(ctx context.Context) ([]document.File, error) {
+	return s.drawn.get(ctx, b.Key(), func(ctx context.Context) ([]document.File, error) {
 		files, err := document.FilesWith(ctx, p, document.Options{})
-		return files, noPlan(err)
+		return files, work.NoPlan(err)
 	})
 }
 
@@ -88,7 +87,7 @@ func (s *Server) listPapers(ctx context.Context, q *papersAsked) (*papersAnswer,
 		lines = append(lines, paperLine{f.Name, paperMedia[path.Ext(f.Name)], len(f.Content)})
 	}
 	lines, pages := part(q.Whole, lines)
-	return &papersAnswer{paperList{b.seq, p.Made, lines, pages}}, nil
+	return &papersAnswer{paperList{b.Seq, p.Made, lines, pages}}, nil
 }
 
 // PaperAsked is a question for a paper.
@@ -142,7 +141,7 @@ func (s *Server) paper(ctx context.Context, job store.ID, seq int, q *PaperAsked
 		return nil, err
 	}
 	if q.Name == zipName {
-		raw, err := zipped(papersFor(ctx, files))
+		raw, err := work.Zipped(papersFor(ctx, files))
 		if err != nil {
 			return nil, err
 		}
@@ -177,23 +176,6 @@ func inlinePolicy(f document.File) string {
 	return "default-src 'none'; style-src" + styles + "; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 }
 
-// zipped are files as one, the same bytes for the same files.
-func zipped(files []document.File) ([]byte, error) {
-	var b bytes.Buffer
-	z := zip.NewWriter(&b)
-	for _, f := range files {
-		w, err := z.CreateHeader(&zip.FileHeader{Name: f.Name, Method: zip.Deflate})
-		if err != nil {
-			return nil, err
-		}
-		if _, err := w.Write(f.Content); err != nil {
-			return nil, err
-		}
-	}
-	err := z.Close()
-	return b.Bytes(), err
-}
-
 // FileOfState is a question for a file that is made of a state.
 type FileOfState struct {
 	StateAsked
@@ -206,11 +188,11 @@ func (s *Server) roofFile(ctx context.Context, q *FileOfState) (*fileAnswer, err
 	if err != nil {
 		return nil, err
 	}
-	text := append(b.roof, '\n')
-	if job, _, err := rooffile.Read(RoofName, b.roof); err == nil {
+	text := append(b.Roof, '\n')
+	if job, _, err := rooffile.Read(work.RoofName, b.Roof); err == nil {
 		if text, err = rooffile.Write(job); err != nil {
 			return nil, err
 		}
 	}
-	return q.file(sent{name: RoofName, media: yamlMedia, keep: true, content: text}), nil
+	return q.file(sent{name: work.RoofName, media: yamlMedia, keep: true, content: text}), nil
 }

@@ -32,7 +32,7 @@ type route struct {
 
 // routes is everything that can be asked; the mux and the API's description are built from it alone.
 func (s *Server) routes() []route {
-	return slices.Concat(s.peopleRoutes(), s.officeRows(), []route{
+	return slices.Concat(s.peopleRoutes(), s.officeRows(), s.workRoutes(), []route{
 		{"GET", "/{name...}", people.Anyone, false, 0, handler(s.page)},
 		{"GET", "/{$}", people.ReadJobs, false, 0, handler(s.page)},
 		{"GET", "/healthz", people.Anyone, false, 0, handler(s.health)},

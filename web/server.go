@@ -12,6 +12,7 @@ import (
 	"gelwright/people"
 	"gelwright/plan"
 	"gelwright/store"
+	"gelwright/work"
 )
 
 // How long a connection may take. A long body is an import, a long answer the papers of a hall on a slow machine.
@@ -46,6 +47,8 @@ type Server struct {
 	Accounts bool
 	// Network is how the server stands on a network; nil is in the clear, on this computer alone.
 	Network *Network
+	// Work is what is done behind the page; nil is nothing.
+	Work *work.Queue
 	// Now is the clock by which things are kept; nil is that of this computer.
 	Now func() time.Time
 

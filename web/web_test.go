@@ -6,6 +6,7 @@ import (
 	"crypto/tls"
 	"encoding/json"
 	"io"
+	"log/slog"
 	"net/http"
 	"os"
 	"strings"
@@ -18,6 +19,7 @@ import (
 	"gelwright/people"
 	"gelwright/store/sqlite"
 	"gelwright/web"
+	"gelwright/work"
 )
 
 // served is the real server on a random port of this computer.
@@ -46,7 +48,12 @@ func serveAs(t *testing.T, set func(*web.Server)) *served {
 	// A clock that goes on by a second whenever somebody looks at it.
 	var looks atomic.Int64
 	clock := func() time.Time { return time.Date(2026, 5, 12, 9, 0, int(looks.Add(1)), 0, time.UTC) }
-	s, err := web.New(web.Server{Version: "of the test", Jobs: jobs, People: jobs, PasswordCost: cheap, Now: clock})
+	behind, err := work.Open(t.Context(), jobs.DB, slog.New(slog.DiscardHandler))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { behind.Close() })
+	s, err := web.New(web.Server{Version: "of the test", Jobs: jobs, Work: behind, People: jobs, PasswordCost: cheap, Now: clock})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -141,6 +141,7 @@ func rootCommand() *cobra.Command {
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
 		schemaCommand(), morningCommand(), doctorCommand(),
 		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), authorityCommand(), jobsCommand(),
+		workCommand(), weatherCommand(),
 		backupCommand(), restoreCommand(), moveCommand(), officeCommand(), peopleCommand())
 	return root
 }

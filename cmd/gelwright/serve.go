@@ -9,11 +9,13 @@ import (
 
 	"gelwright/store"
 	"gelwright/web"
+	"gelwright/work"
 )
 
 func serveCommand() *cobra.Command {
 	var where keeping
 	var roof string
+	var noWork bool
 	var at standing
 	var seen watching
 	cmd := &cobra.Command{
@@ -39,7 +41,12 @@ the page lies that is printed for each phone. Somebody must have an account firs
 			if err != nil {
 				return err
 			}
-			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, People: jobs, Log: log})
+			queue, err := work.Open(cmd.Context(), jobs, logOf(cmd))
+			if err != nil {
+				return err
+			}
+			defer queue.Close()
+			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, People: jobs, Work: queue, Log: log})
 			if err != nil {
 				return err
 			}
@@ -60,7 +67,7 @@ the page lies that is printed for each phone. Somebody must have an account firs
 			if err != nil {
 				return err
 			}
-			err = at.serve(cmd, server, where.folder(), job)
+			err = whileWorking(cmd.Context(), queue, noWork, func() error { return at.serve(cmd, server, where.folder(), job) })
 			end()
 			return errors.Join(err, <-counted)
 		},
@@ -73,6 +80,7 @@ the page lies that is printed for each phone. Somebody must have an account firs
 	cmd.Flags().Float64Var(&at.perSecond, "rate", web.AddressPerSecond, "requests a second that one address may make on a network; "+
 		"0 for no limit")
 	seen.add(cmd)
+	cmd.Flags().BoolVar(&noWork, "no-work", false, "leave the work behind the page to 'gelwright work'")
 	cmd.Flags().StringVar(&roof, "open", "", "roof file to open: it becomes a job, once, and its address is printed")
 	return cmd
 }

@@ -25,6 +25,8 @@ func TestMigrationsAreOnlyAdded(t *testing.T) {
 		{"0001.sql", "81949c8f21704f762479578480433ca121f0c10605385aaab18282a25579ec0a"},
 		{"0002_people.sql", "07fee1a9d2326559d70c137bdca8b5ed1acb0b2c8a9709d0b77ff0b261a7bb23"},
 		{"0003_office.sql", "d6bbf4b0983141c07cf3dd0b2b36368fa620639899ec6e8dcb1b559a671421ff"},
+		{"0005_weather.sql", "9f4d63fb774e613b6cb9a16ae0b2b46745de21edc4b0bc95e550e54453ab1f0f"},
+		{"0006_work.sql", "7f24d8808e0a372eebed13bf37ef19c69804a61087fa20ed7121efcfa8772845"},
 	}
 	all := steps()
 	if len(all) != len(given) {

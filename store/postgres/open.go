@@ -62,7 +62,7 @@ func open(ctx context.Context, address string, files tables.Files, steps []step)
 		return nil, fault(place, err)
 	}
 	return &DB{tables.New(db, db, tables.Dialect{
-		Place: place, Numbered: true, LockRow: " FOR UPDATE", LockFile: lockFile,
+		Place: place, Address: address, Numbered: true, LockRow: " FOR UPDATE", LockFile: lockFile,
 		Looking:    sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true},
 		Version:    "SELECT count(*) FROM gelwright_version",
 		TableNames: "SELECT relname FROM pg_class WHERE relkind IN ('r', 'p') AND relnamespace = current_schema()::regnamespace",

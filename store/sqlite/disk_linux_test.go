@@ -131,7 +131,7 @@ func TestFolderThatMayNotBeWritten(t *testing.T) {
 func smallDisk(args []string) error {
 	dir := args[0]
 	if err := errors.Join(syscall.Mount("", "/", "", syscall.MS_REC|syscall.MS_PRIVATE, ""),
-		syscall.Mount("tmpfs", dir, "tmpfs", 0, "size=512k")); err != nil {
+		syscall.Mount("tmpfs", dir, "tmpfs", 0, "size=768k")); err != nil {
 		fmt.Println("skip", err)
 		return nil
 	}

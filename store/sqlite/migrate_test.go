@@ -20,6 +20,8 @@ func TestMigrationsAreOnlyAdded(t *testing.T) {
 		{"0001.sql", "d35773cd5f9d0d729b74bd586ee8c32dd623ef93e49276997c9fbe0d46eb6c1a"},
 		{"0002_people.sql", "68ee9d573ca44630b626b24172eade6e28fa1cd0611baf4bc3b4fcf57da2bf1b"},
 		{"0003_office.sql", "d7a8be5ba2574d98c2269fbc2df9611032c2d9b622aa420a76a6d182ac4744da"},
+		{"0005_weather.sql", "2105376705ed9897f332a22fce86caec2a59345c19589ef8695764ed7e6d605e"},
+		{"0006_work.sql", "585bbbb44dc1bda6f103d19f247a19315c8659a41ad153fe8488006dbad65d41"},
 	}
 	all := steps()
 	if len(all) != len(given) {

@@ -91,6 +91,7 @@ func open(ctx context.Context, dir string, files tables.Files, steps []step) (*D
 		Version:    "SELECT user_version FROM pragma_user_version",
 		TableNames: "SELECT name FROM sqlite_schema WHERE type = 'table'",
 		Fault:      func(err error) error { return kind(abs, err) },
+		Beside:     func() (*sql.DB, error) { return pool(abs, "_txlock=immediate&_synchronous=NORMAL", 1) },
 	}, files)
 	if err := db.prepare(ctx, steps); err != nil {
 		db.Close()

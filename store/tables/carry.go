@@ -35,6 +35,12 @@ var carried = []Carried{
 	{Name: "passkey", Key: "id"},
 	{Name: "shown", Key: "job, name"},
 	{Name: "deed", Key: "seq"},
+	{Name: "weather_answer", Key: "address"},
+	{Name: "weather_forecast", Key: "place, hash"},
+	{Name: "weather_reading", Key: "place, hash"},
+	{Name: "weather_place", Key: "job"},
+	{Name: "chance", Key: "job"},
+	{Name: "reminder", Key: "job, kind, day"},
 }
 
 // leftOut are the tables that stay behind, and why; a name that ends with * stands for all that begin so.
@@ -42,6 +48,9 @@ var leftOut = map[string]string{
 	"gelwright_version": "each database has its own",
 	"sqlite_*":          "SQLite's own",
 	"tries":             "of the last quarter of an hour",
+	"work":              "what waits is ordered anew; what was made is kept with the jobs",
+	"worker":            "who works at the moment",
+	"river_*":           "the queue's own, of what waits at the moment",
 }
 
 // Kinds of columns, the same whatever the database calls them.

@@ -39,6 +39,10 @@ type Dialect struct {
 	Filled func(ctx context.Context, tx *Tx) error
 	// Fault makes a *store.Error of what the database or the disk said; what is one already, and the end of a context, stay.
 	Fault func(error) error
+	// Beside opens one more connection for a library that keeps rows of its own in the database; what it is told is done may be lost
+	// with the power, not with the process. Nil where Address is how others reach the database.
+	Beside  func() (*sql.DB, error)
+	Address string
 	// Again reports whether a change failed by what another did meanwhile alone, and is to be tried again.
 	Again func(error) bool
 }

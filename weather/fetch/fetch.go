@@ -20,6 +20,8 @@ type Client struct {
 	HTTP *http.Client
 	// Folder keeps answers; empty keeps none. It is made when missing.
 	Folder string
+	// Keep keeps answers in place of a folder; nil leaves it to Folder.
+	Keep Keeper
 	// Timeout of one request; 0 is 20 s.
 	Timeout time.Duration
 	// KeepFor is the greatest age at which a kept answer stands in when the service
@@ -39,6 +41,9 @@ type Outcome struct {
 	// with the reason in Why).
 	Kept, Unchanged, Stale bool
 	Why                    error
+	// Body is the answer as it came, new or kept; Expires is until when it need not be asked for again.
+	Body    []byte
+	Expires time.Time
 }
 
 // ErrNoAnswer is wrapped when there is neither an answer nor a kept one.
@@ -57,27 +62,23 @@ func (c *Client) Forecast(ctx context.Context, p Provider, site weather.Site) (w
 	}
 	now := c.now()
 	out := Outcome{Address: address}
-	kept, had := c.load(address)
-	var keptForecast weather.Forecast
-	if had {
-		// A kept answer that cannot be read any more counts as none.
-		if keptForecast, err = forecast.Read(kept.Body, forecast.Options{Name: address}); err != nil {
-			had = false
-		}
+	kept, keptForecast, had, err := c.readKept(ctx, address)
+	if err != nil {
+		return weather.Forecast{}, out, err
 	}
 	if had && now.Before(kept.Expires) && !now.Before(kept.Fetched) {
-		out.Kept, out.Fetched = true, kept.Fetched
+		out.Kept, out.Fetched, out.Body, out.Expires = true, kept.Fetched, kept.Body, kept.Expires
 		return keptForecast, out, nil
 	}
 	if !had {
-		kept = answer{}
+		kept = Answer{}
 	}
 	fresh, unchanged, err := c.ask(ctx, p, address, kept, now)
 	if err == nil && !unchanged {
 		var f weather.Forecast
 		if f, err = forecast.Read(fresh.Body, forecast.Options{Name: address}); err == nil {
-			out.Fetched = now
-			if err := c.store(fresh); err != nil {
+			out.Fetched, out.Body, out.Expires = now, fresh.Body, fresh.Expires
+			if err := c.store(ctx, fresh); err != nil {
 				f.Notes = append(f.Notes, "the answer could not be kept: "+err.Error())
 			}
 			return f, out, nil
@@ -85,20 +86,30 @@ func (c *Client) Forecast(ctx context.Context, p Provider, site weather.Site) (w
 	}
 	switch {
 	case err == nil:
-		out.Kept, out.Unchanged, out.Fetched = true, true, now
-		if err := c.store(fresh); err != nil {
+		out.Kept, out.Unchanged, out.Fetched, out.Body, out.Expires = true, true, now, fresh.Body, fresh.Expires
+		if err := c.store(ctx, fresh); err != nil {
 			keptForecast.Notes = append(keptForecast.Notes, "the answer could not be kept: "+err.Error())
 		}
 		return keptForecast, out, nil
 	case ctx.Err() != nil:
 		return weather.Forecast{}, out, ctx.Err()
 	case had && now.Sub(kept.Fetched) <= c.keepFor():
-		out.Kept, out.Stale, out.Fetched, out.Why = true, true, kept.Fetched, err
+		out.Kept, out.Stale, out.Fetched, out.Why, out.Body, out.Expires = true, true, kept.Fetched, err, kept.Body, kept.Expires
 		keptForecast.Notes = append(keptForecast.Notes,
 			fmt.Sprintf("forecast of %s, %.1f h old: %v", kept.Fetched.UTC().Format("2006-01-02 15:04 UTC"), now.Sub(kept.Fetched).Hours(), err))
 		return keptForecast, out, nil
 	}
 	return weather.Forecast{}, out, fmt.Errorf("weather provider %q: %w: %w", p.Name, err, ErrNoAnswer)
+}
+
+// readKept gives a kept answer; one that cannot be read any more counts as none.
+func (c *Client) readKept(ctx context.Context, address string) (Answer, weather.Forecast, bool, error) {
+	kept, had, err := c.load(ctx, address)
+	if err != nil || !had {
+		return kept, weather.Forecast{}, false, err
+	}
+	f, err := forecast.Read(kept.Body, forecast.Options{Name: address})
+	return kept, f, err == nil, nil
 }
 
 // client is the one to ask with; it is sent on to no address that is not asked over https.
@@ -123,7 +134,7 @@ func (c *Client) client() *http.Client {
 }
 
 // ask makes one request, on condition when there is a kept answer.
-func (c *Client) ask(ctx context.Context, p Provider, address string, kept answer, now time.Time) (fresh answer, unchanged bool,
+func (c *Client) ask(ctx context.Context, p Provider, address string, kept Answer, now time.Time) (fresh Answer, unchanged bool,
 	err error) {
 	ctx, cancel := context.WithTimeout(ctx, c.timeout())
 	defer cancel()
@@ -149,7 +160,7 @@ func (c *Client) ask(ctx context.Context, p Provider, address string, kept answe
 		return fresh, false, fmt.Errorf("it cannot be reached: %w", err)
 	}
 	defer resp.Body.Close()
-	fresh = answer{Address: address, ETag: resp.Header.Get("ETag"), LastModified: resp.Header.Get("Last-Modified"), Fetched: now,
+	fresh = Answer{Address: address, ETag: resp.Header.Get("ETag"), LastModified: resp.Header.Get("Last-Modified"), Fetched: now,
 		Expires: expiry(resp.Header, now)}
 	if resp.StatusCode == http.StatusNotModified {
 		if len(kept.Body) == 0 {
@@ -171,7 +182,7 @@ func (c *Client) ask(ctx context.Context, p Provider, address string, kept answe
 	case err != nil:
 		return fresh, false, fmt.Errorf("its answer broke off: %w", err)
 	case resp.StatusCode != http.StatusOK && resp.StatusCode != http.StatusNonAuthoritativeInfo:
-		return fresh, false, refusal(resp, body)
+		return fresh, false, refusal(resp, body, now)
 	case len(body) > forecast.MaxBytes:
 		return fresh, false, fmt.Errorf("its answer is above %d bytes", forecast.MaxBytes)
 	}
@@ -179,8 +190,33 @@ func (c *Client) ask(ctx context.Context, p Provider, address string, kept answe
 	return fresh, false, nil
 }
 
+// Refusal is an answer that is no forecast.
+type Refusal struct {
+	Status int
+	// Wait is how long the service asks to be left alone; 0 where it does not say.
+	Wait time.Duration
+	said string
+}
+
+// Error says what the service answered and what to do.
+func (r *Refusal) Error() string { return r.said }
+
+// longestAsked is the longest wait that is taken from a service's word.
+const longestAsked = 24 * time.Hour
+
+// waitIn is the wait that a Retry-After asks for: seconds, or a time.
+func waitIn(text string, now time.Time) time.Duration {
+	wait := time.Duration(0)
+	if s, err := strconv.Atoi(text); err == nil {
+		wait = time.Duration(min(s, 1<<20)) * time.Second
+	} else if t, err := http.ParseTime(text); err == nil {
+		wait = t.Sub(now)
+	}
+	return max(0, min(wait, longestAsked))
+}
+
 // refusal puts a status into words, with what to do and the head of what it said.
-func refusal(resp *http.Response, body []byte) error {
+func refusal(resp *http.Response, body []byte, now time.Time) error {
 	remedy := "try again later"
 	switch s := resp.StatusCode; {
 	case s == http.StatusForbidden || s == http.StatusUnauthorized:
@@ -200,7 +236,8 @@ func refusal(resp *http.Response, body []byte) error {
 	if said != "" {
 		said = ": " + clip(said, 160)
 	}
-	return fmt.Errorf("it answered %s%s (%s)", clip(resp.Status, 60), said, remedy)
+	return &Refusal{Status: resp.StatusCode, Wait: waitIn(resp.Header.Get("Retry-After"), now),
+		said: fmt.Sprintf("it answered %s%s (%s)", clip(resp.Status, 60), said, remedy)}
 }
 
 func clip(s string, n int) string {

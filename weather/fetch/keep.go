@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -11,9 +12,18 @@ import (
 	"gelwright/weather/forecast"
 )
 
-// answer is what is kept of a service's answer.
-type answer struct {
-	Address      string    `json:"address"`
+// Keeper keeps answers by their addresses. Its methods may be called from many goroutines.
+type Keeper interface {
+	// Load gives the answer of an address; false where none is kept.
+	Load(ctx context.Context, address string) (Answer, bool, error)
+	// Store keeps an answer in the place of an earlier one.
+	Store(ctx context.Context, a Answer) error
+}
+
+// Answer is what is kept of a service's answer.
+type Answer struct {
+	Address string `json:"address"`
+	// ETag and LastModified are what the service named it by; Body is what it said.
 	ETag         string    `json:"etag,omitempty"`
 	LastModified string    `json:"last_modified,omitempty"`
 	Fetched      time.Time `json:"fetched"`
@@ -27,8 +37,16 @@ func (c *Client) path(address string) string {
 }
 
 // load reads a kept answer; one that is damaged or of another address is none.
-func (c *Client) load(address string) (answer, bool) {
-	var a answer
+func (c *Client) load(ctx context.Context, address string) (Answer, bool, error) {
+	if c.Keep != nil {
+		return c.Keep.Load(ctx, address)
+	}
+	a, had := c.inFolder(address)
+	return a, had, nil
+}
+
+func (c *Client) inFolder(address string) (Answer, bool) {
+	var a Answer
 	if c.Folder == "" {
 		return a, false
 	}
@@ -38,13 +56,16 @@ func (c *Client) load(address string) (answer, bool) {
 	}
 	data, err := os.ReadFile(c.path(address))
 	if err != nil || json.Unmarshal(data, &a) != nil || a.Address != address || len(a.Body) == 0 {
-		return answer{}, false
+		return Answer{}, false
 	}
 	return a, true
 }
 
 // store writes an answer whole or not at all: into a file beside, then renamed.
-func (c *Client) store(a answer) error {
+func (c *Client) store(ctx context.Context, a Answer) error {
+	if c.Keep != nil {
+		return c.Keep.Store(ctx, a)
+	}
 	if c.Folder == "" {
 		return nil
 	}
