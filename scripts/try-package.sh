@@ -53,8 +53,8 @@ fi
 mkdir -p "$work/clean" && tar -xf "$base" -C "$work/clean" --exclude='./dev/*'
 mkdir -p "$work/clean/dev" && for d in null zero random urandom; do cp -a /dev/$d "$work/clean/dev/"; done
 mount -t proc proc "$work/clean/proc"
-in() { chroot "$work/clean" /usr/bin/env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin LANG=C.UTF-8 "$@"; }
-echo "$suite, $(in dpkg -l | grep -c ^ii) packages"
+inside() { chroot "$work/clean" /usr/bin/env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin LANG=C.UTF-8 "$@"; }
+echo "$suite, $(inside dpkg -l | grep -c ^ii) packages"
 
 start() {
   # The service's own line, as its user, with the options of its file.
@@ -78,9 +78,9 @@ stop() { kill "$server"; wait "$server" || fail "the server's end"; server=""; }
 
 say "install and start"
 cp "$deb" "$work/clean/tmp/gelwright.deb"
-in dpkg -i /tmp/gelwright.deb
+inside dpkg -i /tmp/gelwright.deb
 [ "$(stat -c '%U %a' "$work/clean/var/lib/gelwright" 2>/dev/null | awk '{print $2}')" = 700 ] || fail "the data folder is open"
-in gelwright --version
+inside gelwright --version
 start
 job=$(curl -fsS -X POST -H 'Content-Type: application/json' http://127.0.0.1:8080/api/jobs \
   -d '{"title":"Garage","who":"try","state":{"id":"s1","document":{"roof":{}}}}' | sed 's/.*"id":"\([0-9a-f]*\)".*/\1/')
@@ -94,7 +94,7 @@ dpkg-deb -R "$deb" "$work/newer"
 sed -i 's/^Version: .*/&+1/' "$work/newer/DEBIAN/control"
 echo '# changed by hand' >>"$work/clean/etc/gelwright/gelwright.conf"
 dpkg-deb --root-owner-group -b "$work/newer" "$work/clean/tmp/newer.deb" >/dev/null
-in dpkg -i /tmp/newer.deb
+inside dpkg -i /tmp/newer.deb
 grep -q 'changed by hand' "$work/clean/etc/gelwright/gelwright.conf" || fail "the settings were written over"
 start
 curl -fsS "http://127.0.0.1:8080/api/jobs/$job" >/dev/null || fail "the job is gone"
@@ -103,11 +103,11 @@ chroot --userspec=gelwright:gelwright "$work/clean" /usr/bin/gelwright doctor --
 stop
 
 say "remove, then purge: what is kept stays"
-in dpkg -r gelwright
+inside dpkg -r gelwright
 [ -s "$work/clean/var/lib/gelwright/gelwright.db" ] && [ ! -e "$work/clean/usr/bin/gelwright" ] || fail "remove"
-in dpkg -P gelwright
+inside dpkg -P gelwright
 [ -s "$work/clean/var/lib/gelwright/gelwright.db" ] && [ ! -e "$work/clean/etc/gelwright/gelwright.conf" ] || fail "purge"
-in dpkg -i /tmp/gelwright.deb >/dev/null
+inside dpkg -i /tmp/gelwright.deb >/dev/null
 start
 curl -fsS "http://127.0.0.1:8080/api/jobs/$job" >/dev/null || fail "installed again the job is gone"
 echo "installed again: job $job is there"
@@ -122,7 +122,7 @@ fi
 pod=(podman --root "$work/pods" --runroot "$work/podrun" --storage-driver vfs --cgroup-manager cgroupfs --events-backend none)
 id=$("${pod[@]}" load --quiet --input "$image" | sed 's/^Loaded image[^:]*: *//')
 mkdir -p "$work/data" && chown 65532:65532 "$work/data" && chmod 700 "$work/data"
-"${pod[@]}" run --rm --network host --cgroups disabled --read-only --tmpfs /tmp --cap-drop all --security-opt no-new-privileges \
+"${pod[@]}" run --rm --network host --cgroups disabled --ulimit host --read-only --tmpfs /tmp --cap-drop all --security-opt no-new-privileges \
   --volume "$work/data:/data" "$id" serve --data /data --listen 127.0.0.1:8080 >"$work/out" 2>"$work/log" &
 server=$!
 for _ in $(seq 200); do
