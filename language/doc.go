@@ -4,5 +4,5 @@
 // the decimal mark; dates are written as the language writes them. What has no form stays English and is named by Missing.
 //
 // It knows no language itself: catalogues are data, in packages below this one, so that a program in English carries none. Why
-// so, and not a printer at every sentence, is told in docs/decisions/0010-one-plan-many-languages.md.
+// so, and not a printer at every sentence, is told in docs/decisions/0013-one-plan-many-languages.md.
 package language
