@@ -71,7 +71,8 @@ async function putDown(week: string): Promise<void> {
     const what = words.calendar.moved(c.stand.title, dayWords(c.over.date), nameOf(rowOf(c.over.crew)));
     const after = (): void => { void load(week); };
     // It is based on what was seen: what somebody else changed meanwhile is shown, not written over.
-    const kept = await write("days", { ...was, version: c.stand.version }, what, { ...was.sheet, crew: c.over.crew, date: c.over.date }, after);
+    const kept = await write("days", { ...was, version: c.stand.version }, what,
+      { ...was.sheet, crew: c.over.crew, date: c.over.date }, after);
     await load(week);
     if (kept) say(what);
     if (c.byKeys) requestAnimationFrame(() => document.querySelector<HTMLElement>(`[data-day="${c.stand.id}"]`)?.focus());
@@ -106,7 +107,8 @@ export function CalendarView({ week }: { week: string }) {
       if (e.key === "Escape") { leave(); e.preventDefault(); return; }
       if (!c.byKeys) return;
       const rows = calendar.value?.rows ?? [], at = rows.findIndex((r) => r.crew === c.over.crew);
-      const days = e.key === "ArrowLeft" ? -1 : e.key === "ArrowRight" ? 1 : 0, down = e.key === "ArrowUp" ? -1 : e.key === "ArrowDown" ? 1 : 0;
+      const days = e.key === "ArrowLeft" ? -1 : e.key === "ArrowRight" ? 1 : 0,
+        down = e.key === "ArrowUp" ? -1 : e.key === "ArrowDown" ? 1 : 0;
       if (e.key === "Enter" || e.key === " ") { void putDown(week); e.preventDefault(); } else if (days !== 0) {
         over({ ...c.over, date: shiftDate(c.over.date, days) });
         e.preventDefault();
@@ -150,7 +152,8 @@ function WeekBlock({ calendar: c, from }: { calendar: Calendar; from: number }) 
   const dates = c.dates.slice(from, from + 7), week = weekOf(dates[0]!);
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={words.calendar.caption(week)}>
-      <table class="week"><caption>{words.calendar.caption(week)} <a href={`/api/office/week.pdf?week=${week}`}>{words.calendar.sheet}</a></caption>
+      <table class="week"><caption>{words.calendar.caption(week)}{" "}
+        <a href={`/api/office/week.pdf?week=${week}`}>{words.calendar.sheet}</a></caption>
         <thead><tr><th scope="col">{words.calendar.crew}</th>{dates.map((d) => <th scope="col" key={d} class={d === c.today ? "today" : ""}>
           {dayWords(d)}</th>)}</tr></thead>
         <tbody>{c.rows.map((r) => <tr key={r.crew}>

@@ -151,7 +151,8 @@ export interface Found {
     readonly place: string; readonly text: string }[];
 }
 
-export interface KeptFile { readonly name: string; readonly mediaType: string; readonly when: string; readonly who: string; readonly size: number }
+export interface KeptFile { readonly name: string; readonly mediaType: string; readonly when: string;
+  readonly who: string; readonly size: number }
 
 /** Overtaken is what is there in place of what a change was made from. */
 export interface Overtaken {

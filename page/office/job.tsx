@@ -3,7 +3,8 @@
 import { signal, useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { office as words } from "../words/office";
-import { newId, server, type Crew, type Customer, type Day, type JobSheet, type KeptFile, type Rec, type Site, type Standing } from "./calls";
+import { newId, server, type Crew, type Customer, type Day, type JobSheet, type KeptFile,
+  type Rec, type Site, type Standing } from "./calls";
 import { Tick } from "./chart";
 import { chanceWords } from "./chance";
 import { Choice, Text } from "./form";
@@ -49,7 +50,8 @@ export function JobView({ id }: { id: string }) {
     <section aria-label={o.title} class="sheet-of-job">
       <header><h1>{o.title}</h1><p class="small">{[o.site, standing.value && standing.value.roof.area_m2 > 0
         ? words.job.area(standing.value.roof.area_m2) : ""].filter((x) => x !== "").join(" · ")}</p>
-        <div class="acts"><a class="act" href={hashOf("chart")}>{words.job.back}</a> <a class="act" href={`/#job=${id}`}>{words.job.roof}</a></div>
+        <div class="acts"><a class="act" href={hashOf("chart")}>{words.job.back}</a>{" "}
+          <a class="act" href={`/#job=${id}`}>{words.job.roof}</a></div>
       </header>
       <Way open={o} again={again} />
       <Waits open={o} keep={keep} />
@@ -67,7 +69,8 @@ type Keep = (what: string, change: Partial<JobSheet>) => Promise<void>;
 function Way({ open: o, again }: { open: Open; again: () => void }) {
   const why = useSignal("");
   const move = async (stage: string): Promise<void> => {
-    const to = (version: number): Promise<unknown> => server.stage(o.id, version, stage, stage === "not taken" ? why.value : "").then(wrote);
+    const to = (version: number): Promise<unknown> => server.stage(o.id, version, stage,
+      stage === "not taken" ? why.value : "").then(wrote);
     try {
       await inLine(() => to(basis(o.record).version));
       notice.value = { text: "", stop: false };
@@ -86,7 +89,8 @@ function Way({ open: o, again }: { open: Open; again: () => void }) {
       {s.stage === "not taken" ? <p class="stop">{words.job.notTaken}: {s.why}</p>
         : <details><summary>{words.job.notTaken}</summary><p class="small">{words.job.say}</p>
           <label>{words.job.why} <input type="text" onInput={(e) => { why.value = e.currentTarget.value; }} /></label>
-          <div class="acts"><button type="button" class="act" onClick={() => { void move("not taken"); }}>{words.job.move(words.job.notTaken)}
+          <div class="acts"><button type="button" class="act" onClick={() => { void move("not taken"); }}>
+            {words.job.move(words.job.notTaken)}
             </button></div></details>}
     </section>
   );
@@ -101,7 +105,8 @@ function Waits({ open: o, keep }: { open: Open; keep: Keep }) {
       <ul class="found">{(standing.value?.waits ?? []).filter((x) => x.for !== "word").map((x, i) => <li key={i}
         class={x.for === "faults" ? "stop" : "ask"}>{waitWords(x)}</li>)}</ul>
       {s.waits.map((x, i) => <div class="pair-of" key={`${i} ${x.what}`}>
-        <Text label={`${w.typed} ${i + 1}`} value={x.what} onKeep={(v) => { if (v !== "") void lines(s.waits.with(i, { ...x, what: v })); }} />
+        <Text label={`${w.typed} ${i + 1}`} value={x.what} onKeep={(v) => {
+          if (v !== "") void lines(s.waits.with(i, { ...x, what: v })); }} />
         <Text label={w.by} type="date" value={x.by} onKeep={(v) => { void lines(s.waits.with(i, { ...x, by: v })); }} />
         <button type="button" class="act quiet" onClick={() => { void lines(s.waits.toSpliced(i, 1)); }}>{w.drop}</button></div>)}
       <Text key={`new ${s.waits.length}`} label={w.add} value="" onKeep={(v) => { void lines([...s.waits, { what: v, by: "" }]); }} />
@@ -151,7 +156,8 @@ function Days({ open: o, again }: { open: Open; again: () => void }) {
   };
   const plan = async (date: string): Promise<void> => {
     if (date === "") return;
-    const blank: Rec<Day> = { id: newId(), version: 0, when: "", who: "", what: "", sheet: { job: o.id, crew: "", date, part: "whole", note: "",
+    const blank: Rec<Day> = { id: newId(), version: 0, when: "", who: "", what: "",
+      sheet: { job: o.id, crew: "", date, part: "whole", note: "",
       off: false } };
     if (await write("days", blank, "planned", { ...blank.sheet, crew: days.at(-1)?.sheet.crew ?? "" }, again)) say("");
     again();

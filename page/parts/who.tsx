@@ -1,4 +1,4 @@
-// Who is signed in, with the ways to the pages of accounts; nothing where there are no accounts.
+// The way to the office, and who is signed in with the ways to the pages of accounts; nothing where no server answers.
 
 import { useEffect, useState } from "preact/hooks";
 import { people as words } from "../words/spoken";
@@ -11,9 +11,11 @@ export function Who() {
   useEffect(() => {
     void fetch("/api/me").then((answer) => answer.ok ? answer.json() as Promise<Me> : null).then(know).catch(() => know(null));
   }, []);
-  if (!me?.accounts) return null;
-  const may = (right: string): boolean => me.rights.includes(right);
-  return <p class="acts"><span class="small">{words.signedInAs(me.name, words.roles[me.role as keyof typeof words.roles] ?? me.role)}</span>
+  if (me === null) return null;
+  const may = (right: string): boolean => me.rights.includes(right), office = <a href="/office.html">{words.office}</a>;
+  if (!me.accounts) return <p class="acts">{office}</p>;
+  return <p class="acts">{office}
+    <span class="small">{words.signedInAs(me.name, words.roles[me.role as keyof typeof words.roles] ?? me.role)}</span>
     <a href="/account">{words.account}</a>{may("manage people") && <a href="/people">{words.staff}</a>}
     {may("change jobs") && <a href="/customers">{words.customers}</a>}{may("read who did what") && <a href="/deeds">{words.deeds}</a>}</p>;
 }

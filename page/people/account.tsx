@@ -45,7 +45,8 @@ function Passkeys() {
         again();
       })}>{words.end}</button></li>)}</ul>)}
     {passkeysKept() ? <form onSubmit={(e) => { const of = valuesOf(e); tell(async () => {
-      await makePasskey(of("device")).catch((why: unknown) => { throw why instanceof DOMException ? new Error(words.passkeyStopped) : why; });
+      await makePasskey(of("device")).catch((why: unknown) => {
+        throw why instanceof DOMException ? new Error(words.passkeyStopped) : why; });
       again();
     }); }}>
       <label><span>{words.passkeyName}</span><input name="device" required /></label>

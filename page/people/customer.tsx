@@ -27,7 +27,8 @@ function Links({ job }: { readonly job: string }) {
   const [made, show] = useState<(Secret & { readonly name: string }) | null>(null);
   const [told, tell] = useTold();
   return <><h2>{words.links}</h2>
-    {all && <Passes list={all.passes} none={words.noneYet} onEnd={(p) => tell(async () => { await post(`${at}/links/${p.id}/end`); again(); })} />}
+    {all && <Passes list={all.passes} none={words.noneYet}
+      onEnd={(p) => tell(async () => { await post(`${at}/links/${p.id}/end`); again(); })} />}
     {made && <Once about={words.linkFor(made.name)} secret={`${location.origin}/customer#${made.secret}`} />}
     <form onSubmit={(e) => { const of = valuesOf(e); tell(async () => {
       const x = await post<Secret>(`${at}/links`, { name: of("customer"), ends: endOf(of("ends")) });

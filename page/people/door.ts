@@ -45,7 +45,8 @@ export interface Secret { readonly id: string; readonly secret: string; readonly
 
 /** Deed is something that was done. */
 export interface Deed {
-  readonly seq: number; readonly when: string; readonly kind: string; readonly by_name: string; readonly about?: string; readonly job?: string;
+  readonly seq: number; readonly when: string; readonly kind: string; readonly by_name: string;
+  readonly about?: string; readonly job?: string;
   readonly from?: string; readonly device?: string;
 }
 

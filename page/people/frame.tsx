@@ -34,7 +34,8 @@ export function useLoaded<T>(load: () => Promise<T>, key = ""): readonly [T | nu
 }
 
 /** Frame is a page with its head and the ways on that whoever is signed in has. */
-export function Frame({ title, children, ways }: { readonly title: string; readonly children: ComponentChildren; readonly ways?: boolean }) {
+export function Frame({ title, children, ways }:
+  { readonly title: string; readonly children: ComponentChildren; readonly ways?: boolean }) {
   useEffect(() => { document.title = `${title} – gelwright`; }, [title]);
   return <main class="people">{ways && <Ways />}<h1>{title}</h1>{children}</main>;
 }
@@ -48,7 +49,8 @@ function Ways() {
     {may("manage people") && <a href="/people">{words.staff}</a>}
     {may("change jobs") && <a href="/customers">{words.customers}</a>}
     {may("read who did what") && <a href="/deeds">{words.deeds}</a>}
-    {me.accounts && <button type="button" class="link" onClick={() => { void post("/api/sign-out").then(() => { location.href = "/sign-in"; }); }}>
+    {me.accounts && <button type="button" class="link" onClick={() => { void post("/api/sign-out").then(() => {
+      location.href = "/sign-in"; }); }}>
       {words.signOut}</button>}</nav>
     {me.accounts && <p class="small">{words.signedInAs(me.name, words.roles[me.role as keyof typeof words.roles] ?? me.role)}</p>}</>;
 }

@@ -47,7 +47,8 @@ function Row({ person: p, again, onInvite }: { readonly person: Person; readonly
       aria-label={`${words.showSessions}: ${p.name}`}>{words.showSessions}</button>
     {sure ? <><button type="button" class="act stop" onClick={() => tell(async () => { await post(`${at}/end`); again(); })}>
       {words.reallyEnd(p.name)}</button><button type="button" class="act" onClick={() => ask(false)}>{words.keep}</button></>
-      : <button type="button" class="act" onClick={() => ask(true)} aria-label={`${words.endAccount}: ${p.name}`}>{words.endAccount}</button>}
+      : <button type="button" class="act" onClick={() => ask(true)}
+        aria-label={`${words.endAccount}: ${p.name}`}>{words.endAccount}</button>}
     {open && <SessionsOf person={p} />}
     {told.text && <Notice told={told} />}</li>;
 }
@@ -57,7 +58,8 @@ function SessionsOf({ person: p }: { readonly person: Person }) {
   const [all, again, fault] = useLoaded(() => call<{ passes: Pass[] }>("GET", at));
   const [told, tell] = useTold();
   return <section aria-label={words.sessionsOf(p.name)}>
-    {all && <Passes list={all.passes} none={words.noSessions} onEnd={(x) => tell(async () => { await post(`${at}/${x.id}/end`); again(); })} />}
+    {all && <Passes list={all.passes} none={words.noSessions}
+      onEnd={(x) => tell(async () => { await post(`${at}/${x.id}/end`); again(); })} />}
     <Notice told={told.text ? told : fault} /></section>;
 }
 
@@ -66,7 +68,8 @@ export function Deeds() {
   const [before, go] = useState(0);
   const [all, , fault] = useLoaded(() => call<{ deeds: Deed[] }>("GET", `/api/deeds?limit=100&before=${before}`), String(before));
   const last = all?.deeds.at(-1)?.seq ?? 0;
-  return <Frame title={words.deeds} ways><div class="scroll"><table><thead><tr><th scope="col">{words.when}</th><th scope="col">{words.who}</th>
+  return <Frame title={words.deeds} ways><div class="scroll"><table>
+    <thead><tr><th scope="col">{words.when}</th><th scope="col">{words.who}</th>
     <th scope="col">{words.what}</th><th scope="col">{words.from}</th></tr></thead><tbody>
     {all?.deeds.map((d) => <tr key={d.seq}><td>{words.minute(d.when)}</td><td>{d.by_name || words.nobody}</td>
       <td>{[d.kind, d.about, d.job?.slice(0, 8)].filter(Boolean).join(", ")}</td>

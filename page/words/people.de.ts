@@ -10,6 +10,7 @@ export const people: PeopleWords = {
   roles: { owner: "Inhaber", estimator: "Kalkulator", crew: "Kolonne" },
   jobs: "Alle Aufträge",
   signedInAs: (name, role) => `Angemeldet als ${name}, ${role}`,
+  office: "Auftragsbuch und Kalender",
   account: "Mein Konto",
   staff: "Leute",
   customers: "Links für Kunden",
@@ -75,7 +76,8 @@ export const people: PeopleWords = {
   older: "Ältere",
   chooseJob: "Auftrag",
   noJobs: "Noch ist kein Auftrag aufbewahrt.",
-  linksAbout: "Ein Link zeigt einem Kunden einen Auftrag: Titel, Ort, geplante Tage, die Zeichnung, das Pflegeblatt und Fotos, die Sie wählen.",
+  linksAbout: "Ein Link zeigt einem Kunden einen Auftrag: Titel, Ort, geplante Tage, die Zeichnung, das Pflegeblatt und Fotos, "
+    + "die Sie wählen.",
   links: "Links dieses Auftrags",
   customerName: "Name des Kunden",
   makeLink: "Link machen",

@@ -8,6 +8,7 @@ export const people = {
   roles: { owner: "owner", estimator: "estimator", crew: "crew" },
   jobs: "All jobs",
   signedInAs: (name: string, role: string) => `Signed in as ${name}, ${role}`,
+  office: "Job book and calendar",
   account: "My account",
   staff: "People",
   customers: "Customers' links",
