@@ -110,6 +110,15 @@ func TestEveryRouteIsDescribed(t *testing.T) {
 			if (op.RequestBody != nil) != (row.MostBytes > 0) {
 				t.Errorf("%s: a body is described: %v", name, op.RequestBody != nil)
 			}
+			holes := 0
+			for _, x := range op.Parameters {
+				if x.In == "path" && strings.Contains(path, "{"+x.Name+"}") {
+					holes++
+				}
+			}
+			if want := strings.Count(path, "{"); holes != want {
+				t.Errorf("%s: %d of the %d names in its path are described, so that its handler is told no others", name, holes, want)
+			}
 			if r := op.Responses.Default; r == nil || r.Content.GetOrZero("application/problem+json") == nil {
 				t.Errorf("%s: no refusal is described", name)
 			}

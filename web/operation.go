@@ -44,7 +44,19 @@ func tell[I, O any](id, about string, answer func(context.Context, *I) (*O, erro
 			}
 			return out, nil
 		})
+		if op.Metadata[emptyBody] != nil {
+			op.RequestBody.Required = false // the library takes every body that it hands on as it came for one that must be there
+		}
 	}, more}
+}
+
+// emptyBody marks an operation whose body may have no bytes.
+const emptyBody = "empty body"
+
+// mayBeEmpty says that a body of no bytes is one too: an empty firm file or forecast takes the one before away.
+func mayBeEmpty(o *huma.Operation) {
+	o.RequestBody = &huma.RequestBody{}
+	o.Metadata = map[string]any{emptyBody: true}
 }
 
 // begins says that something is begun, which is answered with 201.

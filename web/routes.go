@@ -66,7 +66,7 @@ func (s *Server) routes() []route {
 		{"GET", "/api/jobs/{id}/files/{name}", people.ReadJobs, false, 0, tell("file", "Give a file that was kept", s.readFile, gives("*/*"),
 			also("204", "A job without a firm file or a forecast of its own"), unchanged)},
 		{"PUT", "/api/jobs/{id}/files/{name}", people.Record, true, store.MostFileBytes,
-			tell("putFile", "Keep a file or photo under a name", s.putFile, begins)},
+			tell("putFile", "Keep a file or photo under a name", s.putFile, begins, mayBeEmpty)},
 		{"GET", "/api/jobs/{id}/roof.yaml", people.ReadJobs, false, 0,
 			tell("roofFile", "Give the roof of a state as a roof file", s.roofFile, gives(yamlMedia), unchanged)},
 		{"GET", "/api/jobs/{id}/onefile.html", people.SeePrices, false, 0,

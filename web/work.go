@@ -100,7 +100,8 @@ func (s *Server) listWork(ctx context.Context, q *workListAsked) (*workListAnswe
 	return &workListAnswer{workList{lines, pages}}, nil
 }
 
-type workAsked struct {
+// WorkAsked names a piece of work.
+type WorkAsked struct {
 	Work store.ID `path:"task" doc:"The id of the work: 32 digits 0-9 a-f"`
 }
 
@@ -109,7 +110,7 @@ type workAnswer struct {
 }
 
 // workOf tells how far a piece of work is.
-func (s *Server) workOf(ctx context.Context, q *workAsked) (*workAnswer, error) {
+func (s *Server) workOf(ctx context.Context, q *WorkAsked) (*workAnswer, error) {
 	behind, err := s.behind()
 	if err != nil {
 		return nil, err
@@ -127,7 +128,7 @@ type Named struct {
 }
 
 type cancelAsked struct {
-	workAsked
+	WorkAsked
 	Body Named
 }
 

@@ -53,3 +53,19 @@ func TestPapersAreOrderedAndTheirProgressIsTold(t *testing.T) {
 	// Money stands in the papers: the crew, who may read the job's files, may not have these.
 	s.refusedAs(staffOf(s, job).as("c", "GET", line.Result, ""), http.StatusForbidden, "right")
 }
+
+// TestAnOrderIsCalledOff calls off, by its address, work that waits; it is told so, and cannot be called off again.
+func TestAnOrderIsCalledOff(t *testing.T) {
+	s := serve(t)
+	job := s.job("Garage", example(t, "r01-garage")).ID
+	g := s.do(ask{method: "POST", path: "/api/jobs/" + job + "/papers", body: `{}`})
+	at := g.head.Get("Location")
+	var line struct{ ID, State, Ended string }
+	off := s.do(ask{method: "POST", path: at + "/cancel", body: `{}`})
+	if err := json.Unmarshal(off.body, &line); err != nil || off.status != http.StatusOK || line.State != "cancelled" || line.Ended == "" {
+		t.Fatalf("called off: %d %s (%v)", off.status, off.body, err)
+	}
+	if s.get(at, &line); line.State != "cancelled" {
+		t.Errorf("it is told as %q", line.State)
+	}
+}

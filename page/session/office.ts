@@ -84,6 +84,18 @@ export interface Alternative {
 /** Choices say of clashes by their keys whose change is taken. */
 export type Choices = { readonly [key: string]: Side };
 
+/** WorkRow is a piece of the work behind the page. */
+export interface WorkRow {
+  readonly id: string;
+  readonly title: string;
+  readonly state: "waiting" | "running" | "done" | "failed" | "cancelled";
+  readonly done: number;
+  readonly whole: number;
+  readonly said: string;
+  readonly result?: string;
+  readonly ended?: string;
+}
+
 /** newId is a random name for a state, 128 bits. */
 export function newId(): string {
   return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
@@ -118,6 +130,9 @@ export const office = {
   alternatives: (id: string) => call<{ alternatives: Alternative[] }>("GET", at(id, "/alternatives")),
   papers: (id: string) => call<{ papers: { name: string; title?: string; bytes?: number }[] }>("GET", at(id, "/papers")),
   paper: (id: string, name: string) => at(id, `/papers/${name.split("/").map(encodeURIComponent).join("/")}`),
+  workOf: (id: string) => call<{ work: WorkRow[] }>("GET", `/api/tasks?size=5&about=${encodeURIComponent(id)}`),
+  orderPapers: (id: string) => call<WorkRow>("POST", at(id, "/papers"), {}),
+  cancelWork: (id: string) => call<WorkRow>("POST", `/api/tasks/${encodeURIComponent(id)}/cancel`, {}),
   roofFile: (id: string) => at(id, "/roof.yaml"),
   oneFile: (id: string) => at(id, "/onefile.html"),
   exported: (id: string) => at(id, "/export"),

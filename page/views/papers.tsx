@@ -5,6 +5,7 @@ import { office, type StateRow } from "../session/office";
 import type { Session } from "../session/session";
 import { Alternatives } from "../parts/alternatives";
 import { StillOpen, waitOf } from "../parts/open";
+import { BehindThePage } from "../parts/work";
 import { sayAct } from "../sheet/speech";
 import { language, margin as words, words as drawn } from "../words/spoken";
 
@@ -61,6 +62,7 @@ export function PapersView({ session, job, reopen }: { session: Session; job: st
         <li><a href={office.exported(job)} download>{words.jobFile}</a></li>
         <li><a href={office.oneFile(job)} download>{words.onefile}</a></li>
       </ul>
+      {wait === null && <BehindThePage job={job} />}
       <h2>{words.history}</h2>
       <ol class="states">{states.value.list.map((s) => <li key={s.seq}>
         <span>{new Date(s.when).toLocaleString(language === "en" ? undefined : language)}

@@ -6,6 +6,8 @@ import { margin as english } from "./margin";
 import { margin as german } from "./margin.de";
 import { people as englishPeople } from "./people";
 import { people as germanPeople } from "./people.de";
+import { work as englishWork } from "./work";
+import { work as germanWork } from "./work.de";
 import { languageOf, unfigured } from "./spoken";
 
 test("the page speaks what was chosen, else what the browser wants first", () => {
@@ -32,7 +34,7 @@ function texts(of: object, path = ""): readonly (readonly [string, string])[] {
 const same = new Set([".list.name", ".sheet.north", ".tape.erase", ".readHere"]);
 
 test("no text was left in English", () => {
-  for (const [a, b] of [[en, de], [english, german], [englishPeople, germanPeople]] as const) {
+  for (const [a, b] of [[en, de], [english, german], [englishPeople, germanPeople], [englishWork, germanWork]] as const) {
     const other = new Map(texts(b));
     for (const [path, text] of texts(a)) {
       if (!same.has(path)) assert.notEqual(other.get(path)?.toLowerCase(), text.toLowerCase(), path);

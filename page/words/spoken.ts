@@ -7,6 +7,8 @@ import { margin as english, type MarginWords } from "./margin";
 import { margin as german } from "./margin.de";
 import { people as englishPeople, type PeopleWords } from "./people";
 import { people as germanPeople } from "./people.de";
+import { work as englishWork, type WorkWords } from "./work";
+import { work as germanWork } from "./work.de";
 
 /** Language is the code of a language that the page speaks. */
 export type Language = "en" | "de";
@@ -39,6 +41,9 @@ export const margin: MarginWords = language === "de" ? german : english;
 
 /** people is what the pages of accounts and customers say. */
 export const people: PeopleWords = language === "de" ? germanPeople : englishPeople;
+
+/** work is what is said of the work behind the page. */
+export const work: WorkWords = language === "de" ? germanWork : englishWork;
 
 /** decimal is the mark that numbers are shown with; typed numbers may have either. */
 export const decimal: "." | "," = language === "de" ? "," : ".";

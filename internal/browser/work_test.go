@@ -1,0 +1,68 @@
+package browser
+
+import (
+	"archive/zip"
+	"bytes"
+	"io"
+	"net/http"
+	"strings"
+	"testing"
+)
+
+// The papers of a job are made behind the page, told of until they are there, and taken as one file; ordered twice they are made
+// once.
+func TestPapersAreMadeBehindThePage(t *testing.T) {
+	s, p := opened(t, "r01-garage", desk)
+	s.planned()
+	s.tap("button", "Papers.*")
+	s.tap("button", "Make all papers as one file")
+	s.until("the file can be taken", func() bool { return len(s.things("link", "Take the file")) == 1 })
+	if said := s.words(); !strings.Contains(said, ": done.") {
+		t.Errorf("the page does not say that it is done: %q", said)
+	}
+	s.axe("papers made behind the page")
+	s.keep("papers-made-behind-the-page")
+	href := eval[string](s, `[...document.querySelectorAll("a")].find((a) => a.textContent === "Take the file").getAttribute("href")`)
+	w, err := http.Get(strings.TrimSuffix(p.url, "/") + href)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer w.Body.Close()
+	raw, err := io.ReadAll(w.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	z, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
+	if err != nil {
+		t.Fatalf("%s is no file of papers: %v", href, err)
+	}
+	books := 0
+	for _, f := range z.File {
+		if f.Name == "site.pdf" || f.Name == "office.pdf" || f.Name == "workings.pdf" {
+			books++
+		}
+	}
+	if books != 3 {
+		t.Errorf("%s holds %d of the three books", href, books)
+	}
+	s.tap("button", "Make all papers as one file")
+	s.until("the second order has ended too", func() bool {
+		words := s.words()
+		return len(s.things("link", "Take the file")) >= 1 && !strings.Contains(words, "under way") && !strings.Contains(words, ": waiting")
+	})
+	var list struct {
+		Files []struct {
+			Name string `json:"name"`
+		} `json:"files"`
+	}
+	ask(t, strings.TrimSuffix(p.url, "/")+href[:strings.Index(href, "/files/")]+"/files", &list)
+	kept := 0
+	for _, f := range list.Files {
+		if strings.HasSuffix(f.Name, ".zip") {
+			kept++
+		}
+	}
+	if kept != 1 {
+		t.Errorf("%d files of papers are kept of one state, wanted is one", kept)
+	}
+}
