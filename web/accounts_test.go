@@ -266,6 +266,9 @@ func TestTheCrewSeesNoPrices(t *testing.T) {
 	}
 	s.refusedAs(cem.ask("PUT", at+"/files/firm.yaml", firmText, "Content-Type: text/yaml"), http.StatusForbidden, "right")
 	s.refusedAs(cem.ask("PUT", at+"/files/firm 2.yaml", firmText, "Content-Type: text/yaml"), http.StatusForbidden, "right")
+	s.refusedAs(cem.ask("PUT", at+"/files/Firm.yaml", firmText, "Content-Type: text/yaml"), http.StatusForbidden, "right")
+	s.refusedAs(cem.ask("PUT", at+"/files/forecast%202.csv", smallSky("12"), "Content-Type: text/csv"), http.StatusForbidden, "right")
+	s.refusedAs(cem.ask("PUT", at+"/files/forecast.csv", smallSky("12"), "Content-Type: text/csv"), http.StatusForbidden, "right")
 	if g := owner.must("GET", at+"/files/firm.yaml", "", nil); string(g.body) != firmText {
 		t.Errorf("the owner reads %s", g.body)
 	}
@@ -326,12 +329,16 @@ func TestACustomersLink(t *testing.T) {
 	c := open()
 	s.refusedAs(c.ask("GET", "/api/customer", ""), http.StatusUnauthorized, "sign in")
 	c.must("POST", "/api/customer", fmt.Sprintf(`{"secret":%q}`, made.Secret), nil)
+	for _, date := range []string{"2026-06-04", "2026-06-03"} {
+		owner.must("PUT", "/api/office/days/"+strings.Repeat("0", 22)+strings.ReplaceAll(date, "-", "")+"00", fmt.Sprintf(`{"based_on":0,"sheet":{"job":%q,"crew":"",
+			"date":%q,"part":"whole","note":"bring the long ladder","off":false}}`, b.ID, date), nil)
+	}
 	var seen struct {
 		Title, Site, For     string
 		Days, Papers, Photos []string
 	}
 	g := c.must("GET", "/api/customer", "", &seen)
-	if seen.Title != "Garage" || seen.For != "Ms Example" || len(seen.Days) == 0 || len(seen.Papers) != 2 || fmt.Sprint(seen.Photos) != "[seen.jpg]" {
+	if seen.Title != "Garage" || seen.For != "Ms Example" || fmt.Sprint(seen.Days) != "[2026-06-03 2026-06-04]" || len(seen.Papers) != 2 || fmt.Sprint(seen.Photos) != "[seen.jpg]" {
 		t.Errorf("the customer sees %s", g.body)
 	}
 	if g := c.must("GET", "/api/customer/papers/care.pdf", "", nil); !bytes.HasPrefix(g.body, []byte("%PDF")) || g.head.Get("Content-Type") != "application/pdf" {

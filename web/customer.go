@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"gelwright/document"
+	"gelwright/office"
 	"gelwright/people"
 	"gelwright/plan"
 	"gelwright/store"
@@ -128,7 +129,7 @@ type customerAnswer struct {
 		Site   string    `json:"site"`
 		For    string    `json:"for" doc:"The customer's name"`
 		Ends   time.Time `json:"ends" doc:"When the link ends"`
-		Days   []string  `json:"days" doc:"The days on which work on the roof is planned, as 2026-05-13; none while there is no plan"`
+		Days   []string  `json:"days" doc:"The days on which the office has a crew on the roof, as 2026-05-13; none while it has fixed none"`
 		Papers []string  `json:"papers" doc:"Names of papers: the care sheet, the drawing of the roof"`
 		Photos []string  `json:"photos" doc:"Names of the photos that were chosen for the customer"`
 	}
@@ -144,9 +145,12 @@ func (s *Server) customer(ctx context.Context, _ *struct{}) (*customerAnswer, er
 	}
 	out := &customerAnswer{}
 	out.Body.Title, out.Body.Site, out.Body.For, out.Body.Ends = j.Title, j.Site, a.actor.Name, a.pass.Ends
-	out.Body.Days, out.Body.Papers = []string{}, []string{}
-	if p, err := s.customersPlan(ctx, id); err == nil {
-		out.Body.Days, out.Body.Papers = daysOf(p), []string{drawingPaper, carePaper}
+	out.Body.Papers = []string{}
+	if out.Body.Days, err = s.daysFor(ctx, id); err != nil {
+		return nil, err
+	}
+	if _, err := s.customersPlan(ctx, id); err == nil {
+		out.Body.Papers = []string{drawingPaper, carePaper}
 	} else if problemOf(err).status != http.StatusUnprocessableEntity {
 		return nil, err
 	}
@@ -167,20 +171,18 @@ func (s *Server) customersPlan(ctx context.Context, id store.ID) (*plan.Plan, er
 	return s.plan(ctx, b)
 }
 
-// daysOf are the dates of the days of wet work, in order.
-func daysOf(p *plan.Plan) []string {
-	first, err := time.Parse(time.DateOnly, p.Schedule.Date)
+// daysFor are the dates on which the office has a crew on a job, in order: what a plan proposes is nobody's promise.
+func (s *Server) daysFor(ctx context.Context, id store.ID) ([]string, error) {
+	sheets, err := s.Office.Sheets(ctx, office.Ask{Kind: office.KindDay, Job: id})
 	if err != nil {
-		return []string{}
+		return nil, err
 	}
 	days := []string{}
-	for _, pass := range p.Schedule.Passes {
-		for _, part := range pass.Parts {
-			days = append(days, first.AddDate(0, 0, part.Day-1).Format(time.DateOnly))
-		}
+	for _, d := range office.BookedOf(sheets) {
+		days = append(days, d.Date)
 	}
 	slices.Sort(days)
-	return slices.Compact(days)
+	return slices.Compact(days), nil
 }
 
 type customersFileAsked struct {

@@ -13,8 +13,11 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"gelwright/desk"
+	"gelwright/firmfile"
 	"gelwright/people"
 	"gelwright/store"
+	"gelwright/weather/forecast"
 	"gelwright/work"
 )
 
@@ -86,6 +89,23 @@ type keptFileAnswer struct {
 	Body store.File
 }
 
+// plannable refuses a firm file or a forecast that no plan could be made on; one of no bytes takes the one before away.
+func plannable(name string, content []byte) error {
+	if len(content) == 0 {
+		return nil
+	}
+	switch {
+	case ofFirm(name):
+		_, _, err := firmfile.Read(name, content)
+		return err
+	case ofSky(name):
+		if _, err := forecast.Read(content, forecast.Options{Name: name, Zone: time.UTC}); err != nil {
+			return &desk.Error{Kind: desk.Faulty, Place: name, Cause: err, Remedy: "Mend it as it says, or put another in"}
+		}
+	}
+	return nil
+}
+
 // putFile keeps a file under a name.
 func (s *Server) putFile(ctx context.Context, q *putSeen) (*keptFileAnswer, error) {
 	media, _, err := mime.ParseMediaType(q.Media)
@@ -96,7 +116,13 @@ func (s *Server) putFile(ctx context.Context, q *putSeen) (*keptFileAnswer, erro
 	if ofFirm(name) && !actorOf(ctx).May(people.SeePrices) {
 		return nil, forbidden(name, people.SeePrices)
 	}
+	if ofSky(name) && !actorOf(ctx).May(people.ChangeJobs) {
+		return nil, forbidden(name, people.ChangeJobs) // what a roof is planned on is the office's
+	}
 	if err := looked(name, media, q.RawBody); err != nil {
+		return nil, err
+	}
+	if err := plannable(name, q.RawBody); err != nil {
 		return nil, err
 	}
 	files, err := s.Jobs.Files(ctx, q.ID)

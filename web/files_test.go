@@ -53,6 +53,11 @@ func TestFilesAreKeptAndSealed(t *testing.T) {
 	s.refusedAs(s.do(ask{method: "GET", path: path + "/files/..%2F..%2Fgelwright.db"}), http.StatusNotFound, "unknown")
 }
 
+// smallSky is a forecast of two hours.
+func smallSky(airC string) string {
+	return "time,air_c,rh_pct,wind_ms,rain_mm\n2026-05-12T09:00," + airC + ",60,2,0\n2026-05-12T10:00," + airC + ",60,2,0\n"
+}
+
 // A job has one forecast: a newer one takes its place, and what was kept stays.
 func TestANewerForecastTakesThePlace(t *testing.T) {
 	s := serve(t)
@@ -60,7 +65,8 @@ func TestANewerForecastTakesThePlace(t *testing.T) {
 	if g := s.do(ask{method: "GET", path: path + "/files/forecast.csv"}); g.status != http.StatusNoContent {
 		t.Errorf("before there is one: %d %s", g.status, g.body)
 	}
-	for _, text := range []string{"one", "two", "two", "one"} {
+	one, two := smallSky("12"), smallSky("13")
+	for _, text := range []string{one, two, two, one} {
 		if g := s.do(ask{method: "PUT", path: path + "/files/forecast.csv", body: text, heads: []string{"Content-Type: text/csv"}}); g.status != http.StatusCreated {
 			t.Fatalf("%s: %d %s", text, g.status, g.body)
 		}
@@ -78,7 +84,7 @@ func TestAJobGoesOutAndComesIn(t *testing.T) {
 	a, b := serve(t), serve(t)
 	path := "/api/jobs/" + a.job("Garage at Lower Mill", `{"n":1}`).ID
 	a.post(path+"/states", stateOf("s2", 1, `{"n":2}`), nil)
-	a.do(ask{method: "PUT", path: path + "/files/forecast.csv", body: "time", heads: []string{"Content-Type: text/csv"}})
+	a.do(ask{method: "PUT", path: path + "/files/forecast.csv", body: smallSky("12"), heads: []string{"Content-Type: text/csv"}})
 	out := a.get(path+"/export", nil)
 	if out.head.Get("Content-Type") != "application/zip" || !strings.Contains(out.head.Get("Content-Disposition"), "garage-at-lower-mill.zip") {
 		t.Errorf("given as %v", out.head)

@@ -124,11 +124,17 @@ func TestFirmAndForecastAreTheJobsFiles(t *testing.T) {
 	if g := s.get(where+"/papers/plan.json", nil); !bytes.Contains(g.body, []byte("firm.yaml")) || !strings.Contains(jsonOf(t, with), "fortnight") {
 		t.Error("the plan does not name the firm's file as a source, or has no fortnight")
 	}
-	// A newer one takes the place; one that cannot be read is told with its name, an empty one takes it away.
-	s.do(ask{method: "PUT", path: where + "/files/forecast.csv", body: "nonsense", heads: []string{"Content-Type: text/csv"}})
-	x := s.refusedAs(s.do(ask{method: "GET", path: where + "/papers"}), http.StatusUnprocessableEntity, "faulty")
+	// A newer one takes the place; one that cannot be read is refused with its name, an empty one takes it away.
+	x := s.refusedAs(s.do(ask{method: "PUT", path: where + "/files/forecast.csv", body: "nonsense", heads: []string{"Content-Type: text/csv"}}),
+		http.StatusUnprocessableEntity, "faulty")
 	if x.Place != "forecast.csv" {
 		t.Errorf("told of %q", x.Place)
+	}
+	s.refusedAs(s.do(ask{method: "PUT", path: where + "/files/firm.yaml", body: "prices: [[[ not", heads: []string{"Content-Type: text/yaml"}}),
+		http.StatusUnprocessableEntity, "faults")
+	var still paperList
+	if s.get(where+"/papers", &still); still.Made.Inputs != with.Made.Inputs {
+		t.Error("what was refused has changed the papers")
 	}
 	s.do(ask{method: "PUT", path: where + "/files/forecast.csv", heads: []string{"Content-Type: text/csv"}})
 	if g := s.get(where+"/papers", nil); bytes.Contains(g.body, []byte("fortnight")) {

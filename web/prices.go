@@ -41,7 +41,14 @@ func papersFor(ctx context.Context, all []document.File) []document.File {
 
 // ofFirm reports whether a file of a job is the firm's, of today or an older one: prices stand in it.
 func ofFirm(name string) bool {
+	name = strings.ToLower(name)
 	return strings.HasPrefix(name, strings.TrimSuffix(firmName, path.Ext(firmName))) && path.Ext(name) == path.Ext(firmName)
+}
+
+// ofSky reports whether a file of a job is a forecast that it is planned under, of today or an older one.
+func ofSky(name string) bool {
+	name = strings.ToLower(name)
+	return strings.HasPrefix(name, strings.TrimSuffix(forecastName, path.Ext(forecastName))) && path.Ext(name) == path.Ext(forecastName)
 }
 
 // withoutPrices is a firm file as those see it who may not see prices. One that cannot be read is not given at all.

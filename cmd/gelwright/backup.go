@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"gelwright/authority"
 	"gelwright/store/backup"
 	"gelwright/store/tables"
 )
@@ -38,7 +39,7 @@ encrypted: keep it where the jobs themselves may lie. A file that is there is ne
 				if err != nil {
 					return err
 				}
-				_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is written and read again: %s\n", out, countsOf(m))
+				_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is written and read again: %s\n%s", out, countsOf(m), authorityApart(from.data))
 				return err
 			})
 		},
@@ -66,6 +67,17 @@ func readBackup(ctx context.Context, f *os.File) (*backup.Reader, error) {
 		return nil, err
 	}
 	return backup.Read(ctx, f, size)
+}
+
+// authorityApart says where a folder has a certificate authority, which no backup carries since its key
+// is no job's: without it each phone has to be told anew to trust the server. Empty where there is none.
+func authorityApart(data string) string {
+	kept := authority.Kept(data)
+	if _, err := os.Stat(kept); data == "" || err != nil {
+		return ""
+	}
+	return fmt.Sprintf("the firm's own authority is not in it: copy %s too, with its modes, or each phone has to be told "+
+		"anew to trust the server\n", filepath.Dir(kept))
 }
 
 // countsOf says what a backup has.
@@ -140,7 +152,8 @@ into the other, which must be empty, and held against it. A password comes from 
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "moved, and equal: %s\n%s stays as it is: use it no more\n", countsOf(m), from)
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "moved, and equal: %s\n%s stays as it is: use it no more\n%s", countsOf(m), from,
+				authorityApart(source.data))
 			return err
 		},
 	}

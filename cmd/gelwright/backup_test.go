@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"gelwright/authority"
 	"gelwright/internal/buckettest"
 	"gelwright/internal/postgrestest"
 )
@@ -35,7 +36,18 @@ func TestBackupRestoreMove(t *testing.T) {
 	if !strings.Contains(said, "moved, and equal: 2 jobs") || !strings.Contains(said, "use it no more") {
 		t.Errorf("move: %s", said)
 	}
-	called(t, exitDone, "backup", "--data", in("back"), "--out", in("c.zip"))
+	if strings.Contains(said, "authority") {
+		t.Errorf("a place without an authority: %s", said)
+	}
+	if err := os.MkdirAll(filepath.Dir(authority.Kept(in("back"))), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(authority.Kept(in("back")), nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if said, _ = called(t, exitDone, "backup", "--data", in("back"), "--out", in("c.zip")); !strings.Contains(said, "authority is not in it") {
+		t.Errorf("a backup does not say that the authority stays behind: %s", said)
+	}
 	crowd, photos := postgrestest.New(t), buckettest.New(t)
 	called(t, exitDone, "move", "--from", in("back"), "--to", crowd, "--to-files", photos)
 	called(t, exitDone, "backup", "--database", crowd, "--files", photos, "--out", in("d.zip"))

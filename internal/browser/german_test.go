@@ -15,7 +15,7 @@ func TestInGerman(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			s, p := opened(t, "r01-garage", l)
 			s.chooseIn("Language", "D")
-			s.until("the page is German", func() bool { return eval[string](s, `document.documentElement.lang`) == "de" })
+			s.until("the page is German", func() bool { return eval[string](s, `document.documentElement?.lang ?? ""`) == "de" })
 			s.planned()
 			s.tap("button", "Aufmaß .*")
 			row := s.find("button", `2 .*5,60 m`)

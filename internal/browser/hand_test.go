@@ -150,7 +150,12 @@ func (s *screen) middle(x thing) at {
 // tap taps a thing that is found by role and name, with a finger or a mouse as the screen has it.
 func (s *screen) tap(role, name string) {
 	s.t.Helper()
-	s.tapAt(s.middle(s.find(role, name)))
+	var last, c at
+	s.until(fmt.Sprintf("the %s called %q stands still", role, name), func() bool {
+		last, c = c, s.middle(s.find(role, name))
+		return c == last // what is loaded above it moves it
+	})
+	s.tapAt(c)
 }
 
 // tapAt taps a place.
@@ -209,7 +214,10 @@ func (s *screen) press(keys string, held ...chromedp.Modifier) {
 // fill taps a field, takes what is in it and types.
 func (s *screen) fill(role, name, text string) {
 	s.t.Helper()
-	s.tap(role, name)
+	s.until(fmt.Sprintf("the %s called %q has the keys", role, name), func() bool {
+		s.tap(role, name)
+		return s.focused().id == s.find(role, name).id
+	})
 	s.press("a", chromedp.ModifierCtrl)
 	s.press(text)
 }

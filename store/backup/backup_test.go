@@ -81,6 +81,14 @@ func worked(t *testing.T, db *tables.DB, jobs int) {
 			_, err := db.Put(t.Context(), sheet)
 			must(err)
 		}
+		if n == 0 {
+			// A service that has never answered has an answer of no bytes, which is not none.
+			must(db.Change(t.Context(), func(tx *tables.Tx) error {
+				_, err := tx.ExecContext(t.Context(), "INSERT INTO weather_answer (address, place, etag, last_modified, fetched_ms, expires_ms, packed, "+
+					"failures, wait_ms) VALUES ('https://weather.example', 'here', '', '', 0, 0, ?, 1, 60000) ON CONFLICT DO NOTHING", []byte{})
+				return err
+			}))
+		}
 		if n%3 == 0 {
 			_, err := db.Copy(t.Context(), j.ID, store.CopyOrder{Title: "Another", Mark: mark("c"), Alternative: n%2 == 0})
 			must(err)

@@ -80,6 +80,9 @@ func open(ctx context.Context, dir string, files tables.Files, steps []step) (*D
 	if files == nil {
 		files = db.files
 	}
+	if err := begin(filepath.Join(abs, Name)); err != nil {
+		return nil, kind(dir, err)
+	}
 	if db.write, err = pool(abs, "_txlock=immediate&_synchronous=FULL", 1); err != nil {
 		return nil, kind(dir, err)
 	}
@@ -97,7 +100,36 @@ func open(ctx context.Context, dir string, files tables.Files, steps []step) (*D
 		db.Close()
 		return nil, kind(dir, err)
 	}
+	if err := shut(filepath.Join(abs, Name)); err != nil {
+		db.Close()
+		return nil, kind(dir, err)
+	}
 	return db, nil
+}
+
+// begin makes the database's file where it is not there, for nobody else to read: what SQLite makes beside it has the same mode.
+func begin(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return f.Close()
+}
+
+// shut takes from others the right to read a database that is ours. Whoever may not do so, as on a disk without modes, is told by
+// 'gelwright doctor'.
+func shut(path string) error {
+	info, err := os.Stat(path)
+	if err != nil || info.Mode().Perm()&0o077 == 0 {
+		return err
+	}
+	if err := os.Chmod(path, info.Mode().Perm()&0o700); err != nil && !errors.Is(err, fs.ErrPermission) {
+		return err
+	}
+	return nil
 }
 
 // makeFolders makes the folder, and that of files in it, where they are not there, through to the disk.

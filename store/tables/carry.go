@@ -176,7 +176,14 @@ func (t *Tx) columns(ctx context.Context, table string) ([]Column, error) {
 
 // Rows gives each row of a table in the order of its key: nil, int64, float64, string or []byte in the order of columns.
 func (s *Snapshot) Rows(ctx context.Context, table Carried, columns []Column, each func(row []any) error) error {
-	rows, err := s.tx.QueryContext(ctx, "SELECT "+namesOf(columns)+" FROM "+table.Name+" ORDER BY "+table.Key)
+	// A driver may give no bytes for bytes of no length: whether they are there is asked apart.
+	asked, missing := namesOf(columns), []any{}
+	for _, c := range columns {
+		if c.Kind == Bytes {
+			asked, missing = asked+", "+c.Name+" IS NULL", append(missing, new(bool))
+		}
+	}
+	rows, err := s.tx.QueryContext(ctx, "SELECT "+asked+" FROM "+table.Name+" ORDER BY "+table.Key)
 	if err != nil {
 		return err
 	}
@@ -195,18 +202,18 @@ func (s *Snapshot) Rows(ctx context.Context, table Carried, columns []Column, ea
 		}
 	}
 	for rows.Next() {
-		if err := rows.Scan(cells...); err != nil {
+		if err := rows.Scan(append(cells[:len(cells):len(cells)], missing...)...); err != nil {
 			return err
 		}
-		if err := each(values(cells)); err != nil {
+		if err := each(values(cells, missing)); err != nil {
 			return err
 		}
 	}
 	return rows.Err()
 }
 
-// values are the values of scanned cells.
-func values(cells []any) []any {
+// values are the values of scanned cells; missing says of those that hold bytes, in their order, whether there are none.
+func values(cells, missing []any) []any {
 	out := make([]any, len(cells))
 	for i, c := range cells {
 		switch c := c.(type) {
@@ -223,9 +230,10 @@ func values(cells []any) []any {
 				out[i] = c.String
 			}
 		case *[]byte:
-			if *c != nil {
-				out[i] = *c
+			if gone := missing[0].(*bool); !*gone {
+				out[i] = append([]byte{}, *c...)
 			}
+			missing = missing[1:]
 		}
 	}
 	return out
