@@ -8,8 +8,8 @@ import (
 	"gelwright/work"
 )
 
-// TestWorkersAtOnceShareAndDoNothingTwice has two workers of two processes' kind on one folder, and orders from several goroutines.
-func TestWorkersAtOnceShareAndDoNothingTwice(t *testing.T) {
+// TestWorkersShareAndDoNothingTwiceAtOnce has two workers of two processes' kind on one folder, and orders from several goroutines.
+func TestWorkersShareAndDoNothingTwiceAtOnce(t *testing.T) {
 	onBoth(t, func(t *testing.T, open func() *office) {
 		a, b := open(), open()
 		a.worker(work.Settings{Threads: 3})

@@ -27,7 +27,7 @@ func freePort(t *testing.T) string {
 
 // The log in JSON has a line for each answer; figures are read on a port of their own; the service manager is told of the
 // beginning and the end; the doctor finds the server in good health.
-func TestServeIsWatched(t *testing.T) {
+func TestServeIsWatchedAtOnce(t *testing.T) {
 	socket := filepath.Join(t.TempDir(), "notify")
 	manager, err := net.ListenPacket("unixgram", socket)
 	if err != nil {
