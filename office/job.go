@@ -28,6 +28,12 @@ func Way() []Stage { return []Stage{Enquiry, Survey, Design, Order, OnTheRoof, H
 // Place is the number of a stage on the way from 0; -1 of a job that was not taken and of what is no stage.
 func (s Stage) Place() int { return slices.Index(Way(), s) }
 
+// OpenStages are those at which a job is open: it is ordered and not yet handed over, so that goods, days and weather matter.
+func OpenStages() []Stage { return []Stage{Order, OnTheRoof, HandOver} }
+
+// Open reports whether a job at a stage is open.
+func (s Stage) Open() bool { return slices.Contains(OpenStages(), s) }
+
 // Job is the office's sheet of a job: where it stands and what belongs to it. The zero Job is an enquiry of which nothing is known.
 type Job struct {
 	Stage Stage `json:"stage"`

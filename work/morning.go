@@ -30,9 +30,10 @@ func (q *Queue) Morning(ctx context.Context, who string) (Work, error) {
 // openAtOnce is how many jobs are listed at once.
 const openAtOnce = 500
 
-// openJobs are the jobs that are not retired, after an id.
+// openJobs are the open jobs after an id.
 func openJobs(ctx context.Context, tx *tables.Tx, after store.ID) ([]store.ID, error) {
-	return ids(tx.QueryContext(ctx, "SELECT id FROM job WHERE retired_ms IS NULL AND id > ? ORDER BY id LIMIT ?", after, openAtOnce))
+	return ids(tx.QueryContext(ctx, "SELECT j.id FROM job j WHERE "+tables.OpenJob("j")+" AND j.id > ? ORDER BY j.id LIMIT ?", after,
+		openAtOnce))
 }
 
 // morning finds out where the open jobs are, and orders weather and plans.
@@ -78,6 +79,9 @@ func (w *Worker) morning(ctx context.Context, t *task, a MorningArgs) error {
 		}
 	}
 	said := fmt.Sprintf("%d open jobs are planned again; the weather of %d places is asked for.", jobs, len(services))
+	if jobs == 0 {
+		said = "No job is open: those are that the office has at order, on the roof or hand-over."
+	}
 	if faulty > 0 {
 		said += fmt.Sprintf(" %d roofs have faults.", faulty)
 	}

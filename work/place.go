@@ -83,7 +83,7 @@ func keepPlace(ctx context.Context, tx *tables.Tx, job store.ID, x whereabouts) 
 	return err
 }
 
-// jobsAt are the open jobs of a place.
+// jobsAt are the jobs of a place that are not retired: whoever asks for its weather wants to see it in any of them.
 func jobsAt(ctx context.Context, tx *tables.Tx, place Place) ([]store.ID, error) {
 	return ids(tx.QueryContext(ctx, "SELECT p.job FROM weather_place p JOIN job j ON j.id = p.job WHERE p.place = ? AND j.retired_ms IS NULL "+
 		"ORDER BY p.job", string(place)))

@@ -45,7 +45,7 @@ func (q *Queue) Reminders(ctx context.Context) ([]Reminder, error) {
 	err := q.db.Look(ctx, func(tx *tables.Tx) error {
 		out = []Reminder{}
 		rows, err := tx.QueryContext(ctx, "SELECT r.job, j.title, r.kind, r.day, r.made_ms, r.said FROM reminder r JOIN job j ON j.id = r.job "+
-			"WHERE j.retired_ms IS NULL ORDER BY r.day DESC, r.job, r.kind LIMIT ?", MostListed)
+			"WHERE "+tables.OpenJob("j")+" ORDER BY r.day DESC, r.job, r.kind LIMIT ?", MostListed)
 		if err != nil {
 			return err
 		}

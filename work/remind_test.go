@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	sheets "gelwright/office"
 	"gelwright/store"
 	"gelwright/work"
 )
@@ -24,6 +25,7 @@ func TestAJobThatHoldsNoMoreIsRemindedOfOnce(t *testing.T) {
 	o := open(t, t.TempDir())
 	job := o.job("Dormer", "r02-dormer")
 	o.file(job, "firm.yaml", "../examples/firm.yaml")
+	o.stands(job, sheets.Order)
 	o.worker(work.Settings{})
 	under := func(name string, day int, rainMM float64) work.Chance {
 		t.Helper()
@@ -56,6 +58,14 @@ func TestAJobThatHoldsNoMoreIsRemindedOfOnce(t *testing.T) {
 	}
 	// It was not sure before: nothing new to tell.
 	under("forecast 2026-05-13 090000.000.csv", 13, 2)
+	if again, err := o.queue.Reminders(t.Context()); err != nil || len(again) != 1 {
+		t.Errorf("reminded again of %+v (%v)", again, err)
+	}
+	o.stands(job, sheets.Aftercare)
+	if after, err := o.queue.Reminders(t.Context()); err != nil || len(after) != 0 {
+		t.Errorf("reminded of a roof that is handed over: %+v (%v)", after, err)
+	}
+	o.stands(job, sheets.HandOver)
 	if again, err := o.queue.Reminders(t.Context()); err != nil || len(again) != 1 {
 		t.Errorf("reminded again of %+v (%v)", again, err)
 	}

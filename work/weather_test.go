@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	sheets "gelwright/office"
 	"gelwright/store"
 	"gelwright/work"
 )
@@ -132,6 +133,7 @@ func TestTheWeatherOfAPlaceIsAskedForOnceAndPlannedUnder(t *testing.T) {
 		for i := range 5 {
 			id := o.job(fmt.Sprintf("Garage %d", i), "r01-garage")
 			o.firm(id, s)
+			o.stands(id, sheets.OpenStages()[i%3])
 			jobs = append(jobs, id)
 		}
 		o.worker(work.Settings{HTTP: s.Client()})
@@ -180,6 +182,41 @@ func TestTheWeatherOfAPlaceIsAskedForOnceAndPlannedUnder(t *testing.T) {
 		}
 		if sky, err = o.queue.Sky(t.Context(), jobs[0]); err != nil || sky.Forecasts != 1 {
 			t.Errorf("kept twice: %+v (%v)", sky, err)
+		}
+	})
+}
+
+// The round of the morning is for open jobs: what is not ordered yet, what is handed over, and what is retired is left alone.
+func TestTheRoundOfTheMorningIsForOpenJobs(t *testing.T) {
+	onBoth(t, func(t *testing.T, open func() *office) {
+		o := open()
+		o.queue.Now = (&clock{at: time.Date(2020, 7, 20, 9, 0, 0, 0, time.UTC)}).now
+		o.worker(work.Settings{})
+		o.job("no sheet", "r01-garage")
+		o.stands(o.job("design", "r01-garage"), sheets.Design)
+		o.stands(o.job("aftercare", "r01-garage"), sheets.Aftercare)
+		o.stands(o.job("not taken", "r01-garage"), sheets.NotTaken)
+		gone := o.job("gone", "r01-garage")
+		o.stands(gone, sheets.OnTheRoof)
+		if err := o.jobs.Retire(t.Context(), gone, store.Retirement{When: time.Now(), Who: "Asha"}); err != nil {
+			t.Fatal(err)
+		}
+		round := func() string {
+			w, err := o.queue.Morning(t.Context(), "Asha")
+			if err != nil {
+				t.Fatal(err)
+			}
+			return o.ended(w.ID).Said
+		}
+		if said := round(); said != "No job is open: those are that the office has at order, on the roof or hand-over." {
+			t.Errorf("nothing is open: %q", said)
+		}
+		for _, at := range []sheets.Stage{sheets.Order, sheets.OnTheRoof, sheets.HandOver} {
+			o.stands(o.job(string(at), "r01-garage"), at)
+		}
+		o.queue.Now = (&clock{at: time.Date(2020, 7, 21, 9, 0, 0, 0, time.UTC)}).now
+		if said := round(); !strings.HasPrefix(said, "3 open jobs are planned again;") {
+			t.Errorf("three are open: %q", said)
 		}
 	})
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/goccy/go-yaml"
 
 	"gelwright/internal/postgrestest"
+	sheets "gelwright/office"
 	"gelwright/store"
 	"gelwright/store/tables"
 	"gelwright/work"
@@ -111,6 +112,23 @@ func (o *office) job(title, roof string) store.ID {
 		o.Fatal(err)
 	}
 	return j.ID
+}
+
+// stands writes where a job stands on the office's sheet of it, on top of what is there.
+func (o *office) stands(job store.ID, at sheets.Stage) {
+	o.Helper()
+	now, err := o.jobs.Sheet(o.Context(), sheets.KindJob, job)
+	if err != nil {
+		o.Fatal(err)
+	}
+	sheet := sheets.Job{Stage: at}
+	if at == sheets.NotTaken {
+		sheet.Why = "too dear"
+	}
+	if _, err := o.jobs.Put(o.Context(), sheets.Change{ID: job, BasedOn: now.Version, When: time.Date(2026, 5, 11, 9, 0, 0, 0, time.UTC),
+		Who: "Asha", What: "moved", Sheet: sheet}); err != nil {
+		o.Fatal(err)
+	}
 }
 
 // file keeps a file of a job.

@@ -12,7 +12,8 @@ func workMorningCommand() *cobra.Command {
 		Use:   "morning --data DIR",
 		Short: "Order the round of the morning: weather of all open jobs, then plans",
 		Long: `Orders the round of the morning: the weather of every open job's place is asked for, and each job is planned again under
-what is new. Workers do it; ordered twice on one day while it goes on, it is one round.`,
+what is new. Open are jobs that the office has at order, on the roof or hand-over. Workers do it; ordered twice on one day while it
+goes on, it is one round.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return f.with(cmd, func(q *work.Queue) error {

@@ -12,6 +12,16 @@ import (
 // stageNow is where a job stands; one without a sheet is an enquiry.
 const stageNow = "coalesce(o.stage, 'enquiry')"
 
+// OpenJob is the condition that a job, of a table that is called so, is open: not retired, and at one of office.OpenStages.
+func OpenJob(table string) string {
+	var stages []string
+	for _, s := range office.OpenStages() {
+		stages = append(stages, "'"+string(s)+"'")
+	}
+	return table + ".retired_ms IS NULL AND EXISTS (SELECT 1 FROM office_sheet open WHERE open.kind = 'job' AND open.id = " + table +
+		".id AND open.stage IN (" + strings.Join(stages, ", ") + "))"
+}
+
 // stageOrder is the place of a stage on the way, what was not taken at its end.
 func stageOrder() string {
 	var b strings.Builder
