@@ -76,8 +76,9 @@ func (d *pack) wetDays() []wetDay {
 
 // bucketsWhy stands over the bucket tables.
 const bucketsWhy = "Weigh the resin, measure the catalyst, stir 60 to 90 seconds, start the clock. ml and g are the same dose: use the " +
-	"one you measure with. 'Lay within' counts from the moment the catalyst goes in. A dose holds for the deck and the pail that are " +
-	"named: measure both first, and where both are 3 or 6 °C colder or warmer than that, take the ml of that column and lay it within its " +
+	"one you measure with. 'Lay within' counts from the moment the catalyst goes in, 'gels in' is of the bucket: spread out, it gels later " +
+	"on a deck as warm. A dose holds for the deck and the pail that are named: measure both first, and where both are 3 or 6 °C colder " +
+	"or warmer than that, take the ml of that column and lay it within its " +
 	"minutes ('−6°, in 14'). Where only one of them is off, where it says 'no', or beyond 6 °C, do not mix this bucket as it stands: read " +
 	"the dose card by both. A bucket's place is on its drawing."
 

@@ -202,7 +202,12 @@ func curePanel(locale string, w *laying.WetPass, b scene.Box) []scene.Item {
 	out = append(out, cureCurves(w, chart, x)...)
 	for i, m := range w.Marks {
 		y := chart.Low.Y - 9 - (float64(i)+0.5)*cureRowMM
-		text(chart.Low.X-2, y-1.2, m.Milestone, scene.TextSmall, scene.End, false)
+		// A bucket gels sooner than what was spread of it: its sheet says when.
+		label := m.Milestone
+		if label == cure.AtGel.String() {
+			label = "gel on the deck"
+		}
+		text(chart.Low.X-2, y-1.2, label, scene.TextSmall, scene.End, false)
 		spoken := scene.Meta{Layer: "marks", Title: fmt.Sprintf("%s, %s: %s", name, m.Milestone, local(locale, laying.LastingRange(m.After)))}
 		row := scene.Group{Meta: spoken, Items: []scene.Item{never(chart.High.X-2, y)}}
 		if m.After.LikelyMin <= cureToMin {

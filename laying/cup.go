@@ -45,10 +45,11 @@ func (out *Hardening) cups(g *Ground, passes []Pass) error {
 		}
 		figures = append(figures, gel.Keyed("cup."+r.Key))
 		if len(findings) == 0 {
-			findings = append(findings, fmt.Sprintf("brand not known: gels in %.0f to %.0f min at %.0f °C; a cup makes that about %.0f to %.0f",
+			findings = append(findings, fmt.Sprintf(
+				"brand not known: a cup gels in %.0f to %.0f min at %.0f °C, once timed in about %.0f to %.0f",
 				before.LowMin, before.HighMin, mix.TempC, after.LowMin, after.HighMin))
 		} else {
-			findings = append(findings, fmt.Sprintf("the top coat in %.0f to %.0f", before.LowMin, before.HighMin))
+			findings = append(findings, fmt.Sprintf("one of top coat in %.0f to %.0f", before.LowMin, before.HighMin))
 		}
 		if len(options) == 0 {
 			first, density = mix, r.CatalystGPerML
