@@ -54,27 +54,39 @@ func LookOut(ctx context.Context, g Given, f weather.Forecast, look Look) (*Outl
 type shelves struct {
 	works, skies, decks *steps.Cache
 	taking              *sync.Mutex // held while a deck is taken; nil where none are kept
+	// worked is the roof, where it is known already; where it is alone, nothing is asked that Given is needed for.
+	worked *Worked
+	alone  bool
+}
+
+// workedFor is the roof as stages for a look, and the input of its plan, which is empty where the stages are all that is needed.
+func workedFor(ctx context.Context, g Given, look Look, kept shelves) (*Worked, plan.Input, error) {
+	if kept.worked != nil && kept.alone {
+		return kept.worked, plan.Input{}, nil
+	}
+	in, err := g.Input()
+	if err != nil || kept.worked != nil {
+		return kept.worked, in, err
+	}
+	w, err := workedOut(ctx, in, g.rates(), look.People, kept.works)
+	return w, in, err
 }
 
 // lookOut is LookOut up to where the weather is worked out for the stages.
 func lookOut(ctx context.Context, g Given, f weather.Forecast, look Look, kept shelves) (*Outlook, error) {
-	in, err := g.Input()
-	if err != nil {
-		return nil, err
-	}
-	w, err := workedOut(ctx, in, g.rates(), look.People, kept.works)
+	w, in, err := workedFor(ctx, g, look, kept)
 	if err != nil {
 		return nil, err
 	}
 	if look.People > 0 {
 		in.Job.Crew.People = look.People
 	}
-	o := &Outlook{Job: w.job, input: in, passes: w.passes}
-	if look.From != w.job.Date {
+	o := &Outlook{Job: w.Job, input: in, passes: w.Passes}
+	if look.From != w.Job.Date {
 		o.anyDayFrom = look.From
 	}
-	if w.cup != "" {
-		o.Notes = append(o.Notes, w.cup)
+	if w.Cup != "" {
+		o.Notes = append(o.Notes, w.Cup)
 	}
 	site, err := SiteOf(&o.Job)
 	if err != nil {
@@ -86,10 +98,10 @@ func lookOut(ctx context.Context, g Given, f weather.Forecast, look Look, kept s
 		return nil, err
 	}
 	o.Credit, o.Norms, o.Notes = s.Credit, s.Members[0].Norms, append(o.Notes, s.notes...)
-	if w.fault != nil {
-		return nil, w.fault
+	if w.Fault != nil {
+		return nil, w.Fault
 	}
-	work := *w.work
+	work := *w.Work
 	for d, off := range look.Rest {
 		work.Hours.Off[d] = work.Hours.Off[d] || off
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"gelwright/programme"
+	"gelwright/roof"
 	"gelwright/steps"
 	"gelwright/weather"
 	"gelwright/working"
@@ -17,6 +18,9 @@ import (
 // Now is asked.
 type Planned struct {
 	Given
+	// Worked is the roof as the stages of its work, where it was kept from another morning; nil has it made from Given. With it and
+	// SeekNothing Given may stay empty. It must be of the crew that the morning's look asks for.
+	Worked *Worked
 	// Starts of all stages that stand, as the last answer told them (Replanned.Starts); none where
 	// nothing was told yet.
 	Starts []programme.Fixed
@@ -162,7 +166,9 @@ func (m *Morning) Replan(ctx context.Context, p Planned) (*Replanned, error) {
 	if err != nil {
 		return nil, err
 	}
-	o, err := lookOut(ctx, p.Given, m.forecast, look, m.kept)
+	kept := m.kept
+	kept.worked, kept.alone = p.Worked, p.Seek == SeekNothing
+	o, err := lookOut(ctx, p.Given, m.forecast, look, kept)
 	if err != nil {
 		return nil, err
 	}
@@ -188,12 +194,20 @@ func (m *Morning) lookAt(p *Planned) (Look, error) {
 	if look.From != "" || len(m.forecast.Members) == 0 {
 		return look, nil
 	}
-	site, err := SiteOf(&p.Job)
+	site, err := SiteOf(p.roof())
 	if err != nil {
 		return look, err
 	}
 	look.From = m.forecast.Members[0].Start.In(site.Zone).Format(time.DateOnly)
 	return look, nil
+}
+
+// roof is the job, as it was worked out where that is known.
+func (p *Planned) roof() *roof.Job {
+	if p.Worked != nil {
+		return &p.Worked.Job
+	}
+	return &p.Job
 }
 
 // fixed are the starts that stand, or else the day that does.

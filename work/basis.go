@@ -92,13 +92,9 @@ func BasisOf(ctx context.Context, jobs store.Store, job store.ID, seq int) (*Bas
 		return nil, err
 	}
 	b := &Basis{Job: job, Seq: at.Seq, Title: at.Title}
-	var d struct {
-		Roof json.RawMessage `json:"roof"`
+	if b.Roof, err = roofOf(at.Document); err != nil {
+		return nil, err
 	}
-	if err := json.Unmarshal(at.Document, &d); err != nil || len(d.Roof) == 0 {
-		return nil, ErrNoRoof
-	}
-	b.Roof = d.Roof
 	files, err := jobs.Files(ctx, job)
 	if err != nil {
 		return nil, err
@@ -108,6 +104,17 @@ func BasisOf(ctx context.Context, jobs store.Store, job store.ID, seq int) (*Bas
 	}
 	b.Sky, err = livingText(ctx, jobs, job, files, ForecastName)
 	return b, err
+}
+
+// roofOf is the roof of a document.
+func roofOf(document []byte) ([]byte, error) {
+	var d struct {
+		Roof json.RawMessage `json:"roof"`
+	}
+	if err := json.Unmarshal(document, &d); err != nil || len(d.Roof) == 0 {
+		return nil, ErrNoRoof
+	}
+	return d.Roof, nil
 }
 
 // livingText reads the newest file under a living name; nil where there is none, or an empty one that took it away.

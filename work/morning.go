@@ -27,7 +27,7 @@ func (q *Queue) Morning(ctx context.Context, who string) (Work, error) {
 	return ordered(ctx, q, Order{Title: "Round of the morning, " + day, Who: who}, MorningArgs{day})
 }
 
-// openAtOnce is how many jobs are listed at once.
+// openAtOnce is how many jobs are looked at at once.
 const openAtOnce = 500
 
 // openJobs are the open jobs after an id.
@@ -39,7 +39,9 @@ func openJobs(ctx context.Context, tx *tables.Tx, after store.ID) ([]store.ID, e
 // morning finds out where the open jobs are, and orders weather and plans.
 func (w *Worker) morning(ctx context.Context, t *task, a MorningArgs) error {
 	services := map[whereabouts]bool{}
-	jobs, faulty := 0, 0
+	firms := firmsRead{}
+	var jobs []store.ID
+	faulty := 0
 	for after := store.ID(""); ; {
 		var some []store.ID
 		if err := w.q.db.Look(ctx, func(tx *tables.Tx) (err error) {
@@ -52,21 +54,12 @@ func (w *Worker) morning(ctx context.Context, t *task, a MorningArgs) error {
 			break
 		}
 		after = some[len(some)-1]
-		at, bad, err := w.whereAll(ctx, some)
+		at, bad, err := w.whereAll(ctx, some, firms)
 		if err != nil {
 			return err
 		}
-		jobs, faulty = jobs+len(some), faulty+bad
-		err = w.q.db.Change(ctx, func(tx *tables.Tx) error {
-			for id, x := range at {
-				if err := keepPlace(ctx, tx, id, x); err != nil {
-					return err
-				}
-			}
-			_, err := w.q.replanIn(ctx, tx, some, t.row.Who, "morning "+a.Day)
-			return err
-		})
-		if err != nil {
+		jobs, faulty = append(jobs, some...), faulty+bad
+		if err := w.q.db.Change(ctx, func(tx *tables.Tx) error { return keepPlaces(ctx, tx, at) }); err != nil {
 			return err
 		}
 		for _, x := range at {
@@ -74,16 +67,17 @@ func (w *Worker) morning(ctx context.Context, t *task, a MorningArgs) error {
 				services[x] = true
 			}
 		}
-		if err := t.progress(ctx, jobs, jobs, fmt.Sprintf("%d jobs are looked at.", jobs)); err != nil {
+		if err := t.progress(ctx, len(jobs), len(jobs), fmt.Sprintf("%s looked at.", countOf(len(jobs), "job is", "jobs are"))); err != nil {
 			return err
 		}
 	}
-	said := fmt.Sprintf("%d open jobs are planned again; the weather of %d places is asked for.", jobs, len(services))
-	if jobs == 0 {
+	said := fmt.Sprintf("%s planned again; the weather of %s is asked for.", countOf(len(jobs), "open job is", "open jobs are"),
+		countOf(len(services), "place", "places"))
+	if len(jobs) == 0 {
 		said = "No job is open: those are that the office has at order, on the roof or hand-over."
 	}
 	if faulty > 0 {
-		said += fmt.Sprintf(" %d roofs have faults.", faulty)
+		said += fmt.Sprintf(" %s faults.", countOf(faulty, "roof has", "roofs have"))
 	}
 	return t.finish(ctx, said, "", func(tx *tables.Tx) error {
 		for x := range services {
@@ -91,28 +85,56 @@ func (w *Worker) morning(ctx context.Context, t *task, a MorningArgs) error {
 				return err
 			}
 		}
-		return nil
+		_, err := w.q.replanIn(ctx, tx, jobs, t.row.Who, "morning "+a.Day)
+		return err
 	})
 }
 
+// firmsRead are whom firms ask for the weather, by the hashes of their files: many jobs have one.
+type firmsRead map[string]whereabouts
+
 // whereAll finds out where jobs are; faulty counts those that cannot be read.
-func (w *Worker) whereAll(ctx context.Context, jobs []store.ID) (at map[store.ID]whereabouts, faulty int, err error) {
+func (w *Worker) whereAll(ctx context.Context, jobs []store.ID, firms firmsRead) (at map[store.ID]whereabouts, faulty int, err error) {
+	var all []*standing
+	if err := w.q.db.Look(ctx, func(tx *tables.Tx) (err error) {
+		all, err = standings(ctx, tx, jobs)
+		return err
+	}); err != nil {
+		return nil, 0, err
+	}
 	at = map[store.ID]whereabouts{}
-	for _, id := range jobs {
-		b, err := BasisOf(ctx, w.q.db, id, 0)
-		if err != nil {
-			if !final(err) || store.KindOf(err) != 0 {
-				return nil, 0, err
-			}
+	for _, s := range all {
+		x, err := s.where(ctx, w.q, firms)
+		switch {
+		case err != nil && !isAnswer(err):
+			return nil, 0, err
+		case err != nil:
 			faulty++
-			continue
+		default:
+			at[s.id] = x
 		}
-		x, err := whereIs(b)
-		if err != nil {
-			faulty++
-			continue
-		}
-		at[id] = x
 	}
 	return at, faulty, nil
+}
+
+// where is where a job is: as its kept work says, or else its roof.
+func (x *standing) where(ctx context.Context, q *Queue, firms firmsRead) (whereabouts, error) {
+	firm := ""
+	if x.firm != nil {
+		firm = x.firm.SHA256
+	}
+	asks, known := firms[firm]
+	if x.kept == x.roof && known {
+		asks.place = Place(x.place)
+		return asks, nil
+	}
+	b, err := x.basis(ctx, q)
+	if err != nil {
+		return whereabouts{}, err
+	}
+	at, err := whereIs(b)
+	if err == nil {
+		firms[firm] = whereabouts{service: at.service, contact: at.contact}
+	}
+	return at, err
 }

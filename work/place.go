@@ -5,10 +5,13 @@ import (
 	"compress/flate"
 	"context"
 	"crypto/sha256"
+	"database/sql"
 	"encoding/hex"
 	"fmt"
 	"io"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -75,12 +78,61 @@ func whereIs(b *Basis) (whereabouts, error) {
 	return x, nil
 }
 
+// keepPlaces keeps where jobs are, of those that are elsewhere than was kept.
+func keepPlaces(ctx context.Context, tx *tables.Tx, at map[store.ID]whereabouts) error {
+	jobs := slices.Sorted(maps.Keys(at))
+	if len(jobs) == 0 {
+		return nil
+	}
+	was := map[store.ID]whereabouts{}
+	rows, err := tx.QueryContext(ctx, "SELECT job, place, service, contact FROM weather_place WHERE job IN ("+marks(len(jobs))+")",
+		anyOf(jobs)...)
+	if err := each(rows, err, func(rows *sql.Rows) error {
+		var id store.ID
+		var x whereabouts
+		err := rows.Scan(&id, &x.place, &x.service, &x.contact)
+		was[id] = x
+		return err
+	}); err != nil {
+		return err
+	}
+	for _, id := range jobs {
+		if at[id] == was[id] {
+			continue
+		}
+		if err := keepPlace(ctx, tx, id, at[id]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // keepPlace keeps where a job is.
 func keepPlace(ctx context.Context, tx *tables.Tx, job store.ID, x whereabouts) error {
 	_, err := tx.ExecContext(ctx, "INSERT INTO weather_place (job, place, service, contact) VALUES (?, ?, ?, ?) "+
 		"ON CONFLICT (job) DO UPDATE SET place = excluded.place, service = excluded.service, contact = excluded.contact",
 		job, string(x.place), x.service, x.contact)
 	return err
+}
+
+// placed are jobs in the order of their places, so far as these are known, and where each is.
+func placed(ctx context.Context, tx *tables.Tx, jobs []store.ID) ([]store.ID, map[store.ID]string, error) {
+	at := map[store.ID]string{}
+	for some := range slices.Chunk(jobs, openAtOnce) {
+		rows, err := tx.QueryContext(ctx, "SELECT job, place FROM weather_place WHERE job IN ("+marks(len(some))+")", anyOf(some)...)
+		if err := each(rows, err, func(rows *sql.Rows) error {
+			var id store.ID
+			var place string
+			err := rows.Scan(&id, &place)
+			at[id] = place
+			return err
+		}); err != nil {
+			return nil, nil, err
+		}
+	}
+	out := slices.Clone(jobs)
+	slices.SortStableFunc(out, func(a, b store.ID) int { return strings.Compare(at[a], at[b]) })
+	return out, at, nil
 }
 
 // jobsAt are the jobs of a place that are not retired: whoever asks for its weather wants to see it in any of them.

@@ -148,6 +148,9 @@ func ids(rows *sql.Rows, err error) ([]store.ID, error) {
 	return out, rows.Err()
 }
 
+// serviceName is the name that a fetched forecast bears in faults.
+const serviceName = "weather service"
+
 // newestSky is the forecast of a place that was fetched last; nil where there is none.
 func newestSky(ctx context.Context, tx *tables.Tx, place Place) (*Named, error) {
 	all, err := texts(tx.QueryContext(ctx, "SELECT hash, '', made_ms, fetched_ms, packed FROM weather_forecast WHERE place = ? "+
@@ -155,7 +158,7 @@ func newestSky(ctx context.Context, tx *tables.Tx, place Place) (*Named, error) 
 	if err != nil || len(all) == 0 {
 		return nil, err
 	}
-	return &Named{Name: "weather service", Text: all[0].text, when: all[0].came}, nil
+	return &Named{Name: serviceName, Text: all[0].text, when: all[0].came}, nil
 }
 
 // What is learnt of a place's forecasts follows from its readings and from the forecasts of the days that were read: those kept, at

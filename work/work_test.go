@@ -255,8 +255,8 @@ func TestJobsArePlannedAgainOnceUnderTheSameWeather(t *testing.T) {
 		job, bare := o.job("Garage", "r01-garage"), o.job("Bay", "r03-bay")
 		o.file(job, "forecast.csv", "../examples/forecast.csv")
 		o.worker(work.Settings{})
-		for round, said := range []string{"2 jobs are planned under their weather; of 0 nothing had changed.",
-			"0 jobs are planned under their weather; of 2 nothing had changed."} {
+		for round, said := range []string{"2 jobs are planned under their weather (0 stand, 1 looked for anew, 2 worked out); of 0 nothing had changed.",
+			"0 jobs are planned under their weather (0 stand, 0 looked for anew, 0 worked out); of 2 nothing had changed."} {
 			list, err := o.queue.Replan(t.Context(), []store.ID{job, bare}, "Asha")
 			if err != nil || len(list) != 1 {
 				t.Fatal(list, err)

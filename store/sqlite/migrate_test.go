@@ -22,6 +22,7 @@ func TestMigrationsAreOnlyAdded(t *testing.T) {
 		{"0003_office.sql", "d7a8be5ba2574d98c2269fbc2df9611032c2d9b622aa420a76a6d182ac4744da"},
 		{"0005_weather.sql", "2105376705ed9897f332a22fce86caec2a59345c19589ef8695764ed7e6d605e"},
 		{"0006_work.sql", "585bbbb44dc1bda6f103d19f247a19315c8659a41ad153fe8488006dbad65d41"},
+		{"0007_kept_work.sql", "876a06d45a8b9a172ea614312d675d02c66e2bc91420911fa123c8396dbce1b1"},
 	}
 	all := steps()
 	if len(all) != len(given) {

@@ -1,0 +1,15 @@
+-- The work of a job's roof as stages, kept from one morning to the next: what of a plan does not hang on the weather. It follows from
+-- state and firm file, and is made again where it is lost.
+CREATE TABLE kept_work (
+  job TEXT PRIMARY KEY REFERENCES job (id),
+  basis TEXT NOT NULL, -- hash of what it follows from
+  place TEXT NOT NULL, -- where weather is the same
+  zone TEXT NOT NULL, -- of its times
+  packed BLOB NOT NULL
+) STRICT;
+
+-- What the work of several roofs has in common: how films harden, which weather a stage bears; by the hash of its bytes.
+CREATE TABLE kept_part (
+  hash TEXT PRIMARY KEY CHECK (length(hash) = 64),
+  packed BLOB NOT NULL
+) STRICT;
