@@ -33,8 +33,8 @@ type Patient struct {
 	// Now is the clock, Built when the program was made; zero is not known.
 	Now   func() time.Time
 	Built time.Time
-	// Store looks at what is kept: the database, as an error with its remedy; newest is when a job was changed last.
-	Store func(ctx context.Context) (newest time.Time, err error)
+	// Store looks at what is kept: the database, as an error with its remedy.
+	Store func(ctx context.Context) (Kept, error)
 	// Files looks at a sample of the files that are kept, against their hashes.
 	Files func(ctx context.Context) (looked int, faults []error)
 	// Names are those by which the server is to be found, beside the machine's own; Listen is where it listens.
@@ -49,6 +49,12 @@ type Patient struct {
 	Free func(dir string) (uint64, error)
 }
 
+// Kept is what is told of a database: when a job was changed last, and how many people have, or had, an account.
+type Kept struct {
+	Changed  time.Time
+	Accounts int
+}
+
 // Part is something that is built into the program, or is not.
 type Part struct {
 	Name   string
@@ -61,7 +67,7 @@ var checks = []struct {
 	name string
 	look func(context.Context, *Patient) Finding
 }{
-	{"data folder", folder}, {"disk", disk}, {"what is kept", kept}, {"files", files}, {"clock", clock},
+	{"data folder", folder}, {"disk", disk}, {"what is kept", kept}, {"files", files}, {"people", accounts}, {"clock", clock},
 	{"authority", holdsAuthority}, {"names", names}, {"port", port}, {"weather service", weather}, {"program", built},
 }
 

@@ -27,7 +27,7 @@ func well(t *testing.T) Patient {
 		t.Fatal(err)
 	}
 	return Patient{Data: dir, Now: func() time.Time { return today }, Built: today.AddDate(0, -1, 0), Free: func(string) (uint64, error) { return 50 << 30, nil },
-		Store: func(context.Context) (time.Time, error) { return today.Add(-time.Hour), nil },
+		Store: func(context.Context) (Kept, error) { return Kept{today.Add(-time.Hour), 2}, nil },
 		Files: func(context.Context) (int, []error) { return 7, nil },
 		Names: []string{"localhost"}, Listen: "127.0.0.1:0", Parts: []Part{{Name: "the page"}}}
 }
@@ -97,12 +97,12 @@ func TestEachFaultIsFound(t *testing.T) {
 			p.Free = func(string) (uint64, error) { return 0, errors.ErrUnsupported }
 		}, Blank, "does not say", ""},
 		{"what is kept", func(t *testing.T, p *Patient) {
-			p.Store = func(context.Context) (time.Time, error) {
-				return time.Time{}, &store.Error{Kind: store.Newer, Place: "gelwright.db", Found: "it is newer", Remedy: "Take a newer release"}
+			p.Store = func(context.Context) (Kept, error) {
+				return Kept{}, &store.Error{Kind: store.Newer, Place: "gelwright.db", Found: "it is newer", Remedy: "Take a newer release"}
 			}
 		}, Bad, "gelwright.db: it is newer", "Take a newer release"},
 		{"what is kept", func(t *testing.T, p *Patient) {
-			p.Store = func(context.Context) (time.Time, error) { return time.Time{}, errors.New("odd") }
+			p.Store = func(context.Context) (Kept, error) { return Kept{}, errors.New("odd") }
 		}, Bad, "odd", "the log of the server"},
 		{"files", func(t *testing.T, p *Patient) {
 			p.Files = func(context.Context) (int, []error) {
@@ -112,8 +112,15 @@ func TestEachFaultIsFound(t *testing.T) {
 		}, Bad, "files/ab: other bytes; and 2 more", "Bring it back"},
 		{"clock", func(t *testing.T, p *Patient) { p.Built = today.AddDate(0, 0, 2) }, Bad, "made on 2026-05-14", "Set the clock"},
 		{"clock", func(t *testing.T, p *Patient) {
-			p.Store = func(context.Context) (time.Time, error) { return today.Add(25 * time.Hour), nil }
+			p.Store = func(context.Context) (Kept, error) { return Kept{today.Add(25 * time.Hour), 1}, nil }
 		}, Warn, "a job was changed on 2026-05-13", "Set the clock"},
+		{"people", func(t *testing.T, p *Patient) {
+			p.Store = func(context.Context) (Kept, error) { return Kept{today, 0}, nil }
+		}, OK, "none is needed", ""},
+		{"people", func(t *testing.T, p *Patient) {
+			p.Store = func(context.Context) (Kept, error) { return Kept{today, 0}, nil }
+			p.Listen = "0.0.0.0:0"
+		}, Warn, "nobody can sign in", "Start the server anew"},
 		{"authority", func(t *testing.T, p *Patient) { begun(t, p, today.AddDate(-10, 0, 0)) }, Bad, "it ended on 2026-05-12", "renew"},
 		{"authority", func(t *testing.T, p *Patient) { begun(t, p, today.AddDate(-9, 0, -1)) }, Warn, "it ends on 2027-05-11", "renew"},
 		{"authority", func(t *testing.T, p *Patient) { begun(t, p, today.AddDate(0, 0, 2)) }, Bad, "it begins on", "Set the clock"},

@@ -131,9 +131,9 @@ func clock(ctx context.Context, p *Patient) Finding {
 			p.Built.UTC().Format(time.DateOnly))
 	}
 	if p.Store != nil {
-		if newest, err := p.Store(ctx); err == nil && newest.After(now.Add(wrongAhead)) {
+		if is, err := p.Store(ctx); err == nil && is.Changed.After(now.Add(wrongAhead)) {
 			return warn(remedy, "the clock says %s, and a job was changed on %s", now.UTC().Format(time.DateTime),
-				newest.UTC().Format(time.DateTime))
+				is.Changed.UTC().Format(time.DateTime))
 		}
 	}
 	return ok("the clock says %s UTC", now.UTC().Format(time.DateTime))

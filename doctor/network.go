@@ -62,6 +62,31 @@ func holdsAuthority(_ context.Context, p *Patient) Finding {
 	return ok("it holds until %s", end.Format(time.DateOnly))
 }
 
+// accounts looks for somebody who may sign in.
+func accounts(ctx context.Context, p *Patient) Finding {
+	if p.Store == nil {
+		return blank("nothing that is kept is named")
+	}
+	is, err := p.Store(ctx)
+	switch {
+	case err != nil:
+		return blank("what is kept does not answer")
+	case is.Accounts > 0:
+		return ok("%d accounts were made", is.Accounts)
+	case outside(p.Listen):
+		return warn("Start the server anew: it prints an address by which the first owner is made, once, within an hour; "+
+			"or 'gelwright people add NAME --role owner'", "nobody has an account yet, so nobody can sign in")
+	}
+	return ok("nobody has an account yet: on this computer alone none is needed")
+}
+
+// outside reports whether a server listens beyond this computer.
+func outside(listen string) bool {
+	host, _, err := net.SplitHostPort(listen)
+	at, bad := netip.ParseAddr(host)
+	return err == nil && host != "localhost" && (bad != nil || !at.IsLoopback())
+}
+
 func names(ctx context.Context, p *Patient) Finding {
 	if len(p.Names) == 0 {
 		return blank("no name is given with --name")

@@ -3,11 +3,11 @@
 import { render } from "preact";
 import { Account } from "./people/account";
 import { Customer, Customers } from "./people/customer";
-import { Invitation, SignIn } from "./people/enter";
+import { FirstOwner, Invitation, SignIn } from "./people/enter";
 import { Deeds, Staff } from "./people/staff";
 import { language } from "./words/spoken";
 
-const views = { "/sign-in": SignIn, "/invitation": Invitation, "/account": Account, "/people": Staff, "/deeds": Deeds,
+const views = { "/sign-in": SignIn, "/invitation": Invitation, "/first-owner": FirstOwner, "/account": Account, "/people": Staff, "/deeds": Deeds,
   "/customers": Customers, "/customer": Customer };
 
 document.documentElement.dataset["light"] = localStorage.getItem("light")

@@ -115,6 +115,8 @@ func errEnded(kind PassKind) error {
 		e.Remedy = "Ask the firm for a new one"
 	case Invitation:
 		e.Remedy = "Ask the owner of the firm for a new one: each works once, for a week"
+	case First:
+		e.Remedy = "Start the server anew: it prints another link while nobody has an account"
 	case Ceremony:
 		e.Remedy = "Begin anew"
 	}

@@ -2,7 +2,10 @@ package people_test
 
 import (
 	"errors"
+	"strconv"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -25,6 +28,13 @@ type porch struct {
 }
 
 func newPorch(t *testing.T) *porch {
+	p := emptyPorch(t)
+	p.owner = p.add("asha", people.Owner)
+	return p
+}
+
+// emptyPorch is one where nobody has an account.
+func emptyPorch(t *testing.T) *porch {
 	db, err := sqlite.Open(t.Context(), t.TempDir())
 	if err != nil {
 		t.Fatal(err)
@@ -32,7 +42,6 @@ func newPorch(t *testing.T) *porch {
 	t.Cleanup(func() { db.Close() })
 	p := &porch{T: t, now: time.Date(2026, 5, 20, 7, 30, 0, 0, time.UTC), keeper: db, visit: people.Visit{From: "192.0.2.7", Device: "Firefox on Linux"}}
 	p.Door = people.NewDoor(db, func() time.Time { return p.now }, cheap)
-	p.owner = p.add("asha", people.Owner)
 	return p
 }
 
@@ -100,6 +109,93 @@ func (p *porch) deeds() []people.Deed {
 	all, err := p.keeper.Deeds(p.Context(), 0, people.MostDeeds)
 	p.must(err)
 	return all
+}
+
+// ASVS 6.3.2, 6.4.1: the first owner is made by whoever was told the link, once, within an hour, while nobody has an account.
+func TestTheFirstOwnerIsMadeByALink(t *testing.T) {
+	p := emptyPorch(t)
+	link := func() string {
+		t.Helper()
+		secret, ends, err := p.FirstLink(t.Context(), p.visit)
+		p.must(err)
+		if secret == "" || !ends.Equal(p.now.Add(time.Hour)) {
+			t.Errorf("the link ends on %v", ends)
+		}
+		return secret
+	}
+	make := func(secret string) error {
+		_, _, err := p.MakeFirst(t.Context(), p.visit, secret, "Asha", "Asha North", goodWords)
+		return err
+	}
+	older, late := link(), link()
+	p.kind(make(older), people.Stranger) // a newer one stands in its place
+	p.kind(make(""), people.Stranger)
+	p.now = p.now.Add(time.Hour)
+	p.kind(make(late), people.Stranger)
+	secret := link()
+	if _, err := p.Invitation(t.Context(), p.visit, secret); people.KindOf(err) != people.Stranger {
+		t.Errorf("it is taken for an invitation: %v", err)
+	}
+	for what, c := range map[string][3]string{"name": {"asha", "", goodWords}, "sign-in name": {"a b", "Asha", goodWords}, "password": {"asha", "Asha", "short"}} {
+		_, _, err := p.MakeFirst(t.Context(), p.visit, secret, c[0], c[1], c[2])
+		if store.KindOf(err) != store.Refused {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	session, a, err := p.MakeFirst(t.Context(), p.visit, secret, "Asha", "Asha North", goodWords)
+	p.must(err)
+	if a.Role != people.Owner || a.SignIn != "asha" || a.Name != "Asha North" {
+		t.Errorf("made was %+v", a)
+	}
+	p.lets(people.Session, session, people.Owner)
+	if _, _, err := p.SignIn(t.Context(), p.visit, "asha", goodWords); err != nil {
+		t.Errorf("she does not come in again: %v", err)
+	}
+	p.kind(make(secret), people.Stranger)
+	if secret, _, err := p.FirstLink(t.Context(), p.visit); secret != "" || err != nil {
+		t.Errorf("with an owner another link is made (%v)", err)
+	}
+	all := p.deeds()
+	if last := all[len(all)-1]; last.Kind != people.AccountMade || last.ByName != "Asha North" || last.From != p.visit.From {
+		t.Errorf("the deeds begin with %+v", last)
+	}
+}
+
+// A link that was not used makes nobody an owner once somebody else was made one.
+func TestTheFirstLinkEndsWithTheFirstAccount(t *testing.T) {
+	p := emptyPorch(t)
+	secret, _, err := p.FirstLink(t.Context(), p.visit)
+	p.must(err)
+	p.add("bo", people.Owner)
+	_, _, err = p.MakeFirst(t.Context(), p.visit, secret, "mallory", "Mallory", goodWords)
+	p.kind(err, people.Stranger)
+	for range 60 {
+		_, _, err = p.MakeFirst(t.Context(), p.visit, secret, "mallory", "Mallory", goodWords)
+	}
+	p.kind(err, people.Often)
+}
+
+// Of several who open one link at once, one is let in.
+func TestOneFirstOwnerAtOnce(t *testing.T) {
+	p := emptyPorch(t)
+	secret, _, err := p.FirstLink(t.Context(), p.visit)
+	p.must(err)
+	var made atomic.Int32
+	var all sync.WaitGroup
+	for i := range 8 {
+		all.Go(func() {
+			name := "asha" + strconv.Itoa(i)
+			if _, _, err := p.MakeFirst(t.Context(), p.visit, secret, name, name, goodWords); err == nil {
+				made.Add(1)
+			} else if people.KindOf(err) != people.Stranger {
+				t.Error(err)
+			}
+		})
+	}
+	all.Wait()
+	if n := made.Load(); n != 1 {
+		t.Errorf("%d owners were made", n)
+	}
 }
 
 // ASVS 6.3.8: what is said tells nobody which names there are.

@@ -21,6 +21,8 @@ const (
 	Token PassKind = "token"
 	// Invitation lets a person choose the password of an account, once.
 	Invitation PassKind = "invitation"
+	// First lets whoever started the server make the first owner, once.
+	First PassKind = "first link"
 	// Link shows a customer his job.
 	Link PassKind = "link"
 	// Ceremony is a passkey that is being made or asked for, once.
@@ -54,6 +56,7 @@ const (
 	sessionIdle     = 7 * 24 * time.Hour
 	sessionLasts    = 30 * 24 * time.Hour
 	invitationLasts = 7 * 24 * time.Hour // ASVS 6.4.1
+	firstLasts      = time.Hour
 	ceremonyLasts   = 5 * time.Minute
 	mostTokenLasts  = 366 * 24 * time.Hour
 	mostLinkLasts   = 2 * 366 * 24 * time.Hour

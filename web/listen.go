@@ -135,8 +135,8 @@ func (s *Server) Listen(ctx context.Context, address string) (net.Listener, erro
 		return nil, fmt.Errorf("%s is not of this computer alone, and nothing would be encrypted: "+
 			"write 127.0.0.1, [::1] or localhost before the port", address)
 	case !loopback(host) && !s.Accounts:
-		return nil, fmt.Errorf("%s is not of this computer alone, and there are no accounts yet that would keep strangers out: "+
-			"make the first owner with 'gelwright people add NAME --role owner', or write 127.0.0.1 before the port", address)
+		return nil, fmt.Errorf("%s is not of this computer alone, and no accounts are asked for that would keep strangers out: "+
+			"write 127.0.0.1 before the port", address)
 	}
 	return new(net.ListenConfig).Listen(ctx, "tcp", address)
 }

@@ -4,6 +4,7 @@ import "net/http"
 
 const (
 	signInPath = "/sign-in"
+	firstPath  = "/first-owner"
 	peopleName = "people.html"
 )
 

@@ -10,6 +10,7 @@ func (s *Server) peopleRoutes() []route {
 	return []route{
 		{"GET", signInPath, people.Anyone, false, 0, page},
 		{"GET", "/invitation", people.Anyone, false, 0, page},
+		{"GET", firstPath, people.Anyone, false, 0, page},
 		{"GET", "/customer", people.Anyone, false, 0, page},
 		{"GET", "/account", people.OwnAccount, false, 0, page},
 		{"GET", "/people", people.ManagePeople, false, 0, page},
@@ -24,6 +25,8 @@ func (s *Server) peopleRoutes() []route {
 		{"POST", "/api/invitation", people.Anyone, true, mostWords, tell("invitation", "Say to whom an invitation is", s.invitation)},
 		{"POST", "/api/invitation/accept", people.Anyone, true, mostWords,
 			tell("acceptInvitation", "Choose the password of an account to which one is invited, and sign in", s.accept)},
+		{"POST", "/api/first-owner", people.Anyone, true, mostWords,
+			tell("makeFirstOwner", "Make the first owner by the link that the program printed when it started, and sign in", s.makeFirst)},
 
 		{"POST", "/api/account/password", people.OwnAccount, true, mostWords,
 			tell("changePassword", "Choose another password; all other sessions end", s.changePassword)},

@@ -85,6 +85,8 @@ var mayAsk = map[string]string{
 
 	"GET /sign-in":                                  "-oecu",
 	"GET /invitation":                               "-oecu",
+	"GET /first-owner":                              "-oecu",
+	"POST /api/first-owner":                         "-oecu",
 	"GET /customer":                                 "-oecu",
 	"GET /account":                                  "oec",
 	"GET /people":                                   "o",

@@ -86,6 +86,8 @@ var asksOf = map[string]struct {
 
 	"GET /sign-in":                                  {"/sign-in", "", 200},
 	"GET /invitation":                               {"/invitation", "", 200},
+	"GET /first-owner":                              {"/first-owner", "", 200},
+	"POST /api/first-owner":                         {"/api/first-owner", `{"secret":"x","sign_in":"y","name":"z","password":"v"}`, 401},
 	"GET /customer":                                 {"/customer", "", 200},
 	"GET /account":                                  {"/account", "", 200},
 	"GET /people":                                   {"/people", "", 200},

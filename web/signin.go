@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"net/http"
+	"strings"
 	"time"
 
 	"gelwright/people"
@@ -108,6 +109,34 @@ type acceptAsked struct {
 // accept sets the first password, or a new one, of who was invited, and lets him in.
 func (s *Server) accept(ctx context.Context, q *acceptAsked) (*signedIn, error) {
 	secret, a, err := s.door.Accept(ctx, askingOf(ctx).visit, q.Body.Secret, q.Body.Password)
+	if err != nil {
+		return nil, err
+	}
+	return signedInAs(a, secret), nil
+}
+
+type firstAsked struct {
+	Body struct {
+		Secret   string `json:"secret" doc:"What stands behind the # of the address that was printed"`
+		SignIn   string `json:"sign_in" doc:"The name to sign in with: letters, digits and . _ - @"`
+		Name     string `json:"name" doc:"How others call him; it stands beside what he does"`
+		Password string `json:"password" doc:"The password that is to be: 8 letters at least"`
+	}
+}
+
+// FirstLink makes the address by which the first owner is made, below that of the server, and says when it ends; it is empty where
+// somebody has an account already.
+func (s *Server) FirstLink(ctx context.Context, address string) (string, time.Time, error) {
+	secret, ends, err := s.door.FirstLink(ctx, people.Visit{Device: "the start of the server"})
+	if err != nil || secret == "" {
+		return "", ends, err
+	}
+	return strings.TrimSuffix(address, "/") + firstPath + "#" + secret, ends, nil
+}
+
+// makeFirst makes the first owner of the firm and lets him in.
+func (s *Server) makeFirst(ctx context.Context, q *firstAsked) (*signedIn, error) {
+	secret, a, err := s.door.MakeFirst(ctx, askingOf(ctx).visit, q.Body.Secret, q.Body.SignIn, q.Body.Name, q.Body.Password)
 	if err != nil {
 		return nil, err
 	}

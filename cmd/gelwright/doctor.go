@@ -19,6 +19,7 @@ import (
 	"gelwright/store/folder"
 	"gelwright/store/postgres"
 	"gelwright/store/sqlite"
+	"gelwright/store/tables"
 	"gelwright/web"
 )
 
@@ -34,9 +35,9 @@ func doctorCommand() *cobra.Command {
 		Use:   "doctor --data DIR",
 		Short: "Say what is wrong with a server, and how to mend it",
 		Long: `Looks at what the server stands on and says in plain words what is wrong and how to mend it: the data folder and
-its disk, the database and a sample of the files, the clock, the firm's authority, names, the port, the weather service, and
-what is built into the program. It changes nothing and may be run while the server runs, as the user who runs it. The exit
-code is 0 where nothing is wrong and 1 where something is.`,
+its disk, the database and a sample of the files, whether somebody has an account, the clock, the firm's authority, names, the port,
+the weather service, and what is built into the program. It changes nothing and may be run while the server runs, as the user
+who runs it. The exit code is 0 where nothing is wrong and 1 where something is.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := where.examined(&patient, most); err != nil {
@@ -83,11 +84,13 @@ func (p *keeping) examined(patient *doctor.Patient, most int) error {
 	if !strings.HasPrefix(where, bucket.Scheme) { // a bucket holds its own against their hashes
 		patient.Files = func(ctx context.Context) (int, []error) { return folder.Examine(ctx, where, most) }
 	}
-	patient.Store = func(ctx context.Context) (time.Time, error) {
+	patient.Store = func(ctx context.Context) (doctor.Kept, error) {
+		examine := func() (tables.Gist, error) { return sqlite.Examine(ctx, patient.Data) }
 		if address != "" {
-			return postgres.Examine(ctx, address)
+			examine = func() (tables.Gist, error) { return postgres.Examine(ctx, address) }
 		}
-		return sqlite.Examine(ctx, patient.Data)
+		gist, err := examine()
+		return doctor.Kept(gist), err
 	}
 	return nil
 }

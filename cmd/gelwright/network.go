@@ -42,11 +42,17 @@ func (s *standing) add(cmd *cobra.Command) {
 		"(without: the port below that of --listen; none: nowhere)")
 }
 
-// beyond reports whether the server is to be encrypted: it listens beyond this computer, or is told to be.
-func (s *standing) beyond() bool {
+// outside reports whether the server listens beyond this computer.
+func (s *standing) outside() bool {
 	host, _, err := net.SplitHostPort(s.listen)
 	at, bad := netip.ParseAddr(host)
-	return err == nil && (s.https || host != "localhost" && (bad != nil || !at.IsLoopback()))
+	return err == nil && host != "localhost" && (bad != nil || !at.IsLoopback())
+}
+
+// beyond reports whether the server is to be encrypted: it listens beyond this computer, or is told to be.
+func (s *standing) beyond() bool {
+	_, _, err := net.SplitHostPort(s.listen)
+	return err == nil && (s.https || s.outside())
 }
 
 // stood is a server's place on the network.
@@ -153,6 +159,16 @@ func (x *stood) tell(out io.Writer, page, fetch string) {
 	}
 }
 
+// tellFirst prints the address by which the first owner is made, where nobody has an account yet.
+func tellFirst(cmd *cobra.Command, server *web.Server, address string) error {
+	link, ends, err := server.FirstLink(cmd.Context(), address)
+	if err == nil && link != "" {
+		fmt.Fprintf(cmd.OutOrStdout(), "nobody has an account yet: the first owner opens this address, once, before %s:\n%s\n",
+			ends.Local().Format("15:04"), link)
+	}
+	return err
+}
+
 // serveNetwork answers on a network until the program is told to end: the port is opened first, so that a server that may not
 // listen there makes no authority.
 func (s *standing) serveNetwork(cmd *cobra.Command, server *web.Server, data string, job store.ID) error {
@@ -183,6 +199,11 @@ func (s *standing) serveNetwork(cmd *cobra.Command, server *web.Server, data str
 		return err
 	}
 	fmt.Fprintln(cmd.OutOrStdout(), web.Address("https", at, job))
+	if s.outside() {
+		if err := tellFirst(cmd, server, web.Address("https", at, "")); err != nil {
+			return err
+		}
+	}
 	x.tell(cmd.OutOrStdout(), page, fetch)
 	tellSystem("READY=1")
 	defer tellSystem("STOPPING=1")

@@ -10,9 +10,11 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -54,6 +56,22 @@ func encryptedIn(t *testing.T, data string, more ...string) (said []string, end 
 			t.Errorf("the log holds a key: %s", errs.String())
 		}
 	}
+}
+
+// trusting is a client that was told to trust the firm's authority.
+func trusting(t *testing.T, data string) *http.Client {
+	t.Helper()
+	der, err := os.ReadFile(filepath.Join(data, "authority", "firm.crt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	cert, err := x509.ParseCertificate(der)
+	if err != nil {
+		t.Fatal(err)
+	}
+	roots := x509.NewCertPool()
+	roots.AddCert(cert)
+	return &http.Client{Transport: &http.Transport{DisableKeepAlives: true, TLSClientConfig: &tls.Config{RootCAs: roots}}}
 }
 
 func after(t *testing.T, said []string, begin string) string {
@@ -140,16 +158,56 @@ func TestServeOverHTTPS(t *testing.T) {
 	}
 }
 
-// Beyond this computer nothing is begun, not even an authority, while nobody has an account.
-func TestServeBeyondThisComputerWantsAccounts(t *testing.T) {
-	data := t.TempDir()
-	var errs bytes.Buffer
-	if code := run([]string{"serve", "--data", data, "--listen", "0.0.0.0:0"}, nil, io.Discard, &errs); code != exitUsage || !strings.Contains(errs.String(), "account") {
-		t.Errorf("exit code %d, %s", code, errs.String())
+// Beyond this computer, where nobody has an account yet, nobody is let in but by the address that is printed for the first owner;
+// begun again with an owner it prints none.
+func TestServePrintsAnAddressForTheFirstOwner(t *testing.T) {
+	data := filepath.Join(t.TempDir(), "data")
+	said, end := encryptedIn(t, data, "--listen", "0.0.0.0:0", "--name", "127.0.0.1")
+	client := trusting(t, data)
+	at, err := url.Parse(said[0])
+	if err != nil {
+		t.Fatal(err)
 	}
-	if _, err := os.Stat(filepath.Join(data, "authority")); !os.IsNotExist(err) {
-		t.Errorf("an authority was made: %v", err)
+	address := "https://127.0.0.1:" + at.Port()
+	link, err := url.Parse(said[slices.IndexFunc(said, func(l string) bool { return strings.HasPrefix(l, "nobody has an account yet") })+1])
+	if err != nil || link.Host != at.Host || link.Path != "/first-owner" || len(link.Fragment) < 40 {
+		t.Fatalf("the first owner opens %v (%v)", link, err)
 	}
+	ask := func(path, body string) int {
+		t.Helper()
+		r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, address+path, nil)
+		if body != "" {
+			r, err = http.NewRequestWithContext(t.Context(), http.MethodPost, address+path, strings.NewReader(body))
+			r.Header.Set("Content-Type", "application/json")
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		w, err := client.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w.Body.Close()
+		return w.StatusCode
+	}
+	body := `{"secret": "` + link.Fragment + `", "sign_in": "asha", "name": "Asha", "password": "wet felt to the north"}`
+	for _, c := range []struct {
+		path, body string
+		want       int
+	}{{"/api/jobs", "", 401}, {"/api/people", "", 401}, {"/first-owner", "", 200}, {"/api/first-owner", strings.Replace(body, link.Fragment, "x", 1), 401},
+		{"/api/first-owner", body, 200}, {"/api/first-owner", body, 401}} {
+		if got := ask(c.path, c.body); got != c.want {
+			t.Errorf("%s %s: %d, want %d", c.path, c.body, got, c.want)
+		}
+	}
+	end()
+	again, end := encryptedIn(t, data, "--listen", "0.0.0.0:0", "--name", "127.0.0.1")
+	for _, l := range again {
+		if strings.Contains(l, "first-owner") {
+			t.Errorf("with an owner it says %q", l)
+		}
+	}
+	end()
 }
 
 func TestHandOutAndHosts(t *testing.T) {
@@ -174,17 +232,7 @@ func TestServeBeyondThisComputerWithAnOwner(t *testing.T) {
 		t.Fatalf("people add: %d", code)
 	}
 	said, end := encryptedIn(t, data, "--listen", "0.0.0.0:0", "--name", "127.0.0.1")
-	der, err := os.ReadFile(filepath.Join(data, "authority", "firm.crt"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	cert, err := x509.ParseCertificate(der)
-	if err != nil {
-		t.Fatal(err)
-	}
-	roots := x509.NewCertPool()
-	roots.AddCert(cert)
-	client := &http.Client{Transport: &http.Transport{DisableKeepAlives: true, TLSClientConfig: &tls.Config{RootCAs: roots}}}
+	client := trusting(t, data)
 	_, port, _ := strings.Cut(strings.TrimPrefix(said[0], "https://"), ":")
 	for path, want := range map[string]int{"healthz": 200, "api/jobs": 401, "api/version": 200} {
 		w, err := client.Get("https://127.0.0.1:" + strings.TrimSuffix(port, "/") + "/" + path)

@@ -37,7 +37,8 @@ func peopleCommand() *cobra.Command {
 		Use:   "people --data DIR",
 		Short: "List the people who may sign in, and change who may",
 		Long: `Lists the people of the firm who may sign in to 'gelwright serve': sign-in name, role, name, and whether a password was
-chosen. The first owner is made with 'people add', which prints an invitation; all further people can be invited in the page.`,
+chosen. The first owner is made by the address that 'gelwright serve --listen :8443' prints at its first start, or with 'people add',
+which prints an invitation; all further people can be invited in the page.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return withPeople(cmd.Context(), &where, false, func(d *people.Door) error {

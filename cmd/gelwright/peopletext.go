@@ -35,7 +35,8 @@ func peopleRows(all []people.Account) []personRow {
 func printPeople(w io.Writer, all []people.Account) error {
 	o := &printer{w: w}
 	if len(all) == 0 {
-		o.line("nobody may sign in yet: 'gelwright people add NAME --role owner' makes the first")
+		o.line("nobody may sign in yet: 'gelwright serve --listen :8443' prints an address by which the first owner is made, " +
+			"and 'gelwright people add NAME --role owner' makes one too")
 	}
 	for i := range all {
 		a := &all[i]

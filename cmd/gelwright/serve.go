@@ -26,7 +26,8 @@ network. The first line printed is the address to open. Jobs are kept in the fol
 own settings), or in the PostgreSQL database --database, which several programs may share. It ends with Ctrl-C.
 
 Beyond this computer everything is encrypted: at its first start the server makes the firm's own authority, and says where
-the page lies that is printed for each phone. Somebody must have an account first: 'gelwright people add NAME --role owner'.`,
+the page lies that is printed for each phone. While nobody has an account it prints an address too, by which the first owner is
+made, once, within an hour ('gelwright people add NAME --role owner' makes one as well).`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if there, err := where.begun(); err == nil && !there {
@@ -55,7 +56,7 @@ the page lies that is printed for each phone. Somebody must have an account firs
 				if err != nil {
 					return err
 				}
-				server.Accounts = len(all) > 0
+				server.Accounts = len(all) > 0 || at.outside()
 			}
 			job, err := openRoof(cmd.Context(), server, roof)
 			if err != nil {

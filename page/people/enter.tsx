@@ -1,4 +1,4 @@
-// Signing in, and choosing a password by an invitation.
+// Signing in, choosing a password by an invitation, and making the first owner.
 
 import { useEffect, useState } from "preact/hooks";
 import { people as words } from "../words/spoken";
@@ -56,5 +56,25 @@ export function Invitation() {
       <button class="act" type="submit">{words.chooseIt}</button>
     </form>}
     <Notice told={told} />
+  </Frame>;
+}
+
+/** FirstOwner has whoever started the server make the first account. */
+export function FirstOwner() {
+  const [secret] = useState(takeSecret);
+  const [told, tell] = useTold();
+  return <Frame title={words.firstOwner}>
+    <p>{words.firstAbout}</p>
+    {secret && <form onSubmit={(e) => { const of = valuesOf(e); tell(async () => {
+      await post("/api/first-owner", { secret, name: of("name"), sign_in: of("sign_in"), password: of("password") });
+      enter();
+    }); }}>
+      <label><span>{words.name}</span><input name="name" autocomplete="name" required /></label>
+      <label><span>{words.signInName}</span><small>{words.signInAbout}</small>
+        <input name="sign_in" autocomplete="username" autocapitalize="none" spellcheck={false} required /></label>
+      <PasswordField label={words.newPassword} name="password" use="new-password" about={words.goodPassword} />
+      <button class="act" type="submit">{words.makeFirst}</button>
+    </form>}
+    <Notice told={secret ? told : { text: words.firstGone }} />
   </Frame>;
 }

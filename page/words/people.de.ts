@@ -5,6 +5,9 @@ import type { PeopleWords } from "./people";
 const day = (at: string): string => new Date(at).toLocaleDateString("de-DE", { day: "numeric", month: "long", year: "numeric" });
 const minute = (at: string): string => `${day(at)}, ${new Date(at).toTimeString().slice(0, 5)} Uhr`;
 
+const good = "mindestens acht Zeichen; vier oder fünf Wörter, die nicht zusammengehören, sind gut, und alle Zeichen und Leerzeichen "
+  + "dürfen darin stehen.";
+
 export const people: PeopleWords = {
   day, minute,
   roles: { owner: "Inhaber", estimator: "Kalkulator", crew: "Kolonne" },
@@ -26,8 +29,13 @@ export const people: PeopleWords = {
   forgotten: "Wer das Passwort vergessen hat, bittet den Inhaber um eine Einladung.",
   invitation: (name) => `Willkommen, ${name}`,
   invitationGone: "Diese Einladung ist nicht vollständig: die Adresse so öffnen, wie sie geschickt wurde.",
-  choose: (signIn) => `Angemeldet wird als ${signIn}. Ein Passwort wählen: mindestens acht Zeichen; vier oder fünf Wörter, die nicht `
-    + "zusammengehören, sind gut, und alle Zeichen und Leerzeichen dürfen darin stehen.",
+  choose: (signIn) => `Angemeldet wird als ${signIn}. Ein Passwort wählen: ${good}`,
+  goodPassword: `${good[0]!.toUpperCase()}${good.slice(1)}`,
+  firstOwner: "Der erste Inhaber",
+  firstAbout: "Noch hat hier niemand ein Konto. Wer hier angelegt wird, dem gehören die Aufträge der Firma, und er lädt alle anderen ein.",
+  firstGone: "Diese Adresse ist nicht vollständig: so öffnen, wie das Programm sie beim Start ausgegeben hat.",
+  signInAbout: "Was zum Anmelden getippt wird: Buchstaben und Ziffern, etwa asha",
+  makeFirst: "Dieses Konto anlegen und anmelden",
   chooseIt: "Dieses Passwort behalten und anmelden",
   oldPassword: "Bisheriges Passwort",
   newPassword: "Neues Passwort",

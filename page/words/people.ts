@@ -3,6 +3,8 @@
 const day = (at: string): string => new Date(at).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" });
 const minute = (at: string): string => `${day(at)}, ${new Date(at).toTimeString().slice(0, 5)}`;
 
+const good = "eight letters at least; four or five words that do not belong together are good, and any letters and spaces may stand in it.";
+
 export const people = {
   day, minute,
   roles: { owner: "owner", estimator: "estimator", crew: "crew" },
@@ -24,8 +26,13 @@ export const people = {
   forgotten: "Who has forgotten the password asks the owner for an invitation.",
   invitation: (name: string) => `Welcome, ${name}`,
   invitationGone: "This invitation is not whole: open the address as it was sent to you.",
-  choose: (signIn: string) => `You sign in as ${signIn}. Choose a password: eight letters at least; four or five words that do not belong `
-    + "together are good, and any letters and spaces may stand in it.",
+  choose: (signIn: string) => `You sign in as ${signIn}. Choose a password: ${good}`,
+  goodPassword: `${good[0]!.toUpperCase()}${good.slice(1)}`,
+  firstOwner: "The first owner",
+  firstAbout: "Nobody has an account here yet. Whoever is made here owns the firm's jobs and invites all others.",
+  firstGone: "This address is not whole: open it as the program printed it when it started.",
+  signInAbout: "What you type to sign in: letters and digits, as asha",
+  makeFirst: "Make this account and sign in",
   chooseIt: "Keep this password and sign in",
   oldPassword: "Password until now",
   newPassword: "New password",

@@ -3,26 +3,27 @@ package postgres
 import (
 	"context"
 	"errors"
-	"time"
 
 	"gelwright/store/tables"
 )
 
+// withAccounts is the first version that has accounts.
+const withAccounts = 2
+
 // Examine looks at the database at an address as it is: whether it answers, is ours or empty, and of a version that this program
-// knows. It brings nothing up and changes nothing. What is wrong is a *store.Error; newest is when a job was changed last, the zero
-// time where there is none.
-func Examine(ctx context.Context, address string) (newest time.Time, err error) {
+// knows. It brings nothing up and changes nothing. What is wrong is a *store.Error.
+func Examine(ctx context.Context, address string) (gist tables.Gist, err error) {
 	db, place, err := connect(address)
 	if err != nil {
-		return newest, err
+		return gist, err
 	}
 	tx, err := db.BeginTx(ctx, nil)
 	if err != nil {
-		return newest, errors.Join(fault(place, err), db.Close())
+		return gist, errors.Join(fault(place, err), db.Close())
 	}
 	now, err := version(ctx, tx, place, len(steps())) // what it makes of an empty one is taken back
 	if err == nil && now > 0 {
-		newest, err = tables.ChangedLast(ctx, tx)
+		gist, err = tables.GistOf(ctx, now >= withAccounts, tx)
 	}
-	return newest, fault(place, errors.Join(err, tx.Rollback(), db.Close()))
+	return gist, fault(place, errors.Join(err, tx.Rollback(), db.Close()))
 }

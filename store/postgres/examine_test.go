@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"gelwright/internal/postgrestest"
+	"gelwright/people"
 	"gelwright/store"
 )
 
@@ -11,8 +12,8 @@ import (
 func TestExamine(t *testing.T) {
 	address := postgrestest.New(t)
 	for range 2 { // what the first look made of it was taken back
-		if newest, err := Examine(t.Context(), address); err != nil || !newest.IsZero() {
-			t.Errorf("empty: %v, %v", newest, err)
+		if gist, err := Examine(t.Context(), address); err != nil || !gist.Changed.IsZero() || gist.Accounts != 0 {
+			t.Errorf("empty: %+v, %v", gist, err)
 		}
 	}
 	db := opened(t, address, t.TempDir())
@@ -21,8 +22,12 @@ func TestExamine(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if newest, err := Examine(t.Context(), address); err != nil || !newest.Equal(job.Changed) {
-		t.Errorf("changed last %v, want %v (%v)", newest, job.Changed, err)
+	owner := people.Account{ID: string(store.NewID()), SignIn: "asha", Name: "Asha", Role: people.Owner, Made: job.Changed}
+	if err := db.AddAccount(t.Context(), owner, people.Deed{}); err != nil {
+		t.Fatal(err)
+	}
+	if gist, err := Examine(t.Context(), address); err != nil || !gist.Changed.Equal(job.Changed) || gist.Accounts != 1 {
+		t.Errorf("it is %+v, want one account, changed last %v (%v)", gist, job.Changed, err)
 	}
 	if _, err := Examine(t.Context(), "postgres://nobody@127.0.0.1:1/none"); store.KindOf(err) != store.Failed {
 		t.Errorf("no server there: %v", err)

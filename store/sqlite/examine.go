@@ -6,37 +6,38 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"time"
 
 	"gelwright/store"
 	"gelwright/store/tables"
 )
 
 // Examine looks at the database of a folder as it is: whether it is ours, of a version that this program knows, and whole, and what
-// refers to what is there. It brings nothing up and changes nothing. What is wrong is a *store.Error; newest is when a job was changed
-// last, the zero time where there is none.
-func Examine(ctx context.Context, dir string) (newest time.Time, err error) {
+// refers to what is there. It brings nothing up and changes nothing. What is wrong is a *store.Error.
+func Examine(ctx context.Context, dir string) (gist tables.Gist, err error) {
 	abs, err := filepath.Abs(dir)
 	if err != nil {
-		return newest, kind(dir, err)
+		return gist, kind(dir, err)
 	}
 	there, err := Kept(abs)
 	if err != nil {
-		return newest, err
+		return gist, err
 	}
 	if !there {
-		return newest, &store.Error{Kind: store.Unknown, Place: filepath.Join(abs, Name), Found: "no jobs are kept there",
+		return gist, &store.Error{Kind: store.Unknown, Place: filepath.Join(abs, Name), Found: "no jobs are kept there",
 			Remedy: "Check the name of the folder"}
 	}
 	pool, err := pool(abs, "_query_only=1&mode=rw", 1)
 	if err != nil {
-		return newest, kind(abs, err)
+		return gist, kind(abs, err)
 	}
 	db := &DB{dir: abs, write: pool}
 	if err = db.whole(ctx); err == nil {
-		newest, err = tables.ChangedLast(ctx, pool)
+		var accounts string
+		if accounts, err = first(ctx, pool, "SELECT name FROM sqlite_schema WHERE name = 'account'"); err == nil {
+			gist, err = tables.GistOf(ctx, accounts != "", pool)
+		}
 	}
-	return newest, kind(abs, errors.Join(err, pool.Close()))
+	return gist, kind(abs, errors.Join(err, pool.Close()))
 }
 
 // whole holds the database to its own laws.

@@ -37,9 +37,9 @@ func TestExamine(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := sizes(t, dir)
-	newest, err := Examine(t.Context(), dir)
-	if err != nil || newest.IsZero() || newest.After(time.Now().AddDate(50, 0, 0)) {
-		t.Errorf("job %s is whole: %v, changed last %v", id, err, newest)
+	gist, err := Examine(t.Context(), dir)
+	if err != nil || gist.Changed.IsZero() || gist.Changed.After(time.Now().AddDate(50, 0, 0)) || gist.Accounts != 0 {
+		t.Errorf("job %s is whole: %v, %+v", id, err, gist)
 	}
 	if after := sizes(t, dir); len(after) != len(before) || after[Name] != before[Name] {
 		t.Errorf("looking changed %v into %v", before, after)
