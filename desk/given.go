@@ -103,7 +103,8 @@ func (g *Given) rates() works.Rates {
 	r := g.Firm.Rates
 	return works.Rates{StripM2: r.StripM2PerManHour, BoardM2: r.BoardM2PerManHour, TrimM: r.TrimMPerManHour,
 		BandageM: r.BandageMPerManHour, CoatM2: r.TopCoatM2PerManHour, AbradeM2: r.AbradeM2PerManHour,
-		FlashingM: r.FlashingMPerManHour, InsulateM2: r.InsulateM2PerManHour, LayM2: g.Firm.Crew.LayM2PerManHour}
+		FlashingM: r.FlashingMPerManHour, InsulateM2: r.InsulateM2PerManHour,
+		MaskM: r.MaskMPerManHour, RoughenM: r.RoughenMPerManHour, LayM2: g.Firm.Crew.LayM2PerManHour}
 }
 
 // Stands says no to a plan in which a pass of wet work has no bucket and, when strict, to

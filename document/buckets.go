@@ -238,6 +238,9 @@ func (d *pack) sheetWords(s bucketSheet, alike map[int]string) []sheetLine {
 			out = append(out, sheetLine{d.local(capital(note)) + ".", sizeSmall, true})
 		}
 	}
+	if over := d.matOver(&x); over != "" {
+		out = append(out, sheetLine{over, sizeSmall, true})
+	}
 	if m := s.mixes[0]; s.gramless() && m.CatalystML > 0 {
 		const words = "1 ml of catalyst weighs %s g. Write the hour of mixing under 'at'; where a bucket lies stands on its drawing."
 		out = append(out, sheetLine{fmt.Sprintf(words, d.num(m.CatalystG/m.CatalystML, 2)), sizeSmall, false})

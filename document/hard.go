@@ -13,52 +13,30 @@ import (
 	"gelwright/settingout"
 )
 
-// bulletMM is the height of a line of a list.
-const bulletMM = 4.5
-
-// bandageAfter is until how long after mixing the mat goes over the bandage where no clock is known; empty for none. Bandage is of the
-// resin of the mat, and as thick.
-func (d *pack) bandageAfter() string {
+// matOver is when the mat goes over the bandage of a pass, until when, and what is done later: by the clock of a forecast, as `now` has
+// it, after mixing without one. Empty for another pass, and where nothing is known.
+func (d *pack) matOver(x *laying.Pass) string {
+	if x.Kind != "details" {
+		return ""
+	}
+	if d.p.Ahead != nil {
+		if over := d.over(x.Key()); over != nil {
+			return capital(d.overWords(over))
+		}
+		return ""
+	}
+	// Bandage is of the resin of the mat, and as thick.
 	least := math.Inf(1)
 	for i := range d.p.Wet {
-		if w := &d.p.Wet[i]; w.Kind == "mat" && w.Layer == 1 && len(d.bandaged()) > 0 {
+		if w := &d.p.Wet[i]; w.Kind == "mat" && w.Layer == 1 && w.Deck == x.Deck {
 			least = math.Min(least, w.At(cure.OverCoatUntil).LowMin)
 		}
 	}
 	if math.IsInf(least, 1) {
 		return ""
 	}
-	return fmt.Sprintf(" Bandage takes the mat when a blade trims it, until %s after its first bucket; later abrade it.",
+	return fmt.Sprintf("Bandage takes the mat when a blade trims it, until %s after its first bucket; later abrade it with 40 grit and wipe.",
 		d.local(laying.Lasting(least)))
-}
-
-// bandaged are the passes of bandage that have buckets.
-func (d *pack) bandaged() []*laying.Pass {
-	var out []*laying.Pass
-	for i := range d.p.Passes {
-		if x := &d.p.Passes[i]; x.Kind == "details" && x.Plan != nil && len(x.Plan.Mixes) > 0 {
-			out = append(out, x)
-		}
-	}
-	return out
-}
-
-// bandage is when the mat goes over the bandage of each deck, and when it is abraded first, by the clock of a forecast, as `now` has it.
-func (d *pack) bandage() []string {
-	var out []string
-	if d.p.Ahead == nil {
-		return nil
-	}
-	for _, x := range d.bandaged() {
-		name := "Bandage"
-		if len(d.p.Decks) > 1 {
-			name += ", deck " + x.Deck
-		}
-		if over := d.over(x.Key()); over != nil {
-			out = append(out, name+": "+d.overWords(over))
-		}
-	}
-	return out
 }
 
 // overWords says from when to when a window is open, and what is done later. Bandage that is laid over two days may be too old in part
@@ -97,9 +75,6 @@ func (d *pack) hard() {
 		why += " On a deck in the sun it gels sooner than in its pail. Keep it dry until the hour that stands under the range: the latest in " +
 			"all courses drawn round the forecast."
 	}
-	if d.p.Ahead == nil {
-		why += d.bandageAfter()
-	}
 	type mark struct {
 		m     cure.Milestone
 		head  string
@@ -131,12 +106,8 @@ func (d *pack) hard() {
 				d.num(w.Left.PeakMin, 0))))
 	}
 	t := table{columns: columns, leastMM: 7}
-	said := d.bandage()
-	d.follow("Hard when?", why, d.titleMM(why)+t.measure(d.pages, rows[:min(len(rows), fewRows)])+2*bulletMM*float64(len(said)))
+	d.follow("Hard when?", why, d.titleMM(why)+t.measure(d.pages, rows[:min(len(rows), fewRows)]))
 	d.table(t, rows)
-	for _, text := range said {
-		d.bullet("•", text)
-	}
 }
 
 // hardCell is when a pass bears something, or why nobody asks.

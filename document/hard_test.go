@@ -126,7 +126,7 @@ func TestHardeningStandsOnNoPageOfItsOwn(t *testing.T) {
 	}
 }
 
-// When the mat goes over the bandage, until when, and what is done later stands under the table of hardening: by the clock of the days
+// When the mat goes over the bandage, until when, and what is done later stands on the bandage's own sheet: by the clock of the days
 // under a forecast, after mixing without one.
 func TestTheWindowOfTheBandageIsOnPaper(t *testing.T) {
 	has := func(lines []placed, text string) bool {
@@ -150,14 +150,28 @@ func TestTheWindowOfTheBandageIsOnPaper(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := strings.Join(d.bandage(), "\n")
+	text := ""
+	sheet := func() string {
+		for _, s := range d.bucketSheets() {
+			if s.pass.Kind == "details" {
+				text = ""
+				for _, w := range d.sheetWords(s, nil) {
+					text += w.text + "\n"
+				}
+				return text
+			}
+		}
+		t.Fatal("no sheet of bandage")
+		return ""
+	}
+	sheet()
 	for _, want := range []string{"from Tue 12 May 11:15", "until Wed 13 May 09:30", "Later abrade it all", "30 min for the crew"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q has no %q", text, want)
 		}
 	}
 	over.Until = at(10, 0)
-	if text = strings.Join(d.bandage(), "\n"); !strings.Contains(text, "What was laid first is too old from Tue 12 May 10:00 on") {
+	if text = sheet(); !strings.Contains(text, "What was laid first is too old from Tue 12 May 10:00 on") {
 		t.Errorf("laid over two days: %q", text)
 	}
 }

@@ -50,6 +50,8 @@ type Rates struct {
 	AbradeM2PerManHour   float64 `json:"abrade_m2_per_man_hour,omitempty"`
 	FlashingMPerManHour  float64 `json:"flashing_m_per_man_hour,omitempty"`
 	InsulateM2PerManHour float64 `json:"insulate_m2_per_man_hour,omitempty"`
+	MaskMPerManHour      float64 `json:"mask_m_per_man_hour,omitempty"`
+	RoughenMPerManHour   float64 `json:"roughen_m_per_man_hour,omitempty"`
 }
 
 // Waste rates, per cent; nil is not given.

@@ -132,6 +132,9 @@ var ratesTable = &form.Object[Rates]{Doc: "Rates of work beside laminating.", Fi
 	rate("top_coat_m2_per_man_hour", "Top coat, m² per man-hour,", func(r *Rates) *float64 { return &r.TopCoatM2PerManHour }, 15),
 	rate("flashing_m_per_man_hour", "Metal flashing with its chase, m per man-hour,",
 		func(r *Rates) *float64 { return &r.FlashingMPerManHour }, 2.5),
+	rate("mask_m_per_man_hour", "Edges taped before the top coat, m per man-hour,", func(r *Rates) *float64 { return &r.MaskMPerManHour }, 60),
+	rate("roughen_m_per_man_hour", "Bandage and joints too old to coat, abraded and wiped, m per man-hour,",
+		func(r *Rates) *float64 { return &r.RoughenMPerManHour }, 40),
 }}
 
 func waste(name, doc string, at func(*Waste) **float64, example float64) form.Field[Waste] {

@@ -28,7 +28,7 @@ func (r Rates) Over(base Rates) Rates {
 		{&base.TrimM, &r.TrimM}, {&base.BandageM, &r.BandageM}, {&base.LayM2, &r.LayM2}, {&base.SecondLayerM2, &r.SecondLayerM2},
 		{&base.AbradeM2, &r.AbradeM2}, {&base.CoatM2, &r.CoatM2}, {&base.AggregateM2, &r.AggregateM2}, {&base.FlashingM, &r.FlashingM},
 		{&base.CornerH, &r.CornerH}, {&base.KerbH, &r.KerbH}, {&base.OutletH, &r.OutletH}, {&base.PipeH, &r.PipeH},
-		{&base.SetUpH, &r.SetUpH}, {&base.HandOverH, &r.HandOverH},
+		{&base.SetUpH, &r.SetUpH}, {&base.HandOverH, &r.HandOverH}, {&base.MaskM, &r.MaskM}, {&base.RoughenM, &r.RoughenM},
 	} {
 		if *x.own > 0 {
 			*x.at = *x.own
