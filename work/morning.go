@@ -40,8 +40,8 @@ func openJobs(ctx context.Context, tx *tables.Tx, after store.ID) ([]store.ID, e
 func (w *Worker) morning(ctx context.Context, t *task, a MorningArgs) error {
 	services := map[whereabouts]bool{}
 	firms := firmsRead{}
-	var jobs []store.ID
-	faulty := 0
+	var bare []store.ID // jobs for whose weather nobody is asked
+	jobs, faulty := 0, 0
 	for after := store.ID(""); ; {
 		var some []store.ID
 		if err := w.q.db.Look(ctx, func(tx *tables.Tx) (err error) {
@@ -58,22 +58,24 @@ func (w *Worker) morning(ctx context.Context, t *task, a MorningArgs) error {
 		if err != nil {
 			return err
 		}
-		jobs, faulty = append(jobs, some...), faulty+bad
+		jobs, faulty = jobs+len(some), faulty+bad
 		if err := w.q.db.Change(ctx, func(tx *tables.Tx) error { return keepPlaces(ctx, tx, at) }); err != nil {
 			return err
 		}
-		for _, x := range at {
-			if x.service != "" {
+		for _, id := range some {
+			if x := at[id]; x.service != "" {
 				services[x] = true
+			} else {
+				bare = append(bare, id)
 			}
 		}
-		if err := t.progress(ctx, len(jobs), len(jobs), fmt.Sprintf("%s looked at.", countOf(len(jobs), "job is", "jobs are"))); err != nil {
+		if err := t.progress(ctx, jobs, jobs, fmt.Sprintf("%s looked at.", countOf(jobs, "job is", "jobs are"))); err != nil {
 			return err
 		}
 	}
-	said := fmt.Sprintf("%s planned again; the weather of %s is asked for.", countOf(len(jobs), "open job is", "open jobs are"),
+	said := fmt.Sprintf("%s planned again; the weather of %s is asked for.", countOf(jobs, "open job is", "open jobs are"),
 		countOf(len(services), "place", "places"))
-	if len(jobs) == 0 {
+	if jobs == 0 {
 		said = "No job is open: those are that the office has at order, on the roof or hand-over."
 	}
 	if faulty > 0 {
@@ -81,11 +83,11 @@ func (w *Worker) morning(ctx context.Context, t *task, a MorningArgs) error {
 	}
 	return t.finish(ctx, said, "", func(tx *tables.Tx) error {
 		for x := range services {
-			if _, err := w.q.fetchIn(ctx, tx, x, t.row.Who, time.Time{}); err != nil {
+			if _, err := w.q.fetchIn(ctx, tx, FetchArgs{x.place, x.service, x.contact, a.Day}, t.row.Who, time.Time{}); err != nil {
 				return err
 			}
 		}
-		_, err := w.q.replanIn(ctx, tx, jobs, t.row.Who, "morning "+a.Day)
+		_, err := w.q.replanIn(ctx, tx, bare, t.row.Who, "morning "+a.Day)
 		return err
 	})
 }

@@ -141,6 +141,12 @@ func jobsAt(ctx context.Context, tx *tables.Tx, place Place) ([]store.ID, error)
 		"ORDER BY p.job", string(place)))
 }
 
+// openAt are the open jobs of a place.
+func openAt(ctx context.Context, tx *tables.Tx, place Place) ([]store.ID, error) {
+	return ids(tx.QueryContext(ctx, "SELECT p.job FROM weather_place p JOIN job j ON j.id = p.job WHERE p.place = ? AND "+tables.OpenJob("j")+
+		" ORDER BY p.job", string(place)))
+}
+
 // compressed is a text as it is kept, and its SHA-256.
 func compressed(text []byte) (raw []byte, hash string, err error) {
 	var b bytes.Buffer

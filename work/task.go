@@ -46,9 +46,14 @@ func (t *task) progress(ctx context.Context, done, whole int, said string) error
 
 // finish ends it: what it keeps and its end are one change, which only its holder can make.
 func (t *task) finish(ctx context.Context, said, result string, keep func(tx *tables.Tx) error) error {
+	return t.end(ctx, Done, said, result, keep)
+}
+
+// end is finish in a state: work whose failure is an answer, of which more follows, has Failed.
+func (t *task) end(ctx context.Context, state State, said, result string, keep func(tx *tables.Tx) error) error {
 	return t.q.db.Change(ctx, func(tx *tables.Tx) error {
 		w := t.row
-		w.State, w.Said, w.Result, w.Ended, w.Done = Done, said, result, store.Kept(t.q.Now()), w.Whole
+		w.State, w.Said, w.Result, w.Ended, w.Done = state, said, result, store.Kept(t.q.Now()), w.Whole
 		if err := put(ctx, tx, &w); err != nil {
 			return err
 		}

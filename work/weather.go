@@ -1,9 +1,11 @@
 package work
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"gelwright/desk"
@@ -18,17 +20,25 @@ type FetchArgs struct {
 	// Service is the address of the firm file, with its holes; Contact is sent to services that ask who calls.
 	Service string `json:"service"`
 	Contact string `json:"contact"`
+	// Round is the day whose round of the morning it is of; empty where it is asked for by itself. The open jobs of the place are planned
+	// again when it ends, whatever the service answers.
+	Round string `json:"round,omitempty"`
 }
 
 // Kind names it.
 func (FetchArgs) Kind() string  { return "weather" }
 func (FetchArgs) queue() string { return asking }
-func (a FetchArgs) key() string { return fmt.Sprintf("%s at %s", a.Service, a.Place) }
+func (a FetchArgs) key() string {
+	if a.Round != "" {
+		return fmt.Sprintf("%s at %s, round of %s", a.Service, a.Place, a.Round)
+	}
+	return fmt.Sprintf("%s at %s", a.Service, a.Place)
+}
 
 // fetchIn orders the weather of a place within a change.
-func (q *Queue) fetchIn(ctx context.Context, tx *tables.Tx, x whereabouts, who string, at time.Time) (Work, error) {
-	o := Order{About: string(x.place), Title: "Weather at " + string(x.place), Who: who, At: at}
-	return order(ctx, q, tx, o, FetchArgs{x.place, x.service, x.contact})
+func (q *Queue) fetchIn(ctx context.Context, tx *tables.Tx, a FetchArgs, who string, at time.Time) (Work, error) {
+	o := Order{About: string(a.Place), Title: "Weather at " + string(a.Place), Who: who, At: at}
+	return order(ctx, q, tx, o, a)
 }
 
 // Fetch orders the weather of a job's place.
@@ -51,7 +61,7 @@ func (q *Queue) Fetch(ctx context.Context, job store.ID, who string) (Work, erro
 			return err
 		}
 		var err error
-		w, err = q.fetchIn(ctx, tx, x, who, time.Time{})
+		w, err = q.fetchIn(ctx, tx, FetchArgs{x.place, x.service, x.contact, ""}, who, time.Time{})
 		return err
 	})
 	return w, err
@@ -91,8 +101,9 @@ func (w *Worker) fetch(ctx context.Context, t *task, a FetchArgs) error {
 		return err
 	}
 	if now.Before(until) {
-		said := fmt.Sprintf("The service did not answer and is left alone until %s UTC.%s", clock(until), w.age(ctx, a.Place, now))
-		return t.finish(ctx, said, "", nil)
+		said := fmt.Sprintf("Failed: the service did not answer before and is left alone until %s UTC. Ask again after that, or put a forecast "+
+			"into the job.%s", clock(until), w.age(ctx, a.Place, now))
+		return t.end(ctx, Failed, said, "", func(tx *tables.Tx) error { return w.afterFetch(ctx, tx, t, a, false) })
 	}
 	client := fetch.Client{HTTP: w.how.HTTP, Keep: &keep, Timeout: w.how.Patience, Now: w.q.Now}
 	f, out, err := client.Forecast(ctx, from, site)
@@ -100,7 +111,7 @@ func (w *Worker) fetch(ctx context.Context, t *task, a FetchArgs) error {
 	case ctx.Err() != nil:
 		return context.Cause(ctx)
 	case err != nil || out.Stale:
-		return w.noAnswer(ctx, t, a, keep, errors.Join(err, out.Why))
+		return w.noAnswer(ctx, t, a, keep, cmp.Or(out.Why, err))
 	}
 	said := fmt.Sprintf("The forecast of %s UTC is kept. %s", clock(out.Fetched), f.Credit)
 	if out.Kept {
@@ -108,32 +119,60 @@ func (w *Worker) fetch(ctx context.Context, t *task, a FetchArgs) error {
 	}
 	return t.finish(ctx, said, "", func(tx *tables.Tx) error {
 		fresh, err := keepForecast(ctx, tx, a.Place, &f, out.Body, now)
-		if err != nil || !fresh {
-			return err
-		}
-		jobs, err := jobsAt(ctx, tx, a.Place)
 		if err != nil {
 			return err
 		}
-		_, err = w.q.replanIn(ctx, tx, jobs, t.row.Who, "forecast of "+now.Format(time.RFC3339Nano))
-		return err
+		return w.afterFetch(ctx, tx, t, a, fresh)
 	})
+}
+
+// afterFetch orders that the jobs of the place are planned again: all of them under a forecast that is new, or else the open ones where it
+// is the round of a morning.
+func (w *Worker) afterFetch(ctx context.Context, tx *tables.Tx, t *task, a FetchArgs, fresh bool) error {
+	var jobs []store.ID
+	var err error
+	cause := "forecast of " + w.q.Now().Format(time.RFC3339Nano)
+	switch {
+	case fresh:
+		jobs, err = jobsAt(ctx, tx, a.Place)
+	case a.Round != "":
+		cause = "morning " + a.Round
+		jobs, err = openAt(ctx, tx, a.Place)
+	}
+	if err != nil || len(jobs) == 0 {
+		return err
+	}
+	_, err = w.q.replanIn(ctx, tx, jobs, t.row.Who, cause)
+	return err
 }
 
 // noAnswer puts down that a service did not answer: offline is normal, what is kept stands, and it is asked again later.
 func (w *Worker) noAnswer(ctx context.Context, t *task, a FetchArgs, keep answers, why error) error {
 	now := w.q.Now()
 	until := now.Add(alone(keep.failures, why))
-	said := fmt.Sprintf("The weather service gives no answer: %s It is asked again after %s UTC.%s", sentence(why), clock(until),
-		w.age(ctx, a.Place, now))
-	return t.finish(ctx, said, "", func(tx *tables.Tx) error {
-		if err := keep.refused(ctx, tx, until); err != nil || keep.failures+1 >= mostTries {
-			return err // the round of the morning asks anew
+	again := fmt.Sprintf("It is asked again after %s UTC.", clock(until))
+	last := keep.failures+1 >= mostTries
+	if last {
+		again = "It is asked again in the next round of the morning."
+	}
+	said := fmt.Sprintf("Failed: the weather service gives no answer: %s %s%s", plainly(why), again, w.age(ctx, a.Place, now))
+	return t.end(ctx, Failed, said, "", func(tx *tables.Tx) error {
+		if err := keep.refused(ctx, tx, until); err != nil {
+			return err
 		}
-		_, err := w.q.fetchIn(ctx, tx, whereabouts{a.Place, a.Service, a.Contact}, t.row.Who, until)
-		return err
+		if !last {
+			later := a
+			later.Round = ""
+			if _, err := w.q.fetchIn(ctx, tx, later, t.row.Who, until); err != nil {
+				return err
+			}
+		}
+		return w.afterFetch(ctx, tx, t, a, false)
 	})
 }
+
+// plainly is why a service gave no answer, ended as a sentence is.
+func plainly(why error) string { return strings.TrimSuffix(why.Error(), ".") + "." }
 
 // age says how old the forecast is that is kept of a place.
 func (w *Worker) age(ctx context.Context, place Place, now time.Time) string {

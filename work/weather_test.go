@@ -250,7 +250,7 @@ func TestAServiceThatDoesNotAnswerIsLeftAlone(t *testing.T) {
 		w.Header().Set("Retry-After", "7200")
 		w.WriteHeader(http.StatusTooManyRequests)
 	})
-	if w := fetch(); w.State != work.Done || !strings.Contains(w.Said, "429") || !strings.Contains(w.Said, "after 20 July 11:0") ||
+	if w := fetch(); w.State != work.Failed || !strings.HasPrefix(w.Said, "Failed: ") || !strings.Contains(w.Said, "429") || !strings.Contains(w.Said, "after 20 July 11:0") ||
 		!strings.Contains(w.Said, "No forecast is kept") {
 		t.Errorf("refused: %+v", w)
 	}
@@ -258,7 +258,7 @@ func TestAServiceThatDoesNotAnswerIsLeftAlone(t *testing.T) {
 	// Within the two hours that it asked for it is not asked, by whomever.
 	s.says(inForce(t, `"v1"`))
 	at.on(time.Hour)
-	if w := fetch(); s.times() != 1 || !strings.Contains(w.Said, "left alone until 20 July 11:0") {
+	if w := fetch(); s.times() != 1 || w.State != work.Failed || !strings.Contains(w.Said, "left alone until 20 July 11:0") {
 		t.Errorf("asked %d times: %+v", s.times(), w)
 	}
 	at.on(2 * time.Hour)
@@ -269,12 +269,19 @@ func TestAServiceThatDoesNotAnswerIsLeftAlone(t *testing.T) {
 	// Offline is normal: what is kept stands, and its age is told.
 	at.on(5 * time.Hour)
 	s.says(func(_ http.ResponseWriter, r *http.Request) { <-r.Context().Done() })
-	if w := fetch(); w.State != work.Done || !strings.Contains(w.Said, "did not answer within") || !strings.Contains(w.Said, "kept is 5 h old") {
+	if w := fetch(); w.State != work.Failed || !strings.Contains(w.Said, "did not answer within") || !strings.Contains(w.Said, "kept is 5 h old") {
 		t.Errorf("silent: %+v", w)
 	}
 	cancel()
 	if c, err := o.queue.Chance(t.Context(), job); err != nil || c.Verdict == work.NoWeather {
 		t.Errorf("planned under what is kept: %+v (%v)", c, err)
+	}
+	// A service that is not there is told of in words, with what to do.
+	at.on(7 * time.Hour)
+	s.Close()
+	if w := fetch(); w.State != work.Failed || !strings.Contains(w.Said, "nobody listens there; check the address in the firm file") ||
+		!strings.Contains(w.Said, "It is asked again after") || strings.Contains(w.Said, "dial") {
+		t.Errorf("gone: %+v", w)
 	}
 }
 

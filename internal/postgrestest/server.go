@@ -25,12 +25,21 @@ import (
 // Server is a PostgreSQL server that runs.
 type Server struct {
 	dir    string // with its socket
-	made   int
+	count  int    // of databases
 	mutex  sync.Mutex
 	remain io.Closer // while it is open the server runs
 }
 
-var shared = sync.OnceValues(start)
+var shared = sync.OnceValues(func() (*Server, error) { return Start(Quick) })
+
+// Disk says whether a server waits until what it was told is on the disk.
+type Disk string
+
+// The ways of a disk: tests are quick, what is measured is as it is with a firm.
+const (
+	Quick   Disk = "off"
+	Durable Disk = "on"
+)
 
 // New gives the address of an empty database on the server of this test process.
 func New(t testing.TB) string {
@@ -39,7 +48,7 @@ func New(t testing.TB) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	address, err := s.database(t.Context())
+	address, err := s.Database(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,12 +59,12 @@ func New(t testing.TB) string {
 // machine would; it starts again by itself.
 func Own(t testing.TB) (address string, crash func()) {
 	t.Helper()
-	s, err := start()
+	s, err := Start(Quick)
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { s.remain.Close() })
-	if address, err = s.database(t.Context()); err != nil {
+	t.Cleanup(func() { s.Close() })
+	if address, err = s.Database(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	return address, func() {
@@ -85,8 +94,23 @@ func (s *Server) address(name string) string {
 	return "postgres:///" + name + "?" + url.Values{"host": {s.dir}, "user": {"postgres"}}.Encode()
 }
 
-// database makes an empty one.
-func (s *Server) database(ctx context.Context) (string, error) {
+// Close ends the server and takes its folder away.
+func (s *Server) Close() error { return s.remain.Close() }
+
+// Database makes an empty database and gives its address.
+func (s *Server) Database(ctx context.Context) (string, error) { return s.made(ctx, "template1") }
+
+// Copy makes a database that is as the one at an address, to which nobody is connected.
+func (s *Server) Copy(ctx context.Context, address string) (string, error) {
+	u, err := url.Parse(address)
+	if err != nil {
+		return "", err
+	}
+	return s.made(ctx, strings.TrimPrefix(u.Path, "/"))
+}
+
+// made makes a database as another is.
+func (s *Server) made(ctx context.Context, as string) (string, error) {
 	s.mutex.Lock()
 	defer s.mutex.Unlock() // one at a time: two would hold the template against each other
 	conn, err := pgx.Connect(ctx, s.address("postgres"))
@@ -94,9 +118,9 @@ func (s *Server) database(ctx context.Context) (string, error) {
 		return "", err
 	}
 	defer conn.Close(context.WithoutCancel(ctx))
-	s.made++
-	name := fmt.Sprint("test", s.made)
-	_, err = conn.Exec(ctx, "CREATE DATABASE "+name)
+	s.count++
+	name := fmt.Sprint("test", s.count)
+	_, err = conn.Exec(ctx, "CREATE DATABASE "+name+" TEMPLATE "+as)
 	return s.address(name), err
 }
 
@@ -118,7 +142,7 @@ func programs() (string, error) {
 
 // running has a server while its input is open, starting it again when it fell; then it ends it at once and takes its folder away.
 const running = `while [ ! -e "$2/ending" ]; do
-  "$1/postgres" -D "$2/data" -k "$2" -c listen_addresses= -c fsync=off -c max_connections=200 >>"$2/log" 2>&1
+  "$1/postgres" -D "$2/data" -k "$2" -c listen_addresses= -c fsync="$3" -c max_connections=200 >>"$2/log" 2>&1
   sleep 0.1
 done &
 cat >/dev/null
@@ -127,7 +151,8 @@ kill -QUIT $(head -n 1 "$2/data/postmaster.pid")
 wait
 rm -rf "$2"`
 
-func start() (*Server, error) {
+// Start starts a server of its own; Close ends it.
+func Start(disk Disk) (*Server, error) {
 	bin, err := programs()
 	if err != nil {
 		return nil, err
@@ -145,7 +170,7 @@ func start() (*Server, error) {
 	if said, err := made.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("initdb: %w: %s", err, said)
 	}
-	c := run("sh", "-c", running, "sh", bin, dir)
+	c := run("sh", "-c", running, "sh", bin, dir, string(disk))
 	remain, err := c.StdinPipe()
 	if err != nil {
 		return nil, err

@@ -2,12 +2,16 @@ package fetch
 
 import (
 	"context"
+	"crypto/x509"
 	"errors"
 	"fmt"
 	"io"
+	"net"
 	"net/http"
+	"net/url"
 	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"gelwright/weather"
@@ -99,6 +103,7 @@ func (c *Client) Forecast(ctx context.Context, p Provider, site weather.Site) (w
 			fmt.Sprintf("forecast of %s, %.1f h old: %v", kept.Fetched.UTC().Format("2006-01-02 15:04 UTC"), now.Sub(kept.Fetched).Hours(), err))
 		return keptForecast, out, nil
 	}
+	out.Why = err
 	return weather.Forecast{}, out, fmt.Errorf("weather provider %q: %w: %w", p.Name, err, ErrNoAnswer)
 }
 
@@ -122,11 +127,11 @@ func (c *Client) client() *http.Client {
 	client.CheckRedirect = func(r *http.Request, via []*http.Request) error {
 		switch {
 		case r.URL.Scheme != "https":
-			return errors.New("it sends on to an address that is not asked over https")
+			return fmt.Errorf("%w to an address that is not asked over https", errSentOn)
 		case before != nil:
 			return before(r, via)
 		case len(via) >= 10:
-			return errors.New("it sends on without end")
+			return fmt.Errorf("%w without end", errSentOn)
 		}
 		return nil
 	}
@@ -157,7 +162,7 @@ func (c *Client) ask(ctx context.Context, p Provider, address string, kept Answe
 		if errors.Is(err, context.DeadlineExceeded) {
 			return fresh, false, fmt.Errorf("it did not answer within %s", c.timeout())
 		}
-		return fresh, false, fmt.Errorf("it cannot be reached: %w", err)
+		return fresh, false, unreached(req.URL.Host, err)
 	}
 	defer resp.Body.Close()
 	fresh = Answer{Address: address, ETag: resp.Header.Get("ETag"), LastModified: resp.Header.Get("Last-Modified"), Fetched: now,
@@ -189,6 +194,45 @@ func (c *Client) ask(ctx context.Context, p Provider, address string, kept Answe
 	fresh.Body = body
 	return fresh, false, nil
 }
+
+// unreached says in words why nobody answered, and what to do; the error itself stays underneath.
+func unreached(host string, err error) error {
+	var name *net.DNSError
+	var authority x509.UnknownAuthorityError
+	var other x509.HostnameError
+	var old x509.CertificateInvalidError
+	said := "the connection failed; see whether this computer is on the network"
+	switch {
+	case errors.As(err, &name) && name.IsNotFound:
+		said = "no computer of that name is known; see whether this one is on the network, and check the address in the firm file"
+	case errors.As(err, &name):
+		said = "its name could not be looked up; see whether this computer is on the network"
+	case errors.Is(err, syscall.ECONNREFUSED):
+		said = "nobody listens there; check the address in the firm file, or wait until the service is back"
+	case errors.Is(err, syscall.ENETUNREACH), errors.Is(err, syscall.EHOSTUNREACH):
+		said = "there is no way to it; see whether this computer is on the network"
+	case errors.As(err, &authority), errors.As(err, &other), errors.As(err, &old):
+		said = "its certificate is not to be trusted; check the address in the firm file and this computer's clock"
+	default:
+		var asked *url.Error
+		if errors.As(err, &asked) && errors.Is(err, errSentOn) {
+			said = asked.Err.Error() + "; check the address in the firm file"
+		}
+	}
+	return &silence{fmt.Sprintf("%s cannot be reached: %s", host, said), err}
+}
+
+// silence is that nobody answered.
+type silence struct {
+	said string
+	why  error
+}
+
+func (s *silence) Error() string { return s.said }
+func (s *silence) Unwrap() error { return s.why }
+
+// errSentOn is why an address that is sent on to is not followed.
+var errSentOn = errors.New("it sends on")
 
 // Refusal is an answer that is no forecast.
 type Refusal struct {
