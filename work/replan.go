@@ -324,8 +324,8 @@ func (s *skyOfPlace) read(ctx context.Context) (weather.Forecast, error) {
 	return f, nil
 }
 
-// again judges what stands of a job, and looks for what is to stand in the place of what falls: for a sure programme alone where something
-// stands, for the best where nothing does.
+// again judges what stands of a job, and looks for a sure programme in the place of what falls. Where there is none, what stood is as likely
+// as it is; where nothing stood, the best is looked for.
 func (r *round) again(ctx context.Context, m *desk.Morning, x *standing) (*Chance, error) {
 	p := desk.Planned{Worked: x.worked, Starts: x.was.fixed(), Was: x.was.P, Seek: desk.SeekNothing}
 	c := &Chance{Job: x.id, Made: r.w.q.Now(), basis: x.key, Target: desk.UsualLook().Target}
@@ -344,19 +344,24 @@ func (r *round) again(ctx context.Context, m *desk.Morning, x *standing) (*Chanc
 		return nil, err
 	}
 	r.sought++
-	p.Given = x.given
-	if p.Seek = desk.SeekSure; judged == nil || judged.Stands != desk.Falls {
-		p.Seek, p.Starts = desk.SeekBest, nil
+	p.Given, p.Seek = x.given, desk.SeekSure
+	falls := judged != nil && judged.Stands == desk.Falls
+	if !falls {
+		p.Starts = nil
 	}
 	found, err := m.Replan(ctx, p)
+	if err == nil && found.Best.Best() == nil {
+		if falls { // what stood is as likely as it is
+			return c, c.fix(p.Starts)
+		}
+		p.Seek = desk.SeekBest
+		found, err = m.Replan(ctx, p)
+	}
 	if err != nil {
 		return nil, NoPlan(err)
 	}
 	best := found.Best.Best()
-	switch {
-	case best == nil && p.Seek == desk.SeekSure: // what stood is as likely as it is
-		return c, c.fix(p.Starts)
-	case best == nil:
+	if best == nil {
 		c.Verdict, c.Reason = NoTime, found.Best.Blocked
 		return c, nil
 	}

@@ -25,8 +25,8 @@ type result struct {
 }
 
 func head() {
-	fmt.Printf("%-22s %7s %7s %8s %8s %8s %8s %8s %8s %8s %10s %10s\n", "morning", "workers", "threads", "s", "jobs/s", "judged", "searched", "made",
-		"sure", "not sure", "CPU s", "MB each")
+	fmt.Printf("%-22s %7s %7s %8s %8s %8s %8s %8s %8s %8s %10s %10s\n", "morning", "workers", "threads", "s", "jobs/s", "judged", "searched",
+		"made", "sure", "not sure", "CPU s", "MB each")
 }
 
 func (r *result) print(name string, jobs int) {
@@ -139,6 +139,10 @@ func (r *result) count(ctx context.Context, conn *pgx.Conn, since int64) error {
 	}
 	if err := rows.Err(); err != nil {
 		return err
+	}
+	var why string
+	if err := conn.QueryRow(ctx, "SELECT reason FROM chance WHERE verdict = 'faulty' LIMIT 1").Scan(&why); err == nil {
+		return fmt.Errorf("a roof is faulty: %s", why)
 	}
 	return conn.QueryRow(ctx, "SELECT count(*) FILTER (WHERE verdict = 'sure'), count(*) FILTER (WHERE verdict = 'not sure'), "+
 		"count(*) FILTER (WHERE verdict NOT IN ('sure', 'not sure')) FROM chance").Scan(&r.sure, &r.notSure, &r.none)

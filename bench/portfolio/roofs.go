@@ -29,8 +29,8 @@ var shares = []struct {
 }
 
 // lengths are the fields of a roof file that hold places on the roof or lengths of it, m.
-var lengths = []string{"outline", "from", "to", "at", "exit", "line", "to_point", "movement_joints", "anti_slip", "joist_span_m", "radius_m",
-	"from_m", "to_m"}
+var lengths = []string{"outline", "from", "to", "at", "exit", "line", "to_point", "movement_joints", "anti_slip", "soft_areas",
+	"joist_span_m", "radius_m", "from_m", "to_m"}
 
 // scaled has the lengths under a value times so much, to the millimetre.
 func scaled(v any, by float64, on bool) any {

@@ -14,9 +14,7 @@ import (
 	"sync"
 	"time"
 
-	"gelwright/examples"
 	"gelwright/weather"
-	"gelwright/weather/forecast"
 )
 
 // members is how many an answer has.
@@ -25,7 +23,7 @@ const members = 50
 // town is a place where jobs are: the middle of what is asked of the weather service.
 type town struct {
 	lat, lon, altitudeM float64
-	warmerK             float64 // than the example's forecast
+	warmerK             float64 // than others
 	seed                uint64
 }
 
@@ -84,23 +82,13 @@ func (s *service) next() error {
 
 // prepare has the answers of a morning ready, so that making them takes nobody's time.
 func (s *service) prepare() error {
-	raw, err := examples.Files.ReadFile("forecast.csv")
-	if err != nil {
-		return err
-	}
-	f, err := forecast.Read(raw, forecast.Options{Name: "forecast.csv"})
-	if err != nil {
-		return err
-	}
 	for key, t := range s.towns {
 		site := weather.Site{LatDeg: t.lat, LonDeg: t.lon, ElevM: t.altitudeM, Zone: time.UTC}
-		filled, err := f.Fill(site)
+		filled, err := t.fortnight().Fill(site)
 		if err != nil {
 			return err
 		}
-		how := weather.AssumedErrors()
-		how.Variant = 1000*s.morning + t.seed
-		all, err := filled.Members[0].Members(filled.Members[0].Start, members, how)
+		all, err := filled.Members[0].Members(filled.Members[0].Start, members, spread(1000*s.morning+t.seed))
 		if err != nil {
 			return err
 		}
@@ -113,6 +101,37 @@ func (s *service) prepare() error {
 		s.mu.Unlock()
 	}
 	return nil
+}
+
+// fortnight is the weather that a town has: mild days of May, of which one in five has rain for some hours.
+func (t *town) fortnight() weather.Forecast {
+	draw := rand.New(rand.NewPCG(t.seed, 11))
+	s := weather.Series{Start: time.Date(2026, 5, 11, 0, 0, 0, 0, time.UTC), Origin: "bench"}
+	for range 14 {
+		mean, swing, cloud := 13+t.warmerK+2*draw.NormFloat64(), 3+2*draw.Float64(), draw.Float64()
+		wet, from, last := draw.IntN(5) == 0, draw.IntN(20), 2+draw.IntN(6)
+		for h := range 24 {
+			air := mean + swing*math.Sin(2*math.Pi*float64(h-9)/24)
+			hour := weather.Hour{AirC: air, DewPointC: mean - 7, WindMS: 2 + 2*cloud, Cloud: cloud,
+				Has: weather.Air | weather.DewPoint | weather.Wind | weather.Cloud | weather.Rain}
+			if wet && h >= from && h < from+last {
+				hour.RainMM, hour.DewPointC = 0.8, air-2
+			}
+			s.Hours = append(s.Hours, hour)
+		}
+	}
+	return weather.Forecast{Members: []weather.Series{s}}
+}
+
+// spread is how far members lie from each other: half of what the program assumes of a single forecast.
+func spread(variant uint64) weather.ErrorModel {
+	m := weather.AssumedErrors()
+	half := func(g *weather.Growth) { g.First, g.PerDay, g.Most = g.First/2, g.PerDay/2, g.Most/2 }
+	for _, g := range []*weather.Growth{&m.Air, &m.Gap, &m.Wind, &m.Cloud, &m.RainShiftH, &m.RainAmount, &m.SurpriseRain} {
+		half(g)
+	}
+	m.Variant = variant
+	return m
 }
 
 func (s *service) answer(w http.ResponseWriter, r *http.Request) {
@@ -179,9 +198,6 @@ func openMeteo(t *town, all []weather.Series) *answer {
 					at = max(i-1, 0)
 				}
 				values[i] = math.Round(10*v.of(&all[m].Hours[at])) / 10
-				if v.unit == "°C" {
-					values[i] = math.Round(10*(values[i]+t.warmerK)) / 10
-				}
 			}
 			a.Hourly[name], a.Units[name] = values, v.unit
 		}
