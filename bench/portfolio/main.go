@@ -7,7 +7,7 @@
 // place, under which what stands is judged and only what falls is searched again; it is measured on a copy of the same database for
 // each number of workers.
 //
-//	portfolio [-jobs N] [-places N] [-only first] [-keep]
+//	portfolio [-jobs N] [-places N] [-first-workers N]
 package main
 
 import (
@@ -29,7 +29,6 @@ func main() {
 	flag.IntVar(&b.jobs, "jobs", 10000, "how many jobs")
 	flag.IntVar(&b.places, "places", 200, "in how many places they lie")
 	flag.IntVar(&b.people, "first-workers", 2, "how many processes work on the first morning")
-	flag.BoolVar(&b.profile, "profile", false, "leave profiles of the workers in the folder that is named")
 	flag.Parse()
 	if err := b.run(context.Background()); err != nil {
 		fmt.Fprintln(os.Stderr, "portfolio:", err)
@@ -40,7 +39,6 @@ func main() {
 // bench is a portfolio and what is measured on it.
 type bench struct {
 	jobs, places, people int
-	profile              bool
 
 	dir, program string
 	server       *postgrestest.Server
@@ -74,7 +72,7 @@ func (b *bench) run(ctx context.Context) (err error) {
 		return err
 	}
 	began := time.Now()
-	if err := fill(ctx, address, b.files(), towns, b.jobs, b.sky.address(), draw); err != nil {
+	if err := (&filling{b.files(), towns, b.jobs, b.sky.address()}).run(ctx, address, draw); err != nil {
 		return err
 	}
 	fmt.Printf("%d jobs in %d places are kept: %.0f s\n", b.jobs, b.places, time.Since(began).Seconds())
@@ -84,7 +82,9 @@ func (b *bench) run(ctx context.Context) (err error) {
 		return err
 	}
 	first.print("first, nothing stands", b.jobs)
-	b.sky.next()
+	if err := b.sky.next(); err != nil {
+		return err
+	}
 	var all []result
 	for _, how := range []struct{ workers, threads int }{{1, 1}, {2, 1}, {1, 2}} {
 		copied, err := b.server.Copy(ctx, address)

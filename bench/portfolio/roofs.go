@@ -94,13 +94,21 @@ func variant(roof map[string]any, t *town, n int, draw *rand.Rand) ([]byte, erro
 	return json.Marshal(map[string]any{"roof": v})
 }
 
-// fill keeps so many jobs, at order, each with the firm's file.
-func fill(ctx context.Context, address, dir string, towns []town, jobs int, service string, draw *rand.Rand) error {
+// filling is what a database is filled with: so many jobs, at order, each with the firm's file, which names the service.
+type filling struct {
+	files   string // the folder of their bytes
+	towns   []town
+	jobs    int
+	service string
+}
+
+// run fills an empty database.
+func (f *filling) run(ctx context.Context, address string, draw *rand.Rand) error {
 	all, err := roofs()
 	if err != nil {
 		return err
 	}
-	files, err := folder.Open(dir)
+	files, err := folder.Open(f.files)
 	if err != nil {
 		return err
 	}
@@ -109,7 +117,7 @@ func fill(ctx context.Context, address, dir string, towns []town, jobs int, serv
 		return err
 	}
 	defer db.Close()
-	firm := fmt.Appendf(nil, "version: 1\nforecast: {address: %q, contact: office@example.org}\n", service)
+	firm := fmt.Appendf(nil, "version: 1\nforecast: {address: %q, contact: office@example.org}\n", f.service)
 	type one struct {
 		document []byte
 		n        int
@@ -127,8 +135,8 @@ func fill(ctx context.Context, address, dir string, towns []town, jobs int, serv
 			}
 		})
 	}
-	for n := range jobs {
-		document, err := variant(all[draw.IntN(len(all))], &towns[n%len(towns)], n+1, draw)
+	for n := range f.jobs {
+		document, err := variant(all[draw.IntN(len(all))], &f.towns[n%len(f.towns)], n+1, draw)
 		if err != nil {
 			return err
 		}

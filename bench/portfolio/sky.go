@@ -103,13 +103,13 @@ func (s *service) prepare() error {
 	return nil
 }
 
-// fortnight is the weather that a town has: mild days of May, of which one in five has rain for some hours.
+// fortnight is the weather that a town has: mild days of May, of which one in ten has rain for some hours.
 func (t *town) fortnight() weather.Forecast {
 	draw := rand.New(rand.NewPCG(t.seed, 11))
 	s := weather.Series{Start: time.Date(2026, 5, 11, 0, 0, 0, 0, time.UTC), Origin: "bench"}
 	for range 14 {
 		mean, swing, cloud := 13+t.warmerK+2*draw.NormFloat64(), 3+2*draw.Float64(), draw.Float64()
-		wet, from, last := draw.IntN(5) == 0, draw.IntN(20), 2+draw.IntN(6)
+		wet, from, last := draw.IntN(10) == 0, draw.IntN(20), 2+draw.IntN(6)
 		for h := range 24 {
 			air := mean + swing*math.Sin(2*math.Pi*float64(h-9)/24)
 			hour := weather.Hour{AirC: air, DewPointC: mean - 7, WindMS: 2 + 2*cloud, Cloud: cloud,
@@ -123,14 +123,15 @@ func (t *town) fortnight() weather.Forecast {
 	return weather.Forecast{Members: []weather.Series{s}}
 }
 
-// spread is how far members lie from each other: half of what the program assumes of a single forecast.
+// spread is how far members lie from each other: half of what the program assumes of a single forecast, and rain of which that says nothing
+// in one of a hundred days, so that most roofs have a sure programme.
 func spread(variant uint64) weather.ErrorModel {
 	m := weather.AssumedErrors()
 	half := func(g *weather.Growth) { g.First, g.PerDay, g.Most = g.First/2, g.PerDay/2, g.Most/2 }
-	for _, g := range []*weather.Growth{&m.Air, &m.Gap, &m.Wind, &m.Cloud, &m.RainShiftH, &m.RainAmount, &m.SurpriseRain} {
+	for _, g := range []*weather.Growth{&m.Air, &m.Gap, &m.Wind, &m.Cloud, &m.RainShiftH, &m.RainAmount} {
 		half(g)
 	}
-	m.Variant = variant
+	m.SurpriseRain, m.Variant = weather.Growth{First: 0.01, Most: 0.01}, variant
 	return m
 }
 
