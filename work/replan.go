@@ -324,9 +324,8 @@ func (s *skyOfPlace) read(ctx context.Context) (weather.Forecast, error) {
 	return f, nil
 }
 
-// again judges what stands of a job, and looks for a sure programme in the place of what falls. Where there is none, what stood stays, or the
-// best is looked for where nothing did.
-// nothing stood, the best is looked for.
+// again judges what stands of a job, and looks for a sure programme in the place of what falls. Where there is none, what stood
+// stays; where nothing stood, the best is looked for.
 func (r *round) again(ctx context.Context, m *desk.Morning, x *standing) (*Chance, error) {
 	p := desk.Planned{Worked: x.worked, Starts: x.was.fixed(), Was: x.was.P, Seek: desk.SeekNothing}
 	c := &Chance{Job: x.id, Made: r.w.q.Now(), basis: x.key, Target: desk.UsualLook().Target}

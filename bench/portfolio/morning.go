@@ -39,27 +39,15 @@ func (r *result) print(name string, jobs int) {
 func (b *bench) morning(ctx context.Context, address string, workers, threads int) (r result, err error) {
 	r.workers, r.threads = workers, threads
 	env := append(os.Environ(), "GELWRIGHT_DATABASE="+address, "SSL_CERT_FILE="+b.sky.certificate, fmt.Sprint("GOMAXPROCS=", threads))
-	var all []*exec.Cmd
+	all, err := b.begin(ctx, env, workers, threads)
 	defer func() {
 		for _, c := range all {
 			c.Process.Kill()
 			c.Wait()
 		}
 	}()
-	for range workers {
-		c := exec.CommandContext(ctx, b.program, "work", "--files", b.files(), "--threads", strconv.Itoa(threads))
-		c.Env, c.Stderr = env, os.Stderr
-		out, err := c.StdoutPipe()
-		if err != nil {
-			return r, err
-		}
-		if err := c.Start(); err != nil {
-			return r, err
-		}
-		all = append(all, c)
-		if line, err := bufio.NewReader(out).ReadString('\n'); err != nil || line != "working\n" {
-			return r, fmt.Errorf("a worker says %q: %w", line, err)
-		}
+	if err != nil {
+		return r, err
 	}
 	conn, err := pgx.Connect(ctx, address)
 	if err != nil {
@@ -80,24 +68,58 @@ func (b *bench) morning(ctx context.Context, address string, workers, threads in
 	if said, err := order.CombinedOutput(); err != nil {
 		return r, fmt.Errorf("%w: %s", err, said)
 	}
-	for {
-		time.Sleep(200 * time.Millisecond)
-		var open, failed int
-		if err := conn.QueryRow(ctx, "SELECT count(*) FILTER (WHERE ended_ms = 0), count(*) FILTER (WHERE state = 'failed') FROM work").
-			Scan(&open, &failed); err != nil {
-			return r, err
-		}
-		if failed > 0 {
-			return r, b.failure(ctx, conn)
-		}
-		if open == 0 {
-			break
-		}
+	if err := untilDone(ctx, conn); err != nil {
+		return r, err
 	}
 	r.seconds = time.Since(began).Seconds()
 	if err := r.count(ctx, conn, before); err != nil {
 		return r, err
 	}
+	r.end(all)
+	all = nil
+	return r, nil
+}
+
+// begin begins workers and waits until they work.
+func (b *bench) begin(ctx context.Context, env []string, workers, threads int) (all []*exec.Cmd, err error) {
+	for range workers {
+		c := exec.CommandContext(ctx, b.program, "work", "--files", b.files(), "--threads", strconv.Itoa(threads))
+		c.Env, c.Stderr = env, os.Stderr
+		out, err := c.StdoutPipe()
+		if err != nil {
+			return all, err
+		}
+		if err := c.Start(); err != nil {
+			return all, err
+		}
+		all = append(all, c)
+		if line, err := bufio.NewReader(out).ReadString('\n'); err != nil || line != "working\n" {
+			return all, fmt.Errorf("a worker says %q: %w", line, err)
+		}
+	}
+	return all, nil
+}
+
+// untilDone waits until no work is left, and tells of work that has failed.
+func untilDone(ctx context.Context, conn *pgx.Conn) error {
+	for {
+		time.Sleep(200 * time.Millisecond)
+		var open, failed int
+		if err := conn.QueryRow(ctx, "SELECT count(*) FILTER (WHERE ended_ms = 0), count(*) FILTER (WHERE state = 'failed') FROM work").
+			Scan(&open, &failed); err != nil {
+			return err
+		}
+		if failed > 0 {
+			return failure(ctx, conn)
+		}
+		if open == 0 {
+			return nil
+		}
+	}
+}
+
+// end ends workers and adds up what they have used.
+func (r *result) end(all []*exec.Cmd) {
 	for _, c := range all {
 		r.memoryMB = max(r.memoryMB, peakMB(c.Process.Pid))
 		c.Process.Signal(os.Interrupt)
@@ -106,12 +128,10 @@ func (b *bench) morning(ctx context.Context, address string, workers, threads in
 		c.Wait()
 		r.processorSecs += c.ProcessState.UserTime().Seconds() + c.ProcessState.SystemTime().Seconds()
 	}
-	all = nil
-	return r, nil
 }
 
 // failure is what a piece of work that failed says.
-func (b *bench) failure(ctx context.Context, conn *pgx.Conn) error {
+func failure(ctx context.Context, conn *pgx.Conn) error {
 	var kind, said string
 	err := conn.QueryRow(ctx, "SELECT kind, said FROM work WHERE state = 'failed' LIMIT 1").Scan(&kind, &said)
 	return errors.Join(err, fmt.Errorf("work of kind %s failed: %s", kind, said))
