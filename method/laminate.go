@@ -19,6 +19,7 @@ func (w *writer) bandage() {
 		metres = append(metres, "setout."+w.in.Decks[i].Deck.Name+".bandage_m")
 		resin = append(resin, "laminate."+w.in.Decks[i].Deck.Name+".upstand.resin")
 	}
+	w.do("dust off", nil)
 	w.do("bandage", holes{"bandage": w.in.Spec.BandageMM, "corner_strip": w.in.Spec.CornerStripMM}, metres...)
 	w.do("upstands", nil, resin...)
 }

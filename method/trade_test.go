@@ -12,6 +12,7 @@ func TestTheTradesWordsOnTheCoat(t *testing.T) {
 		"cut in":          {"by brush", "undersides", "upstands, corners"},
 		"reach the edges": {"wet or just gelled", "one to two hours", "abraded first"},
 		"tape off":        {"while the coat still gives", "half an hour"},
+		"dust off":        {"Sweep and vacuum", "just before the first bucket", "again before the"},
 		"sand":            {"40 to 60 grit", "high spots show white", "trims and bandages included", "sweep"},
 		"mix":             {"clean, cool bucket for every mix", "to the bottom and into the corners", "when it thickens, stop"},
 		"first test":      {"Throw water on the hard coat", "falls to satin within a day or two"},
