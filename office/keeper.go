@@ -11,8 +11,13 @@ import (
 type Keeper interface {
 	// Put keeps a sheet in place of the version that it was made from and returns it as it is kept. Where there is a newer version
 	// it is an *Overtaken. The same change asked for again is answered with what was kept. What the sheet points at must be there:
-	// a job, a customer, a site, a crew; the mark of a crew that is not put away is no other's.
+	// a job, a customer, a site, a crew; the mark of a crew that is not put away is no other's; no crew stands twice on one roof on one
+	// day.
 	Put(ctx context.Context, change Change) (Record, error)
+
+	// PutAll keeps several sheets as one change, or none of them: what the laws ask is held of all of them together, so that the days of
+	// a roof can be moved over one another. The first that was overtaken is the error.
+	PutAll(ctx context.Context, changes []Change) ([]Record, error)
 
 	// Sheet gives a sheet in its newest version. A job that has none yet has the zero Job in version 0; other sheets that were
 	// never written are Unknown.
@@ -113,7 +118,7 @@ func Filled(s Sheet) Sheet {
 		x.Address = some(x.Address)
 		return x
 	case Crew:
-		x.People = some(x.People)
+		x.People, x.Works = some(x.People), some(x.Works)
 		return x
 	case Day:
 		if x.Part == "" {

@@ -71,8 +71,10 @@ type Crew struct {
 	People []string `json:"people"` // names; how many there are is how many hands the engine counts with
 	// Mark stands for the crew where there is no room for its name, 1 to 3 letters or digits: it is told from others without colour.
 	Mark string `json:"mark"`
-	Note string `json:"note"`
-	Away bool   `json:"away"`
+	// Works are the days of the week on which it works, "Mon"; none are Monday to Friday. A run of days skips the others.
+	Works []string `json:"works" required:"false"`
+	Note  string   `json:"note"`
+	Away  bool     `json:"away"`
 }
 
 // Kind is KindCrew.
@@ -87,5 +89,5 @@ func (c Crew) Check() error {
 	if n < 1 || n > 3 || strings.ContainsFunc(c.Mark, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
 		return refused("mark", "Give 1 to 3 letters or digits, as N or 2", "%q is no mark", shortened(c.Mark))
 	}
-	return first(named(c.Name), list("people", c.People), note("note", c.Note))
+	return first(named(c.Name), list("people", c.People), checkWorks(c.Works), note("note", c.Note))
 }

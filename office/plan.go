@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"time"
 
 	"gelwright/store"
 )
@@ -37,8 +36,11 @@ type Stand struct {
 	Date    string   `json:"date"`
 	Part    Part     `json:"part"`
 	Note    string   `json:"note"`
-	// Nth is which day on its roof it is, from 1.
+	// Nth is which day on its roof it is, from 1, of Of days.
 	Nth int `json:"nth"`
+	Of  int `json:"of"`
+	// Run is the first day of the run that it belongs to: days with the same move as one.
+	Run store.ID `json:"run"`
 }
 
 // BookedOf are the days among some sheets.
@@ -71,7 +73,7 @@ func CalendarOf(from Week, weeks int, crews, days []Record) Calendar {
 			byCrew[b.Crew] = emptyDays(len(out.Dates))
 		}
 		byCrew[b.Crew][at] = append(byCrew[b.Crew][at], Stand{ID: b.ID, Version: days[i].Version, Job: b.Job, Date: b.Date, Part: b.Part,
-			Note: b.Note, Nth: Ordinal(booked, b.ID)})
+			Note: b.Note, Nth: Ordinal(booked, b.ID), Of: datesOf(booked, b.Job), Run: Run(booked, b.ID, "")[0].ID})
 	}
 	for _, r := range crews {
 		crew, _ := r.Sheet.(Crew)
@@ -101,6 +103,17 @@ func CalendarOf(from Week, weeks int, crews, days []Record) Calendar {
 		}
 	}
 	return out
+}
+
+// datesOf counts the dates on which somebody stands on a roof.
+func datesOf(days []Booked, job store.ID) int {
+	dates := map[string]bool{}
+	for _, d := range days {
+		if d.Job == job && !d.Off {
+			dates[d.Date] = true
+		}
+	}
+	return len(dates)
 }
 
 func emptyDays(n int) [][]Stand {
@@ -133,11 +146,15 @@ func CalendarKept(ctx context.Context, keeper Keeper, from Week, weeks int) (Cal
 			continue
 		}
 		seen[b.Job] = true
-		before, err := keeper.Sheets(ctx, Ask{Kind: KindDay, Job: b.Job, To: from.monday().AddDate(0, 0, -1).Format(time.DateOnly)})
+		others, err := keeper.Sheets(ctx, Ask{Kind: KindDay, Job: b.Job})
 		if err != nil {
 			return Calendar{}, err
 		}
-		all = append(all, before...)
+		for _, r := range others {
+			if d, _ := r.Sheet.(Day); d.Date < from.Days()[0] || d.Date > last[6] {
+				all = append(all, r)
+			}
+		}
 	}
 	return CalendarOf(from, weeks, crews, all), nil
 }

@@ -4,11 +4,13 @@ import (
 	"context"
 
 	"gelwright/office"
+	"gelwright/store"
 )
 
 type standingAsked struct {
 	JobAsked
-	People int `query:"people" minimum:"0" maximum:"40" doc:"Hands on the roof for which the chance is asked; without: those of its file"`
+	Crew   store.ID `query:"crew" doc:"The crew for whose hands and days of work the chance is asked"`
+	People int      `query:"people" minimum:"0" maximum:"40" doc:"Hands on the roof in place of the crew's; without either: those of its file"`
 }
 
 type standingAnswer struct {
@@ -17,6 +19,7 @@ type standingAnswer struct {
 
 // Standing is where a job stands with what its roof says.
 type Standing struct {
+	ID    store.ID               `json:"id" doc:"The job's id"`
 	Stage string                 `json:"stage"`
 	Steps []office.Step          `json:"steps"`
 	Waits []office.Wait          `json:"waits"`
@@ -27,23 +30,63 @@ type Standing struct {
 
 // standing gives where a job stands.
 func (s *Server) standing(ctx context.Context, q *standingAsked) (*standingAnswer, error) {
-	record, err := s.Office.Sheet(ctx, office.KindJob, q.ID)
+	look, err := s.lookOf(ctx, q.Crew)
 	if err != nil {
 		return nil, err
 	}
-	days, err := s.Office.Sheets(ctx, office.Ask{Kind: office.KindDay, Job: q.ID})
+	if q.People > 0 {
+		look.people = q.People
+	}
+	out, err := s.standingOf(ctx, q.ID, look)
 	if err != nil {
 		return nil, err
 	}
-	today := s.today()
-	roof, err := s.RoofOf(ctx, q.ID, q.People, today)
+	return &standingAnswer{*out}, nil
+}
+
+type standingsAsked struct {
+	Jobs []store.ID `query:"jobs" required:"true" minItems:"1" maxItems:"200" doc:"The jobs' ids, with commas between"`
+}
+
+type standingsAnswer struct {
+	Body standingList
+}
+
+type standingList struct {
+	Standings []Standing `json:"standings" doc:"In the order in which they were asked for"`
+}
+
+// standings gives where several jobs stand: those of a screen are one question.
+func (s *Server) standings(ctx context.Context, q *standingsAsked) (*standingsAnswer, error) {
+	out := []Standing{}
+	for _, id := range q.Jobs {
+		one, err := s.standingOf(ctx, id, look{today: s.today()})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, *one)
+	}
+	return &standingsAnswer{standingList{out}}, nil
+}
+
+// standingOf gives where a job stands.
+func (s *Server) standingOf(ctx context.Context, id store.ID, look look) (*Standing, error) {
+	record, err := s.Office.Sheet(ctx, office.KindJob, id)
+	if err != nil {
+		return nil, err
+	}
+	days, err := s.Office.Sheets(ctx, office.Ask{Kind: office.KindDay, Job: id})
+	if err != nil {
+		return nil, err
+	}
+	roof, err := s.RoofOf(ctx, id, look)
 	if err != nil {
 		return nil, err
 	}
 	job, _ := record.Sheet.(office.Job)
 	booked := office.BookedOf(days)
-	return &standingAnswer{Standing{Stage: string(job.At()), Steps: job.Steps(), Waits: job.Waits(roof, booked, today),
-		Days: recordsOf[office.Day](days), Next: office.Next(booked, today), Roof: *roof}}, nil
+	return &Standing{ID: id, Stage: string(job.At()), Steps: job.Steps(), Waits: job.Waits(roof, booked, look.today),
+		Days: recordsOf[office.Day](days), Next: office.Next(booked, look.today), Roof: *roof}, nil
 }
 
 type stageAsked struct {

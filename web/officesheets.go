@@ -113,20 +113,26 @@ func (s *Server) putSheet(ctx context.Context, id store.ID, basedOn int, who, wh
 		who = somebody
 	}
 	r, err := s.Office.Put(ctx, office.Change{ID: id, BasedOn: basedOn, When: s.Now(), Who: s.doneBy(ctx, who), What: what, Sheet: sheet})
+	return r, overtakenOf(err)
+}
+
+// overtakenOf is an error with what is there now, where a sheet was overtaken.
+func overtakenOf(err error) error {
 	var late *office.Overtaken
 	if !errors.As(err, &late) {
-		return r, err
+		return err
 	}
 	var kept *store.Error
 	errors.As(err, &kept)
 	p := problemOfStore(kept)
-	p.Overtaken = &Overtaken{Version: late.Now.Version, When: late.Now.When, Who: late.Now.Who, What: late.Now.What,
+	p.Overtaken = &Overtaken{ID: late.Now.ID, Version: late.Now.Version, When: late.Now.When, Who: late.Now.Who, What: late.Now.What,
 		Sheet: office.Written(late.Now.Sheet), Differs: late.Join.Differs, Joined: late.Join.Sheet}
-	return r, p
+	return p
 }
 
 // Overtaken is what is there now in place of what a change was made from.
 type Overtaken struct {
+	ID      store.ID                 `json:"id" doc:"The sheet that was overtaken, of several"`
 	Version int                      `json:"version"`
 	When    time.Time                `json:"when"`
 	Who     string                   `json:"who"`
@@ -146,6 +152,12 @@ func (s *Server) officeRows() []route {
 			tell("office_week", "Give a week on one sheet", s.weekSheet, gives("application/pdf"), unchanged)},
 		{"GET", "/api/office/jobs/{id}/standing", people.ReadJobs, false, 0,
 			tell("office_standing", "Give where a job stands, what it waits for, and how sure its days are", s.standing)},
+		{"GET", "/api/office/standings", people.ReadJobs, false, 0,
+			tell("office_standings", "Give where several jobs stand, as one answer", s.standings)},
+		{"GET", "/api/office/jobs/{id}/run", people.ReadJobs, false, 0,
+			tell("office_run", "Tell what a move would make of the days of a roof, and how sure it then is", s.run)},
+		{"PUT", "/api/office/days", people.PlanDays, true, mostDays,
+			tell("office_put_days", "Keep several days on the roof as one change", s.putDays)},
 		{"POST", "/api/office/jobs/{id}/stage", people.ChangeJobs, true, mostWords,
 			tell("office_stage", "Move a job along the trade's way", s.moveStage)},
 	}

@@ -93,7 +93,7 @@ func (w *weekOf) stand(ctx context.Context, x *office.Stand) (drawing.WeekStand,
 	roof := w.roofs[x.Job]
 	if roof == nil {
 		var err error
-		if roof, err = w.s.RoofOf(ctx, x.Job, 0, w.s.today()); err != nil {
+		if roof, err = w.s.RoofOf(ctx, x.Job, look{today: w.s.today()}); err != nil {
 			return out, err
 		}
 		w.roofs[x.Job] = roof

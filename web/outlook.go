@@ -25,9 +25,32 @@ import (
 // keptRoofs is how many answers about roofs are kept: some kilobytes each.
 const keptRoofs = 2000
 
-// RoofOf is what the roof of a job says to the office, looked at from a day on; people is the number of hands that the chance is
-// asked for, 0 for those of the roof's own file. What the engine says against the roof is part of the answer, no error.
-func (s *Server) RoofOf(ctx context.Context, job store.ID, people int, today string) (*office.Roof, error) {
+// look is how a roof is looked at for the office: from a day on, for so many hands (0 for those of its own file), without work on the
+// days on which its crew does not work.
+type look struct {
+	today  string
+	people int
+	week   office.WorkWeek
+	rest   [7]bool
+}
+
+// lookOf is how a roof is looked at for a crew; without one the roof's own file says how many work, on any day.
+func (s *Server) lookOf(ctx context.Context, crew store.ID) (look, error) {
+	l := look{today: s.today(), week: office.Crew{}.Week()}
+	if crew == "" {
+		return l, nil
+	}
+	r, err := s.Office.Sheet(ctx, office.KindCrew, crew)
+	if err != nil {
+		return l, err
+	}
+	c, _ := r.Sheet.(office.Crew)
+	l.people, l.week, l.rest = len(c.People), c.Week(), c.Week().Rest()
+	return l, nil
+}
+
+// RoofOf is what the roof of a job says to the office. What the engine says against the roof is part of the answer, no error.
+func (s *Server) RoofOf(ctx context.Context, job store.ID, look look) (*office.Roof, error) {
 	b, err := s.basisOf(ctx, job, 0)
 	var p *problem
 	if errors.As(err, &p) && p.Code == "document" { // a job that holds no roof
@@ -36,13 +59,14 @@ func (s *Server) RoofOf(ctx context.Context, job store.ID, people int, today str
 	if err != nil {
 		return nil, err
 	}
-	return s.roofs.get(ctx, fmt.Sprintf("%s %s %d", b.Key(), today, people), func(ctx context.Context) (*office.Roof, error) {
+	key := fmt.Sprintf("%s %s %d %v", b.Key(), look.today, look.people, look.rest)
+	return s.roofs.get(ctx, key, func(ctx context.Context) (*office.Roof, error) {
 		r := &office.Roof{Decks: outlines(b.Roof), Work: []office.DayWork{}, Fetch: []string{},
 			Outlook: office.Outlook{Days: []office.Chance{}}}
 		if r.Decks == 0 {
 			return r, nil
 		}
-		p, err := b.looked(ctx, r, people, today)
+		p, err := b.looked(ctx, r, look)
 		if err != nil {
 			return r, against(r, err)
 		}
@@ -97,7 +121,7 @@ func against(r *office.Roof, err error) error {
 }
 
 // looked plans a roof and, where it has a forecast, puts into the answer how sure each day of it is.
-func (b *basis) looked(ctx context.Context, r *office.Roof, people int, today string) (*plan.Plan, error) {
+func (b *basis) looked(ctx context.Context, r *office.Roof, look look) (*plan.Plan, error) {
 	var g desk.Given
 	var err error
 	if g.Job, _, err = rooffile.Read(work.RoofName, b.Roof); err != nil {
@@ -114,7 +138,7 @@ func (b *basis) looked(ctx context.Context, r *office.Roof, people int, today st
 		p, err := g.Plan(ctx)
 		return p, work.NoPlan(err)
 	}
-	o, w, err := b.under(ctx, g, people, today)
+	o, w, err := b.under(ctx, g, look)
 	if err = work.NoPlan(err); err != nil {
 		var said *desk.Error
 		if !errors.As(err, &said) {
@@ -131,19 +155,19 @@ func (b *basis) looked(ctx context.Context, r *office.Roof, people int, today st
 }
 
 // under lays a roof under its forecast from a day on.
-func (b *basis) under(ctx context.Context, g desk.Given, people int, today string) (*desk.Outlook, *desk.When, error) {
+func (b *basis) under(ctx context.Context, g desk.Given, look look) (*desk.Outlook, *desk.When, error) {
 	site, err := desk.SiteOf(&g.Job)
 	if err != nil {
 		return nil, nil, err
 	}
-	year := desk.YearOf(&g.Job, today, time.Time{})
+	year := desk.YearOf(&g.Job, look.today, time.Time{})
 	sky, err := forecast.Read(b.Sky.Text, forecast.Options{Name: b.Sky.Name, Zone: site.Zone, Year: year})
 	if err != nil {
 		return nil, nil, &desk.Error{Kind: desk.Faulty, Place: b.Sky.Name, Cause: err, Remedy: "Put the forecast in again under another name"}
 	}
-	look := desk.UsualLook()
-	look.From, look.People = today, people
-	o, err := desk.LookOut(ctx, g, sky, look)
+	days := desk.UsualLook()
+	days.From, days.People, days.Rest = look.today, look.people, look.rest
+	o, err := desk.LookOut(ctx, g, sky, days)
 	if err != nil {
 		return nil, nil, err
 	}

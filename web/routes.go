@@ -12,6 +12,7 @@ import (
 const (
 	mostQuestion = 2*store.MostDocumentBytes + mostWords
 	mostWords    = 16 << 10
+	mostDays     = 2 << 20 // 400 days with their notes
 )
 
 // handler answers a request, or says why not.

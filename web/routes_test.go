@@ -54,6 +54,8 @@ var asksOf = map[string]struct {
 	"GET /api/office/week.pdf":                {"/api/office/week.pdf?week=2026-W20", "", 200},
 	"GET /office.html":                        {"/office.html", "", 200},
 	"GET /api/office/jobs/{id}/standing":      {"/api/office/jobs/JOB/standing", ``, 200},
+	"GET /api/office/jobs/{id}/run":           {"/api/office/jobs/JOB/run?to=2026-05-12&days=2", ``, 200},
+	"GET /api/office/standings":               {"/api/office/standings?jobs=JOB", ``, 200},
 	"POST /api/office/jobs/{id}/stage":        {"/api/office/jobs/JOB/stage", `{"based_on":0,"stage":"survey"}`, 200},
 	"GET /api/office/jobs/{id}":               {"/api/office/jobs/JOB", ``, 200},
 	"GET /api/office/jobs/{id}/versions":      {"/api/office/jobs/JOB/versions", ``, 200},
@@ -72,6 +74,7 @@ var asksOf = map[string]struct {
 	"GET /api/office/crews":                   {"/api/office/crews", ``, 200},
 	"GET /api/office/days/{id}":               {"/api/office/days/0000000000000000000000000000000a", ``, 404},
 	"GET /api/office/days/{id}/versions":      {"/api/office/days/0000000000000000000000000000000a/versions", ``, 404},
+	"PUT /api/office/days":                    {"/api/office/days", `{"days":[{"id":"0000000000000000000000000000000b","based_on":0,"sheet":{"job":"JOB","crew":"","date":"2026-05-13","part":"whole","note":"","off":false}}]}`, 200},
 	"PUT /api/office/days/{id}":               {"/api/office/days/0000000000000000000000000000000a", `{"based_on":0,"sheet":{"job":"JOB","crew":"","date":"2026-05-12","part":"whole","note":"","off":false}}`, 200},
 	"GET /api/office/days":                    {"/api/office/days", ``, 200},
 

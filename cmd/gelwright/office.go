@@ -33,7 +33,7 @@ it waits for, customers, sites, crews, and days on the roof. 'gelwright serve' s
 		Args: arguments(cobra.NoArgs),
 	}
 	cmd.AddCommand(officeListCommand(), officeStageCommand(), officeFindCommand(), officeHistoryCommand(),
-		officeWeekCommand(),
+		officeWeekCommand(), officeRunCommand(), officeMoveCommand(),
 		sheetCommand("job", "Show the office's sheet of a job, or write on it", jobFields()),
 		sheetCommand("customer", "List customers, show one, begin or change one", customerFields()),
 		sheetCommand("site", "List sites, show one, begin or change one", siteFields()),

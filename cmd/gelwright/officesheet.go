@@ -117,6 +117,8 @@ func crewFields() []sheetField[office.Crew] {
 	return []sheetField[office.Crew]{
 		lineOf("name", "name", func(c *office.Crew) *string { return &c.Name }),
 		linesOf("people", "who is in it", func(c *office.Crew) *[]string { return &c.People }),
+		linesOf("works", "day of the week on which it works, as Mon (without any: Monday to Friday)",
+			func(c *office.Crew) *[]string { return &c.Works }),
 		lineOf("mark", "1 to 3 letters or digits that stand for it", func(c *office.Crew) *string { return &c.Mark }),
 		lineOf("note", "note", func(c *office.Crew) *string { return &c.Note }),
 		yesOf("away", "put away, no longer offered", func(c *office.Crew) *bool { return &c.Away }),

@@ -130,7 +130,7 @@ func TestAJobInTheOffice(t *testing.T) {
 	}
 
 	s.toPlace("calendar")
-	chip := "Garage at Lower Mill *day 1 *on this roof"
+	chip := "Garage at Lower Mill *day 1 of 1 *on this roof"
 	s.find("button", chip)
 	s.axe("calendar")
 	eval[bool](s, `document.querySelector(".chip").focus() === undefined`)
@@ -179,6 +179,89 @@ func TestAJobInTheOffice(t *testing.T) {
 	s.fill("searchbox", ".*anything that was typed.*", "QUILL")
 	s.find("link", "Ada Quill")
 	s.axe("find")
+}
+
+// daysOn are the dates on which somebody stands on a roof, from the month on.
+func (p *serving) daysOn() string {
+	p.t.Helper()
+	var days struct {
+		Sheets []struct{ Sheet struct{ Date, Crew string } }
+	}
+	if err := json.Unmarshal(p.send("GET", "/api/office/days", "", nil), &days); err != nil {
+		p.t.Fatal(err)
+	}
+	out := ""
+	for _, d := range days.Sheets {
+		out += " " + d.Sheet.Date
+	}
+	return out
+}
+
+// A roof of several days is put into the calendar at once and carried as one, by hand, by touch and by keys: its days keep their
+// distance and skip the weekend, they are shown where they would stand, and one undo takes all of it back.
+func TestARoofOfSeveralDaysIsCarriedAsOne(t *testing.T) {
+	p := serve(t, t.TempDir(), "--open", filepath.Join(root, "examples", "r01-garage.yaml"))
+	_, job, _ := strings.Cut(p.page, "#job=")
+	now := time.Now()
+	p.send("PUT", "/api/jobs/"+job+"/files/forecast.csv", "text/csv", skyFrom(t, now))
+	monday := now.AddDate(0, 0, 7-int(now.Weekday()+6)%7)
+	on := func(days ...int) string {
+		out := ""
+		for _, d := range days {
+			out += " " + monday.AddDate(0, 0, d).Format(time.DateOnly)
+		}
+		return out
+	}
+	s := p.office(t, desk, "job="+job)
+	s.tap("Date", "Its first day")
+	s.press(monday.Format("01022006") + kb.Enter)
+	s.chooseIn("Days", "3")
+	s.until("it is told what would be", func() bool {
+		return regexp.MustCompile(`3 days: .* in 100 that`).MatchString(eval[string](s, `document.querySelector("fieldset p")?.textContent ?? ""`))
+	})
+	s.keep("office-whole-roof")
+	s.axe("a whole roof")
+	s.tap("button", "Put it into the calendar")
+	s.until("it stands in the calendar", func() bool { return p.daysOn() == on(0, 1, 2) })
+
+	for _, l := range []look{desk, phone} {
+		s := p.office(t, l, "calendar")
+		first := "Garage at Lower Mill *day 1 of 3 *on this roof"
+		from := s.middle(s.find("button", first))
+		s.pointer("down", from)
+		to := s.overCell(monday.AddDate(0, 0, 3).Format(time.DateOnly))
+		s.pointer("move", to)
+		s.told(monday.AddDate(0, 0, 3).Format("Mon 2 Jan"), "3 days: .*"+sure)
+		if got := eval[int](s, `document.querySelectorAll(".ghost").length`); got != 3 {
+			t.Errorf("%d of its days are shown where they would stand", got)
+		}
+		if got := eval[int](s, `document.querySelectorAll(".chip.carried").length`); got != 3 {
+			t.Errorf("%d of its days are shown as carried", got)
+		}
+		s.keep("office-run-carried" + map[look]string{desk: "", phone: "-phone"}[l])
+		s.axe("a run that is carried")
+		s.pointer("up", to)
+		s.until("it stands from Thursday, over the weekend", func() bool { return p.daysOn() == on(3, 4, 7) })
+		s.tap("button", "Undo 1")
+		s.until("all of it is taken back", func() bool { return p.daysOn() == on(0, 1, 2) })
+	}
+	s = p.office(t, desk, "calendar")
+	s.find("button", "Garage at Lower Mill *day 2 of 3 *on this roof")
+	eval[bool](s, `document.querySelectorAll(".chip")[1].focus() === undefined`)
+	s.press(kb.Enter)
+	s.press(kb.ArrowRight)
+	s.told(monday.AddDate(0, 0, 2).Format("Mon 2 Jan"), sure)
+	s.press(kb.Enter)
+	s.until("it stands a day later", func() bool { return p.daysOn() == on(1, 2, 3) })
+	s.chooseIn("Carry", "one day by itself")
+	s.until("the calendar shows it there", func() bool {
+		return eval[bool](s, fmt.Sprintf(`document.querySelector('[data-date=%q] .chip') !== null`, monday.AddDate(0, 0, 3).Format(time.DateOnly)))
+	})
+	eval[bool](s, `document.querySelectorAll(".chip")[2].focus() === undefined`)
+	s.press(kb.Enter)
+	s.press(kb.ArrowRight)
+	s.press(kb.Enter)
+	s.until("its last day alone is moved", func() bool { return p.daysOn() == on(1, 2, 4) })
 }
 
 // Two people at one job: the older change of the second is refused, what differs is shown, and both can be kept.

@@ -8,12 +8,17 @@ import { dayWords, hashOf, refuse, waitWords } from "./state";
 
 const chart = signal<Chart | null>(null);
 const asked = signal<{ readonly stage: string; readonly find: string; readonly pages: number }>({ stage: "", find: "", pages: 1 });
-/** stands are what the roofs of the lines say, by job; they come one after the other. */
+/** stands are what the roofs of the lines say, by job. */
 const stands = signal<ReadonlyMap<string, Standing>>(new Map());
 
 let asking = 0;
+/** aScreen is how many roofs are asked for at once. */
+const aScreen = 50;
 
-/** load reads the chart, then asks roof after roof. */
+/** quiet are the stages at which nothing is waited for from a roof. */
+const quiet = new Set(["enquiry", "aftercare", "not taken"]);
+
+/** load reads the chart, then asks what the roofs of its lines say, those of a page at once. */
 async function load(): Promise<void> {
   const mine = ++asking;
   const q = asked.value;
@@ -25,11 +30,10 @@ async function load(): Promise<void> {
     }
     if (mine !== asking) return;
     chart.value = all;
-    for (const l of all.lines) {
-      if (mine !== asking) return;
-      if (l.stage === "enquiry" || l.stage === "aftercare" || l.stage === "not taken" || stands.value.has(l.id)) continue;
-      const s = await server.standing(l.id).catch(() => null);
-      if (s) stands.value = new Map(stands.value).set(l.id, s);
+    const asks = all.lines.filter((l) => !quiet.has(l.stage) && !stands.value.has(l.id)).map((l) => l.id);
+    for (let n = 0; n < asks.length && mine === asking; n += aScreen) {
+      const said = await server.standings(asks.slice(n, n + aScreen));
+      stands.value = new Map([...stands.value, ...said.map((s) => [s.id, s] as const)]);
     }
   } catch (why) {
     refuse(why);

@@ -1,7 +1,6 @@
 // What differs when somebody else was faster, and the three ways on.
 
 import { office as words } from "../words/office";
-import { server, type Many, type Sheets } from "./calls";
 import { clash, clashed, type Clash } from "./state";
 
 const said = (x: unknown): string => {
@@ -13,7 +12,7 @@ const said = (x: unknown): string => {
 async function settle(c: Clash, how: "theirs" | "join" | "mine"): Promise<void> {
   clash.value = null;
   try {
-    if (how === "join") await server.put(c.many, c.id, c.there.version, c.what, c.there.joined as Sheets[Many]);
+    if (how === "join") await c.over(c.there.version, c.there.joined);
     if (how === "mine") await c.over(c.there.version);
   } catch (why) {
     clashed(why, c);

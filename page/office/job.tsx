@@ -1,14 +1,14 @@
 // The office's sheet of a job: where it stands, who ordered, what it waits for, its days, its files.
 
 import { signal, useSignal } from "@preact/signals";
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { office as words } from "../words/office";
 import { newId, server, type Crew, type Customer, type Day, type JobSheet, type KeptFile,
-  type Rec, type Site, type Standing } from "./calls";
+  type Rec, type Run, type Site, type Standing } from "./calls";
 import { Tick } from "./chart";
 import { chanceWords } from "./chance";
 import { Choice, Text } from "./form";
-import { basis, clash, clashed, dayWords, hashOf, inLine, notice, refuse, say, waitWords, write, wrote } from "./state";
+import { basis, clash, clashed, dayWords, hashOf, inLine, notice, refuse, say, waitWords, write, writeDays, wrote } from "./state";
 
 interface Open {
   readonly id: string;
@@ -69,8 +69,9 @@ type Keep = (what: string, change: Partial<JobSheet>) => Promise<void>;
 function Way({ open: o, again }: { open: Open; again: () => void }) {
   const why = useSignal("");
   const move = async (stage: string): Promise<void> => {
-    const to = (version: number): Promise<unknown> => server.stage(o.id, version, stage,
-      stage === "not taken" ? why.value : "").then(wrote);
+    const to = (version: number, sheet?: unknown): Promise<unknown> => (sheet
+      ? server.put("jobs", o.id, version, `moved to ${stage}`, sheet as JobSheet)
+      : server.stage(o.id, version, stage, stage === "not taken" ? why.value : "")).then(wrote);
     try {
       await inLine(() => to(basis(o.record).version));
       notice.value = { text: "", stop: false };
@@ -170,11 +171,48 @@ function Days({ open: o, again }: { open: Open; again: () => void }) {
         <Choice label={w.part} value={d.sheet.part} of={parts} onKeep={(v) => { void change(d, "part of the day", { part: v }); }} />
         <Text label={w.note} value={d.sheet.note} onKeep={(v) => { void change(d, "note", { note: v }); }} />
         <button type="button" class="act quiet" onClick={() => { void change(d, "taken off", { off: true }); }}>{w.off}</button>
-        {standing.value && <p class={chanceWords(standing.value, d.sheet.date).sure === false ? "stop" : "small"}>{
-          chanceWords(standing.value, d.sheet.date).text}</p>}
+        {standing.value && <p class={chanceWords(standing.value.roof.outlook, d.sheet.date).sure === false ? "stop" : "small"}>{
+          chanceWords(standing.value.roof.outlook, d.sheet.date).text}</p>}
       </div>)}
       <Text key={`new ${days.length}`} label={w.plan} type="date" value="" onKeep={(v) => { void plan(v); }} />
+      <WholeRoof key={`run ${days.length}`} open={o} crews={crews} again={again} />
     </section>
+  );
+}
+
+/** WholeRoof puts a roof into the calendar with as many days as its plan has; how sure it is stands there before it is kept. */
+function WholeRoof({ open: o, crews, again }: { open: Open; crews: readonly (readonly [string, string])[]; again: () => void }) {
+  const w = words.job, from = useSignal(""), crew = useSignal(""), many = useSignal(0), run = useSignal<Run | null>(null);
+  const asking = useRef(0); // an answer that comes late is none to what is asked now
+  const ask = async (): Promise<void> => {
+    const mine = ++asking.current;
+    run.value = null;
+    if (from.value === "") return;
+    try {
+      const said = await server.run(o.id, { to: from.value, crew: crew.value, days: many.value });
+      if (mine !== asking.current) return;
+      run.value = said;
+      notice.value = { text: "", stop: false };
+    } catch (why) {
+      refuse(why);
+    }
+  };
+  const put = async (): Promise<void> => {
+    if (run.value) await writeDays(run.value.days.map((d) => ({ was: d, sheet: d.sheet })), w.wholeRoof, again);
+    again();
+  };
+  const r = run.value, x = r && chanceWords(r.outlook, r.from);
+  return (
+    <fieldset class="day-of"><legend>{w.wholeRoof}</legend>
+      <Text label={w.from} type="date" value={from.value} onKeep={(v) => { from.value = v; void ask(); }} />
+      <Choice label={w.crewOfAll} value={crew.value} of={crews} onKeep={(v) => { crew.value = v; void ask(); }} />
+      <Choice label={w.howMany} value={String(many.value)} of={[["0", w.asPlanned], ...[...Array(20).keys()].map((n) =>
+        [String(n + 1), String(n + 1)] as const)]} onKeep={(v) => { many.value = Number(v); void ask(); }} />
+      <button type="button" class="act" disabled={r === null} onClick={() => { void put(); }}>{w.putIn}</button>
+      {r && x && <p class={x.sure === false || r.twice.length > 0 ? "stop" : "small"}>{[
+        words.calendar.dates(r.days.map((d) => dayWords(d.sheet.date)), r.days.length), x.text, ...r.twice.map((t) =>
+          words.calendar.twice(crews.find((c) => c[0] === t.crew)?.[1] ?? "", dayWords(t.date)))].join(" ")}</p>}
+    </fieldset>
   );
 }
 

@@ -24,14 +24,14 @@ async function load(): Promise<void> {
 /** fields are those of each kind, in order; the ones of several lines are lists. */
 const fields = {
   customers: ["name", "telephone", "mail", "address", "note"], sites: ["name", "address", "access", "place", "note"],
-  crews: ["name", "mark", "people", "note"],
+  crews: ["name", "mark", "people", "works", "note"],
 } as const;
-const lists = new Set(["address", "people"]), long = new Set(["address", "people", "note", "access"]);
+const lists = new Set(["address", "people", "works"]), long = new Set([...lists, "note", "access"]);
 
 const blank: { readonly [M in Many]: Sheets[M] } = {
   customers: { name: "", address: [], telephone: "", mail: "", note: "", away: false },
   sites: { name: "", address: [], access: "", place: "", note: "", away: false },
-  crews: { name: "", people: [], mark: "", note: "", away: false },
+  crews: { name: "", people: [], mark: "", works: [], note: "", away: false },
 };
 
 /** NamesView lists them; of is the one that is opened. */

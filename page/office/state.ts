@@ -2,7 +2,7 @@
 
 import { signal } from "@preact/signals";
 import { office as words } from "../words/office";
-import { Refusal, server, type Many, type Overtaken, type Rec, type Sheets } from "./calls";
+import { Refusal, server, type Day, type Many, type Overtaken, type Rec, type Sheets } from "./calls";
 
 export type View = "chart" | "calendar" | "find" | "names" | "job";
 
@@ -32,8 +32,8 @@ export interface Clash {
   readonly what: string;
   readonly there: Overtaken;
   readonly after: () => void;
-  /** over does it all the same, on top of a version. */
-  readonly over: (version: number) => Promise<unknown>;
+  /** over does it all the same, on top of a version, with another sheet in place of its own where one is given. */
+  readonly over: (version: number, sheet?: unknown) => Promise<unknown>;
 }
 export const clash = signal<Clash | null>(null);
 
@@ -102,8 +102,41 @@ export function write<M extends Many>(many: M, was: Rec<Sheets[M]>, what: string
       notice.value = { text: "", stop: false };
       return now;
     } catch (why) {
-      clashed(why, { many, id: was.id, what, after, over: (version) => server.put(many, was.id, version, what, mine) });
+      clashed(why, { many, id: was.id, what, after, over: (version, sheet) => server.put(many, was.id, version, what,
+        (sheet ?? mine) as Sheets[M]) });
       return null;
+    }
+  });
+}
+
+/** DayChange is a day on the roof as it is and as it is to be; version 0 is a new one. */
+export interface DayChange { readonly was: Rec<Day>; readonly sheet: Day }
+
+/**
+ * writeDays keeps several days as one change, and remembers how to take it back: new ones are then taken off. Where somebody was
+ * faster at one of them none is kept, and what differs is shown.
+ */
+export function writeDays(changes: readonly DayChange[], what: string, after: () => void): Promise<boolean> {
+  const put = (all: readonly DayChange[]): Promise<readonly Rec<Day>[]> =>
+    server.putDays(what, all.map((c) => ({ id: c.was.id, based_on: c.was.version, sheet: c.sheet })));
+  return inLine(async () => {
+    try {
+      const kept = (await put(changes)).map(wrote);
+      const back = async (): Promise<void> => {
+        const undone = kept.map((k, i) => ({ was: basis(k), sheet: changes[i]!.was.version === 0 ? { ...k.sheet, off: true }
+          : changes[i]!.was.sheet }));
+        // Its own step is no step to be taken back.
+        if (await writeDays(undone, words.undone(what), after)) done.value = done.value.slice(0, -1);
+        after();
+      };
+      done.value = [...done.value, { what, back }];
+      notice.value = { text: "", stop: false };
+      return true;
+    } catch (why) {
+      const late = why instanceof Refusal ? why.overtaken?.id ?? "" : "";
+      clashed(why, { many: "days", id: late, what, after, over: (version, sheet) => put(changes.map((c) => (c.was.id !== late ? c
+        : { was: { ...c.was, version }, sheet: (sheet as Day | undefined) ?? c.sheet }))) });
+      return false;
     }
   });
 }

@@ -27,7 +27,8 @@ func ExerciseOffice(t *testing.T, open OpenOffice) {
 		name string
 		test func(*testing.T, *desk)
 	}{
-		{"Sheets", testSheets}, {"Overtaken", testOvertaken}, {"PointsAt", testPointsAt}, {"Days", testDays}, {"Chart", testChart},
+		{"Sheets", testSheets}, {"Overtaken", testOvertaken}, {"PointsAt", testPointsAt}, {"Days", testDays}, {"DaysTogether", testDaysTogether},
+		{"Chart", testChart},
 		{"ChartFinds", testChartFinds}, {"Search", testSearch}, {"SearchFollows", testSearchFollows}, {"SheetsAtOnce", testSheetsAtOnce},
 		{"SheetsModel", testSheetsModel},
 	} {

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"slices"
 
 	"gelwright/office"
 	"gelwright/store"
@@ -14,35 +15,84 @@ var _ office.Keeper = (*DB)(nil)
 
 // Put keeps a sheet in place of the version that it was made from.
 func (d *DB) Put(ctx context.Context, change office.Change) (office.Record, error) {
-	change.Sheet = office.Filled(change.Sheet)
-	if err := change.Check(); err != nil {
+	out, err := d.PutAll(ctx, []office.Change{change})
+	if err != nil {
 		return office.Record{}, err
 	}
-	var out office.Record
-	err := d.change(ctx, func(tx *Tx) (err error) {
-		out, err = putSheet(ctx, tx, &change)
-		return err
+	return out[0], nil
+}
+
+// PutAll keeps several sheets as one change, or none of them.
+func (d *DB) PutAll(ctx context.Context, changes []office.Change) ([]office.Record, error) {
+	changes = slices.Clone(changes)
+	for i := range changes {
+		changes[i].Sheet = office.Filled(changes[i].Sheet)
+		if err := changes[i].Check(); err != nil {
+			return nil, err
+		}
+	}
+	var out []office.Record
+	err := d.change(ctx, func(tx *Tx) error {
+		out = []office.Record{}
+		var fresh []*office.Change
+		for i := range changes {
+			r, again, err := putSheet(ctx, tx, &changes[i])
+			if err != nil {
+				return err
+			}
+			if out = append(out, r); !again {
+				fresh = append(fresh, &changes[i])
+			}
+		}
+		// What stood in the way of one may have been moved by another: all are written first.
+		for _, c := range fresh {
+			if err := standsOnce(ctx, tx, c); err != nil {
+				return err
+			}
+		}
+		return nil
 	})
 	return given(out, err)
 }
 
-func putSheet(ctx context.Context, tx *Tx, c *office.Change) (office.Record, error) {
+// putSheet writes a change, and says whether it was kept before.
+func putSheet(ctx context.Context, tx *Tx, c *office.Change) (kept office.Record, again bool, err error) {
 	kind, none := c.Sheet.Kind(), office.Record{}
 	now, err := sheetIn(ctx, tx, kind, c.ID)
 	if err != nil && (store.KindOf(err) != store.Unknown || kind == office.KindJob) {
-		return none, err
+		return none, false, err
 	}
 	if now.Version != c.BasedOn {
-		if again, err := versionIn(ctx, tx, kind, c.ID, c.BasedOn+1); err == nil && c.Same(&again) {
-			return again, nil
+		if before, err := versionIn(ctx, tx, kind, c.ID, c.BasedOn+1); err == nil && c.Same(&before) {
+			return before, true, nil
 		}
-		return none, overtaken(ctx, tx, c, now)
+		return none, false, overtaken(ctx, tx, c, now)
 	}
 	if err := pointsAt(ctx, tx, c); err != nil {
-		return none, err
+		return none, false, err
 	}
 	next := office.Record{Kind: kind, ID: c.ID, Version: c.BasedOn + 1, When: store.Kept(c.When), Who: c.Who, What: c.What, Sheet: c.Sheet}
-	return next, addVersion(ctx, tx, &next)
+	return next, false, addVersion(ctx, tx, &next)
+}
+
+// standsOnce refuses a crew that stands twice on one roof on one day.
+func standsOnce(ctx context.Context, tx *Tx, c *office.Change) error {
+	day, is := c.Sheet.(office.Day)
+	if !is || day.Off || day.Crew == "" {
+		return nil
+	}
+	n := 0
+	if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM office_sheet WHERE kind = ? AND job = ? AND day = ? AND crew = ? AND away = 0",
+		string(office.KindDay), string(day.Job), day.Date, string(day.Crew)).Scan(&n); err != nil || n < 2 {
+		return err
+	}
+	crew, err := sheetIn(ctx, tx, office.KindCrew, day.Crew)
+	if err != nil {
+		return err
+	}
+	who, _ := crew.Sheet.(office.Crew)
+	return clash("day "+string(c.ID), "Change the day that it has there (a whole day, say), or name another crew",
+		"%s %s stands on this roof on %s already", who.Mark, who.Name, day.Date)
 }
 
 // overtaken is the answer to a change whose sheet has another version than the one that it was made from.
