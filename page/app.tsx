@@ -24,7 +24,7 @@ import { PapersAlone } from "./views/alone";
 import { PapersView } from "./views/papers";
 import { Roof } from "./views/roof";
 import { Layers, PieceFacts } from "./parts/layers";
-import { Who } from "./parts/who";
+import { mayBegin, Who } from "./parts/who";
 import { Settle } from "./views/settle";
 import { SurveyView } from "./views/survey";
 import { formatArea, type Units } from "./words/length";
@@ -271,18 +271,18 @@ function First() {
   return (
     <main class="first">
       <h1>gelwright</h1>
-      <p class="lead">{words.start}</p>
+      {mayBegin() && <p class="lead">{words.start}</p>}
       {session.broken.value !== null && <p role="alert" class="stop">{words.engineBroken(session.broken.value)}</p>}
       {notice.value && <p role="alert" class="ask">{notice.value}</p>}
       <UnitQuestion />
-      <div class="acts">
+      {mayBegin() && <div class="acts">
         <button type="button" class="act large" onClick={() => { void blank().catch(said); }}>{words.blank}</button>
         {examples.value.filter((e) => e.name.startsWith("r04")).map((e) => <button key={e.name} type="button" class="act large"
           onClick={() => { void office.example(e.name).then((t) => fromText(e.name, t)).catch(said); }}>{words.example}</button>)}
         <label class="act large">{words.open}<input type="file" class="sr" accept=".yaml,.yml,.json,.dxf,.geojson,.csv"
           onChange={(e) => { const f = e.currentTarget.files?.[0]; void f?.text().then((t) => fromText(f.name, t)).catch(said); }} />
             </label>
-      </div>
+      </div>}
       <h2>{words.keptJobs}</h2>
       {rows.value.length === 0 ? <p class="small">{words.noJobs}</p> : <>
         <label>{words.find} <input type="search" onInput={(e) => { void office.jobs(e.currentTarget.value).then((r) => { rows.value =

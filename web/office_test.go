@@ -137,6 +137,11 @@ func TestWhatTheRoofOfAJobSays(t *testing.T) {
 	s := serve(t)
 	blank := s.job("Blank", `{"name":"Blank","decks":[]}`).ID
 	var got standing
+	taped := s.job("Taped", `{"deck":{"survey":{"walk":"4.8 left 3.6 left 4.8 left 3.6"}}}`).ID
+	if s.get("/api/office/jobs/"+taped+"/standing", &got); got.Roof.Decks != 1 {
+		t.Errorf("a roof that was taped: %+v", got.Roof)
+	}
+	got = standing{}
 	if s.get("/api/office/jobs/"+blank+"/standing", &got); got.Roof.Decks != 0 || got.Roof.Faults != 0 {
 		t.Errorf("an empty roof: %+v", got.Roof)
 	}

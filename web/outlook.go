@@ -75,12 +75,11 @@ func (s *Server) RoofOf(ctx context.Context, job store.ID, look look) (*office.R
 	})
 }
 
-// outlines counts the decks of a roof that have an outline or a tape.
+// outlines counts the decks of a roof that have an outline, as corners or as the tape gave it.
 func outlines(roof []byte) int {
 	type deck struct {
 		Outline json.RawMessage `json:"outline"`
-		Tape    json.RawMessage `json:"tape"`
-		Walk    json.RawMessage `json:"walk"`
+		Survey  json.RawMessage `json:"survey"`
 	}
 	var of struct {
 		Deck  deck   `json:"deck"`
@@ -91,7 +90,7 @@ func outlines(roof []byte) int {
 	}
 	n := 0
 	for _, d := range append(of.Decks, of.Deck) {
-		if len(d.Outline)+len(d.Tape)+len(d.Walk) > 0 {
+		if len(d.Outline)+len(d.Survey) > 0 {
 			n++
 		}
 	}

@@ -184,12 +184,18 @@ func needs(t *testing.T) {
 func open(t *testing.T, address string, l look) *screen {
 	t.Helper()
 	needs(t)
+	return tab(t, browser.ctx, address, l)
+}
+
+// tab opens an address in a tab of its own, in some browser.
+func tab(t *testing.T, in context.Context, address string, l look) *screen {
+	t.Helper()
 	base, err := url.Parse(address)
 	if err != nil {
 		t.Fatal(err)
 	}
 	s := &screen{t: t, url: base.Scheme + "://" + base.Host, look: l}
-	ctx, end := chromedp.NewContext(browser.ctx, chromedp.WithNewBrowserContext())
+	ctx, end := chromedp.NewContext(in, chromedp.WithNewBrowserContext())
 	t.Cleanup(end)
 	s.ctx = ctx
 	if err := chromedp.Listen(ctx, s.hear); err != nil {

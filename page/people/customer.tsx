@@ -51,7 +51,7 @@ function Photos({ at }: { readonly at: string }) {
   });
   const [told, tell] = useTold();
   return <><h2>{words.photos}</h2>
-    {all && (all.length === 0 ? <p class="small">{words.noPhotos}</p> : <ul>{all.map((f) => <li key={f.name}><label class="tick">
+    {all && (all.length === 0 ? <p class="small">{words.noPhotos}</p> : <ul>{all.map((f) => <li key={f.name}><label class="yes-no">
       <input type="checkbox" checked={f.shown} onChange={(e) => { const shown = e.currentTarget.checked; tell(async () => {
         await post(`${at}/files/${encodeURIComponent(f.name)}/shown`, { shown });
         again();

@@ -45,6 +45,7 @@ function Ways() {
   if (!me) return null;
   const may = (right: string): boolean => me.rights.includes(right);
   return <><nav aria-label={words.account}><a href="/">{words.jobs}</a>
+    {may("read jobs") && <a href="/office.html">{words.office}</a>}
     {me.accounts && <a href="/account">{words.account}</a>}
     {may("manage people") && <a href="/people">{words.staff}</a>}
     {may("change jobs") && <a href="/customers">{words.customers}</a>}
@@ -70,7 +71,7 @@ export function PasswordField({ label, name, use, about }: { readonly label: str
   return <><label><span>{label}</span>{about && <small>{about}</small>}
     {seen ? <input name={name} type="text" autocomplete={use} spellcheck={false} required />
       : <input name={name} type="password" autocomplete={use} required />}</label>
-    <label class="tick"><input type="checkbox" checked={seen} onChange={(e) => see(e.currentTarget.checked)} />
+    <label class="yes-no"><input type="checkbox" checked={seen} onChange={(e) => see(e.currentTarget.checked)} />
       <span>{words.showPassword}</span></label></>;
 }
 
