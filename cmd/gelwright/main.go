@@ -142,7 +142,8 @@ func rootCommand() *cobra.Command {
 		schemaCommand(), morningCommand(), doctorCommand(),
 		cutCommand(), whenCommand(), nowCommand(), surveyCommand(), importCommand(), serveCommand(), authorityCommand(), jobsCommand(),
 		workCommand(), weatherCommand(),
-		backupCommand(), restoreCommand(), moveCommand(), officeCommand(), peopleCommand())
+		backupCommand(), restoreCommand(), moveCommand(), officeCommand(), peopleCommand(),
+		recordCommand(), verifyCommand())
 	return root
 }
 

@@ -20,7 +20,7 @@ import (
 // unless the row says so.
 var rooms = [][]string{
 	{"elementary"},
-	{"unit", "working", "ode", "steps"},
+	{"unit", "working", "ode", "steps", "record"},
 	{"language"},
 	{"conduction", "cutting", "plane", "check"},
 	{"survey"},
