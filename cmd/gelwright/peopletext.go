@@ -65,6 +65,9 @@ func printInvitation(w io.Writer, a people.Account, at, secret string, ends time
 
 func printDeeds(w io.Writer, deeds []people.Deed) error {
 	o := &printer{w: w}
+	if len(deeds) == 0 {
+		o.line("nobody has signed in or changed anything yet")
+	}
 	for _, d := range deeds {
 		text := string(d.Kind)
 		for _, more := range []string{d.About, d.Job} {

@@ -42,8 +42,8 @@ func TestARecordIsKeptJoinedAndVerified(t *testing.T) {
 	if out := ok("record", "join", file, copied, "--out", joined); !strings.Contains(out, "copy.record: 4 events, 1 of them new") {
 		t.Error(out)
 	}
-	out := ok("plan", filepath.Join("..", "..", "examples", "r01-garage.yaml"), "--out", filepath.Join(dir, "papers"))
-	out = ok("record", "show", joined, "--plan", filepath.Join(dir, "papers", "plan.json"))
+	ok("plan", filepath.Join("..", "..", "examples", "r01-garage.yaml"), "--out", filepath.Join(dir, "papers"))
+	out := ok("record", "show", joined, "--plan", filepath.Join(dir, "papers", "plan.json"))
 	for _, want := range []string{"Garage: 5 events; 3.56 kg of resin mixed with 59 ml", "1.66  1.64", "(33 min)", "1.70 (+12 %: stop and look)",
 		"deck moisture, 14.5 %", "22 of 24 buckets of the plan are not mixed yet"} {
 		if !strings.Contains(out, want) {

@@ -189,6 +189,7 @@ func TestCommandsOfTheReadmeRun(t *testing.T) {
 		}
 	}
 	t.Chdir(dir)
+	t.Setenv("XDG_CONFIG_HOME", filepath.Join(dir, "settings"))
 	stand := strings.NewReplacer("ROOF.yaml", filepath.Join(examples, "r01-garage.yaml"), "examples/", examples+"/")
 	seen := map[string]bool{}
 	for _, show := range append(indented.FindAllSubmatch(raw, -1), inline.FindAllSubmatch(raw, -1)...) {
