@@ -3,6 +3,8 @@ package office
 import (
 	"fmt"
 	"slices"
+	"strings"
+	"time"
 
 	"gelwright/store"
 )
@@ -126,6 +128,20 @@ func (j Job) checkReached(at Stage) error {
 	return nil
 }
 
+// notAhead refuses a stage that is still to begin when its sheet is written. Which day it is where the firm is is not known here: a day
+// that has begun somewhere on the earth will do.
+func (j Job) notAhead(when time.Time) error {
+	const east = 14 * time.Hour // the furthest that a clock is ahead of UTC
+	last := when.UTC().Add(east).Format(time.DateOnly)
+	for i, r := range j.Reached {
+		if IsDate(r.Date) && r.Date > last {
+			return refused(fmt.Sprintf("reached, line %d", i+1), "A stage begins when it begins: plan a day on the roof for what is to come",
+				"%s cannot have begun on %s, which is still to come", r.Stage, r.Date)
+		}
+	}
+	return nil
+}
+
 func joined(all []Stage) string {
 	out := ""
 	for i, s := range all {
@@ -137,14 +153,33 @@ func joined(all []Stage) string {
 	return out
 }
 
-// Move is the job moved to a stage on a day: stages behind the new one are no longer reached, a job that was not taken keeps those
-// that it had reached, with why. A job may go on, back, or pass stages over: a small repair is ordered on the telephone.
-func (j Job) Move(to Stage, on, why string) (Job, error) {
+// PassedOver are the stages that a job passes over where it is moved to another from where it stands, or stood when it was not taken.
+func (j Job) PassedOver(to Stage) []Stage {
+	from := j.At().Place()
+	if from < 0 {
+		from = 0
+		for _, r := range j.Reached {
+			from = max(from, r.Stage.Place())
+		}
+	}
+	if n := to.Place(); n > from+1 {
+		return Way()[from+1 : n]
+	}
+	return nil
+}
+
+// Move is the job moved to a stage on a day, today or before it: stages behind the new one are no longer reached, a job that was not
+// taken keeps those that it had reached, with why. A job may go on, or back, and pass stages over where it is said why: a small repair
+// is ordered on the telephone. What was moved is given too, though it is refused.
+func (j Job) Move(to Stage, on, today, why string) (Job, error) {
 	if !IsDate(on) {
-		return j, date("date", on, false)
+		return j, date("on", on, false)
 	}
 	out := j
-	out.Stage, out.Why, out.Reached = to, why, nil
+	out.Stage, out.Why, out.Reached = to, "", nil
+	if to == NotTaken {
+		out.Why = why
+	}
 	for _, r := range j.Reached {
 		if to == NotTaken || r.Stage.Place() <= to.Place() {
 			out.Reached = append(out.Reached, r)
@@ -154,7 +189,26 @@ func (j Job) Move(to Stage, on, why string) (Job, error) {
 	if to.Place() >= 0 && !there {
 		out.Reached = append(out.Reached, Reached{to, on})
 	}
+	if on > today {
+		return out, refused("on", "A stage begins when it begins: plan a day on the roof for what is to come",
+			"%s is still to come, today is %s", on, today)
+	}
+	if over := j.PassedOver(to); len(over) > 0 && strings.TrimSpace(why) == "" {
+		return out, refused("why", "Say in a few words why, or move it stage by stage", "it passes over %s", joined(over))
+	}
 	return out, out.Check()
+}
+
+// MovedWords are the words of a move for the history of the job's sheet.
+func (j Job) MovedWords(to Stage, why string) string {
+	out := "moved to " + string(to)
+	if over := j.PassedOver(to); len(over) > 0 {
+		out += ", passing over " + joined(over)
+	}
+	if why != "" && to != NotTaken {
+		out += ": " + why
+	}
+	return out
 }
 
 // Step is a stage of a job's way as a wall chart shows it.

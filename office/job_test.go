@@ -1,9 +1,11 @@
 package office_test
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -30,9 +32,11 @@ func moved(t *testing.T, stages ...office.Stage) office.Job {
 		why := ""
 		if s == office.NotTaken {
 			why = "too dear"
+		} else if len(j.PassedOver(s)) > 0 {
+			why = "on the telephone"
 		}
 		var err error
-		if j, err = j.Move(s, fmt.Sprintf("2026-06-%02d", i+1), why); err != nil {
+		if j, err = j.Move(s, fmt.Sprintf("2026-06-%02d", i+1), "2026-07-01", why); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -55,17 +59,67 @@ func TestAJobMovesOnBackAndOut(t *testing.T) {
 	if out.Why != "too dear" || len(out.Reached) != 2 {
 		t.Errorf("not taken: %+v", out)
 	}
-	if again, err := out.Move(office.Design, "2026-07-01", ""); err != nil || again.Why != "" || again.Reached[1].Date != "2026-06-02" {
+	if again, err := out.Move(office.Design, "2026-07-01", "2026-07-01", ""); err != nil || again.Why != "" || again.Reached[1].Date != "2026-06-02" {
 		t.Errorf("taken after all: %+v, %v", again, err)
 	}
-	_, err := j.Move(office.NotTaken, "2026-06-04", "")
+	_, err := j.Move(office.NotTaken, "2026-06-04", "2026-07-01", "")
 	refuses(t, err, "why", "not taken")
-	_, err = j.Move(office.HandOver, "2026-06-04", "no reason")
-	refuses(t, err, "why", "hand-over")
-	_, err = j.Move("sold", "2026-06-04", "")
+	_, err = j.Move("sold", "2026-06-04", "2026-07-01", "")
 	refuses(t, err, "stage", "enquiry, survey, design, order, on the roof, hand-over, aftercare, and not taken")
-	_, err = j.Move(office.HandOver, "4 June", "")
-	refuses(t, err, "date", "4 June")
+	_, err = j.Move(office.HandOver, "4 June", "2026-07-01", "")
+	refuses(t, err, "on", "4 June")
+}
+
+// A stage begins when it begins: none lies ahead, whether a job is moved or its sheet written whole.
+func TestNoStageBeginsInTheFuture(t *testing.T) {
+	j := moved(t, office.Survey)
+	_, err := j.Move(office.Design, "2026-07-02", "2026-07-01", "")
+	refuses(t, err, "on", "2026-07-02 is still to come, today is 2026-07-01")
+	if _, err = j.Move(office.Design, "2026-07-01", "2026-07-01", ""); err != nil {
+		t.Error(err)
+	}
+	ahead := func(date string, hour int) error {
+		c := office.Change{ID: store.NewID(), When: time.Date(2026, 7, 1, hour, 0, 0, 0, time.UTC), Who: "Asha",
+			Sheet: office.Job{Stage: office.Survey, Reached: []office.Reached{{Stage: office.Survey, Date: date}}}}
+		return c.Check()
+	}
+	if err := errors.Join(ahead("2026-07-01", 0), ahead("2026-07-02", 10)); err != nil { // east of the Pacific the 2nd has begun
+		t.Error(err)
+	}
+	refuses(t, ahead("2026-07-02", 9), "reached, line 1", "survey cannot have begun on 2026-07-02")
+	refuses(t, ahead("2026-07-03", 23), "reached, line 1", "still to come")
+}
+
+// Stages are passed over only where it is said why; the words stand in the history of the sheet.
+func TestStagesArePassedOverWithAWord(t *testing.T) {
+	j := moved(t, office.Survey)
+	got, err := j.Move(office.OnTheRoof, "2026-06-02", "2026-07-01", " ")
+	refuses(t, err, "why", "it passes over design, order")
+	if got.Stage != office.OnTheRoof {
+		t.Errorf("what was asked for is %+v", got)
+	}
+	if got, err = j.Move(office.OnTheRoof, "2026-06-02", "2026-07-01", "a repair"); err != nil || got.Why != "" || len(got.Reached) != 2 {
+		t.Errorf("with a word: %+v (%v)", got, err)
+	}
+	for want, c := range map[string]struct {
+		to  office.Stage
+		why string
+	}{
+		"moved to on the roof, passing over design, order: a repair": {office.OnTheRoof, "a repair"},
+		"moved to design": {office.Design, ""}, "moved to enquiry": {office.Enquiry, ""}, "moved to not taken": {office.NotTaken, "too dear"},
+	} {
+		if got := j.MovedWords(c.to, c.why); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	// One that was not taken goes on from where it stood.
+	out := moved(t, office.Survey, office.NotTaken)
+	if over := out.PassedOver(office.Design); len(over) != 0 {
+		t.Errorf("passed over: %v", over)
+	}
+	if over := out.PassedOver(office.OnTheRoof); len(over) != 2 {
+		t.Errorf("passed over: %v", over)
+	}
 }
 
 func TestStepsAreTickedAsFarAsTheJobHasCome(t *testing.T) {

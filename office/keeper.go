@@ -65,6 +65,8 @@ type ChartAsk struct {
 	// Stage alone, where it is given. Text is words, each of which must begin a word of title, place, notes or customer.
 	Stage Stage
 	Text  string
+	// Open: those at one of OpenStages alone.
+	Open bool
 	// Today is the day from which the next day on the roof counts.
 	Today string
 	// Page counts from 0; Size is jobs a page, 1 to store.MostPage, 0 is store.UsualPage.

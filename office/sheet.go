@@ -91,6 +91,11 @@ func (c *Change) Check() error {
 	if err := line("what", c.What); err != nil {
 		return err
 	}
+	if j, is := c.Sheet.(Job); is {
+		if err := j.notAhead(c.When); err != nil {
+			return err
+		}
+	}
 	return c.Sheet.Check()
 }
 
@@ -147,5 +152,5 @@ func (o *Overtaken) Unwrap() error {
 	return &store.Error{Kind: store.Conflict, Place: string(o.Now.Kind) + " " + string(o.Now.ID), Newest: o.Now.Version,
 		Found: fmt.Sprintf("%s changed it meanwhile (version %d: %s); nothing was written over", o.Now.Who, o.Now.Version,
 			o.Now.What),
-		Remedy: "Look at what differs, then make the change again on top of it"}
+		Remedy: "Look at what differs: take what is there, join both, or put yours on top of it"}
 }

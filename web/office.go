@@ -8,12 +8,22 @@ import (
 	"gelwright/store"
 )
 
-// today is the day on the clock of the server.
+// today is the day on the server's clock, in its time zone.
 func (s *Server) today() string { return s.Now().Format(time.DateOnly) }
+
+// zone says in which time zone it is today: by its name, or for a clock that has none by its hours from UTC.
+func (s *Server) zone() string {
+	now := s.Now()
+	if name := now.Location().String(); name != "Local" && name != "" {
+		return name
+	}
+	return "UTC" + now.Format("-07:00")
+}
 
 type chartAsked struct {
 	Paged
 	Stage string `query:"stage" doc:"Jobs at this stage alone: enquiry, survey, design, order, on the roof, hand-over, aftercare or not taken"`
+	Open  bool   `query:"open" doc:"Open jobs alone: those at order, on the roof or hand-over"`
 	Find  string `query:"find" doc:"Words, each of which begins a word of title, place, notes or customer"`
 }
 
@@ -24,6 +34,7 @@ type chartAnswer struct {
 // chartPage is a page of the chart of all jobs.
 type chartPage struct {
 	Today  string                  `json:"today" doc:"The day from which the next day on the roof counts"`
+	Zone   string                  `json:"zone" doc:"The time zone in which it is that day: the server's, or the firm's that was set"`
 	Stages []stageCount            `json:"stages" doc:"The stages in their order, each with the number of jobs that stand at it"`
 	Lines  []ChartLine             `json:"lines"`
 	Crews  []recordOf[office.Crew] `json:"crews" doc:"The crews, for the marks of the next days"`
@@ -53,7 +64,8 @@ type ChartLine struct {
 // chart gives the jobs by where they stand.
 func (s *Server) chart(ctx context.Context, q *chartAsked) (*chartAnswer, error) {
 	today := s.today()
-	c, err := s.Office.Chart(ctx, office.ChartAsk{Stage: office.Stage(q.Stage), Text: q.Find, Today: today, Page: q.Page, Size: q.Size})
+	c, err := s.Office.Chart(ctx, office.ChartAsk{Stage: office.Stage(q.Stage), Open: q.Open, Text: q.Find, Today: today,
+		Page: q.Page, Size: q.Size})
 	if err != nil {
 		return nil, err
 	}
@@ -61,7 +73,7 @@ func (s *Server) chart(ctx context.Context, q *chartAsked) (*chartAnswer, error)
 	if err != nil {
 		return nil, err
 	}
-	page := chartPage{Today: today, Lines: []ChartLine{}, Stages: []stageCount{}, Crews: recordsOf[office.Crew](crews),
+	page := chartPage{Today: today, Zone: s.zone(), Lines: []ChartLine{}, Stages: []stageCount{}, Crews: recordsOf[office.Crew](crews),
 		Paging: Paging{Total: c.Total, More: (q.Page+1)*q.Size < c.Total}}
 	for _, stage := range append(office.Way(), office.NotTaken) {
 		page.Stages = append(page.Stages, stageCount{string(stage), c.Counts[stage]})
@@ -110,6 +122,7 @@ type calendarAnswer struct {
 // calendarOf is the calendar of some weeks.
 type calendarOf struct {
 	Today string `json:"today"`
+	Zone  string `json:"zone" doc:"The time zone in which it is that day"`
 	office.Calendar
 }
 
@@ -119,7 +132,7 @@ func (s *Server) calendar(ctx context.Context, q *calendarAsked) (*calendarAnswe
 	if err != nil {
 		return nil, err
 	}
-	return &calendarAnswer{calendarOf{s.today(), c}}, nil
+	return &calendarAnswer{calendarOf{s.today(), s.zone(), c}}, nil
 }
 
 // weeksOf is the calendar of some weeks with the names of the roofs.

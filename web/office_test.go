@@ -42,6 +42,7 @@ func id(n int) string { return fmt.Sprintf("%032x", n) }
 // chartOf is the chart as it comes.
 type chartOf struct {
 	Today  string
+	Zone   string
 	Stages []struct {
 		Stage string
 		Jobs  int
@@ -61,7 +62,7 @@ func TestAJobOnItsWay(t *testing.T) {
 	s.kept("/api/office/customers/"+id(1), 0, customer("Ada Quill", "1"))
 	s.kept("/api/office/crews/"+id(2), 0, crew("North", "N", "Asha", "Bo"))
 	s.kept("/api/office/days/"+id(3), 0, day(job, id(2), "2026-05-14"))
-	s.post("/api/office/jobs/"+job+"/stage", with{"based_on": 0, "stage": "on the roof"}, nil)
+	s.post("/api/office/jobs/"+job+"/stage", with{"based_on": 0, "stage": "on the roof", "why": "a repair"}, nil)
 	var c chartOf
 	s.get("/api/office/chart", &c)
 	if len(c.Lines) != 1 || c.Total != 1 || c.Today != "2026-05-12" || len(c.Stages) != 8 || c.Stages[4].Jobs != 1 {
@@ -100,6 +101,19 @@ func TestAJobOnItsWay(t *testing.T) {
 		t.Errorf("found: %+v", found)
 	}
 	s.refusedAs(s.do(ask{method: "GET", path: "/api/office/calendar?week=20"}), http.StatusBadRequest, "refused")
+	if s.get("/api/office/chart?open=true", &c); len(c.Lines) != 1 || c.Zone != "UTC" {
+		t.Errorf("open jobs: %+v", c)
+	}
+	s.post("/api/office/jobs/"+job+"/stage", with{"based_on": 1, "stage": "aftercare", "why": "all paid"}, nil)
+	if s.get("/api/office/chart?open=true", &c); len(c.Lines) != 0 || c.Total != 0 {
+		t.Errorf("one that is handed over is open: %+v", c)
+	}
+	for place, body := range map[string]string{"on": `{"based_on":2,"stage":"design","on":"2026-05-13"}`, "why": `{"based_on":2,"stage":"not taken"}`} {
+		g := s.do(ask{method: "POST", path: "/api/office/jobs/" + job + "/stage", body: body})
+		if s.refusedAs(g, http.StatusBadRequest, "refused"); !strings.Contains(string(g.body), `"place":"`+place+`"`) {
+			t.Errorf("%s: %s", place, g.body)
+		}
+	}
 	s.refusedAs(s.do(ask{method: "POST", path: "/api/office/jobs/" + job + "/stage", body: `{"based_on":1,"stage":"sold"}`}),
 		http.StatusBadRequest, "refused")
 }
@@ -153,7 +167,7 @@ func TestWhatTheRoofOfAJobSays(t *testing.T) {
 	}
 	garage := s.job("Garage", example(t, "r01-garage")).ID
 	s.kept("/api/office/days/"+id(3), 0, day(garage, "", "2026-05-14"))
-	s.post("/api/office/jobs/"+garage+"/stage", with{"based_on": 0, "stage": "on the roof"}, nil)
+	s.post("/api/office/jobs/"+garage+"/stage", with{"based_on": 0, "stage": "on the roof", "why": "a repair"}, nil)
 	got = standing{}
 	s.get("/api/office/jobs/"+garage+"/standing", &got)
 	if got.Roof.AreaM2 < 17 || got.Roof.AreaM2 > 19 || got.Roof.Faults != 0 || len(got.Roof.Outlook.Days) != 0 || len(got.Roof.Work) == 0 ||

@@ -98,8 +98,8 @@ type stageAsked struct {
 type stageMove struct {
 	BasedOn int    `json:"based_on" minimum:"0" doc:"The version of the sheet that it was seen in; 0 where there was none"`
 	Stage   string `json:"stage" doc:"Where it goes: enquiry, survey, design, order, on the roof, hand-over, aftercare or not taken"`
-	On      string `json:"on,omitempty" doc:"The day on which the stage began, as 2026-06-03; today where it is left out"`
-	Why     string `json:"why,omitempty" doc:"Why it was not taken"`
+	On      string `json:"on,omitempty" doc:"The day on which the stage began, as 2026-06-03, none to come; today where it is left out"`
+	Why     string `json:"why,omitempty" doc:"Why it was not taken, or why stages are passed over"`
 	Who     string `json:"who,omitempty" doc:"By whom"`
 }
 
@@ -114,9 +114,12 @@ func (s *Server) moveStage(ctx context.Context, q *stageAsked) (*sheetAnswer[off
 		on = s.today()
 	}
 	job, _ := record.Sheet.(office.Job)
-	if job, err = job.Move(office.Stage(q.Body.Stage), on, q.Body.Why); err != nil {
+	to := office.Stage(q.Body.Stage)
+	what := job.MovedWords(to, q.Body.Why)
+	// Of a job that somebody else has moved meanwhile that is told, whatever else is wrong.
+	if job, err = job.Move(to, on, s.today(), q.Body.Why); err != nil && record.Version == q.Body.BasedOn {
 		return nil, err
 	}
-	kept, err := s.putSheet(ctx, q.ID, q.Body.BasedOn, q.Body.Who, "moved to "+q.Body.Stage, job)
+	kept, err := s.putSheet(ctx, q.ID, q.Body.BasedOn, q.Body.Who, what, job)
 	return &sheetAnswer[office.Job]{aRecord[office.Job](kept)}, err
 }

@@ -77,7 +77,7 @@ func (q *Queue) replanIn(ctx context.Context, tx *tables.Tx, jobs []store.ID, wh
 		return nil, err
 	}
 	for _, some := range chunks(jobs, at) {
-		o := Order{Title: fmt.Sprintf("%d jobs under their weather", len(some)), Who: who}
+		o := Order{Title: countOf(len(some), "job under its weather", "jobs under their weather"), Who: who}
 		if len(some) == 1 {
 			o.Title, o.About = "1 job under its weather", string(some[0])
 		}

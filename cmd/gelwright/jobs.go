@@ -29,12 +29,20 @@ func theJob(ctx context.Context, db store.Store, id string) (store.Job, error) {
 		}
 	}
 	if err == nil && len(found) != 1 {
-		err = coded{exitUsage, fmt.Errorf("%d jobs have an id that begins with %q: give it as 'gelwright jobs' lists it", len(found), id)}
+		err = coded{exitUsage, fmt.Errorf("%s: give it as 'gelwright jobs' lists it", beginWith(len(found), id))}
 	}
 	if err != nil {
 		return store.Job{}, err
 	}
 	return found[0], nil
+}
+
+// beginWith says how many jobs an id may be the beginning of, where it is not one.
+func beginWith(n int, id string) string {
+	if n == 0 {
+		return fmt.Sprintf("no job has an id that begins with %q", id)
+	}
+	return fmt.Sprintf("%d jobs have an id that begins with %q", n, id)
 }
 
 // allJobs are the jobs of every page of a list.

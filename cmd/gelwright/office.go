@@ -20,7 +20,7 @@ func withOffice(ctx context.Context, where *keeping, f func(jobs store.Store, de
 	return withJobs(ctx, where, false, func(db *tables.DB) error { return f(db, db) })
 }
 
-// today is the date on the clock of this computer.
+// today is the date on the clock of this computer, in its time zone or the one that TZ names.
 func today() string { return time.Now().Format(time.DateOnly) }
 
 func officeCommand() *cobra.Command {
@@ -75,6 +75,7 @@ customer, and what somebody wrote that it waits for.`,
 	}
 	addKeeping(cmd, &where)
 	cmd.Flags().StringVar((*string)(&ask.Stage), "stage", "", "jobs at this stage alone, as survey or \"on the roof\"")
+	cmd.Flags().BoolVar(&ask.Open, "open", false, "open jobs alone: those at order, on the roof or hand-over")
 	cmd.Flags().StringVar(&ask.Text, "find", "", "words, each of which begins one of title, place, notes or customer")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print as JSON")
 	return cmd
@@ -86,8 +87,9 @@ func officeStageCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "stage ID STAGE --data DIR",
 		Short: "Move a job along the trade's way",
-		Long: `Moves a job to enquiry, survey, design, order, "on the roof", hand-over or aftercare, on a day; or to "not taken",
-with --why. The beginning of an id is enough where no other job has it.`,
+		Long: `Moves a job to enquiry, survey, design, order, "on the roof", hand-over or aftercare, on a day that is not to
+come; or to "not taken", with --why. Stages may be passed over where --why says why. The beginning of an id is
+enough where no other job has it.`,
 		Args: arguments(cobra.ExactArgs(2)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if on == "" {
@@ -103,11 +105,12 @@ with --why. The beginning of an id is enough where no other job has it.`,
 					return err
 				}
 				sheet, _ := now.Sheet.(office.Job)
-				if sheet, err = sheet.Move(office.Stage(args[1]), on, why); err != nil {
+				what := sheet.MovedWords(office.Stage(args[1]), why)
+				if sheet, err = sheet.Move(office.Stage(args[1]), on, today(), why); err != nil {
 					return err
 				}
-				_, err = desk.Put(cmd.Context(), office.Change{ID: job.ID, BasedOn: now.Version, When: time.Now(), Who: who,
-					What: "moved to " + args[1], Sheet: sheet})
+				_, err = desk.Put(cmd.Context(), office.Change{ID: job.ID, BasedOn: now.Version, When: time.Now(), Who: who, What: what,
+					Sheet: sheet})
 				if err != nil {
 					return err
 				}
@@ -119,7 +122,7 @@ with --why. The beginning of an id is enough where no other job has it.`,
 	addKeeping(cmd, &where)
 	addWho(cmd, &who)
 	cmd.Flags().StringVar(&on, "on", "", "day on which it began, as 2026-06-03 (without: today)")
-	cmd.Flags().StringVar(&why, "why", "", "why it is not taken")
+	cmd.Flags().StringVar(&why, "why", "", "why it is not taken, or why stages are passed over")
 	return cmd
 }
 
@@ -221,8 +224,11 @@ func theSheet(ctx context.Context, jobs store.Store, desk office.Keeper, kind of
 		}
 	}
 	if len(found) != 1 {
-		return "", coded{exitUsage, fmt.Errorf("%d sheets of the kind %s are meant by %q: give the id as 'gelwright office %s' lists it",
-			len(found), kind, text, kind)}
+		meant := fmt.Sprintf("%d sheets of the kind %s are meant by %q", len(found), kind, text)
+		if len(found) == 0 {
+			meant = fmt.Sprintf("no %s is meant by %q", kind, text)
+		}
+		return "", coded{exitUsage, fmt.Errorf("%s: give the id as 'gelwright office %s' lists it", meant, kind)}
 	}
 	return found[0], nil
 }

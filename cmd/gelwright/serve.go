@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -14,7 +15,7 @@ import (
 
 func serveCommand() *cobra.Command {
 	var where keeping
-	var roof string
+	var roof, zone string
 	var noWork bool
 	var at standing
 	var seen watching
@@ -42,12 +43,17 @@ made, once, within an hour ('gelwright people add NAME --role owner' makes one a
 			if err != nil {
 				return err
 			}
+			now, err := clockIn(zone)
+			if err != nil {
+				return err
+			}
 			queue, err := work.Open(cmd.Context(), jobs, logOf(cmd))
 			if err != nil {
 				return err
 			}
 			defer queue.Close()
-			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, People: jobs, Work: queue, Log: log})
+			queue.Now = now
+			server, err := web.New(web.Server{Version: versionText(), Jobs: jobs, People: jobs, Work: queue, Log: log, Now: now})
 			if err != nil {
 				return err
 			}
@@ -82,8 +88,22 @@ made, once, within an hour ('gelwright people add NAME --role owner' makes one a
 		"0 for no limit")
 	seen.add(cmd)
 	cmd.Flags().BoolVar(&noWork, "no-work", false, "leave the work behind the page to 'gelwright work'")
+	cmd.Flags().StringVar(&zone, "time-zone", "", "time zone of the firm's place, as Europe/London: which day is today there "+
+		"(without: that of this computer)")
 	cmd.Flags().StringVar(&roof, "open", "", "roof file to open: it becomes a job, once, and its address is printed")
 	return cmd
+}
+
+// clockIn is the clock in a time zone, of this computer where none is named.
+func clockIn(zone string) (func() time.Time, error) {
+	if zone == "" {
+		return time.Now, nil
+	}
+	at, err := time.LoadLocation(zone)
+	if err != nil || zone == "Local" {
+		return nil, coded{exitUsage, fmt.Errorf("--time-zone: %q is no time zone that is known: write a name such as Europe/London", zone)}
+	}
+	return func() time.Time { return time.Now().In(at) }, nil
 }
 
 // serve answers on a port until the program is told to end.

@@ -118,6 +118,8 @@ func TestAJobInTheOffice(t *testing.T) {
 	s.press(kb.Tab)
 	s.until("the customer is chosen", func() bool { return s.find("combobox", "Customer").value == "Ada Quill" })
 	s.tap("button", "Move to On the roof")
+	s.fill("textbox", "Why, in a few words", "a repair")
+	s.tap("button", "Pass over to On the roof")
 	s.until("it stands on the roof", func() bool { return len(s.things("", "stands at On the roof since .*")) > 0 })
 	on := now.AddDate(0, 0, 2)
 	s.tap("Date", "Plan a day")
@@ -262,6 +264,29 @@ func TestARoofOfSeveralDaysIsCarriedAsOne(t *testing.T) {
 	s.press(kb.ArrowRight)
 	s.press(kb.Enter)
 	s.until("its last day alone is moved", func() bool { return p.daysOn() == on(1, 2, 4) })
+}
+
+// In German the office says the same, on phone and desk, and nothing runs out of the screen.
+func TestTheOfficeInGerman(t *testing.T) {
+	p := serve(t, t.TempDir(), "--open", filepath.Join(root, "examples", "r01-garage.yaml"))
+	_, job, _ := strings.Cut(p.page, "#job=")
+	for name, l := range map[string]look{"desk": desk, "phone": phone} {
+		s := p.office(t, l, "chart")
+		s.find("heading", "The office")
+		eval[bool](s, `localStorage.setItem("language", "de") === undefined && location.reload() === undefined`)
+		s.until("the office is German", func() bool { return eval[string](s, `document.documentElement?.lang ?? ""`) == "de" })
+		for place, words := range map[string]string{"chart": "Alle Aufträge nach ihrem Stand", "job=" + job: "Das ganze Dach",
+			"calendar": "Noch ist keine Kolonne genannt.", "names": "Neue Kolonne", "find": "Wörter in allem, was geschrieben wurde"} {
+			s.toPlace(place)
+			s.until("it says "+words, func() bool { return strings.Contains(eval[string](s, `document.body?.textContent ?? ""`), words) })
+			kind, _, _ := strings.Cut(place, "=")
+			s.keep("office-german-" + kind + "-" + name)
+			s.axe(kind + " in German, " + name)
+			if wide := eval[int](s, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
+				t.Errorf("%s runs %d px out of the screen", place, wide)
+			}
+		}
+	}
 }
 
 // Two people at one job: the older change of the second is refused, what differs is shown, and both can be kept.

@@ -11,6 +11,7 @@ export interface CalendarOf {
   readonly today: string;
   readonly twice: readonly Twice[];
   readonly week: string;
+  readonly zone: string;
 }
 
 export interface Chance {
@@ -43,6 +44,7 @@ export interface ChartPage {
   readonly stages: readonly StageCount[];
   readonly today: string;
   readonly total: number;
+  readonly zone: string;
 }
 
 export interface Crew {
@@ -449,7 +451,13 @@ export interface Operations {
   };
   readonly office_chart: {
     readonly path: object;
-    readonly query: { readonly page?: number; readonly size?: number; readonly stage?: string; readonly find?: string };
+    readonly query: {
+      readonly page?: number;
+      readonly size?: number;
+      readonly stage?: string;
+      readonly open?: boolean;
+      readonly find?: string;
+    };
     readonly body: undefined;
     readonly answer: ChartPage;
   };

@@ -3,7 +3,7 @@
 
 import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { office as words } from "../words/office";
+import { office as words } from "../words/spoken";
 import { server, type Calendar, type Row, type Run, type Stand } from "./calls";
 import { chanceWords } from "./chance";
 import { Choice } from "./form";
@@ -175,6 +175,7 @@ export function CalendarView({ week }: { week: string }) {
       </div>
       <div class="ask-row"><Choice label={w.carry} value={alone.value ? "one" : "run"} of={[["run", w.wholeRun], ["one", w.oneDay]]}
         onKeep={(v) => { alone.value = v === "one"; }} /><p class="small" id="calendar-keys">{w.keys}</p></div>
+      <p class="small">{w.isToday(dayWords(c.today), c.zone)}</p>
       {c.twice.map((t) => <p key={`${t.crew} ${t.date}`} class="stop" role="alert">{w.twice(nameOf(rowOf(t.crew)), dayWords(t.date))}</p>)}
       {c.rows.length === 0 ? <p>{w.none}</p> : [...Array(weeksShown).keys()].map((n) => <WeekBlock key={n} calendar={c} from={7 * n} />)}
       <p class={`told ${told.value.sure === null ? "" : told.value.sure ? "good" : "stop"}`} role="status" hidden={carried.value === null}>

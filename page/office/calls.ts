@@ -64,7 +64,8 @@ export function newId(): string {
 
 /** server is every call that the office makes. */
 export const server = {
-  chart: (stage: string, find: string, page: number) => call("office_chart", { query: { stage, find, page } }),
+  chart: (stage: string, find: string, page: number) => call("office_chart",
+    { query: { ...(stage === "open" ? { open: true } : { stage }), find, page } }),
   standing: (id: string) => call("office_standing", { path: { id } }),
   standings: (jobs: readonly string[]) => call("office_standings", { query: { jobs } }).then((r) => r.standings),
   run: (id: string, query: Operations["office_run"]["query"]) => call("office_run", { path: { id }, query }),

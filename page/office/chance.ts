@@ -1,6 +1,6 @@
 // How sure a roof is from a day, in words: from what the server's engine said of each day of its forecast.
 
-import { office as words } from "../words/office";
+import { office as words } from "../words/spoken";
 import type { Outlook } from "./calls";
 import { dayWords } from "./state";
 

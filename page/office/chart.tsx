@@ -2,7 +2,7 @@
 
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import { office as words } from "../words/office";
+import { office as words } from "../words/spoken";
 import { server, type Chart, type Line, type Standing, type Step } from "./calls";
 import { dayWords, hashOf, refuse, waitWords } from "./state";
 
@@ -12,6 +12,8 @@ const asked = signal<{ readonly stage: string; readonly find: string; readonly p
 const stands = signal<ReadonlyMap<string, Standing>>(new Map());
 
 let asking = 0;
+/** open is chosen for the jobs at one of the stages at which a job is open. */
+const open = "open", opened = new Set(["order", "on the roof", "hand-over"]);
 /** aScreen is how many roofs are asked for at once. */
 const aScreen = 50;
 
@@ -53,8 +55,9 @@ export function ChartView() {
         <label>{w.filter} <input type="search" value={asked.value.find} onInput={(e) => ask({ find: e.currentTarget.value })} /></label>
         <label>{w.stage} <select value={asked.value.stage} onChange={(e) => ask({ stage: e.currentTarget.value })}>
           <option value="">{w.all} ({all})</option>
+          <option value={open}>{w.open} ({c.stages.reduce((n, s) => n + (opened.has(s.stage) ? s.jobs : 0), 0)})</option>
           {c.stages.map((s) => <option key={s.stage} value={s.stage}>{words.stages[s.stage]} ({s.jobs})</option>)}</select></label>
-        <p role="status" class="small">{w.count(c.lines.length, c.total)}</p>
+        <p role="status" class="small">{w.count(c.lines.length, c.total)}. {words.calendar.isToday(dayWords(c.today), c.zone)}</p>
       </div>
       {c.lines.length === 0 ? <p>{w.none}</p>
         : <div class="scroll" tabIndex={0} role="region" aria-label={w.caption}>

@@ -1,6 +1,6 @@
 // What differs when somebody else was faster, and the three ways on.
 
-import { office as words } from "../words/office";
+import { office as words } from "../words/spoken";
 import { clash, clashed, type Clash } from "./state";
 
 const said = (x: unknown): string => {

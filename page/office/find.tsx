@@ -2,7 +2,7 @@
 
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import { office as words } from "../words/office";
+import { office as words } from "../words/spoken";
 import { server, type Found } from "./calls";
 import { hashOf, refuse } from "./state";
 

@@ -2,9 +2,9 @@
 
 import { signal, useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { office as words } from "../words/office";
+import { office as words } from "../words/spoken";
 import { newId, server, type Crew, type Customer, type Day, type JobSheet, type KeptFile,
-  type Rec, type Run, type Site, type Standing } from "./calls";
+  type Rec, type Run, type Site, type Standing, type Step } from "./calls";
 import { Tick } from "./chart";
 import { chanceWords } from "./chance";
 import { Choice, Text } from "./form";
@@ -67,13 +67,14 @@ type Keep = (what: string, change: Partial<JobSheet>) => Promise<void>;
 
 /** Way is the trade's way with the stages as buttons. */
 function Way({ open: o, again }: { open: Open; again: () => void }) {
-  const why = useSignal("");
+  const why = useSignal(""), over = useSignal("");
   const move = async (stage: string): Promise<void> => {
     const to = (version: number, sheet?: unknown): Promise<unknown> => (sheet
       ? server.put("jobs", o.id, version, `moved to ${stage}`, sheet as JobSheet)
-      : server.stage(o.id, version, stage, stage === "not taken" ? why.value : "")).then(wrote);
+      : server.stage(o.id, version, stage, why.value)).then(wrote);
     try {
       await inLine(() => to(basis(o.record).version));
+      over.value = why.value = "";
       notice.value = { text: "", stop: false };
       again();
     } catch (e) {
@@ -81,12 +82,25 @@ function Way({ open: o, again }: { open: Open; again: () => void }) {
     }
   };
   const s = o.record.sheet, steps = standing.value?.steps ?? [];
+  const at = steps.findIndex((x) => x.here);
+  // Where stages would be passed over it is asked why first.
+  const press = (x: Step, n: number): void => {
+    if (x.here) return;
+    if (at >= 0 && n > at + 1) over.value = x.stage;
+    else void move(x.stage);
+  };
   return (
     <section aria-label={words.job.stage}><h2>{words.job.stage}</h2>
-      <ol class="steps">{steps.map((x) => <li key={x.stage}><Tick step={x} />
+      <ol class="steps">{steps.map((x, n) => <li key={x.stage}><Tick step={x} />
         <button type="button" class="act" aria-current={x.here ? "step" : undefined} aria-label={words.job.move(words.stages[x.stage]
-          ?? x.stage)} onClick={() => { if (!x.here) void move(x.stage); }}>{words.stages[x.stage]}</button>
+          ?? x.stage)} onClick={() => press(x, n)}>{words.stages[x.stage]}</button>
         <small>{dayWords(x.date)}</small></li>)}</ol>
+      {over.value !== "" && <div class="day-of">
+        <p>{words.job.passes(steps.slice(at + 1, steps.findIndex((x) => x.stage === over.value))
+          .map((x) => words.stages[x.stage] ?? x.stage).join(", "))}</p>
+        <Text label={words.job.whyOver} value="" onKeep={(v) => { why.value = v; }} />
+        <button type="button" class="act" onClick={() => { void move(over.value); }}>{
+          words.job.moveOver(words.stages[over.value] ?? over.value)}</button></div>}
       {s.stage === "not taken" ? <p class="stop">{words.job.notTaken}: {s.why}</p>
         : <details><summary>{words.job.notTaken}</summary><p class="small">{words.job.say}</p>
           <label>{words.job.why} <input type="text" onInput={(e) => { why.value = e.currentTarget.value; }} /></label>
@@ -240,7 +254,7 @@ function History({ open: o }: { open: Open }) {
   return (
     <details><summary><b>{w.history}</b></summary>
       {o.versions.length === 0 ? <p class="small">{w.never}</p> : <ul class="states">{o.versions.map((v) => <li key={v.version}>
-        {v.what} <small>{w.kept(v.who, new Date(v.when).toLocaleString("en-GB"))}</small></li>)}</ul>}
+        {v.what} <small>{w.kept(v.who, new Date(v.when).toLocaleString(words.locale))}</small></li>)}</ul>}
     </details>
   );
 }

@@ -2,7 +2,7 @@
 
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import { office as words } from "../words/office";
+import { office as words } from "../words/spoken";
 import { newId, server, type Crew, type Customer, type Rec, type Sheets, type Site } from "./calls";
 import { lines, Text } from "./form";
 import { clash, refuse, write } from "./state";

@@ -4,7 +4,7 @@
 import { effect, signal } from "@preact/signals";
 import { render } from "preact";
 import { useEffect } from "preact/hooks";
-import { office as words } from "../words/office";
+import { language, office as words } from "../words/spoken";
 import { CalendarView } from "./calendar";
 import { ChartView } from "./chart";
 import { ClashView } from "./clash";
@@ -12,6 +12,8 @@ import { FindView } from "./find";
 import { JobView } from "./job";
 import { NamesView } from "./names";
 import { done, hashOf, notice, place, placeOf, refuse, undo, weekOf } from "./state";
+
+document.documentElement.lang = language;
 
 type Light = "light" | "dark" | "bright";
 const light = signal<Light>((localStorage.getItem("light") as Light | null)

@@ -1,7 +1,7 @@
 // What the office has open: the place that the address names, what was refused, what can be taken back.
 
 import { signal } from "@preact/signals";
-import { office as words } from "../words/office";
+import { office as words } from "../words/spoken";
 import { Refusal, server, type Day, type Many, type Overtaken, type Rec, type Sheets } from "./calls";
 
 export type View = "chart" | "calendar" | "find" | "names" | "job";
@@ -94,7 +94,7 @@ export function write<M extends Many>(many: M, was: Rec<Sheets[M]>, what: string
       if (base.version > 0) {
         const back = async (): Promise<void> => {
           // Its own step is no step to be taken back.
-          if (await write(many, basis(now), `taken back: ${what}`, base.sheet, after)) done.value = done.value.slice(0, -1);
+          if (await write(many, basis(now), words.undone(what), base.sheet, after)) done.value = done.value.slice(0, -1);
           after();
         };
         done.value = [...done.value, { what, back }];
@@ -151,7 +151,7 @@ export function clashed(why: unknown, c: Omit<Clash, "there">): void {
 export function dayWords(date: string): string {
   if (date === "") return "";
   const t = new Date(`${date}T12:00:00Z`);
-  return t.toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short", timeZone: "UTC" }).replace(",", "");
+  return t.toLocaleDateString(words.locale, { weekday: "short", day: "numeric", month: "short", timeZone: "UTC" }).replace(",", "");
 }
 
 /** waitWords are what a job waits for. */

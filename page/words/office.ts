@@ -4,6 +4,7 @@ const number = (n: number, one: string, many: string): string => `${n} ${n === 1
 const share = (p: number): string => `${Math.round(100 * p)} in 100`;
 
 export const office = {
+  locale: "en-GB",
   views: { chart: "Jobs", calendar: "Calendar", find: "Find", names: "Names" },
   title: "The office",
   roofs: "Roofs",
@@ -15,7 +16,8 @@ export const office = {
   stages: { enquiry: "Enquiry", survey: "Survey", design: "Design", order: "Order", "on the roof": "On the roof",
     "hand-over": "Hand-over", aftercare: "Aftercare", "not taken": "Not taken" } as { readonly [stage: string]: string },
   chart: {
-    caption: "All jobs by where they stand", filter: "Words in a job, place, note or customer", all: "All stages", stage: "Stage",
+    caption: "All jobs by where they stand", filter: "Words in a job, place, note or customer", all: "All stages",
+    open: "Open: order to hand-over", stage: "Stage",
     job: "Job", way: "The way", waits: "Waits for", next: "Next on the roof", chance: "Chance", stands: "Stands at",
     none: "No job stands here.", count: (n: number, of: number) => `${n} of ${number(of, "job", "jobs")}`, more: "More jobs",
     done: (stage: string, date: string) => (date === "" ? `${stage} done` : `${stage} done, begun ${date}`),
@@ -47,6 +49,8 @@ export const office = {
   },
   job: {
     back: "All jobs", roof: "Open the roof", stage: "Where it stands", move: (stage: string) => `Move to ${stage}`,
+    passes: (stages: string) => `This passes over: ${stages}.`, whyOver: "Why, in a few words",
+    moveOver: (stage: string) => `Pass over to ${stage}`,
     notTaken: "Not taken", why: "Why it is not taken", say: "Say why, then move it",
     people: "Customer and site", customer: "Customer", site: "Site", none: "nobody yet", noSite: "none yet",
     newCustomer: "New customer", newSite: "New site", begin: "Begin", name: "Name",
@@ -72,6 +76,7 @@ export const office = {
     carry: "Carry", wholeRun: "all days of the roof that hang together", oneDay: "one day by itself",
     left: "It stays where it was.",
     twice: (crew: string, day: string) => `${crew} stands twice on ${day}`,
+    isToday: (day: string, zone: string) => `Today is ${day} (${zone}).`,
     none: "No crew is named yet. Name one under Names, then plan days on a job's sheet.",
     day: (n: number, of: number) => `day ${n} of ${of}`,
   },
@@ -84,7 +89,7 @@ export const office = {
     begin: { customers: "New customer", sites: "New site", crews: "New crew" } as { readonly [kind: string]: string },
     fields: { name: "Name", address: "Address, a line each", telephone: "Telephone", mail: "Mail", note: "Note",
       access: "How one gets on the roof", place: "Latitude, longitude", people: "Who is in it, a name a line",
-      mark: "Mark: 1 to 3 letters or digits", 
+      mark: "Mark: 1 to 3 letters or digits",
       works: "Works on, a day a line as Mon (else Monday to Friday)", away: "Put away" } as { readonly [field: string]: string },
     write: "Keep",
   },
@@ -99,3 +104,6 @@ export const office = {
     empty: "empty",
   },
 };
+
+/** OfficeWords is what a language says of the office. */
+export type OfficeWords = typeof office;

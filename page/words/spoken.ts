@@ -5,6 +5,8 @@ import { de } from "./de";
 import { en, type Words } from "./en";
 import { margin as english, type MarginWords } from "./margin";
 import { margin as german } from "./margin.de";
+import { office as englishOffice, type OfficeWords } from "./office";
+import { office as germanOffice } from "./office.de";
 import { people as englishPeople, type PeopleWords } from "./people";
 import { people as germanPeople } from "./people.de";
 import { work as englishWork, type WorkWords } from "./work";
@@ -41,6 +43,9 @@ export const margin: MarginWords = language === "de" ? german : english;
 
 /** people is what the pages of accounts and customers say. */
 export const people: PeopleWords = language === "de" ? germanPeople : englishPeople;
+
+/** office is what the office says. */
+export const office: OfficeWords = language === "de" ? germanOffice : englishOffice;
 
 /** work is what is said of the work behind the page. */
 export const work: WorkWords = language === "de" ? germanWork : englishWork;

@@ -58,6 +58,12 @@ func testChart(t *testing.T, d *desk) {
 	if got, want := d.lines(office.ChartAsk{Today: today, Stage: office.OnTheRoof}), "B on the roof 03, A on the roof 05"; got != want {
 		t.Errorf("one stage: %s, want %s", got, want)
 	}
+	if got, want := d.lines(office.ChartAsk{Today: today, Open: true}), "B on the roof 03, A on the roof 05"; got != want {
+		t.Errorf("open ones: %s, want %s", got, want)
+	}
+	if c, err := d.o.Chart(d.ctx, office.ChartAsk{Today: today, Open: true, Size: 1}); err != nil || c.Total != 2 {
+		t.Errorf("open ones counted: %d (%v)", c.Total, err)
+	}
 	d.chartLines(today, f, crew.ID)
 	_, err = d.o.Chart(d.ctx, office.ChartAsk{Today: "now"})
 	d.refuses(err, store.Refused, "today")

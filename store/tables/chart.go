@@ -70,9 +70,12 @@ func (d *DB) Chart(ctx context.Context, ask office.ChartAsk) (office.Chart, erro
 			return err
 		}
 		for s, n := range out.Counts {
-			if ask.Stage == "" || s == ask.Stage {
+			if (ask.Stage == "" || s == ask.Stage) && (!ask.Open || s.Open()) {
 				out.Total += n
 			}
+		}
+		if ask.Open {
+			from += " AND " + OpenJob("j")
 		}
 		if ask.Stage != "" {
 			from += " AND " + stageNow + " = ?"

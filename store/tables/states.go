@@ -123,7 +123,7 @@ func next(ctx context.Context, tx *Tx, id store.ID, basedOn int, asked *row) (in
 	if basedOn != job.Newest {
 		return 0, &store.Error{Kind: store.Conflict, Place: "job " + string(id), Newest: job.Newest,
 			Found:  fmt.Sprintf("its newest state is %d, and this one was made from %d", job.Newest, basedOn),
-			Remedy: "Look at the newer states, then make the change again on top of them"}
+			Remedy: "Look at what differs and join both, or make the change again on top of the newest state"}
 	}
 	if r.Title == "" {
 		r.Title, r.Site = job.Title, job.Site
