@@ -49,7 +49,7 @@ type Facts struct {
 	Of string `json:"of,omitempty"`
 	// Bucket of the plan, counted from 1.
 	Bucket int `json:"bucket,omitempty"`
-	// KG of resin that were mixed, spilt or thrown away.
+	// KG of resin that were mixed, spilt, thrown away, or left in the bucket when it gelled.
 	KG float64 `json:"kg,omitempty"`
 	// CatalystML that went in.
 	CatalystML float64 `json:"catalyst_ml,omitempty"`

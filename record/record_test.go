@@ -236,6 +236,29 @@ func TestAGelAcrossTheEndOfSummerTime(t *testing.T) {
 	}
 }
 
+// A gel teaches with the mass that gelled and the dose of the mix: 57 ml in 3 kg are 9.5 ml in the half kilogram that was left.
+func TestWhatAGelTeaches(t *testing.T) {
+	s := New("roof")
+	at := "2026-05-12T08:00:00Z"
+	must(t, s, phone, at, Mixed, Facts{Bucket: 1, KG: 3, CatalystML: 57, ResinC: number(14), Batch: "A17"})
+	must(t, s, phone, at, Mixed, Facts{Bucket: 2, KG: 3, CatalystML: 57})
+	must(t, s, phone, at, Mixed, Facts{Bucket: 3, KG: 3, CatalystML: 57, ResinC: number(14)})
+	must(t, s, phone, at, Mixed, Facts{Bucket: 4, KG: 3, CatalystML: 57, ResinC: number(14)})
+	must(t, s, phone, "2026-05-12T08:31:00Z", Gelled, Facts{Bucket: 1, KG: 0.5})
+	must(t, s, phone, "2026-05-12T08:31:00Z", Gelled, Facts{Bucket: 2, KG: 0.5})
+	must(t, s, phone, "2026-05-12T08:31:00Z", Gelled, Facts{Bucket: 3})
+	must(t, s, tablet, "2026-05-12T08:31:00Z", Gelled, Facts{Bucket: 4, KG: 0.5})
+	gels, others := s.Replay().Gels()
+	if want := []Gel{{"A17", 14, 9.5, 0.5, 31}}; !reflect.DeepEqual(gels, want) {
+		t.Errorf("%+v", gels)
+	}
+	for i, want := range []string{"bucket 2: nobody measured", "bucket 3: how much was left", "bucket 4: mixing and gel"} {
+		if len(others) != 3 || !strings.HasPrefix(others[i], want) {
+			t.Fatalf("%q", others)
+		}
+	}
+}
+
 // A gel is not reckoned from two clocks.
 func TestTwoClocksAreNotSubtracted(t *testing.T) {
 	s := New("roof")

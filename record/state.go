@@ -41,6 +41,8 @@ type Bucket struct {
 	Hard   string `json:"hard,omitempty"`
 	// GelMin is how long it took from mixing to the gel of what was left, where one device saw both: two clocks are not subtracted.
 	GelMin *float64 `json:"gel_min,omitempty"`
+	// GelKG of resin were left in the bucket when it gelled, where somebody said so: a mass heats itself, and a law is learned with it.
+	GelKG float64 `json:"gel_kg,omitempty"`
 }
 
 // Said is an event in a state: what it says now, and by which correction.
@@ -124,7 +126,7 @@ func (f *fold) take(e *Event) {
 	case Laid:
 		set(&f.bucket(said.Facts.Bucket).Laid, e.At)
 	case Gelled:
-		f.gelled(e, f.bucket(said.Facts.Bucket))
+		f.gelled(e, f.bucket(said.Facts.Bucket), said.Facts.KG)
 	case Hard:
 		set(&f.bucket(said.Facts.Bucket).Hard, e.At)
 	case Spilt, ThrownAway:
@@ -155,10 +157,10 @@ func (f *fold) mixed(e *Event, said Said) {
 	f.state.CatalystML += x.CatalystML
 }
 
-func (f *fold) gelled(e *Event, b *Bucket) {
+func (f *fold) gelled(e *Event, b *Bucket, leftKG float64) {
 	if b.Gelled == "" && len(b.Mixes) == 1 && f.devices[b.Number] == e.Device {
 		if min := between(b.Mixes[0].At, e.At); min > 0 {
-			b.GelMin = &min
+			b.GelMin, b.GelKG = &min, leftKG
 		}
 	}
 	set(&b.Gelled, e.At)
@@ -260,4 +262,32 @@ func (s *State) Against(plannedKG map[int]float64) (mixed []Against, left []int)
 	}
 	slices.Sort(left)
 	return mixed, left
+}
+
+// Gel is a gel that a resin's law can be learned from, as a gel log has it.
+type Gel struct {
+	Drum       string
+	TempC      float64
+	CatalystML float64
+	MixKG      float64
+	GelMin     float64
+}
+
+// Gels are those of the buckets of which enough was said, and why the others teach nothing. The dose is that of the whole mix, the mass
+// what was left in the bucket.
+func (s *State) Gels() (gels []Gel, others []string) {
+	for _, b := range s.Buckets {
+		switch {
+		case b.Gelled == "":
+		case b.GelMin == nil:
+			others = append(others, fmt.Sprintf("bucket %d: mixing and gel were not both told to one device", b.Number))
+		case b.ResinC == nil:
+			others = append(others, fmt.Sprintf("bucket %d: nobody measured the resin in its pail", b.Number))
+		case b.GelKG == 0:
+			others = append(others, fmt.Sprintf("bucket %d: how much was left when it gelled was not said", b.Number))
+		default:
+			gels = append(gels, Gel{b.Batch, *b.ResinC, b.CatalystML * b.GelKG / b.KG, b.GelKG, *b.GelMin})
+		}
+	}
+	return gels, others
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"crypto/rand"
 	"crypto/sha256"
+	"encoding/csv"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -10,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"time"
 
@@ -28,7 +30,7 @@ its own, and what it corrects stays readable. Each device chains its events by h
 'gelwright verify' tells. Copies of a record are joined in any order to the same one.`,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(recordAddCommand(), recordShowCommand(), recordJoinCommand())
+	cmd.AddCommand(recordAddCommand(), recordShowCommand(), recordJoinCommand(), recordGelsCommand())
 	return cmd
 }
 
@@ -105,7 +107,8 @@ func recordAddCommand() *cobra.Command {
 		Long: `Add an event to a record; the file is made when it is not there. WHAT is one of
 
   mixed         --bucket --kg --ml, and --resin --deck --batch
-  laid, gelled, hard          --bucket
+  laid, hard    --bucket
+  gelled        --bucket, and --kg of what was left in it: 'learn' wants it
   spilt, 'thrown away'        --kg, and --bucket where it came from one
   reading       --measure --value --unit
   hold          --hold, with --value --unit or with --reason
@@ -305,4 +308,38 @@ printed it. docs/record.md describes the file for those who check it without thi
 	}
 	cmd.Flags().StringArrayVar(&heads, "head", nil, "a hash that somebody has kept: it must be in the record")
 	return cmd
+}
+
+func recordGelsCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "gels FILE",
+		Short: "Write the gels of a record as the log that 'learn' reads",
+		Long: `Write the gels of a record as the CSV that 'gelwright learn' reads. A bucket teaches when one device was told of its mixing and its
+gel, the resin was measured in its pail, and it was said how much was left. Which buckets teach nothing, and why, is told beside it.`,
+		Args: arguments(cobra.ExactArgs(1)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			set, err := existing(args[0])
+			if err != nil {
+				return err
+			}
+			gels, others := set.Replay().Gels()
+			for _, o := range others {
+				fmt.Fprintln(cmd.ErrOrStderr(), o)
+			}
+			if len(gels) == 0 {
+				return coded{exitNo, fmt.Errorf("%s has no gel that a law can be learned from", args[0])}
+			}
+			w := csv.NewWriter(cmd.OutOrStdout())
+			_ = w.Write([]string{"drum", "temp_c", "catalyst_ml", "mix_kg", "gel_min"})
+			for _, g := range gels {
+				row := []string{g.Drum}
+				for _, v := range []float64{g.TempC, g.CatalystML, g.MixKG, g.GelMin} {
+					row = append(row, strconv.FormatFloat(v, 'g', 6, 64))
+				}
+				_ = w.Write(row)
+			}
+			w.Flush()
+			return w.Error()
+		},
+	}
 }

@@ -28,7 +28,18 @@ func TestARecordIsKeptJoinedAndVerified(t *testing.T) {
 	}
 	first := add(file, "mixed", "--job", "Garage", "--bucket", "1", "--kg", "1.64", "--ml", "29", "--resin", "14", "--at", "2026-05-12T08:00:00+01:00")
 	add(file, "mixed", "--bucket", "2", "--kg", "1.9", "--ml", "29", "--at", "2026-05-12T08:10:00+01:00")
-	add(file, "gelled", "--bucket", "1", "--at", "2026-05-12T08:33:00+01:00")
+	add(file, "gelled", "--bucket", "1", "--kg", "0.2", "--at", "2026-05-12T08:33:00+01:00")
+	gels := filepath.Join(dir, "gels.csv")
+	log := ok("record", "gels", file)
+	if log != "drum,temp_c,catalyst_ml,mix_kg,gel_min\n,14,3.53659,0.2,33\n" {
+		t.Errorf("the log is %q", log)
+	}
+	if err := os.WriteFile(gels, []byte(log), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if out := ok("learn", gels); !strings.Contains(out, "1 gel") {
+		t.Errorf("learned: %s", out)
+	}
 	raw, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
