@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"strings"
 
+	"gelwright/office"
 	"gelwright/store"
 )
 
@@ -13,6 +14,9 @@ type Contents struct {
 	Job    store.Job
 	States []State      // in order, 1, 2, 3 …
 	Files  []store.File // by name
+	// Sheets are what the office keeps of the job, each in all its versions: customers, sites and crews that it names, then its own
+	// sheet and its days. None where the office keeps nothing of it.
+	Sheets []office.Record
 }
 
 // State is a state whose document and change are named by their hashes; Change is empty where there is none.
@@ -22,8 +26,12 @@ type State struct {
 	Change   string `json:"change,omitempty"`
 }
 
-// version is that of the file's form; a reader refuses a later one.
-const version = 1
+// version is that of the file's form; a reader refuses a later one. A job of which the office keeps nothing is written in the form
+// before it, which older programs read.
+const (
+	version       = 2
+	versionBefore = 1
+)
 
 // format is what the manifest calls the file.
 const format = "gelwright job"
@@ -33,6 +41,7 @@ const (
 	manifestName = "manifest.json"
 	jobName      = "job.json"
 	statesName   = "states.json"
+	officeName   = "office.json"
 	textFolder   = "texts/"
 	textEnd      = ".json"
 	fileFolder   = "files/"
@@ -44,6 +53,7 @@ const (
 	mostManifestBytes  = 32 << 20
 	mostJobBytes       = 64 << 10
 	mostStatesBytes    = 128 << 20
+	mostOfficeBytes    = 64 << 20
 	mostUnpackedBytes  = 2 * store.MostImportBytes
 )
 

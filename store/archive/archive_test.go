@@ -18,6 +18,7 @@ import (
 	"pgregory.net/rapid"
 
 	_ "gelwright/internal/steady"
+	"gelwright/office"
 	"gelwright/store"
 )
 
@@ -46,6 +47,60 @@ func sample() Contents {
 			{Name: "b.txt", MediaType: "text/plain", When: noon, Who: "phone", SHA256: Hash([]byte(pixels[1]))},
 		},
 	}
+}
+
+// inOffice is the small job with what the office keeps of it.
+func inOffice() Contents {
+	c := sample()
+	id := func(n int) store.ID { return store.ID(fmt.Sprintf("%032x", n)) }
+	sheet := func(kind office.Kind, id store.ID, version int, s office.Sheet) office.Record {
+		return office.Record{Kind: kind, ID: id, Version: version, When: noon, Who: "phone", What: "written", Sheet: office.Filled(s)}
+	}
+	c.Sheets = []office.Record{sheet(office.KindCustomer, id(1), 1, office.Customer{Name: "Ada"}),
+		sheet(office.KindCustomer, id(1), 2, office.Customer{Name: "Ada Quill"}), sheet(office.KindCrew, id(2), 1, office.Crew{Name: "North", Mark: "N"}),
+		sheet(office.KindJob, c.Job.ID, 1, office.Job{Customer: id(1), Stage: office.Survey}),
+		sheet(office.KindDay, id(3), 1, office.Day{Job: c.Job.ID, Crew: id(2), Date: "2026-06-03"})}
+	return c
+}
+
+// TestSheetsThereAndBack: what the office keeps goes along, in the newer form; without it the form is that of older programs.
+func TestSheetsThereAndBack(t *testing.T) {
+	r, err := read(written(t, inOffice()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(inOffice(), r.Contents); d != "" {
+		t.Errorf("contents (-want +got):\n%s", d)
+	}
+	for want, c := range map[string]Contents{`"version": 1,`: sample(), `"version": 2,`: inOffice()} {
+		for _, part := range partsOf(t, written(t, c)) {
+			if part.name == manifestName && !strings.Contains(part.text, want) {
+				t.Errorf("the manifest does not say %s:\n%s", want, part.text)
+			}
+		}
+	}
+}
+
+// TestLawsOfSheets: a file whose sheets the office would not keep is refused.
+func TestLawsOfSheets(t *testing.T) {
+	good := partsOf(t, written(t, inOffice()))
+	for _, c := range []struct{ old, new, words string }{
+		{`"version": 2`, `"version": 3`, "sheet 2: its versions do not follow"},
+		{`"version": 1`, `"version": 2`, "sheet 1: its versions do not follow"},
+		{`"kind": "crew"`, `"kind": "van"`, "sheet 3"},
+		{`"name": "North"`, `"name": ""`, "sheet 3: name"},
+		{`"name": "Ada"`, `"price": 3, "name": "Ada"`, "sheet 1"},
+		{`"kind": "job"`, `"more": 1, "kind": "job"`, "unknown field"},
+		{`"id": "0123`, `"id": "1123`, "sheet 4: it is of another job"},
+		{`"customer": "0`, `"customer": "1`, "sheet 4: it names a customer that is not in the file"},
+		{`"crew": "0`, `"crew": "1`, "sheet 5: it names a crew that is not in the file"},
+		{`"job": "0`, `"job": "1`, "sheet 5: it is a day of another job"},
+		{`"who": "phone"`, `"who": ""`, "sheet 1: who"},
+		{`"when": "2026-05-20T12:00:00Z"`, `"when": "2026-05-20T12:00:00.0001Z"`, "finer than a millisecond"},
+	} {
+		refused(t, officeName+" "+c.new, good.replaced(t, officeName, c.old, c.new).zipped(t), store.Damaged, c.words)
+	}
+	refused(t, "no sheet", good.without(officeName).with(officeName, "[]").agreed(t).zipped(t), store.Damaged, "it holds no sheet")
 }
 
 // among gives the bytes of a list by their hashes.
@@ -195,7 +250,7 @@ func (p parts) replaced(t *testing.T, name, old, new string) parts {
 // agreed is the parts with a manifest of what they hold.
 func (p parts) agreed(t *testing.T) parts {
 	t.Helper()
-	m := manifest{Format: format, Version: version}
+	m := manifest{Format: format, Version: versionBefore}
 	out := parts{}
 	for _, e := range p {
 		if e.name != manifestName {

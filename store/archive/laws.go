@@ -33,6 +33,9 @@ func (r *Reader) contents() error {
 	if err := r.lawfulFiles(); err != nil {
 		return err
 	}
+	if err := r.sheets(); err != nil {
+		return err
+	}
 	return r.nothingOver()
 }
 
@@ -117,7 +120,11 @@ func (r *Reader) lawfulFiles() error {
 
 // nothingOver refuses bytes that no state and no file names.
 func (r *Reader) nothingOver() error {
-	if len(textsOf(r.States))+len(filesOf(r.Files))+2 != len(r.told) {
+	known := 2
+	if _, there := r.told[officeName]; there {
+		known++
+	}
+	if len(textsOf(r.States))+len(filesOf(r.Files))+known != len(r.told) {
 		return damaged(manifestName, "there are texts or files that nothing names")
 	}
 	return nil

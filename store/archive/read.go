@@ -81,7 +81,7 @@ func (r *Reader) index(z *zip.Reader) error {
 	for _, f := range z.File {
 		text, file := hashIn(f.Name, textFolder, textEnd), hashIn(f.Name, fileFolder, "")
 		switch {
-		case f.Name != manifestName && f.Name != jobName && f.Name != statesName && text == "" && file == "":
+		case f.Name != manifestName && f.Name != jobName && f.Name != statesName && f.Name != officeName && text == "" && file == "":
 			return damaged(place(f.Name), "it is no part of a job")
 		case r.entries[f.Name] != nil:
 			return damaged(place(f.Name), "it is there twice")
@@ -169,6 +169,8 @@ func mostOf(name string) int64 {
 		return mostJobBytes
 	case name == statesName:
 		return mostStatesBytes
+	case name == officeName:
+		return mostOfficeBytes
 	case strings.HasPrefix(name, textFolder):
 		return store.MostDocumentBytes
 	}

@@ -27,6 +27,15 @@ func Write(w io.Writer, c Contents, text, file Fetch) error {
 		{jobName, zip.Deflate, func() ([]byte, error) { return job, nil }},
 		{statesName, zip.Deflate, func() ([]byte, error) { return states, nil }},
 	}
+	form := versionBefore
+	if len(c.Sheets) > 0 {
+		form = version
+		sheets, err := json.MarshalIndent(c.Sheets, "", " ")
+		if err != nil {
+			return err
+		}
+		parts = append(parts, part{officeName, zip.Deflate, func() ([]byte, error) { return sheets, nil }})
+	}
 	for _, hash := range textsOf(c.States) {
 		parts = append(parts, part{textName(hash), zip.Deflate, func() ([]byte, error) { return text(hash) }})
 	}
@@ -34,7 +43,7 @@ func Write(w io.Writer, c Contents, text, file Fetch) error {
 	for _, hash := range filesOf(c.Files) {
 		parts = append(parts, part{fileFolder + hash, zip.Store, func() ([]byte, error) { return file(hash) }})
 	}
-	return writeParts(w, parts)
+	return writeParts(w, form, parts)
 }
 
 // part is an entry that is to be written.
@@ -45,9 +54,9 @@ type part struct {
 }
 
 // writeParts writes the entries and after them their manifest, so that none need be held.
-func writeParts(w io.Writer, parts []part) error {
+func writeParts(w io.Writer, form int, parts []part) error {
 	z := zip.NewWriter(w)
-	m := manifest{Format: format, Version: version}
+	m := manifest{Format: format, Version: form}
 	for _, p := range parts {
 		raw, err := p.bytes()
 		if err != nil {

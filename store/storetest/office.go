@@ -34,6 +34,8 @@ func ExerciseOffice(t *testing.T, open OpenOffice) {
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(t, openDesk(t, open)) })
 	}
+	t.Run("Travels", func(t *testing.T) { testTravels(t, openDesk(t, open), openDesk(t, open)) })
+	t.Run("TravelsToAFirm", func(t *testing.T) { testTravelsToAFirm(t, openDesk(t, open), openDesk(t, open)) })
 }
 
 // SheetsAtOnce runs the part of the contract that writes at once, for the race detector.

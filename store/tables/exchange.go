@@ -28,6 +28,9 @@ func (d *DB) Export(ctx context.Context, id store.ID, w io.Writer) error {
 		if c.Files, err = filesIn(ctx, tx, id); err != nil {
 			return err
 		}
+		if c.Sheets, err = sheetsOfJob(ctx, tx, id); err != nil {
+			return err
+		}
 		return archive.Write(w, c, textNamed(ctx, tx), func(hash string) ([]byte, error) { return d.files.Get(ctx, hash) })
 	})
 }
@@ -42,14 +45,20 @@ func (d *DB) Import(ctx context.Context, r io.ReaderAt, size int64) (store.Job, 
 	err = d.change(ctx, func(tx *Tx) error {
 		job = in.Job
 		b := d.batch(tx)
+		beside := false
 		if _, err := jobIn(ctx, tx, job.ID); err == nil {
 			known := job.ID
+			beside = true
 			job.ID = store.NewID()
 			job.Group, job.Parent, job.ParentSeq, job.Retired = job.ID, known, job.Newest, nil
 		} else if store.KindOf(err) != store.Unknown {
 			return err
 		}
-		return b.undo(ctx, bring(ctx, tx, &job, in, b))
+		err := bring(ctx, tx, &job, in, b)
+		if err == nil {
+			err = (&bringing{tx: tx, job: &job, beside: beside, who: map[store.ID]store.ID{}}).sheets(ctx, in.Sheets)
+		}
+		return b.undo(ctx, err)
 	})
 	return given(job, err)
 }
