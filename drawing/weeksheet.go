@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gelwright/scene"
@@ -13,8 +14,10 @@ type Week struct {
 	Name string
 	Days [7]string
 	Rows []WeekRow
-	// Fetch is what is bought for the roofs that begin in the week; Warnings what is wrong with it.
+	// Fetch is what is bought for the roofs that begin in the week; Roofs where those of the week are and whom to ring; Warnings what is
+	// wrong with it.
 	Fetch    []WeekFetch
+	Roofs    []WeekFetch
 	Warnings []string
 	// Locale sets the words' decimal mark; Firm stands in the title block.
 	Firm string
@@ -33,7 +36,7 @@ type WeekStand struct {
 	Title, Site, Part, Work, Chance, Note string
 }
 
-// WeekFetch is what is bought for a roof.
+// WeekFetch is what is bought for a roof, or what is to be known of it: a line each.
 type WeekFetch struct {
 	Title string
 	Lines []string
@@ -44,7 +47,7 @@ const (
 	weekCrewMM   = 24.0
 	weekHeadMM   = 8.0
 	weekLineMM   = 4.1
-	weekFootMM   = 46.0
+	weekFootMM   = 46.0 // the least; it grows where rows leave it room
 	weekPadMM    = 1.2
 	weekLeastRow = 3 // lines of a row: below that nobody can write in it
 )
@@ -53,13 +56,14 @@ const (
 // black on white; a roof is its name, a crew its mark. What finds no room is said at the foot of its cell, and none is dropped
 // silently; more crews than rows of three lines fit are refused.
 func WeekSheet(w *Week) (*Sheet, error) {
+	w.spell()
 	s, err := BlankSheet(Title{Job: "Week " + w.Name, Site: w.Days[0] + " to " + w.Days[6], Drawing: "Crews and roofs of the week",
 		DrawnBy: w.Firm, Date: w.Days[0], Sheet: 1, Of: 1}, "A4 landscape", nil)
 	if err != nil {
 		return nil, err
 	}
 	b := s.Figure
-	grid := scene.Box{Low: scene.Point{X: b.Low.X, Y: b.Low.Y + weekFootMM}, High: b.High, Set: true}
+	grid := scene.Box{Low: scene.Point{X: b.Low.X, Y: b.Low.Y + w.footMM(b)}, High: b.High, Set: true}
 	rows, err := w.rowLines(grid.Height() - weekHeadMM)
 	if err != nil {
 		return nil, err
@@ -114,23 +118,27 @@ type cellLine struct {
 	bold  bool
 }
 
+// broken is a text in lines that are no wider than wide; a word that is wider is cut.
+func broken(words string, wide float64, bold bool) (out []cellLine) {
+	for _, line := range wrapWords(words, wide, scene.TextSmall, bold) {
+		for scene.Measure(line, scene.TextSmall, bold).WidthMM > wide && len([]rune(line)) > 2 { // one word that is wider than the column
+			r := []rune(line)
+			n := len(r) - 1
+			for n > 1 && scene.Measure(string(r[:n]), scene.TextSmall, bold).WidthMM > wide {
+				n--
+			}
+			out = append(out, cellLine{string(r[:n]), bold})
+			line = string(r[n:])
+		}
+		out = append(out, cellLine{line, bold})
+	}
+	return out
+}
+
 // cellLines are the lines of what stands in a cell.
 func cellLines(stands []WeekStand, wide float64) []cellLine {
 	var out []cellLine
-	add := func(words string, bold bool) {
-		for _, line := range wrapWords(words, wide, scene.TextSmall, bold) {
-			for scene.Measure(line, scene.TextSmall, bold).WidthMM > wide && len([]rune(line)) > 2 { // one word that is wider than the column
-				r := []rune(line)
-				n := len(r) - 1
-				for n > 1 && scene.Measure(string(r[:n]), scene.TextSmall, bold).WidthMM > wide {
-					n--
-				}
-				out = append(out, cellLine{string(r[:n]), bold})
-				line = string(r[n:])
-			}
-			out = append(out, cellLine{line, bold})
-		}
-	}
+	add := func(words string, bold bool) { out = append(out, broken(words, wide, bold)...) }
 	for _, x := range stands {
 		title := x.Title
 		if x.Part != "" {
@@ -211,34 +219,118 @@ func cellText(stands []WeekStand, x, y float64, room int) []scene.Item {
 	return items
 }
 
-// foot letters what is fetched at the left, and lines to write on at the right.
-func (w *Week) foot(b scene.Box) []scene.Item {
-	half := b.Width() * 0.62
-	at := func(x, y float64) scene.Point { return scene.Point{X: b.Low.X + x, Y: b.High.Y - y} }
-	items := []scene.Item{scene.Text{At: at(1, 5.5), Content: "To fetch", HeightMM: scene.TextUsual, Bold: true},
-		scene.Text{At: at(half+3, 5.5), Content: "Notes", HeightMM: scene.TextUsual, Bold: true}}
-	var all []cellLine
+// The foot's columns as shares of its width: what is fetched, where the roofs are, and lines to write on.
+const (
+	weekFetchShare = 0.44
+	weekRoofsShare = 0.36
+)
+
+// footLines are the lines of the foot's two columns.
+func (w *Week) footLines(wide float64) (fetch, roofs []cellLine) {
 	for _, warning := range w.Warnings {
-		all = append(all, cellLine{warning, true})
+		fetch = append(fetch, broken(warning, wide*weekFetchShare-4, true)...)
 	}
 	for _, f := range w.Fetch {
-		for i, line := range wrapWords(f.Title+": "+strings.Join(f.Lines, "; "), half-4, scene.TextSmall, false) {
-			all = append(all, cellLine{line, i == 0 && len(f.Lines) == 0})
+		fetch = append(fetch, broken(f.Title, wide*weekFetchShare-4, true)...)
+		fetch = append(fetch, broken(strings.Join(f.Lines, "; "), wide*weekFetchShare-4, false)...)
+	}
+	for _, f := range w.Roofs {
+		roofs = append(roofs, broken(f.Title, wide*weekRoofsShare-4, true)...)
+		for _, l := range f.Lines {
+			roofs = append(roofs, broken(l, wide*weekRoofsShare-4, false)...)
 		}
 	}
-	if len(all) == 0 {
-		all = append(all, cellLine{"nothing that a plan knows of", false})
+	return fetch, roofs
+}
+
+// footMM is the height of the foot: what its lines want, where the crews' rows leave it.
+func (w *Week) footMM(b scene.Box) float64 {
+	fetch, roofs := w.footLines(b.Width())
+	want := 9.5 + weekLineMM*float64(max(len(fetch), len(roofs)))
+	rows := 0
+	for i := range w.Rows {
+		lines := weekLeastRow
+		for d := range w.Rows[i].Days {
+			lines = max(lines, len(cellLines(w.Rows[i].Days[d], weekColumnMM))+1)
+		}
+		rows += lines
+	}
+	return max(weekFootMM, min(want, b.Height()-weekHeadMM-weekLineMM*float64(max(rows, weekLeastRow))))
+}
+
+// foot letters what is fetched at the left, where the roofs are and whom to ring beside it, and lines to write on at the right.
+func (w *Week) foot(b scene.Box) []scene.Item {
+	at := func(x, y float64) scene.Point { return scene.Point{X: b.Low.X + x, Y: b.High.Y - y} }
+	second, third := b.Width()*weekFetchShare, b.Width()*(weekFetchShare+weekRoofsShare)
+	fetch, roofs := w.footLines(b.Width())
+	if len(fetch) == 0 {
+		fetch = append(fetch, cellLine{"nothing that a plan knows of", false})
 	}
 	most := int((b.Height() - 8) / weekLineMM)
-	if len(all) > most {
-		all = append(all[:most-1:most-1], cellLine{fmt.Sprintf("… %d more lines: see the orders of the roofs", len(all)-most+1), true})
+	var items []scene.Item
+	for _, c := range []struct {
+		x           float64
+		head, where string
+		lines       []cellLine
+	}{{1, "To fetch", "see Order of each roof", fetch}, {second + 2, "Where, and whom to ring", "see the sheets of the jobs", roofs},
+		{third + 2, "Notes", "", nil}} {
+		items = append(items, scene.Text{At: at(c.x, 5.5), Content: c.head, HeightMM: scene.TextUsual, Bold: true})
+		if len(c.lines) > most {
+			left := len(c.lines) - most + 1
+			c.lines = append(c.lines[:most-1:most-1], cellLine{fmt.Sprintf("… %d more lines: %s", left, c.where), true})
+		}
+		for i, l := range c.lines {
+			items = append(items, scene.Text{At: at(c.x, 9.5+weekLineMM*float64(i)), Content: l.words, HeightMM: scene.TextSmall, Bold: l.bold})
+		}
 	}
-	for i, l := range all {
-		items = append(items, scene.Text{At: at(1, 9.5+weekLineMM*float64(i)), Content: l.words, HeightMM: scene.TextSmall, Bold: l.bold})
-	}
-	rules := []scene.Path{scene.Polyline(at(half, 1), at(half, b.Height()))}
+	rules := []scene.Path{scene.Polyline(at(second, 1), at(second, b.Height())), scene.Polyline(at(third, 1), at(third, b.Height()))}
 	for y := 13.0; y < b.Height()-1; y += 7.5 {
-		rules = append(rules, scene.Polyline(at(half+3, y), at(b.Width()-1, y)))
+		rules = append(rules, scene.Polyline(at(third+2, y), at(b.Width()-1, y)))
 	}
 	return append(items, scene.Shape{Stroke: scene.Pen(scene.Hairline), Paths: rules})
+}
+
+// texts are all texts of the week that somebody typed.
+func (w *Week) texts() []*string {
+	out := []*string{&w.Firm}
+	for i := range w.Rows {
+		out = append(out, &w.Rows[i].Mark, &w.Rows[i].Name)
+		for d := range w.Rows[i].Days {
+			for n := range w.Rows[i].Days[d] {
+				x := &w.Rows[i].Days[d][n]
+				out = append(out, &x.Title, &x.Site, &x.Work, &x.Chance, &x.Note)
+			}
+		}
+	}
+	for _, list := range [][]WeekFetch{w.Roofs, w.Fetch} {
+		for i := range list {
+			out = append(out, &list[i].Title)
+			for n := range list[i].Lines {
+				out = append(out, &list[i].Lines[n])
+			}
+		}
+	}
+	return out
+}
+
+// spell puts a ? in place of each letter that the lettering lacks, and says at the foot which these are: a name that cannot be printed
+// is not to look like one that can.
+func (w *Week) spell() {
+	var lacks []string
+	for _, s := range w.texts() {
+		for _, r := range scene.Lacks(*s) {
+			*s = strings.ReplaceAll(*s, string(r), "?")
+			if name := fmt.Sprintf("U+%04X", r); !slices.Contains(lacks, name) {
+				lacks = append(lacks, name)
+			}
+		}
+	}
+	const most = 6
+	if n := len(lacks); n > most {
+		lacks = append(lacks[:most:most], fmt.Sprintf("and %d more", n-most))
+	}
+	if len(lacks) > 0 {
+		w.Warnings = append(w.Warnings, fmt.Sprintf("This sheet's lettering lacks some letters (%s): they stand as ?. The office's page "+
+			"shows them.", strings.Join(lacks, ", ")))
+	}
 }

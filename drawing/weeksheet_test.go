@@ -20,6 +20,8 @@ func aWeek() *Week {
 	w.Rows[1].Days[4] = []WeekStand{{Title: "Dachbodenausbauverschalung", Site: "Ödenweiler"}}
 	w.Rows[2].Days[6] = []WeekStand{{Title: "Bay window", Site: "Quay House"}}
 	w.Fetch = []WeekFetch{{Title: "Garage at Lower Mill", Lines: []string{"laminating resin: 3 × 20 kg pail", "catalyst: 1 kg", "mat 450 g/m²: 1 roll"}}}
+	w.Roofs = []WeekFetch{{Title: "Garage at Lower Mill", Lines: []string{"Lower Mill, Mill Yard, Sedgefold", "by the yard, key under the blue pot, dog",
+		"Ada Quill, 020 7946 0018"}}, {Title: "Porch", Lines: []string{"Bo Reed, 020 7946 0021"}}}
 	w.Warnings = []string{"H stands twice on Wed 3 Jun"}
 	return w
 }
@@ -61,7 +63,7 @@ func TestAFullWeek(t *testing.T) {
 		t.Errorf("lettering clashes: %v", c[0])
 	}
 	text := string(svg.Bytes(s.Scene, svg.Options{}))
-	if !strings.Contains(text, "more lines: see the orders of the roofs") || !strings.Contains(text, "… ") {
+	if !strings.Contains(text, "more lines: see Order of each roof") || !strings.Contains(text, "… ") {
 		t.Errorf("what is left out is not said:\n%s", text)
 	}
 	for len(w.Rows) < 40 {
@@ -72,5 +74,25 @@ func TestAFullWeek(t *testing.T) {
 	}
 	if s, err := WeekSheet(&Week{Name: "2026-W01"}); err != nil || !strings.Contains(string(svg.Bytes(s.Scene, svg.Options{})), "No crew is named") {
 		t.Errorf("an empty week: %v", err)
+	}
+}
+
+// Letters that the lettering lacks are not passed over in silence: the foot names them.
+func TestAWeekWithNamesThatCannotBePrinted(t *testing.T) {
+	w := aWeek()
+	w.Rows[0].Days[1][0].Title = "\u5c71\u7530 roof"
+	w.Roofs[1].Lines[0] = "\u5c71, 020"
+	s, err := WeekSheet(w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(svg.Bytes(s.Scene, svg.Options{}))
+	for _, want := range []string{"?? roof", "(U+5C71, U+7530)", "?, 020"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("it does not say %q", want)
+		}
+	}
+	if strings.ContainsRune(text, '\u5c71') {
+		t.Error("a letter is left that cannot be printed")
 	}
 }

@@ -1,6 +1,11 @@
 package web
 
-import "gelwright/people"
+import (
+	"context"
+
+	"gelwright/drawing"
+	"gelwright/people"
+)
 
 // Door is where people are let in.
 func (s *Server) Door() *people.Door { return s.door }
@@ -21,4 +26,10 @@ func (s *Server) Table() []Row {
 		out = append(out, Row{r.method, r.pattern, string(r.who), r.who, r.changes, r.mostBytes})
 	}
 	return out
+}
+
+// Week is what stands on the sheet of a week.
+func (s *Server) Week(ctx context.Context, text string) (*drawing.Week, error) {
+	w, _, err := s.week(ctx, text)
+	return w, err
 }

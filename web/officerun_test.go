@@ -142,3 +142,37 @@ func TestWhereTheJobsOfAScreenStand(t *testing.T) {
 	s.refusedAs(s.do(ask{method: "GET", path: "/api/office/standings"}), http.StatusBadRequest, "query")
 	s.refusedAs(s.do(ask{method: "GET", path: "/api/office/standings?jobs=" + id(77)}), http.StatusNotFound, "unknown")
 }
+
+// The week on one sheet tells a crew where its roofs are, how to get on them and whom to ring; a roof on which two crews begin is
+// bought for once, and what is not named of its order is counted by its goods. No price stands on it.
+func TestTheWeekOnOneSheet(t *testing.T) {
+	s := serve(t)
+	job := s.job("Garage", example(t, "r01-garage")).ID
+	s.kept("/api/office/crews/"+id(2), 0, crew("North", "N", "Asha"))
+	s.kept("/api/office/crews/"+id(3), 0, crew("South", "S", "Bo"))
+	s.kept("/api/office/customers/"+id(4), 0, customer("Ada Quill \u5c71", "020 7946 0018"))
+	s.kept("/api/office/sites/"+id(5), 0, with{"name": "Mill Yard", "address": []string{"Lower Mill", "Sedgefold"}, "access": "by the yard\nkey under the pot",
+		"place": "", "note": "", "away": false})
+	s.kept("/api/office/jobs/"+job, 0, with{"stage": "order", "why": "", "reached": []string{}, "customer": id(4), "site": id(5), "waits": []string{},
+		"ordered": "", "note": ""})
+	s.kept("/api/office/days/"+id(6), 0, day(job, id(2), "2026-05-13"))
+	s.kept("/api/office/days/"+id(7), 0, day(job, id(3), "2026-05-13"))
+	w, err := s.Server.Week(t.Context(), "2026-W20")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := fmt.Sprint(w.Roofs); got != "[{Garage [Mill Yard, Lower Mill, Sedgefold by the yard, key under the pot Ada Quill \u5c71, 020 7946 0018]}]" {
+		t.Errorf("where and whom: %s", got)
+	}
+	if len(w.Fetch) != 1 || len(w.Rows) != 2 || len(w.Rows[1].Days[2]) != 1 {
+		t.Fatalf("bought %d times: %+v", len(w.Fetch), w.Fetch)
+	}
+	last := w.Fetch[0].Lines[len(w.Fetch[0].Lines)-1]
+	if !strings.Contains(last, "more lines of its order: ") || !strings.Contains(last, " trim") {
+		t.Errorf("the rest of its order: %q", last)
+	}
+	if text := fmt.Sprintf("%+v", w); strings.ContainsAny(text, "£€$") {
+		t.Errorf("a price stands on a crew's paper: %s", text)
+	}
+	s.get("/api/office/week.pdf?week=2026-W20", nil)
+}

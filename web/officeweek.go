@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -29,22 +30,35 @@ func (s *Server) weekSheet(ctx context.Context, q *weekAsked) (*fileAnswer, erro
 
 // WeekSheet is a week on one sheet of A4, as PDF, with the name of the week; an empty text is this one.
 func (s *Server) WeekSheet(ctx context.Context, text string) (raw []byte, week string, err error) {
-	c, err := s.weeksOf(ctx, text, 1)
+	w, first, err := s.week(ctx, text)
 	if err != nil {
 		return nil, "", err
+	}
+	raw, err = document.WeekSheet(w, first)
+	if err != nil {
+		return nil, "", &problem{status: 422, Code: "no", Place: "week", Message: err.Error(), Remedy: "Put away the crews that do not work"}
+	}
+	return raw, w.Name, nil
+}
+
+// week is what stands on the sheet of a week, and its Monday.
+func (s *Server) week(ctx context.Context, text string) (*drawing.Week, time.Time, error) {
+	c, err := s.weeksOf(ctx, text, 1)
+	if err != nil {
+		return nil, time.Time{}, err
 	}
 	w := &drawing.Week{Name: c.Week}
 	first, err := time.Parse(time.DateOnly, c.Dates[0])
 	if err != nil {
-		return nil, "", err
+		return nil, first, err
 	}
 	for i := range w.Days {
 		w.Days[i] = first.AddDate(0, 0, i).Format("Mon 2 Jan")
 	}
-	sheet := weekOf{s: s, week: w, roofs: map[store.ID]*office.Roof{}}
+	sheet := weekOf{s: s, week: w, roofs: map[store.ID]*office.Roof{}, bought: map[store.ID]bool{}}
 	for r := range c.Rows {
 		if err := sheet.row(ctx, &c.Rows[r]); err != nil {
-			return nil, "", err
+			return nil, first, err
 		}
 	}
 	for _, t := range c.Twice {
@@ -54,11 +68,7 @@ func (s *Server) WeekSheet(ctx context.Context, text string) (raw []byte, week s
 			}
 		}
 	}
-	raw, err = document.WeekSheet(w, first)
-	if err != nil {
-		return nil, "", &problem{status: 422, Code: "no", Place: "week", Message: err.Error(), Remedy: "Put away the crews that do not work"}
-	}
-	return raw, c.Week, nil
+	return w, first, nil
 }
 
 // weekOf is the sheet of a week in the making.
@@ -66,6 +76,8 @@ type weekOf struct {
 	s     *Server
 	week  *drawing.Week
 	roofs map[store.ID]*office.Roof
+	// bought are the roofs whose order is on it.
+	bought map[store.ID]bool
 }
 
 // row adds a crew's week.
@@ -97,6 +109,9 @@ func (w *weekOf) stand(ctx context.Context, x *office.Stand) (drawing.WeekStand,
 			return out, err
 		}
 		w.roofs[x.Job] = roof
+		if err := w.where(ctx, x); err != nil {
+			return out, err
+		}
 	}
 	days, err := w.s.Office.Sheets(ctx, office.Ask{Kind: office.KindDay, Job: x.Job})
 	if err != nil {
@@ -112,11 +127,49 @@ func (w *weekOf) stand(ctx context.Context, x *office.Stand) (drawing.WeekStand,
 	}
 	if x.Nth == 1 {
 		out.Chance = chanceWords(roof, x.Date)
-		if len(roof.Fetch) > 0 {
+		// Two crews may begin on one roof: it is bought for once.
+		if len(roof.Fetch) > 0 && !w.bought[x.Job] {
+			w.bought[x.Job] = true
 			w.week.Fetch = append(w.week.Fetch, drawing.WeekFetch{Title: x.Title, Lines: roof.Fetch})
 		}
 	}
 	return out, nil
+}
+
+// where says of a roof where it is, how one gets on it, and whom to ring. It is the crew's paper: no price is on it.
+func (w *weekOf) where(ctx context.Context, x *office.Stand) error {
+	record, err := w.s.Office.Sheet(ctx, office.KindJob, x.Job)
+	if err != nil {
+		return err
+	}
+	job, _ := record.Sheet.(office.Job)
+	var lines []string
+	add := func(parts ...string) {
+		if line := strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", "); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	if job.Site != "" {
+		r, err := w.s.Office.Sheet(ctx, office.KindSite, job.Site)
+		if err != nil {
+			return err
+		}
+		site, _ := r.Sheet.(office.Site)
+		add(append([]string{site.Name}, site.Address...)...)
+		add(strings.ReplaceAll(site.Access, "\n", ", "))
+	}
+	if job.Customer != "" {
+		r, err := w.s.Office.Sheet(ctx, office.KindCustomer, job.Customer)
+		if err != nil {
+			return err
+		}
+		customer, _ := r.Sheet.(office.Customer)
+		add(customer.Name, customer.Telephone)
+	}
+	if len(lines) > 0 {
+		w.week.Roofs = append(w.week.Roofs, drawing.WeekFetch{Title: x.Title, Lines: lines})
+	}
+	return nil
 }
 
 // chanceWords say how sure a roof is from a day.

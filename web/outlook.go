@@ -241,9 +241,28 @@ func fetched(lines []quantity.Line) []string {
 		}
 	}
 	if left := len(lines) - len(out); left > 0 {
-		out = append(out, fmt.Sprintf("and %d more lines of its order", left))
+		out = append(out, fmt.Sprintf("and %d more lines of its order: %s", left, others(lines)))
 	}
 	return out
+}
+
+// others are the goods of an order that are not named line by line, by their kinds: "3 trim, 2 fixing".
+func others(lines []quantity.Line) string {
+	var kinds []material.Kind
+	count := map[material.Kind]int{}
+	for _, l := range lines {
+		if slices.Contains(fetchedKinds, l.Kind) {
+			continue
+		}
+		if count[l.Kind]++; count[l.Kind] == 1 {
+			kinds = append(kinds, l.Kind)
+		}
+	}
+	var out []string
+	for _, k := range kinds {
+		out = append(out, fmt.Sprintf("%d %s", count[k], k))
+	}
+	return strings.Join(out, ", ")
 }
 
 // wetDays are the passes of a plan without a forecast by its days.

@@ -129,7 +129,8 @@ func jobsImportCommand() *cobra.Command {
 		Long: `Keeps a job that 'jobs export' wrote, here or elsewhere. A job that is kept here already stays as it is, and the
 file becomes a job beside it. What the office keeps of it comes along: its sheet, its days, customer, site and crews. A customer,
 site or crew that is here under its id, or says the same (name, telephone and mail; name and address; name and mark), stays as it is
-here; a crew whose mark is another's here is put away. Of a job that is kept here already the days come in off the calendar. A file that is damaged or not to be trusted is refused, and nothing of it is kept.`,
+here; a crew whose mark is another's here is put away. Of a job that is kept here already the days come in off the calendar. A
+file that is damaged or not to be trusted is refused, and nothing of it is kept.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			f, err := os.Open(args[0])

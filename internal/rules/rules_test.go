@@ -41,6 +41,7 @@ var rooms = [][]string{
 	{"document", "margin"},
 	{"store", "authority"},
 	{"people", "office", "joining"},
+	{"store/archive"},
 	{"store/storetest", "store/tables", "store/sqlite"},
 	{"work"},
 	{"web", "doctor"},

@@ -337,8 +337,8 @@ func TestManifests(t *testing.T) {
 		kind     store.Kind
 		words    string
 	}{
-		{`"version":1`, `"version":2`, store.Newer, "of version 2, this program reads up to 1"},
-		{`"version":1`, `"version":2,"more":[1]`, store.Newer, "newer gelwright"},
+		{`"version":1`, `"version":3`, store.Newer, "of version 3, this program reads up to 2"},
+		{`"version":1`, `"version":3,"more":[1]`, store.Newer, "newer gelwright"},
 		{`"version":1`, `"version":0`, store.Damaged, "not that of an exported job"},
 		{`"gelwright job"`, `"other"`, store.Damaged, "not that of an exported job"},
 		{`"version":1`, `"version":1,"more":1`, store.Damaged, "unknown field"},
