@@ -189,6 +189,12 @@ func (n Names) equal(m Names) bool {
 	return slices.Equal(n.DNS, m.DNS) && slices.Equal(n.Addresses, m.Addresses)
 }
 
+// May gives those names and addresses of a machine that the authority may issue for.
+func (a *Authority) May(names Names) Names {
+	may, _ := names.parted(a.cert)
+	return may
+}
+
 // Not gives the names and addresses of a machine that the authority may not issue for.
 func (a *Authority) Not(names Names) []string {
 	_, not := names.parted(a.cert)

@@ -125,7 +125,7 @@ func port(ctx context.Context, p *Patient) Finding {
 	if at, bad := netip.ParseAddr(host); host == "" || bad == nil && at.IsUnspecified() {
 		host = "127.0.0.1"
 	}
-	if status := health(ctx, net.JoinHostPort(host, number)); status == http.StatusOK {
+	if status := health(ctx, net.JoinHostPort(host, number), p.Names); status == http.StatusOK {
 		return ok("the server answers on %s", p.Listen)
 	} else if status == http.StatusServiceUnavailable {
 		return bad("Look at what else is told here, then start the server anew",
@@ -137,24 +137,36 @@ func port(ctx context.Context, p *Patient) Finding {
 	return bad("End the other program, or give another port", "%s cannot be opened, and what is there is no gelwright: %v", p.Listen, err)
 }
 
-// health asks whatever listens on an address for its health, encrypted or not; 0 for no answer. Whose certificate it has is not
-// asked: nothing is told to it.
-func health(ctx context.Context, address string) int {
-	client := &http.Client{Timeout: patience, Transport: &http.Transport{DisableKeepAlives: true,
-		TLSClientConfig: &tls.Config{InsecureSkipVerify: true}}}
-	for _, scheme := range []string{"https", "http"} {
-		r, err := http.NewRequestWithContext(ctx, http.MethodGet, scheme+"://"+address+"/healthz", nil)
-		if err != nil {
-			return 0
+// health asks whatever listens on an address for its health, encrypted or not, by its address and by each of its names, since under
+// a public certificate it answers to these alone; 0 for no answer. Whose certificate it has is not asked: nothing is told to it.
+func health(ctx context.Context, address string, names []string) int {
+	for _, name := range append([]string{""}, names...) {
+		for _, scheme := range []string{"https", "http"} {
+			if status := healthOf(ctx, scheme+"://"+address+"/healthz", name); status == http.StatusOK || status == http.StatusServiceUnavailable {
+				return status
+			}
 		}
-		w, err := client.Do(r)
-		if err != nil {
-			continue
-		}
-		w.Body.Close()
-		return w.StatusCode
 	}
 	return 0
+}
+
+// healthOf asks one address under one name; an empty name is the address itself.
+func healthOf(ctx context.Context, address, name string) int {
+	client := &http.Client{Timeout: patience, Transport: &http.Transport{DisableKeepAlives: true,
+		TLSClientConfig: &tls.Config{InsecureSkipVerify: true, ServerName: name}}}
+	r, err := http.NewRequestWithContext(ctx, http.MethodGet, address, nil)
+	if err != nil {
+		return 0
+	}
+	if name != "" {
+		r.Host = name
+	}
+	w, err := client.Do(r)
+	if err != nil {
+		return 0
+	}
+	w.Body.Close()
+	return w.StatusCode
 }
 
 func weather(ctx context.Context, p *Patient) Finding {

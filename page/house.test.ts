@@ -53,3 +53,13 @@ test("text stays text, looks stay in classes", () => {
     assert.doesNotMatch(text(f), /innerHTML|dangerouslySetInnerHTML|\bstyle=|https?:\/\/(?!www\.w3\.org)/, f);
   }
 });
+
+/** What is of a firm leaves the device with the session; a browser keeps how somebody likes to read alone. ASVS 14.3.1. */
+test("a browser keeps light, language and units, and nothing of a job", () => {
+  for (const f of files.filter((x) => /\.tsx?$/.test(x) && !x.endsWith(".test.ts"))) {
+    assert.doesNotMatch(text(f), /indexedDB|sessionStorage|\bcaches\.|serviceWorker|document\.cookie/, f);
+    for (const [, key] of text(f).matchAll(/localStorage\.\w+\(([^,)]*)/g)) {
+      assert.match(key!, /^"(?:light|language|units)"$/, f);
+    }
+  }
+});

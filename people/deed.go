@@ -28,6 +28,8 @@ const (
 	PhotoShown      DeedKind = "photo shown to the customer"
 	PhotoHidden     DeedKind = "photo hidden from the customer"
 	JobChanged      DeedKind = "job changed"
+	FileKept        DeedKind = "file kept"
+	OfficeChanged   DeedKind = "office changed"
 )
 
 // Deed is something that was done, by whom, when and from where. No secret and no password is ever part of one, nor a name to

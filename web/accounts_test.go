@@ -149,7 +149,7 @@ func TestASessionInABrowser(t *testing.T) {
 	}
 	at, _ := url.Parse(b.url)
 	kept := b.client.Jar.Cookies(at)
-	if g := b.must("POST", "/api/sign-out", "", nil); !strings.Contains(g.head.Get("Set-Cookie"), "__Host-session=; Path=/; Max-Age=0") {
+	if g := b.must("POST", "/api/sign-out", "", nil); g.head.Get("Clear-Site-Data") != `"cache"` || !strings.Contains(g.head.Get("Set-Cookie"), "__Host-session=; Path=/; Max-Age=0") {
 		t.Errorf("signed out, the cookie is %q", g.head.Get("Set-Cookie"))
 	}
 	if len(b.client.Jar.Cookies(at)) != 0 {

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/netip"
+	"net/url"
 	"strings"
 )
 
@@ -55,11 +56,19 @@ var errHost = &problem{status: http.StatusMisdirectedRequest, Code: "host", Plac
 var errForeign = &problem{status: http.StatusForbidden, Code: "origin", Place: "Origin", Message: "another site asked for this",
 	Remedy: "Open the address that the program printed when it started, and ask from there"}
 
-// foreign reports whether a browser says that a request comes from a page of another site or port.
+// foreign reports whether a browser says that a request comes from a page of another site or port; one that says nothing of sites
+// tells the page's origin.
 func foreign(r *http.Request) bool {
 	switch r.Header.Get("Sec-Fetch-Site") {
-	case "", "none", "same-origin":
+	case "none", "same-origin":
 		return false
+	case "":
+		origin := r.Header.Get("Origin")
+		if origin == "" {
+			return false
+		}
+		at, err := url.Parse(origin)
+		return err != nil || at.Host != r.Host
 	}
 	return true
 }

@@ -63,6 +63,12 @@ func TestOtherSitesAreRefused(t *testing.T) {
 	for _, site := range []string{"cross-site", "same-site"} {
 		s.refusedAs(s.do(ask{method: "GET", path: "/api/version", heads: []string{"Sec-Fetch-Site: " + site}}), http.StatusForbidden, "origin")
 	}
+	for _, origin := range []string{"http://roofs.example", "null", "http://127.0.0.1:1", "%"} {
+		s.refusedAs(s.do(ask{method: "GET", path: "/api/version", heads: []string{"Origin: " + origin}}), http.StatusForbidden, "origin")
+	}
+	if g := s.do(ask{method: "GET", path: "/api/version", heads: []string{"Origin: " + s.url}}); g.status != http.StatusOK {
+		t.Errorf("our own origin is refused: %d %s", g.status, g.body)
+	}
 	if g := s.do(ask{method: "GET", path: "/api/version", heads: []string{"Sec-Fetch-Site: same-origin"}}); g.status != http.StatusOK {
 		t.Errorf("our own page is refused: %d %s", g.status, g.body)
 	}

@@ -240,6 +240,36 @@ func TestEveryRouteAsksForItsRight(t *testing.T) {
 	}
 }
 
+// A file and a sheet of the office stand among the deeds by name; the job of a day is the day's, and a crew is no job.
+func TestDeedsNameWhatWasChanged(t *testing.T) {
+	s := serve(t)
+	job := s.job("Shed", `{}`).ID
+	f := staffOf(s, job)
+	for _, q := range []ask{{method: "PUT", path: "/api/jobs/" + job + "/files/north%20side.json", body: "{}"},
+		{method: "PUT", path: "/api/jobs/" + job + "/files/second.json", body: "[]"},
+		{method: "PUT", path: "/api/office/crews/" + id(7), body: `{"based_on":0,"sheet":{"name":"North","people":[],"mark":"N","note":"","away":false}}`},
+		{method: "PUT", path: "/api/office/days/" + id(8), body: `{"based_on":0,"sheet":{"job":"` + job + `","crew":"","date":"2026-05-12","part":"whole","note":"","off":false}}`}} {
+		if g := f.as("e", q.method, q.path, q.body); g.status >= 300 {
+			t.Fatalf("%s: %d %s", q.path, g.status, g.body)
+		}
+	}
+	var deeds struct{ Deeds []people.Deed }
+	if g := f.as("o", "GET", "/api/deeds", ""); json.Unmarshal(g.body, &deeds) != nil {
+		t.Fatalf("%d %s", g.status, g.body)
+	}
+	got := ""
+	for _, d := range deeds.Deeds {
+		if d.Kind == people.FileKept || d.Kind == people.OfficeChanged {
+			got += fmt.Sprintf("%s, %s, %v; ", d.Kind, d.About, d.Job == job)
+		}
+	}
+	want := "office changed, Write on the office's sheet of a day: 2026-05-12, true; office changed, Write on the office's sheet of a crew: North, false; " +
+		"file kept, second.json, true; file kept, north side.json, true; "
+	if got != want {
+		t.Errorf("the deeds are %s\nwant %s", got, want)
+	}
+}
+
 // What is done bears the name of who is signed in, whatever the question says, and stands among the deeds.
 func TestNobodySignsForAnother(t *testing.T) {
 	s := serve(t)

@@ -54,9 +54,10 @@ func (s *Server) signIn(ctx context.Context, q *signInAsked) (*signedIn, error) 
 	return signedInAs(a, secret), nil
 }
 
-// cookieAnswer is an answer that only takes a cookie away.
+// cookieAnswer is an answer that only gives a cookie or takes it away.
 type cookieAnswer struct {
 	SetCookie string `header:"Set-Cookie"`
+	Clear     string `header:"Clear-Site-Data" doc:"At the end of a session: what the browser forgets"`
 	Body      struct {
 		Done bool `json:"done"`
 	}
@@ -70,7 +71,8 @@ func (s *Server) signOut(ctx context.Context, _ *struct{}) (*cookieAnswer, error
 			return nil, err
 		}
 	}
-	out := &cookieAnswer{SetCookie: cookieOf(sessionCookie, "", 0)}
+	// Pages that one could go back to are forgotten too. What the page itself keeps is light, language and units: ASVS 14.3.1.
+	out := &cookieAnswer{SetCookie: cookieOf(sessionCookie, "", 0), Clear: `"cache"`}
 	out.Body.Done = true
 	return out, nil
 }

@@ -139,9 +139,9 @@ func (s *standing) page(data string, a *authority.Authority) (string, error) {
 		return "", err
 	}
 	if fetch != "" {
-		fetch = "http://" + host(fetch, names) + "/"
+		fetch = "http://" + host(fetch, a.May(names)) + "/"
 	}
-	return layPages(data, a, "https://"+host(s.listen, names)+"/", fetch)
+	return layPages(data, a, "https://"+host(s.listen, a.May(names))+"/", fetch)
 }
 
 func authorityRenewCommand() *cobra.Command {

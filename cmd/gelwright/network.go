@@ -33,6 +33,19 @@ type standing struct {
 	names           []string
 	https           bool
 	perSecond       float64
+	// public are names of the public network, for which the authority at directory issues; agreed says that its terms are agreed to.
+	public          []string
+	directory, mail string
+	agreed          bool
+}
+
+// addPublic adds the flags of a name of the public network.
+func (s *standing) addPublic(cmd *cobra.Command) {
+	cmd.Flags().StringSliceVar(&s.public, "public", nil, "name of this server on the public network, for which a public authority issues "+
+		"the certificate by ACME; its port 443 must lead here; may be given again")
+	cmd.Flags().StringVar(&s.directory, "acme", "", "address of the public authority's ACME directory (without: that of Let's Encrypt)")
+	cmd.Flags().StringVar(&s.mail, "acme-mail", "", "where the public authority writes when something is wrong with a certificate")
+	cmd.Flags().BoolVar(&s.agreed, "acme-agree", false, "the public authority's terms of service were read and are agreed to")
 }
 
 // add adds the flags.
@@ -42,8 +55,11 @@ func (s *standing) add(cmd *cobra.Command) {
 		"(without: the port below that of --listen; none: nowhere)")
 }
 
-// outside reports whether the server listens beyond this computer.
+// outside reports whether the server is to be found from beyond this computer.
 func (s *standing) outside() bool {
+	if len(s.public) > 0 {
+		return true
+	}
 	host, _, err := net.SplitHostPort(s.listen)
 	at, bad := netip.ParseAddr(host)
 	return err == nil && host != "localhost" && (bad != nil || !at.IsLoopback())
@@ -77,16 +93,17 @@ func (s *standing) stand(data string, log *slog.Logger) (*stood, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &stood{&web.Network{Certificate: keeper.Certificate, Has: keeper.Has, PerSecond: s.perSecond}, keeper, names, made}, nil
+	return &stood{&web.Network{Certificate: keeper.Certificate, Has: keeper.Has, PerSecond: s.perSecond}, keeper, a.May(names), made}, nil
 }
 
-// host is where other machines find what listens on an address: the address itself, or the machine's best where it is any.
+// host is where other machines find what listens on an address: the address itself where the certificate is for it, else the
+// machine's best.
 func host(on string, names authority.Names) string {
 	name, port, err := net.SplitHostPort(on)
 	if err != nil {
 		return on
 	}
-	if at, err := netip.ParseAddr(name); name == "" || err == nil && at.IsUnspecified() {
+	if !names.Has(name) {
 		name = names.Best()
 	}
 	return net.JoinHostPort(name, port)
@@ -169,9 +186,44 @@ func tellFirst(cmd *cobra.Command, server *web.Server, address string) error {
 	return err
 }
 
+// servePublic answers under names of the public network until the program is told to end.
+func (s *standing) servePublic(cmd *cobra.Command, server *web.Server, data string, job store.ID) error {
+	if !s.agreed {
+		return coded{exitUsage, errors.New("--public: a public authority issues to those alone who agree to its terms: " +
+			"read them, and say --acme-agree")}
+	}
+	if len(s.names) > 0 || s.handOut != "" {
+		return coded{exitUsage, errors.New("--public: under a public certificate no phone has to be told anything: " +
+			"leave --name and --hand-out out")}
+	}
+	public, err := authority.NewPublic(data, authority.Asked{Names: s.public, Directory: s.directory, Mail: s.mail})
+	if err != nil {
+		return coded{exitUsage, fmt.Errorf("--public: %w", err)}
+	}
+	server.Network = &web.Network{Certificate: public.Certificate, Protocols: public.Protocols(), Has: public.Has,
+		PerSecond: s.perSecond, Public: true}
+	on, err := server.Listen(cmd.Context(), s.listen)
+	if err != nil {
+		return coded{exitUsage, fmt.Errorf("--listen: %w", err)}
+	}
+	defer on.Close()
+	name := public.Names()[0]
+	fmt.Fprintln(cmd.OutOrStdout(), web.Address("https", name, job))
+	if err := tellFirst(cmd, server, web.Address("https", name, "")); err != nil {
+		return err
+	}
+	tellSystem("READY=1")
+	defer tellSystem("STOPPING=1")
+	go public.Fetch(server.Log)
+	return server.Serve(cmd.Context(), on)
+}
+
 // serveNetwork answers on a network until the program is told to end: the port is opened first, so that a server that may not
 // listen there makes no authority.
 func (s *standing) serveNetwork(cmd *cobra.Command, server *web.Server, data string, job store.ID) error {
+	if len(s.public) > 0 {
+		return s.servePublic(cmd, server, data, job)
+	}
 	fetchAt, err := s.handOutAt()
 	if err != nil {
 		return err

@@ -3,13 +3,16 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"crypto/tls"
 	"crypto/x509"
 	"encoding/json"
 	"fmt"
 	"io"
+	"net"
 	"net/http"
+	"net/netip"
 	"net/url"
 	"os"
 	"os/exec"
@@ -18,6 +21,9 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"gelwright/authority"
+	"gelwright/internal/acmetest"
 )
 
 // encryptedIn starts the program under HTTPS on this computer, and gives what it printed.
@@ -210,6 +216,77 @@ func TestServePrintsAnAddressForTheFirstOwner(t *testing.T) {
 	end()
 }
 
+// Under a name of the public network the certificate comes from a public authority, browsers are told to come by HTTPS alone, and the
+// address that is printed first is the one that the certificate is for. ASVS 12.2.2, 3.4.1.
+func TestServeUnderAPublicName(t *testing.T) {
+	free, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := free.Addr().String()
+	free.Close()
+	world := acmetest.New(t, free.Addr().(*net.TCPAddr).Port)
+	trusted := filepath.Join(t.TempDir(), "acme.pem")
+	if err := os.WriteFile(trusted, world.Own, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command("gelwright", "serve", "--data", filepath.Join(t.TempDir(), "data"), "--listen", at, "--public", "roofs.test", "--acme", world.Directory, "--acme-agree")
+	cmd.Env = append(os.Environ(), "SSL_CERT_FILE="+trusted)
+	var errs bytes.Buffer
+	cmd.Stderr = &errs
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { cmd.Process.Signal(syscall.SIGTERM); cmd.Wait() })
+	lines := bufio.NewScanner(out)
+	for _, want := range []string{"https://roofs.test/", "nobody has an account yet", "https://roofs.test/first-owner#"} {
+		if !lines.Scan() || !strings.HasPrefix(lines.Text(), want) {
+			t.Fatalf("it says %q, want %q", lines.Text(), want)
+		}
+	}
+	client := &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: world.Roots},
+		DialContext: func(ctx context.Context, network, _ string) (net.Conn, error) {
+			return new(net.Dialer).DialContext(ctx, network, at)
+		}}}
+	w, err := client.Get("https://roofs.test/healthz")
+	if err != nil {
+		t.Fatalf("%v; the server says %s", err, errs.String())
+	}
+	w.Body.Close()
+	if w.StatusCode != http.StatusOK || w.Header.Get("Strict-Transport-Security") == "" {
+		t.Errorf("%d, HSTS %q", w.StatusCode, w.Header.Get("Strict-Transport-Security"))
+	}
+	if _, err := client.Get("https://other.test/healthz"); err == nil {
+		t.Error("another name has a certificate")
+	}
+}
+
+func TestWhatAPublicNameAsks(t *testing.T) {
+	for said, want := range map[string]string{"--public roofs.test": "agree", "--public box.lan --acme-agree": "private network", "--public roofs.test --acme-agree --name box.lan": "leave --name",
+		"--public roofs.test --acme-agree --hand-out :1": "leave --name"} {
+		var errs bytes.Buffer
+		args := append([]string{"serve", "--data", t.TempDir(), "--listen", "127.0.0.1:0"}, strings.Fields(said)...)
+		if code := run(args, nil, io.Discard, &errs); code != exitUsage || !strings.Contains(errs.String(), want) {
+			t.Errorf("%s: exit code %d, %s", said, code, errs.String())
+		}
+	}
+}
+
+// What is printed is an address that the certificate is for.
+func TestTheAddressPrintedIsOneOfTheCertificate(t *testing.T) {
+	names := authority.Names{DNS: []string{"box", "box.local"}, Addresses: []netip.Addr{netip.MustParseAddr("192.168.7.20"), netip.MustParseAddr("127.0.0.1")}}
+	for on, want := range map[string]string{"0.0.0.0:8443": "192.168.7.20:8443", "[::]:8443": "192.168.7.20:8443", "127.0.0.1:1": "127.0.0.1:1", "192.168.7.20:1": "192.168.7.20:1",
+		"203.0.113.9:8443": "192.168.7.20:8443", "box:1": "box:1"} {
+		if got := host(on, names); got != want {
+			t.Errorf("listening on %s it prints %s, want %s", on, got, want)
+		}
+	}
+}
+
 func TestHandOutAndHosts(t *testing.T) {
 	for said, want := range map[string]string{":8443": ":8442", "192.168.7.20:443": "192.168.7.20:442", ":0": "", ":1": ""} {
 		if at, err := (&standing{listen: said}).handOutAt(); err != nil || at != want {
@@ -233,9 +310,12 @@ func TestServeBeyondThisComputerWithAnOwner(t *testing.T) {
 	}
 	said, end := encryptedIn(t, data, "--listen", "0.0.0.0:0", "--name", "127.0.0.1")
 	client := trusting(t, data)
-	_, port, _ := strings.Cut(strings.TrimPrefix(said[0], "https://"), ":")
+	at, err := url.Parse(said[0])
+	if err != nil {
+		t.Fatal(err)
+	}
 	for path, want := range map[string]int{"healthz": 200, "api/jobs": 401, "api/version": 200} {
-		w, err := client.Get("https://127.0.0.1:" + strings.TrimSuffix(port, "/") + "/" + path)
+		w, err := client.Get("https://127.0.0.1:" + at.Port() + "/" + path)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -26,9 +26,10 @@ func serveCommand() *cobra.Command {
 network. The first line printed is the address to open. Jobs are kept in the folder --data (without: gelwright in the user's
 own settings), or in the PostgreSQL database --database, which several programs may share. It ends with Ctrl-C.
 
-Beyond this computer everything is encrypted: at its first start the server makes the firm's own authority, and says where
-the page lies that is printed for each phone. While nobody has an account it prints an address too, by which the first owner is
-made, once, within an hour ('gelwright people add NAME --role owner' makes one as well).`,
+Beyond this computer everything is encrypted. For a name of the public network (--public) a public authority issues the
+certificate and renews it by itself. On a private network none can: at its first start the server makes the firm's own
+authority, and says where the page lies that is printed for each phone. While nobody has an account it prints an address too, by
+which the first owner is made, once, within an hour ('gelwright people add NAME --role owner' makes one as well).`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if there, err := where.begun(); err == nil && !there {
@@ -84,6 +85,7 @@ made, once, within an hour ('gelwright people add NAME --role owner' makes one a
 		"no address is every one of this machine")
 	cmd.Flags().BoolVar(&at.https, "https", false, "encrypt on this computer too, as beyond it always")
 	at.add(cmd)
+	at.addPublic(cmd)
 	cmd.Flags().Float64Var(&at.perSecond, "rate", web.AddressPerSecond, "requests a second that one address may make on a network; "+
 		"0 for no limit")
 	seen.add(cmd)
