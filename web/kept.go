@@ -10,25 +10,35 @@ import (
 // kept keeps the last answers of long work by their keys. Who asks for one that is being made waits for it; where its maker
 // goes away, one who waits makes it. At most so many are made at once as there are slots.
 type kept[V any] struct {
-	most  int
-	slots chan struct{}
+	// most is how much all that are kept may weigh; the one that was asked for last stays however much it weighs.
+	most   int
+	weight func(V) int
+	slots  chan struct{}
 
 	mu sync.Mutex
 	of map[string]*made[V]
+	// sum is what those weigh that are there.
+	sum int
 	// order are the keys, that asked for last at the end.
 	order []string
 }
 
 // made is an answer that is there or will be.
 type made[V any] struct {
-	done  chan struct{}
-	value V
-	err   error
+	done   chan struct{}
+	value  V
+	err    error
+	weight int
 }
 
 // keep makes a store of at most so many answers; slots are shared by all work that is to wait for each other.
 func keep[V any](most int, slots chan struct{}) *kept[V] {
-	return &kept[V]{most: most, slots: slots, of: map[string]*made[V]{}}
+	return keepBy(most, func(V) int { return 1 }, slots)
+}
+
+// keepBy makes a store of answers that together weigh at most so much.
+func keepBy[V any](most int, weight func(V) int, slots chan struct{}) *kept[V] {
+	return &kept[V]{most: most, weight: weight, slots: slots, of: map[string]*made[V]{}}
 }
 
 // get gives the answer of a key, made where it is not there. A refusal is kept too: the same question has the same answer.
@@ -60,6 +70,8 @@ func (k *kept[V]) make(ctx context.Context, key string, m *made[V], work func(co
 	defer func() {
 		if m.err != nil && (ctx.Err() != nil || errors.Is(m.err, errBroken)) {
 			k.drop(key, m)
+		} else {
+			k.weigh(key, m)
 		}
 		close(m.done)
 	}()
@@ -78,11 +90,21 @@ func (k *kept[V]) find(key string) (m *made[V], mine bool) {
 		k.order = slices.DeleteFunc(k.order, func(x string) bool { return x == key })
 	}
 	k.order = append(k.order, key)
-	if len(k.order) > k.most {
-		delete(k.of, k.order[0])
-		k.order = slices.Delete(k.order, 0, 1)
-	}
 	return m, mine
+}
+
+// weigh counts an answer that is there now, and forgets those for which there is no room any more.
+func (k *kept[V]) weigh(key string, m *made[V]) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.of[key] != m {
+		return // it was forgotten while it was made
+	}
+	m.weight = max(1, k.weight(m.value))
+	for k.sum += m.weight; k.sum > k.most && len(k.order) > 1; k.order = slices.Delete(k.order, 0, 1) {
+		k.sum -= k.of[k.order[0]].weight
+		delete(k.of, k.order[0])
+	}
 }
 
 // drop forgets an answer.

@@ -65,14 +65,23 @@ type Server struct {
 	drawn       *kept[[]document.File]
 }
 
-// What is kept of plans and papers: those of the alternatives of a survey, and papers of the state that is looked at and of the
-// one before. The papers of a hall are some 10 MB.
+// What is kept of plans and papers: those of the alternatives of a survey, and bytes of papers. Those of a hall are some 10 MB, of a
+// garage some 2: when an office reads the papers of a dozen roofs in turn, none is drawn twice.
 const (
 	keptPlans  = 12
-	keptPapers = 3
+	keptPapers = 128 << 20
 	// plansAtOnce are made at once; more wait in line.
 	plansAtOnce = 2
 )
+
+// bytesOf is how long papers are together.
+func bytesOf(papers []document.File) int {
+	n := 0
+	for _, f := range papers {
+		n += len(f.Content)
+	}
+	return n
+}
 
 // New makes a server ready to answer.
 func New(s Server) (*Server, error) {
@@ -92,7 +101,7 @@ func New(s Server) (*Server, error) {
 	s.door = people.NewDoor(s.People, s.Now, s.PasswordCost)
 	slots := make(chan struct{}, plansAtOnce)
 	s.roofs = keep[*office.Roof](keptRoofs, slots)
-	s.plans, s.drawn = keep[*plan.Plan](keptPlans, slots), keep[[]document.File](keptPapers, slots)
+	s.plans, s.drawn = keep[*plan.Plan](keptPlans, slots), keepBy(keptPapers, bytesOf, slots)
 	if s.description, err = Description(); err != nil {
 		return nil, err
 	}
