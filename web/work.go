@@ -16,7 +16,7 @@ import (
 // WorkLine is a piece of the work behind the page.
 type WorkLine struct {
 	ID     store.ID   `json:"id"`
-	Kind   string     `json:"kind" doc:"papers, weather, replan or morning"`
+	Kind   string     `json:"kind" doc:"papers, weather, replan, morning or backup"`
 	About  string     `json:"about,omitempty" doc:"The job or the place that it is for"`
 	Title  string     `json:"title"`
 	Who    string     `json:"who" doc:"Who ordered it"`
@@ -235,7 +235,7 @@ type reminderList struct {
 	Paging
 }
 
-// reminders lists the open jobs that held and hold no more under the newest forecast.
+// reminders lists what somebody is to be told of jobs.
 func (s *Server) reminders(ctx context.Context, q *Whole) (*remindersAnswer, error) {
 	behind, err := s.behind()
 	if err != nil {
@@ -266,7 +266,7 @@ func (s *Server) workRoutes() []route {
 		{"POST", "/api/morning", people.ChangeJobs, true, mostWords,
 			tell("orderMorning", "Have the weather of all open jobs asked for, and each planned again", s.orderMorning, ordered)},
 		{"GET", "/api/reminders", people.ReadJobs, false, 0,
-			tell("listReminders", "List the jobs that held and hold no more under the newest forecast", s.reminders)},
+			tell("listReminders", "List what somebody is to be told of jobs, the newest first", s.reminders)},
 		{"POST", "/api/jobs/{id}/papers", people.SeePrices, true, mostWords,
 			tell("orderPapers", "Have the papers of a state made and kept as one file", s.orderPapers, ordered)},
 		{"GET", "/api/jobs/{id}/weather", people.ReadJobs, false, 0, tell("weather", "Tell what is kept of the weather of a job's place", s.sky)},

@@ -51,10 +51,12 @@ type client interface {
 	StopAndCancel(ctx context.Context) error
 }
 
-// The two places in which work waits: what computes takes a thread each, what asks others over the network hardly any.
+// The places in which work waits: what computes takes a thread each, what asks others over the network hardly any, and backups are
+// written by a worker that has a folder for them.
 const (
 	computing = "computing"
 	asking    = "asking"
+	storing   = "storing"
 	askers    = 4
 )
 
@@ -70,11 +72,15 @@ const (
 const mostTries = 8
 
 // configOf is how River is told to work.
-func configOf(id string, threads int, log *slog.Logger, workers *river.Workers) *river.Config {
+func configOf(id string, how Settings, log *slog.Logger, workers *river.Workers) *river.Config {
+	queues := map[string]river.QueueConfig{computing: {MaxWorkers: how.Threads}, asking: {MaxWorkers: askers}}
+	if how.Backups != nil {
+		queues[storing] = river.QueueConfig{MaxWorkers: 1}
+	}
 	return &river.Config{ID: id, Logger: log, Workers: workers, FetchCooldown: cooldown, FetchPollInterval: pollOthers, MaxAttempts: mostTries,
 		// What a worker held that died is given back by its missing beat (alive.go), long before River would.
 		JobTimeout: time.Hour, RescueStuckJobsAfter: 2 * time.Hour, SoftStopTimeout: graceful, RetryPolicy: backOff{},
-		Queues: map[string]river.QueueConfig{computing: {MaxWorkers: threads}, asking: {MaxWorkers: askers}}}
+		Queues: queues}
 }
 
 // onSQLite is River in a folder of jobs.

@@ -23,9 +23,20 @@ func (a MorningArgs) key() string { return a.Day }
 
 // Morning orders the round of this morning.
 func (q *Queue) Morning(ctx context.Context, who string) (Work, error) {
-	day := q.Now().Format(time.DateOnly)
-	return ordered(ctx, q, Order{Title: "Round of the morning, " + day, Who: who}, MorningArgs{day})
+	var w Work
+	err := q.db.Change(ctx, func(tx *tables.Tx) (err error) {
+		w, err = q.morningIn(ctx, tx, q.today(), who)
+		return err
+	})
+	return w, err
 }
+
+func (q *Queue) morningIn(ctx context.Context, tx *tables.Tx, day, who string) (Work, error) {
+	return order(ctx, q, tx, Order{Title: "Round of the morning, " + day, Who: who}, MorningArgs{day})
+}
+
+// today is the day by the queue's clock.
+func (q *Queue) today() string { return q.Now().Format(time.DateOnly) }
 
 // openAtOnce is how many jobs are looked at at once.
 const openAtOnce = 500
@@ -86,6 +97,12 @@ func (w *Worker) morning(ctx context.Context, t *task, a MorningArgs) error {
 			if _, err := w.q.fetchIn(ctx, tx, FetchArgs{x.place, x.service, x.contact, a.Day}, t.row.Who, time.Time{}); err != nil {
 				return err
 			}
+		}
+		if err := remind(ctx, tx, a.Day, w.q.Now()); err != nil {
+			return err
+		}
+		if err := tables.SweepPasses(ctx, tx, w.q.Now()); err != nil {
+			return err
 		}
 		_, err := w.q.replanIn(ctx, tx, bare, t.row.Who, "morning "+a.Day)
 		return err

@@ -146,7 +146,7 @@ func (w *Worker) replan(ctx context.Context, t *task, a ReplanArgs) error {
 				return err
 			}
 		}
-		return nil
+		return remindDays(ctx, tx, a.Jobs, w.q.Now())
 	})
 }
 

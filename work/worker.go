@@ -31,6 +31,8 @@ type Worker struct {
 	mu    sync.Mutex
 	tasks map[*task]bool
 
+	dailyDone string // the day of which all was ordered, as far as this worker knows
+
 	end    context.CancelFunc
 	beaten chan struct{}
 }
@@ -43,6 +45,10 @@ type Settings struct {
 	Beat, Dead time.Duration
 	// Version is the program's: papers are kept by it.
 	Version string
+	// Daily is when the round of the morning is ordered, and the backup; nil leaves both to others. Backups is where backups are kept;
+	// nil writes none.
+	Daily   *Daily
+	Backups *Backups
 	// HTTP asks weather services, and Patience is how long an answer may take; nil and 0 are as usual.
 	HTTP     *http.Client
 	Patience time.Duration
@@ -69,11 +75,14 @@ func (q *Queue) Start(ctx context.Context, how Settings) (*Worker, error) {
 	}
 	w := &Worker{q: q, id: string(store.NewID()), name: fmt.Sprintf("%.60s, process %d", host, os.Getpid()), log: q.log, how: how,
 		tasks: map[*task]bool{}, beaten: make(chan struct{}), desk: newPlanner(how.Threads)}
-	c := configOf(w.id, how.Threads, q.log, w.kinds())
+	c := configOf(w.id, how, q.log, w.kinds())
 	if w.c, err = q.engine.worker(c); err != nil {
 		return nil, err
 	}
 	if err := w.beat(ctx); err != nil {
+		return nil, err
+	}
+	if err := w.daily(ctx); err != nil {
 		return nil, err
 	}
 	// River and the beats outlive ctx: what is under way ends first.
@@ -94,6 +103,7 @@ func (w *Worker) kinds() *river.Workers {
 	add(all, w, w.replan)
 	add(all, w, w.fetch)
 	add(all, w, w.morning)
+	add(all, w, w.backup)
 	return all
 }
 
@@ -139,7 +149,7 @@ func (w *Worker) live(ctx context.Context) {
 			return
 		case <-tick.C:
 		}
-		for _, step := range []func(context.Context) error{w.beat, w.drop, w.giveBack} {
+		for _, step := range []func(context.Context) error{w.beat, w.drop, w.giveBack, w.daily} {
 			if err := step(ctx); err != nil && ctx.Err() == nil {
 				w.log.Warn("looking after the work behind the page", "error", err)
 			}

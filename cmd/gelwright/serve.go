@@ -17,6 +17,7 @@ func serveCommand() *cobra.Command {
 	var where keeping
 	var roof, zone string
 	var noWork bool
+	var daily dailyFlags
 	var at standing
 	var seen watching
 	cmd := &cobra.Command{
@@ -75,7 +76,7 @@ which the first owner is made, once, within an hour ('gelwright people add NAME 
 			if err != nil {
 				return err
 			}
-			err = whileWorking(cmd.Context(), queue, noWork, func() error { return at.serve(cmd, server, where.folder(), job) })
+			err = whileWorking(cmd.Context(), queue, noWork, daily, func() error { return at.serve(cmd, server, where.folder(), job) })
 			end()
 			return errors.Join(err, <-counted)
 		},
@@ -92,6 +93,7 @@ which the first owner is made, once, within an hour ('gelwright people add NAME 
 	cmd.Flags().BoolVar(&noWork, "no-work", false, "leave the work behind the page to 'gelwright work'")
 	cmd.Flags().StringVar(&zone, "time-zone", "", "time zone of the firm's place, as Europe/London: which day is today there "+
 		"(without: that of this computer)")
+	daily.add(cmd)
 	cmd.Flags().StringVar(&roof, "open", "", "roof file to open: it becomes a job, once, and its address is printed")
 	return cmd
 }

@@ -17,6 +17,39 @@ import (
 type workFlags struct {
 	where   keeping
 	threads int
+	daily   dailyFlags
+}
+
+// dailyFlags are what is done once a day without being told.
+type dailyFlags struct {
+	at, backups string
+	keep        int
+}
+
+func (d *dailyFlags) add(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&d.at, "daily", "05:00", "when the round of the morning is done each day, by this computer's clock, or off; one that "+
+		"was missed is done at the start")
+	cmd.Flags().StringVar(&d.backups, "backups", "", "folder in which a backup is kept each day, with the round (without: none is made)")
+	cmd.Flags().IntVar(&d.keep, "keep-backups", 14, "how many of them stay")
+}
+
+// into puts them into how a worker works.
+func (d *dailyFlags) into(how *work.Settings) error {
+	if d.keep < 1 {
+		return coded{exitUsage, fmt.Errorf("--keep-backups %d: give 1 or more", d.keep)}
+	}
+	if d.backups != "" {
+		how.Backups = &work.Backups{Dir: d.backups, Keep: d.keep}
+	}
+	if d.at == "off" {
+		return nil
+	}
+	at, err := time.Parse("15:04", d.at)
+	if err != nil {
+		return coded{exitUsage, fmt.Errorf("--daily %s: give a time such as 05:00, or off", d.at)}
+	}
+	how.Daily = &work.Daily{AtMin: 60*at.Hour() + at.Minute(), Zone: time.Local}
+	return nil
 }
 
 func workCommand() *cobra.Command {
@@ -27,7 +60,10 @@ func workCommand() *cobra.Command {
 		Long: `Does the work that waits in the database of the jobs, until it is ended with Ctrl-C: sets of papers, forecasts, jobs
 planned again under them. 'serve' does it by itself; a worker of its own takes it off the page, and any number may work side
 by side. What is under way when it ends goes on for a few seconds, or back; what a worker held that was killed is given to
-another.`,
+another.
+
+Once a day, at --daily, it orders the round of the morning by itself: weather, plans, reminders; with --backups a backup too, which is read
+again and of which the newest stay. However many workers there are, each is done once.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return f.with(cmd, func(q *work.Queue) error {
@@ -42,7 +78,8 @@ another.`,
 		},
 	}
 	f.add(cmd)
-	cmd.AddCommand(workListCommand(), workRunCommand(), workPapersCommand(), workMorningCommand(), workRemindersCommand())
+	f.daily.add(cmd)
+	cmd.AddCommand(workListCommand(), workRunCommand(), workPapersCommand(), workMorningCommand(), workBackupCommand(), workRemindersCommand())
 	return cmd
 }
 
@@ -71,15 +108,21 @@ func logOf(cmd *cobra.Command) *slog.Logger {
 }
 
 func (f *workFlags) start(ctx context.Context, q *work.Queue) (*work.Worker, error) {
-	return q.Start(ctx, work.Settings{Threads: f.threads, Version: versionText()})
+	how := work.Settings{Threads: f.threads, Version: versionText()}
+	if f.daily.at != "" {
+		if err := f.daily.into(&how); err != nil {
+			return nil, err
+		}
+	}
+	return q.Start(ctx, how)
 }
 
 // whileWorking does the work behind the page while f runs, unless it is left to others.
-func whileWorking(ctx context.Context, q *work.Queue, left bool, f func() error) error {
+func whileWorking(ctx context.Context, q *work.Queue, left bool, daily dailyFlags, f func() error) error {
 	if left {
 		return f()
 	}
-	w, err := (&workFlags{}).start(ctx, q)
+	w, err := (&workFlags{daily: daily}).start(ctx, q)
 	if err != nil {
 		return err
 	}

@@ -29,14 +29,37 @@ goes on, it is one round.`,
 	return cmd
 }
 
+func workBackupCommand() *cobra.Command {
+	var f workFlags
+	cmd := &cobra.Command{
+		Use:   "backup --data DIR",
+		Short: "Order a backup, written by a worker that has a folder for them",
+		Long: `Orders the backup of today. A worker that was begun with --backups writes it there, reads it again and takes away those
+that are too old. 'gelwright backup' writes one at once, to any file.`,
+		Args: arguments(cobra.NoArgs),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return f.with(cmd, func(q *work.Queue) error {
+				w, err := q.Backup(cmd.Context(), thisComputer)
+				if err != nil {
+					return err
+				}
+				return printWork(cmd.OutOrStdout(), []work.Work{w})
+			})
+		},
+	}
+	addKeeping(cmd, &f.where)
+	return cmd
+}
+
 func workRemindersCommand() *cobra.Command {
 	var f workFlags
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "reminders --data DIR",
-		Short: "List the jobs whose days hold no more under the newest forecast",
-		Long: `Lists what somebody is to be told of open jobs, the newest first: those that were sure and are so no more under the
-newest forecast of their place.`,
+		Short: "List what somebody is to be told of jobs, the newest first",
+		Long: `Lists what somebody is to be told of jobs, the newest first: those that were sure and are so no more under the newest forecast
+of their place, those for which a crew is put in tomorrow though that is not sure, whose goods are to be ordered, which have stood
+long where they are, and for which something has not come by its day. The round of the morning finds them, each once a day.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return f.with(cmd, func(q *work.Queue) error {

@@ -28,6 +28,7 @@ func TestMigrationsAreOnlyAdded(t *testing.T) {
 		{"0005_weather.sql", "9f4d63fb774e613b6cb9a16ae0b2b46745de21edc4b0bc95e550e54453ab1f0f"},
 		{"0006_work.sql", "7f24d8808e0a372eebed13bf37ef19c69804a61087fa20ed7121efcfa8772845"},
 		{"0007_kept_work.sql", "504bb332d36f15ee73afbf0a1b018f71b36d6974b8e6663ef36c1d5d026486e7"},
+		{"0008_daily.sql", "28740e5f858777952747a0ffc14fbfbeaf3074ffc0bbccff8a778327759d5522"},
 	}
 	all := steps()
 	if len(all) != len(given) {

@@ -23,6 +23,7 @@ func TestMigrationsAreOnlyAdded(t *testing.T) {
 		{"0005_weather.sql", "2105376705ed9897f332a22fce86caec2a59345c19589ef8695764ed7e6d605e"},
 		{"0006_work.sql", "585bbbb44dc1bda6f103d19f247a19315c8659a41ad153fe8488006dbad65d41"},
 		{"0007_kept_work.sql", "876a06d45a8b9a172ea614312d675d02c66e2bc91420911fa123c8396dbce1b1"},
+		{"0008_daily.sql", "445422e9b86f9bbfbd4b14e5455347bad73edbe659b9f03845eb1d27c4dab09b"},
 	}
 	all := steps()
 	if len(all) != len(given) {

@@ -50,6 +50,7 @@ var leftOut = map[string]string{
 	"tries":             "of the last quarter of an hour",
 	"work":              "what waits is ordered anew; what was made is kept with the jobs",
 	"worker":            "who works at the moment",
+	"daily":             "what was done of a day here; elsewhere it is done anew",
 	"kept_*":            "work of roofs as stages, made again from state and firm file",
 	"river_*":           "the queue's own, of what waits at the moment",
 }

@@ -86,6 +86,28 @@ func (d *DB) TakePass(ctx context.Context, hash string, when time.Time) (people.
 	return given(out, err)
 }
 
+// endedKept is how long sessions are kept after they have ended or run out: so long it may be asked from where somebody was in.
+const endedKept = 30 * 24 * time.Hour
+
+// SweepPasses takes sessions and passkeys under way out that ended or ran out long before now.
+func SweepPasses(ctx context.Context, tx *Tx, now time.Time) error {
+	long := ms(now.Add(-endedKept))
+	_, err := tx.ExecContext(ctx, "DELETE FROM pass WHERE kind IN (?, ?) AND (ends_ms < ? OR ended_ms > 0 AND ended_ms < ?)", people.Session,
+		people.Ceremony, long, long)
+	return err
+}
+
+// EndAllPasses ends every pass that has not: what was ended after a backup must not be alive where it is restored.
+func (d *DB) EndAllPasses(ctx context.Context, when time.Time) (int, error) {
+	var n int64
+	err := d.change(ctx, func(tx *Tx) error {
+		done, err := tx.ExecContext(ctx, "UPDATE pass SET ended_ms = ? WHERE ended_ms = 0", ms(when))
+		n, err = changed(done, err)
+		return err
+	})
+	return given(int(n), err)
+}
+
 // passesWhere is the condition that some passes fulfil and have not been ended.
 func passesWhere(of people.Passes) (where string, args []any, err error) {
 	where = " WHERE ended_ms = 0"
