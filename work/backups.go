@@ -78,7 +78,8 @@ func (w *Worker) backup(ctx context.Context, t *task, a BackupArgs) error {
 	if err != nil {
 		return folderFault(dir, err)
 	}
-	said := fmt.Sprintf("%s is written and read again: %s, %.1f MB.", backupName(a.Day), countOf(m.Rows("job"), "job", "jobs"), float64(size)/1e6)
+	said := fmt.Sprintf("%s is written and read again: %s, %.1f MB.", backupName(a.Day), countOf(m.Rows("job"), "job", "jobs"),
+		float64(size)/1e6)
 	if gone > 0 {
 		said += fmt.Sprintf(" %s taken away; the newest %d stay.", countOf(gone, "older one is", "older ones are"), w.how.Backups.Keep)
 	}

@@ -36,7 +36,8 @@ const orderAheadDays = 7
 
 // standsLongDays is after how many days a stage is reminded of (assumed; what is ordered waits for its days, which other reminders
 // look after).
-var standsLongDays = map[office.Stage]int{office.Enquiry: 14, office.Survey: 14, office.Design: 21, office.OnTheRoof: 21, office.HandOver: 14}
+var standsLongDays = map[office.Stage]int{office.Enquiry: 14, office.Survey: 14, office.Design: 21, office.OnTheRoof: 21,
+	office.HandOver: 14}
 
 // put keeps a reminder, one of a kind and job a day.
 func (r *Reminder) put(ctx context.Context, tx *tables.Tx) error {

@@ -27,8 +27,8 @@ type dailyFlags struct {
 }
 
 func (d *dailyFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&d.at, "daily", "05:00", "when the round of the morning is done each day, by this computer's clock, or off; one that "+
-		"was missed is done at the start")
+	cmd.Flags().StringVar(&d.at, "daily", "05:00", "when the round of the morning is done each day, by this computer's clock, or off; one "+
+		"that was missed is done at the start")
 	cmd.Flags().StringVar(&d.backups, "backups", "", "folder in which a backup is kept each day, with the round (without: none is made)")
 	cmd.Flags().IntVar(&d.keep, "keep-backups", 14, "how many of them stay")
 }
@@ -62,8 +62,8 @@ planned again under them. 'serve' does it by itself; a worker of its own takes i
 by side. What is under way when it ends goes on for a few seconds, or back; what a worker held that was killed is given to
 another.
 
-Once a day, at --daily, it orders the round of the morning by itself: weather, plans, reminders; with --backups a backup too, which is read
-again and of which the newest stay. However many workers there are, each is done once.`,
+Once a day, at --daily, it orders the round of the morning by itself: weather, plans, reminders; with --backups a backup too,
+which is read again and of which the newest stay. However many workers there are, each is done once.`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return f.with(cmd, func(q *work.Queue) error {
@@ -79,7 +79,8 @@ again and of which the newest stay. However many workers there are, each is done
 	}
 	f.add(cmd)
 	f.daily.add(cmd)
-	cmd.AddCommand(workListCommand(), workRunCommand(), workPapersCommand(), workMorningCommand(), workBackupCommand(), workRemindersCommand())
+	cmd.AddCommand(workListCommand(), workRunCommand(), workPapersCommand(), workMorningCommand(), workBackupCommand(),
+		workRemindersCommand())
 	return cmd
 }
 

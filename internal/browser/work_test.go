@@ -3,10 +3,13 @@ package browser
 import (
 	"archive/zip"
 	"bytes"
+	"fmt"
 	"io"
 	"net/http"
+	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 // The papers of a job are made behind the page, told of until they are there, and taken as one file; ordered twice they are made
@@ -64,5 +67,31 @@ func TestPapersAreMadeBehindThePage(t *testing.T) {
 	}
 	if kept != 1 {
 		t.Errorf("%d files of papers are kept of one state, wanted is one", kept)
+	}
+}
+
+// What the round of the morning has found of a job stands above the firm's book, with the way to the job.
+func TestWhatIsToBeSeenToStandsAboveTheBook(t *testing.T) {
+	p := serve(t, t.TempDir(), "--open", filepath.Join(root, "examples", "r01-garage.yaml"), "--daily", "off")
+	_, job, _ := strings.Cut(p.page, "#job=")
+	day := time.Now().AddDate(0, 0, 3).Format(time.DateOnly)
+	p.send("PUT", "/api/office/jobs/"+job, "application/json", []byte(`{"based_on":0,"what":"ordered","sheet":{"stage":"order"}}`))
+	p.send("PUT", "/api/office/days/"+strings.Repeat("7", 32), "application/json",
+		fmt.Appendf(nil, `{"based_on":0,"what":"put in","sheet":{"job":%q,"date":%q,"part":"whole"}}`, job, day))
+	p.send("POST", "/api/morning", "application/json", []byte("{}"))
+	for try := 0; !strings.Contains(string(p.send("GET", "/api/reminders", "", nil)), "goods are not ordered"); try++ {
+		if try == 200 {
+			t.Fatalf("nothing is told: %s", p.send("GET", "/api/tasks", "", nil))
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	for name, l := range map[string]look{"desk": desk, "phone": phone} {
+		s := p.office(t, l, "chart")
+		s.until("it is told", func() bool { return strings.Contains(s.words(), "To be seen to: 1 thing, found ") })
+		if said := s.words(); !strings.Contains(said, "Its first day on the roof is "+day+", in 3 days, and the goods are not ordered.") {
+			t.Errorf("the book says %q", said)
+		}
+		s.axe("what is to be seen to")
+		s.keep("office-seen-to-" + name)
 	}
 }

@@ -300,6 +300,21 @@ export interface RecordOfSite {
   readonly who: string;
 }
 
+export interface Reminder {
+  readonly day: string;
+  readonly job: string;
+  readonly kind: string;
+  readonly made: string;
+  readonly said: string;
+  readonly title: string;
+}
+
+export interface ReminderList {
+  readonly more: boolean;
+  readonly reminders: readonly Reminder[];
+  readonly total: number;
+}
+
 export interface Roof {
   readonly area_m2: number;
   readonly decks: number;
@@ -617,6 +632,12 @@ export interface Operations {
     readonly body: undefined;
     readonly answer: StandingList;
   };
+  readonly listReminders: {
+    readonly path: object;
+    readonly query: { readonly page?: number; readonly size?: number };
+    readonly body: undefined;
+    readonly answer: ReminderList;
+  };
 }
 
 /** operations are their methods and paths. */
@@ -650,4 +671,5 @@ export const operations = {
   office_put_site: ["PUT", "/api/office/sites/{id}"],
   office_site_versions: ["GET", "/api/office/sites/{id}/versions"],
   office_standings: ["GET", "/api/office/standings"],
+  listReminders: ["GET", "/api/reminders"],
 } as const;

@@ -62,6 +62,9 @@ export function newId(): string {
   return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
 }
 
+/** Reminder is what somebody is to be told of a job, found on a day. */
+export type Reminder = Operations["listReminders"]["answer"]["reminders"][number];
+
 /** server is every call that the office makes. */
 export const server = {
   chart: (stage: string, find: string, page: number) => call("office_chart",
@@ -69,6 +72,7 @@ export const server = {
   standing: (id: string) => call("office_standing", { path: { id } }),
   standings: (jobs: readonly string[]) => call("office_standings", { query: { jobs } }).then((r) => r.standings),
   run: (id: string, query: Operations["office_run"]["query"]) => call("office_run", { path: { id }, query }),
+  reminders: () => call("listReminders", { query: {} }).then((r) => r.reminders),
   calendar: (week: string, weeks: number) => call("office_calendar", { query: { week, weeks } }),
   find: (find: string) => call("office_find", { query: { find } }).then((r) => r.found),
   one: <M extends Many>(many: M, id: string) => call(`office_${one[many]}` as One<M>, { path: { id } }) as Promise<Rec<Sheets[M]>>,

@@ -3,13 +3,16 @@
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { office as words } from "../words/spoken";
-import { server, type Chart, type Line, type Standing, type Step } from "./calls";
+import { server, type Chart, type Line, type Reminder, type Standing, type Step } from "./calls";
 import { dayWords, hashOf, refuse, waitWords } from "./state";
 
 const chart = signal<Chart | null>(null);
 const asked = signal<{ readonly stage: string; readonly find: string; readonly pages: number }>({ stage: "", find: "", pages: 1 });
 /** stands are what the roofs of the lines say, by job. */
 const stands = signal<ReadonlyMap<string, Standing>>(new Map());
+
+/** told is what somebody is to be told, of the newest day that has something. */
+const told = signal<readonly Reminder[]>([]);
 
 let asking = 0;
 /** open is chosen for the jobs at one of the stages at which a job is open. */
@@ -32,6 +35,9 @@ async function load(): Promise<void> {
     }
     if (mine !== asking) return;
     chart.value = all;
+    // A page behind which nothing is done has nothing to tell.
+    const found = await server.reminders().catch(() => []);
+    told.value = found.filter((r) => r.day === found[0]!.day);
     const asks = all.lines.filter((l) => !quiet.has(l.stage) && !stands.value.has(l.id)).map((l) => l.id);
     for (let n = 0; n < asks.length && mine === asking; n += aScreen) {
       const said = await server.standings(asks.slice(n, n + aScreen));
@@ -59,6 +65,10 @@ export function ChartView() {
           {c.stages.map((s) => <option key={s.stage} value={s.stage}>{words.stages[s.stage]} ({s.jobs})</option>)}</select></label>
         <p role="status" class="small">{w.count(c.lines.length, c.total)}. {words.calendar.isToday(dayWords(c.today), c.zone)}</p>
       </div>
+      {told.value.length > 0 && <details class="seen-to" open>
+        <summary>{w.told(told.value.length, dayWords(told.value[0]!.day))}</summary>
+        <ul>{told.value.map((r) => <li key={`${r.job} ${r.kind}`}><a href={hashOf("job", r.job)}>{r.title}</a>: {r.said}</li>)}</ul>
+      </details>}
       {c.lines.length === 0 ? <p>{w.none}</p>
         : <div class="scroll" tabIndex={0} role="region" aria-label={w.caption}>
           <table class="book"><caption class="sr">{w.caption}</caption>

@@ -26,6 +26,7 @@ export const office: OfficeWords = {
     here: (stage, date) => (date === "" ? `steht bei ${stage}` : `steht bei ${stage} seit ${date}`),
     ahead: (stage) => `${stage} kommt noch`,
     nothing: "nichts", noDay: "noch kein Tag",
+    told: (n, day) => `Zu erledigen: ${number(n, "Hinweis", "Hinweise")} vom ${day}`,
   },
   waits: {
     "no customer": () => "einen Ansprechpartner: den Kunden nennen",

@@ -24,6 +24,7 @@ export const office = {
     here: (stage: string, date: string) => (date === "" ? `stands at ${stage}` : `stands at ${stage} since ${date}`),
     ahead: (stage: string) => `${stage} to come`,
     nothing: "nothing", noDay: "no day yet",
+    told: (n: number, day: string) => `To be seen to: ${number(n, "thing", "things")}, found ${day}`,
   },
   /** What a job waits for. */
   waits: {

@@ -41,7 +41,7 @@ type called struct {
 const jsonMedia = "application/json"
 
 // ofOffice are the operations beside those under /api/office that the office's page asks.
-var ofOffice = []string{"job", "listFiles"}
+var ofOffice = []string{"job", "listFiles", "listReminders"}
 
 // Office is page/office/api.ts: the types of what the office's page asks and is answered, from the API's description.
 func Office() ([]byte, error) {
