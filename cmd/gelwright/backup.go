@@ -7,12 +7,16 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"gelwright/authority"
 	"gelwright/store/backup"
+	"gelwright/store/postgres"
+	"gelwright/store/sqlite"
 	"gelwright/store/tables"
 )
 
@@ -87,11 +91,17 @@ func countsOf(m *backup.Manifest) string {
 
 func restoreCommand() *cobra.Command {
 	var to keeping
+	var keepPasses bool
 	cmd := &cobra.Command{
 		Use:   "restore FILE --data DIR",
 		Short: "Fill an empty folder or database from a backup",
 		Long: `Fills an empty folder or database from a file that 'backup' wrote, from whichever kind of database. The file is read
-and found whole first; what is there afterwards is held against it. Where something is kept already it is refused.`,
+and found whole first; what is there afterwards is held against it. Where something is kept already it is refused, and where it
+fails nothing is left behind.
+
+Sessions, tokens, invitations and links of customers are ended, so that none that was ended since the backup lives again: everyone signs in
+anew, and customers are sent new links. --keep-passes leaves them. Accounts are as they were at the time of the backup: end again
+those that were ended since.`,
 		Args: arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			f, err := os.Open(args[0])
@@ -103,15 +113,25 @@ and found whole first; what is there afterwards is held against it. Where someth
 			if err != nil {
 				return fmt.Errorf("%s: %w", filepath.Base(args[0]), err)
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "restored, and equal to the backup: %s\n", countsOf(m))
-			return err
+			fmt.Fprintf(cmd.OutOrStdout(), "restored, and equal to the backup: %s\n", countsOf(m))
+			if keepPasses {
+				return nil
+			}
+			return withJobs(cmd.Context(), &to, false, func(db *tables.DB) error {
+				n, err := db.EndAllPasses(cmd.Context(), time.Now())
+				if err == nil && n > 0 {
+					fmt.Fprintf(cmd.OutOrStdout(), "%s ended: sign in anew\n", count(n, "session, token or link"))
+				}
+				return err
+			})
 		},
 	}
 	addKeeping(cmd, &to)
+	cmd.Flags().BoolVar(&keepPasses, "keep-passes", false, "leave sessions, tokens and links as they were")
 	return cmd
 }
 
-// restore fills an empty place from a backup and brings it up to this release.
+// restore fills an empty place from a backup and brings it up to this release. Where that fails nothing is left of it.
 func restore(ctx context.Context, f *os.File, to *keeping) (*backup.Manifest, error) {
 	if err := to.named(); err != nil {
 		return nil, err
@@ -120,18 +140,101 @@ func restore(ctx context.Context, f *os.File, to *keeping) (*backup.Manifest, er
 	if err != nil {
 		return nil, err
 	}
-	db, err := to.openAt(ctx, r.Version)
+	address, err := to.address()
 	if err != nil {
 		return nil, err
 	}
+	if address != "" {
+		err = restoreDatabase(ctx, r, to, address)
+	} else {
+		err = restoreFolder(ctx, r, to)
+	}
+	return &r.Manifest, err
+}
+
+// restoreInto fills a place and brings it up.
+func restoreInto(ctx context.Context, r *backup.Reader, to *keeping) error {
+	db, err := to.openAt(ctx, r.Version)
+	if err != nil {
+		return err
+	}
 	if err := errors.Join(r.Restore(ctx, db), db.Close()); err != nil {
-		return nil, err
+		return err
 	}
 	now, err := to.open(ctx)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return &r.Manifest, now.Close()
+	return now.Close()
+}
+
+// restoreDatabase takes out what it has made where it fails.
+func restoreDatabase(ctx context.Context, r *backup.Reader, to *keeping, address string) error {
+	empty, err := postgres.Empty(ctx, address)
+	if err != nil {
+		return fmt.Errorf("--database: %w", err)
+	}
+	if err = restoreInto(ctx, r, to); err == nil || !empty {
+		return err
+	}
+	// What is taken out must be so though the context has ended.
+	return errors.Join(err, postgres.TakeAway(context.WithoutCancel(ctx), address))
+}
+
+// restoring is the folder, in the one that is filled, in which that is made ready.
+const restoring = ".restoring"
+
+// restoreFolder makes the folder ready beside and gives it its names when it is whole: the database last, since it makes the folder one of
+// jobs.
+func restoreFolder(ctx context.Context, r *backup.Reader, to *keeping) error {
+	dir := to.folder()
+	if there, err := sqlite.Kept(dir); err != nil || there {
+		if err != nil {
+			return err
+		}
+		return restoreInto(ctx, r, to) // where it is empty; it refuses any other
+	}
+	_, err := os.Stat(dir)
+	made := os.IsNotExist(err)
+	ready := *to
+	ready.data = filepath.Join(dir, restoring)
+	err = errors.Join(os.RemoveAll(ready.data), os.MkdirAll(ready.data, 0o700))
+	if err == nil {
+		if err = restoreInto(ctx, r, &ready); err == nil {
+			err = moveUp(ready.data, dir)
+		}
+	}
+	err = errors.Join(err, os.RemoveAll(ready.data))
+	if err != nil && made {
+		err = errors.Join(err, os.RemoveAll(dir))
+	}
+	return err
+}
+
+// moveUp moves what is in a folder into the one around it, the database last.
+func moveUp(from, to string) error {
+	all, err := os.ReadDir(from)
+	if err != nil {
+		return err
+	}
+	slices.SortStableFunc(all, func(a, b os.DirEntry) int { return boolOrder(a.Name() == sqlite.Name, b.Name() == sqlite.Name) })
+	for _, x := range all {
+		if err := os.Rename(filepath.Join(from, x.Name()), filepath.Join(to, x.Name())); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// boolOrder puts what is not before what is.
+func boolOrder(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
 }
 
 func moveCommand() *cobra.Command {
