@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"gelwright/desk"
 	"gelwright/store"
@@ -53,8 +54,11 @@ func backupName(day string) string { return "gelwright-" + day + ".zip" }
 
 var backupNames = regexp.MustCompile(`^gelwright-\d{4}-\d{2}-\d{2}\.zip$`)
 
-// half ends the name of a backup that is being written.
-const half = ".part"
+// half ends the name of a backup that is being written; one of a worker that was killed is taken away after a day.
+const (
+	half      = ".part"
+	halfStays = 24 * time.Hour
+)
 
 // backup writes the backup of a day, reads it again, gives it its name, and takes those away that are too old.
 func (w *Worker) backup(ctx context.Context, t *task, a BackupArgs) error {
@@ -63,15 +67,16 @@ func (w *Worker) backup(ctx context.Context, t *task, a BackupArgs) error {
 		return folderFault(dir, err)
 	}
 	path := filepath.Join(dir, backupName(a.Day))
-	f, err := os.OpenFile(path+half, os.O_CREATE|os.O_TRUNC|os.O_RDWR, 0o600)
+	// Two may be at it, where one was taken for dead: each has a file of its own.
+	f, err := os.CreateTemp(dir, "gelwright-"+a.Day+"-*"+half)
 	if err != nil {
 		return folderFault(dir, err)
 	}
 	m, size, err := w.written(ctx, f)
 	if err = errors.Join(err, f.Close()); err != nil {
-		return errors.Join(folderFault(dir, err), os.Remove(path+half))
+		return errors.Join(folderFault(dir, err), os.Remove(f.Name()))
 	}
-	if err := os.Rename(path+half, path); err != nil {
+	if err := os.Rename(f.Name(), path); err != nil {
 		return folderFault(dir, err)
 	}
 	gone, err := w.how.Backups.thin()
@@ -105,7 +110,7 @@ func (w *Worker) written(ctx context.Context, f *os.File) (*backup.Manifest, int
 	return &r.Manifest, size, nil
 }
 
-// thin takes away all but the newest.
+// thin takes away all but the newest, and what was left half written.
 func (b *Backups) thin() (gone int, err error) {
 	all, err := os.ReadDir(b.Dir)
 	if err != nil {
@@ -115,6 +120,14 @@ func (b *Backups) thin() (gone int, err error) {
 	for _, x := range all {
 		if backupNames.MatchString(x.Name()) {
 			names = append(names, x.Name())
+		}
+		if !strings.HasPrefix(x.Name(), "gelwright-") || !strings.HasSuffix(x.Name(), half) {
+			continue
+		}
+		if info, err := x.Info(); err == nil && time.Since(info.ModTime()) > halfStays {
+			if err := os.Remove(filepath.Join(b.Dir, x.Name())); err != nil {
+				return 0, err
+			}
 		}
 	}
 	slices.Sort(names)

@@ -33,12 +33,12 @@ func TestTheDaysWorkIsDoneOnceHoweverManyWorkAtOnce(t *testing.T) {
 		at := &clock{at: time.Date(2026, 5, 12, 4, 0, 0, 0, time.UTC)}
 		o.queue.Now = at.now
 		dir := filepath.Join(t.TempDir(), "backups")
-		how := work.Settings{Beat: 20 * time.Millisecond, Dead: 5 * time.Second, Daily: &work.Daily{AtMin: 5 * 60, Zone: time.UTC},
+		how := work.Settings{Beat: 20 * time.Millisecond, Dead: time.Minute, Daily: &work.Daily{AtMin: 5 * 60, Zone: time.UTC},
 			Backups: &work.Backups{Dir: dir, Keep: 2}}
 		waits := func(rounds int) {
 			t.Helper()
 			for try := 0; o.kindsOf()["morning"] < rounds || o.kindsOf()["backup"] < rounds; try++ {
-				if try == 1000 {
+				if try == 10000 {
 					t.Fatalf("not ordered: %v", o.kindsOf())
 				}
 				time.Sleep(5 * time.Millisecond)
