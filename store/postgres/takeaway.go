@@ -6,7 +6,8 @@ import (
 )
 
 // ourTables are all tables of the schema that new ones are made in.
-const ourTables = "SELECT relname FROM pg_class WHERE relkind IN ('r', 'p') AND relnamespace = current_schema()::regnamespace ORDER BY relname"
+const ourTables = "SELECT relname FROM pg_class WHERE relkind IN ('r', 'p') AND relnamespace = current_schema()::regnamespace " +
+	"ORDER BY relname"
 
 // Empty reports whether the database at an address holds no table.
 func Empty(ctx context.Context, address string) (bool, error) {
@@ -53,8 +54,10 @@ func TakeAway(ctx context.Context, address string) error {
 			return fault(place, err)
 		}
 	}
-	if _, err := tx.ExecContext(ctx, "DROP FUNCTION IF EXISTS kept_as_it_was() CASCADE; DROP FUNCTION IF EXISTS instr(text, text)"); err != nil {
-		return fault(place, err)
+	for _, function := range []string{"kept_as_it_was()", "instr(text, text)"} {
+		if _, err := tx.ExecContext(ctx, "DROP FUNCTION IF EXISTS "+function+" CASCADE"); err != nil {
+			return fault(place, err)
+		}
 	}
 	return fault(place, tx.Commit())
 }
