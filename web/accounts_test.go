@@ -9,6 +9,7 @@ import (
 	"net/http/cookiejar"
 	"net/http/httptest"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -249,7 +250,9 @@ func TestATokenAsksForItsMaker(t *testing.T) {
 }
 
 // firmText is a firm file with a price by which it is known again.
-const firmText = "version: 1\nname: A firm\nprices: [{item: resin.all-season, quantity: 20, cost: 87654.32}]\n"
+// The other packs cost so much that the pails are bought; a line has a cost where all its packs have a price.
+const firmText = "version: 1\nname: A firm\nprices: [{item: resin.all-season, quantity: 20, cost: 87654.32}, {item: resin.all-season, quantity: 5, cost: 90000}, " +
+	"{item: resin.all-season, quantity: 10, cost: 90000}, {item: resin.all-season, quantity: 225, cost: 9000000}]\n"
 
 // Whoever may not see prices gets no paper and no file in which they stand. ASVS 8.2.2, 8.2.3.
 func TestTheCrewSeesNoPrices(t *testing.T) {
@@ -282,13 +285,22 @@ func TestTheCrewSeesNoPrices(t *testing.T) {
 	for _, p := range some.Papers {
 		theirs[p.Name] = true
 	}
+	// Two pails are ordered: what is looked for stands in the owner's papers, or the search would prove nothing.
+	money := regexp.MustCompile(`87,?654\.32|175,?308\.64|8765432|17530864`)
+	if g := owner.must("GET", at+"/papers/lists/order.csv", "", nil); !money.Match(g.body) {
+		t.Fatalf("no price stands in the order: %s", g.body)
+	}
+	for name, q := range asksOf { // every question that a crew may read the answer of
+		if !strings.HasPrefix(name, "GET ") || !strings.Contains(mayAsk[name], "c") {
+			continue
+		}
+		if g := cem.ask("GET", strings.ReplaceAll(q.path, "JOB", b.ID), ""); money.Match(g.body) {
+			t.Errorf("the crew reads a price at %s: %.300s", name, money.Find(g.body))
+		}
+	}
 	for _, p := range all.Papers {
 		g := owner.must("GET", at+"/papers/"+p.Name, "", nil)
-		money := false
-		for _, written := range []string{"87654.32", "87,654.32", "8765432"} {
-			money = money || bytes.Contains(g.body, []byte(written))
-		}
-		if theirs[p.Name] && money {
+		if theirs[p.Name] && money.Match(g.body) {
 			t.Errorf("%s has a price and is the crew's", p.Name)
 		}
 		if !theirs[p.Name] {
