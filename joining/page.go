@@ -100,19 +100,8 @@ const unsaid = "ask"
 
 // pageRoof is the roof file that the page's form stands for, as page/model/roofjson.ts makes it.
 func pageRoof(doc *member) fields {
-	out := maps.Clone(doc.fields)
+	out := withDecks(doc, pageDeck)
 	out["version"] = 1
-	var list []any
-	for _, deck := range doc.lists[decks] {
-		list = append(list, pageDeck(&deck))
-	}
-	switch len(list) {
-	case 0:
-	case 1:
-		out["deck"] = list[0]
-	default:
-		out[decks] = list
-	}
 	return out
 }
 

@@ -95,11 +95,14 @@ func longEdge(v any) any {
 }
 
 // toRoof writes a roof file's fields.
-func toRoof(doc *member) fields {
+func toRoof(doc *member) fields { return withDecks(doc, deckRoof) }
+
+// withDecks are the fields of a document as a roof file has them, with its decks as each is written: one is "deck", several "decks".
+func withDecks(doc *member, write func(*member) fields) fields {
 	out := maps.Clone(doc.fields)
 	var list []any
 	for _, deck := range doc.lists[decks] {
-		list = append(list, deckRoof(&deck))
+		list = append(list, write(&deck))
 	}
 	switch len(list) {
 	case 0:

@@ -29,7 +29,8 @@ func ExerciseOffice(t *testing.T, open OpenOffice) {
 	}{
 		{"Sheets", testSheets}, {"Overtaken", testOvertaken}, {"PointsAt", testPointsAt}, {"Days", testDays}, {"DaysTogether", testDaysTogether},
 		{"Chart", testChart},
-		{"ChartFinds", testChartFinds}, {"Search", testSearch}, {"SearchFollows", testSearchFollows}, {"SheetsAtOnce", testSheetsAtOnce},
+		{"ChartFinds", testChartFinds}, {"Search", testSearch}, {"SearchFollows", testSearchFollows},
+		{"ListFolds", testListFolds}, {"SheetsAtOnce", testSheetsAtOnce},
 		{"SheetsModel", testSheetsModel},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(t, openDesk(t, open)) })

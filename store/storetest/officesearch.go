@@ -113,3 +113,21 @@ func testSearchFollows(t *testing.T, d *desk) {
 		t.Errorf("a retired job: %s", got)
 	}
 }
+
+// testListFolds: the list of jobs finds words as the office does, umlauts and marks aside, and parts of words as they are written.
+func testListFolds(t *testing.T, d *desk) {
+	d.job("Müllers Garage", "Öden 3")
+	d.job("Porch", "Lower-Mill")
+	for text, want := range map[string]string{"mueller": "Müllers Garage", "MULLER oeden": "Müllers Garage", "arage": "Müllers Garage",
+		"müllers": "Müllers Garage", "lower-mill": "Porch", "öden porch": "", "ulle": "", "–": ""} {
+		p, err := d.s.List(d.ctx, store.Ask{Text: text})
+		d.must(err)
+		got := ""
+		for _, j := range p.Jobs {
+			got += j.Title
+		}
+		if got != want || p.Total != len(p.Jobs) {
+			t.Errorf("%q: %q of %d, want %q", text, got, p.Total, want)
+		}
+	}
+}

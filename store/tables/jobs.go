@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"gelwright/office"
 	"gelwright/store"
 )
 
@@ -81,6 +82,11 @@ func (d *DB) List(ctx context.Context, ask store.Ask) (store.Page, error) {
 		size = store.UsualPage
 	}
 	where, args := filter(ask)
+	if len(office.Words(ask.Text)) > 0 {
+		if err := d.catchUp(ctx); err != nil {
+			return out, err
+		}
+	}
 	err := d.look(ctx, func(tx *Tx) (err error) {
 		if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM job "+where, args...).Scan(&out.Total); err != nil {
 			return err
@@ -95,8 +101,8 @@ func (d *DB) List(ctx context.Context, ask store.Ask) (store.Page, error) {
 func filter(ask store.Ask) (where string, args []any) {
 	words, id := []string{}, strings.ToLower(strings.TrimSpace(ask.Text))
 	for _, w := range strings.Fields(id) {
-		words = append(words, "instr(find, ?) > 0")
-		args = append(args, w)
+		one, more := titled(w)
+		words, args = append(words, one), append(args, more...)
 	}
 	where = "WHERE 1 = 1"
 	if len(words) > 0 {
@@ -107,6 +113,23 @@ func filter(ask store.Ask) (where string, args []any) {
 		where += " AND retired_ms IS NULL"
 	}
 	return where, args
+}
+
+// titled is the condition that what is looked for stands in a job's title or site: as it is written, or as the office finds words, with
+// umlauts and marks folded.
+func titled(word string) (where string, args []any) {
+	where, args = "instr(find, ?) > 0", []any{word}
+	var folded []string
+	for _, w := range office.Words(word) {
+		begins, more := wordRange(w)
+		folded = append(folded, "id IN (SELECT t.job FROM office_word w JOIN office_text t ON t.id = w.text WHERE t.found_in = 'title' AND "+
+			strings.ReplaceAll(begins, "word", "w.word")+")")
+		args = append(args, more...)
+	}
+	if len(folded) > 0 {
+		where += " OR " + strings.Join(folded, " AND ")
+	}
+	return "(" + where + ")", args
 }
 
 // found is what List looks for words in.
