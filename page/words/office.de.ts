@@ -15,11 +15,11 @@ export const office: OfficeWords = {
   undo: "Zurück",
   undone: (what) => `Zurückgenommen: ${what}`,
   working: "Sieht nach …",
-  stages: { enquiry: "Anfrage", survey: "Aufmaß", design: "Planung", order: "Auftrag", "on the roof": "Auf dem Dach",
+  stages: { enquiry: "Anfrage", survey: "Aufmaß", design: "Planung", order: "Beauftragt", "on the roof": "Auf dem Dach",
     "hand-over": "Übergabe", aftercare: "Nachsorge", "not taken": "Nicht angenommen" },
   chart: {
     caption: "Alle Aufträge nach ihrem Stand", filter: "Wörter in Auftrag, Ort, Notiz oder Kunde", all: "Jeder Stand",
-    open: "Offen: Auftrag bis Übergabe", stage: "Stand",
+    open: "Offen: beauftragt bis Übergabe", stage: "Stand",
     job: "Auftrag", way: "Der Weg", waits: "Wartet auf", next: "Nächster Tag auf dem Dach", chance: "Aussicht", stands: "Steht bei",
     none: "Hier steht kein Auftrag.", count: (n, of) => `${n} von ${number(of, "Auftrag", "Aufträgen")}`, more: "Mehr Aufträge",
     done: (stage, date) => (date === "" ? `${stage} erledigt` : `${stage} erledigt, begonnen ${date}`),
