@@ -343,6 +343,7 @@ func (d *pack) partTable(s bucketSheet) (table, [][]string) {
 	}
 	t := table{columns: columns, points: small, leastMM: s.kind.rowMM, airMM: s.kind.airMM, boxed: true}
 	partMM := (d.width() - partsMM*float64(s.across-1)) / float64(s.across)
+	t, rows = t.said(d.pages, rows)
 	// No number, hour or dose is broken: what stands in a column sets its width, and the cell to write in has what is left.
 	for _, pad := range [...]float64{cellPad, 0.7, 0.4} {
 		t.pad = pad

@@ -56,12 +56,12 @@ func (t table) fitted(p *pages, rows [][]string, flex, letters int, room float64
 // leastLogMM is the least width of a cell in which a man writes an hour, mm.
 const leastLogMM = 11.0
 
-// naturalMM is how wide a column is that breaks none of its cells, mm.
+// naturalMM is how wide a column is that breaks none of its cells, mm; head and cells are said already.
 func (t *table) naturalMM(p *pages, rows [][]string, i, letters int) float64 {
 	c, wide := t.columns[i], 0.0
 	p.font(sizeTiny, true)
 	for _, word := range headWords(c.head, letters) {
-		wide = max(wide, p.f.GetStringWidth(p.set(word))-0.8)
+		wide = max(wide, p.f.GetStringWidth(clean(word))-0.8)
 	}
 	p.font(t.size(i), c.bold)
 	for _, r := range rows {
@@ -71,10 +71,10 @@ func (t *table) naturalMM(p *pages, rows [][]string, i, letters int) float64 {
 		for line := range strings.SplitSeq(r[i], "\n") {
 			if c.number {
 				whole, _, _ := t.parts(line)
-				wide = max(wide, p.f.GetStringWidth(p.set(whole))+t.after[i]+t.marks[i])
+				wide = max(wide, p.f.GetStringWidth(clean(whole))+t.after[i]+t.marks[i])
 				continue
 			}
-			wide = max(wide, p.f.GetStringWidth(p.set(line)))
+			wide = max(wide, p.f.GetStringWidth(clean(line)))
 		}
 	}
 	return wide + 2*t.padMM() + t.lead[i] + 0.1

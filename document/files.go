@@ -6,10 +6,13 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
+	"regexp"
+	"slices"
 	"strings"
 	"time"
 
 	"gelwright/drawing"
+	"gelwright/language"
 	"gelwright/laying"
 	"gelwright/mixing"
 	"gelwright/plan"
@@ -125,7 +128,7 @@ func drawingFiles(ctx context.Context, p *plan.Plan, sheets []*drawing.Sheet, as
 	if err != nil {
 		return nil, err
 	}
-	all, err := pdf.Bytes(date, p.Job.Name+", drawings", p.Job.PreparedBy, scenes...)
+	all, err := pdf.BytesIn(localeOf(p), date, p.Job.Name+", "+p.Job.Site.Said.Say("drawings"), p.Job.PreparedBy, scenes...)
 	if err != nil {
 		return nil, err
 	}
@@ -142,7 +145,15 @@ func LabelsPDF(p *plan.Plan) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pdf.Bytes(date, p.Job.Name+", labels", p.Job.PreparedBy, sheets...)
+	return pdf.BytesIn(localeOf(p), date, p.Job.Name+", "+p.Job.Site.Said.Say("labels"), p.Job.PreparedBy, sheets...)
+}
+
+// localeOf is that of the language of a plan's papers, as a paper names it to readers of the screen.
+func localeOf(p *plan.Plan) string {
+	if in := p.Job.Site.Said; in != nil {
+		return in.Locale()
+	}
+	return pdf.Language
 }
 
 // jobDate is the day all documents bear.
@@ -154,11 +165,14 @@ func jobDate(p *plan.Plan) (time.Time, error) {
 	return date, nil
 }
 
+// umlauts are written in two letters where only plain ones stand.
+var umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss")
+
 // fileName turns a title into a file's name.
 func fileName(title string) string {
 	var b strings.Builder
 	dash := true
-	for _, r := range strings.ToLower(title) {
+	for _, r := range umlauts.Replace(strings.ToLower(title)) {
 		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
 			b.WriteRune(r)
 			dash = false
@@ -194,13 +208,55 @@ func settledDate(p *plan.Plan, day int) string {
 	return p.Schedule.DateOf(day)
 }
 
-// Lists returns the lists as CSV, with a point for the decimal mark and units in the heads.
+// byteOrderMark tells a spreadsheet that a list is UTF-8: without it umlauts are read as something else.
+const byteOrderMark = "\ufeff"
+
+// saidRows puts a list into the language of the papers: heads and what has a form, days, and the decimal mark. English stays as
+// it is.
+func saidRows(in *language.Speaker, rows [][]string) [][]string {
+	if in == nil {
+		return rows
+	}
+	mark := unit.DecimalMark(in.Locale())
+	heads := slices.Clone(rows[0])
+	for k, row := range rows {
+		for i, cell := range row {
+			if k > 0 && (heads[i] == "pieces" || heads[i] == "covers") {
+				continue // hundreds of numbers of pieces
+			}
+			if _, number := unit.Decimal(cell); number {
+				row[i] = strings.Replace(cell, ".", mark, 1)
+			} else if m := fromTo.FindStringSubmatch(cell); m != nil {
+				row[i] = m[1] + " – " + m[2]
+			} else if !keyed.MatchString(cell) {
+				row[i] = in.Say(cell)
+			}
+		}
+	}
+	return rows
+}
+
+// fromTo are joints of boards by the pieces at their ends: "B1/B4 to B3/B6".
+var fromTo = regexp.MustCompile(`^([A-Z]+[0-9]+[-A-Z0-9/–]*) to ([A-Z]+[0-9]+[-A-Z0-9/–]*)$`)
+
+// keyed are cells that name things for programs, keys of materials and numbers of pieces: the same in every language.
+var keyed = regexp.MustCompile(`^[a-z0-9]+([.-][a-z0-9-]+)+$|^([A-Z]+[0-9]+[-A-Z0-9/–]*[ ]?)+$`)
+
+// Lists returns the lists as CSV with units in the heads: in English with a point for the decimal mark, in a language that writes a
+// comma with that, and fields parted by semicolons, as spreadsheets of its countries read and write them.
 func Lists(p *plan.Plan) ([]File, error) {
 	var files []File
+	in := p.Job.Site.Said
 	add := func(name string, rows [][]string) error {
 		var b bytes.Buffer
+		if in != nil {
+			b.WriteString(byteOrderMark)
+		}
 		w := csv.NewWriter(&b)
-		if err := w.WriteAll(harmless(rows)); err != nil {
+		if unit.DecimalMark(in.Locale()) == "," {
+			w.Comma = ';'
+		}
+		if err := w.WriteAll(saidRows(in, harmless(rows))); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 		files = append(files, File{"lists/" + name, b.Bytes()})

@@ -248,11 +248,12 @@ func (d *pack) fewLines(text string, wide float64, most int) []string {
 		return lines
 	}
 	last := strings.TrimRight(lines[most-1], " ,;:.")
-	for d.f.GetStringWidth(d.set(last+" …")) > wide && strings.Contains(last, " ") {
+	for d.f.GetStringWidth(clean(last+" …")) > wide && strings.Contains(last, " ") {
 		last = last[:strings.LastIndex(last, " ")]
 	}
-	d.in.Made(last + " …")
-	return append(lines[:most-1:most-1], last+" …")
+	lines = append(lines[:most-1:most-1], last+" …")
+	d.in.Made(last+" …", strings.Join(lines, " "))
+	return lines
 }
 
 // setLines sets lines that are wrapped already.
@@ -362,7 +363,8 @@ func (d *pack) wetTable() (table, [][]string) {
 		_, toC, _ := s.At(w.day, last.MixAtMin)
 		chance, before, end := "", "", ""
 		if w.part != nil {
-			before, end = short(d.local(fewOf(w.part.First)), mostBefore), clockWords(w.part.EndMin)
+			before, end = short(d.in.Say(d.local(fewOf(w.part.First))), mostBefore), clockWords(w.part.EndMin)
+			d.in.Made(before)
 			if s.Forecast() {
 				chance = d.num(100*w.part.P, 0) + " %"
 			}

@@ -45,6 +45,12 @@ func Unsaid(ctx context.Context, p *plan.Plan) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
+	if _, err := LabelsPDF(p); err != nil {
+		return nil, err
+	}
+	if _, err := Lists(p); err != nil {
+		return nil, err
+	}
 	return books.site.in.Missing(), nil
 }
 

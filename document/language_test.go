@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -88,6 +89,15 @@ func TestGermanPapers(t *testing.T) {
 		case "workings.html":
 			if !bytes.Contains(f.Content, []byte(`lang="en-GB"`)) {
 				t.Error("the workings are English and do not say so")
+			}
+		case "lists/pieces.csv":
+			// A spreadsheet of a country with a decimal comma parts fields at semicolons.
+			if want := regexp.MustCompile("^\ufeffFläche;Nummer;Art;.*\nmain;B1;Platte;.*;[0-9]+,[0-9]{4};"); !want.Match(f.Content) {
+				t.Errorf("lists/pieces.csv begins with %.300s", f.Content)
+			}
+		case "labels.pdf":
+			if !bytes.Contains(f.Content, []byte("de-DE")) {
+				t.Error("labels.pdf does not name its language")
 			}
 		case "site.pdf":
 			if !bytes.Contains(f.Content, []byte("de-DE")) {

@@ -44,7 +44,8 @@ func newPack(p *plan.Plan, name, title string, marks *refs, record recorder) (*p
 	if err != nil {
 		return nil, err
 	}
-	d := &pack{pages: newPages(date, p.Job.Name+", "+name, p.Job.PreparedBy, joinNonEmpty("  ·  ", title, p.Job.Reference, p.Job.Name,
+	called := p.Job.Name + ", " + p.Job.Site.Said.Say(name)
+	d := &pack{pages: newPages(date, called, p.Job.PreparedBy, joinNonEmpty("  ·  ", title, p.Job.Reference, p.Job.Name,
 		dateWords(p.Job.Date, p.Job.Site.Locale))), p: p, name: name, called: title, refs: marks}
 	if name != "workings" {
 		if d.in = p.Job.Site.Said; d.in != nil {

@@ -387,6 +387,7 @@ func (p *pages) wrap(text string, mm float64) []string {
 		out = append(out, line)
 	}
 	p.in.Made(out...)
+	p.in.Made(strings.Join(out, " "))
 	return out
 }
 

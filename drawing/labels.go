@@ -104,12 +104,13 @@ func firringPlace(f runoff.Firring) string {
 
 // LabelSheets draws the labels, 24 to a sheet of A4.
 func LabelSheets(p *plan.Plan) ([]*scene.Scene, error) {
-	labels := Labels(p)
+	labels, in := Labels(p), p.Job.Site.Said
 	var sheets []*scene.Scene
 	for i, l := range labels {
+		l.Size, l.Place = in.Say(l.Size), in.Say(l.Place)
 		seat := i % (labelColumns * labelRows)
 		if seat == 0 {
-			sheets = append(sheets, labelSheet(len(sheets)+1))
+			sheets = append(sheets, labelSheet(in.Say(fmt.Sprintf("Labels, sheet %d", len(sheets)+1))))
 		}
 		x := labelWideMM * float64(seat%labelColumns)
 		y := 297 - labelHighMM*float64(seat/labelColumns+1)
@@ -117,7 +118,7 @@ func LabelSheets(p *plan.Plan) ([]*scene.Scene, error) {
 		if err != nil {
 			return nil, fmt.Errorf("label %s: %w", l.Number, err)
 		}
-		sheets[len(sheets)-1].Add(scene.Group{Meta: scene.Meta{Title: "Label " + l.Number + ", " + l.Size, Class: "label"},
+		sheets[len(sheets)-1].Add(scene.Group{Meta: scene.Meta{Title: in.Say("Label") + " " + l.Number + ", " + l.Size, Class: "label"},
 			Place: scene.Transform{Move: scene.Point{X: x, Y: y}}, Items: items})
 	}
 	return sheets, nil
@@ -125,8 +126,8 @@ func LabelSheets(p *plan.Plan) ([]*scene.Scene, error) {
 
 // labelSheet begins a sheet with grey crosses where the labels meet, to cut plain
 // paper by.
-func labelSheet(n int) *scene.Scene {
-	s := &scene.Scene{Title: fmt.Sprintf("Labels, sheet %d", n), WidthMM: 210, HeightMM: 297}
+func labelSheet(title string) *scene.Scene {
+	s := &scene.Scene{Title: title, WidthMM: 210, HeightMM: 297}
 	var cross []scene.Path
 	for i := 0; i <= labelColumns; i++ {
 		for k := 0; k <= labelRows; k++ {

@@ -26,6 +26,14 @@ var inWords = regexp.MustCompile(`\b(?:(Sun|Mon|Tue|Wed|Thu|Fri|Sat)[a-z]* )?([0
 // weekdayed is a day of the week before a date that is in figures already, or alone.
 var weekdayed = regexp.MustCompile(`\b(Sun|Mon|Tue|Wed|Thu|Fri|Sat) `)
 
+// cutsDate reports whether a text ends in the beginning of a date whose month went elsewhere: "Sun", "on Sun 17".
+func cutsDate(text string) bool {
+	if k := strings.LastIndexByte(text, ' '); k >= 0 && len(text)-k <= 3 && strings.Trim(text[k+1:], "0123456789") == "" {
+		text = text[:k]
+	}
+	return placeOf(englishDays[:], text[strings.LastIndexByte(text, ' ')+1:]) >= 0
+}
+
 // inFigures is a date of ISO 8601.
 var inFigures = regexp.MustCompile(`\b([12][0-9]{3})-([01][0-9])-([0-3][0-9])\b`)
 

@@ -79,6 +79,7 @@ func (s *Speaker) Say(text string) string {
 		x = s.partly(english)
 	}
 	s.Made(x)
+	s.Made(strings.ReplaceAll(x, "\n", " "))
 	s.Made(strings.Split(x, "\n")...)
 	return x
 }
@@ -111,6 +112,9 @@ func (s *Speaker) Made(texts ...string) {
 	}
 	for _, t := range texts {
 		s.made[t] = true
+		if !s.known[t].ok {
+			delete(s.known, t)
+		}
 	}
 }
 
@@ -182,7 +186,20 @@ func (s *Speaker) whole(text string, deep int) (string, bool) {
 			return x + end, true
 		}
 	}
-	return core, false
+	// Lettering is at times told again within a sentence: what found no room on a drawing.
+	return core, s.made[core] || s.named(core)
+}
+
+// named reports whether a text is a name with another name or a code after it: "main RL1", "upper T1–T3".
+func (s *Speaker) named(text string) bool {
+	for n := range s.names {
+		if rest, after := strings.CutPrefix(text, n+" "); after {
+			if _, plain := s.figures(rest); plain || s.names[rest] {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // words says what has a form: as it is written, or with the first letter the other way.
@@ -280,6 +297,9 @@ func (s *Speaker) fills(hole byte, text string, deep int) (string, bool) {
 	}
 	if hole == 'v' {
 		return text, true
+	}
+	if cutsDate(text) {
+		return "", false
 	}
 	return s.try(text, deep+1)
 }

@@ -2,6 +2,7 @@ package language
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -93,6 +94,35 @@ func TestFaultsOfACatalogue(t *testing.T) {
 		case want != "" && (err == nil || err.Error() != want):
 			t.Errorf("%q: %v, want %s", text, err, want)
 		}
+	}
+}
+
+// Lettering that was said and is told again within a sentence stays; a name may stand before another, or before a number.
+func TestWhatIsSaidAlready(t *testing.T) {
+	c := &Catalogue{Code: "de", Locale: "de-DE", Dates: Dates{Months: [12]string{4: "Mai"}, Days: [12]string{0: "So."},
+		Day: func(weekday string, day int, month string, _ int) string {
+			return weekday + " " + strconv.Itoa(day) + ". " + month
+		}}}
+	if err := c.Add("t.txt", "Exit\n  Ausgang\nleft out: %s\n  fehlt: %s\nweakest: %s %s, %s\n  schwach: %s %s, %s\nMay\n  Mai\n"); err != nil {
+		t.Fatal(err)
+	}
+	s := NewSpeaker(c, "main", "RL1")
+	if NewSpeaker(c).Knows("left out: Ausgang") {
+		t.Error("a word of another language is known before it was said")
+	}
+	s.Say("Exit")
+	for english, want := range map[string]string{"left out: Ausgang": "fehlt: Ausgang", "left out: main RL1": "fehlt: main RL1",
+		"left out: main T1–T3": "fehlt: main T1–T3"} {
+		if got := s.Say(english); got != want {
+			t.Errorf("%s: %q, want %q", english, got, want)
+		}
+	}
+	if s.Knows("left out: main hatch") {
+		t.Error("a word beside a name is taken for a name")
+	}
+	// A hole does not cut a date in two.
+	if got := s.Say("weakest: Sun 17 May, 5"); got == "schwach: So. 17 Mai, 5" {
+		t.Errorf("got %q", got)
 	}
 }
 

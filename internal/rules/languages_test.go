@@ -16,10 +16,10 @@ import (
 // lists them. A number only falls; 0 is a package that is done. Packages that are not named are not begun. What is far from done has
 // a little room, so that a sentence can be written before its translation.
 var unsaid = map[string]int{
-	"document": 80,
-	"laying":   125,
+	"document": 72,
+	"laying":   54,
 	"method":   4, // names of acts
-	"drawing":  185,
+	"drawing":  140,
 }
 
 // roomLeft is that of a package that is far from done, sentences.
@@ -94,5 +94,25 @@ func TestEveryActHasItsForm(t *testing.T) {
 	}
 	if acts < 100 {
 		t.Errorf("only %d lines of acts were found", acts)
+	}
+}
+
+// The page calls whoever reads it Sie, as the papers do (docs/decisions/0013).
+func TestThePageCallsNobodyDu(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join("..", "..", "page", "words", "*de.ts"))
+	if err != nil || len(files) < 3 {
+		t.Fatalf("%d files of German words (%v)", len(files), err)
+	}
+	familiar := regexp.MustCompile(`(?i)[^\p{L}](du|dich|dir|dein|deine|deinen|deinem|deiner|deines|euch|euer|eure)[^\p{L}]`)
+	for _, path := range files {
+		raw, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, line := range strings.Split(string(raw), "\n") {
+			if familiar.MatchString(line) {
+				t.Errorf("%s:%d: %s", filepath.Base(path), i+1, strings.TrimSpace(line))
+			}
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package german
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -34,10 +35,6 @@ var figure = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)?`)
 // No figure is lost, added or changed between the languages: a slip here is a wrong dose. Figures that German writes as words, or
 // the other way round, are counted in digits in both.
 func TestFiguresAgree(t *testing.T) {
-	files, err := texts.ReadDir(".")
-	if err != nil {
-		t.Fatal(err)
-	}
 	figures := func(text string) []string {
 		text = regexp.MustCompile(`%\[[0-9]\]`).ReplaceAllString(text, "%")
 		found := figure.FindAllString(text, -1)
@@ -46,6 +43,43 @@ func TestFiguresAgree(t *testing.T) {
 		}
 		slices.Sort(found)
 		return found
+	}
+	eachForm(t, func(place, english, german string) {
+		if !slices.Equal(figures(english), figures(german)) {
+			t.Errorf("%s: figures %v in %q, %v in %q", place, figures(english), english, figures(german), german)
+		}
+	})
+}
+
+// A hole keeps the unit that stands behind it: where words change places and holes do not, minutes are read as millilitres.
+func TestUnitsStayWithTheirHoles(t *testing.T) {
+	hole := regexp.MustCompile(`%(?:\[([0-9])\])?[sdv](?: ((?:ml|min|°C|kg|g|mm|m|m²|h|K|kN/m²|g/m²|kg/m²|l|l/s|N|kN|m/s|W/m²K|%)(?:[ ,;:.()]|$)))?`)
+	unitsOf := func(text string) map[int]string {
+		out := map[int]string{}
+		for i, m := range hole.FindAllStringSubmatch(text, -1) {
+			if m[1] != "" {
+				i = int(m[1][0] - '1')
+			}
+			out[i] = strings.TrimRight(m[2], " ,;:.()")
+		}
+		return out
+	}
+	eachForm(t, func(place, english, german string) {
+		want, got := unitsOf(english), unitsOf(german)
+		for i, u := range want {
+			if got[i] != u {
+				t.Errorf("%s: hole %d is followed by %q in %q, by %q in %q", place, i+1, u, english, got[i], german)
+			}
+		}
+	})
+}
+
+// eachForm calls with every form and its translation, and where they stand.
+func eachForm(t *testing.T, call func(place, english, german string)) {
+	t.Helper()
+	files, err := texts.ReadDir(".")
+	if err != nil {
+		t.Fatal(err)
 	}
 	for _, f := range files {
 		raw, err := texts.ReadFile(f.Name())
@@ -58,9 +92,20 @@ func TestFiguresAgree(t *testing.T) {
 			case line == "" || line[0] == '#':
 			case line[0] != ' ':
 				key = line
-			case !slices.Equal(figures(key), figures(line)):
-				t.Errorf("%s:%d: figures %v in %q, %v in %q", f.Name(), i+1, figures(key), key, figures(line), line)
+			default:
+				call(fmt.Sprintf("%s:%d", f.Name(), i+1), key, strings.TrimSpace(line))
 			}
 		}
 	}
+}
+
+// Nobody is called du: papers of the crew say what is done in the infinitive ("Harz mischen"), office and customer are called Sie
+// (docs/decisions/0013).
+func TestNobodyIsCalledDu(t *testing.T) {
+	familiar := regexp.MustCompile(`(?i)(^|[^\p{L}])(du|dich|dir|dein|deine|deinen|deinem|deiner|deines|euch|euer|eure|nimm|lies|gib|miss|wirf|sieh|wähle)([^\p{L}]|$)`)
+	eachForm(t, func(place, _, german string) {
+		if familiar.MatchString(german) {
+			t.Errorf("%s: %q", place, german)
+		}
+	})
 }

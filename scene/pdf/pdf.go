@@ -59,7 +59,13 @@ func drawFigure(d *Document, s *scene.Scene, leftMM, topMM float64, in *reading.
 
 // Bytes returns a document with one page for each scene.
 func Bytes(date time.Time, title, author string, sheets ...*scene.Scene) ([]byte, error) {
+	return BytesIn(Language, date, title, author, sheets...)
+}
+
+// BytesIn is Bytes of sheets that are lettered in another language than English, by its locale: "de-DE".
+func BytesIn(locale string, date time.Time, title, author string, sheets ...*scene.Scene) ([]byte, error) {
 	d := New(date, title, author)
+	d.Language = locale
 	for _, s := range sheets {
 		AddPage(d, s, d.Says, reading.Title)
 		d.Bookmark(s.Title, 0, 0)
