@@ -256,12 +256,12 @@ func (d *DB) Search(ctx context.Context, q office.Question) ([]office.Found, err
 		texts = append(texts, "SELECT text FROM office_word WHERE "+where)
 		args = append(args, more...)
 	}
-	query := `SELECT found_in, total, kind, sheet, job, title, place, shown FROM (
-		SELECT t.found_in, t.kind, t.sheet, t.job, coalesce(j.title, '') AS title, t.place, t.shown,
-			count(*) OVER (PARTITION BY t.found_in) AS total,
+	// Titles are looked up for what is shown alone: a word that every job has is found ten thousand times.
+	query := `SELECT found_in, total, kind, sheet, job, coalesce(j.title, ''), place, shown FROM (
+		SELECT t.found_in, t.kind, t.sheet, t.job, t.place, t.shown, count(*) OVER (PARTITION BY t.found_in) AS total,
 			row_number() OVER (PARTITION BY t.found_in ORDER BY t.shown, t.job, t.sheet, t.place) AS n
-		FROM office_text t LEFT JOIN job j ON j.id = t.job WHERE t.id IN (` + strings.Join(texts, " INTERSECT ") + `)) found
-		WHERE n <= ? ORDER BY found_in, n`
+		FROM office_text t WHERE t.id IN (` + strings.Join(texts, " INTERSECT ") + `)) found
+		LEFT JOIN job j ON j.id = found.job WHERE n <= ? ORDER BY found_in, n`
 	err := d.look(ctx, func(tx *Tx) error {
 		rows, err := tx.QueryContext(ctx, query, append(args, most)...)
 		if err != nil {
