@@ -105,6 +105,6 @@ func (p *Public) Fetch(log *slog.Logger) {
 			log.Error("no certificate was issued: the name must lead to this machine, and its port 443 to this server", "name", n, "error", err)
 			continue
 		}
-		log.Info("a certificate is there", "name", n)
+		log.Info("a certificate is there", "name", n, "until", p.Ends(context.Background(), n).Format(time.DateOnly))
 	}
 }

@@ -1,8 +1,8 @@
 #!/usr/bin/env bash
 # Names every function that only tests reach, or nothing: it is to be connected or deleted.
 # A function counts as reached when a command of the product reaches it, on this machine or
-# as WebAssembly. internal/steady, internal/published and the two
-# servers for tests are left out.
+# as WebAssembly. internal/steady, internal/published, the three
+# servers for tests and bench/load, which is a benchmark of package testing, are left out.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 work=$(mktemp -d)
@@ -10,7 +10,7 @@ trap 'rm -rf "$work"' EXIT
 go build -modfile=tools/lint/go.mod -o "$work/deadcode" golang.org/x/tools/cmd/deadcode
 # "package function", a line each
 form='{{range .Funcs}}{{$.Path}} {{.Name}} {{.Position}}{{"\n"}}{{end}}'
-"$work/deadcode" -f "$form" ./cmd/... ./bench/... ./internal/... | grep -v '^$' | grep -v -E '^gelwright/internal/(steady|published|postgrestest|buckettest) ' | sort -u >"$work/native" || true
+"$work/deadcode" -f "$form" ./cmd/... ./bench/... ./internal/... | grep -v '^$' | grep -v -E '^gelwright/internal/(steady|published|postgrestest|buckettest|acmetest) |^gelwright/bench/load ' | sort -u >"$work/native" || true
 if [ -d cmd/wasm ]; then
   GOOS=js GOARCH=wasm "$work/deadcode" -f "$form" ./cmd/wasm | grep -v '^$' | sort -u >"$work/browser" || true
   GOOS=js GOARCH=wasm go list -deps ./cmd/wasm | sort -u >"$work/loaded"
