@@ -75,9 +75,10 @@ func TestWhatIsToBeSeenToStandsAboveTheBook(t *testing.T) {
 	p := serve(t, t.TempDir(), "--open", filepath.Join(root, "examples", "r01-garage.yaml"), "--daily", "off")
 	_, job, _ := strings.Cut(p.page, "#job=")
 	day := time.Now().AddDate(0, 0, 3).Format(time.DateOnly)
-	p.send("PUT", "/api/office/jobs/"+job, "application/json", []byte(`{"based_on":0,"what":"ordered","sheet":{"stage":"order"}}`))
+	p.send("PUT", "/api/office/jobs/"+job, "application/json", []byte(`{"based_on":0,"what":"ordered","sheet":
+		{"stage":"order","why":"","reached":[],"customer":"","site":"","waits":[],"ordered":"","note":""}}`))
 	p.send("PUT", "/api/office/days/"+strings.Repeat("7", 32), "application/json",
-		fmt.Appendf(nil, `{"based_on":0,"what":"put in","sheet":{"job":%q,"date":%q,"part":"whole"}}`, job, day))
+		fmt.Appendf(nil, `{"based_on":0,"what":"put in","sheet":{"job":%q,"crew":"","date":%q,"part":"whole","note":"","off":false}}`, job, day))
 	p.send("POST", "/api/morning", "application/json", []byte("{}"))
 	for try := 0; !strings.Contains(string(p.send("GET", "/api/reminders", "", nil)), "goods are not ordered"); try++ {
 		if try == 200 {
