@@ -64,15 +64,19 @@ func date(place, s string, may bool) error {
 		return nil
 	}
 	if !IsDate(s) {
-		return refused(place, "Write it as 2026-06-03", "%q is no date", shortened(s))
+		return refused(place, fmt.Sprintf("Write it as 2026-06-03, from %d to %d", firstYear, lastYear), "%q is no date", shortened(s))
 	}
 	return nil
 }
 
+// firstYear and lastYear bound what a calendar of roofs holds: days are stepped through one by one, and dates compared as texts of
+// four digits a year.
+const firstYear, lastYear = 1970, 2199
+
 // IsDate reports whether a text is a day of the calendar, "2026-06-03".
 func IsDate(s string) bool {
 	t, err := time.Parse(time.DateOnly, s)
-	return err == nil && t.Year() >= 1970
+	return err == nil && t.Year() >= firstYear && t.Year() <= lastYear
 }
 
 // id says what is wrong with the name of another sheet; an empty one names none.

@@ -117,6 +117,7 @@ func TestAWholeRunIsPlanned(t *testing.T) {
 		"0 days":                      func() ([]Day, error) { return PlannedRun(roof, "", week, "2026-06-03", 0, nil) },
 		"41 days":                     func() ([]Day, error) { return PlannedRun(roof, "", week, "2026-06-03", 41, nil) },
 		"works on no day":             func() ([]Day, error) { return PlannedRun(roof, "", WorkWeek{}, "2026-06-03", 1, nil) },
+		"\"9999-12-30\" is no date":   func() ([]Day, error) { return PlannedRun(roof, "", week, "9999-12-30", 3, nil) },
 		"no date":                     func() ([]Day, error) { return PlannedRun(roof, "", week, "", 1, nil) },
 	} {
 		if _, err := f(); err == nil || !strings.Contains(err.Error(), want) {

@@ -232,10 +232,12 @@ func (f *Facts) sound(what What, no func(string, ...any) error) error {
 // outOfRange says which figure is none of a roof's.
 func (f *Facts) outOfRange() string {
 	switch {
-	case f.KG < 0 || f.KG > 1000:
+	case !(f.KG >= 0 && f.KG <= 1000): // neither is what is no number
 		return fmt.Sprintf("kg: %g kg is no bucket", f.KG)
-	case f.CatalystML < 0 || f.CatalystML > 50000:
+	case !(f.CatalystML >= 0 && f.CatalystML <= 50000):
 		return fmt.Sprintf("catalyst_ml: %g ml is no dose", f.CatalystML)
+	case f.Value != nil && !(*f.Value >= -1e12 && *f.Value <= 1e12):
+		return fmt.Sprintf("value: %g is no reading", *f.Value)
 	case f.Bucket < 0:
 		return fmt.Sprintf("bucket: %d; buckets are counted from 1", f.Bucket)
 	case f.Photo != "" && !digest.MatchString(f.Photo):
@@ -245,7 +247,7 @@ func (f *Facts) outOfRange() string {
 		name string
 		c    *float64
 	}{{"resin_c", f.ResinC}, {"deck_c", f.DeckC}} {
-		if x.c != nil && (*x.c < -40 || *x.c > 110) {
+		if x.c != nil && !(*x.c >= -40 && *x.c <= 110) {
 			return fmt.Sprintf("%s: %g °C is no roof's", x.name, *x.c)
 		}
 	}

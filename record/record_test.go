@@ -285,6 +285,26 @@ func TestWhatCannotBeIsDoubted(t *testing.T) {
 	}
 }
 
+// Two devices that correct one event apart are told of it; one that corrects itself is not.
+func TestTwoCorrectionsOfOneEventAreDoubted(t *testing.T) {
+	s := New("roof")
+	at := "2026-05-12T09:30:00Z"
+	e := must(t, s, phone, at, Mixed, Facts{Bucket: 1, KG: 3, CatalystML: 57})
+	fix := Facts{Of: e.ID().String(), Bucket: 1, KG: 3, CatalystML: 60}
+	must(t, s, phone, at, Corrected, fix)
+	fix.KG = 2.9
+	must(t, s, phone, at, Corrected, fix)
+	if d := s.Replay().Doubts; len(d) != 0 {
+		t.Errorf("%q", d)
+	}
+	fix.CatalystML = 57
+	must(t, s, tablet, at, Corrected, fix)
+	got := s.Replay()
+	if len(got.Doubts) == 0 || !strings.Contains(got.Doubts[0], "was corrected by "+phone+"-2 and by "+tablet+"-1") || got.CatalystML != 57 {
+		t.Errorf("%+v", got)
+	}
+}
+
 func TestAgainstThePlan(t *testing.T) {
 	s := New("roof")
 	for i, kg := range []float64{3, 3.29, 3.31, 2.69} {

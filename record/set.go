@@ -219,6 +219,9 @@ func ReadAll(r io.Reader) (*Set, []Fault, error) {
 
 // Witness says what is wrong where a hash that somebody kept, a head of earlier, is not in the record; nil where it is.
 func (s *Set) Witness(hash string) *Fault {
+	if !digest.MatchString(hash) {
+		return &Fault{Says: fmt.Sprintf("%q is no hash: it has 64 letters of 0-9 and a-f, as 'record show' prints it", hash)}
+	}
 	for _, e := range s.events {
 		if e.hash == hash {
 			return nil

@@ -3,6 +3,7 @@ package record
 import (
 	"cmp"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -51,9 +52,10 @@ type Said struct {
 	At    string `json:"at"`
 	Who   string `json:"who"`
 	Facts Facts  `json:"facts"`
-	// By is the correction whose facts these are; First are those that were said at first.
-	By    string `json:"by,omitempty"`
-	First *Facts `json:"first,omitempty"`
+	// By is the correction whose facts these are, Others the corrections that it stands over; First are those that were said at first.
+	By     string   `json:"by,omitempty"`
+	Others []string `json:"others,omitempty"`
+	First  *Facts   `json:"first,omitempty"`
 }
 
 // slowMin is by how many minutes a device's clock must be off before a person is told (a choice: shorter than any gel is judged by).
@@ -63,7 +65,7 @@ const slowMin = 5
 func (s *Set) Replay() *State {
 	events := s.Events()
 	f := fold{state: &State{Job: s.job, Events: len(events), Heads: s.Heads(), Buckets: []Bucket{}}, back: map[string]bool{},
-		corrected: map[string]*Event{}, buckets: map[int]*Bucket{}, devices: map[int]string{}}
+		corrected: map[string][]*Event{}, buckets: map[int]*Bucket{}, devices: map[int]string{}}
 	for _, e := range events {
 		if err := s.about(e); err != nil {
 			f.state.Doubts = append(f.state.Doubts, fmt.Sprintf("%s has no effect: %v", e.ID(), err))
@@ -73,7 +75,7 @@ func (s *Set) Replay() *State {
 		case TakenBack:
 			f.back[e.Facts.Of] = true
 		case Corrected:
-			f.corrected[e.Facts.Of] = e // the last in their order holds
+			f.corrected[e.Facts.Of] = append(f.corrected[e.Facts.Of], e)
 		}
 	}
 	for _, e := range events {
@@ -93,7 +95,7 @@ func (s *Set) Replay() *State {
 type fold struct {
 	state     *State
 	back      map[string]bool
-	corrected map[string]*Event
+	corrected map[string][]*Event
 	buckets   map[int]*Bucket
 	// devices are those that mixed each bucket.
 	devices map[int]string
@@ -102,10 +104,17 @@ type fold struct {
 // said is what an event says now.
 func (f *fold) said(e *Event) Said {
 	out := Said{Event: e.ID().String(), At: e.At, Who: e.Who, Facts: e.Facts}
-	if c := f.corrected[out.Event]; c != nil {
-		first := e.Facts
+	if all := f.corrected[out.Event]; len(all) > 0 {
+		c, first := all[len(all)-1], e.Facts // the last in their order holds
 		out.Facts, out.By, out.First = c.Facts, c.ID().String(), &first
 		out.Facts.Of = ""
+		for _, x := range all[:len(all)-1] {
+			out.Others = append(out.Others, x.ID().String())
+			if x.Device != c.Device && !reflect.DeepEqual(x.Facts, c.Facts) {
+				f.state.Doubts = append(f.state.Doubts, fmt.Sprintf("%s was corrected by %s and by %s: the second holds; correct it once more "+
+					"where the first was right", out.Event, x.ID(), c.ID()))
+			}
+		}
 	}
 	return out
 }
@@ -182,6 +191,10 @@ func between(from, to string) float64 {
 	return b.Sub(a).Minutes()
 }
 
+// Doses outside these ml to a kilogram are looked at: data sheets allow 1 to 3 % by mass, 9 to 27 ml/kg, and top coat some more
+// (common practice, no source). Beyond it lies a slip of the pen, or a bucket that never hardens, or one that is a fire.
+const leastMLPerKG, mostMLPerKG = 8, 35
+
 // bucketDoubts are what cannot be as it was told.
 func bucketDoubts(buckets []Bucket) []string {
 	var out []string
@@ -193,6 +206,12 @@ func bucketDoubts(buckets []Bucket) []string {
 			}
 			out = append(out, fmt.Sprintf("bucket %d was mixed %d times (%s): take one back, or give it the number that it had", b.Number,
 				len(b.Mixes), strings.Join(ids, ", ")))
+		}
+		for _, m := range b.Mixes {
+			if ml := m.Facts.CatalystML / m.Facts.KG; ml < leastMLPerKG || ml > mostMLPerKG {
+				out = append(out, fmt.Sprintf("bucket %d had %.1f ml of catalyst to the kilogram (%s): a slip of the pen, or a dose to act on at once",
+					b.Number, ml, m.Event))
+			}
 		}
 		if len(b.Mixes) == 0 {
 			out = append(out, fmt.Sprintf("bucket %d was never mixed, and yet something was told of it", b.Number))

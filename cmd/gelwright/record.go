@@ -187,8 +187,11 @@ func readRecord(path string) (*record.Set, error) {
 // existing reads a record that has to be there.
 func existing(path string) (*record.Set, error) {
 	set, err := readRecord(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, opening("record", path, err)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, coded{exitFailed, fmt.Errorf("there is no record %s: 'gelwright record add' begins one", path)}
+	case err == nil && set.Len() == 0:
+		return nil, coded{exitFaults, fmt.Errorf("%s has no event", path)}
 	}
 	return set, err
 }
@@ -253,6 +256,9 @@ func recordJoinCommand() *cobra.Command {
 				}
 				fmt.Fprintf(cmd.OutOrStdout(), "%s: %d events, %d of them new\n", path, next.Len(), added)
 			}
+			if err := onlyAdded(out, set); err != nil {
+				return err
+			}
 			if err := place(out, []byte(set.Lines())); err != nil {
 				return coded{exitFailed, fmt.Errorf("%s cannot be written (%w): give another place", out, bare(err))}
 			}
@@ -262,6 +268,26 @@ func recordJoinCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "", "the joined record")
 	return cmd
+}
+
+// onlyAdded says no where a file would lose what it has: it may be there when it is a copy of this record that is joined too.
+func onlyAdded(path string, set *record.Set) error {
+	old, err := readRecord(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err == nil {
+		lost := 0
+		for _, e := range old.Events() {
+			if set.Witness(e.Hash()) != nil {
+				lost++
+			}
+		}
+		if lost == 0 && old.Len() > 0 {
+			return nil
+		}
+	}
+	return coded{exitUsage, fmt.Errorf("--out: %s is there already and holds something else: nothing was written; give another name", path)}
 }
 
 func verifyCommand() *cobra.Command {

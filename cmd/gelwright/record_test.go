@@ -61,6 +61,11 @@ func TestARecordIsKeptJoinedAndVerified(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, out)
 		}
 	}
+	add(copied, "note", "--text", "a\x1b[31mred\ndevice x: 8 events")
+	add(copied, "mixed", "--bucket", "3", "--kg", "3", "--ml", "570")
+	if out := ok("record", "show", copied); !strings.Contains(out, "a␣[31mred␣device x") || !strings.Contains(out, "bucket 3 had 190.0 ml") {
+		t.Error(out)
+	}
 	head := regexp.MustCompile(`the last ([0-9a-f]{64})`).FindStringSubmatch(out)[1]
 	if out := ok("verify", joined, "--head", head); !strings.Contains(out, "5 events of \"Garage\" hold together") {
 		t.Error(out)
@@ -81,14 +86,18 @@ func TestARecordIsKeptJoinedAndVerified(t *testing.T) {
 		t.Error("a record with faults was written over")
 	}
 	for want, args := range map[string][]string{
-		"name the roof with --job":                {"record", "add", filepath.Join(dir, "new.record"), "laid", "--bucket", "1", "--who", "B"},
-		"a record says who says so":               {"record", "add", file, "laid", "--bucket", "1"},
-		"nothing that happens is called \"mixd\"": {"record", "add", file, "mixd", "--who", "B"},
-		"bucket, kg and catalyst_ml are wanted":   {"record", "add", file, "mixed", "--who", "B"},
-		"is no time: write 2026-05-12T08:40":      {"record", "add", file, "laid", "--bucket", "1", "--who", "B", "--at", "noon"},
-		"is the record of \"Garage\"":             {"record", "add", file, "laid", "--bucket", "1", "--who", "B", "--job", "Shed"},
-		"where the joined record is written":      {"record", "join", file, copied},
-		"what ended with it was cut off or chan":  {"verify", file, "--head", strings.Repeat("0", 64)},
+		"name the roof with --job":                  {"record", "add", filepath.Join(dir, "new.record"), "laid", "--bucket", "1", "--who", "B"},
+		"a record says who says so":                 {"record", "add", file, "laid", "--bucket", "1"},
+		"is there already and holds something else": {"record", "join", file, file, "--out", gels},
+		"there is no record":                        {"record", "show", filepath.Join(dir, "none.record")},
+		"\"ABC\" is no hash":                        {"verify", file, "--head", "ABC"},
+		"kg: NaN kg is no bucket":                   {"record", "add", file, "mixed", "--bucket", "3", "--kg", "NaN", "--ml", "30", "--who", "B"},
+		"nothing that happens is called \"mixd\"":   {"record", "add", file, "mixd", "--who", "B"},
+		"bucket, kg and catalyst_ml are wanted":     {"record", "add", file, "mixed", "--who", "B"},
+		"is no time: write 2026-05-12T08:40":        {"record", "add", file, "laid", "--bucket", "1", "--who", "B", "--at", "noon"},
+		"is the record of \"Garage\"":               {"record", "add", file, "laid", "--bucket", "1", "--who", "B", "--job", "Shed"},
+		"where the joined record is written":        {"record", "join", file, copied},
+		"what ended with it was cut off or chan":    {"verify", file, "--head", strings.Repeat("0", 64)},
 	} {
 		if code, out, errs := call(t, "", args...); code == exitDone || !strings.Contains(out+errs, want) {
 			t.Errorf("%q: %d, %s%s", args, code, out, errs)

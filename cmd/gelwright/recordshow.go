@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 	"text/tabwriter"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -42,8 +43,10 @@ func recordShowCommand() *cobra.Command {
 				}
 				return printJSON(cmd.OutOrStdout(), out)
 			}
-			printRecord(cmd.OutOrStdout(), state, p)
-			return nil
+			var b strings.Builder
+			printRecord(&b, state, p)
+			_, err = io.WriteString(cmd.OutOrStdout(), b.String())
+			return err
 		},
 	}
 	cmd.Flags().StringVar(&planned, "plan", "", "plan.json of the roof's papers: kilograms are held against it")
@@ -66,8 +69,8 @@ func plannedKG(p *plan.Plan) map[int]float64 {
 }
 
 func printRecord(w io.Writer, s *record.State, p *plan.Plan) {
-	fmt.Fprintf(w, "%s: %d events; %.2f kg of resin mixed with %.0f ml of catalyst, %.2f kg lost\n", s.Job, s.Events, s.MixedKG,
-		s.CatalystML, s.LostKG)
+	fmt.Fprintf(w, "%s: %s; %.2f kg of resin mixed with %.0f ml of catalyst, %.2f kg lost\n", oneLine(s.Job), count(s.Events, "event"),
+		s.MixedKG, s.CatalystML, s.LostKG)
 	against := map[int]record.Against{}
 	var left []int
 	if p != nil {
@@ -109,15 +112,25 @@ func printRecord(w io.Writer, s *record.State, p *plan.Plan) {
 		list []record.Said
 	}{{"reading", s.Readings}, {"hold", s.Holds}, {"note", s.Notes}} {
 		for _, e := range x.list {
-			fmt.Fprintf(w, "%s %s, %s: %s\n", x.what, strings.Replace(e.At, "T", " ", 1), e.Who, factsOf(e.Facts))
+			fmt.Fprintf(w, "%s %s, %s: %s\n", x.what, strings.Replace(e.At, "T", " ", 1), oneLine(e.Who), oneLine(factsOf(e.Facts)))
 		}
 	}
 	for _, d := range s.Doubts {
 		fmt.Fprintf(w, "look: %s\n", d)
 	}
 	for _, h := range s.Heads {
-		fmt.Fprintf(w, "device %s: %d events, the last %s\n", h.Device, h.Events, h.Hash)
+		fmt.Fprintf(w, "device %s: %s, the last %s\n", h.Device, count(h.Events, "event"), h.Hash)
 	}
+}
+
+// oneLine is what somebody wrote, on one line and without what would steer a terminal.
+func oneLine(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return '␣'
+	}, text)
 }
 
 // clockOf is the day's time of a moment by its own clock.
@@ -125,7 +138,7 @@ func clockOf(at string) string {
 	if len(at) < 16 {
 		return "–"
 	}
-	return at[5:10] + " " + at[11:16]
+	return at[:10] + " " + at[11:16]
 }
 
 func degreesOf(c *float64) string {

@@ -33,6 +33,9 @@ authority, and says where the page lies that is printed for each phone. While no
 which the first owner is made, once, within an hour ('gelwright people add NAME --role owner' makes one as well).`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if !(at.perSecond >= 0) {
+				return coded{exitUsage, fmt.Errorf("--rate: %g requests a second cannot be made; 0 is no limit", at.perSecond)}
+			}
 			if there, err := where.begun(); err == nil && !there {
 				fmt.Fprintf(cmd.ErrOrStderr(), "no jobs are kept in %s yet: a folder of jobs is begun there\n", where.folder())
 			}
