@@ -56,6 +56,9 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	root.SetOut(out)
 	root.SetErr(errs)
 	cmd, err := root.ExecuteContextC(ctx)
+	if s, speaks := cmd.OutOrStdout().(*speaking); speaks {
+		err = errors.Join(err, s.last())
+	}
 	if err == nil {
 		return exitDone
 	}
@@ -63,7 +66,7 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 		err = errStopped
 	}
 	if !errors.As(err, new(said)) {
-		fmt.Fprintln(errs, inFlags(cmd, err))
+		fmt.Fprintln(errs, saidLines(speakerFor(cmd), inFlags(cmd, err)))
 	}
 	return exitOf(err)
 }
@@ -136,7 +139,12 @@ func rootCommand() *cobra.Command {
 		return coded{exitUsage, fmt.Errorf("%s (gelwright --help names all)", text)}
 	}
 	root.SuggestionsMinimumDistance = 2
-	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error { return noEmptyFlag(cmd) }
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
+		if err := noEmptyFlag(cmd); err != nil {
+			return err
+		}
+		return answerIn(cmd)
+	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return coded{exitUsage, err} })
 	root.AddCommand(manualCommand(), planCommand(), papersCommand(), doseCommand(), learnCommand(), cureCommand(), checkCommand(),
 		schemaCommand(), morningCommand(), doctorCommand(),
@@ -144,6 +152,11 @@ func rootCommand() *cobra.Command {
 		workCommand(), weatherCommand(),
 		backupCommand(), restoreCommand(), moveCommand(), officeCommand(), peopleCommand(),
 		recordCommand(), verifyCommand())
+	for _, cmd := range root.Commands() {
+		if answers[cmd.Name()] && cmd.Flags().Lookup("language") == nil {
+			addAnswerLanguage(cmd.Flags())
+		}
+	}
 	return root
 }
 
