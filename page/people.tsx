@@ -7,7 +7,8 @@ import { FirstOwner, Invitation, SignIn } from "./people/enter";
 import { Deeds, Staff } from "./people/staff";
 import { language } from "./words/spoken";
 
-const views = { "/sign-in": SignIn, "/invitation": Invitation, "/first-owner": FirstOwner, "/account": Account, "/people": Staff, "/deeds": Deeds,
+const views = { "/sign-in": SignIn, "/invitation": Invitation, "/first-owner": FirstOwner,
+  "/account": Account, "/people": Staff, "/deeds": Deeds,
   "/customers": Customers, "/customer": Customer };
 
 document.documentElement.dataset["light"] = localStorage.getItem("light")
