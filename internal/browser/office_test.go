@@ -259,9 +259,17 @@ func TestARoofOfSeveralDaysIsCarriedAsOne(t *testing.T) {
 	s.until("the calendar shows it there", func() bool {
 		return eval[bool](s, fmt.Sprintf(`document.querySelector('[data-date=%q] .chip') !== null`, monday.AddDate(0, 0, 3).Format(time.DateOnly)))
 	})
-	eval[bool](s, `document.querySelectorAll(".chip")[2].focus() === undefined`)
-	s.press(kb.Enter)
+	// The calendar is painted anew when the move is kept: the focus may be on a day that is there no more.
+	s.until("its last day is taken up", func() bool {
+		if eval[int](s, `document.querySelectorAll(".chip.carried").length`) > 0 {
+			return true
+		}
+		eval[bool](s, `document.querySelectorAll(".chip")[2].focus() === undefined`)
+		s.press(kb.Enter)
+		return false
+	})
 	s.press(kb.ArrowRight)
+	s.told(monday.AddDate(0, 0, 4).Format("Mon 2 Jan"), sure)
 	s.press(kb.Enter)
 	s.until("its last day alone is moved", func() bool { return p.daysOn() == on(1, 2, 4) })
 }
